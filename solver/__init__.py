@@ -1,0 +1,1 @@
+"""equipour: design mixed drinks from the shelf, and prove the result."""
