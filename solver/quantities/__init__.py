@@ -1,0 +1,28 @@
+"""Quantities as people write them: the only part of the package that knows units.
+
+Reading turns text into numbers in one unit per quantity (mL, g, % vol, g/100 mL); showing turns
+numbers into what a bartender says. The units library is imported by the first conversion, not
+before: text that is already in the quantity's own unit never needs it.
+"""
+
+from solver.quantities.pours import Pour, PourSpan, Unit, parse_pour, parse_pour_span
+from solver.quantities.reading import Quantity, Span, parse, parse_span
+from solver.quantities.showing import show_amount, show_number, show_volume, trade_ml
+from solver.quantities.sizes import Measures
+
+__all__ = [
+    "Measures",
+    "Pour",
+    "PourSpan",
+    "Quantity",
+    "Span",
+    "Unit",
+    "parse",
+    "parse_pour",
+    "parse_pour_span",
+    "parse_span",
+    "show_amount",
+    "show_number",
+    "show_volume",
+    "trade_ml",
+]

@@ -1,0 +1,84 @@
+"""Reading pours: an amount of one ingredient, as it is measured at the bar."""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+
+from solver.quantities import units
+from solver.quantities.numbers import plain, wrong
+from solver.quantities.sizes import Measures
+from solver.quantities.written import Expected, expect_unit, in_order, split_range, take_amount
+
+_DEFAULT = Measures()
+
+
+@enum.unique
+class Unit(enum.StrEnum):
+    """What the number of a pour counts."""
+
+    ML = "ml"
+    G = "g"
+    PIECE = "piece"
+
+
+@dataclass(frozen=True)
+class Pour:
+    """One poured amount: `value` in `unit`, and the words it was given in."""
+
+    value: float
+    unit: Unit
+    said: str
+
+
+@dataclass(frozen=True)
+class PourSpan:
+    """A range of pours, both ends in `unit`, and the words it was given in."""
+
+    low: float
+    high: float
+    unit: Unit
+    said: str
+
+
+_UNITS = {units.VOLUME: Unit.ML, units.MASS: Unit.G, units.PIECE: Unit.PIECE}
+_BASE = {Unit.ML: "milliliter", Unit.G: "gram", Unit.PIECE: "piece"}
+_EXPECTED = Expected("a pour", tuple(_UNITS), "3/4 oz, 22.5 ml, 2 dashes or 4 g")
+
+
+def parse_pour(text: str, measures: Measures = _DEFAULT) -> Pour:
+    """Read one pour: "2 oz", "22.5 ml", "2 dashes", "1 bar spoon", "4 g", "1 piece", "1 cube".
+
+    Raises:
+        BadInput: no number, or a unit that nothing is poured in.
+    """
+    value, unit = _poured(text, text, measures)
+    return Pour(value, unit, plain(text))
+
+
+def parse_pour_span(text: str, measures: Measures = _DEFAULT) -> PourSpan:
+    """Read the range of a pour, "3/4..2 oz" or "1..3 dashes"; a single amount is both ends.
+
+    Raises:
+        BadInput: as `parse_pour`; an end is missing, the ends are in units that don't compare, or
+            the low end is above the high end.
+    """
+    ends = split_range(text, _EXPECTED)
+    if ends is None:
+        value, unit = _poured(text, text, measures)
+        return PourSpan(value, value, unit, plain(text))
+    if not all(ends):
+        raise wrong(text, "leaves one end of the pour open", remedy="Give both, like 3/4..2 oz.")
+    (low, unit), (high, other) = (_poured(end, text, measures) for end in ends)
+    if unit is not other:
+        why = f"one end is in {unit}, the other in {other}"
+        raise wrong(text, "mixes two kinds of measure", why=why)
+    in_order(low, high, text)
+    return PourSpan(low, high, unit, plain(text))
+
+
+def _poured(written: str, text: str, measures: Measures) -> tuple[float, Unit]:
+    value, unit = take_amount(written, _EXPECTED)
+    found = expect_unit(unit, text, _EXPECTED)
+    poured = _UNITS[found.dimension]
+    return value * units.factor(found.name, _BASE[poured], measures), poured

@@ -1,0 +1,83 @@
+"""Showing amounts the way a bartender says them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from solver.quantities.sizes import Measures
+
+Style = Literal["oz", "ml"]
+
+_DEFAULT = Measures()
+_TRADE_OUNCE_ML = 30.0
+"""What the trade takes an ounce for when it prints millilitres: common practice, no source."""
+_SAME_POUR = 0.016
+"""Share by which two pours may differ and be said the same: a 30 mL ounce is 1.44 % off."""
+_EXACT_ML = 0.05
+
+
+def show_volume(ml: float, style: Style = "oz", measures: Measures = _DEFAULT) -> str:
+    """A volume as said at the bar: "3/4 oz", "1 1/2 oz", or in the trade's millilitres, "22 mL".
+
+    What is no eighth of an ounce (within 1.6 %, the trade's rounding) is said in millilitres.
+    """
+    if style == "ml":
+        return f"{show_number(trade_ml(ml, measures))} mL"
+    eighths = round(8 * ml / measures.ounce_ml)
+    if eighths and abs(ml - eighths * measures.ounce_ml / 8) <= _SAME_POUR * ml:
+        return f"{_mixed(Fraction(eighths, 8))} oz"
+    return f"{show_number(ml)} mL"
+
+
+def trade_ml(ml: float, measures: Measures = _DEFAULT) -> float:
+    """The number of millilitres that the trade writes: 2 oz is 60, 1 1/2 is 45, 3/4 is 22.
+
+    Eighths of an ounce are written at 30 mL to the ounce, halves rounded down; anything else is
+    rounded to a tenth.
+    """
+    eighths = round(8 * ml / measures.ounce_ml)
+    if eighths and abs(ml - eighths * measures.ounce_ml / 8) <= _EXACT_ML:
+        return float(-((-eighths * _TRADE_OUNCE_ML / 8 + 0.5) // 1))
+    return round(ml, 1)
+
+
+def show_amount(
+    amount: float,
+    tool: str,
+    style: Style = "oz",
+    measures: Measures = _DEFAULT,
+    *,
+    piece_ml: float | None = None,
+) -> str:
+    """An amount as counted with its tool: "2 dashes", "1/2 bar spoon", "4 g", "1 piece".
+
+    `amount` is in mL, or in grams for the tool "weigh"; a piece needs its size `piece_ml`. Amounts
+    that are no count of the tool, and everything from the jigger, are said as `show_volume` does.
+    """
+    if tool == "weigh":
+        return f"{show_number(amount)} g"
+    size, one, many = {
+        "dash": (measures.dash_ml, "dash", "dashes"),
+        "spoon": (measures.bar_spoon_ml, "bar spoon", "bar spoons"),
+        "drop": (measures.drop_ml, "drop", "drops"),
+        "piece": (piece_ml, "piece", "pieces"),
+    }.get(tool, (None, "", ""))
+    if size:
+        halves = round(2 * amount / size)
+        if halves and abs(amount - halves * size / 2) <= _SAME_POUR * amount:
+            return f"{_mixed(Fraction(halves, 2))} {one if halves <= 2 else many}"
+    return show_volume(amount, style, measures)
+
+
+def show_number(value: float, decimals: int = 1) -> str:
+    """A number without needless zeros: "22.5", "60"."""
+    text = f"{value:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _mixed(value: Fraction) -> str:
+    whole, rest = divmod(value, 1)
+    if not rest:
+        return str(whole)
+    return f"{whole} {rest}" if whole else str(rest)
