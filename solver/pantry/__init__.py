@@ -1,0 +1,1 @@
+"""What things are: ingredients, shelf, profiles, specs and the bar, with reading and writing."""

@@ -1,0 +1,205 @@
+"""Models that check what a file says, and turn what is wrong into sentences with a line."""
+
+from __future__ import annotations
+
+import re
+import typing
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Annotated, Any, TypeVar
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic_core import ErrorDetails, PydanticCustomError
+
+from solver.errors import BadInput, BadInputs
+from solver.pantry.toml_file import KeyPath, TomlText
+from solver.pantry.vocabulary import near_words
+
+
+class Model(BaseModel):
+    """Base of everything that is read from a file: frozen, and unknown keys are mistakes."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
+
+
+Checked = TypeVar("Checked", bound=Model)
+
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=1e9)]
+"""A number that measures something: finite, never below zero."""
+
+
+def mistake(
+    what: str, *, key: str = "", why: str = "", remedy: str = "", near: Sequence[str] = ()
+) -> PydanticCustomError:
+    """The error for a validator to raise; its words reach the user as they are.
+
+    `key` is the key within the checked table that is to blame, where the validator knows it.
+    """
+    said = {"what": what, "why": why, "remedy": remedy, "near": tuple(near), "key": key}
+    return PydanticCustomError("mistake", "{what}", said)
+
+
+def one_of(words: Iterable[str], article: str) -> AfterValidator:
+    """A validator that accepts only one of `words`; `article` names what it is ("a kind")."""
+    known = tuple(words)
+
+    def check(word: str) -> str:
+        if word not in known:
+            listed = f"Use one of: {', '.join(known)}." if len(known) <= 14 else ""
+            near = near_words(word, known)
+            what = f"'{short(word)}' is not {article}"
+            raise mistake(what, remedy=listed, near=near)
+        return word
+
+    return AfterValidator(check)
+
+
+def _text(value: str) -> str:
+    if not value:
+        raise mistake("the text is empty")
+    if any(not c.isprintable() and c not in "\n\t" for c in value):
+        raise mistake("the text holds a character that cannot be printed")
+    return value
+
+
+Text = Annotated[str, AfterValidator(_text)]
+"""Text that says something and can be printed."""
+
+
+def _key(value: str) -> str:
+    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", value) or len(value) > 60:
+        suggestion = "-".join(re.findall(r"[a-z0-9]+", value.lower()))[:60]
+        what = f"'{short(value)}' is not a key"
+        raise mistake(
+            what,
+            why="keys are lower-case words joined with hyphens",
+            remedy=f"Write it like {suggestion}." if suggestion else "Write it like rye-whiskey.",
+        )
+    return value
+
+
+Key = Annotated[str, AfterValidator(_key)]
+"""A name in lower-case words joined with hyphens."""
+
+
+def short(text: str, most: int = 40) -> str:
+    """`text` on one line and short enough to repeat in a sentence."""
+    clean = "".join(c if c.isprintable() else " " for c in " ".join(text.split()))
+    return clean if len(clean) <= most else f"{clean[:most]}…"
+
+
+def check(
+    model: type[Checked],
+    data: Mapping[str, Any],
+    file: TomlText,
+    keys: KeyPath = (),
+    finish: Callable[[dict[str, Any]], dict[str, Any]] | None = None,
+) -> Checked:
+    """`data`, found under `keys` in `file`, as a `model`.
+
+    `finish` brings the table into the model's shape; it may raise `BadInput`.
+
+    Raises:
+        BadInputs: everything that is wrong with it, each with its line.
+    """
+    try:
+        table = dict(data)
+        return model.model_validate(finish(table) if finish else table)
+    except BadInput as error:
+        raise BadInputs([error.at(error.where or file.where(keys))]) from None
+    except ValidationError as error:
+        found = [as_bad_input(item, model, file, keys) for item in error.errors(include_url=False)]
+        raise BadInputs(found) from None
+
+
+def as_bad_input(item: ErrorDetails, model: type[Model], file: TomlText, keys: KeyPath) -> BadInput:
+    """One error of the checking library in our words, placed on its line."""
+    place = [step for step in item["loc"] if step != "value"]
+    if item["type"] == "mistake" and item["ctx"]["key"]:
+        place.append(item["ctx"]["key"])
+    where = file.where([*keys, *place])
+    name = ".".join(str(step) for step in place) or "the table"
+    if item["type"] == "mistake":
+        said = item["ctx"]
+        what = f"{name}: {said['what']}" if place else str(said["what"])
+        return BadInput(
+            what, where=where, why=said["why"], remedy=said["remedy"], near=said["near"]
+        )
+    if item["type"] == "extra_forbidden":
+        known = _fields_at(model, place[:-1])
+        near = near_words(str(place[-1]), known) if place else ()
+        return BadInput(
+            f"'{short(name)}' is not a key known here",
+            where=where,
+            near=near,
+            remedy=f"Known here: {', '.join(known)}." if known and not near else "",
+        )
+    return BadInput(f"{short(name, 60)} {_reason(item)}", where=where)
+
+
+_REASONS = {
+    "missing": "is missing",
+    "string_type": "must be text in quotes",
+    "float_type": "must be a number without quotes",
+    "int_type": "must be a whole number without quotes",
+    "int_from_float": "must be a whole number",
+    "finite_number": "must be a finite number",
+    "bool_type": "must be true or false",
+    "tuple_type": "must be a list in [ ]",
+    "list_type": "must be a list in [ ]",
+    "frozen_set_type": "must be a list in [ ]",
+    "mapping_type": "must be a table in { }",
+    "dict_type": "must be a table in { }",
+    "model_type": "must be a table in { }",
+    "model_attributes_type": "must be a table in { }",
+}
+
+
+def _reason(item: ErrorDetails) -> str:
+    context = item.get("ctx", {})
+    if item["type"] == "greater_than_equal":
+        return f"must be at least {context['ge']:g}"
+    if item["type"] == "less_than_equal":
+        return f"must be at most {context['le']:g}"
+    message = item["msg"]
+    return _REASONS.get(item["type"], f"is not right: {message[:1].lower()}{message[1:]}")
+
+
+def _fields_at(model: type[Model], place: Sequence[str | int]) -> list[str]:
+    """The keys that the table at `place` within `model` may have."""
+    found: type[BaseModel] = model
+    for step in place:
+        field = found.model_fields.get(str(step))
+        inner = _model_in(field.annotation) if field else None
+        if inner is None and isinstance(step, str) and field is None:
+            return []
+        found = inner or found
+    return [name for name in found.model_fields if name not in ("key", "origin", "value")]
+
+
+def _model_in(annotation: object) -> type[BaseModel] | None:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next(filter(None, map(_model_in, typing.get_args(annotation))), None)
+
+
+def gather(mistakes: Sequence[BadInput | BadInputs]) -> None:
+    """Raise what was collected, if anything was.
+
+    Raises:
+        BadInput, BadInputs: one mistake, or all of them together.
+    """
+    flat: list[BadInput] = []
+    for error in mistakes:
+        flat.extend(error.errors if isinstance(error, BadInputs) else [error])
+    if len(flat) == 1:
+        raise flat[0]
+    if flat:
+        raise BadInputs(flat)
+
+
+def toml_files(folder: Path) -> list[Path]:
+    """The TOML files directly in `folder`, by name; none where there is no such folder."""
+    if not folder.is_dir():
+        return []
+    return sorted(path for path in folder.iterdir() if path.suffix == ".toml")

@@ -1,0 +1,319 @@
+"""An ingredient: what it is, what is in it, how it is measured, whom it can harm."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
+
+from pydantic import Field, model_validator
+
+from solver.errors import BadInput, Where
+from solver.pantry import vocabulary as words
+from solver.pantry.checked import Key, Model, Number, Text, mistake, one_of, short
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    from solver.quantities import Pour
+
+Basis = Annotated[str, one_of(words.BASES, "a basis")]
+Allergen = Annotated[str, one_of(words.ALLERGENS, "an allergen")]
+Animal = Annotated[str, one_of(words.ANIMAL_ORIGINS, "an animal origin")]
+Declaration = Annotated[str, one_of(words.DECLARATIONS, "something to declare")]
+Character = Annotated[str, one_of(words.CHARACTERS, "a character")]
+Kind = Annotated[str, one_of(words.KINDS, "a kind")]
+Tool = Annotated[str, one_of(words.TOOLS, "a tool")]
+
+_OWN_FIGURE = "the bar's own figure"
+_SHARES_ADD_UP_WITHIN = 0.005
+
+
+class Figure(Model):
+    """A number with where it comes from; the unit is that of the field that holds it.
+
+    `low` and `high` are how far other bottles or batches of the same thing reach.
+    """
+
+    value: Number
+    low: Number | None = None
+    high: Number | None = None
+    basis: Basis
+    source: Text
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        low = self.value if self.low is None else self.low
+        high = self.value if self.high is None else self.high
+        if not low <= self.value <= high:
+            what = f"the figure {self.value:g} is outside its own range {low:g} to {high:g}"
+            raise mistake(what)
+        return self
+
+
+class Ingredient(Model):
+    """Something that is poured, weighed or counted into a drink.
+
+    Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";
+    `acid` as anhydrous citric acid by titration, `acids` the shares of it; `density` g/mL, only
+    where measured; `life` days; `piece` mL of one piece. `allergens` or `animal` None means that
+    nobody has said: then nothing is ruled out.
+    """
+
+    key: Key
+    name: Text
+    aliases: tuple[Text, ...] = ()
+    kind: Kind
+    character: tuple[Character, ...] = ()
+    abv: Figure
+    sugar: Figure
+    acid: Figure
+    acids: Mapping[str, Number] = Field(default_factory=dict)
+    density: Figure | None = None
+    other: Figure | None = None
+    allergens: frozenset[Allergen] | None = None
+    may_contain: frozenset[Allergen] = frozenset()
+    declare: frozenset[Declaration] = frozenset()
+    animal: frozenset[Animal] | None = None
+    may_animal: frozenset[Animal] = frozenset()
+    allergens_source: str = ""
+    life: Figure | None = None
+    cautions: tuple[Text, ...] = ()
+    tool: Tool
+    piece: Figure | None = None
+    per: Literal["ml", "g"] = "ml"
+    note: str = ""
+    origin: Path | None = None
+
+    def __hash__(self) -> int:
+        """The shares of acids can't be hashed; these tell ingredients apart well enough."""
+        return hash((self.key, self.kind, self.abv.value, self.sugar.value, self.acid.value))
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Self:
+        if self.abv.value > 100:
+            raise mistake("it is above 100 % vol", key="abv")
+        if (self.tool == "weigh") != (self.per == "g"):
+            what = f"tool '{self.tool}' and per '{self.per}' do not go together"
+            why = "what is weighed has its figures per 100 g, and nothing else does"
+            raise mistake(what, why=why)
+        if self.tool == "piece" and not (self.piece and self.piece.value > 0):
+            raise mistake("the size of one piece is missing", why="it is counted", key="piece")
+        self._check_solids()
+        self._check_acids()
+        return self
+
+    def _check_solids(self) -> None:
+        solids = self.sugar.value + self.acid.value + (self.other.value if self.other else 0)
+        most = 100.0 if self.per == "g" else 200.0
+        if solids > most + 0.5:
+            what = f"sugar, acid and other come to {solids:g} g"
+            why = f"{most:g} g is the most there can be in 100 {self.unit}"
+            raise mistake(what, why=why, key="sugar")
+        if self.per == "g" and self.abv.value:
+            raise mistake("it is above zero", why="what is weighed is dry", key="abv")
+        if self.density and not 0.5 <= self.density.value <= 2.5:
+            what = f"{self.density.value:g} g/mL is the density of no drink"
+            raise mistake(what, key="density")
+
+    def _check_acids(self) -> None:
+        unknown = [acid for acid in self.acids if acid not in words.ACIDS]
+        if unknown:
+            what = f"'{short(unknown[0])}' is not an acid known here"
+            near = words.near_words(unknown[0], words.ACIDS)
+            remedy = f"Use one of: {', '.join(words.ACIDS)}."
+            raise mistake(what, near=near, remedy=remedy, key="acids")
+        total = sum(self.acids.values())
+        if self.acid.value > 0 and abs(total - 1) > _SHARES_ADD_UP_WITHIN:
+            what = f"the shares add up to {total:g}" if self.acids else "the shares are missing"
+            why = "acids are shares of all the acid, so they add up to 1"
+            remedy = "For example: acids = { citric = 0.95, malic = 0.05 }."
+            raise mistake(what, why=why, remedy=remedy, key="acids")
+
+    @property
+    def unit(self) -> str:
+        """The unit that it is kept and priced in: "mL", or "g" for what is weighed."""
+        return "g" if self.per == "g" else "mL"
+
+    @property
+    def life_days(self) -> float | None:
+        """Days that it keeps once opened or made, where that is known."""
+        return self.life.value if self.life else None
+
+    @property
+    def piece_ml(self) -> float | None:
+        """Volume of one piece, for what is counted."""
+        return self.piece.value if self.piece else None
+
+    def is_kind(self, prefix: str) -> bool:
+        """Whether its kind is `prefix` or below it: "spirit/rum" is of the kind "spirit"."""
+        return words.kind_within(self.kind, prefix)
+
+    def excluded_by(self, word: str) -> str | None:
+        """Why somebody who avoids `word` is not offered this; None where nothing is known against.
+
+        What is not known counts against it: only an ingredient whose allergens are stated is
+        offered to a guest who avoids any.
+
+        Raises:
+            BadInput: nobody knows the word.
+        """
+        avoided = find_avoided(word)
+        if avoided.alcohol:
+            return "contains alcohol" if self._strongest() > 0 else None
+        if self.allergens is None:
+            return "its allergens are not known"
+        certain = self.allergens & avoided.allergens | self.declare & avoided.declare
+        possible = self.may_contain & avoided.allergens
+        if avoided.animal or avoided.any_animal:
+            if self.animal is None:
+                return "what it has of animals is not known"
+            certain |= self.animal if avoided.any_animal else self.animal & avoided.animal
+            possible |= self.may_animal if avoided.any_animal else self.may_animal & avoided.animal
+        if certain:
+            return f"contains {' and '.join(sorted(certain))}"
+        return f"may contain {' and '.join(sorted(possible))}" if possible else None
+
+    def _strongest(self) -> float:
+        return self.abv.value if self.abv.high is None else self.abv.high
+
+    def units(self, pour: Pour) -> float:
+        """A pour in the unit that the ingredient is kept in: mL, or g where `per` is "g".
+
+        Raises:
+            BadInput: it cannot be measured that way.
+        """
+        if pour.unit == self.per:
+            return pour.value
+        what = f"{self.name} is not measured as '{pour.said}'"
+        if self.per == "g":
+            raise BadInput(what, why="it is dry", remedy="Weigh it: write it like 4 g.")
+        if pour.unit == "g":
+            return pour.value / self._density_g_ml()
+        if self.piece_ml is None:
+            raise BadInput(what, why="it is not counted", remedy="Write it like 3/4 oz or 22.5 ml.")
+        return pour.value * self.piece_ml
+
+    def _density_g_ml(self) -> float:
+        return float(self.composition().sum())
+
+    def composition(self) -> npt.NDArray[np.float64]:
+        """Grams of each column of `solver.mixture` in one mL, or in one g where `per` is "g".
+
+        Shape (columns,).
+
+        Raises:
+            BadInput: its figures contradict each other.
+        """
+        from solver.mixture.label import from_dry, from_label
+
+        acids = dict(self.acids)
+        other = self.other.value if self.other else 0.0
+        try:
+            if self.per == "g":
+                return from_dry(
+                    sugar_g_100g=self.sugar.value,
+                    acid_g_100g=self.acid.value,
+                    acids=acids,
+                    other_g_100g=other,
+                )
+            return from_label(
+                abv_pct=self.abv.value,
+                sugar_g_100ml=self.sugar.value,
+                acid_g_100ml=self.acid.value,
+                acids=acids,
+                density_g_ml=self.density.value if self.density else None,
+                other_g_100ml=other,
+            )
+        except ValueError as error:
+            what = f"the figures of {self.name} contradict each other"
+            where = Where(self.origin) if self.origin else None
+            raise BadInput(what, where=where, why=str(error)) from None
+
+    def with_overrides(self, figures: Mapping[str, float], source: str = _OWN_FIGURE) -> Ingredient:
+        """The same ingredient with the bar's own figures for abv, sugar, acid, density or other.
+
+        A measured density belongs to the label it was measured with: it is dropped where that
+        changes and no new one is given.
+
+        Raises:
+            BadInput: there is no such figure, or the result contradicts itself.
+        """
+        from pydantic import ValidationError
+
+        unknown = [name for name in figures if name not in OVERRIDES]
+        if unknown:
+            what = f"'{short(unknown[0])}' is not a figure that can be overridden"
+            near = words.near_words(unknown[0], OVERRIDES)
+            raise BadInput(what, near=near, remedy=f"Use {', '.join(OVERRIDES)}.")
+        table: dict[str, Any] = {name: getattr(self, name) for name in type(self).model_fields}
+        if figures and "density" not in figures:
+            table["density"] = None
+        try:
+            for name, value in figures.items():
+                table[name] = Figure(value=value, basis="published", source=source)
+            return Ingredient.model_validate(table)
+        except ValidationError as error:
+            first = error.errors(include_url=False)[0]
+            what = f"the figures given for {self.name} cannot be"
+            raise BadInput(what, why=str(first.get("ctx", {}).get("what", first["msg"]))) from None
+
+
+OVERRIDES = ("abv", "sugar", "acid", "density", "other")
+"""Figures that a bar may state for its own bottle."""
+
+_DEFAULT_TOOLS = {
+    "bitters": "dash",
+    "seasoning/saline": "drop",
+    "sugar": "weigh",
+    "acid/powder": "weigh",
+    "egg": "piece",
+}
+
+
+def find_avoided(word: str) -> words.Avoided:
+    """What a guest's word excludes.
+
+    Raises:
+        BadInput: nobody knows the word.
+    """
+    plain = " ".join(word.lower().split())
+    plain = words.SYNONYMS.get(plain, plain)
+    if plain not in words.AVOIDED:
+        what = f"'{short(word)}' is not something known to be avoided"
+        near = words.near_words(plain, [*words.AVOIDED, *words.SYNONYMS])
+        raise BadInput(what, near=near, remedy=f"Known: {', '.join(words.AVOIDED)}.")
+    return words.AVOIDED[plain]
+
+
+def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
+    """A table of an ingredient file in the model's shape: units out of the keys, tool filled in.
+
+    Raises:
+        BadInput: a figure is not given in its unit.
+    """
+    kind = table.get("kind")
+    if "tool" not in table and isinstance(kind, str):
+        fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
+        table["tool"] = next(fits, "jigger")
+    per = "100g" if table.get("per") == "g" else "100ml"
+    units = {
+        "abv": "pct",
+        "sugar": f"g_{per}",
+        "acid": f"g_{per}",
+        "other": f"g_{per}",
+        "density": "g_ml",
+        "life": "days",
+        "piece": "ml",
+    }
+    for name, unit in units.items():
+        figure = table.get(name)
+        if isinstance(figure, dict):
+            if unit not in figure:
+                what = f"{name} has no '{unit}'"
+                near = words.near_words(unit, figure)
+                raise BadInput(what, near=near, remedy=f"Write {name} = {{ {unit} = … }}.")
+            rest = {key: value for key, value in figure.items() if key != unit}
+            table[name] = {"value": figure[unit], **rest}
+    return table

@@ -1,0 +1,144 @@
+"""The ingredient library: every ingredient by key, name or alias."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from solver.errors import BadInput, BadInputs
+from solver.pantry.checked import check, gather, short, toml_files
+from solver.pantry.ingredient import Ingredient, shape_ingredient
+from solver.pantry.toml_file import TomlText, read_toml
+
+
+def data_folder(name: str) -> Path:
+    """The folder of built-in data called `name`: inside the package, else beside it."""
+    packaged = Path(str(files("solver"))) / "data" / name
+    return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
+
+
+@dataclass(frozen=True)
+class Library:
+    """Ingredients in a fixed order; earlier ones answer first to a name they share with others."""
+
+    ingredients: tuple[Ingredient, ...]
+    _by_name: dict[str, Ingredient] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Index every key, then every name, then every alias: a key always means itself."""
+        index: dict[str, Ingredient] = {}
+        for ingredient in self.ingredients:
+            index.setdefault(ingredient.key, ingredient)
+        for ingredient in self.ingredients:
+            index.setdefault(fold(ingredient.name), ingredient)
+        for ingredient in self.ingredients:
+            for alias in ingredient.aliases:
+                index.setdefault(fold(alias), ingredient)
+        object.__setattr__(self, "_by_name", index)
+
+    def __iter__(self) -> Iterator[Ingredient]:
+        """Every ingredient, in order."""
+        return iter(self.ingredients)
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self.ingredients)
+
+    def __contains__(self, text: str) -> bool:
+        """Whether `find` would find `text`."""
+        return fold(text) in self._by_name
+
+    def find(self, text: str) -> Ingredient:
+        """The ingredient of that key, name or alias, whatever its case.
+
+        Raises:
+            BadInput: there is none; with the names nearest to it.
+        """
+        found = self._by_name.get(fold(text))
+        if found is None:
+            what = f"'{short(text)}' is not an ingredient known here"
+            remedy = "" if (near := self.near(text)) else "See `equipour ingredients`."
+            raise BadInput(what, near=near, remedy=remedy)
+        return found
+
+    def near(self, text: str) -> tuple[str, ...]:
+        """Keys of up to three ingredients whose key, name or alias is spelt like `text`."""
+        close = difflib.get_close_matches(fold(text)[:60], self._by_name, n=6, cutoff=0.6)
+        return tuple(dict.fromkeys(self._by_name[name].key for name in close))[:3]
+
+    def shadowed_by(self, own: Iterable[Ingredient]) -> Library:
+        """The library with the ingredients `own` before it, in place of those of the same key."""
+        first = tuple(own)
+        keys = {ingredient.key for ingredient in first}
+        return Library((*first, *(item for item in self.ingredients if item.key not in keys)))
+
+
+def fold(text: str) -> str:
+    """A name as it is compared: case and spacing don't count."""
+    return " ".join(text.casefold().split())
+
+
+@cache
+def load_library() -> Library:
+    """The built-in library.
+
+    Raises:
+        BadInput, BadInputs: a file is wrong; with the line.
+    """
+    return Library(read_ingredients(toml_files(data_folder("ingredients"))))
+
+
+def read_ingredients(paths: Sequence[Path]) -> tuple[Ingredient, ...]:
+    """The ingredients of some files, in their order.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with them, each with file and line.
+    """
+    found: list[Ingredient] = []
+    mistakes: list[BadInput | BadInputs] = []
+    named: dict[str, str] = {}
+    for path in paths:
+        try:
+            file = read_toml(path)
+        except BadInput as error:
+            mistakes.append(error)
+            continue
+        for key in file.data:
+            try:
+                ingredient = read_ingredient(key, file)
+                _claim_names(ingredient, named, file)
+                found.append(ingredient)
+            except (BadInput, BadInputs) as error:
+                mistakes.append(error)
+    gather(mistakes)
+    return tuple(found)
+
+
+def read_ingredient(key: str, file: TomlText) -> Ingredient:
+    """The ingredient in the table `key` of `file`.
+
+    Raises:
+        BadInput, BadInputs: what is wrong with it, with its line.
+    """
+    table = file.data[key]
+    if not isinstance(table, dict):
+        what = f"'{short(key)}' is not a table"
+        remedy = "An ingredient begins with its key in brackets, like [rye-whiskey]."
+        raise BadInput(what, where=file.where([key]), remedy=remedy)
+    own = {"key": key, "origin": file.path}
+    return check(Ingredient, table, file, [key], lambda data: shape_ingredient(data) | own)
+
+
+def _claim_names(ingredient: Ingredient, named: dict[str, str], file: TomlText) -> None:
+    """Note whose the names of `ingredient` are; two ingredients of one folder share none."""
+    names = {fold(text) for text in (ingredient.key, ingredient.name, *ingredient.aliases)}
+    for name in sorted(names):
+        if name in named:
+            what = f"'{short(name)}' already names {named[name]}"
+            remedy = "Rename one of them."
+            raise BadInput(what, where=file.where([ingredient.key]), remedy=remedy)
+    named.update(dict.fromkeys(names, ingredient.key))
