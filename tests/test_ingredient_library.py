@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 import pytest
 
+from solver.pantry.library import load_library
 from tests.ingredient_tables import (
     FIGURES,
     UNITS,
@@ -106,6 +107,18 @@ def test_every_file_starts_by_saying_what_its_sources_are_worth() -> None:
     for path in ingredient_files():
         head = path.read_text(encoding="utf-8").split("\n[", 1)[0]
         assert "Sources." in head, path.name
+
+
+@EACH
+def test_a_key_is_found_as_it_is_written_and_as_it_is_said(key: str) -> None:
+    assert load_library().find(key).key == key
+    assert load_library().find(LIBRARY[key]["name"].upper()).key == key
+    if not any(letter.isdigit() for letter in key):
+        assert load_library().find(key.replace("-", " ")).key == key
+
+
+def test_the_reader_takes_every_entry() -> None:
+    assert {ingredient.key for ingredient in load_library()} == set(LIBRARY)
 
 
 @EACH
