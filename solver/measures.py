@@ -1,0 +1,102 @@
+"""The measures: every number about a finished drink that a limit, an aim or a goal can name.
+
+This table is the only place that knows what a measure is. The search reads how it follows from the
+totals of a drink, the display reads how it is said, the command line reads its option. A new
+measure is one more entry.
+"""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+from typing import Final
+
+
+@enum.unique
+class Form(enum.Enum):
+    """How a measure follows from the totals of the finished drink."""
+
+    CONCENTRATION = "concentration"
+    """100 × factor × total of `column`, per millilitre of finished volume."""
+    VOLUME = "volume"
+    """The finished volume in millilitres."""
+    TOTAL = "total"
+    """factor × total of `column`, whatever the volume."""
+    COST = "cost"
+    """The price of what is poured."""
+    COUNT = "count"
+    """How many ingredients the drink has."""
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One measure and everything that is said about it.
+
+    `quantity` names the reader in `solver.quantities`; `noticeable` is one noticeable difference in
+    `unit`, as a share of the aim where `noticeable_share` is set (then `noticeable` is its floor).
+    """
+
+    name: str
+    label: str
+    unit: str
+    quantity: str
+    form: Form
+    decimals: int
+    column: str = ""
+    factor: float = 1.0
+    noticeable: float = 1.0
+    noticeable_share: float = 0.0
+    source: str = ""
+
+    def tolerance(self, aim: float) -> float:
+        """One noticeable difference at `aim`, in the measure's unit."""
+        return max(self.noticeable, self.noticeable_share * aim)
+
+
+ETHANOL_G_ML: Final = 0.78924
+"""Density of ethanol at 20 °C: OIML R 22 (1975), cover erratum. Equals `mixture.ethanol`'s."""
+
+_JND_ABV = (
+    "1.03-1.32 % vol in wine of 11.5-13.4 %, Yu & Pickering, Am. J. Enol. Vitic. 2008 (abstract)"
+)
+_JND_TASTE = (
+    "half of the Weber fractions 0.17 (sucrose) and 0.22 (citric acid), Schutz & Pilgrim 1957, "
+    "from memory"
+)
+_JND_FILL = "a fill line moved by 5-8 mL is visible: common practice, no source"
+
+MEASURES: Final[dict[str, Measure]] = {
+    measure.name: measure
+    for measure in (
+        Measure(
+            "abv", "strength", "% vol", "strength", Form.CONCENTRATION, 1,
+            column="ethanol_g", factor=1 / ETHANOL_G_ML, noticeable=1.0, source=_JND_ABV,
+        ),
+        Measure(
+            "sugar", "sugar", "g/100 mL", "concentration", Form.CONCENTRATION, 1,
+            column="sugar_g", noticeable=0.5, noticeable_share=0.10, source=_JND_TASTE,
+        ),
+        Measure(
+            "acid", "acid", "g/100 mL", "concentration", Form.CONCENTRATION, 2,
+            column="acid_g", noticeable=0.05, noticeable_share=0.10, source=_JND_TASTE,
+        ),
+        Measure(
+            "volume", "volume", "mL", "volume", Form.VOLUME, 0,
+            noticeable=10.0, source=_JND_FILL,
+        ),
+        Measure(
+            "ethanol", "alcohol", "g", "mass", Form.TOTAL, 1,
+            column="ethanol_g", noticeable=1.4,
+            source="a tenth of a United States standard drink of 14 g: our own choice",
+        ),
+        Measure(
+            "cost", "cost", "", "money", Form.COST, 2,
+            noticeable=0.10, noticeable_share=0.10, source="our own choice",
+        ),
+        Measure(
+            "bottles", "ingredients", "", "count", Form.COUNT, 0,
+            noticeable=1.0, source="our own choice",
+        ),
+    )
+}  # fmt: skip
+"""Every measure by its name, in the order in which they are shown."""

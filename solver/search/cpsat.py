@@ -1,0 +1,80 @@
+"""CP-SAT as a back end.
+
+The model goes in through `cp_model_helper`, the compiled layer under `cp_model`: the public module
+imports pandas, which costs more than most of our solves. A test holds both doors against each other.
+"""
+
+from __future__ import annotations
+
+from solver.search.backend import Effort, Outcome, Status
+from solver.search.relaxation import Relaxation
+
+
+class CpSat:
+    """CP-SAT with one worker and a fixed seed: same model, same answer.
+
+    `presolve_inclusion_work_limit = 0` is for soundness: OR-Tools 9.15 otherwise returned false
+    optima (google/or-tools issue 5293).
+    """
+
+    def __init__(self, *, linearization: int = 1) -> None:
+        self.linearization = linearization
+
+    @property
+    def name(self) -> str:
+        """Name and version, for the proof line."""
+        import ortools
+
+        return f"CP-SAT {ortools.__version__}"
+
+    def minimise(self, relaxation: Relaxation, effort: Effort) -> Outcome:
+        """Minimise the relaxation's objective, or find any solution if it has none."""
+        from ortools.sat.python import cp_model_helper as cmh
+
+        wrapper = cmh.SolveWrapper()
+        wrapper.set_parameters(self._parameters(effort))
+        response = wrapper.solve(_proto(relaxation))
+        return _outcome(relaxation, response)
+
+    def _parameters(self, effort: Effort) -> object:
+        from ortools.sat.python import cp_model_helper as cmh
+
+        parameters = cmh.SatParameters()
+        parameters.num_workers = 1
+        parameters.random_seed = 1
+        parameters.presolve_inclusion_work_limit = 0
+        parameters.linearization_level = self.linearization
+        parameters.max_time_in_seconds = effort.seconds
+        parameters.max_deterministic_time = effort.work
+        return parameters
+
+
+def _proto(relaxation: Relaxation) -> object:
+    from ortools.sat.python import cp_model_helper as cmh
+
+    model = cmh.CpModelProto()
+    for variable in relaxation.rows.variables:
+        added = model.variables.add()
+        added.domain.extend([variable.low, variable.high])
+    for row in relaxation.rows.rows:
+        linear = model.constraints.add().linear
+        linear.vars.extend(row.variables)
+        linear.coeffs.extend(row.coefficients)
+        linear.domain.extend([-(2**62), row.upper])
+    if relaxation.objective is not None:
+        model.objective.vars.append(relaxation.objective)
+        model.objective.coeffs.append(1)
+    return model
+
+
+def _outcome(relaxation: Relaxation, response: object) -> Outcome:
+    name = response.status.name
+    bound = response.best_objective_bound / relaxation.objective_scale
+    if name == "INFEASIBLE":
+        return Outcome(Status.INFEASIBLE, None, float("inf"))
+    if name in {"OPTIMAL", "FEASIBLE"}:
+        decisions = tuple(int(v) for v in response.solution[: len(relaxation.picks)])
+        return Outcome(Status[name], decisions, bound)
+    if name == "UNKNOWN":
+        return Outcome(Status.UNKNOWN, None, bound)
+    raise RuntimeError(f"CP-SAT refused the outer model: {name} {response.solution_info}")

@@ -1,0 +1,124 @@
+"""The exact evaluator: what a drink is, which limits it breaks, how far from the aims it is.
+
+Only this module may call a drink feasible. It evaluates whole arrays of drinks at once, so that a
+test can compare the search with every drink there is.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from solver.measures import Form, Measure
+from solver.mixture import COLUMNS
+from solver.mixture.drink import finish
+from solver.search.problem import Drink, Floats, Limit, Problem
+
+RELATIVE_TOLERANCE = 1e-9
+"""Slack of a comparison with a limit: far above rounding error, far below what anybody measures."""
+
+
+@dataclass(frozen=True)
+class Evaluation:
+    """Measures and distance of n drinks: each array has shape (n,)."""
+
+    values: dict[str, Floats]
+    off_aim: Floats
+    feasible: npt.NDArray[np.bool_]
+
+
+def evaluate(problem: Problem, amounts: Floats) -> Evaluation:
+    """Evaluate drinks given as units of each candidate, shape (n, candidates).
+
+    The measures follow from the finished drink; `feasible` covers limits, parts and choices.
+    """
+    poured = amounts > 0
+    values = measure(problem, amounts)
+    feasible = _structure_holds(problem, amounts, poured)
+    for limit in problem.limits:
+        feasible &= within(limit, values[limit.measure.name])
+    return Evaluation(values, off_aim(problem, values), feasible)
+
+
+def measure(problem: Problem, amounts: Floats) -> dict[str, Floats]:
+    """Every measure that the problem names, and the finished volume, by measure name."""
+    first = np.where(problem.first_stage, amounts, 0.0) @ problem.compositions
+    top = np.where(problem.first_stage, 0.0, amounts) @ problem.compositions
+    drink = finish(first, top, problem.curve)
+    total = first + top
+    named = {limit.measure for limit in problem.limits} | {aim.measure for aim in problem.aims}
+    if problem.goal.measure:
+        named.add(problem.goal.measure)
+    values = {"volume": drink.finished.volume_ml}
+    for each in named:
+        if each.form is Form.COST:
+            values[each.name] = np.where(amounts > 0, amounts * problem.costs, 0.0).sum(axis=-1)
+        elif each.form is Form.COUNT:
+            values[each.name] = (amounts > 0).sum(axis=-1).astype(float)
+        elif each.form is not Form.VOLUME:
+            values[each.name] = _from_totals(each, total, drink.finished.volume_ml)
+    return values
+
+
+def _from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:
+    amount = each.factor * total[..., COLUMNS.index(each.column)]
+    return amount if each.form is Form.TOTAL else 100.0 * amount / volume_ml
+
+
+def off_aim(problem: Problem, values: dict[str, Floats]) -> Floats:
+    """Sum over the aims of the distance in noticeable differences."""
+    distance = np.zeros_like(values["volume"])
+    for aim in problem.aims:
+        distance += np.abs(values[aim.measure.name] - aim.value) / aim.tolerance
+    return distance
+
+
+def within(limit: Limit, value: Floats) -> npt.NDArray[np.bool_]:
+    """Whether `value` keeps `limit`, to a relative 1e-9."""
+    holds = np.ones(np.shape(value), dtype=bool)
+    if limit.low is not None:
+        holds &= value >= limit.low - RELATIVE_TOLERANCE * abs(limit.low)
+    if limit.high is not None:
+        holds &= value <= limit.high + RELATIVE_TOLERANCE * max(abs(limit.high), 1e-3)
+    return holds
+
+
+def _structure_holds(
+    problem: Problem, amounts: Floats, poured: npt.NDArray[np.bool_]
+) -> npt.NDArray[np.bool_]:
+    """Part counts and totals, choices, and no ingredient in two parts."""
+    holds = amounts.any(axis=-1)
+    part_of = np.array([candidate.part for candidate in problem.candidates])
+    for index, part in enumerate(problem.parts):
+        mine = part_of == index
+        count = poured[..., mine].sum(axis=-1)
+        holds &= (count >= part.count_low) & (count <= part.count_high)
+        total = amounts[..., mine].sum(axis=-1)
+        if part.total_low is not None:
+            holds &= (total >= part.total_low * (1 - RELATIVE_TOLERANCE)) | (count == 0)
+        if part.total_high is not None:
+            holds &= total <= part.total_high * (1 + RELATIVE_TOLERANCE)
+    for choice in problem.choices:
+        count = poured[..., sorted(choice.members)].sum(axis=-1)
+        holds &= count >= choice.low
+        if choice.high is not None:
+            holds &= count <= choice.high
+    for members in places(problem).values():
+        if len(members) > 1:
+            holds &= poured[..., members].sum(axis=-1) <= 1
+    return holds
+
+
+def places(problem: Problem) -> dict[str, list[int]]:
+    """The candidates of each ingredient: it may be poured in one part only."""
+    found: dict[str, list[int]] = {}
+    for index, candidate in enumerate(problem.candidates):
+        found.setdefault(candidate.ingredient, []).append(index)
+    return found
+
+
+def evaluate_one(problem: Problem, drink: Drink) -> Evaluation:
+    """`evaluate` for a single drink; arrays of shape (1,)."""
+    return evaluate(problem, problem.amounts(drink)[np.newaxis, :])

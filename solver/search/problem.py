@@ -1,0 +1,151 @@
+"""The problem as numbers only: what may be poured, what the drink must be, what is best.
+
+Nothing here knows a file, a unit or a sentence. Volumes are millilitres, masses grams, strengths
+per cent by volume, concentrations grams per 100 mL.
+"""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+from solver.measures import MEASURES, Measure
+from solver.mixture.melt import Curve
+
+Floats = npt.NDArray[np.float64]
+
+Drink = tuple[tuple[int, int], ...]
+"""The pours of one drink: pairs (candidate, position in its amounts), ascending."""
+
+
+@enum.unique
+class Goal(enum.StrEnum):
+    """What is optimised first; being close to the aims always comes second."""
+
+    CLOSEST = "closest"
+    """Least distance from the aims, in noticeable differences."""
+    CHEAPEST = "cheapest"
+    LIGHTEST = "lightest"
+    """Least alcohol."""
+    FEWEST = "fewest"
+    """Fewest ingredients."""
+
+    @property
+    def measure(self) -> Measure | None:
+        """The measure that is minimised, or None for the distance from the aims."""
+        name = {"cheapest": "cost", "lightest": "ethanol", "fewest": "bottles"}.get(self.value)
+        return MEASURES[name] if name else None
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """An ingredient in a part, with every amount of it that the bar's tools can measure.
+
+    `amounts` ascend, in `per` (millilitres, or grams of what is weighed); `composition` is one row
+    of `solver.mixture` columns for one unit of it; `cost` is the price of one unit, None where it
+    is not known. `top` marks what is added after the ice has done its work.
+    """
+
+    ingredient: str
+    part: int
+    amounts: tuple[float, ...]
+    composition: tuple[float, ...]
+    cost: float | None = None
+    top: bool = False
+
+
+@dataclass(frozen=True)
+class PartRule:
+    """How many ingredients fill a part, and how much of them together (mL or g as poured).
+
+    `weight` says how much an ingredient of this part makes a drink a different drink: two
+    alternatives differ by at least `DIFFERENT` of it.
+    """
+
+    name: str
+    count_low: int
+    count_high: int
+    total_low: float | None = None
+    total_high: float | None = None
+    weight: int = 1
+
+
+DIFFERENT = 2
+"""Least total weight of the ingredients in which an alternative differs from each earlier answer."""
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A hard bound on one measure of the finished drink; either side may be open."""
+
+    name: str
+    measure: Measure
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A hard bound on how many of some candidates are poured."""
+
+    name: str
+    members: frozenset[int]
+    low: int = 0
+    high: int | None = None
+
+
+@dataclass(frozen=True)
+class Aim:
+    """A value that a measure should come close to; `tolerance` is one noticeable difference."""
+
+    measure: Measure
+    value: float
+    tolerance: float
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Everything the search needs to know of one request."""
+
+    candidates: tuple[Candidate, ...]
+    parts: tuple[PartRule, ...]
+    curve: Curve
+    limits: tuple[Limit, ...] = ()
+    choices: tuple[Choice, ...] = ()
+    aims: tuple[Aim, ...] = ()
+    goal: Goal = Goal.CLOSEST
+
+    @cached_property
+    def compositions(self) -> Floats:
+        """Composition of one unit of each candidate, shape (candidates, columns)."""
+        rows = [candidate.composition for candidate in self.candidates]
+        return np.array(rows, dtype=float).reshape(len(rows), -1)
+
+    @cached_property
+    def costs(self) -> Floats:
+        """Price of one unit of each candidate, shape (candidates,); NaN where it is not known."""
+        return np.array([np.nan if c.cost is None else c.cost for c in self.candidates])
+
+    @cached_property
+    def first_stage(self) -> npt.NDArray[np.bool_]:
+        """Which candidates meet the ice, shape (candidates,)."""
+        return np.array([not c.top for c in self.candidates], dtype=bool)
+
+    def amounts(self, drink: Drink) -> Floats:
+        """Units of each candidate in `drink`, shape (candidates,)."""
+        amounts = np.zeros(len(self.candidates))
+        for candidate, position in drink:
+            amounts[candidate] = self.candidates[candidate].amounts[position]
+        return amounts
+
+    def with_limits(self, *limits: Limit) -> Problem:
+        """The same problem with further limits."""
+        return replace(self, limits=(*self.limits, *limits))
+
+    def with_choices(self, *choices: Choice) -> Problem:
+        """The same problem with further choices."""
+        return replace(self, choices=(*self.choices, *choices))

@@ -1,0 +1,324 @@
+"""The outer model: rows that every drink of the problem satisfies, and a bound on what is best.
+
+Linear in the pours are the totals before ice. Three bends lead from there to the finished volume
+F: the melt, the contraction of ethanol and water, and the room of sugar (see `bend`). F then enters
+every limit on a concentration, as F times the bound, and the distance from the aims, as a quotient:
+
+    off-aim = Σ |100 Q - q F| / (t F) + |F - f| / t      (Q total, q aim, t tolerance)
+
+The sum of the numerators is N; on a bin of F no wider than [L, U], N/F >= N/U.
+
+Measured reasons for this shape are in DEVELOPERS.md.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from solver.measures import Form, Measure
+from solver.mixture import COLUMNS
+from solver.mixture.ethanol import WATER_G_ML, specific_volume_ml_g
+from solver.mixture.sucrose import volume_share_ml_g
+from solver.search.bend import MOST_BINS, Bend, add_bend
+from solver.search.exact import places
+from solver.search.problem import Drink, Problem
+from solver.search.rows import Lift, Rows, Terms, add, minus, scale, value
+from solver.search.windows import Window, Windows
+
+VOLUME_SCALE = 1000.0
+"""Integer units in a millilitre or gram."""
+DISTANCE_SCALE = 10_000.0
+"""Integer units in a noticeable difference, or in a unit of the goal's measure."""
+
+ETHANOL_WATER = Bend("ethanol and water", specific_volume_ml_g, curvature=4.0)
+SUGAR = Bend("sugar", volume_share_ml_g, curvature=0.2)
+
+
+@dataclass(frozen=True)
+class Relaxation:
+    """An outer model and how to read it.
+
+    `picks` gives the pour that each decision stands for, in the order of the first variables;
+    `objective` is the variable to minimise, in `1/objective_scale` of the goal's unit.
+    """
+
+    rows: Rows
+    picks: tuple[tuple[int, int], ...]
+    objective: int | None
+    objective_scale: float
+
+    def drink(self, decisions: Sequence[int]) -> Drink:
+        """The drink that the decisions pour."""
+        return tuple(sorted(p for p, on in zip(self.picks, decisions, strict=True) if on))
+
+    def lifted(self, drink: Drink) -> list[int]:
+        """Every variable's value for a drink."""
+        poured = set(drink)
+        return self.rows.lifted([1.0 if pick in poured else 0.0 for pick in self.picks])
+
+
+@dataclass(frozen=True)
+class Fineness:
+    """How closely bending quantities are enclosed.
+
+    `band` is the widest enclosure of a bend, as a share of the volume; `quotient` the widest bin of
+    the finished volume in the distance from the aims, as a ratio of its ends.
+    """
+
+    band: float = 2e-3
+    quotient: float = 1.1
+
+    def finer(self) -> Fineness:
+        """Enclosures about a quarter as wide."""
+        return Fineness(self.band / 8, 1 + (self.quotient - 1) / 4)
+
+
+def formulate(
+    problem: Problem,
+    within: Windows,
+    fineness: Fineness,
+    *,
+    goal: Measure | None,
+    below: float | None = None,
+    forbidden: Sequence[Drink] = (),
+) -> Relaxation:
+    """The outer model of `problem` on the given windows.
+
+    `goal` is the measure to minimise, None for the distance from the aims. With `below`, only
+    drinks whose goal is at most that are kept. `forbidden` drinks are cut off one by one.
+    """
+    model = _Model(problem, within, fineness)
+    model.structure()
+    model.measures()
+    objective = model.distance() if goal is None else model.total_goal(goal)
+    if below is not None:
+        model.rows.at_most("better than the incumbent", {objective: 1.0}, below)
+    for drink in forbidden:
+        model.forbid(drink)
+    return Relaxation(model.rows, tuple(model.picks), objective, DISTANCE_SCALE)
+
+
+class _Model:
+    """The outer model while it grows: decisions first, then what follows from them."""
+
+    def __init__(self, problem: Problem, within: Windows, fineness: Fineness) -> None:
+        self.problem = problem
+        self.within = within
+        self.fineness = fineness
+        self.rows = Rows()
+        self.picks: list[tuple[int, int]] = []
+        self.used: list[Terms] = []
+        for index, candidate in enumerate(problem.candidates):
+            decisions: Terms = {}
+            for position in range(len(candidate.amounts)):
+                decisions[self.rows.decision(f"{candidate.ingredient} {position}")] = 1.0
+                self.picks.append((index, position))
+            self.used.append(decisions)
+        self.volume = self._volume()
+
+    def total(self, column: str, *, top: bool | None = None) -> Terms:
+        """Total of a column over all pours, or over one stage."""
+        at = COLUMNS.index(column)
+        terms: Terms = {}
+        for decision, (index, position) in enumerate(self.picks):
+            candidate = self.problem.candidates[index]
+            if top is None or candidate.top is top:
+                terms[decision] = candidate.amounts[position] * candidate.composition[at]
+        return terms
+
+    def structure(self) -> None:
+        """Parts, choices, and no ingredient twice."""
+        for index, part in enumerate(self.problem.parts):
+            mine = [i for i, c in enumerate(self.problem.candidates) if c.part == index]
+            count = add(*(self.used[i] for i in mine))
+            poured = {
+                decision: self.problem.candidates[i].amounts[position]
+                for decision, (i, position) in enumerate(self.picks)
+                if self.problem.candidates[i].part == index
+            }
+            self.rows.at_least(f"{part.name} count", count, part.count_low)
+            self.rows.at_most(f"{part.name} count", count, part.count_high)
+            for i in mine if part.count_high > 1 else ():
+                self.rows.at_most("one pour of each", self.used[i], 1)
+            if part.total_high is not None and part.count_high > 1:
+                self.rows.at_most(f"{part.name} total", poured, part.total_high)
+            if part.total_low is not None and part.count_low > 0:
+                self.rows.at_least(f"{part.name} total", poured, part.total_low)
+        for choice in self.problem.choices:
+            count = add(*(self.used[i] for i in choice.members))
+            self.rows.at_least(choice.name, count, choice.low)
+            if choice.high is not None:
+                self.rows.at_most(choice.name, count, choice.high)
+        for members in places(self.problem).values():
+            if len(members) > 1:
+                self.rows.at_most("in one part", add(*(self.used[i] for i in members)), 1)
+
+    def _volume(self) -> Terms:
+        """The finished volume, by way of the three bends."""
+        ethanol = self.total("ethanol_g")
+        sugar = self.total("sugar_g")
+        melt_g = scale(self._melt(), WATER_G_ML)
+        water = add(self.total("water_g"), melt_g)
+        most_g = 1.2 * self.within.volume.high
+        wet = self._bend(ETHANOL_WATER, self.within.alcohol, ethanol, add(ethanol, water), most_g)
+        sweet = self._bend(SUGAR, self.within.sweetness, sugar, add(sugar, water), most_g)
+        return add(wet, sweet, self.total("solids_ml"))
+
+    def _melt(self) -> Terms:
+        """Millilitres of melt, from the first stage's label volume and strength."""
+        poured = self.total("label_ml", top=False)
+        curve = self.problem.curve
+        if curve.linear == 0 and curve.quadratic == 0:
+            return scale(poured, curve.constant)
+        bend = Bend("melt", curve.fraction, curvature=2 * abs(curve.quadratic))
+        ethanol_ml = scale(self.total("ethanol_g", top=False), 1 / ETHANOL_G_ML)
+        return self._bend(bend, self.within.strength, ethanol_ml, poured, self.within.poured.high)
+
+    def _bend(
+        self, bend: Bend, window: Window, numerator: Terms, denominator: Terms, most: float
+    ) -> Terms:
+        lines = bend.bins(window.low, max(window.low, window.high), self.fineness.band)
+        return add_bend(
+            self.rows, bend, lines, numerator, denominator, most=most, resolution=VOLUME_SCALE
+        )
+
+    def _amount(self, measure: Measure) -> Terms:
+        """The measure itself if it is linear, else the total that is divided by the volume."""
+        if measure.form is Form.VOLUME:
+            return self.volume
+        if measure.form is Form.COUNT:
+            return add(*self.used)
+        if measure.form is Form.COST:
+            return self._cost()
+        factor = measure.factor * (100.0 if measure.form is Form.CONCENTRATION else 1.0)
+        return scale(self.total(measure.column), factor)
+
+    def _cost(self) -> Terms:
+        """What the pours cost; a candidate without a price has been left out by the task."""
+        prices = self.problem.costs
+        return {
+            decision: self.problem.candidates[index].amounts[position] * float(prices[index])
+            for decision, (index, position) in enumerate(self.picks)
+        }
+
+    def measures(self) -> None:
+        """Limits, and the windows that nearness to the aims implies."""
+        self._keep("volume", self.volume, self.within.volume, concentration=False)
+        for measure, window in self.within.measures.items():
+            if measure.form is not Form.VOLUME:
+                concentration = measure.form is Form.CONCENTRATION
+                self._keep(measure.name, self._amount(measure), window, concentration=concentration)
+
+    def _keep(self, name: str, amount: Terms, window: Window, *, concentration: bool) -> None:
+        for bound, keep in ((window.low, self.rows.at_least), (window.high, self.rows.at_most)):
+            if concentration and 0 < bound < np.inf:
+                keep(name, minus(amount, scale(self.volume, bound)), 0.0)
+            elif bound < np.inf and (bound > 0 or keep == self.rows.at_most):
+                keep(name, amount, bound)
+
+    def total_goal(self, goal: Measure) -> int:
+        """A variable at least as large as the goal's measure, and its position."""
+        amount = self._amount(goal)
+        return self._objective("goal", amount)
+
+    def distance(self) -> int:
+        """A variable at least as large as the distance from the aims, and its position."""
+        off: list[Terms] = []
+        parts: list[Terms] = []
+        for aim in self.problem.aims:
+            amount = self._amount(aim.measure)
+            if aim.measure.form is Form.CONCENTRATION:
+                away = minus(amount, scale(self.volume, aim.value))
+                off.append(self._absolute(aim.measure.name, scale(away, 1 / aim.tolerance), 0.0))
+            else:
+                away = scale(amount, 1 / aim.tolerance)
+                parts.append(self._absolute(aim.measure.name, away, aim.value / aim.tolerance))
+        if off:
+            parts.append(self._quotient(add(*off)))
+        return self._objective("off aim", add(*parts))
+
+    def _objective(self, name: str, bound: Terms) -> int:
+        objective = self.rows.real(
+            name, self._most(bound), DISTANCE_SCALE, lambda real: value(bound, real)
+        )
+        self.rows.at_least(name, minus({objective: 1.0}, bound), 0.0)
+        return objective
+
+    def _absolute(self, name: str, terms: Terms, centre: float) -> Terms:
+        """A variable that is at least |terms - centre|."""
+        most = max(abs(self._most(terms)), abs(self._most(scale(terms, -1.0)))) + centre
+        off = self.rows.real(
+            f"{name} off", most, VOLUME_SCALE, lambda real: abs(value(terms, real) - centre)
+        )
+        self.rows.at_least(f"{name} off", minus({off: 1.0}, terms), -centre)
+        self.rows.at_least(f"{name} off", add({off: 1.0}, terms), centre)
+        return {off: 1.0}
+
+    def _quotient(self, numerator: Terms) -> Terms:
+        """A lower estimate of numerator / finished volume.
+
+        On several bins of the volume it is the convex hull of their estimates, as in `bend`.
+        """
+        low, high = self.within.volume.low, max(self.within.volume.low, self.within.volume.high)
+        count = math.ceil(math.log(high / low) / math.log(self.fineness.quotient)) if low > 0 else 1
+        if count <= 1:
+            return scale(numerator, 1 / high)
+        edges = np.geomspace(low, high, min(count, MOST_BINS) + 1)
+        edges[0], edges[-1] = low, high
+
+        def chosen(real: Sequence[float]) -> int:
+            inside = np.searchsorted(edges[1:], value(self.volume, real))
+            return int(min(inside, len(edges) - 2))
+
+        def share(terms: Terms, index: int) -> Lift:
+            return lambda real: value(terms, real) if chosen(real) == index else 0.0
+
+        most = self._most(numerator)
+        switches: Terms = {}
+        volumes: list[Terms] = []
+        shares: list[Terms] = []
+        estimate: Terms = {}
+        for k, (left, right) in enumerate(pairwise(edges.tolist())):
+            switch = self.rows.yes_or_no(f"volume in bin {k}", lambda real, k=k: chosen(real) == k)
+            part = share(self.volume, k)
+            volume = {self.rows.real(f"volume {k}", right, VOLUME_SCALE, part): 1.0}
+            part = share(numerator, k)
+            above = {self.rows.real(f"off {k}", most, VOLUME_SCALE, part): 1.0}
+            self.rows.at_least("volume bin", add(volume, {switch: -left}), 0.0)
+            self.rows.at_most("volume bin", add(volume, {switch: -right}), 0.0)
+            self.rows.at_most("off bin", add(above, {switch: -most}), 0.0)
+            switches[switch] = 1.0
+            volumes.append(volume)
+            shares.append(above)
+            estimate = add(estimate, scale(above, 1 / right))
+        self.rows.equal("one volume bin", switches, 1.0)
+        self.rows.equal("volume bins", minus(add(*volumes), self.volume), 0.0)
+        self.rows.at_least("off bins", minus(add(*shares), numerator), 0.0)
+        return estimate
+
+    def _most(self, terms: Terms) -> float:
+        """An upper bound on an expression: each part full of what counts most in it."""
+        by_candidate: dict[int, float] = {}
+        total = 0.0
+        for position, coefficient in terms.items():
+            if position < len(self.picks):
+                index = self.picks[position][0]
+                by_candidate[index] = max(by_candidate.get(index, 0.0), coefficient)
+            elif coefficient > 0:
+                variable = self.rows.variables[position]
+                total += coefficient * variable.high / (variable.scale or 1.0)
+        for index, part in enumerate(self.problem.parts):
+            mine = (v for i, v in by_candidate.items() if self.problem.candidates[i].part == index)
+            total += sum(sorted(mine, reverse=True)[: part.count_high])
+        return total
+
+    def forbid(self, drink: Drink) -> None:
+        """Cut off exactly this drink: one of its pours must go, or another join."""
+        inside = set(drink)
+        terms = {d: 1.0 if pick in inside else -1.0 for d, pick in enumerate(self.picks)}
+        self.rows.at_most("seen", terms, len(inside) - 1)

@@ -1,0 +1,245 @@
+"""Where the ratios of a drink can lie, given what may be poured and what is asked of it.
+
+The outer model encloses bending functions on these windows, so they must hold for every drink that
+could be an answer; being too wide only costs tightness.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.measures import ETHANOL_G_ML, MEASURES, Measure
+from solver.mixture import COLUMNS
+from solver.mixture.ethanol import mass_fraction, specific_volume_ml_g
+from solver.mixture.melt import Curve
+from solver.search.problem import Problem
+
+LEAST_CONTRACTION, MOST_EXPANSION = 0.04, 0.01
+"""Finished volume against the sum of poured volumes and melt: ethanol and water lose at most
+3.55 % (OIML R 22, at 54 % vol), dissolved sugar swells by at most 2.5 % of its own room when it is
+diluted (ICUMSA). Both widened."""
+
+SUGAR_ROOM_ML_G = 0.64
+"""More room than dissolved sucrose takes at any strength up to saturation (ICUMSA: 0.631)."""
+
+SAMPLES = 65
+"""Points at which a smooth function is looked at to find its range."""
+
+EDGE = 1e-9
+"""Every window is widened by this much, against rounding."""
+
+
+@dataclass(frozen=True)
+class Window:
+    """A closed range; `low` > `high` means that there is nothing in it."""
+
+    low: float
+    high: float
+
+    def meet(self, other: Window) -> Window:
+        """What both allow."""
+        return Window(max(self.low, other.low), min(self.high, other.high))
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing is left, beyond rounding."""
+        return self.low > self.high + EDGE * max(1.0, abs(self.high))
+
+
+EVERYTHING = Window(0.0, float("inf"))
+
+
+@dataclass(frozen=True)
+class Windows:
+    """Windows of the measures asked about, and of the ratios that bend.
+
+    `strength`: label ethanol by volume over label volume, before ice. `alcohol`: ethanol over
+    ethanol and water, by mass, finished. `sweetness`: sugar over sugar and water, by mass, finished.
+    `poured` and `volume` are millilitres before ice (first stage) and finished.
+    """
+
+    measures: dict[Measure, Window]
+    poured: Window
+    volume: Window
+    strength: Window
+    alcohol: Window
+    sweetness: Window
+
+    @property
+    def empty(self) -> bool:
+        """Whether some window shows that no drink can exist."""
+        ratios = (self.poured, self.volume, self.strength, self.alcohol, self.sweetness)
+        return any(window.empty for window in (*self.measures.values(), *ratios))
+
+
+def windows(problem: Problem, cutoff: float | None = None) -> Windows:
+    """Windows for `problem`; with `cutoff`, for drinks no further from the aims than that."""
+    asked = measure_windows(problem, cutoff)
+    first = _stage(problem, top=False)
+    top = _stage(problem, top=True)
+    poured = _label_window(problem, first)
+    added = _label_window(problem, top)
+    strengths = _ratio(problem, first, "ethanol_g", "label_ml", 1 / ETHANOL_G_ML)
+    if not top:
+        strengths = strengths.meet(_strength_before_ice(problem, asked))
+    melt = _values(problem.curve.fraction, strengths)
+    volume = Window(
+        (poured.low * (1 + melt.low) + added.low) * (1 - LEAST_CONTRACTION),
+        (poured.high * (1 + melt.high) + added.high) * (1 + MOST_EXPANSION),
+    )
+    volume = volume.meet(_of(asked, "volume"))
+    sugar_g_ml = min(_of(asked, "sugar").high / 100, _per_ml(problem, "sugar_g", volume))
+    solids_ml_ml = _per_ml(problem, "solids_ml", volume)
+    alcohol = _alcohol(problem, asked, sugar_g_ml, solids_ml_ml)
+    sweetness = _sweetness(problem, asked, alcohol, sugar_g_ml, solids_ml_ml)
+    return Windows(asked, poured, volume, strengths, alcohol, sweetness)
+
+
+def measure_windows(problem: Problem, cutoff: float | None) -> dict[Measure, Window]:
+    """What limits, and nearness to the aims, leave of each measure."""
+    asked: dict[Measure, Window] = {}
+    for limit in problem.limits:
+        low = 0.0 if limit.low is None else limit.low
+        high = float("inf") if limit.high is None else limit.high
+        asked[limit.measure] = asked.get(limit.measure, EVERYTHING).meet(Window(low, high))
+    if cutoff is not None:
+        for aim in problem.aims:
+            near = Window(aim.value - cutoff * aim.tolerance, aim.value + cutoff * aim.tolerance)
+            asked[aim.measure] = asked.get(aim.measure, EVERYTHING).meet(near)
+    return asked
+
+
+def _of(asked: dict[Measure, Window], name: str) -> Window:
+    return asked.get(MEASURES[name], EVERYTHING)
+
+
+def _stage(problem: Problem, *, top: bool) -> list[int]:
+    return [i for i, candidate in enumerate(problem.candidates) if candidate.top is top]
+
+
+def _label_window(problem: Problem, members: Sequence[int]) -> Window:
+    """Least and most that the given candidates can pour together, in label millilitres."""
+    label = COLUMNS.index("label_ml")
+    low = high = 0.0
+    for index, part in enumerate(problem.parts):
+        mine = [problem.candidates[i] for i in members if problem.candidates[i].part == index]
+        if not mine:
+            continue
+        alone = sum(candidate.part == index for candidate in problem.candidates) == len(mine)
+        least = sorted(c.amounts[0] * c.composition[label] for c in mine)[: part.count_low]
+        most = sorted((c.amounts[-1] * c.composition[label] for c in mine), reverse=True)
+        sizes = [c.composition[label] for c in mine]
+        if alone:
+            low += max(sum(least), (part.total_low or 0.0) * min(sizes) * (part.count_low > 0))
+        together = sum(most[: part.count_high])
+        if part.total_high is not None:
+            together = min(together, part.total_high * max(sizes))
+        high += together
+    return Window(low * (1 - EDGE), high * (1 + EDGE))
+
+
+def _ratio(
+    problem: Problem, members: Sequence[int], above: str, below: str, factor: float = 1.0
+) -> Window:
+    """Range of a ratio of columns over the given candidates, hence over every mix of them."""
+    ratios = [
+        factor * c.composition[COLUMNS.index(above)] / c.composition[COLUMNS.index(below)]
+        for c in (problem.candidates[i] for i in members)
+        if c.composition[COLUMNS.index(below)] > 0
+    ]
+    if not ratios:
+        return Window(0.0, 0.0)
+    return Window(max(0.0, min(ratios) - EDGE), max(ratios) + EDGE)
+
+
+def _values(curve: Curve, window: Window) -> Window:
+    """Range of the melt over a window of strengths, widened by its bend between samples."""
+    level = curve.fraction(np.linspace(window.low, max(window.low, window.high), SAMPLES))
+    return Window(max(0.0, float(level.min()) * 0.999), float(level.max()) * 1.001 + EDGE)
+
+
+def _strength_before_ice(problem: Problem, asked: dict[Measure, Window]) -> Window:
+    """Strengths before ice from which the melt leads to the finished strength asked for.
+
+    Finished strength is a / (1 + melt(a)) / (1 + contraction), and a / (1 + melt(a)) increases
+    with a wherever the melt curve is concave and positive: looked up on a grid, outward.
+    """
+    finished = _of(asked, "abv")
+    strength = np.linspace(0.0, 1.0, 4001)
+    reached = 100 * strength / (1 + problem.curve.fraction(strength))
+    low = finished.low * (1 - LEAST_CONTRACTION)
+    high = finished.high * (1 + MOST_EXPANSION)
+    inside = np.flatnonzero((reached >= low) & (reached <= high))
+    if not inside.size:
+        inside = np.flatnonzero(reached <= high)[-1:]
+    return Window(
+        float(strength[max(inside[0] - 1, 0)]), float(strength[min(inside[-1] + 1, 4000)])
+    )
+
+
+def _most_per_drink(problem: Problem, column: str) -> float:
+    """Most of a column that the parts can hold together."""
+    at = COLUMNS.index(column)
+    total = 0.0
+    for index, part in enumerate(problem.parts):
+        mine = [c for c in problem.candidates if c.part == index]
+        each = sorted((c.amounts[-1] * c.composition[at] for c in mine), reverse=True)
+        together = sum(each[: part.count_high])
+        if part.total_high is not None and mine:
+            together = min(together, part.total_high * max(c.composition[at] for c in mine))
+        total += together
+    return total
+
+
+def _per_ml(problem: Problem, column: str, volume: Window) -> float:
+    """Most grams (or millilitres) of a column in a millilitre of finished drink."""
+    richest = _ratio(problem, range(len(problem.candidates)), column, "label_ml").high
+    richest /= 1 - LEAST_CONTRACTION
+    return min(richest, _most_per_drink(problem, column) / volume.low) if volume.low else richest
+
+
+def _alcohol(
+    problem: Problem, asked: dict[Measure, Window], sugar_g_ml: float, solids_ml_ml: float
+) -> Window:
+    """Mass fraction of ethanol in ethanol and water, finished.
+
+    The ethanol and water fill what sugar and solids leave of the drink, so the fraction is that of
+    an unsweetened drink of the asked strength, or of one stronger by the room they take.
+    """
+    finished = _of(asked, "abv")
+    room = 1 - SUGAR_ROOM_ML_G * sugar_g_ml - solids_ml_ml
+    richest = 0.0
+    for c in problem.candidates:
+        ethanol, water = (c.composition[COLUMNS.index(n)] for n in ("ethanol_g", "water_g"))
+        if ethanol + water > 0:
+            richest = max(richest, ethanol / (ethanol + water))
+    strongest = 100.0 if room <= 0 else min(100.0, finished.high / room)
+    low = float(mass_fraction(np.array(min(finished.low, 100.0))))
+    high = min(richest, float(mass_fraction(np.array(strongest))))
+    return Window(max(0.0, low - EDGE), min(1.0, high + EDGE))
+
+
+def _sweetness(
+    problem: Problem,
+    asked: dict[Measure, Window],
+    alcohol: Window,
+    sugar_g_ml: float,
+    solids_ml_ml: float,
+) -> Window:
+    """Mass fraction of sugar in sugar and water, finished."""
+    least = _of(asked, "sugar").low / 100
+    volumes = specific_volume_ml_g(np.linspace(alcohol.low, max(alcohol.low, alcohol.high), SAMPLES))
+    room = max(0.0, 1 - SUGAR_ROOM_ML_G * sugar_g_ml - solids_ml_ml)
+    least_water = 0.999 * room / float(volumes.max()) * (1 - alcohol.high)
+    most_water = 1.001 / float(volumes.min()) * (1 - alcohol.low)
+    richest = 0.0
+    for c in problem.candidates:
+        sugar, water = (c.composition[COLUMNS.index(n)] for n in ("sugar_g", "water_g"))
+        if sugar > 0:
+            richest = max(richest, sugar / (sugar + water))
+    low = least / (least + most_water) if least > 0 else 0.0
+    high = sugar_g_ml / (sugar_g_ml + least_water) if sugar_g_ml > 0 else 0.0
+    return Window(max(0.0, low - EDGE), min(1.0, high + EDGE, richest + EDGE))

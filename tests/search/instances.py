@@ -1,0 +1,176 @@
+"""Random problems, from a seed: the same on every machine.
+
+`small` problems can be enumerated drink by drink; `shelf` problems are as large as asked. Their
+compositions are drawn over the ranges of the built-in library, with many decimals, so that they
+are harder than real shelves, on which many bottles are alike.
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+
+import numpy as np
+
+from solver.measures import MEASURES
+from solver.mixture.label import from_label
+from solver.mixture.melt import TECHNIQUES
+from solver.search.exact import evaluate, evaluate_one
+from solver.search.problem import (
+    Aim,
+    Candidate,
+    Choice,
+    Drink,
+    Floats,
+    Goal,
+    Limit,
+    PartRule,
+    Problem,
+)
+
+QUARTER_OUNCE_ML = 29.5735 / 4
+
+RANGES = {
+    # part: (abv, sugar, acid) ranges of what fills it, steps of its pours, how many fill it
+    "base": ((37.5, 57.0), (0.0, 0.5), (0.0, 0.0), (4, 10), (1, 1)),
+    "sour": ((0.0, 0.0), (1.0, 9.0), (1.5, 6.5), (2, 5), (1, 1)),
+    "sweet": ((0.0, 0.0), (40.0, 88.0), (0.0, 1.5), (1, 4), (1, 1)),
+    "modifier": ((11.0, 42.0), (3.0, 45.0), (0.0, 0.6), (1, 3), (0, 1)),
+    "bitter": ((28.0, 47.0), (0.0, 5.0), (0.0, 0.0), (1, 3), (0, 1)),
+    "lengthener": ((0.0, 12.0), (0.0, 11.0), (0.0, 0.6), (4, 12), (1, 1)),
+}
+AIMS = {"abv": (14.0, 22.0, 1.0), "sugar": (4.0, 9.0, 0.6), "acid": (0.5, 1.0, 0.08)}
+
+
+def candidate(rng: random.Random, part: str, index: int, number: int, step_ml: float) -> Candidate:
+    """One ingredient of a part, with random composition, price and span of pours."""
+    abv, sugar, acid, steps, _ = RANGES[part]
+    acid_g = rng.uniform(*acid)
+    composition = from_label(
+        abv_pct=rng.uniform(*abv),
+        sugar_g_100ml=rng.uniform(*sugar),
+        acid_g_100ml=acid_g,
+        acids={"citric": 1.0} if acid_g else None,
+    )
+    unit = 0.92 if part == "bitter" else step_ml
+    scale = 1 if part == "bitter" else QUARTER_OUNCE_ML / step_ml
+    low, high = round(steps[0] * scale), round(steps[1] * scale)
+    return Candidate(
+        ingredient=f"{part}-{number}",
+        part=index,
+        amounts=tuple(unit * k for k in range(max(1, low), high + 1)),
+        composition=tuple(float(x) for x in composition),
+        cost=round(rng.uniform(0.005, 0.08), 4),
+        top=part == "lengthener",
+    )
+
+
+def problem(
+    seed: int,
+    sizes: dict[str, int],
+    *,
+    step_ml: float = QUARTER_OUNCE_ML,
+    goal: Goal = Goal.CLOSEST,
+    with_limits: bool = True,
+) -> Problem:
+    """A problem with so many candidates in each part; aims lie near a random drink of it."""
+    rng = random.Random(seed)  # noqa: S311
+    parts: list[PartRule] = []
+    candidates: list[Candidate] = []
+    for index, (part, size) in enumerate(sizes.items()):
+        low, high = RANGES[part][4]
+        parts.append(PartRule(part, low, high, weight=2 if part in {"base", "modifier"} else 1))
+        candidates += [candidate(rng, part, index, n, step_ml) for n in range(size)]
+    technique = rng.choice(["shake", "stir", "build"])
+    bare = Problem(tuple(candidates), tuple(parts), TECHNIQUES[technique].curve)
+    named = (*AIMS, "volume")
+    measured = Problem(
+        bare.candidates,
+        bare.parts,
+        bare.curve,
+        limits=tuple(Limit(name, MEASURES[name]) for name in (*named, "cost")),
+    )
+    model = random_drink(rng, bare)
+    values = evaluate_one(measured, model).values
+    noise = {"abv": 1.0, "sugar": 1.0, "acid": 0.1, "volume": 10.0}
+    aims = tuple(
+        Aim(
+            MEASURES[name],
+            max(0.0, float(values[name][0]) + rng.uniform(-1.5, 1.5) * noise[name]),
+            AIMS[name][2] if name in AIMS else 10.0,
+        )
+        for name in named
+    )
+    limits = _limits(rng, values) if with_limits else ()
+    return Problem(bare.candidates, bare.parts, bare.curve, limits, _choices(rng, bare), aims, goal)
+
+
+def _limits(rng: random.Random, values: dict[str, Floats]) -> tuple[Limit, ...]:
+    """Limits around a drink, some of them so tight or so far off that nothing keeps them."""
+    width = {"abv": 3.0, "sugar": 2.5, "acid": 0.25, "volume": 30.0, "cost": 1.0}
+    limits: list[Limit] = []
+    for name, wide in width.items():
+        centre = float(values[name][0]) + rng.uniform(-0.8, 0.8) * wide
+        low = max(0.0, centre - rng.uniform(0.1, 1.0) * wide)
+        high = max(low, centre + rng.uniform(0.1, 1.0) * wide)
+        side = rng.choice(["low", "high", "both", "none"])
+        if side != "none":
+            limits.append(
+                Limit(
+                    name,
+                    MEASURES[name],
+                    low if side in {"low", "both"} else None,
+                    high if side in {"high", "both"} else None,
+                )
+            )
+    return tuple(limits)
+
+
+def _choices(rng: random.Random, bare: Problem) -> tuple[Choice, ...]:
+    members = [i for i in range(len(bare.candidates)) if rng.random() < 0.3]
+    if not members or rng.random() < 0.6:
+        return ()
+    if rng.random() < 0.5:
+        return (Choice("wished for", frozenset(members), low=1),)
+    return (Choice("at most one", frozenset(members), high=1),)
+
+
+def random_drink(rng: random.Random, bare: Problem) -> Drink:
+    """A drink that keeps the part counts."""
+    picks: list[tuple[int, int]] = []
+    for index, part in enumerate(bare.parts):
+        mine = [i for i, c in enumerate(bare.candidates) if c.part == index]
+        count = rng.randint(part.count_low, min(part.count_high, len(mine)))
+        for i in rng.sample(mine, count):
+            picks.append((i, rng.randrange(len(bare.candidates[i].amounts))))
+    return tuple(sorted(picks))
+
+
+def every_drink(given: Problem) -> tuple[list[Drink], Floats]:
+    """All drinks that keep the part counts, and their amounts, shape (n, candidates)."""
+    per_part: list[list[Drink]] = []
+    for index, part in enumerate(given.parts):
+        mine = [i for i, c in enumerate(given.candidates) if c.part == index]
+        options: list[Drink] = []
+        for count in range(part.count_low, part.count_high + 1):
+            for chosen in itertools.combinations(mine, count):
+                spans = (range(len(given.candidates[i].amounts)) for i in chosen)
+                options += [tuple(zip(chosen, p, strict=True)) for p in itertools.product(*spans)]
+        per_part.append(options)
+    drinks = [tuple(sorted(sum(choice, ()))) for choice in itertools.product(*per_part)]
+    amounts = np.zeros((len(drinks), len(given.candidates)))
+    for row, drink in enumerate(drinks):
+        for index, position in drink:
+            amounts[row, index] = given.candidates[index].amounts[position]
+    return drinks, amounts
+
+
+def brute_force(given: Problem) -> float | None:
+    """The least goal over every drink there is, or None where nothing is feasible."""
+    _, amounts = every_drink(given)
+    found = evaluate(given, amounts)
+    if not found.feasible.any():
+        return None
+    goal = given.goal.measure
+    values = found.off_aim if goal is None else found.values[goal.name]
+    return float(values[found.feasible].min())
