@@ -1,0 +1,95 @@
+"""Ethanol and water: density, strength, contraction.
+
+OIML R 22 (1975), International Alcoholometric Tables: general formula p. 5, the 54 coefficients
+p. 13 (same formula in Council Directive 76/766/EEC, Annex, section 4). Evaluated by Horner's rule
+with plain sums and products, so that the result does not depend on the machine.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+
+ETHANOL_G_ML: Final = 0.78924
+"""Density of ethanol at 20 °C, OIML R 22 (1975), erratum on its cover."""
+WATER_G_ML: Final = 0.99820123
+"""Density of water at 20 °C, the constant term of the formula."""
+
+# fmt: off
+_A: Final = (
+    998.20123, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388, 306287.4042,
+    -613838.1234, 747017.2998, -547846.1354, 223446.0334, -39032.85426,
+)
+_B: Final = (
+    -0.20618513, -0.0052682542, 3.6130013e-05, -3.8957702e-07, 7.169354e-09, -9.9739231e-11,
+)
+_C: Final = (
+    (0.1693443461530087, -10.46914743455169, 71.96353469546523, -704.7478054272792,
+     3924.090430035045, -12101.64659068747, 22486.46550400788, -26055.62982188164,
+     18523.73922069467, -7420.201433430137, 1285.617841998974),
+    (-0.01193013005057010, 0.2517399633803461, -2.170575700536993, 13.53034988843029,
+     -50.29988758547014, 109.6355666577570, -142.2753946421155, 108.0435942856230,
+     -44.14153236817392, 7.442971530188783),
+    (-6.802995733503803e-04, 0.01876837790289664, -0.2002561813734156, 1.022992966719220,
+     -2.895696483903638, 4.810060584300675, -4.672147440794683, 2.458043105903461,
+     -0.5411227621436812),
+    (4.075376675622027e-06, -8.763058573471110e-06, 6.515031360099368e-06,
+     -1.515784836987210e-06),
+    (-2.788074354782409e-08, 1.345612883493354e-08),
+)
+# fmt: on
+
+
+def _horner(coefficients: tuple[float, ...], x: Floats) -> Floats:
+    """c0 + c1·x + c2·x² + ..."""
+    total = np.full(np.shape(x), coefficients[-1])
+    for coefficient in coefficients[-2::-1]:
+        total = total * x + coefficient
+    return total
+
+
+def density_kg_m3(mass_fraction: Floats, celsius: float = 20.0) -> Floats:
+    """Density in kg/m³ (in vacuo) of ethanol in water, mass fraction 0..1, -20..+40 °C."""
+    p = np.asarray(mass_fraction, dtype=float)
+    density = _horner(_A, p)
+    step = celsius - 20.0
+    if step:
+        power = 1.0
+        for coefficient in _B:
+            power *= step
+            density = density + coefficient * power
+        power = 1.0
+        for coefficients in _C:
+            power *= step
+            density = density + _horner((0.0, *coefficients), p) * power
+    return density
+
+
+def specific_volume_ml_g(mass_fraction: Floats) -> Floats:
+    """Millilitres at 20 °C of one gram of ethanol and water."""
+    return 1000.0 / density_kg_m3(mass_fraction)
+
+
+def abv_pct(mass_fraction: Floats) -> Floats:
+    """Strength in % vol at 20 °C of a mass fraction 0..1."""
+    p = np.asarray(mass_fraction, dtype=float)
+    return density_kg_m3(p) * p / (10.0 * ETHANOL_G_ML)
+
+
+def mass_fraction(abv: Floats) -> Floats:
+    """Mass fraction of ethanol at a strength in % vol (0..100) at 20 °C: bisection, then exact.
+
+    Strength increases with mass fraction, so sixty halvings find it to rounding error.
+    """
+    asked = np.asarray(abv, dtype=float)
+    low, high = np.zeros(asked.shape), np.ones(asked.shape)
+    for _ in range(60):
+        middle = (low + high) / 2
+        too_low = abv_pct(middle) < asked
+        low = np.where(too_low, middle, low)
+        high = np.where(too_low, high, middle)
+    return (low + high) / 2
