@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 import pytest
 
+from solver.mixture import measure
 from solver.pantry.library import load_library
 from tests.ingredient_tables import (
     FIGURES,
@@ -233,16 +234,21 @@ def test_alcohol_is_where_the_kind_says(key: str) -> None:
 
 
 @EACH
-def test_a_density_is_measured_and_leaves_room_for_water(key: str) -> None:
-    table = LIBRARY[key]
-    if table.get("per") == "g":
-        assert number(table, "sugar") + number(table, "other") <= 100
+def test_a_density_is_measured_and_never_reckoned(key: str) -> None:
+    if "density" in LIBRARY[key]:
+        assert LIBRARY[key]["density"]["basis"] in {"published", "memory"}
+
+
+@EACH
+def test_the_figures_of_an_entry_make_a_mixture_that_can_be(key: str) -> None:
+    ingredient = load_library().find(key)
+    finished = measure(ingredient.composition())
+    if ingredient.per == "g":
+        assert float(finished.mass_g) == pytest.approx(1, abs=0.001)
         return
-    solids = number(table, "sugar") + number(table, "acid") + number(table, "other")
-    ethanol = 0.78924 * number(table, "abv")
-    if "density" in table:
-        assert table["density"]["basis"] in {"published", "memory"}
-        water = 100 * number(table, "density") - solids - ethanol
-    else:
-        water = 0.98 * (100 - number(table, "abv")) - 0.8 * solids
-    assert water > 10
+    assert float(finished.volume_ml) == pytest.approx(1, abs=1e-6)
+    assert float(finished.abv_pct) == pytest.approx(ingredient.abv.value, abs=1e-6)
+    assert 0.85 < float(finished.mass_g) < 1.45
+    if ingredient.density:
+        # a portion weighed in a household measure is no better than 1.5 %
+        assert float(finished.mass_g) == pytest.approx(ingredient.density.value, rel=0.015)
