@@ -1,0 +1,297 @@
+from __future__ import annotations
+
+import datetime
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from solver.measures import MEASURES
+from solver.pantry.library import load_library
+from solver.quantities import Measures, parse, parse_pour, parse_pour_span
+from tests.profile_tables import (
+    DEMO,
+    ROOT,
+    Poured,
+    accepts,
+    broken,
+    demo_pantry,
+    finished,
+    limits,
+    own_tables,
+    profile_tables,
+    recipe_rows,
+    table_rows,
+)
+
+BUILT_IN = sorted(own_tables(ROOT / "profiles"))
+HOUSE = sorted((DEMO / "house").glob("*.toml"))
+SPECS = sorted((DEMO / "specs").glob("*.toml"))
+SHELF = table_rows(DEMO / "shelf.csv")
+DATA = Path(__file__).parent / "outside" / "data"
+
+
+def pours(*lines: str) -> list[Poured]:
+    """Pours written as "base: 2 oz rye-whiskey"."""
+    found = []
+    for line in lines:
+        part, amount, ingredient = re.fullmatch(r"(\S+): (.+) (\S+)", line).groups()  # type: ignore[union-attr]
+        found.append(Poured(part, ingredient, amount))
+    return found
+
+
+BITTERS = "bitter: 2 dashes aromatic-bitters"
+SOUR = ("sour: 3/4 oz lemon-juice", "sweet: 3/4 oz simple-syrup")
+COFFEE = ("sweet: 3/4 oz simple-syrup", "lengthener: 4 oz brewed-coffee")
+TRADE = [
+    # Common practice, no source: what any bar would call a normal drink of the style.
+    ("sour", pours("base: 2 oz rye-whiskey", *SOUR)),  # 50 % vol
+    ("sour", pours("base: 2 oz bourbon", *SOUR)),  # 45 % vol
+    ("sour", pours("base: 2 oz white-rum", *SOUR)),
+    ("sour-acid", pours("base: 2 oz gin", "sour: 3/4 oz lime-acid", "sweet: 3/4 oz simple-syrup")),
+    ("sour-foam", pours("base: 1 1/2 oz bourbon", *SOUR, "foam: 3/4 oz aquafaba")),
+    ("daisy", pours("base: 1 1/2 oz cognac", "modifier: 3/4 oz orange-liqueur", SOUR[0])),
+    *(
+        (
+            "old-fashioned",
+            pours(f"base: 2 oz {base}", f"sweet: 1/4 oz {syrup}", BITTERS),
+        )
+        for base in ("cognac", "bourbon", "rye-whiskey")  # 40, 45 and 50 % vol
+        for syrup in ("simple-syrup", "rich-syrup")
+    ),
+    *(
+        ("hot-coffee", pours(f"base: 1 1/2 oz {base}", *COFFEE, f"cream: {float_} oz heavy-cream"))
+        for base in ("irish-whiskey", "rye-whiskey")
+        for float_ in ("1/2", "1")
+    ),
+    ("stirred", pours("base: 2 oz rye-whiskey", "modifier: 1 oz sweet-vermouth",
+                      BITTERS)),
+    ("stirred", pours("base: 1 1/2 oz bourbon", "modifier: 1 oz sweet-vermouth",
+                      "modifier: 1 oz red-bitter")),
+    ("stirred-dry", pours("base: 2 1/2 oz gin", "modifier: 1/2 oz dry-vermouth")),
+    ("stirred-dry", pours("base: 2 oz gin", "modifier: 1 oz dry-vermouth")),
+    ("stirred-low", pours("base: 1 1/2 oz fino-sherry", "modifier: 1 1/2 oz sweet-vermouth")),
+    ("equal-parts", pours("base: 1 oz gin", "bitter: 1 oz red-bitter",
+                          "modifier: 1 oz sweet-vermouth")),
+    ("collins", pours("base: 2 oz gin", *SOUR, "lengthener: 3 oz soda-water")),
+    ("fizz", pours("base: 2 oz gin", *SOUR, "foam: 3/4 oz egg-white",
+                   "lengthener: 1 oz soda-water")),
+    ("highball", pours("base: 1 1/2 oz japanese-whisky", "lengthener: 4 oz soda-water")),
+    ("highball", pours("base: 2 oz gin", "lengthener: 4 oz tonic-water")),
+    ("rickey", pours("base: 2 oz gin", "sour: 3/4 oz lime-juice", "lengthener: 4 oz soda-water")),
+    ("buck", pours("base: 2 oz gin", "sour: 1/2 oz lime-juice", "lengthener: 4 oz ginger-ale")),
+    ("spritz", pours("base: 2 oz blanc-vermouth", "sparkling: 3 oz sparkling-wine",
+                     "lengthener: 1 oz soda-water")),
+    ("aperitif-low", pours("base: 1 oz sweet-vermouth", "modifier: 1 oz red-bitter",
+                           "lengthener: 3 oz soda-water")),
+    ("toddy", pours("base: 1 1/2 oz bourbon", "sweet: 1/2 oz honey", "sour: 1/2 oz lemon-juice",
+                    "lengthener: 4 oz water")),
+    ("frozen", pours("base: 2 oz white-rum", "sour: 1/2 oz lime-juice",
+                     "sweet: 3/4 oz simple-syrup")),
+    ("flip", pours("base: 2 oz ruby-port", "sweet: 1/4 oz simple-syrup", "egg: 1 piece whole-egg")),
+    ("julep", pours("base: 2 oz bourbon", "sweet: 1/2 oz simple-syrup")),
+    ("zero-proof-sour", pours("base: 3 oz strong-black-tea", *SOUR)),
+]  # fmt: skip
+
+
+class TestProfiles:
+    def test_there_is_one_for_every_style_of_the_trade(self) -> None:
+        styles = """sour sour-foam stirred old-fashioned equal-parts collins highball spritz buck
+        toddy hot-coffee frozen flip aperitif-low zero-proof-sour daisy julep rickey royale"""
+        assert set(styles.split()) <= set(BUILT_IN)
+
+    @pytest.mark.parametrize("name", BUILT_IN)
+    def test_each_is_named_like_its_file_and_says_what_it_is(self, name: str) -> None:
+        table = own_tables(ROOT / "profiles")[name]
+        assert table["name"] == name
+        assert len(table["says"].split()) >= 4
+
+    @pytest.mark.parametrize("name", BUILT_IN)
+    def test_each_names_the_source_of_its_own_numbers(self, name: str) -> None:
+        source = own_tables(ROOT / "profiles")[name]["source"]
+        said = {
+            "memory": "from memory",
+            "practice": "Common practice, no source",
+        }[source["basis"]]
+        assert said in source["text"]
+
+    @pytest.mark.parametrize("name", BUILT_IN)
+    def test_aims_lie_inside_limits(self, name: str) -> None:
+        profile = profile_tables()[name]
+        spans = limits(profile)
+        for measure, text in profile["aims"].items():
+            value = parse(text, MEASURES[measure].quantity)
+            span = spans[measure]
+            assert span.low is not None
+            assert span.high is not None
+            assert span.low < value < span.high, measure
+
+    @pytest.mark.parametrize("name", BUILT_IN)
+    def test_every_part_can_be_filled_from_the_library(self, name: str) -> None:
+        for part in profile_tables()[name]["parts"].values():
+            if part["count"][1]:
+                assert parse_pour_span(part["each"]).high > 0
+                assert any(accepts(part, ingredient) for ingredient in load_library())
+
+    @pytest.mark.parametrize("name", BUILT_IN)
+    def test_ingredients_they_name_exist(self, name: str) -> None:
+        for part in profile_tables()[name]["parts"].values():
+            for key in (*part.get("ingredients", ()), *part.get("not_ingredients", ())):
+                assert load_library().find(key).key == key
+
+    @pytest.mark.parametrize("name", BUILT_IN)
+    def test_no_jigger_of_bitters_or_anise_spirit(self, name: str) -> None:
+        for part in profile_tables()[name]["parts"].values():
+            if not part["count"][1]:
+                continue
+            most_ml = parse_pour_span(part["each"]).high
+            for key in ("aromatic-bitters", "absinthe"):
+                if accepts(part, load_library().find(key)):
+                    assert most_ml <= 4
+
+    @pytest.mark.parametrize(
+        "name",
+        [n for n in BUILT_IN if profile_tables()[n]["technique"].startswith(("shake", "stir"))],
+    )
+    def test_cold_shaken_and_stirred_drinks_take_no_dry_sugar_and_no_thick_honey(
+        self, name: str
+    ) -> None:
+        for part in profile_tables()[name]["parts"].values():
+            for key in ("white-sugar", "honey", "molasses"):
+                assert not accepts(part, load_library().find(key)), key
+
+    def test_only_the_zero_proof_sour_keeps_to_half_a_per_cent(self) -> None:
+        kept = [
+            name for name in BUILT_IN if (limits(profile_tables()[name])["abv"].high or 100) <= 0.5
+        ]
+        assert kept == ["zero-proof-sour"]
+
+    def test_acid_solutions_fill_the_sour_part_only_where_they_are_asked_for(self) -> None:
+        solution = load_library().find("lime-acid")
+        takes = [
+            name
+            for name in BUILT_IN
+            if any(accepts(part, solution) for part in profile_tables()[name]["parts"].values())
+        ]
+        assert takes == ["sour-acid"]
+
+
+class TestTradeFacts:
+    @pytest.mark.parametrize(("name", "recipe"), TRADE)
+    def test_normal_drinks_of_the_trade_fit_their_profile(
+        self, name: str, recipe: list[Poured]
+    ) -> None:
+        assert broken(profile_tables()[name], recipe) == []
+
+    def test_every_style_has_a_normal_drink_or_an_association_recipe(self) -> None:
+        association = {name for _, name in recipe_rows(DATA / "association_specs.csv")}
+        assert {name for name, _ in TRADE} | association == set(BUILT_IN)
+
+    def test_a_drink_of_another_style_is_refused(self) -> None:
+        sour = pours("base: 2 oz rye-whiskey", *SOUR)
+        without_syrup = [pour for pour in sour if pour.part != "sweet"]
+        assert "0 of sweet" in broken(profile_tables()["sour"], without_syrup)
+        sweet = pours("base: 1 1/4 oz rye-whiskey", SOUR[0], "sweet: 1 1/4 oz rich-syrup")
+        assert any(item.startswith("sugar") for item in broken(profile_tables()["sour"], sweet))
+
+
+class TestDemo:
+    measures = Measures(ounce_ml=30, dash_ml=0.9, bar_spoon_ml=5)
+
+    def test_the_bar_says_that_it_is_invented(self) -> None:
+        for path in (DEMO / "bar.toml", DEMO / "walk-through.md", *HOUSE, *SPECS):
+            assert "invented" in path.read_text(encoding="utf-8").lower(), path
+
+    def test_every_price_is_marked_as_invented(self) -> None:
+        assert [row["ingredient"] for row in SHELF if "invented price" not in row["note"]] == []
+
+    def test_every_house_figure_is_marked_as_invented(self) -> None:
+        for path in HOUSE:
+            for key, table in tomllib.loads(path.read_text(encoding="utf-8")).items():
+                assert path.stem == key
+                assert "invented" in table["note"]
+                assert "invented" in table["allergens_source"]
+                for figure in ("abv", "sugar", "acid", "other", "life"):
+                    found = table.get(figure, {"basis": "definition"})
+                    stated = found["basis"] == "definition"
+                    assert stated or "invented" in found["source"], (key, figure)
+
+    def test_house_ingredients_say_when_they_were_made_how_long_they_keep_and_whom_they_harm(
+        self,
+    ) -> None:
+        opened = {row["ingredient"]: row["opened"] for row in SHELF}
+        for path in HOUSE:
+            ingredient = demo_pantry().find(path.stem)
+            made = re.search(r"made (\d{4}-\d{2}-\d{2})", ingredient.note)
+            assert made is not None
+            assert made[1] == opened[ingredient.key]
+            assert ingredient.life_days
+            assert ingredient.allergens is not None
+            assert ingredient.cautions
+
+    def test_the_almond_syrup_is_kept_from_a_guest_who_avoids_nuts(self) -> None:
+        assert demo_pantry().find("almond-spice-syrup").excluded_by("nuts") == "contains nuts"
+
+    def test_the_shelf_holds_known_bottles_once_each(self) -> None:
+        keys = [row["ingredient"] for row in SHELF]
+        assert len(set(keys)) == len(keys)
+        assert 50 <= len(keys) <= 65
+        assert [demo_pantry().find(key).key for key in keys] == keys
+
+    def test_the_shelf_can_be_read(self) -> None:
+        for row in SHELF:
+            ingredient = demo_pantry().find(row["ingredient"])
+            assert parse_pour(row["bottle"]).unit == ingredient.per
+            assert parse(row["price"], "money") >= 0
+            assert re.fullmatch(r"\d+(\.\d+)? bottles?", row["on_hand"])
+            if row["opened"]:
+                assert datetime.date.fromisoformat(row["opened"]).year == 2026
+            if row["overrides"]:
+                figure, text = row["overrides"].split("=")
+                quantity = MEASURES[figure].quantity
+                assert ingredient.with_overrides({figure: parse(text, quantity)})
+
+    @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+    def test_specs_pour_what_the_shelf_has_and_fit_their_profile(self, path: Path) -> None:
+        spec = tomllib.loads(path.read_text(encoding="utf-8"))
+        recipe = [Poured(p["part"], p["ingredient"], p["amount"]) for p in spec["pours"]]
+        assert {pour.ingredient for pour in recipe} <= {row["ingredient"] for row in SHELF}
+        assert broken(profile_tables()[spec["profile"]], recipe, self.measures) == []
+
+    def test_specs_are_of_six_styles_and_fit_their_glass(self) -> None:
+        glasses = tomllib.loads((DEMO / "bar.toml").read_text(encoding="utf-8"))["glasses"]
+        specs = [tomllib.loads(path.read_text(encoding="utf-8")) for path in SPECS]
+        assert len({spec["profile"] for spec in specs}) == len(specs) == 6
+        for spec in specs:
+            recipe = [Poured(p["part"], p["ingredient"], p["amount"]) for p in spec["pours"]]
+            drink = finished(profile_tables()[spec["profile"]], recipe, self.measures)
+            most_ml = parse(glasses[spec["glass"]]["wash_line"], "volume")
+            assert float(drink.volume_ml) <= most_ml, spec["name"]
+
+    def test_the_bars_own_profile_inherits_a_built_in_one(self) -> None:
+        own = own_tables(DEMO / "profiles")
+        assert [table["inherits"] for table in own.values()] == ["sour"]
+        assert "Invented" in own["bollard-sour"]["source"]["text"]
+
+    def test_the_impossible_request_of_the_walk_through_is_impossible_by_its_syrup_alone(
+        self,
+    ) -> None:
+        syrup = demo_pantry().find("rhubarb-syrup")
+        sugar_g = 30 * syrup.sugar.value / 100
+        most_ml = limits(profile_tables()["sour"])["volume"].high
+        assert most_ml is not None
+        assert 100 * sugar_g / most_ml > 5
+
+    def test_the_walk_through_names_only_what_exists(self) -> None:
+        text = (DEMO / "walk-through.md").read_text(encoding="utf-8")
+        commands = re.findall(r"^\$ equipour (.+)$", text, flags=re.MULTILINE)
+        assert len(commands) >= 15
+        for command in commands:
+            verb, *rest = command.split()
+            if verb == "design":
+                assert rest[0] in profile_tables()
+            for name in re.findall(r'--with "?([a-z-]+)', command):
+                assert demo_pantry().find(name)
+        specs = set(re.findall(r"assess ([a-z-]+)$", text, flags=re.MULTILINE))
+        assert specs <= {path.stem for path in SPECS}
