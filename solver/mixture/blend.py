@@ -64,7 +64,9 @@ def measure(composition: Floats) -> Finished:
         sugar_g_100ml=_ratio(100.0 * composition[..., SUGAR], volume),
         acid_g_100ml=_ratio(100.0 * composition[..., ACID], volume),
         ethanol_g=ethanol,
-        mass_g=ethanol + composition[..., WATER] + composition[..., SUGAR] + composition[..., SOLIDS],
+        mass_g=(
+            ethanol + composition[..., WATER] + composition[..., SUGAR] + composition[..., SOLIDS]
+        ),
     )
 
 

@@ -67,16 +67,30 @@ TECHNIQUES: Final[dict[str, Technique]] = {
         Technique("build", "built over ice", Curve(0.24), 0.63, 1.46, "memory", _TABLE),
         Technique("blend", "blended with ice", Curve(0.90), 0.83, 1.44, "memory", _TABLE),
         Technique("throw", "thrown over ice", Curve(0.30), 0.83, 1.33, "practice", _TRADE),
-        Technique("swizzle", "swizzled with crushed ice", Curve(0.40), 0.75, 1.5, "practice", _TRADE),
+        Technique(
+            "swizzle", "swizzled with crushed ice", Curve(0.40), 0.75, 1.5, "practice", _TRADE
+        ),
         Technique("julep", "built on crushed ice", Curve(0.30), 0.66, 1.5, "practice", _TRADE),
-        Technique("highball", "built over cubes with a mixer", Curve(0.12), 0.66, 1.67, "practice", _TRADE),
+        Technique(
+            "highball", "built over cubes with a mixer", Curve(0.12), 0.66, 1.67, "practice", _TRADE
+        ),
         Technique("hot", "built hot, without ice", Curve(0.0), 1.0, 1.0, "practice", _TRADE),
         Technique("none", "without ice", Curve(0.0), 1.0, 1.0, "definition", "no ice"),
-        Technique("shake-top", "shaken short, then topped", _SHAKEN.scaled(0.75), 0.8, 1.13, "practice", _TRADE),
+        Technique(
+            "shake-top",
+            "shaken short, then topped",
+            _SHAKEN.scaled(0.75),
+            0.8,
+            1.13,
+            "practice",
+            _TRADE,
+        ),
         Technique("stir-top", "stirred, then topped", _STIRRED, 0.5, 1.3, "memory", _BOOK),
-        Technique("build-top", "built over ice, then topped", Curve(0.12), 0.66, 1.67, "practice", _TRADE),
+        Technique(
+            "build-top", "built over ice, then topped", Curve(0.12), 0.66, 1.67, "practice", _TRADE
+        ),
     )
-}  # fmt: skip
+}
 """Every technique by its name."""
 
 
@@ -85,11 +99,15 @@ def calibrated(curve: Curve, before_g: float, after_g: float, abv_pct: float) ->
 
     `before_g` is the liquid before ice, of strength `abv_pct` (% vol), `after_g` the same with its
     melt. Grams become millilitres with the density of ethanol and water alone.
-    Raises ValueError if the drink did not gain weight.
+    Raises ValueError if the drink lost weight or the curve has no melt to scale at this strength.
     """
     if not 0 < before_g <= after_g:
         message = f"a drink of {before_g:g} g cannot weigh {after_g:g} g after icing"
         raise ValueError(message)
+    published = float(curve.fraction(np.array(abv_pct / 100)))
+    if not published > 0:
+        message = f"this technique has no melt at {abv_pct:g} % vol that a weighing could scale"
+        raise ValueError(message)
     before_ml = before_g * float(specific_volume_ml_g(mass_fraction(np.array(abv_pct))))
     melt_ml = (after_g - before_g) * float(specific_volume_ml_g(np.array(0.0)))
-    return curve.scaled(melt_ml / before_ml / float(curve.fraction(np.array(abv_pct / 100))))
+    return curve.scaled(melt_ml / before_ml / published)
