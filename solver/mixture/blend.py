@@ -1,7 +1,8 @@
 """Blending by mass: what a mixture measures.
 
 A composition is an array whose last axis is `COLUMNS`. It is additive over pours; the volume is
-not: V = (ethanol + water) / ρ(OIML) + sugar's room (ICUMSA) + solids' room, all at 20 °C.
+not: V = (ethanol + water) / ρ(OIML) + sugar's room (ICUMSA) + solids' room, all at 20 °C. The model
+is exact for ethanol in water and for sugar in water; `volume_error_pct` bounds its error with both.
 """
 
 from __future__ import annotations
@@ -13,22 +14,25 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.mixture.ethanol import ETHANOL_G_ML, specific_volume_ml_g
+from solver.mixture.numeric import Floats, ratio
 from solver.mixture.sucrose import volume_share_ml_g
-
-Floats = npt.NDArray[np.float64]
 
 COLUMNS: Final = (
     "ethanol_g", "water_g", "sugar_g", "acid_g", "solids_g", "solids_ml", "label_ml",
 )  # fmt: skip
-"""acid_g is titratable acid as citric, a tag; solids are all else that is dissolved, the acids'
-real mass included; label_ml is the volume as poured."""
+"""acid_g is titratable acid as anhydrous citric acid: a tag, not a mass. solids_g and solids_ml are
+mass and room of all that is dissolved and is neither ethanol, water nor sugar, the acids' real mass
+included. label_ml is the volume as poured; for a dry good, the room that it takes dissolved."""
 
 ETHANOL, WATER, SUGAR, ACID, SOLIDS, SOLIDS_ML, LABEL = range(7)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Finished:
-    """What mixtures measure at 20 °C; every field has the shape of the mixtures, (...)."""
+    """What mixtures measure at 20 °C; every field has the shape of the mixtures, (...).
+
+    Concentrations are 0 where there is no volume. Acid is titratable, as anhydrous citric acid.
+    """
 
     volume_ml: Floats
     abv_pct: Floats
@@ -36,44 +40,63 @@ class Finished:
     acid_g_100ml: Floats
     ethanol_g: Floats
     mass_g: Floats
-
-
-def _ratio(above: Floats, below: Floats) -> Floats:
-    """above / below, 0 where there is nothing below."""
-    return np.divide(above, below, out=np.zeros(np.shape(below)), where=below > 0)
+    density_g_ml: Floats
 
 
 def volume_ml(composition: Floats) -> Floats:
     """Volume at 20 °C of compositions of shape (..., 7), in mL, shape (...)."""
     ethanol, water, sugar = (composition[..., k] for k in (ETHANOL, WATER, SUGAR))
     wet, sweet = ethanol + water, sugar + water
-    return (
-        wet * specific_volume_ml_g(_ratio(ethanol, wet))
-        + sweet * volume_share_ml_g(_ratio(sugar, sweet))
+    volume: Floats = (
+        wet * specific_volume_ml_g(ratio(ethanol, wet))
+        + sweet * volume_share_ml_g(ratio(sugar, sweet))
         + composition[..., SOLIDS_ML]
     )
+    return volume
+
+
+def mass_g(composition: Floats) -> Floats:
+    """Mass of compositions of shape (..., 7), in g, shape (...)."""
+    mass: Floats = (
+        composition[..., ETHANOL]
+        + composition[..., WATER]
+        + composition[..., SUGAR]
+        + composition[..., SOLIDS]
+    )
+    return mass
 
 
 def measure(composition: Floats) -> Finished:
-    """Measure compositions of shape (..., 7)."""
+    """Measure compositions of shape (..., 7); the result shares no memory with them."""
+    composition = np.asarray(composition, dtype=float)
     volume = volume_ml(composition)
-    ethanol = composition[..., ETHANOL]
+    mass = mass_g(composition)
+    ethanol = composition[..., ETHANOL].copy()
     return Finished(
         volume_ml=volume,
-        abv_pct=_ratio(100.0 * ethanol / ETHANOL_G_ML, volume),
-        sugar_g_100ml=_ratio(100.0 * composition[..., SUGAR], volume),
-        acid_g_100ml=_ratio(100.0 * composition[..., ACID], volume),
+        abv_pct=ratio(100.0 / ETHANOL_G_ML * ethanol, volume),
+        sugar_g_100ml=ratio(100.0 * composition[..., SUGAR], volume),
+        acid_g_100ml=ratio(100.0 * composition[..., ACID], volume),
         ethanol_g=ethanol,
-        mass_g=(
-            ethanol + composition[..., WATER] + composition[..., SUGAR] + composition[..., SOLIDS]
-        ),
+        mass_g=mass,
+        density_g_ml=ratio(mass, volume),
     )
 
 
-def volume_error_pct(abv_pct: float, sugar_g_100ml: float) -> float:
-    """Bound on the model's error in volume, per cent.
+def abv_pct(composition: Floats) -> Floats:
+    """Strength in % vol of compositions of shape (..., 7), 0 where there is nothing."""
+    return ratio(100.0 / ETHANOL_G_ML * composition[..., ETHANOL], volume_ml(composition))
 
-    Our own envelope of three published mixing rules for ethanol, sugar and water; no measured
-    ternary table was to be had.
+
+def volume_error_pct(abv_pct: npt.ArrayLike, sugar_g_100ml: npt.ArrayLike) -> Floats:
+    """Bound on the model's error in the volume of a given mass of drink, per cent.
+
+    An estimate: our own envelope of three published mixing rules over 0-45 % vol and 0-40 g/100 mL,
+    since no measured table of ethanol, sugar and water was to be had. The true volume is rather
+    larger than smaller. Where the ingredients' own volumes are given, as on labels, most of the
+    error cancels.
     """
-    return 0.02 + sugar_g_100ml * max(0.012 * min(1.0, abv_pct / 10), 0.0009 * abv_pct)
+    abv = np.asarray(abv_pct, dtype=float)
+    sugar = np.asarray(sugar_g_100ml, dtype=float)
+    bound: Floats = 0.02 + sugar * np.maximum(0.012 * np.minimum(1.0, abv / 10), 0.0009 * abv)
+    return bound

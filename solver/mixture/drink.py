@@ -6,35 +6,38 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from solver.mixture.blend import ETHANOL, LABEL, WATER, Finished, Floats, measure
+from solver.mixture.blend import ETHANOL, LABEL, WATER, Finished, measure
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.mixture.melt import Curve
+from solver.mixture.numeric import Floats, ratio
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Drink:
-    """Drinks before ice (everything poured) and in the glass; arrays of shape (...)."""
+    """Drinks before ice (all that is poured) and in the glass; arrays of shape (...).
+
+    `dilution_pct` is the melt over the poured volume that met the ice, the trade's dilution: 0
+    where nothing did. A topped drink is watered by less than that in all.
+    """
 
     before: Finished
     finished: Finished
     melt_ml: Floats
+    dilution_pct: Floats
 
 
-def melt_ml(first: Floats, curve: Curve) -> Floats:
-    """Millilitres of melt into first-stage compositions of shape (..., 7)."""
-    poured = first[..., LABEL]
-    ethanol_ml = first[..., ETHANOL] / ETHANOL_G_ML
-    strength = np.divide(ethanol_ml, poured, out=np.zeros(np.shape(poured)), where=poured > 0)
-    return poured * curve.fraction(strength)
-
-
-def finish(first: Floats, top: Floats | None, curve: Curve) -> Drink:
+def finish(first: Floats, second: Floats | None, curve: Curve) -> Drink:
     """Finish drinks from the compositions of their two stages, each of shape (..., 7).
 
-    The melt follows from the first stage alone, by label volume, as the published curves define it.
+    The melt follows from the first stage alone, by label volume and label strength, as the
+    published curves define it; `second` is what tops the drink, if anything does.
     """
-    poured = first if top is None else first + top
-    melt = melt_ml(first, curve)
+    first = np.asarray(first, dtype=float)
+    poured = first if second is None else first + second
+    label_ml = first[..., LABEL]
+    fraction = curve.fraction(ratio(first[..., ETHANOL] / ETHANOL_G_ML, label_ml))
+    melt_ml = label_ml * fraction
     iced = poured.copy()
-    iced[..., WATER] += melt * WATER_G_ML
-    return Drink(measure(poured), measure(iced), melt)
+    iced[..., WATER] += melt_ml * WATER_G_ML
+    dilution_pct = np.where(label_ml > 0, 100.0 * fraction, 0.0)
+    return Drink(measure(poured), measure(iced), melt_ml, dilution_pct)

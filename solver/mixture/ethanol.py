@@ -1,8 +1,8 @@
 """Ethanol and water: density, strength, contraction.
 
 OIML R 22 (1975), International Alcoholometric Tables: general formula p. 5, the 54 coefficients
-p. 13 (same formula in Council Directive 76/766/EEC, Annex, section 4). Evaluated by Horner's rule
-with plain sums and products, so that the result does not depend on the machine.
+p. 13 (same formula in Council Directive 76/766/EEC, Annex, section 4). It gives the printed table
+to its last digit. Mass fractions are 0..1, strengths are % vol with both volumes at 20 °C.
 """
 
 from __future__ import annotations
@@ -12,12 +12,15 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-Floats = npt.NDArray[np.float64]
+from solver.mixture.numeric import Floats, Inverse, horner
 
 ETHANOL_G_ML: Final = 0.78924
 """Density of ethanol at 20 °C, OIML R 22 (1975), erratum on its cover."""
 WATER_G_ML: Final = 0.99820123
 """Density of water at 20 °C, the constant term of the formula."""
+COLDEST_CELSIUS: Final = -20.0
+WARMEST_CELSIUS: Final = 40.0
+"""The range of the formula."""
 
 # fmt: off
 _A: Final = (
@@ -44,52 +47,56 @@ _C: Final = (
 # fmt: on
 
 
-def _horner(coefficients: tuple[float, ...], x: Floats) -> Floats:
-    """c0 + c1·x + c2·x² + ..."""
-    total = np.full(np.shape(x), coefficients[-1])
-    for coefficient in coefficients[-2::-1]:
-        total = total * x + coefficient
-    return total
+def density_kg_m3(mass_fraction: npt.ArrayLike, celsius: float = 20.0) -> Floats:
+    """Density in kg/m³ (in vacuo) of ethanol in water, of the shape of `mass_fraction` (0..1).
 
-
-def density_kg_m3(mass_fraction: Floats, celsius: float = 20.0) -> Floats:
-    """Density in kg/m³ (in vacuo) of ethanol in water, mass fraction 0..1, -20..+40 °C."""
+    Raises ValueError outside -20..+40 °C.
+    """
+    if not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
+        message = f"the density of ethanol and water is known from -20 to 40 °C, not at {celsius:g}"
+        raise ValueError(message)
     p = np.asarray(mass_fraction, dtype=float)
-    density = _horner(_A, p)
+    density = horner(_A, p)
     step = celsius - 20.0
     if step:
         power = 1.0
         for coefficient in _B:
             power *= step
-            density = density + coefficient * power
+            density += coefficient * power
         power = 1.0
         for coefficients in _C:
             power *= step
-            density = density + _horner((0.0, *coefficients), p) * power
+            density += horner((0.0, *coefficients), p) * power
     return density
 
 
-def specific_volume_ml_g(mass_fraction: Floats) -> Floats:
-    """Millilitres at 20 °C of one gram of ethanol and water."""
+def specific_volume_ml_g(mass_fraction: npt.ArrayLike) -> Floats:
+    """Millilitres at 20 °C of one gram of ethanol and water, mass fraction 0..1."""
     return 1000.0 / density_kg_m3(mass_fraction)
 
 
-def abv_pct(mass_fraction: Floats) -> Floats:
-    """Strength in % vol at 20 °C of a mass fraction 0..1."""
+def abv_pct(mass_fraction: npt.ArrayLike) -> Floats:
+    """Strength in % vol of a mass fraction 0..1.
+
+    Pure ethanol comes to 99.9999: the formula lies 0.0009 kg/m³ below the constant that defines
+    the strength.
+    """
     p = np.asarray(mass_fraction, dtype=float)
-    return density_kg_m3(p) * p / (10.0 * ETHANOL_G_ML)
+    strength: Floats = density_kg_m3(p) * p / (10.0 * ETHANOL_G_ML)
+    return strength
 
 
-def mass_fraction(abv: Floats) -> Floats:
-    """Mass fraction of ethanol at a strength in % vol (0..100) at 20 °C: bisection, then exact.
+_FRACTION_AT: Final = Inverse.of(abv_pct)
 
-    Strength increases with mass fraction, so sixty halvings find it to rounding error.
+
+def mass_fraction(abv: npt.ArrayLike) -> Floats:
+    """Mass fraction of ethanol at a strength in % vol: the inverse of `abv_pct`, to 1e-12.
+
+    Strengths above that of pure ethanol by the formula (99.9999) are pure ethanol. Raises
+    ValueError outside 0..100.
     """
     asked = np.asarray(abv, dtype=float)
-    low, high = np.zeros(asked.shape), np.ones(asked.shape)
-    for _ in range(60):
-        middle = (low + high) / 2
-        too_low = abv_pct(middle) < asked
-        low = np.where(too_low, middle, low)
-        high = np.where(too_low, high, middle)
-    return (low + high) / 2
+    if not np.all((asked >= 0.0) & (asked <= 100.0)):
+        message = "a strength lies between 0 and 100 % vol"
+        raise ValueError(message)
+    return _FRACTION_AT(asked)

@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
+from typing import Final
 
 import numpy as np
 
 from solver.mixture.acids import mass_and_volume
-from solver.mixture.blend import Floats, volume_ml
+from solver.mixture.blend import LABEL, SOLIDS, SOLIDS_ML, WATER, mass_g, volume_ml
+from solver.mixture.errors import ImpossibleLabel
 from solver.mixture.ethanol import ETHANOL_G_ML
+from solver.mixture.numeric import Floats, root
 
-SOLIDS_ML_G = 0.62
+SOLIDS_ML_G: Final = 0.62
 """Room of dissolved matter of unknown kind: sugars take 0.61-0.62 mL/g (CRC Handbook 102nd ed.)."""
 
-FATTEST_ML_G = 1.3
-LIGHTEST_MISFIT = 0.015
-"""A measured density may lie this far below what sugar and acid alone imply, and is then ignored:
-household-portion densities are no better."""
+LEAST_ML_G: Final = 0.3
+MOST_ML_G: Final = 1.3
+"""Room of matter that is neither sugar nor acid, where density and mass imply it: salt takes about
+0.3 mL/g, fat 1.1 mL/g (from memory); beyond lies a contradiction."""
 
-ROUNDING_ML = 3e-6
-"""Pure ethanol by its rounded density is this little more than its volume."""
+LIGHTEST_MISFIT: Final = 0.015
+"""A measured density may lie this share below what sugar and acid alone imply and is then not used:
+densities from the weight of a household portion are no better (estimate)."""
 
+OVERFULL_ML: Final = 2e-6
+"""Pure ethanol fills its millilitre by this much too much: formula and definition of its density
+differ by 1.1e-6."""
 
-class ImpossibleLabel(ValueError):  # noqa: N818 - named for what it says, as BadInput is
-    """No mixture has these figures together."""
+CITRIC: Final[Mapping[str, float]] = {"citric": 1.0}
 
 
 def from_label(
@@ -35,31 +42,29 @@ def from_label(
     density_g_ml: float | None = None,
     other_g_100ml: float | None = None,
 ) -> Floats:
-    """Composition of one millilitre, shape (7,).
+    """Composition of one millilitre at 20 °C, shape (7,).
 
-    The water is what makes the volume exactly 1 mL. A measured density adds the mass of matter
-    that is neither sugar nor acid; together with the mass of that matter it gives its volume.
-    No other matter, or 0, means that its mass is not stated: a density then tells it.
-    Raises `ImpossibleLabel` if no water is left, or if density and the rest contradict each other.
+    The water is what makes the volume exactly 1 mL. `acid_g_100ml` is titratable acid as anhydrous
+    citric acid, `acids` the shares of it (default: all citric). `other_g_100ml` is matter that is
+    neither sugar nor acid, taken at 0.62 mL/g; None, or 0, means that it is not stated. A measured
+    density says more: alone, it gives the mass of that matter; beside that mass, it gives its
+    volume. Up to 1.5 % below what alcohol, sugar and acid alone imply, it is not used.
+
+    Raises:
+        ImpossibleLabel: no water is left, or density and the rest contradict each other.
+        UnknownAcid: an acid that is not in the table.
+        ValueError: shares of acids that do not add up to 1.
     """
-    acid_g, acid_ml = mass_and_volume(acid_g_100ml / 100, acids or {"citric": 1.0})
-    known = np.array(
-        [
-            ETHANOL_G_ML * abv_pct / 100,
-            0.0,
-            sugar_g_100ml / 100,
-            acid_g_100ml / 100,
-            acid_g,
-            acid_ml,
-            1.0,
-        ]
-    )
+    _check(abv_pct, sugar_g_100ml, acid_g_100ml, density_g_ml, other_g_100ml)
+    acid_g, acid_ml = mass_and_volume(acid_g_100ml / 100, CITRIC if acids is None else acids)
+    ethanol_g, sugar_g = ETHANOL_G_ML * abv_pct / 100, sugar_g_100ml / 100
+    known = np.array([ethanol_g, 0.0, sugar_g, acid_g_100ml / 100, acid_g, acid_ml, 1.0])
     other_g = (other_g_100ml or 0.0) / 100
     if density_g_ml is None:
-        return _filled(known, other_g, SOLIDS_ML_G * other_g)
+        return _filled(_with_other(known, other_g, SOLIDS_ML_G * other_g))
     if other_g > 0:
-        return _with_other_volume(known, other_g, density_g_ml)
-    return _with_other_mass(known, density_g_ml)
+        return _other_volume_from(density_g_ml, known, other_g)
+    return _other_mass_from(density_g_ml, known)
 
 
 def from_dry(
@@ -71,81 +76,106 @@ def from_dry(
 ) -> Floats:
     """Composition of one gram of a dry good, shape (7,); its label volume is its dissolved room.
 
-    What is neither sugar, acid nor `other` counts as other. Raises `ImpossibleLabel` above 100 g.
+    What is neither sugar nor acid counts as other matter, stated or not; sugar and other take
+    0.62 mL/g.
+
+    Raises:
+        ImpossibleLabel: the figures add up to more than 100 g.
+        UnknownAcid: an acid that is not in the table.
+        ValueError: shares of acids that do not add up to 1.
     """
-    acid_g, acid_ml = mass_and_volume(acid_g_100g / 100, acids or {"citric": 1.0})
+    _check(sugar_g_100g, acid_g_100g, other_g_100g)
+    acid_g, acid_ml = mass_and_volume(acid_g_100g / 100, CITRIC if acids is None else acids)
     sugar_g = sugar_g_100g / 100
-    rest = 1.0 - sugar_g - acid_g
-    if rest < -1e-3 or rest + 1e-3 < other_g_100g / 100:
+    rest_g = 1.0 - sugar_g - acid_g
+    if rest_g < -1e-3 or rest_g + 1e-3 < other_g_100g / 100:
         message = "sugar, acid and other weigh more than there is"
         raise ImpossibleLabel(message)
-    rest = max(0.0, rest)
-    solids_ml = acid_ml + SOLIDS_ML_G * rest
+    rest_g = max(0.0, rest_g)
+    solids_ml = acid_ml + SOLIDS_ML_G * rest_g
     dissolved_ml = solids_ml + SOLIDS_ML_G * sugar_g
-    return np.array([0.0, 0.0, sugar_g, acid_g_100g / 100, acid_g + rest, solids_ml, dissolved_ml])
+    solids_g = acid_g + rest_g
+    return np.array([0.0, 0.0, sugar_g, acid_g_100g / 100, solids_g, solids_ml, dissolved_ml])
 
 
-def _filled(known: Floats, other_g: float, other_ml: float) -> Floats:
-    """Add matter, then the water that makes the volume 1 mL: bisection, volume grows with water."""
-    composition: Floats = known + np.array([0, 0, 0, 0, other_g, other_ml, 0])
-    low, high = 0.0, 1.1
-    if volume_ml(composition) > 1.0 + ROUNDING_ML:
-        message = "alcohol, sugar and acid leave no room for water in this volume"
-        raise ImpossibleLabel(message)
-    for _ in range(60):
-        composition[1] = (low + high) / 2
-        if volume_ml(composition) < 1.0:
-            low = composition[1]
-        else:
-            high = composition[1]
+def _check(*figures: float | None) -> None:
+    """A figure on a label is a number, and not below zero."""
+    for figure in figures:
+        if figure is not None and not 0 <= figure < math.inf:
+            message = f"{figure:g} is no figure that a label can have"
+            raise ImpossibleLabel(message)
+
+
+def _with_other(known: Floats, other_g: float, other_ml: float) -> Floats:
+    composition = known.copy()
+    composition[SOLIDS] += other_g
+    composition[SOLIDS_ML] += other_ml
     return composition
 
 
-def _with_other_volume(known: Floats, other_g: float, density_g_ml: float) -> Floats:
-    water = density_g_ml - known[0] - known[2] - known[4] - other_g
-    if water < 0:
-        message = "alcohol, sugar, acid and the rest weigh more than the density allows"
-        raise ImpossibleLabel(message)
-    composition: Floats = known + np.array([0, water, 0, 0, other_g, 0, 0])
-    other_ml = 1.0 - float(volume_ml(composition))
-    if not 0.3 <= other_ml / other_g <= FATTEST_ML_G:
+def _with_water(dry: Floats, water_g: float) -> Floats:
+    composition = dry.copy()
+    composition[WATER] = water_g
+    return composition
+
+
+def _filled(dry: Floats) -> Floats:
+    """Add the water that makes the volume what the label says."""
+
+    def overfull_ml(water_g: float) -> float:
+        return float(volume_ml(_with_water(dry, water_g))) - float(dry[LABEL])
+
+    without_water = overfull_ml(0.0)
+    if without_water > OVERFULL_ML:
         message = (
-            f"density and dry matter contradict each other: the rest would take "
-            f"{other_ml / other_g:.2f} mL a gram"
+            "alcohol, sugar, acid and the rest leave no room for water: without any they already "
+            f"take {100 * (1 + without_water):.1f} mL of 100"
         )
         raise ImpossibleLabel(message)
-    composition[5] += other_ml
-    return composition
+    return _with_water(dry, root(overfull_ml, 0.0, 2.0) if without_water < 0 else 0.0)
 
 
-def _with_other_mass(known: Floats, density_g_ml: float) -> Floats:
-    plain = _filled(known, 0.0, 0.0)
-    missing = density_g_ml - _mass_g(plain)
+def _other_volume_from(density_g_ml: float, known: Floats, other_g: float) -> Floats:
+    """Water from the balance of masses; other matter takes what room is left."""
+    water_g = density_g_ml - float(mass_g(known)) - other_g
+    if water_g < 0:
+        message = (
+            f"alcohol, sugar, acid and the rest weigh more than a density of {density_g_ml:g} g/mL "
+            "allows"
+        )
+        raise ImpossibleLabel(message)
+    wet = _with_water(known, water_g)
+    other_ml = 1.0 - float(volume_ml(wet))
+    if not LEAST_ML_G <= other_ml / other_g <= MOST_ML_G:
+        message = (
+            "density and dry matter contradict each other: the rest would take "
+            f"{other_ml / other_g:.2f} mL a gram, not {LEAST_ML_G:g} to {MOST_ML_G:g}"
+        )
+        raise ImpossibleLabel(message)
+    return _with_other(wet, other_g, other_ml)
+
+
+def _other_mass_from(density_g_ml: float, known: Floats) -> Floats:
+    """Other matter is what the density asks for beyond alcohol, sugar, acid and water."""
+    plain = _filled(known)
+    missing = density_g_ml - float(mass_g(plain))
     if missing < -LIGHTEST_MISFIT * density_g_ml:
-        message = f"density {density_g_ml:.3f} g/mL is lighter than the stated sugar and acid allow"
+        message = (
+            f"a density of {density_g_ml:g} g/mL is lighter than alcohol, sugar, acid and water "
+            f"make it, {float(mass_g(plain)):.3f} g/mL"
+        )
         raise ImpossibleLabel(message)
     if missing <= 0:
         return plain
-    # The mass is given, so every gram of other matter replaces a gram of water and saves room.
-    low, high = 0.0, density_g_ml - _mass_g(known)
-    if volume_ml(_swapped(known, high, 0.0)) > 1.0:
-        message = f"density {density_g_ml:.3f} g/mL is more than dissolved matter can weigh"
+    dry_g = density_g_ml - float(mass_g(known))
+
+    def overfull_ml(water_g: float) -> float:
+        wet = _with_water(known, water_g)
+        return float(volume_ml(wet)) + SOLIDS_ML_G * (dry_g - water_g) - 1.0
+
+    if overfull_ml(0.0) > 0:
+        message = f"a density of {density_g_ml:g} g/mL is more than dissolved matter can weigh"
         raise ImpossibleLabel(message)
-    without_water = high
-    for _ in range(60):
-        other_g = (low + high) / 2
-        if volume_ml(_swapped(known, other_g, without_water - other_g)) > 1.0:
-            low = other_g
-        else:
-            high = other_g
-    return _swapped(known, high, without_water - high)
-
-
-def _mass_g(composition: Floats) -> float:
-    return float(composition[[0, 1, 2, 4]].sum())
-
-
-def _swapped(known: Floats, other_g: float, water_g: float) -> Floats:
-    added: Floats = np.array([0, water_g, 0, 0, other_g, SOLIDS_ML_G * other_g, 0])
-    swapped: Floats = known + added
-    return swapped
+    water_g = root(overfull_ml, 0.0, dry_g)
+    other_g = dry_g - water_g
+    return _with_other(_with_water(known, water_g), other_g, SOLIDS_ML_G * other_g)

@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.mixture import COLUMNS, TECHNIQUES, Curve, Drink, Finished, finish, from_label, measure
-from solver.mixture.blend import ACID, ETHANOL, LABEL, SOLIDS, SUGAR, WATER, Floats
+from solver.mixture.blend import ACID, ETHANOL, LABEL, SOLIDS, SUGAR, WATER
 from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.melt import calibrated
+from solver.mixture.numeric import Floats
 
 curves = st.sampled_from([technique.curve for technique in TECHNIQUES.values()])
 amounts = st.floats(5, 120)
@@ -145,7 +146,7 @@ def test_a_bars_own_weighing_is_what_its_curve_then_gives(
     before_g: float, gained: float, abv_pct: float
 ) -> None:
     after_g = before_g * (1 + gained)
-    curve = calibrated(TECHNIQUES["stir"].curve, before_g, after_g, abv_pct)
+    curve = calibrated(TECHNIQUES["stir"], before_g, after_g, abv_pct)
     pour = from_label(abv_pct=abv_pct)
     millilitres = before_g / float(measure(pour).mass_g)
     drink = finish(millilitres * pour, None, curve)
@@ -156,9 +157,9 @@ def test_a_bars_own_weighing_is_what_its_curve_then_gives(
 @pytest.mark.parametrize(("before_g", "after_g"), [(0, 50), (-5, 50), (95, 90)])
 def test_a_weighing_that_lost_weight_is_refused(before_g: float, after_g: float) -> None:
     with pytest.raises(ValueError, match="cannot weigh"):
-        calibrated(TECHNIQUES["stir"].curve, before_g, after_g, 30)
+        calibrated(TECHNIQUES["stir"], before_g, after_g, 30)
 
 
 def test_a_technique_without_ice_cannot_be_calibrated() -> None:
     with pytest.raises(ValueError, match="no melt"):
-        calibrated(TECHNIQUES["hot"].curve, 95, 131, 30)
+        calibrated(TECHNIQUES["hot"], 95, 131, 30)

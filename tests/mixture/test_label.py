@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.mixture import ImpossibleLabel, ethanol, from_dry, from_label, measure
+from solver.mixture import ImpossibleLabel, UnknownAcid, ethanol, from_dry, from_label, measure
 from solver.mixture.acids import ACIDS, mass_and_volume
 from solver.mixture.blend import ACID, LABEL, SOLIDS, SOLIDS_ML, SUGAR, WATER
 from tests.ingredient_tables import ingredient_tables, number
@@ -104,7 +104,7 @@ def test_a_label_that_cannot_be_is_refused_with_its_reason(
 
 
 def test_an_acid_of_unknown_name_is_an_error() -> None:
-    with pytest.raises(KeyError, match="unobtainic"):
+    with pytest.raises(UnknownAcid, match="unobtainic"):
         from_label(acid_g_100ml=1, acids={"unobtainic": 1.0})
 
 

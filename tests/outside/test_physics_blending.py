@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from solver.mixture import TECHNIQUES, ethanol, finish, from_label, measure, sucrose
-from solver.mixture.blend import SUGAR, WATER, Floats
+from solver.mixture.blend import SUGAR, WATER
+from solver.mixture.numeric import Floats
 from tests.ingredient_tables import published
 
 SIXTY_FAHRENHEIT = (60 - 32) / 1.8
@@ -148,16 +149,17 @@ def test_melt_follows_the_books_curve(row: dict[str, str]) -> None:
         assert final == pytest.approx(float(row[f"{column}_final_abv_pct"]), abs=6e-4)
 
 
-def test_shaking_measured_in_2012_lies_within_our_spread_and_a_light_stir_at_its_foot() -> None:
-    # Press report of 2012: 70 g of 40 % vodka; shaking added 46 g (23 % vol after), stirring 16 g.
-    poured_ml = 70 * float(ethanol.specific_volume_ml_g(ethanol.mass_fraction(np.array(40.0))))
+def test_shaking_measured_in_2012_is_the_curves_and_a_light_stir_lies_low_in_our_spread() -> None:
+    # Press report of April 2012: 70 g of 40 % vodka at 23 °C over 14 cubes of 25 g; shaking added
+    # 46 g (23 % vol after), stirring 16 g. Stirring lies outside the customary 30 % of the curve.
+    poured_ml = 70 * float(ethanol.specific_volume_ml_g(ethanol.mass_fraction(40.0)))
     first = poured_ml * liquid(40)
     shake, stir = TECHNIQUES["shake"], TECHNIQUES["stir"]
     shaken = finish(first, None, shake.curve)
-    assert pytest.approx(float(shaken.melt_ml) * ethanol.WATER_G_ML, rel=0.05) == 46
+    assert float(shaken.melt_ml) * ethanol.WATER_G_ML == pytest.approx(46, rel=0.05)
     assert float(shaken.finished.abv_pct) == pytest.approx(23, abs=1.6)
     stirred_g = float(finish(first, None, stir.curve).melt_ml) * ethanol.WATER_G_ML
-    assert pytest.approx(stir.spread_low * stirred_g, rel=0.05) == 16
+    assert stir.spread_low * stirred_g < 16 < 0.7 * stirred_g
 
 
 STYLES = {"built": "build", "stirred": "stir", "shaken": "shake"}
