@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -61,9 +62,7 @@ class Bend:
         count = 1
         while True:
             edges = np.linspace(left, right, count + 1)
-            lines = tuple(
-                self.enclose(float(a), float(b)) for a, b in zip(edges[:-1], edges[1:], strict=True)
-            )
+            lines = tuple(self.enclose(float(a), float(b)) for a, b in pairwise(edges))
             if count >= MOST_BINS or max(line.high - line.low for line in lines) <= band:
                 return lines
             count *= 2
@@ -85,7 +84,9 @@ def add_bend(
     written as the convex hull of their disjunction (each bin has its own share of numerator and
     denominator, zero unless the bin is chosen): measured much tighter than switched rows.
     """
-    highest = max(line.high + max(line.slope * line.left, line.slope * line.right) for line in lines)
+    highest = max(
+        line.high + max(line.slope * line.left, line.slope * line.right) for line in lines
+    )
 
     def bent(real: Sequence[float]) -> float:
         below = value(denominator, real)
@@ -129,10 +130,13 @@ def _shares(
     def share(terms: Terms, index: int) -> Lift:
         return lambda real: value(terms, real) if chosen(real) == index else 0.0
 
+    def selected(index: int) -> Lift:
+        return lambda real: float(chosen(real) == index)
+
     shares: list[tuple[Terms, Terms]] = []
     switches: Terms = {}
     for index, line in enumerate(lines):
-        switch = rows.yes_or_no(f"{name} in bin {index}", lambda real, k=index: chosen(real) == k)
+        switch = rows.yes_or_no(f"{name} in bin {index}", selected(index))
         part_of_below = share(denominator, index)
         below = {rows.real(f"{name} below {index}", most, resolution, part_of_below): 1.0}
         most_above = most * max(line.right, 0.0)

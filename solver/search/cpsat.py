@@ -1,10 +1,12 @@
 """CP-SAT as a back end.
 
 The model goes in through `cp_model_helper`, the compiled layer under `cp_model`: the public module
-imports pandas, which costs more than most of our solves. A test holds both doors against each other.
+imports pandas, which costs more than most of our solves.
 """
 
 from __future__ import annotations
+
+from typing import Any
 
 from solver.search.backend import Effort, Outcome, Status
 from solver.search.relaxation import Relaxation
@@ -31,12 +33,12 @@ class CpSat:
         """Minimise the relaxation's objective, or find any solution if it has none."""
         from ortools.sat.python import cp_model_helper as cmh
 
-        wrapper = cmh.SolveWrapper()
+        wrapper: Any = cmh.SolveWrapper()
         wrapper.set_parameters(self._parameters(effort))
         response = wrapper.solve(_proto(relaxation))
         return _outcome(relaxation, response)
 
-    def _parameters(self, effort: Effort) -> object:
+    def _parameters(self, effort: Effort) -> Any:
         from ortools.sat.python import cp_model_helper as cmh
 
         parameters = cmh.SatParameters()
@@ -49,7 +51,7 @@ class CpSat:
         return parameters
 
 
-def _proto(relaxation: Relaxation) -> object:
+def _proto(relaxation: Relaxation) -> Any:
     from ortools.sat.python import cp_model_helper as cmh
 
     model = cmh.CpModelProto()
@@ -67,14 +69,15 @@ def _proto(relaxation: Relaxation) -> object:
     return model
 
 
-def _outcome(relaxation: Relaxation, response: object) -> Outcome:
+def _outcome(relaxation: Relaxation, response: Any) -> Outcome:
     name = response.status.name
     bound = response.best_objective_bound / relaxation.objective_scale
     if name == "INFEASIBLE":
         return Outcome(Status.INFEASIBLE, None, float("inf"))
     if name in {"OPTIMAL", "FEASIBLE"}:
-        decisions = tuple(int(v) for v in response.solution[: len(relaxation.picks)])
+        decisions = tuple(int(response.solution[k]) for k in range(len(relaxation.picks)))
         return Outcome(Status[name], decisions, bound)
     if name == "UNKNOWN":
         return Outcome(Status.UNKNOWN, None, bound)
-    raise RuntimeError(f"CP-SAT refused the outer model: {name} {response.solution_info}")
+    message = f"CP-SAT refused the outer model: {name} {response.solution_info}"
+    raise RuntimeError(message)

@@ -89,7 +89,7 @@ def _structure_holds(
     problem: Problem, amounts: Floats, poured: npt.NDArray[np.bool_]
 ) -> npt.NDArray[np.bool_]:
     """Part counts and totals, choices, and no ingredient in two parts."""
-    holds = amounts.any(axis=-1)
+    holds: npt.NDArray[np.bool_] = np.asarray(amounts.any(axis=-1))
     part_of = np.array([candidate.part for candidate in problem.candidates])
     for index, part in enumerate(problem.parts):
         mine = part_of == index

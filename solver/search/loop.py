@@ -18,7 +18,7 @@ from solver.search.problem import Drink, Problem
 from solver.search.relaxation import Fineness, formulate
 from solver.search.windows import windows
 
-FINEST_BAND = 1e-7
+FINEST_BAND = 1e-5
 """Below this enclosures are as fine as rounding allows: drinks are then cut off one by one."""
 
 

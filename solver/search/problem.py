@@ -75,7 +75,7 @@ class PartRule:
 
 
 DIFFERENT = 2
-"""Least total weight of the ingredients in which an alternative differs from each earlier answer."""
+"""Least total weight of what an alternative does without of each earlier answer."""
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from solver.measures import Form, Measure
+from solver.measures import ETHANOL_G_ML, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import WATER_G_ML, specific_volume_ml_g
 from solver.mixture.sucrose import volume_share_ml_g
@@ -35,7 +35,7 @@ VOLUME_SCALE = 1000.0
 DISTANCE_SCALE = 10_000.0
 """Integer units in a noticeable difference, or in a unit of the goal's measure."""
 
-ETHANOL_WATER = Bend("ethanol and water", specific_volume_ml_g, curvature=4.0)
+ETHANOL_WATER = Bend("ethanol and water", specific_volume_ml_g, curvature=2.0)
 SUGAR = Bend("sugar", volume_share_ml_g, curvature=0.2)
 
 
@@ -74,8 +74,8 @@ class Fineness:
     quotient: float = 1.1
 
     def finer(self) -> Fineness:
-        """Enclosures about a quarter as wide."""
-        return Fineness(self.band / 8, 1 + (self.quotient - 1) / 4)
+        """Enclosures an eighth as wide, quotient bins half as wide down to 1 %."""
+        return Fineness(self.band / 8, max(1.01, 1 + (self.quotient - 1) / 2))
 
 
 def formulate(
@@ -95,7 +95,7 @@ def formulate(
     model = _Model(problem, within, fineness)
     model.structure()
     model.measures()
-    objective = model.distance() if goal is None else model.total_goal(goal)
+    objective = model.distance(below) if goal is None else model.total_goal(goal)
     if below is not None:
         model.rows.at_most("better than the incumbent", {objective: 1.0}, below)
     for drink in forbidden:
@@ -226,8 +226,12 @@ class _Model:
         amount = self._amount(goal)
         return self._objective("goal", amount)
 
-    def distance(self) -> int:
-        """A variable at least as large as the distance from the aims, and its position."""
+    def distance(self, below: float | None) -> int:
+        """A variable at least as large as the distance from the aims, and its position.
+
+        If only drinks closer than `below` matter, then N/F + G <= below, G what does not depend on
+        the volume; times F, and with F at its least before G, this is a row without bins.
+        """
         off: list[Terms] = []
         parts: list[Terms] = []
         for aim in self.problem.aims:
@@ -239,6 +243,10 @@ class _Model:
                 away = scale(amount, 1 / aim.tolerance)
                 parts.append(self._absolute(aim.measure.name, away, aim.value / aim.tolerance))
         if off:
+            if below is not None:
+                least = scale(add(*parts), self.within.volume.low)
+                room = scale(self.volume, -below)
+                self.rows.at_most("closer than the incumbent", add(*off, least, room), 0.0)
             parts.append(self._quotient(add(*off)))
         return self._objective("off aim", add(*parts))
 
@@ -272,8 +280,11 @@ class _Model:
         edges[0], edges[-1] = low, high
 
         def chosen(real: Sequence[float]) -> int:
-            inside = np.searchsorted(edges[1:], value(self.volume, real))
-            return int(min(inside, len(edges) - 2))
+            inside = int(np.searchsorted(edges[1:], value(self.volume, real)))
+            return min(inside, len(edges) - 2)
+
+        def selected(index: int) -> Lift:
+            return lambda real: float(chosen(real) == index)
 
         def share(terms: Terms, index: int) -> Lift:
             return lambda real: value(terms, real) if chosen(real) == index else 0.0
@@ -284,7 +295,7 @@ class _Model:
         shares: list[Terms] = []
         estimate: Terms = {}
         for k, (left, right) in enumerate(pairwise(edges.tolist())):
-            switch = self.rows.yes_or_no(f"volume in bin {k}", lambda real, k=k: chosen(real) == k)
+            switch = self.rows.yes_or_no(f"volume in bin {k}", selected(k))
             part = share(self.volume, k)
             volume = {self.rows.real(f"volume {k}", right, VOLUME_SCALE, part): 1.0}
             part = share(numerator, k)

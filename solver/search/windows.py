@@ -56,8 +56,8 @@ EVERYTHING = Window(0.0, float("inf"))
 class Windows:
     """Windows of the measures asked about, and of the ratios that bend.
 
-    `strength`: label ethanol by volume over label volume, before ice. `alcohol`: ethanol over
-    ethanol and water, by mass, finished. `sweetness`: sugar over sugar and water, by mass, finished.
+    `strength`: label ethanol by volume over label volume, before ice. Finished, by mass:
+    `alcohol`, ethanol over ethanol and water; `sweetness`, sugar over sugar and water.
     `poured` and `volume` are millilitres before ice (first stage) and finished.
     """
 
@@ -85,7 +85,7 @@ def windows(problem: Problem, cutoff: float | None = None) -> Windows:
     strengths = _ratio(problem, first, "ethanol_g", "label_ml", 1 / ETHANOL_G_ML)
     if not top:
         strengths = strengths.meet(_strength_before_ice(problem, asked))
-    melt = _values(problem.curve.fraction, strengths)
+    melt = _values(problem.curve, strengths)
     volume = Window(
         (poured.low * (1 + melt.low) + added.low) * (1 - LEAST_CONTRACTION),
         (poured.high * (1 + melt.high) + added.high) * (1 + MOST_EXPANSION),
@@ -231,7 +231,9 @@ def _sweetness(
 ) -> Window:
     """Mass fraction of sugar in sugar and water, finished."""
     least = _of(asked, "sugar").low / 100
-    volumes = specific_volume_ml_g(np.linspace(alcohol.low, max(alcohol.low, alcohol.high), SAMPLES))
+    volumes = specific_volume_ml_g(
+        np.linspace(alcohol.low, max(alcohol.low, alcohol.high), SAMPLES)
+    )
     room = max(0.0, 1 - SUGAR_ROOM_ML_G * sugar_g_ml - solids_ml_ml)
     least_water = 0.999 * room / float(volumes.max()) * (1 - alcohol.high)
     most_water = 1.001 / float(volumes.min()) * (1 - alcohol.low)

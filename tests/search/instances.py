@@ -74,7 +74,7 @@ def problem(
     with_limits: bool = True,
 ) -> Problem:
     """A problem with so many candidates in each part; aims lie near a random drink of it."""
-    rng = random.Random(seed)  # noqa: S311
+    rng = random.Random(seed)
     parts: list[PartRule] = []
     candidates: list[Candidate] = []
     for index, (part, size) in enumerate(sizes.items()):
@@ -141,8 +141,9 @@ def random_drink(rng: random.Random, bare: Problem) -> Drink:
     for index, part in enumerate(bare.parts):
         mine = [i for i, c in enumerate(bare.candidates) if c.part == index]
         count = rng.randint(part.count_low, min(part.count_high, len(mine)))
-        for i in rng.sample(mine, count):
-            picks.append((i, rng.randrange(len(bare.candidates[i].amounts))))
+        picks += [
+            (i, rng.randrange(len(bare.candidates[i].amounts))) for i in rng.sample(mine, count)
+        ]
     return tuple(sorted(picks))
 
 

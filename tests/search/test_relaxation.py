@@ -1,0 +1,82 @@
+"""The outer model cuts off no drink: checked without any solver."""
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from solver.measures import MEASURES
+from solver.search.exact import evaluate_one
+from solver.search.problem import Drink, Limit, Problem
+from solver.search.relaxation import Fineness, Relaxation, formulate
+from solver.search.windows import windows
+from tests.search.instances import problem, random_drink
+
+SIZES = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2, "bitter": 1}
+LONG = {"base": 2, "sour": 1, "sweet": 2, "lengthener": 2}
+FINENESSES = (Fineness(), Fineness().finer(), Fineness().finer().finer().finer())
+
+
+def tightest(given: Problem, drink: Drink) -> Problem:
+    """The same problem, with every measure held at exactly the drink's own value."""
+    names = ("abv", "sugar", "acid", "volume", "cost", "ethanol", "bottles")
+    open_limits = tuple(Limit(name, MEASURES[name]) for name in names)
+    values = evaluate_one(replace(given, limits=open_limits), drink).values
+    exact = tuple(
+        Limit(name, MEASURES[name], float(values[name][0]), float(values[name][0]))
+        for name in names
+    )
+    return replace(given, limits=exact, choices=())
+
+
+def broken_rows(relaxation: Relaxation, drink: Drink) -> list[str]:
+    """Names of the rows and variables that the drink does not satisfy."""
+    values = relaxation.lifted(drink)
+    broken = [
+        variable.name
+        for variable, value in zip(relaxation.rows.variables, values, strict=True)
+        if not variable.low <= value <= variable.high
+    ]
+    for row in relaxation.rows.rows:
+        total = sum(c * values[v] for v, c in zip(row.variables, row.coefficients, strict=True))
+        if total > row.upper:
+            broken.append(row.name)
+    return broken
+
+
+@pytest.mark.parametrize("sizes", [SIZES, LONG], ids=["short", "topped"])
+@pytest.mark.parametrize("seed", range(12))
+def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
+    seed: int, sizes: dict[str, int]
+) -> None:
+    given = problem(seed, sizes, with_limits=False)
+    rng = random.Random(seed)
+    for fineness in FINENESSES:
+        drink = random_drink(rng, given)
+        tight = tightest(given, drink)
+        relaxation = formulate(tight, windows(tight), fineness, goal=None)
+        assert broken_rows(relaxation, drink) == []
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_objective_never_exceeds_the_exact_distance(seed: int) -> None:
+    given = replace(problem(seed, SIZES, with_limits=False), choices=())
+    drink = random_drink(random.Random(seed), given)
+    exact = float(evaluate_one(given, drink).off_aim[0])
+    for fineness in FINENESSES:
+        within = windows(given, exact)
+        relaxation = formulate(given, within, fineness, goal=None, below=exact)
+        assert broken_rows(relaxation, drink) == []
+        assert relaxation.objective is not None
+        objective = relaxation.lifted(drink)[relaxation.objective]
+        assert objective <= exact * relaxation.objective_scale + 1e-6
+
+
+def test_a_forbidden_drink_breaks_its_row_and_no_other_drink_does() -> None:
+    given = replace(problem(1, SIZES, with_limits=False), choices=())
+    rng = random.Random(1)
+    drink, other = random_drink(rng, given), random_drink(rng, given)
+    assert drink != other
+    relaxation = formulate(given, windows(given), Fineness(), goal=None, forbidden=[drink])
+    assert broken_rows(relaxation, drink) == ["seen"]
+    assert broken_rows(relaxation, other) == []
