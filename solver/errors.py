@@ -55,7 +55,7 @@ class BadInput(EquipourError):
         self.remedy = remedy
         self.near = tuple(near)
 
-    def at(self, where: Where) -> BadInput:
+    def at(self, where: Where | None) -> BadInput:
         """The same mistake, placed: for a reader that knows the line which a parser did not."""
         return BadInput(self.what, where=where, why=self.why, remedy=self.remedy, near=self.near)
 

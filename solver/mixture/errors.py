@@ -10,9 +10,9 @@ They are about numbers, not about files: who reads a file says where the numbers
 from __future__ import annotations
 
 
-class ImpossibleLabel(ValueError):  # noqa: N818 - named for what it says, as BadInput is
+class ImpossibleLabel(ValueError):
     """No mixture has these figures together; the message says why."""
 
 
-class UnknownAcid(ValueError):  # noqa: N818 - as above
+class UnknownAcid(ValueError):
     """No acid has this name; the message names it and those that there are."""

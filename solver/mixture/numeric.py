@@ -25,7 +25,12 @@ correction takes away all but a hundredth of the error: six leave rounding alone
 
 def horner(coefficients: tuple[float, ...], x: Floats) -> Floats:
     """c0 + c1·x + c2·x² + ..., of the shape of `x`."""
-    total = np.full(np.shape(x), coefficients[-1])
+    if x.ndim == 0:  # one drink: plain numbers are ten times faster here, and equal to the last bit
+        level, at = coefficients[-1], float(x)
+        for coefficient in coefficients[-2::-1]:
+            level = level * at + coefficient
+        return np.asarray(level)
+    total = np.full(x.shape, coefficients[-1])
     for coefficient in coefficients[-2::-1]:
         total *= x
         total += coefficient

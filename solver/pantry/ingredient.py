@@ -150,6 +150,12 @@ class Ingredient(Model):
         """Whether its kind is `prefix` or below it: "spirit/rum" is of the kind "spirit"."""
         return words.kind_within(self.kind, prefix)
 
+    def answers_to(self, text: str) -> bool:
+        """Whether `text` is its key, name or an alias, whatever the case and spacing."""
+        asked = " ".join(text.casefold().split())
+        names = (self.key, self.name, *self.aliases)
+        return any(asked == " ".join(name.casefold().split()) for name in names)
+
     def excluded_by(self, word: str) -> str | None:
         """Why somebody who avoids `word` is not offered this; None where nothing is known against.
 
@@ -196,7 +202,9 @@ class Ingredient(Model):
         return pour.value * self.piece_ml
 
     def _density_g_ml(self) -> float:
-        return float(self.composition().sum())
+        from solver.mixture.blend import measure
+
+        return float(measure(self.composition()).mass_g)
 
     def composition(self) -> npt.NDArray[np.float64]:
         """Grams of each column of `solver.mixture` in one mL, or in one g where `per` is "g".
@@ -209,14 +217,14 @@ class Ingredient(Model):
         from solver.mixture.label import from_dry, from_label
 
         acids = dict(self.acids)
-        other = self.other.value if self.other else 0.0
+        other = self.other.value if self.other else None
         try:
             if self.per == "g":
                 return from_dry(
                     sugar_g_100g=self.sugar.value,
                     acid_g_100g=self.acid.value,
                     acids=acids,
-                    other_g_100g=other,
+                    other_g_100g=other or 0.0,
                 )
             return from_label(
                 abv_pct=self.abv.value,

@@ -1,0 +1,130 @@
+"""The built-in settings: glasses, pour sets, jurisdictions; read once from defaults.toml."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from solver.errors import BadInput
+from solver.pantry.checked import Checked, Model, Number, Text, check, short
+from solver.pantry.ingredient import Allergen, Basis
+from solver.pantry.pour_set import PourSet
+from solver.pantry.toml_file import TomlText, read_toml
+from solver.pantry.vocabulary import near_words
+
+
+class Glass(Model):
+    """A glass: mL to the brim from `brim_low` to `brim_high`, and mL of liquid to the wash line."""
+
+    name: Text
+    says: str = ""
+    brim_low_ml: Number
+    brim_high_ml: Number
+    wash_line_ml: Number
+    serve: str = ""
+    basis: Basis
+    source: Text
+
+
+class AllergenList(Model):
+    """The allergens that a law names."""
+
+    name: Text
+    says: Text
+    allergens: tuple[Allergen, ...]
+    basis: Basis
+    source: Text
+
+
+class StandardDrink(Model):
+    """Grams of alcohol in what a country calls one drink."""
+
+    g: Number
+    basis: Basis
+    source: Text
+
+
+class Jurisdiction(Model):
+    """Whose rules a bar follows: its standard drink and its list of allergens.
+
+    Where `allergens_known` is false the list is only the longer one, not that country's law.
+    """
+
+    name: Text
+    standard_drink: StandardDrink
+    allergens: AllergenList
+    allergens_known: bool
+
+
+@dataclass(frozen=True)
+class Defaults:
+    """Everything that holds where a bar's files say nothing, by name."""
+
+    glasses: Mapping[str, Glass]
+    pour_sets: Mapping[str, PourSet]
+    jurisdictions: Mapping[str, Jurisdiction]
+
+    def pour_set(self, name: str) -> PourSet:
+        """The built-in pour set called `name`.
+
+        Raises:
+            BadInput: there is none.
+        """
+        if name not in self.pour_sets:
+            raise _unknown(name, "a pour set", self.pour_sets)
+        return self.pour_sets[name]
+
+    def jurisdiction(self, name: str) -> Jurisdiction:
+        """The jurisdiction called `name`, whatever its case.
+
+        Raises:
+            BadInput: there is none.
+        """
+        folded = {known.casefold(): item for known, item in self.jurisdictions.items()}
+        if name.casefold() not in folded:
+            raise _unknown(name, "a jurisdiction", self.jurisdictions)
+        return folded[name.casefold()]
+
+
+def _unknown(name: str, article: str, known: Iterable[str]) -> BadInput:
+    names = {item.lower(): item for item in known}
+    near = [names[word] for word in near_words(name, names)]
+    what = f"'{short(name)}' is not {article} known here"
+    return BadInput(what, near=near, remedy=f"Known: {', '.join(names.values())}.")
+
+
+@cache
+def load_defaults() -> Defaults:
+    """The built-in settings."""
+    file = read_toml(Path(__file__).with_name("defaults.toml"))
+    lists = _named(AllergenList, file, "allergen_lists")
+    return Defaults(
+        glasses={name: _glass(name, table, file) for name, table in file.data["glasses"].items()},
+        pour_sets=_named(PourSet, file, "pour_sets"),
+        jurisdictions={
+            name: check(
+                Jurisdiction,
+                table | {"name": name, "allergens": lists[table["allergens"]]},
+                file,
+                ["jurisdictions", name],
+            )
+            for name, table in file.data["jurisdictions"].items()
+        },
+    )
+
+
+def _named(model: type[Checked], file: TomlText, table: str) -> dict[str, Checked]:
+    return {
+        name: check(model, row | {"name": name}, file, [table, name])
+        for name, row in file.data[table].items()
+    }
+
+
+def _glass(name: str, table: Mapping[str, Any], file: TomlText) -> Glass:
+    rest = {key: value for key, value in table.items() if key not in ("brim", "wash_line")}
+    low, high = table["brim"]
+    size = {"brim_low_ml": low, "brim_high_ml": high, "wash_line_ml": table["wash_line"]}
+    return check(Glass, rest | size | {"name": name}, file, ["glasses", name])
