@@ -1,4 +1,4 @@
-"""Blends, proofing down and drinks against regulation, printed examples and measurements."""
+"""Blends and drinks against regulation, worked mixes, measurements and a book."""
 
 from __future__ import annotations
 
@@ -9,66 +9,6 @@ from solver.mixture import TECHNIQUES, ethanol, finish, from_label, measure, suc
 from solver.mixture.blend import SUGAR, WATER
 from solver.mixture.numeric import Floats
 from tests.ingredient_tables import published
-
-SIXTY_FAHRENHEIT = (60 - 32) / 1.8
-TABLE_6 = published("physics_ttb_table6.csv")
-
-
-def mass_fraction_at_60f(proof: float) -> float:
-    """Mass fraction whose volume share at 60 °F is proof / 2 (27 CFR 30.11), by bisection."""
-    pure = float(ethanol.density_kg_m3(np.array(1.0), SIXTY_FAHRENHEIT))
-    low, high = 0.0, 1.0
-    for _ in range(60):
-        middle = (low + high) / 2
-        share = float(ethanol.density_kg_m3(np.array(middle), SIXTY_FAHRENHEIT)) * middle / pure
-        low, high = (middle, high) if share < proof / 200 else (low, middle)
-    return low
-
-
-def water_parts_at_60f(proof: float) -> float:
-    """Volumes of water at 60 °F in a hundred volumes of spirit."""
-    share = mass_fraction_at_60f(proof)
-    density = float(ethanol.density_kg_m3(np.array(share), SIXTY_FAHRENHEIT))
-    return 100 * (1 - share) * density / float(ethanol.density_kg_m3(np.array(0), SIXTY_FAHRENHEIT))
-
-
-def water_to_reduce(proof: float, wanted: float) -> float:
-    """Volumes of water that bring a hundred volumes down to a proof: the rule of 27 CFR 30.66."""
-    return proof / wanted * water_parts_at_60f(wanted) - water_parts_at_60f(proof)
-
-
-@pytest.mark.parametrize("row", TABLE_6, ids=lambda row: f"{row['proof']} proof")
-def test_ethanol_and_water_at_60f_equal_the_gauging_manual(row: dict[str, str]) -> None:
-    # US TTB Gauging Manual, Table 6
-    proof = float(row["proof"])
-    density = float(ethanol.density_kg_m3(np.array(mass_fraction_at_60f(proof)), SIXTY_FAHRENHEIT))
-    water = float(ethanol.density_kg_m3(np.array(0.0), SIXTY_FAHRENHEIT))
-    assert water_parts_at_60f(proof) == pytest.approx(float(row["parts_water"]), abs=0.0125)
-    assert density / water == pytest.approx(float(row["sg_vacuum"]), abs=0.00008)
-
-
-@pytest.mark.parametrize(
-    ("proof", "wanted", "gallons", "within"),
-    [
-        # 27 CFR 30.66. For the first the regulation prints 1.84, having cut 95.5/94.0 to 1.01;
-        # its own table worked exactly gives 1.89.
-        (191, 188, 1.89, 0.02),
-        (112, 100, 12.42, 0.012),
-    ],
-)
-def test_water_to_reduce_equals_the_regulations_examples(
-    proof: float, wanted: float, gallons: float, within: float
-) -> None:
-    assert water_to_reduce(proof, wanted) == pytest.approx(gallons, abs=within)
-
-
-def test_400_pounds_of_141_proof_are_the_regulations_gallons() -> None:
-    # 27 CFR 30.66: 54.05 wine gallons; a gallon of water at 60 °F weighs 8.32823 lb in air, and
-    # the specific gravity in air of 141 proof is 0.88862 there. Ours is in vacuum, 0.0002 apart.
-    density = float(ethanol.density_kg_m3(np.array(mass_fraction_at_60f(141)), SIXTY_FAHRENHEIT))
-    gravity = density / float(ethanol.density_kg_m3(np.array(0.0), SIXTY_FAHRENHEIT))
-    assert 400 / (8.32823 * gravity) == pytest.approx(54.05, abs=0.02)
-
 
 WATER_ML = np.array([0.0, ethanol.WATER_G_ML, 0.0, 0.0, 0.0, 0.0, 1.0])
 
@@ -167,7 +107,8 @@ STYLES = {"built": "build", "stirred": "stir", "shaken": "shake"}
 
 @pytest.mark.parametrize("row", published("physics_book_drinks.csv"), ids=lambda row: row["drink"])
 def test_finished_drink_is_the_books_as_recalled(row: dict[str, str]) -> None:
-    # Arnold, Liquid Intelligence (2014), recipe table, from memory: hence the width, 2.5 %.
+    # Arnold, Liquid Intelligence (2014), recipe table, from memory. The book adds volumes; ours
+    # shrink on mixing, which lifts the strength by up to 0.2 % vol.
     before = from_label(
         abv_pct=float(row["start_abv_pct"]),
         sugar_g_100ml=float(row["start_sugar_g_100ml"]),
@@ -175,8 +116,8 @@ def test_finished_drink_is_the_books_as_recalled(row: dict[str, str]) -> None:
     )
     curve = TECHNIQUES[STYLES[row["style"]]].curve
     glass = finish(float(row["mix_ml"]) * before, None, curve).finished
-    assert float(glass.volume_ml) == pytest.approx(float(row["final_ml"]), rel=0.025)
-    assert float(glass.abv_pct) == pytest.approx(float(row["final_abv_pct"]), rel=0.025)
+    assert float(glass.volume_ml) == pytest.approx(float(row["final_ml"]), rel=0.02)
+    assert float(glass.abv_pct) == pytest.approx(float(row["final_abv_pct"]), abs=0.5 + 0.2)
     assert float(glass.sugar_g_100ml) == pytest.approx(
         float(row["final_sugar_g_100ml"]), rel=0.025, abs=0.06
     )

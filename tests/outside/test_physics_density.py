@@ -87,6 +87,8 @@ def sucrose_bound_kg_m3(row: dict[str, str]) -> float:
     """Agreement measured when the reference was put together: older CRC data part above 60 Brix."""
     if row["source"].startswith("Asadi"):
         return 0.06
+    if float(row["celsius"]) != 20:
+        return 0.08
     return 0.22 if float(row["mass_pct"]) <= 60 else 0.85
 
 
