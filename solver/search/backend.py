@@ -32,17 +32,21 @@ class Outcome:
     status: Status
     decisions: tuple[int, ...] | None
     bound: float
+    interrupted: bool = False
+    """The user stopped the solver: neither time nor work had run out."""
 
 
 @dataclass(frozen=True)
 class Effort:
     """How much a single solve may take.
 
-    `work` is deterministic (the same on every machine), `seconds` is the user's patience.
+    `work` is deterministic (the same on every machine), `seconds` is the user's patience. `proof`
+    says that a refutation is expected rather than a better drink.
     """
 
     seconds: float = 60.0
     work: float = 1e9
+    proof: bool = False
 
 
 class Backend(Protocol):

@@ -22,6 +22,11 @@ FINEST_BAND = 1e-5
 """Below this enclosures are as fine as rounding allows: drinks are then cut off one by one."""
 
 
+FIRST_WORK = 0.1
+"""Deterministic effort of the first round; a round that ends without a better drink and without a
+proof is tried again with four times as much, searching and refuting in turn."""
+
+
 @enum.unique
 class Ending(enum.StrEnum):
     """How a search ended."""
@@ -92,20 +97,19 @@ class Search:
         if start is not None:
             self._offer(start)
         fineness = Fineness()
+        work = FIRST_WORK
         try:
             while self.value - self.bound > self.tolerance:
-                outcome, drink = self._solve(fineness)
+                outcome, drink = self._solve(fineness, work)
                 if outcome.status is Status.INFEASIBLE:
                     return self._refuted()
                 self.bound = max(self.bound, min(outcome.bound, self.value))
-                if drink is None:
-                    return self._stopped(interrupted=self.clock.left > 0)
-                better = self._offer(drink)
-                if outcome.status is Status.FEASIBLE and self.clock.left > 0:
-                    return self._stopped(interrupted=True)
-                if self.clock.left == 0:
-                    return self._stopped(interrupted=False)
-                if fineness.band > FINEST_BAND:
+                better = drink is not None and self._offer(drink)
+                if outcome.interrupted or self.clock.left == 0:
+                    return self._stopped(interrupted=outcome.interrupted)
+                if outcome.status is not Status.OPTIMAL or drink is None:
+                    work *= 1 if better else 4
+                elif fineness.band > FINEST_BAND:
                     fineness = fineness.finer()
                 elif not better:
                     self.forbidden.append(drink)
@@ -113,7 +117,7 @@ class Search:
             return self._stopped(interrupted=True)
         return self._end(Ending.OPTIMAL)
 
-    def _solve(self, fineness: Fineness) -> tuple[Outcome, Drink | None]:
+    def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""
         self.rounds += 1
         below = self.value - self.tolerance if self.incumbent else None
@@ -123,7 +127,8 @@ class Search:
         relaxation = formulate(
             self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden
         )
-        outcome = self.backend.minimise(relaxation, Effort(seconds=self.clock.left))
+        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 0)
+        outcome = self.backend.minimise(relaxation, effort)
         if outcome.decisions is None:
             return outcome, None
         return outcome, relaxation.drink(outcome.decisions)

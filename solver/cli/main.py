@@ -1,0 +1,109 @@
+"""The command `equipour`."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import NoReturn
+
+import click
+
+from solver.errors import EquipourError
+
+EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped without proof;
+130 interrupted."""
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog=EXIT_CODES,
+)
+@click.version_option(package_name="equipour")
+def main() -> None:
+    """Design mixed drinks from the bottles at hand, and prove the result.
+
+    \b
+    equipour design sour --abv 17% --with rhubarb-syrup
+    equipour profiles
+    """
+
+
+def _fail(error: EquipourError) -> NoReturn:
+    click.echo(f"equipour: {error}", err=True)
+    sys.exit(error.exit_code)
+
+
+@main.command()
+@click.argument("profile")
+@click.option("--abv", multiple=True, help="Strength: 17% is an aim, 15..18% a limit.")
+@click.option("--sugar", multiple=True, help="Sugar, like 7 g/100ml or <=8 g/100ml.")
+@click.option("--acid", multiple=True, help="Acid as citric, like 0.8 g/100ml.")
+@click.option("--volume", multiple=True, help="In the glass, like 150 ml or <=5 oz.")
+@click.option("--cost", multiple=True, help="Of one drink, like <=2.50.")
+@click.option("--ethanol", multiple=True, help="Alcohol, like <=14 g.")
+@click.option("--bottles", multiple=True, help="How many ingredients, like <=4.")
+@click.option(
+    "--goal",
+    type=click.Choice(["closest", "cheapest", "lightest", "fewest"]),
+    default="closest",
+    show_default=True,
+    help="What is best.",
+)
+@click.option("--with", "wanted", multiple=True, help="An ingredient, or one with its pour.")
+@click.option("--without", "unwanted", multiple=True, help="An ingredient, a kind, an allergen.")
+@click.option("--glass", help="The glass that the drink must fit.")
+@click.option("--serves", type=click.IntRange(1), default=1, help="The stock must make so many.")
+@click.option("--time-limit", "seconds", type=click.FloatRange(0.1), default=60.0, help="Seconds.")
+@click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON document.")
+def design(
+    profile: str,
+    goal: str,
+    wanted: tuple[str, ...],
+    unwanted: tuple[str, ...],
+    glass: str | None,
+    serves: int,
+    seconds: float,
+    folder: Path | None,
+    as_json: bool,
+    **measures: tuple[str, ...],
+) -> None:
+    """The best drink of a PROFILE that the shelf can make."""
+    from solver.pantry.bar import find_bar, load_bar
+    from solver.pantry.profile_files import find_profile, profile_files
+    from solver.search.cpsat import CpSat
+    from solver.search.loop import Ending
+    from solver.search.problem import Goal
+    from solver.show.document import design_json
+    from solver.show.text import design_text
+    from solver.tasks.design import design as solve
+    from solver.tasks.request import Request
+
+    try:
+        bar = load_bar(find_bar(Path.cwd(), folder, os.environ.get("EQUIPOUR_BAR")))
+        target = find_profile(profile, profile_files(bar.profiles))
+        request = Request(measures, wanted, unwanted, Goal(goal), glass, serves, seconds)
+        found = solve(target, bar, request, CpSat())
+    except EquipourError as error:
+        _fail(error)
+    click.echo(design_json(found) if as_json else design_text(found, bar))
+    if found.interrupted:
+        sys.exit(130)
+    sys.exit({Ending.OPTIMAL: 0, Ending.IMPOSSIBLE: 1, Ending.STOPPED: 3}[found.ending])
+
+
+@main.command()
+@click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
+def profiles(folder: Path | None) -> None:
+    """The profiles that a drink can be designed to."""
+    from solver.pantry.bar import find_bar
+    from solver.pantry.profile_files import load_profiles
+
+    try:
+        root = find_bar(Path.cwd(), folder, os.environ.get("EQUIPOUR_BAR"))
+        found = load_profiles(root / "profiles" if root else None)
+    except EquipourError as error:
+        _fail(error)
+    for profile in found:
+        click.echo(f"{profile.name:<20} {profile.says}")

@@ -1,0 +1,42 @@
+"""Composition classes: bottles that are the same to the search are searched once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from solver.search.problem import Choice, Problem
+
+
+def representatives(problem: Problem) -> Problem:
+    """The problem without candidates that another one can stand for.
+
+    Candidates of one part with the same amounts, composition and choices differ in price and name
+    alone. The cheapest stay, as many as the part may hold; on equal price, the first by name.
+    A candidate that could also fill another part stays: it may be needed there.
+    """
+    parts_of: dict[str, int] = {}
+    for candidate in problem.candidates:
+        parts_of[candidate.ingredient] = parts_of.get(candidate.ingredient, 0) + 1
+
+    def rank(index: int) -> tuple[float, str]:
+        candidate = problem.candidates[index]
+        price = float("inf") if candidate.cost is None else candidate.cost
+        return (price, candidate.ingredient)
+
+    kept: list[int] = []
+    filled: dict[object, int] = {}
+    for index in sorted(range(len(problem.candidates)), key=rank):
+        candidate = problem.candidates[index]
+        chosen_by = tuple(index in choice.members for choice in problem.choices)
+        kind = (candidate.part, candidate.amounts, candidate.composition, candidate.top, chosen_by)
+        shared = parts_of[candidate.ingredient] > 1
+        if shared or filled.get(kind, 0) < problem.parts[candidate.part].count_high:
+            kept.append(index)
+            filled[kind] = filled.get(kind, 0) + (0 if shared else 1)
+    kept.sort()
+    position = {old: new for new, old in enumerate(kept)}
+    choices = tuple(
+        Choice(c.name, frozenset(position[m] for m in c.members if m in position), c.low, c.high)
+        for c in problem.choices
+    )
+    return replace(problem, candidates=tuple(problem.candidates[i] for i in kept), choices=choices)

@@ -1,0 +1,1 @@
+"""One module for each thing a user asks for."""

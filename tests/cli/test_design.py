@@ -1,0 +1,81 @@
+"""The command as its user runs it."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+
+DEMO = str(Path(__file__).parents[2] / "demo")
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(main, [*arguments, "--bar", DEMO])
+
+
+def test_a_sour_at_17_per_cent_with_the_house_syrup_is_answered_and_proven() -> None:
+    result = run("design", "sour", "--abv", "17%", "--with", "rhubarb-syrup")
+    assert result.exit_code == 0, result.output
+    assert "rhubarb syrup" in result.output
+    assert "Proven by CP-SAT" in result.output
+    assert "Standard drinks (Germany" in result.output
+
+
+def test_the_document_says_the_same_and_keeps_every_limit() -> None:
+    result = run("design", "stirred-dry", "--json")
+    document = json.loads(result.output)
+    assert document["status"] == "optimal"
+    assert document["proof"]["gap"] <= document["proof"]["tolerance"]
+    for limit in document["limits"]:
+        assert limit["low"] is None or limit["value"] >= limit["low"] * (1 - 1e-9)
+        assert limit["high"] is None or limit["value"] <= limit["high"] * (1 + 1e-9)
+
+
+def test_the_cheapest_drink_is_no_dearer_than_the_closest() -> None:
+    closest = json.loads(run("design", "highball", "--json").output)
+    cheapest = json.loads(run("design", "highball", "--goal", "cheapest", "--json").output)
+    cost = [found["answer"]["finished"]["cost"] for found in (cheapest, closest)]
+    assert cost[0] <= cost[1]
+
+
+def test_what_cannot_be_is_said_with_exit_code_1() -> None:
+    result = run("design", "sour", "--abv", "21..22%", "--volume", ">=195 ml")
+    assert result.exit_code == 1
+    assert "No drink on this shelf" in result.output
+
+
+def test_without_an_allergen_no_pour_holds_it_or_may_hold_it() -> None:
+    result = run("design", "sour-foam", "--without", "egg", "--json")
+    keys = {pour["ingredient"] for pour in json.loads(result.output)["answer"]["pours"]}
+    assert "egg-white" not in keys
+    assert "aquafaba" in keys
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["design", "sowr"], "Did you mean sour"),
+        (["design", "sour", "--abv", "17 ml"], "17 ml"),
+        (["design", "sour", "--with", "rye-whisky-x"], "not an ingredient"),
+        (["design", "sour", "--glass", "bucket"], "not a glass"),
+        (["design", "sour", "--abv", "18..15%"], "18..15%"),
+    ],
+)
+def test_bad_input_gets_one_sentence_and_exit_code_2(arguments: list[str], said: str) -> None:
+    result = run(*arguments)
+    assert result.exit_code == 2
+    assert said in result.output
+    assert "Traceback" not in result.output
+
+
+def test_help_imports_no_solver_and_no_units() -> None:
+    code = (
+        "import sys, solver.cli.main; "
+        "print([m for m in ('numpy', 'pint', 'ortools', 'pandas', 'pydantic') if m in sys.modules])"
+    )
+    found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert found.stdout.strip() == "[]"
