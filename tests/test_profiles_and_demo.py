@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from solver.measures import MEASURES
+from solver.pantry.bar import load_bar
 from solver.pantry.library import load_library
+from solver.pantry.profile_files import find_profile, load_profiles, profile_files
 from solver.quantities import Measures, parse, parse_pour, parse_pour_span
 from tests.profile_tables import (
     DEMO,
@@ -177,6 +179,45 @@ class TestProfiles:
         assert takes == ["sour-acid"]
 
 
+class TestReading:
+    def test_the_projects_reader_finds_them_all_and_the_bars_own(self) -> None:
+        names = [profile.name for profile in load_profiles(DEMO / "profiles")]
+        assert sorted(names) == sorted([*BUILT_IN, "bollard-sour"])
+
+    @pytest.mark.parametrize("name", [*BUILT_IN, "bollard-sour"])
+    def test_it_inherits_as_the_plain_tables_do(self, name: str) -> None:
+        read = find_profile(name, profile_files(DEMO / "profiles"))
+        table = profile_tables()[name]
+        assert {part.name: list(part.count) for part in read.parts} == {
+            key: part["count"] for key, part in table["parts"].items()
+        }
+        assert {target.measure: target.text for target in read.aims} == table["aims"]
+        assert {target.measure: target.text for target in read.limits} == table["limits"]
+        assert read.source.text == table["source"]["text"]
+
+    @pytest.mark.parametrize("name", [*BUILT_IN, "bollard-sour"])
+    def test_its_numbers_are_read_in_the_units_of_the_measures(self, name: str) -> None:
+        read = find_profile(name, profile_files(DEMO / "profiles"))
+        spans = limits(profile_tables()[name])
+        targets = read.targets(Measures())
+        assert {item.measure: (item.low, item.high) for item in targets.limits} == {
+            key: (span.low, span.high) for key, span in spans.items()
+        }
+        for part in read.parts:
+            if part.count[1]:
+                pour = read.part_pours(part, Measures())
+                assert pour.each.low <= pour.each.high
+                assert pour.total is None or pour.total.high >= pour.each.low
+
+    @pytest.mark.parametrize("name", BUILT_IN)
+    def test_the_reader_and_the_plain_tables_accept_the_same_ingredients(self, name: str) -> None:
+        read = find_profile(name, profile_files())
+        for part in read.parts:
+            table = profile_tables()[name]["parts"][part.name]
+            for ingredient in load_library():
+                assert part.accepts(ingredient) == accepts(table, ingredient)
+
+
 class TestTradeFacts:
     @pytest.mark.parametrize(("name", "recipe"), TRADE)
     def test_normal_drinks_of_the_trade_fit_their_profile(
@@ -198,6 +239,27 @@ class TestTradeFacts:
 
 class TestDemo:
     measures = Measures(ounce_ml=30, dash_ml=0.9, bar_spoon_ml=5)
+
+    def test_the_bar_loads_with_its_settings(self) -> None:
+        bar = load_bar(DEMO)
+        assert bar.name == "The Ninth Bollard"
+        assert bar.currency == "EUR"
+        assert bar.measures.ounce_ml == self.measures.ounce_ml
+        assert bar.measures.dash_ml == self.measures.dash_ml
+        assert bar.measures.bar_spoon_ml == self.measures.bar_spoon_ml
+        assert {path.stem for path in HOUSE} <= {item.ingredient.key for item in bar.stock}
+
+    def test_every_bottle_has_a_price_and_a_stock_and_overrides_count(self) -> None:
+        stock = {item.ingredient.key: item for item in load_bar(DEMO).stock}
+        assert len(stock) == len(SHELF)
+        assert [key for key, item in stock.items() if item.price_per_unit is None] == []
+        assert [key for key, item in stock.items() if not item.on_hand] == []
+        assert stock["rye-whiskey"].ingredient.abv.value == 45
+        assert stock["rhubarb-syrup"].on_hand == pytest.approx(3200)
+
+    def test_its_glasses_are_those_of_profiles_it_can_serve(self) -> None:
+        wash_lines = load_bar(DEMO).wash_lines
+        assert {table["glass"] for table in profile_tables().values()} <= set(wash_lines)
 
     def test_the_bar_says_that_it_is_invented(self) -> None:
         for path in (DEMO / "bar.toml", DEMO / "walk-through.md", *HOUSE, *SPECS):
