@@ -5,11 +5,14 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
 from solver.errors import EquipourError
+
+if TYPE_CHECKING:
+    from solver.pantry.bar import Bar
 
 EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped without proof;
 130 interrupted."""
@@ -54,6 +57,7 @@ def _fail(error: EquipourError) -> NoReturn:
 @click.option("--without", "unwanted", multiple=True, help="An ingredient, a kind, an allergen.")
 @click.option("--glass", help="The glass that the drink must fit.")
 @click.option("--serves", type=click.IntRange(1), default=1, help="The stock must make so many.")
+@click.option("--alternatives", type=click.IntRange(0, 9), default=0, help="With another base.")
 @click.option("--time-limit", "seconds", type=click.FloatRange(0.1), default=60.0, help="Seconds.")
 @click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON document.")
@@ -64,13 +68,13 @@ def design(
     unwanted: tuple[str, ...],
     glass: str | None,
     serves: int,
+    alternatives: int,
     seconds: float,
     folder: Path | None,
     as_json: bool,
     **measures: tuple[str, ...],
 ) -> None:
     """The best drink of a PROFILE that the shelf can make."""
-    from solver.pantry.bar import find_bar, load_bar
     from solver.pantry.profile_files import find_profile, profile_files
     from solver.search.cpsat import CpSat
     from solver.search.loop import Ending
@@ -81,9 +85,11 @@ def design(
     from solver.tasks.request import Request
 
     try:
-        bar = load_bar(find_bar(Path.cwd(), folder, os.environ.get("EQUIPOUR_BAR")))
+        bar = _bar(folder)
         target = find_profile(profile, profile_files(bar.profiles))
-        request = Request(measures, wanted, unwanted, Goal(goal), glass, serves, seconds)
+        request = Request(
+            measures, wanted, unwanted, Goal(goal), glass, serves, seconds, alternatives
+        )
         found = solve(target, bar, request, CpSat())
     except EquipourError as error:
         _fail(error)
@@ -93,16 +99,69 @@ def design(
     sys.exit({Ending.OPTIMAL: 0, Ending.IMPOSSIBLE: 1, Ending.STOPPED: 3}[found.ending])
 
 
+def _bar(folder: Path | None) -> Bar:
+    from solver.pantry.bar import find_bar, load_bar
+
+    return load_bar(find_bar(Path.cwd(), folder, os.environ.get("EQUIPOUR_BAR")))
+
+
+FOLDER = click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
+
+
 @main.command()
-@click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
+@click.argument("pours", nargs=-1, required=True)
+@click.option("--technique", default="shake", show_default=True, help="shake, stir, build, ...")
+@FOLDER
+def assess(pours: tuple[str, ...], technique: str, folder: Path | None) -> None:
+    """What existing POURS are in the glass, each like '2 oz rye-whiskey'."""
+    from solver.show.text import assessment_text
+    from solver.tasks.assess import assess as measure
+
+    try:
+        bar = _bar(folder)
+        click.echo(assessment_text(measure(pours, technique, bar), bar))
+    except EquipourError as error:
+        _fail(error)
+
+
+@main.command()
+@FOLDER
+def shelf(folder: Path | None) -> None:
+    """What the bar has."""
+    from solver.show.text import shelf_text
+
+    try:
+        click.echo(shelf_text(_bar(folder)))
+    except EquipourError as error:
+        _fail(error)
+
+
+@main.command()
+@click.argument("name", required=False)
+@FOLDER
+def ingredients(name: str | None, folder: Path | None) -> None:
+    """Every ingredient, or what is known of NAME and from where."""
+    from solver.show.text import ingredient_text
+
+    try:
+        library = _bar(folder).library
+        if name is not None:
+            click.echo(ingredient_text(library.find(name)))
+            return
+    except EquipourError as error:
+        _fail(error)
+    for item in library:
+        click.echo(f"{item.key:<32} {item.name}")
+
+
+@main.command()
+@FOLDER
 def profiles(folder: Path | None) -> None:
     """The profiles that a drink can be designed to."""
-    from solver.pantry.bar import find_bar
     from solver.pantry.profile_files import load_profiles
 
     try:
-        root = find_bar(Path.cwd(), folder, os.environ.get("EQUIPOUR_BAR"))
-        found = load_profiles(root / "profiles" if root else None)
+        found = load_profiles(_bar(folder).profiles)
     except EquipourError as error:
         _fail(error)
     for profile in found:

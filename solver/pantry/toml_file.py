@@ -7,6 +7,7 @@ line to point at.
 from __future__ import annotations
 
 import contextlib
+import itertools
 import os
 import re
 import tempfile
@@ -43,14 +44,16 @@ def read_bytes(path: Path) -> bytes:
     """
     where = Where(path, 1)
     try:
-        if path.stat().st_size > _LARGEST_FILE:
-            raise BadInput("the file is far too large to be one of ours", where=where)
-        return path.read_bytes()
+        with path.open("rb") as file:
+            content = file.read(_LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise BadInput("there is no such file", where=Where(path)) from None
+        raise BadInput("there is no such file", where=where) from None
     except (OSError, ValueError) as error:
         why = error.strerror or "" if isinstance(error, OSError) else "its name cannot be used"
-        raise BadInput("the file cannot be read", where=Where(path), why=why.lower()) from None
+        raise BadInput("the file cannot be read", where=where, why=why.lower()) from None
+    if len(content) > _LARGEST_FILE:
+        raise BadInput("the file is far too large to be one of ours", where=where)
+    return content
 
 
 def read_toml(path: Path) -> TomlText:
@@ -96,7 +99,7 @@ def _broken(message: str, text: str, source: Path) -> BadInput:
         "the file is not valid TOML",
         where=Where(source, line),
         why=reason[:1].lower() + reason[1:],
-        remedy="""Text goes in quotes, lists in [ ], tables begin with [name].""",
+        remedy="Text goes in quotes, lists in [ ], tables begin with [name].",
     )
 
 
@@ -141,11 +144,9 @@ def line_of(text: str, keys: KeyPath) -> int:
     wanted = list(keys)
     best_line, best_depth = 1, 0
     for path, line in key_lines(text):
-        depth = next(
-            (i for i, (a, b) in enumerate(zip(path, wanted, strict=False)) if a != b),
-            min(len(path), len(wanted)),
-        )
-        if depth > best_depth and (depth == len(path) or depth > best_depth):
+        pairs = zip(path, wanted, strict=False)
+        depth = len(list(itertools.takewhile(lambda pair: pair[0] == pair[1], pairs)))
+        if depth > best_depth:
             best_line, best_depth = line, depth
     return best_line
 

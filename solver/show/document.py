@@ -19,7 +19,7 @@ def design_json(found: Design) -> str:
             "task": "design",
             "status": found.ending.value,
             "answer": _answer(found, found.answer) if found.answer else None,
-            "alternatives": [],
+            "alternatives": [_answer(found, other) for other in found.alternatives],
             "limits": _limits(found),
             "conflicts": [],
             "ways_out": [],

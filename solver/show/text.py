@@ -5,9 +5,11 @@ from __future__ import annotations
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
+from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_amount
 from solver.search.loop import Ending
-from solver.tasks.design import Answer, Design, value_of
+from solver.tasks.assess import Assessment
+from solver.tasks.design import Answer, Design, Poured, value_of
 
 
 def design_text(found: Design, bar: Bar) -> str:
@@ -27,7 +29,16 @@ def design_text(found: Design, bar: Bar) -> str:
     lines += ["", "In the glass:", *_measures(found, answer), ""]
     lines += _for_the_guest(answer, bar)
     lines += ["", proof_line(found)]
+    for number, other in enumerate(found.alternatives, start=1):
+        said = ", ".join(_poured(pour, bar) for pour in other.pours)
+        lines += ["", f"Alternative {number}, off aim by {other.off_aim:.2f}: {said}"]
     return "\n".join(lines)
+
+
+def _poured(pour: Poured, bar: Bar) -> str:
+    piece_ml = pour.ingredient.piece_ml
+    amount = show_amount(pour.amount, pour.tool, measures=bar.measures, piece_ml=piece_ml)
+    return f"{amount} {pour.ingredient.name}"
 
 
 def _nothing(found: Design) -> str:
@@ -96,3 +107,57 @@ def proof_line(found: Design) -> str:
             + f"; nothing on the shelf has less than {found.bound:.3g}"
         )
     return f"{claim}. Proven by {found.solver}, {found.seconds:.1f} s; checked exactly."
+
+
+def assessment_text(found: Assessment, bar: Bar) -> str:
+    """An existing drink, before ice and in the glass."""
+    rows = [
+        ("strength", "% vol", found.before.abv_pct, found.finished.abv_pct, 1),
+        ("sugar", "g/100 mL", found.before.sugar_g_100ml, found.finished.sugar_g_100ml, 1),
+        ("acid", "g/100 mL", found.before.acid_g_100ml, found.finished.acid_g_100ml, 2),
+        ("volume", "mL", found.before.volume_ml, found.finished.volume_ml, 0),
+    ]
+    lines = [f"{found.technique}: {len(found.pours)} pours", ""]
+    lines.append(f"  {'':<9}{'before ice':>11}{'in the glass':>14}")
+    lines += [
+        f"  {name:<9}{float(before):>11.{decimals}f}{float(after):>14.{decimals}f} {unit}"
+        for name, unit, before, after, decimals in rows
+    ]
+    drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
+    count = float(found.finished.ethanol_g) / drink.g
+    lines += ["", f"Standard drinks ({bar.jurisdiction}, {drink.g:g} g): {count:.1f}"]
+    return "\n".join(lines)
+
+
+def ingredient_text(ingredient: Ingredient) -> str:
+    """An ingredient, its figures, and where they come from."""
+    lines = [f"{ingredient.name}  [{ingredient.key}]", f"  kind       {ingredient.kind}"]
+    units = {
+        "abv": "% vol",
+        "sugar": f"g/100 {ingredient.unit}",
+        "acid": f"g/100 {ingredient.unit}",
+    }
+    for name, unit in units.items():
+        figure = getattr(ingredient, name)
+        lines.append(f"  {name:<9}{figure.value:>7g} {unit}  ({figure.basis}: {figure.source})")
+    allergens = ingredient.allergens
+    said = "not known" if allergens is None else ", ".join(sorted(allergens)) or "none stated"
+    lines.append(f"  allergens  {said}")
+    if ingredient.may_contain:
+        lines.append(f"  may hold   {', '.join(sorted(ingredient.may_contain))}")
+    lines += [f"  caution    {caution}" for caution in ingredient.cautions]
+    return "\n".join(lines)
+
+
+def shelf_text(bar: Bar) -> str:
+    """What the bar has: one line for each bottle."""
+    lines = [f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>12}{'price':>9}"]
+    for stocked in bar.stock:
+        item = stocked.ingredient
+        hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"
+        price = "" if stocked.price is None else f"{stocked.price:.2f}"
+        lines.append(
+            f"{item.key[:29]:<30}{item.abv.value:>7.1f}{item.sugar.value:>7.1f}"
+            f"{item.acid.value:>7.2f}{hand:>12}{price:>9}"
+        )
+    return "\n".join(line.rstrip() for line in lines)

@@ -17,8 +17,8 @@ from solver.search.backend import Backend
 from solver.search.classes import representatives
 from solver.search.exact import evaluate_one
 from solver.search.loop import Clock, Ending, Optimum, Search
-from solver.search.problem import Drink, Limit, Problem
-from solver.tasks.request import Request, problem_of
+from solver.search.problem import Choice, Drink, Limit, Problem
+from solver.tasks.request import DEFINING, Request, problem_of
 
 TOLERANCES = {"cost": 0.001, "ethanol": 0.01, "bottles": 0.5}
 """How close to the best a total must be proven, in its own unit."""
@@ -62,6 +62,7 @@ class Design:
     ending: Ending
     interrupted: bool
     answer: Answer | None
+    alternatives: tuple[Answer, ...]
     goal: Measure | None
     objective: float
     bound: float
@@ -71,27 +72,31 @@ class Design:
 
 
 def design(profile: Profile, bar: Bar, request: Request, backend: Backend) -> Design:
-    """The best drink for `request`, with its proof.
+    """The best drink for `request`, with its proof, and alternatives with another base or modifier.
 
     Raises:
         BadInput, BadInputs: see `problem_of`.
     """
     started = time.monotonic()
-    problem = problem_of(profile, bar, request)
-    searched = representatives(problem)
     clock = Clock.of(request.seconds)
-    first = _minimise(searched, searched.goal.measure, backend, clock)
-    found = first
-    if searched.goal.measure and first.ending is Ending.OPTIMAL:
-        kept = Limit("goal", searched.goal.measure, None, first.value)
-        second = _minimise(searched.with_limits(kept), None, backend, clock, first.drink)
-        found = replace(first, drink=second.drink, ending=second.ending)
+    problem = problem_of(profile, bar, request)
+    searched, first, found = _best(problem, backend, clock)
+    answer = _answer(searched, found.drink, profile, bar) if found.drink else None
+    others: list[Answer] = []
+    last = answer
+    while last is not None and len(others) < request.alternatives:
+        problem = problem.with_choices(_unlike(last, problem))
+        again, _, other = _best(problem, backend, clock)
+        proven = other.drink is not None and other.ending is Ending.OPTIMAL
+        last = _answer(again, other.drink, profile, bar) if proven and other.drink else None
+        others += [last] if last else []
     return Design(
         profile=profile,
         problem=searched,
         ending=found.ending,
         interrupted=found.interrupted,
-        answer=_answer(searched, found.drink, profile, bar) if found.drink else None,
+        answer=answer,
+        alternatives=tuple(others),
         goal=searched.goal.measure,
         objective=first.value,
         bound=first.bound,
@@ -99,6 +104,25 @@ def design(profile: Profile, bar: Bar, request: Request, backend: Backend) -> De
         solver=backend.name,
         seconds=time.monotonic() - started,
     )
+
+
+def _best(problem: Problem, backend: Backend, clock: Clock) -> tuple[Problem, Optimum, Optimum]:
+    """The problem as searched, its optimum, and among its optima the drink closest to the aims."""
+    searched = representatives(problem)
+    first = _minimise(searched, searched.goal.measure, backend, clock)
+    if searched.goal.measure is None or first.ending is not Ending.OPTIMAL:
+        return searched, first, first
+    kept = Limit("goal", searched.goal.measure, None, first.value)
+    second = _minimise(searched.with_limits(kept), None, backend, clock, first.drink)
+    return searched, first, replace(first, drink=second.drink, ending=second.ending)
+
+
+def _unlike(answer: Answer, problem: Problem) -> Choice:
+    """At least one base or modifier of the answer must go; any ingredient where it has neither."""
+    defining = [p.ingredient.key for p in answer.pours if p.part in DEFINING]
+    keys = set(defining or [pour.ingredient.key for pour in answer.pours])
+    members = frozenset(i for i, c in enumerate(problem.candidates) if c.ingredient in keys)
+    return Choice("unlike an earlier answer", members, high=len(keys) - 1)
 
 
 def _tolerance(goal: Measure | None) -> float:

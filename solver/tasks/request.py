@@ -34,6 +34,7 @@ class Request:
     glass: str | None = None
     serves: int = 1
     seconds: float = 60.0
+    alternatives: int = 0
 
 
 def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
@@ -62,7 +63,7 @@ def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
     problem = Problem(
         tuple(candidates),
         tuple(parts),
-        _curve(profile, bar),
+        curve_of(profile.technique, bar),
         limits,
         tuple(_choices(wanted, candidates)),
         aims,
@@ -82,15 +83,23 @@ def _wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
 
 
 def _avoided(ingredient: Ingredient, unwanted: tuple[str, ...], bar: Bar) -> bool:
-    """Whether a word names the ingredient, its kind, or something that it holds or may hold."""
+    """Whether a word names the ingredient, its kind, or something that it holds or may hold.
+
+    A word that means several of these excludes them all: "egg" is an ingredient and an allergen.
+
+    Raises:
+        BadInput: nobody knows the word.
+    """
+    kinds = {k for item in bar.library for k in (item.kind, item.kind.split("/")[0])}
     for word in unwanted:
         if ingredient.answers_to(word) or ingredient.is_kind(word.lower()):
             return True
-        if word in bar.library:
-            continue
-        kinds = {k for item in bar.library for k in (item.kind, item.kind.split("/")[0])}
-        if word.lower() not in kinds and ingredient.excluded_by(word) is not None:
-            return True
+        try:
+            if ingredient.excluded_by(word) is not None:
+                return True
+        except BadInput:
+            if word not in bar.library and word.lower() not in kinds:
+                raise
     return False
 
 
@@ -110,9 +119,10 @@ def _candidate(
     return Candidate(ingredient.key, index, amounts, composition, stocked.price_per_unit, top)
 
 
-def _curve(profile: Profile, bar: Bar) -> Curve:
-    technique = TECHNIQUES[profile.technique]
-    weighed = bar.weighed.get(profile.technique)
+def curve_of(name: str, bar: Bar) -> Curve:
+    """The melt of a technique: the bar's own weighing, else the published curve."""
+    technique = TECHNIQUES[name]
+    weighed = bar.weighed.get(name)
     if weighed is None:
         return technique.curve
     return calibrated(technique, weighed.before_g, weighed.after_g, weighed.abv_pct)

@@ -79,3 +79,16 @@ def test_help_imports_no_solver_and_no_units() -> None:
     )
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert found.stdout.strip() == "[]"
+
+
+def test_every_alternative_has_another_base_or_modifier_and_is_no_closer() -> None:
+    document = json.loads(run("design", "highball", "--alternatives", "2", "--json").output)
+    drinks = [document["answer"], *document["alternatives"]]
+    assert len(drinks) == 3
+    bases = [
+        frozenset(p["ingredient"] for p in drink["pours"] if p["part"] in {"base", "modifier"})
+        for drink in drinks
+    ]
+    assert len(set(bases)) == 3
+    best = document["answer"]["off_aim"]
+    assert all(x["off_aim"] >= best - document["proof"]["tolerance"] for x in drinks)
