@@ -55,6 +55,8 @@ def _fail(error: EquipourError) -> NoReturn:
 )
 @click.option("--with", "wanted", multiple=True, help="An ingredient, or one with its pour.")
 @click.option("--without", "unwanted", multiple=True, help="An ingredient, a kind, an allergen.")
+@click.option("--character", multiple=True, help="A taste that must be there, like smoke.")
+@click.option("--no-character", multiple=True, help="A taste that must not.")
 @click.option("--glass", help="The glass that the drink must fit.")
 @click.option("--serves", type=click.IntRange(1), default=1, help="The stock must make so many.")
 @click.option("--alternatives", type=click.IntRange(0, 9), default=0, help="With another base.")
@@ -66,6 +68,8 @@ def design(
     goal: str,
     wanted: tuple[str, ...],
     unwanted: tuple[str, ...],
+    character: tuple[str, ...],
+    no_character: tuple[str, ...],
     glass: str | None,
     serves: int,
     alternatives: int,
@@ -88,7 +92,16 @@ def design(
         bar = _bar(folder)
         target = find_profile(profile, profile_files(bar.profiles))
         request = Request(
-            measures, wanted, unwanted, Goal(goal), glass, serves, seconds, alternatives
+            measures,
+            wanted,
+            unwanted,
+            Goal(goal),
+            glass,
+            serves,
+            seconds,
+            alternatives,
+            character,
+            no_character,
         )
         found = solve(target, bar, request, CpSat())
     except EquipourError as error:
@@ -155,13 +168,19 @@ def ingredients(name: str | None, folder: Path | None) -> None:
 
 
 @main.command()
+@click.argument("name", required=False)
 @FOLDER
-def profiles(folder: Path | None) -> None:
-    """The profiles that a drink can be designed to."""
-    from solver.pantry.profile_files import load_profiles
+def profiles(name: str | None, folder: Path | None) -> None:
+    """The profiles that a drink can be designed to, or what NAME asks for."""
+    from solver.pantry.profile_files import find_profile, load_profiles, profile_files
+    from solver.show.text import profile_text
 
     try:
-        found = load_profiles(_bar(folder).profiles)
+        bar = _bar(folder)
+        if name is not None:
+            click.echo(profile_text(find_profile(name, profile_files(bar.profiles))))
+            return
+        found = load_profiles(bar.profiles)
     except EquipourError as error:
         _fail(error)
     for profile in found:

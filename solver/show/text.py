@@ -6,6 +6,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.profile import Profile
 from solver.quantities import show_amount
 from solver.search.loop import Ending
 from solver.tasks.assess import Assessment
@@ -161,3 +162,18 @@ def shelf_text(bar: Bar) -> str:
             f"{item.acid.value:>7.2f}{hand:>12}{price:>9}"
         )
     return "\n".join(line.rstrip() for line in lines)
+
+
+def profile_text(profile: Profile) -> str:
+    """A profile as its file has it: parts, aims, limits, source."""
+    lines = [f"{profile.name}: {profile.says}"]
+    lines.append(f"  {profile.technique}, glass: {profile.glass or 'any'}")
+    for part in profile.parts:
+        least, most = part.count
+        count = str(least) if least == most else f"{least} to {most}"
+        what = ", ".join((*part.kinds, *part.ingredients))
+        lines.append(f"  {part.name:<11}{count:<7}{part.each or '':<18}{what}")
+    for title, targets in (("aim", profile.aims), ("limit", profile.limits)):
+        lines += [f"  {title:<11}{MEASURES[t.measure].label:<11}{t.text}" for t in targets]
+    lines.append(f"  {profile.source.basis}: {profile.source.text}")
+    return "\n".join(lines)

@@ -9,9 +9,11 @@ from solver.errors import BadInput
 from solver.measures import MEASURES, Form
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
+from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile, Targets
 from solver.pantry.shelf import Stocked
+from solver.pantry.vocabulary import CHARACTERS, near_words
 from solver.quantities import PourSpan, parse_pour_span, parse_span
 from solver.search.problem import Aim, Candidate, Choice, Goal, Limit, PartRule, Problem
 
@@ -35,6 +37,8 @@ class Request:
     serves: int = 1
     seconds: float = 60.0
     alternatives: int = 0
+    character: tuple[str, ...] = ()
+    no_character: tuple[str, ...] = ()
 
 
 def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
@@ -45,7 +49,14 @@ def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
             the cost matters.
     """
     wanted = [_wanted(text, bar) for text in request.wanted]
-    offered = [s for s in bar.stock if not _avoided(s.ingredient, request.unwanted, bar)]
+    for tag in (*request.character, *request.no_character):
+        _known_character(tag)
+    offered = [
+        stocked
+        for stocked in bar.stock
+        if not _avoided(stocked.ingredient, request.unwanted, bar)
+        and not set(stocked.ingredient.character) & set(request.no_character)
+    ]
     candidates: list[Candidate] = []
     parts: list[PartRule] = []
     for index, part in enumerate(profile.parts):
@@ -65,7 +76,7 @@ def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
         tuple(parts),
         curve_of(profile.technique, bar),
         limits,
-        tuple(_choices(wanted, candidates)),
+        (*_choices(wanted, candidates), *_characters(request, bar, candidates)),
         aims,
         request.goal,
     )
@@ -167,6 +178,26 @@ def _choices(
             low=1,
         )
         for ingredient, _ in wanted
+    ]
+
+
+def _known_character(tag: str) -> None:
+    if tag not in CHARACTERS:
+        what = f"'{short(tag)}' is not a character known here"
+        remedy = f"Known: {', '.join(CHARACTERS)}."
+        raise BadInput(what, near=near_words(tag, CHARACTERS), remedy=remedy)
+
+
+def _characters(request: Request, bar: Bar, candidates: list[Candidate]) -> list[Choice]:
+    """For each character wished for, at least one pour that has it."""
+    tags = {stocked.ingredient.key: stocked.ingredient.character for stocked in bar.stock}
+    return [
+        Choice(
+            f"character {tag}",
+            frozenset(i for i, c in enumerate(candidates) if tag in tags[c.ingredient]),
+            low=1,
+        )
+        for tag in request.character
     ]
 
 

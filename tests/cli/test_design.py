@@ -92,3 +92,13 @@ def test_every_alternative_has_another_base_or_modifier_and_is_no_closer() -> No
     assert len(set(bases)) == 3
     best = document["answer"]["off_aim"]
     assert all(x["off_aim"] >= best - document["proof"]["tolerance"] for x in drinks)
+
+
+def test_a_character_wished_for_is_there_and_one_kept_out_is_not() -> None:
+    from solver.pantry.library import load_library
+
+    arguments = ("design", "highball", "--character", "juniper", "--no-character", "bitter")
+    pours = json.loads(run(*arguments, "--json").output)["answer"]["pours"]
+    tags = [set(load_library().find(pour["ingredient"]).character) for pour in pours]
+    assert any("juniper" in each for each in tags)
+    assert not any("bitter" in each for each in tags)

@@ -45,3 +45,9 @@ def test_the_shelf_lists_every_bottle_and_the_house_ingredients() -> None:
 def test_the_profiles_include_the_bar_s_own() -> None:
     names = {line.split()[0] for line in run("profiles").output.splitlines()}
     assert {"sour", "stirred", "bollard-sour"} <= names
+
+
+def test_a_profile_tells_its_parts_its_aims_and_its_source() -> None:
+    result = run("profiles", "sour")
+    for said in ("base", "1 1/4..2 1/2 oz", "strength", "17%", "from memory"):
+        assert said in result.output
