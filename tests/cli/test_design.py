@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
+from solver.pantry.bar import load_bar
 
 DEMO = str(Path(__file__).parents[2] / "demo")
 
@@ -95,10 +96,9 @@ def test_every_alternative_has_another_base_or_modifier_and_is_no_closer() -> No
 
 
 def test_a_character_wished_for_is_there_and_one_kept_out_is_not() -> None:
-    from solver.pantry.library import load_library
-
     arguments = ("design", "highball", "--character", "juniper", "--no-character", "bitter")
     pours = json.loads(run(*arguments, "--json").output)["answer"]["pours"]
-    tags = [set(load_library().find(pour["ingredient"]).character) for pour in pours]
+    library = load_bar(Path(DEMO)).library
+    tags = [set(library.find(pour["ingredient"]).character) for pour in pours]
     assert any("juniper" in each for each in tags)
     assert not any("bitter" in each for each in tags)

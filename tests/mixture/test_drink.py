@@ -70,8 +70,10 @@ def test_a_batch_is_the_drink_times_its_size(
 ) -> None:
     one, batch = finish(first, top, curve), finish(size * first, size * top, curve)
     growth = np.array([size, 1, 1, 1, size, size])
-    np.testing.assert_allclose(fields(batch.finished), growth * fields(one.finished), rtol=1e-9)
-    np.testing.assert_allclose(batch.melt_ml, size * one.melt_ml, rtol=1e-9)
+    np.testing.assert_allclose(
+        fields(batch.finished), growth * fields(one.finished), rtol=1e-9, atol=1e-12
+    )
+    np.testing.assert_allclose(batch.melt_ml, size * one.melt_ml, rtol=1e-9, atol=1e-12)
 
 
 @settings(max_examples=40, deadline=None)
