@@ -3,36 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Literal
 
 from solver.errors import BadInput
-from solver.pantry.checked import toml_files
-from solver.pantry.defaults import load_defaults
+from solver.pantry.bar_file import Weighed, read_bar_file
+from solver.pantry.checked import short, toml_files
+from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
-from solver.pantry.shelf import Stocked, read_shelf
-from solver.pantry.toml_file import TomlText, read_toml
-from solver.quantities import Measures, parse
+from solver.pantry.shelf import Shelf, Stocked, read_shelf
+from solver.pantry.vocabulary import near_words
+from solver.quantities import Measures
 
-_SIZES = {"dash": "dash_ml", "bar_spoon": "bar_spoon_ml", "drop": "drop_ml"}
-
-
-@dataclass(frozen=True)
-class Weighed:
-    """A drink that the bar weighed (g) before and after icing; its strength before, % vol."""
-
-    before_g: float
-    after_g: float
-    abv_pct: float
+__all__ = ["Bar", "Weighed", "find_bar", "load_bar"]
 
 
 @dataclass(frozen=True)
 class Bar:
     """House settings, stock, and where the bar's own files are.
 
-    `wash_lines` are mL of liquid that a glass takes, `weighed` the bar's own melt by technique.
+    `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
+    there is no shelf. `weighed` and `melt_factors` are the bar's own melt by technique. `root`,
+    `profiles` and `specs` are folders; None for the built-in bar.
     """
 
     name: str
@@ -42,9 +36,44 @@ class Bar:
     jurisdiction: str
     library: Library
     stock: tuple[Stocked, ...]
-    wash_lines: Mapping[str, float]
-    weighed: Mapping[str, Weighed]
-    profiles: Path | None = None
+    glasses: Mapping[str, Glass]
+    weighed: Mapping[str, Weighed] = field(default_factory=dict)
+    melt_factors: Mapping[str, float] = field(default_factory=dict)
+    show: Literal["oz", "ml"] = "oz"
+    shelf: Shelf | None = None
+    root: Path | None = None
+
+    @property
+    def profiles(self) -> Path | None:
+        """The folder of the bar's own profiles."""
+        return self.root / "profiles" if self.root else None
+
+    @property
+    def specs(self) -> Path | None:
+        """The folder of the bar's specs."""
+        return self.root / "specs" if self.root else None
+
+    @property
+    def wash_lines(self) -> dict[str, float]:
+        """How much liquid each glass takes, in mL."""
+        return {name: glass.wash_line_ml for name, glass in self.glasses.items()}
+
+    def glass(self, name: str) -> Glass:
+        """The glass called `name`: the bar's own, else the built-in one.
+
+        Raises:
+            BadInput: there is none.
+        """
+        wanted = "-".join(name.casefold().split())
+        if wanted not in self.glasses:
+            what = f"'{short(name)}' is not a glass known here"
+            remedy = f"Known: {', '.join(sorted(self.glasses))}."
+            raise BadInput(what, near=near_words(wanted, self.glasses), remedy=remedy)
+        return self.glasses[wanted]
+
+    def stocked(self, key: str) -> Stocked | None:
+        """What is in stock of the ingredient with that key."""
+        return next((item for item in self.stock if item.ingredient.key == key), None)
 
 
 def find_bar(start: Path, explicit: Path | None, environment: str | None) -> Path | None:
@@ -55,14 +84,20 @@ def find_bar(start: Path, explicit: Path | None, environment: str | None) -> Pat
     """
     asked = explicit or (Path(environment) if environment else None)
     if asked is not None:
-        if (asked / "bar.toml").is_file():
-            return asked
-        remedy = "Give the folder that holds bar.toml."
-        raise BadInput(f"there is no bar in {asked}", why="it has no bar.toml", remedy=remedy)
-    for folder in (start, *start.parents):
-        if (folder / "bar.toml").is_file():
+        folder = asked.parent if asked.name == "bar.toml" else asked
+        if _is_bar(folder):
             return folder
-    return None
+        what = f"there is no bar in {short(str(asked), 80)}"
+        remedy = "Give the folder that holds bar.toml."
+        raise BadInput(what, why="it has no bar.toml", remedy=remedy)
+    return next((folder for folder in (start, *start.parents) if _is_bar(folder)), None)
+
+
+def _is_bar(folder: Path) -> bool:
+    try:
+        return (folder / "bar.toml").is_file()
+    except OSError:  # a folder that may not be looked into is no bar of this user's
+        return False
 
 
 def load_bar(root: Path | None) -> Bar:
@@ -72,80 +107,39 @@ def load_bar(root: Path | None) -> Bar:
         BadInput, BadInputs: a file is wrong, with its line.
     """
     defaults = load_defaults()
-    wash_lines = {name: glass.wash_line_ml for name, glass in defaults.glasses.items()}
-    library = load_library()
     if root is None:
-        stock = tuple(Stocked(ingredient) for ingredient in library)
-        sets = defaults.pour_set("quarter-ounce")
-        return Bar("", Measures(), sets, "", "United States", library, stock, wash_lines, {})
-    file = read_toml(root / "bar.toml")
-    measures = _measures(file)
-    own = read_ingredients(toml_files(root / "house"))
-    library = library.shadowed_by(own)
-    stock = read_shelf(root / "shelf.csv", library, measures)
-    on_shelf = {stocked.ingredient.key for stocked in stock}
-    house = tuple(Stocked(ingredient) for ingredient in own if ingredient.key not in on_shelf)
-    return Bar(
-        name=str(file.data.get("name", root.name)),
-        measures=measures,
-        pour_set=defaults.pour_set(str(file.data.get("pour_set", "quarter-ounce"))),
-        currency=str(file.data.get("currency", "")),
-        jurisdiction=str(file.data.get("jurisdiction", "United States")),
-        library=library,
-        stock=(*stock, *house),
-        wash_lines=wash_lines | _wash_lines(file, measures),
-        weighed=_weighed(file, measures),
-        profiles=root / "profiles",
-    )
-
-
-def _tables(file: TomlText, name: str) -> dict[str, dict[str, Any]]:
-    found = file.data.get(name, {})
-    if not isinstance(found, dict) or not all(isinstance(t, dict) for t in found.values()):
-        what = f"[{name}] does not hold tables"
-        raise BadInput(what, where=file.where([name]), remedy=f"Write it like [{name}.coupe].")
-    return found
-
-
-def _read(file: TomlText, keys: list[str], quantity: str, measures: Measures) -> float:
-    table: Any = file.data
-    for key in keys:
-        table = table.get(key) if isinstance(table, dict) else None
-    if not isinstance(table, str):
-        what = f"{'.'.join(keys)} is missing, or is not text with a unit"
-        raise BadInput(what, where=file.where(keys[:-1]), remedy='Write it like "30 ml".')
-    try:
-        return parse(table, quantity, measures)
-    except BadInput as error:
-        raise error.at(file.where(keys)) from None
-
-
-def _measures(file: TomlText) -> Measures:
-    sizes: dict[str, float] = {}
-    if "ounce" in file.data:
-        sizes["ounce_ml"] = _read(file, ["ounce"], "volume", Measures())
-    for name in file.data.get("measures", {}):
-        if name not in _SIZES:
-            what = f"'{name}' is not a measure that a bar sets"
-            remedy = f"Use {', '.join(_SIZES)}."
-            raise BadInput(what, where=file.where(["measures", name]), remedy=remedy)
-        sizes[_SIZES[name]] = _read(file, ["measures", name], "volume", Measures())
-    return replace(Measures(), **sizes)
-
-
-def _wash_lines(file: TomlText, measures: Measures) -> dict[str, float]:
-    return {
-        name: _read(file, ["glasses", name, "wash_line"], "volume", measures)
-        for name in _tables(file, "glasses")
-    }
-
-
-def _weighed(file: TomlText, measures: Measures) -> dict[str, Weighed]:
-    return {
-        name: Weighed(
-            _read(file, ["melt", name, "before"], "mass", measures),
-            _read(file, ["melt", name, "after"], "mass", measures),
-            _read(file, ["melt", name, "abv"], "strength", measures),
+        library = load_library()
+        return Bar(
+            name="",
+            measures=Measures(),
+            pour_set=defaults.pour_set("quarter-ounce"),
+            currency="",
+            jurisdiction="United States",
+            library=library,
+            stock=tuple(map(Stocked, library)),
+            glasses=defaults.glasses,
         )
-        for name in _tables(file, "melt")
-    }
+    settings = read_bar_file(root / "bar.toml")
+    own = read_ingredients(toml_files(root / "house"))
+    library = load_library().shadowed_by(own)
+    shelf = None
+    stock = tuple(map(Stocked, library))
+    if (root / "shelf.csv").exists():
+        shelf = read_shelf(root / "shelf.csv", library, settings.measures, settings.currency)
+        made = tuple(Stocked(item) for item in own if shelf.row(item.key) is None)
+        stock = (*shelf.rows, *made)
+    return Bar(
+        name=settings.name,
+        measures=settings.measures,
+        pour_set=settings.pour_set,
+        currency=settings.currency,
+        jurisdiction=settings.jurisdiction.name,
+        library=library,
+        stock=stock,
+        glasses={**defaults.glasses, **settings.glasses},
+        weighed=settings.weighed,
+        melt_factors=settings.melt_factors,
+        show=settings.show,
+        shelf=shelf,
+        root=root,
+    )

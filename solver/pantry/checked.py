@@ -6,13 +6,13 @@ import re
 import typing
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, ParamSpec, Protocol, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
-from solver.errors import BadInput, BadInputs
-from solver.pantry.toml_file import KeyPath, TomlText
+from solver.errors import BadInput, BadInputs, Where
+from solver.pantry.toml_file import KeyPath
 from solver.pantry.vocabulary import near_words
 
 
@@ -23,6 +23,14 @@ class Model(BaseModel):
 
 
 Checked = TypeVar("Checked", bound=Model)
+
+
+class Located(Protocol):
+    """Something that knows where its keys are written."""
+
+    def where(self, keys: KeyPath) -> Where:
+        """The line of the key that `keys` lead to, or of the nearest table around it."""
+
 
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=1e9)]
 """A number that measures something: finite, never below zero."""
@@ -91,7 +99,7 @@ def short(text: str, most: int = 40) -> str:
 def check(
     model: type[Checked],
     data: Mapping[str, Any],
-    file: TomlText,
+    file: Located,
     keys: KeyPath = (),
     finish: Callable[[dict[str, Any]], dict[str, Any]] | None = None,
 ) -> Checked:
@@ -112,7 +120,7 @@ def check(
         raise BadInputs(found) from None
 
 
-def as_bad_input(item: ErrorDetails, model: type[Model], file: TomlText, keys: KeyPath) -> BadInput:
+def as_bad_input(item: ErrorDetails, model: type[Model], file: Located, keys: KeyPath) -> BadInput:
     """One error of the checking library in our words, placed on its line."""
     place = [step for step in item["loc"] if step != "value"]
     if item["type"] == "mistake" and item["ctx"]["key"]:
@@ -181,6 +189,48 @@ def _model_in(annotation: object) -> type[BaseModel] | None:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     return next(filter(None, map(_model_in, typing.get_args(annotation))), None)
+
+
+Read = TypeVar("Read")
+Args = ParamSpec("Args")
+
+
+class Reading:
+    """Reads values out of one file, and collects what is wrong with them, each with its line."""
+
+    def __init__(self, file: Located) -> None:
+        """`file` knows the lines."""
+        self._file = file
+        self._mistakes: list[BadInput | BadInputs] = []
+
+    def take(
+        self,
+        keys: KeyPath,
+        instead: Read,
+        read: Callable[Args, Read],
+        *args: Args.args,
+        **kwargs: Args.kwargs,
+    ) -> Read:
+        """What `read` makes of its arguments, written under `keys`; `instead` where it refuses."""
+        try:
+            return read(*args, **kwargs)
+        except BadInput as error:
+            self._mistakes.append(error.at(self._file.where(keys)))
+        except BadInputs as error:
+            self._mistakes.append(error)
+        return instead
+
+    def refuse(self, keys: KeyPath, error: BadInput) -> None:
+        """Note a mistake in what is written under `keys`."""
+        self._mistakes.append(error.at(self._file.where(keys)))
+
+    def finish(self) -> None:
+        """Raise what was collected, if anything was.
+
+        Raises:
+            BadInput, BadInputs: one mistake, or all of them together.
+        """
+        gather(self._mistakes)
 
 
 def gather(mistakes: Sequence[BadInput | BadInputs]) -> None:

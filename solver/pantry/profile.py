@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, Self
+from typing import Annotated, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
-from solver.errors import BadInput, BadInputs, Where
+from solver.errors import BadInput, Where
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
-from solver.pantry.checked import Model, Text, gather, mistake, one_of, short
+from solver.pantry.checked import Model, Reading, Text, mistake, one_of, short
 from solver.pantry.ingredient import Basis, Ingredient, Tool
-from solver.pantry.toml_file import KeyPath, read_toml
-from solver.quantities import Measures, PourSpan, parse, parse_pour_span, parse_span
+from solver.pantry.toml_file import KeyPath, TomlText, read_toml
+from solver.quantities import Measures, PourSpan, Unit, parse_pour_span, parse_span
 
 Technique = Annotated[str, one_of(words.TECHNIQUES, "a technique")]
 Stage = Annotated[str, one_of(words.STAGES, "a stage")]
@@ -64,18 +64,21 @@ class Part(Model):
             map(ingredient.is_kind, self.not_kinds)
         )
 
-    def resolve(self, measures: Measures) -> PartPours:
-        """The pours of this part as numbers.
+    def each_pour(self, measures: Measures) -> PourSpan:
+        """The pour of one ingredient; of nothing where the part is left out.
 
         Raises:
-            BadInput: a pour can't be read, or `total` is in another unit than `each`.
+            BadInput: it can't be read.
         """
-        each = parse_pour_span(self.each or "0 ml", measures)
-        total = parse_pour_span(self.total, measures) if self.total else None
-        if total and total.unit is not each.unit:
-            what = f"the part {self.name} is measured in {each.unit}, its total in {total.unit}"
-            raise BadInput(what, remedy="Give both in the same kind of unit.")
-        return PartPours(each, total)
+        return parse_pour_span(self.each or "0 ml", measures)
+
+    def total_pour(self, measures: Measures) -> PourSpan | None:
+        """The pours of all of them together, where the file says.
+
+        Raises:
+            BadInput: it can't be read.
+        """
+        return parse_pour_span(self.total, measures) if self.total else None
 
 
 @dataclass(frozen=True)
@@ -91,6 +94,46 @@ class Target(Model):
 
     measure: MeasureName
     text: Text
+
+    def value(self, measures: Measures, currency: str = "") -> float:
+        """The one value of an aim or a tolerance, in the unit of its measure.
+
+        Raises:
+            BadInput: it can't be read, or is a range.
+        """
+        span = parse_span(self.text, self._quantity, measures, currency=currency)
+        if span.aim is None:
+            what = f"'{short(self.text)}' is a range where one value is wanted"
+            raise BadInput(what, remedy="Ranges belong in [limits].")
+        return span.aim
+
+    def tolerance(self, measures: Measures, currency: str = "") -> float:
+        """As `value`, of what one noticeable difference is.
+
+        Raises:
+            BadInput: as `value`, or it is nothing.
+        """
+        value = self.value(measures, currency)
+        if value <= 0:
+            raise BadInput("a tolerance of nothing can't be met", remedy="Make it larger.")
+        return value
+
+    def range(self, measures: Measures, currency: str = "") -> TargetRange:
+        """The range of a limit, in the unit of its measure.
+
+        Raises:
+            BadInput: it can't be read, or is one value, which poured amounts would never hit.
+        """
+        span = parse_span(self.text, self._quantity, measures, currency=currency)
+        if span.aim is not None:
+            what = f"'{short(self.text)}' is one value where a range is wanted"
+            remedy = f"Write <={self.text.strip()} or a range like 1..2; an aim belongs in [aims]."
+            raise BadInput(what, remedy=remedy)
+        return TargetRange(self.measure, span.low, span.high)
+
+    @property
+    def _quantity(self) -> str:
+        return MEASURES[self.measure].quantity
 
 
 class ProfileSource(Model):
@@ -156,15 +199,23 @@ class Profile(Model):
         raise BadInput(what, near=words.near_words(name, names), remedy=remedy)
 
     def part_pours(self, part: Part, measures: Measures) -> PartPours:
-        """As `Part.resolve`, with the line of a mistake.
+        """The pours of a part as numbers.
 
         Raises:
-            BadInput: a pour can't be read.
+            BadInput, BadInputs: a pour can't be read, or `total` is in another unit than `each`;
+                with the line.
         """
-        try:
-            return part.resolve(measures)
-        except BadInput as error:
-            raise error.at(self.where(["parts", part.name, "each"])) from None
+        reading = Reading(self)
+        none = PourSpan(0.0, 0.0, Unit.ML, "")
+        keys = ["parts", part.name]
+        each = reading.take([*keys, "each"], none, part.each_pour, measures)
+        total = reading.take([*keys, "total"], None, part.total_pour, measures)
+        if total and total.unit is not each.unit and each is not none:
+            what = f"the pours of {part.name} are in {each.unit}, their total in {total.unit}"
+            remedy = "Give both in the same kind of unit."
+            reading.refuse([*keys, "total"], BadInput(what, remedy=remedy))
+        reading.finish()
+        return PartPours(each, total)
 
     def targets(self, measures: Measures, currency: str = "") -> Targets:
         """What the profile asks of the finished drink, as numbers in the units of the measures.
@@ -172,39 +223,38 @@ class Profile(Model):
         Raises:
             BadInput, BadInputs: everything that can't be read, with its line.
         """
-        mistakes: list[BadInput | BadInputs] = []
+        reading = Reading(self)
 
-        def read(table: str, target: Target) -> TargetRange | None:
-            quantity = MEASURES[target.measure].quantity
-            try:
-                if table == "limits":
-                    span = parse_span(target.text, quantity, measures, currency=currency)
-                    if span.aim is None:
-                        return TargetRange(target.measure, span.low, span.high)
-                    return TargetRange(target.measure, span.aim, span.aim)
-                value = parse(target.text, quantity, measures, currency=currency)
-                return TargetRange(target.measure, value, value)
-            except BadInput as error:
-                mistakes.append(error.at(self.where([table, target.measure])))
-                return None
+        def take(table: str, target: Target, read: Callable[[Measures, str], float]) -> TargetValue:
+            value = reading.take([table, target.measure], 1.0, read, measures, currency)
+            return TargetValue(target.measure, value)
 
-        aims = [found for t in self.aims if (found := read("aims", t))]
-        limits = [found for t in self.limits if (found := read("limits", t))]
-        tolerances = [found for t in self.tolerances if (found := read("tolerances", t))]
-        gather(mistakes)
-        return Targets(_values(aims), tuple(limits), _values(tolerances))
+        aims = tuple(take("aims", t, t.value) for t in self.aims)
+        tolerances = tuple(take("tolerances", t, t.tolerance) for t in self.tolerances)
+        limits = tuple(
+            reading.take(
+                ["limits", t.measure],
+                TargetRange(t.measure, None, None),
+                t.range,
+                measures,
+                currency,
+            )
+            for t in self.limits
+        )
+        reading.finish()
+        return Targets(aims, limits, tolerances)
 
-    def where(self, keys: KeyPath) -> Where | None:
+    def where(self, keys: KeyPath) -> Where:
         """The line that says what `keys` lead to: in its own file, or the one it comes from."""
-        for path in self.origin:
-            file = read_toml(path)
-            table: Any = file.data
-            for key in keys:
-                table = table.get(key) if isinstance(table, Mapping) else None
-            if table is not None:
-                return file.where(keys)
-        return Where(self.origin[0]) if self.origin else None
+        return where_in([read_toml(path) for path in self.origin], keys)
 
 
-def _values(ranges: Sequence[TargetRange]) -> tuple[TargetValue, ...]:
-    return tuple(TargetValue(item.measure, item.low) for item in ranges if item.low is not None)
+def where_in(files: Sequence[TomlText], keys: KeyPath) -> Where:
+    """The line of `keys` in the first of `files` that gives them, else in the first file."""
+    for file in files:
+        table: object = file.data
+        for key in keys:
+            table = table.get(key) if isinstance(table, Mapping) else None
+        if table is not None:
+            return file.where(keys)
+    return files[0].where(keys) if files else Where("a profile")

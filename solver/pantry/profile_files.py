@@ -3,17 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from solver.errors import BadInput
-from solver.pantry.checked import check, short, toml_files
+from solver.errors import BadInput, BadInputs, Where
+from solver.pantry.checked import Reading, check, gather, short, toml_files
 from solver.pantry.library import data_folder
-from solver.pantry.profile import Profile
-from solver.pantry.toml_file import TomlText, read_toml
+from solver.pantry.profile import Part, Profile, Target, where_in
+from solver.pantry.toml_file import KeyPath, TomlText, read_toml
 from solver.pantry.vocabulary import near_words
 
 TARGETS = ("aims", "limits", "tolerances")
+
+
+@dataclass(frozen=True)
+class _Chain:
+    """A profile's file, the one it inherits from, and so on."""
+
+    files: tuple[TomlText, ...]
+
+    def where(self, keys: KeyPath) -> Where:
+        """The line that says what `keys` lead to, in the file that says it."""
+        return where_in(self.files, keys)
 
 
 def profile_files(own: Path | None = None) -> dict[str, Path]:
@@ -30,37 +42,62 @@ def find_profile(name: str, files: Mapping[str, Path]) -> Profile:
     Raises:
         BadInput, BadInputs: there is none, it inherits in a circle, or a file is wrong.
     """
-    chain = _chain(name.strip().lower(), files)
+    chain = _chain("-".join(name.casefold().split()), files)
     merged: dict[str, Any] = {}
-    for file in reversed(chain):
+    for file in reversed(chain.files):
         merged = _merge(merged, file.data)
-    own = chain[0]
-    origin = tuple(file.path for file in chain)
-    return check(Profile, merged, own, (), lambda table: _shape(table) | {"origin": origin})
+    _check_name(chain.files[0])
+    reading = Reading(chain)
+    parts = _parts(merged.get("parts"), chain, reading)
+    targets = {key: _targets(key, merged.get(key, {}), chain, reading) for key in TARGETS}
+    reading.finish()
+    own = {"parts": parts, "origin": tuple(file.path for file in chain.files)}
+    return check(Profile, merged | targets | own, chain)
 
 
-def _chain(name: str, files: Mapping[str, Path]) -> list[TomlText]:
-    """The profile's file, then the one it inherits from, and so on."""
+def load_profiles(own: Path | None = None) -> Sequence[Profile]:
+    """Every profile, by name.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with the files.
+    """
+    files = profile_files(own)
+    found: list[Profile] = []
+    mistakes: list[BadInput | BadInputs] = []
+    for name in sorted(files):
+        try:
+            found.append(find_profile(name, files))
+        except (BadInput, BadInputs) as error:
+            mistakes.append(error)
+    gather(mistakes)
+    return found
+
+
+def _chain(name: str, files: Mapping[str, Path]) -> _Chain:
     chain: list[TomlText] = []
-    seen: list[str] = []
     wanted: str | None = name
     where = None
     while wanted is not None:
-        if wanted not in files:
+        path = files.get(wanted)
+        built_in = data_folder("profiles") / f"{wanted}.toml"
+        if chain and path == chain[-1].path and path != built_in and built_in.is_file():
+            path = built_in  # a bar's own "sour" may build on the built-in one
+        if path is None:
             what = f"'{short(wanted)}' is not a profile known here"
             near = near_words(wanted, files)
             raise BadInput(what, where=where, near=near, remedy="See `equipour profiles`.")
-        if wanted in seen:
+        if any(path == file.path for file in chain):
             what = f"the profile {wanted} inherits from itself"
-            why = " -> ".join([*seen, wanted])
+            why = " -> ".join([*(file.path.stem for file in chain), wanted])
             raise BadInput(what, where=where, why=why, remedy="Break the circle.")
-        seen.append(wanted)
-        file = read_toml(files[wanted])
+        file = read_toml(path)
         chain.append(file)
-        parent = file.data.get("inherits")
-        where = file.where(["inherits"]) if parent is not None else None
-        wanted = parent if isinstance(parent, str) else None
-    return chain
+        wanted = file.data.get("inherits")
+        if wanted is not None:
+            where = file.where(["inherits"])
+            if not isinstance(wanted, str):
+                raise BadInput("inherits must be text in quotes", where=where)
+    return _Chain(tuple(chain))
 
 
 def _merge(base: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
@@ -73,25 +110,42 @@ def _merge(base: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
     return merged
 
 
-def _shape(table: dict[str, Any]) -> dict[str, Any]:
-    """The file's tables in the model's shape: parts and targets as lists."""
-    shaped = dict(table)
-    parts = table.get("parts")
-    if isinstance(parts, dict):
-        named = {name: part for name, part in parts.items() if isinstance(part, dict)}
-        shaped["parts"] = [{**part, "name": name} for name, part in named.items()]
-    for key in TARGETS:
-        targets = table.get(key)
-        if isinstance(targets, dict):
-            shaped[key] = [{"measure": name, "text": text} for name, text in targets.items()]
-    return shaped
+def _check_name(file: TomlText) -> None:
+    name = file.data.get("name")
+    if isinstance(name, str) and name != file.path.stem:
+        what = f"the profile '{short(name)}' is in a file called {file.path.name}"
+        remedy = "Give the file and the profile the same name."
+        raise BadInput(what, where=file.where(["name"]), remedy=remedy)
 
 
-def load_profiles(own: Path | None = None) -> Sequence[Profile]:
-    """Every profile, by name.
+def _parts(table: object, chain: _Chain, reading: Reading) -> tuple[Part, ...]:
+    """The parts, each checked by itself so that every mistake is found."""
+    if not isinstance(table, dict) or not table:
+        what = "the profile has no parts"
+        reading.refuse(["parts"], BadInput(what, remedy="A part begins with [parts.base]."))
+        return ()
+    found: list[Part | None] = []
+    for name, part in table.items():
+        keys = ["parts", name]
+        if isinstance(part, dict):
+            found.append(reading.take(keys, None, check, Part, {**part, "name": name}, chain, keys))
+        else:
+            what = f"the part '{short(name)}' is not a table"
+            reading.refuse(keys, BadInput(what, remedy="A part begins with [parts.base]."))
+    return tuple(part for part in found if part is not None)
 
-    Raises:
-        BadInput, BadInputs: a file is wrong.
-    """
-    files = profile_files(own)
-    return [find_profile(name, files) for name in sorted(files)]
+
+def _targets(key: str, table: object, chain: _Chain, reading: Reading) -> tuple[Target, ...]:
+    if not isinstance(table, dict):
+        reading.refuse([key], BadInput(f"{key} is not a table", remedy=f"Write [{key}]."))
+        return ()
+    found: list[Target | None] = []
+    for name, text in table.items():
+        keys = [key, name]
+        if isinstance(text, str):
+            target = {"measure": name, "text": text}
+            found.append(reading.take(keys, None, check, Target, target, chain, keys))
+        else:
+            what = f"{key}.{short(name)} must be text in quotes, with its unit"
+            reading.refuse(keys, BadInput(what))
+    return tuple(target for target in found if target is not None)

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-import csv
-import io
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from solver.errors import BadInput, BadInputs, Where
 from solver.pantry.checked import gather, short
-from solver.pantry.ingredient import Ingredient
+from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library
-from solver.pantry.toml_file import read_bytes
-from solver.quantities import Measures, parse
+from solver.pantry.sheet import Sheet, parse_sheet, read_sheet
+from solver.pantry.vocabulary import near_words
+from solver.quantities import Measures, parse, parse_number, parse_pour
 
 COLUMNS = ("ingredient", "bottle", "price", "on_hand", "opened", "overrides", "note")
-
-_OVERRIDES = {"abv": "strength", "sugar": "concentration", "acid": "concentration"}
 
 
 @dataclass(frozen=True)
@@ -32,6 +32,8 @@ class Stocked:
     price: float | None = None
     on_hand: float | None = None
     line: int = 0
+    opened: date | None = None
+    note: str = ""
 
     @property
     def price_per_unit(self) -> float | None:
@@ -39,80 +41,155 @@ class Stocked:
         return None if self.price is None or not self.bottle else self.price / self.bottle
 
 
-def read_shelf(path: Path, library: Library, measures: Measures) -> tuple[Stocked, ...]:
-    """The rows of a shelf: UTF-8 with or without a mark, or Windows text; comma, semicolon or tab.
+@dataclass(frozen=True)
+class Shelf:
+    """The rows of a shelf, and the sheet that they stand in.
+
+    `library`, `measures` and `currency` are what its words mean.
+    """
+
+    rows: tuple[Stocked, ...]
+    sheet: Sheet
+    library: Library
+    measures: Measures
+    currency: str = ""
+
+    def row(self, ingredient: str) -> Stocked | None:
+        """The row of an ingredient, by its key."""
+        return next((row for row in self.rows if row.ingredient.key == ingredient), None)
+
+    def with_cells(self, ingredient: str, cells: Mapping[str, str]) -> Shelf:
+        """The shelf with some cells of an ingredient's row changed, or with a row for it added.
+
+        Raises:
+            BadInput, BadInputs: what is to be written would be a mistake, or has no column.
+        """
+        row = self.row(ingredient)
+        if row is not None:
+            sheet = self.sheet.with_cells(row.line, cells)
+        else:
+            sheet = self.sheet.with_row({"ingredient": ingredient, **cells})
+        written = parse_sheet(sheet.render(), sheet.path, "ingredient", COLUMNS)
+        return shelf_in(written, self.library, self.measures, self.currency)
+
+    def save(self) -> None:
+        """Write the sheet back in its own dialect, at once or not at all.
+
+        Raises:
+            BadInput: it cannot be written.
+        """
+        self.sheet.save()
+
+
+def read_shelf(path: Path, library: Library, measures: Measures, currency: str = "") -> Shelf:
+    """The shelf in a file; see `solver.pantry.sheet` for the dialects.
 
     Raises:
         BadInput, BadInputs: everything that is wrong with it, each with its line.
     """
-    rows = list(csv.reader(io.StringIO(_text(path), newline=""), delimiter=_separator(_text(path))))
-    heads = [cell.strip().lower() for cell in rows[0]] if rows else []
-    if "ingredient" not in heads:
-        what = "the shelf has no column 'ingredient'"
-        remedy = f"Its first line names the columns: {', '.join(COLUMNS)}."
-        raise BadInput(what, where=Where(path, 1), remedy=remedy)
+    return shelf_in(read_sheet(path, "ingredient", COLUMNS), library, measures, currency)
+
+
+def shelf_in(sheet: Sheet, library: Library, measures: Measures, currency: str = "") -> Shelf:
+    """The shelf that stands in a sheet.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with it, each with its line.
+    """
     found: dict[str, Stocked] = {}
     mistakes: list[BadInput | BadInputs] = []
-    for line, cells in enumerate(rows[1:], start=2):
-        if not any(cell.strip() for cell in cells):
-            continue
-        row = dict(zip(heads, (cell.strip() for cell in cells), strict=False))
+    for record, row in sheet.rows():
+        where = Where(sheet.path, record.line)
         try:
-            stocked = _row(row, line, library, measures)
-            if stocked.ingredient.key in found:
+            stocked = _Reader(library, measures, currency, where).stocked(row)
+            earlier = found.setdefault(stocked.ingredient.key, stocked)
+            if earlier is not stocked:
                 what = f"{stocked.ingredient.key} is on the shelf twice"
-                first = found[stocked.ingredient.key].line
-                raise BadInput(what, why=f"first on line {first}", remedy="Keep one row.")
-            found[stocked.ingredient.key] = stocked
+                remedy = "Keep one row; make a house ingredient for a bottle that differs."
+                raise BadInput(what, why=f"first on line {earlier.line}", remedy=remedy)
         except BadInput as error:
-            mistakes.append(error.at(Where(path, line)))
+            mistakes.append(error.at(where))
     gather(mistakes)
-    return tuple(found.values())
+    return Shelf(tuple(found.values()), sheet, library, measures, currency)
 
 
-def _text(path: Path) -> str:
-    raw = read_bytes(path)
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return raw.decode("cp1252", errors="replace")
+@dataclass(frozen=True)
+class _Reader:
+    """Reads the cells of one row; mistakes name the column."""
 
+    library: Library
+    measures: Measures
+    currency: str
+    where: Where
 
-def _separator(text: str) -> str:
-    first = text.split("\n", 1)[0]
-    return max(",;\t", key=first.count)
+    def stocked(self, row: Mapping[str, str]) -> Stocked:
+        if not row["ingredient"]:
+            raise BadInput("ingredient is empty", remedy="Name the ingredient, or delete the row.")
+        ingredient = self.library.find(row["ingredient"])
+        if overrides := row.get("overrides", ""):
+            ingredient = self._overridden(ingredient, overrides)
+        bottle = self._bottle(row.get("bottle", ""), ingredient)
+        price = row.get("price", "")
+        return Stocked(
+            ingredient=ingredient,
+            bottle=bottle,
+            price=parse(price, "money", self.measures, currency=self.currency) if price else None,
+            on_hand=self._on_hand(row.get("on_hand", ""), ingredient, bottle),
+            line=self.where.line or 0,
+            opened=_opened(row.get("opened", "")),
+            note=row.get("note", ""),
+        )
 
+    def _bottle(self, text: str, ingredient: Ingredient) -> float | None:
+        if not text:
+            return None
+        size = ingredient.units(parse_pour(text, self.measures))
+        if size == 0:
+            raise BadInput("a bottle holds more than nothing", remedy="Write it like 700 ml.")
+        return size
 
-def _row(row: dict[str, str], line: int, library: Library, measures: Measures) -> Stocked:
-    ingredient = library.find(row["ingredient"])
-    overrides = row.get("overrides", "")
-    if overrides:
-        ingredient = ingredient.with_overrides(_overrides(overrides, measures))
-    unit = "mass" if ingredient.per == "g" else "volume"
-    bottle = parse(row["bottle"], unit, measures) if row.get("bottle") else None
-    price = parse(row["price"], "money", measures) if row.get("price") else None
-    on_hand = _on_hand(row.get("on_hand", ""), unit, bottle, measures)
-    return Stocked(ingredient, bottle, price, on_hand, line)
-
-
-def _on_hand(text: str, unit: str, bottle: float | None, measures: Measures) -> float | None:
-    if not text:
-        return None
-    number, _, word = text.partition(" ")
-    if word in {"bottle", "bottles"}:
+    def _on_hand(self, text: str, ingredient: Ingredient, bottle: float | None) -> float | None:
+        if not text:
+            return None
+        bottles = re.fullmatch(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", text, re.IGNORECASE)
+        if bottles is None:
+            return 0.0 if text == "0" else ingredient.units(parse_pour(text, self.measures))
         if bottle is None:
             what = f"'{short(text)}' counts bottles of unknown size"
             raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")
-        return bottle * parse(number, "money", measures)
-    return parse(text, unit, measures)
+        return bottle * parse_number(bottles["count"])
+
+    def _overridden(self, ingredient: Ingredient, text: str) -> Ingredient:
+        figures: dict[str, float] = {}
+        for item in filter(str.strip, re.split(r"[;\n]", text)):
+            name, sign, value = (part.strip() for part in item.partition("="))
+            if not sign or name not in OVERRIDES or name in figures:
+                what = f"'{short(item)}' does not override a figure"
+                why = f"{name} is given twice" if name in figures else ""
+                near = () if name in figures else near_words(name, OVERRIDES)
+                remedy = "Write it like abv=45%; sugar=20 g/100ml."
+                raise BadInput(what, why=why, near=near, remedy=remedy)
+            figures[name] = self._figure(name, value)
+        if ingredient.per == "g":
+            what = f"the figures of {ingredient.name} cannot be overridden here"
+            raise BadInput(what, why="it is weighed", remedy="Make it a house ingredient.")
+        own = ingredient.with_overrides(figures).model_copy(update={"origin": self.where.source})
+        own.composition()  # no such liquid may exist; better said here, with the line
+        return own
+
+    def _figure(self, name: str, text: str) -> float:
+        if name == "abv":
+            return parse(text, "strength", self.measures)
+        grams_per_100ml = parse(text, "concentration", self.measures)
+        return grams_per_100ml / 100 if name == "density" else grams_per_100ml
 
 
-def _overrides(text: str, measures: Measures) -> dict[str, float]:
-    figures: dict[str, float] = {}
-    for item in text.split(";"):
-        name, sign, value = item.strip().partition("=")
-        if not sign or name.strip() not in _OVERRIDES:
-            what = f"'{short(item)}' does not override a figure"
-            raise BadInput(what, remedy="Write it like abv=45%; sugar=20 g/100ml.")
-        figures[name.strip()] = parse(value, _OVERRIDES[name.strip()], measures)
-    return figures
+def _opened(text: str) -> date | None:
+    if not text:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        what = f"'{short(text)}' is not a date"
+        why = "day and month stand in either order elsewhere"
+        raise BadInput(what, why=why, remedy="Write year-month-day, like 2026-03-31.") from None

@@ -170,12 +170,16 @@ TECHNIQUES: dict[str, str] = {
     "build": "built in the glass on ice",
     "blend": "blended with ice",
     "throw": "thrown between two tins",
-    "hot": "served hot, without ice",
+    "swizzle": "swizzled in crushed ice",
+    "julep": "built on crushed ice",
+    "highball": "built over cubes with a mixer",
     "shake-top": "shaken, then topped in the glass",
     "stir-top": "stirred, then topped in the glass",
     "build-top": "built on ice, then topped",
-    "swizzle": "swizzled in crushed ice",
+    "hot": "served hot, without ice",
+    "none": "poured without ice",
 }
+"""Names as in `solver.mixture.melt`, which is not imported here because it needs numpy."""
 STAGES: dict[str, str] = {
     "first": "meets the ice",
     "top": "added after the ice has done its work",
@@ -266,9 +270,12 @@ SYNONYMS: dict[str, str] = {
 """Other words for the same."""
 
 
-def near_words(word: str, known: Iterable[str]) -> tuple[str, ...]:
-    """Up to three of the words `known` that are spelt like `word`, nearest first."""
-    return tuple(difflib.get_close_matches(word.lower(), list(known), n=3, cutoff=0.6))
+def near_words(word: str, known: Iterable[str], likeness: float = 0.6) -> tuple[str, ...]:
+    """Up to three of the words `known` that are spelt like `word`, nearest first.
+
+    `likeness` is how much of two words must agree, from 0 to 1.
+    """
+    return tuple(difflib.get_close_matches(word.lower()[:60], list(known), n=3, cutoff=likeness))
 
 
 def kind_within(kind: str, accepted: str) -> bool:

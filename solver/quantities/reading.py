@@ -99,6 +99,20 @@ def parse_span(
     return Span(low=low, high=high)
 
 
+def parse_number(text: str) -> float:
+    """Read a bare number, such as a count of bottles: "1.5", "1 1/2", "½".
+
+    Raises:
+        BadInput: it does not begin with a number, or more than a number is there.
+    """
+    expected = Expected("a number", (), "1.5")
+    value, rest = take_amount(text, expected)
+    if rest:
+        why = f"'{clip(rest)}' follows the number"
+        raise wrong(text, "is not a number", why=why, remedy=expected.remedy)
+    return value
+
+
 def _value(written: str, text: str, kind: Quantity, measures: Measures, currency: str) -> float:
     expected = _EXPECTED[kind]
     if kind is Quantity.MONEY:

@@ -1,0 +1,228 @@
+"""bar.toml: the settings of a bar, checked, with its amounts read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, Field
+
+from solver.errors import BadInput
+from solver.pantry.checked import Key, Model, Number, Reading, Text, check, mistake, one_of
+from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
+from solver.pantry.pour_set import PourSet
+from solver.pantry.toml_file import read_toml
+from solver.pantry.vocabulary import TECHNIQUES
+from solver.quantities import Measures, parse, parse_span
+
+_OWN = "the bar's own measurement"
+_SHOWN = ("oz", "ml")
+
+
+def _currency(code: str) -> str:
+    if not (len(code) == 3 and code.isascii() and code.isalpha()):
+        raise mistake("it is not a currency", remedy="Write its code of three letters, like EUR.")
+    return code.upper()
+
+
+class Sizes(Model):
+    """Sizes of the bar's own measures, as written; `sugar_cube` is a weight."""
+
+    dash: Text | None = None
+    bar_spoon: Text | None = None
+    drop: Text | None = None
+    splash: Text | None = None
+    teaspoon: Text | None = None
+    tablespoon: Text | None = None
+    cup: Text | None = None
+    sugar_cube: Text | None = None
+
+
+class GlassTable(Model):
+    """A glass of the bar, as written."""
+
+    brim: Text | None = None
+    wash_line: Text
+
+
+class MeltTable(Model):
+    """The bar's own melt, as written: a drink weighed before and after, or a factor."""
+
+    before: Text | None = None
+    after: Text | None = None
+    abv: Text | None = None
+    factor: Annotated[Number, Field(gt=0, le=5)] | None = None
+
+
+class BarTable(Model):
+    """What bar.toml may hold."""
+
+    name: Text
+    ounce: Text | None = None
+    pour_set: Text = "quarter-ounce"
+    currency: Annotated[str, AfterValidator(_currency)] = ""
+    jurisdiction: Text = "United States"
+    show: Annotated[str, one_of(_SHOWN, "a way to show amounts")] = "oz"
+    measures: Sizes = Sizes()
+    glasses: Mapping[Key, GlassTable] = Field(default_factory=dict)
+    melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
+        default_factory=dict
+    )
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A drink that the bar weighed (g) before and after icing; its strength before, % vol."""
+
+    before_g: float
+    after_g: float
+    abv_pct: float
+
+
+@dataclass(frozen=True)
+class Settings:
+    """The settings of a bar as numbers.
+
+    `glasses` are the bar's own. A technique that the bar calibrated is in `weighed`, or in
+    `melt_factors` as a factor on the published curve.
+    """
+
+    name: str
+    measures: Measures
+    pour_set: PourSet
+    currency: str
+    jurisdiction: Jurisdiction
+    show: Literal["oz", "ml"]
+    glasses: Mapping[str, Glass]
+    weighed: Mapping[str, Weighed]
+    melt_factors: Mapping[str, float]
+
+
+def read_bar_file(path: Path) -> Settings:
+    """The settings in a bar.toml.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with it, each with its line.
+    """
+    file = read_toml(path)
+    table = check(BarTable, file.data, file)
+    reading = Reading(file)
+    defaults = load_defaults()
+    pour_set = reading.take(
+        ["pour_set"], defaults.pour_sets["quarter-ounce"], defaults.pour_set, table.pour_set
+    )
+    jurisdiction = reading.take(
+        ["jurisdiction"],
+        defaults.jurisdictions["United States"],
+        defaults.jurisdiction,
+        table.jurisdiction,
+    )
+    measures = _measures(table, pour_set, jurisdiction, reading)
+    settings = Settings(
+        name=table.name,
+        measures=measures,
+        pour_set=pour_set,
+        currency=table.currency,
+        jurisdiction=jurisdiction,
+        show="ml" if table.show == "ml" else "oz",
+        glasses={
+            name: _glass(name, glass, measures, reading) for name, glass in table.glasses.items()
+        },
+        weighed={
+            name: _weighed(name, melt, measures, reading)
+            for name, melt in table.melt.items()
+            if melt.factor is None
+        },
+        melt_factors={
+            name: melt.factor for name, melt in table.melt.items() if melt.factor is not None
+        },
+    )
+    for name, melt in table.melt.items():
+        _check_melt(name, melt, settings, reading)
+    reading.finish()
+    return settings
+
+
+def _measures(
+    table: BarTable, pour_set: PourSet, jurisdiction: Jurisdiction, reading: Reading
+) -> Measures:
+    """The bar's sizes. They are read with the default ones, so "1/32 oz" is the same everywhere."""
+    sizes = {"ounce_ml": pour_set.ounce_ml, "standard_drink_g": jurisdiction.standard_drink.g}
+    written = {"ounce": table.ounce} | {
+        f"measures.{name}": text for name, text in table.measures if text is not None
+    }
+    for name, text in written.items():
+        if text is None:
+            continue
+        keys = name.split(".")
+        quantity, unit = ("mass", "g") if keys[-1] == "sugar_cube" else ("volume", "ml")
+        size = reading.take(keys, 1.0, parse, text, quantity)
+        if size <= 0:
+            reading.refuse(keys, BadInput(f"{keys[-1]} holds nothing", remedy="Measure it."))
+        sizes[f"{keys[-1]}_{unit}"] = size
+    return replace(Measures(), **sizes)
+
+
+def _glass(name: str, table: GlassTable, measures: Measures, reading: Reading) -> Glass:
+    keys = ["glasses", name]
+    line = reading.take([*keys, "wash_line"], 1.0, parse, table.wash_line, "volume", measures)
+    low = high = line
+    if table.brim is not None:
+        low, high = reading.take([*keys, "brim"], (line, line), _brim, table.brim, measures)
+    if not 0 < line <= high:
+        what = f"the wash line of {name} is not between nothing and the brim"
+        reading.refuse([*keys, "wash_line"], BadInput(what))
+    return Glass(
+        name=name,
+        brim_low_ml=low,
+        brim_high_ml=high,
+        wash_line_ml=line,
+        basis="published",
+        source=_OWN,
+    )
+
+
+def _brim(text: str, measures: Measures) -> tuple[float, float]:
+    span = parse_span(text, "volume", measures)
+    low = span.low if span.aim is None else span.aim
+    high = span.high if span.aim is None else span.aim
+    if low is None or high is None:
+        raise BadInput("the brim has no end", remedy="Write it like 180 ml or 180..220 ml.")
+    return low, high
+
+
+def _weighed(name: str, table: MeltTable, measures: Measures, reading: Reading) -> Weighed:
+    written = (("before", "mass"), ("after", "mass"), ("abv", "strength"))
+    values: list[float] = []
+    for key, quantity in written:
+        text = getattr(table, key)
+        if text is None:
+            what = f"{key} is missing"
+            remedy = "Give before, after and abv of one drink, or a factor."
+            reading.refuse(["melt", name], BadInput(what, remedy=remedy))
+            values.append(1.0)
+        else:
+            keys = ["melt", name, key]
+            values.append(reading.take(keys, 1.0, parse, text, quantity, measures))
+    return Weighed(*values)
+
+
+def _check_melt(name: str, table: MeltTable, settings: Settings, reading: Reading) -> None:
+    """Refuse what no drink can have done, and a technique that has no ice."""
+    from solver.mixture.melt import TECHNIQUES as CURVES
+    from solver.mixture.melt import calibrated
+
+    keys = ["melt", name]
+    if table.factor is not None:
+        if table.before or table.after or table.abv:
+            what = "a melt is either weighed or a factor"
+            reading.refuse(keys, BadInput(what, remedy="Leave one of the two out."))
+        return
+    weighed = settings.weighed[name]
+    try:
+        calibrated(CURVES[name], weighed.before_g, weighed.after_g, weighed.abv_pct)
+    except ValueError as error:
+        what = f"the melt of '{name}' cannot be"
+        reading.refuse(keys, BadInput(what, why=str(error)))
