@@ -11,6 +11,7 @@ from pydantic import Field, model_validator
 from solver.errors import BadInput, Where
 from solver.pantry import vocabulary as words
 from solver.pantry.checked import Key, Model, Number, Text, mistake, one_of, short
+from solver.pantry.toml_file import read_toml
 
 if TYPE_CHECKING:
     import numpy as np
@@ -236,8 +237,13 @@ class Ingredient(Model):
             )
         except ValueError as error:
             what = f"the figures of {self.name} contradict each other"
-            where = Where(self.origin) if self.origin else None
-            raise BadInput(what, where=where, why=str(error)) from None
+            raise BadInput(what, where=self._where(), why=str(error)) from None
+
+    def _where(self) -> Where | None:
+        """The line of its file that it begins on."""
+        if self.origin is None or self.origin.suffix != ".toml":
+            return None
+        return read_toml(self.origin).where([self.key])
 
     def with_overrides(self, figures: Mapping[str, float], source: str = _OWN_FIGURE) -> Ingredient:
         """The same ingredient with the bar's own figures for abv, sugar, acid, density or other.

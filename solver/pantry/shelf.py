@@ -173,8 +173,8 @@ class _Reader:
         if ingredient.per == "g":
             what = f"the figures of {ingredient.name} cannot be overridden here"
             raise BadInput(what, why="it is weighed", remedy="Make it a house ingredient.")
-        own = ingredient.with_overrides(figures).model_copy(update={"origin": self.where.source})
-        own.composition()  # no such liquid may exist; better said here, with the line
+        own = ingredient.with_overrides(figures).model_copy(update={"origin": None})
+        own.composition()  # no such liquid may exist: better said here, where the line is known
         return own
 
     def _figure(self, name: str, text: str) -> float:

@@ -1,0 +1,135 @@
+"""Specs: the written recipes of a bar's drinks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import Field
+
+from solver.errors import BadInput, BadInputs, Where
+from solver.pantry.checked import Model, Reading, Text, check, gather, short, toml_files
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import Library, fold
+from solver.pantry.profile import Stage, Technique
+from solver.pantry.toml_file import KeyPath, TomlText, read_toml
+from solver.pantry.vocabulary import near_words
+from solver.quantities import Measures, Pour, parse_pour
+
+
+class SpecPour(Model):
+    """One line of a spec: an amount, as written, of an ingredient by key, name or alias."""
+
+    ingredient: Text
+    amount: Text
+    part: Text | None = None
+    stage: Stage | None = None
+
+
+class Spec(Model):
+    """A drink's written recipe. `technique` and `glass` None: as its profile says."""
+
+    name: Text
+    profile: Text | None = None
+    technique: Technique | None = None
+    glass: Text | None = None
+    garnish: Text | None = None
+    notes: Text | None = None
+    pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
+    origin: Path | None = None
+
+    def where(self, keys: KeyPath) -> Where:
+        """The line that says what `keys` lead to."""
+        return read_toml(self.origin).where(keys) if self.origin else Where(f"spec {self.name}")
+
+    def poured(self, library: Library, measures: Measures) -> tuple[Poured, ...]:
+        """The pours as amounts of ingredients of `library`, which may hold the bar's own figures.
+
+        Raises:
+            BadInput, BadInputs: everything that can't be read or is not known, with its line.
+        """
+        reading = Reading(self)
+        found: list[Poured] = []
+        for index, pour in enumerate(self.pours):
+            keys: list[str | int] = ["pours", index]
+            ingredient = reading.take([*keys, "ingredient"], None, library.find, pour.ingredient)
+            amount = reading.take([*keys, "amount"], None, parse_pour, pour.amount, measures)
+            if ingredient is None or amount is None:
+                continue
+            units = reading.take([*keys, "amount"], 0.0, ingredient.units, amount)
+            found.append(Poured(ingredient, units, amount, pour.part, pour.stage or "first"))
+        reading.finish()
+        return tuple(found)
+
+
+@dataclass(frozen=True)
+class Poured:
+    """A pour of a spec: `amount` in the ingredient's own unit (mL, or g of what is weighed)."""
+
+    ingredient: Ingredient
+    amount: float
+    pour: Pour
+    part: str | None
+    stage: str
+
+
+def read_spec(path: Path) -> Spec:
+    """The spec in a file.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with it, each with its line.
+    """
+    return spec_in(read_toml(path))
+
+
+def spec_in(file: TomlText) -> Spec:
+    """The spec that a file says.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with it, each with its line.
+    """
+    return check(Spec, {**file.data, "origin": file.path}, file)
+
+
+def read_specs(folder: Path | None) -> tuple[Spec, ...]:
+    """Every spec in a folder, by file name; none for None or where there is no such folder.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with the files, each with its line.
+    """
+    found: list[Spec] = []
+    mistakes: list[BadInput | BadInputs] = []
+    named: dict[str, Path] = {}
+    for path in toml_files(folder) if folder else ():
+        try:
+            spec = read_spec(path)
+            earlier = named.setdefault(fold(spec.name), path)
+            if earlier is not path:
+                what = f"the name '{short(spec.name)}' is taken"
+                raise BadInput(what, where=spec.where(["name"]), why=f"by {earlier.name}")
+            found.append(spec)
+        except (BadInput, BadInputs) as error:
+            mistakes.append(error)
+    gather(mistakes)
+    return tuple(found)
+
+
+def find_spec(text: str, folder: Path | None) -> Spec:
+    """The spec in `folder` of that name or file name, whatever its case.
+
+    Raises:
+        BadInput, BadInputs: there is none, or its file is wrong.
+    """
+    wanted = fold(text)
+    files = {path.stem: path for path in toml_files(folder)} if folder else {}
+    slug = "-".join(wanted.split())
+    if slug in files:
+        return read_spec(files[slug])
+    specs = read_specs(folder)
+    for spec in specs:
+        if fold(spec.name) == wanted:
+            return spec
+    what = f"'{short(text)}' is not a spec of this bar"
+    near = near_words(slug, files)
+    raise BadInput(what, near=near, remedy="" if near else "See the folder specs of the bar.")
