@@ -126,10 +126,12 @@ def as_bad_input(item: ErrorDetails, model: type[Model], file: Located, keys: Ke
     if item["type"] == "mistake" and item["ctx"]["key"]:
         place.append(item["ctx"]["key"])
     where = file.where([*keys, *place])
-    name = ".".join(str(step) for step in place) or "the table"
+    # People count pours from one.
+    steps = [str(s + 1) if isinstance(s, int) else short(s, 30) for s in (*keys, *place)]
+    name = ".".join(steps) or "the table"
     if item["type"] == "mistake":
         said = item["ctx"]
-        what = f"{name}: {said['what']}" if place else str(said["what"])
+        what = f"{name}: {said['what']}" if steps else str(said["what"])
         return BadInput(
             what, where=where, why=said["why"], remedy=said["remedy"], near=said["near"]
         )
@@ -137,12 +139,12 @@ def as_bad_input(item: ErrorDetails, model: type[Model], file: Located, keys: Ke
         known = _fields_at(model, place[:-1])
         near = near_words(str(place[-1]), known) if place else ()
         return BadInput(
-            f"'{short(name)}' is not a key known here",
+            f"'{name}' is not a key known here",
             where=where,
             near=near,
             remedy=f"Known here: {', '.join(known)}." if known and not near else "",
         )
-    return BadInput(f"{short(name, 60)} {_reason(item)}", where=where)
+    return BadInput(f"{name} {_reason(item)}", where=where)
 
 
 _REASONS = {
@@ -158,6 +160,8 @@ _REASONS = {
     "frozen_set_type": "must be a list in [ ]",
     "mapping_type": "must be a table in { }",
     "dict_type": "must be a table in { }",
+    "too_short": "has too few entries",
+    "too_long": "has too many entries",
     "model_type": "must be a table in { }",
     "model_attributes_type": "must be a table in { }",
 }

@@ -307,8 +307,8 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
     Raises:
         BadInput: a figure is not given in its unit.
     """
-    kind = table.get("kind")
-    if "tool" not in table and isinstance(kind, str):
+    if "tool" not in table:
+        kind = str(table.get("kind"))
         fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
         table["tool"] = next(fits, "jigger")
     per = "100g" if table.get("per") == "g" else "100ml"

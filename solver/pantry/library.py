@@ -107,6 +107,12 @@ def read_ingredients(paths: Sequence[Path]) -> tuple[Ingredient, ...]:
         except BadInput as error:
             mistakes.append(error)
             continue
+        if stray := [key for key in file.data if key in Ingredient.model_fields]:
+            # Its header is lost, and everything below it would be complained about in vain.
+            what = f"'{short(stray[0])}' stands outside any ingredient"
+            remedy = "An ingredient begins with its key in brackets, like [rye-whiskey]."
+            mistakes.append(BadInput(what, where=file.where(stray[:1]), remedy=remedy))
+            continue
         for key in file.data:
             try:
                 ingredient = read_ingredient(key, file)

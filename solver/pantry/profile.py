@@ -49,7 +49,9 @@ class Part(Model):
     @model_validator(mode="after")
     def _fillable(self) -> Self:
         if self.count[1] and not (self.kinds or self.ingredients):
-            raise mistake("it names neither kinds nor ingredients", remedy='kinds = ["spirit"]')
+            raise mistake(
+                "it names neither kinds nor ingredients", remedy='For example: kinds = ["spirit"].'
+            )
         if self.count[1] and self.each is None:
             raise mistake("'each' is missing", remedy='For example: each = "3/4..2 oz".')
         return self

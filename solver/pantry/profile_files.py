@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, BadInputs, Where
+from solver.measures import MEASURES
 from solver.pantry.checked import Reading, check, gather, short, toml_files
 from solver.pantry.library import data_folder
 from solver.pantry.profile import Part, Profile, Target, where_in
@@ -142,7 +143,11 @@ def _targets(key: str, table: object, chain: _Chain, reading: Reading) -> tuple[
     found: list[Target | None] = []
     for name, text in table.items():
         keys = [key, name]
-        if isinstance(text, str):
+        if name not in MEASURES:
+            what = f"{key}: '{short(name)}' is not a measure"
+            near, remedy = near_words(name, MEASURES), f"Use one of: {', '.join(MEASURES)}."
+            reading.refuse(keys, BadInput(what, near=near, remedy=remedy))
+        elif isinstance(text, str):
             target = {"measure": name, "text": text}
             found.append(reading.take(keys, None, check, Target, target, chain, keys))
         else:

@@ -65,8 +65,8 @@ class Sheet:
         """Names of the columns, in lower case with underscores."""
         return tuple(map(_fold, self.records[self.head].cells))
 
-    def rows(self) -> Iterator[tuple[Record, dict[str, str]]]:
-        """Each line below the column names that is not blank, with its cells by column.
+    def rows(self) -> Iterator[tuple[int, dict[str, str]]]:
+        """Each record below the column names that is not blank: its line, its cells by column.
 
         Raises:
             BadInput: a line has more cells than there are columns.
@@ -79,7 +79,7 @@ class Sheet:
                 what = "the line has more cells than the first line has columns"
                 remedy = "Put a number with a decimal comma in quotes, and notes with commas too."
                 raise BadInput(what, where=Where(self.path, record.line), remedy=remedy)
-            yield record, dict(zip(columns, map(str.strip, record.cells), strict=False))
+            yield record.line, dict(zip(columns, map(str.strip, record.cells), strict=False))
 
     def with_cells(self, line: int, cells: Mapping[str, str]) -> Sheet:
         """The sheet with some cells of the record on `line` changed, by column.

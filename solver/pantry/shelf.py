@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Concatenate, ParamSpec, TypeVar
 
 from solver.errors import BadInput, BadInputs, Where
 from solver.pantry.checked import gather, short
@@ -15,6 +16,9 @@ from solver.pantry.library import Library
 from solver.pantry.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.vocabulary import near_words
 from solver.quantities import Measures, parse, parse_number, parse_pour
+
+Args = ParamSpec("Args")
+Got = TypeVar("Got")
 
 COLUMNS = ("ingredient", "bottle", "price", "on_hand", "opened", "overrides", "note")
 
@@ -98,10 +102,10 @@ def shelf_in(sheet: Sheet, library: Library, measures: Measures, currency: str =
     """
     found: dict[str, Stocked] = {}
     mistakes: list[BadInput | BadInputs] = []
-    for record, row in sheet.rows():
-        where = Where(sheet.path, record.line)
+    for line, row in sheet.rows():
+        where = Where(sheet.path, line)
         try:
-            stocked = _Reader(library, measures, currency, where).stocked(row)
+            stocked = _Row(row, library, measures, currency).stocked(line)
             earlier = found.setdefault(stocked.ingredient.key, stocked)
             if earlier is not stocked:
                 what = f"{stocked.ingredient.key} is on the shelf twice"
@@ -114,31 +118,48 @@ def shelf_in(sheet: Sheet, library: Library, measures: Measures, currency: str =
 
 
 @dataclass(frozen=True)
-class _Reader:
-    """Reads the cells of one row; mistakes name the column."""
+class _Row:
+    """Reads the cells of one row; a mistake names its column."""
 
+    cells: Mapping[str, str]
     library: Library
     measures: Measures
     currency: str
-    where: Where
 
-    def stocked(self, row: Mapping[str, str]) -> Stocked:
-        if not row["ingredient"]:
-            raise BadInput("ingredient is empty", remedy="Name the ingredient, or delete the row.")
-        ingredient = self.library.find(row["ingredient"])
-        if overrides := row.get("overrides", ""):
-            ingredient = self._overridden(ingredient, overrides)
-        bottle = self._bottle(row.get("bottle", ""), ingredient)
-        price = row.get("price", "")
+    def stocked(self, line: int) -> Stocked:
+        ingredient = self._read("overrides", self._overridden, self._ingredient())
+        bottle = self._read("bottle", self._bottle, ingredient)
         return Stocked(
             ingredient=ingredient,
             bottle=bottle,
-            price=parse(price, "money", self.measures, currency=self.currency) if price else None,
-            on_hand=self._on_hand(row.get("on_hand", ""), ingredient, bottle),
-            line=self.where.line or 0,
-            opened=_opened(row.get("opened", "")),
-            note=row.get("note", ""),
+            price=self._read("price", self._price),
+            on_hand=self._read("on_hand", self._on_hand, ingredient, bottle),
+            line=line,
+            opened=self._read("opened", _opened),
+            note=self.cells.get("note", ""),
         )
+
+    def _read(
+        self,
+        column: str,
+        read: Callable[Concatenate[str, Args], Got],
+        *args: Args.args,
+        **kwargs: Args.kwargs,
+    ) -> Got:
+        try:
+            return read(self.cells.get(column, ""), *args, **kwargs)
+        except BadInput as error:
+            what = f"{column}: {error.what}"
+            raise BadInput(what, why=error.why, remedy=error.remedy, near=error.near) from None
+
+    def _ingredient(self) -> Ingredient:
+        name = self.cells["ingredient"]
+        if not name:
+            raise BadInput("ingredient is empty", remedy="Name the ingredient, or delete the row.")
+        return self.library.find(name)
+
+    def _price(self, text: str) -> float | None:
+        return parse(text, "money", self.measures, currency=self.currency) if text else None
 
     def _bottle(self, text: str, ingredient: Ingredient) -> float | None:
         if not text:
@@ -159,17 +180,19 @@ class _Reader:
             raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")
         return bottle * parse_number(bottles["count"])
 
-    def _overridden(self, ingredient: Ingredient, text: str) -> Ingredient:
+    def _overridden(self, text: str, ingredient: Ingredient) -> Ingredient:
         figures: dict[str, float] = {}
         for item in filter(str.strip, re.split(r"[;\n]", text)):
             name, sign, value = (part.strip() for part in item.partition("="))
             if not sign or name not in OVERRIDES or name in figures:
-                what = f"'{short(item)}' does not override a figure"
+                what = f"'{short(item.strip())}' does not override a figure"
                 why = f"{name} is given twice" if name in figures else ""
                 near = () if name in figures else near_words(name, OVERRIDES)
                 remedy = "Write it like abv=45%; sugar=20 g/100ml."
                 raise BadInput(what, why=why, near=near, remedy=remedy)
             figures[name] = self._figure(name, value)
+        if not figures:
+            return ingredient
         if ingredient.per == "g":
             what = f"the figures of {ingredient.name} cannot be overridden here"
             raise BadInput(what, why="it is weighed", remedy="Make it a house ingredient.")
@@ -185,11 +208,23 @@ class _Reader:
 
 
 def _opened(text: str) -> date | None:
+    """A date: year-month-day, or as a spreadsheet turns it round where that has one meaning."""
     if not text:
         return None
+    turned = re.fullmatch(
+        r"(?P<a>[0-9]{1,2})(?P<sign>[./])(?P<b>[0-9]{1,2})[./](?P<year>2[0-9]{3})", text
+    )
+    why = ""
     try:
-        return date.fromisoformat(text)
+        if turned is None:
+            return date.fromisoformat(text)
+        first, second, year = int(turned["a"]), int(turned["b"]), int(turned["year"])
+        if turned["sign"] == "." or first > 12 or first == second:
+            return date(year, second, first)
+        if second > 12:
+            return date(year, first, second)
+        why = "day and month could stand in either order"
     except ValueError:
-        what = f"'{short(text)}' is not a date"
-        why = "day and month stand in either order elsewhere"
-        raise BadInput(what, why=why, remedy="Write year-month-day, like 2026-03-31.") from None
+        pass
+    what = f"'{short(text)}' is not a date"
+    raise BadInput(what, why=why, remedy="Write year-month-day, like 2026-03-31.")

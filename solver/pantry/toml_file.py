@@ -94,11 +94,12 @@ def parse_toml(text: str, source: Path) -> dict[str, Any]:
 def _broken(message: str, text: str, source: Path) -> BadInput:
     place = re.search(r"\(at line (\d+)", message)
     line = int(place[1]) if place else max(1, text.rstrip().count("\n") + 1)
-    reason = re.sub(r"\s*\(at .*?\)$", "", message, flags=re.DOTALL)
+    reason = re.sub(r"\s*\(at [^()]*\)$", "", message)
+    twice = reason.startswith(("Cannot overwrite", "Cannot declare", "Cannot mutate", "Duplicate"))
     return BadInput(
         "the file is not valid TOML",
         where=Where(source, line),
-        why=reason[:1].lower() + reason[1:],
+        why="a key or a table is given twice" if twice else reason[:1].lower() + reason[1:],
         remedy="Text goes in quotes, lists in [ ], tables begin with [name].",
     )
 

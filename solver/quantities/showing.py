@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
@@ -15,6 +16,37 @@ _TRADE_OUNCE_ML = 30.0
 _SAME_POUR = 0.016
 """Share by which two pours may differ and be said the same: a 30 mL ounce is 1.44 % off."""
 _EXACT_ML = 0.05
+
+
+@dataclass(frozen=True)
+class _Counted:
+    """How the count of a tool is said; `halves` where half a measure can be judged by eye."""
+
+    field: str
+    one: str
+    many: str
+    halves: bool
+
+    def size(self, measures: Measures) -> float:
+        return float(getattr(measures, self.field))
+
+    def say(self, amount: float, size: float) -> str | None:
+        """None where `amount` is no count of `size` that anybody would count."""
+        parts = 2 if self.halves else 1
+        count = Fraction(round(parts * amount / size), parts)
+        if not 0 < count <= _MOST_COUNTED or abs(amount - count * size) > _SAME_COUNT * size:
+            return None
+        return f"{_mixed(count)} {self.one if count <= 1 else self.many}"
+
+
+_MOST_COUNTED = 12
+_SAME_COUNT = 0.05
+_COUNTED = {
+    "dash": _Counted("dash_ml", "dash", "dashes", halves=False),
+    "spoon": _Counted("bar_spoon_ml", "bar spoon", "bar spoons", halves=True),
+    "drop": _Counted("drop_ml", "drop", "drops", halves=False),
+    "piece": _Counted("", "piece", "pieces", halves=True),
+}
 
 
 def show_volume(ml: float, style: Style = "oz", measures: Measures = _DEFAULT) -> str:
@@ -33,11 +65,12 @@ def show_volume(ml: float, style: Style = "oz", measures: Measures = _DEFAULT) -
 def trade_ml(ml: float, measures: Measures = _DEFAULT) -> float:
     """The number of millilitres that the trade writes: 2 oz is 60, 1 1/2 is 45, 3/4 is 22.
 
-    Eighths of an ounce are written at 30 mL to the ounce, halves rounded down; anything else is
-    rounded to a tenth.
+    Eighths of a fluid ounce are written at 30 mL to the ounce, halves rounded down. Anything else
+    is rounded to a tenth, and so is everything where the bar's ounce is 30 mL: its jigger has 22.5.
     """
     eighths = round(8 * ml / measures.ounce_ml)
-    if eighths and abs(ml - eighths * measures.ounce_ml / 8) <= _EXACT_ML:
+    metric = abs(measures.ounce_ml - _TRADE_OUNCE_ML) < _EXACT_ML
+    if eighths and not metric and abs(ml - eighths * measures.ounce_ml / 8) <= _EXACT_ML:
         return float(-((-eighths * _TRADE_OUNCE_ML / 8 + 0.5) // 1))
     return round(ml, 1)
 
@@ -57,16 +90,12 @@ def show_amount(
     """
     if tool == "weigh":
         return f"{show_number(amount)} g"
-    size, one, many = {
-        "dash": (measures.dash_ml, "dash", "dashes"),
-        "spoon": (measures.bar_spoon_ml, "bar spoon", "bar spoons"),
-        "drop": (measures.drop_ml, "drop", "drops"),
-        "piece": (piece_ml, "piece", "pieces"),
-    }.get(tool, (None, "", ""))
-    if size:
-        halves = round(2 * amount / size)
-        if halves and abs(amount - halves * size / 2) <= _SAME_POUR * amount:
-            return f"{_mixed(Fraction(halves, 2))} {one if halves <= 2 else many}"
+    counted = _COUNTED.get(tool)
+    if counted is not None:
+        size = piece_ml if tool == "piece" else counted.size(measures)
+        said = counted.say(amount, size) if size else None
+        if said is not None:
+            return said
     return show_volume(amount, style, measures)
 
 
