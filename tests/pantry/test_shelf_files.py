@@ -1,0 +1,49 @@
+"""Shelves in the forms in which spreadsheets save them: each says the same."""
+
+from pathlib import Path
+
+import pytest
+
+from solver.pantry.library import load_library
+from solver.pantry.shelf import Stocked, read_shelf
+from solver.quantities import Measures
+
+DATA = Path(__file__).parent / "data"
+FILES = sorted(DATA.glob("shelf_calc_*.csv"))
+
+
+def rows(path: Path) -> tuple[Stocked, ...]:
+    return read_shelf(path, load_library(), Measures(), "EUR").rows
+
+
+def said(path: Path) -> list[tuple[object, ...]]:
+    """What each row comes to, without the line that it stands on."""
+    return [
+        (r.ingredient.key, r.ingredient.abv.value, r.bottle, r.price, r.on_hand, r.opened)
+        for r in rows(path)
+    ]
+
+
+def test_there_are_four_forms() -> None:
+    assert len(FILES) == 4
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_every_form_of_a_shelf_says_the_same(path: Path) -> None:
+    assert said(path) == said(FILES[0])
+    assert len(said(path)) > 1
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_one_changed_cell_leaves_every_other_row_and_the_form_as_they_were(
+    path: Path, tmp_path: Path
+) -> None:
+    copy = tmp_path / path.name
+    copy.write_bytes(path.read_bytes())
+    shelf = read_shelf(copy, load_library(), Measures(), "EUR")
+    key = shelf.rows[0].ingredient.key
+    shelf.with_cells(key, {"on_hand": "123 ml"}).save()
+    before, after = said(path), said(copy)
+    assert after[0][4] == 123
+    assert after[1:] == before[1:]
+    assert copy.read_bytes()[:3] == path.read_bytes()[:3]
