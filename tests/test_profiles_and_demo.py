@@ -258,8 +258,8 @@ class TestDemo:
         assert stock["rhubarb-syrup"].on_hand == pytest.approx(3200)
 
     def test_its_glasses_are_those_of_profiles_it_can_serve(self) -> None:
-        wash_lines = load_bar(DEMO).wash_lines
-        assert {table["glass"] for table in profile_tables().values()} <= set(wash_lines)
+        glasses = load_bar(DEMO).glasses
+        assert {table["glass"] for table in profile_tables().values()} <= set(glasses)
 
     def test_the_bar_says_that_it_is_invented(self) -> None:
         for path in (DEMO / "bar.toml", DEMO / "walk-through.md", *HOUSE, *SPECS):

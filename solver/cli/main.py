@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
 import click
 
@@ -18,7 +18,26 @@ EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 sto
 130 interrupted."""
 
 
+class Commands(click.Group):
+    """Commands may raise what a user can cause: it is said here, and never as a traceback."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command; exit 2 with a sentence for bad input, 130 when interrupted."""
+        try:
+            return super().invoke(ctx)
+        except EquipourError as error:
+            click.echo(f"equipour: {error}", err=True)
+            ctx.exit(error.exit_code)
+        except KeyboardInterrupt:
+            click.echo("equipour: interrupted", err=True)
+            ctx.exit(130)
+
+
+FOLDER = click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
+
+
 @click.group(
+    cls=Commands,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     epilog=EXIT_CODES,
 )
@@ -32,9 +51,10 @@ def main() -> None:
     """
 
 
-def _fail(error: EquipourError) -> NoReturn:
-    click.echo(f"equipour: {error}", err=True)
-    sys.exit(error.exit_code)
+def _bar(folder: Path | None) -> Bar:
+    from solver.pantry.bar import find_bar, load_bar
+
+    return load_bar(find_bar(Path.cwd(), folder, os.environ.get("EQUIPOUR_BAR")))
 
 
 @main.command()
@@ -61,7 +81,7 @@ def _fail(error: EquipourError) -> NoReturn:
 @click.option("--serves", type=click.IntRange(1), default=1, help="The stock must make so many.")
 @click.option("--alternatives", type=click.IntRange(0, 9), default=0, help="With another base.")
 @click.option("--time-limit", "seconds", type=click.FloatRange(0.1), default=60.0, help="Seconds.")
-@click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
+@FOLDER
 @click.option("--json", "as_json", is_flag=True, help="One JSON document.")
 def design(
     profile: str,
@@ -88,37 +108,25 @@ def design(
     from solver.tasks.design import design as solve
     from solver.tasks.request import Request
 
-    try:
-        bar = _bar(folder)
-        target = find_profile(profile, profile_files(bar.profiles))
-        request = Request(
-            measures,
-            wanted,
-            unwanted,
-            Goal(goal),
-            glass,
-            serves,
-            seconds,
-            alternatives,
-            character,
-            no_character,
-        )
-        found = solve(target, bar, request, CpSat())
-    except EquipourError as error:
-        _fail(error)
-    click.echo(design_json(found) if as_json else design_text(found, bar))
+    bar = _bar(folder)
+    target = find_profile(profile, profile_files(bar.profiles))
+    request = Request(
+        measures,
+        wanted,
+        unwanted,
+        Goal(goal),
+        glass,
+        serves,
+        seconds,
+        alternatives,
+        character,
+        no_character,
+    )
+    found = solve(target, bar, request, CpSat())
+    click.echo(design_json(found, bar) if as_json else design_text(found, bar))
     if found.interrupted:
         sys.exit(130)
     sys.exit({Ending.OPTIMAL: 0, Ending.IMPOSSIBLE: 1, Ending.STOPPED: 3}[found.ending])
-
-
-def _bar(folder: Path | None) -> Bar:
-    from solver.pantry.bar import find_bar, load_bar
-
-    return load_bar(find_bar(Path.cwd(), folder, os.environ.get("EQUIPOUR_BAR")))
-
-
-FOLDER = click.option("--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder.")
 
 
 @main.command()
@@ -130,11 +138,8 @@ def assess(pours: tuple[str, ...], technique: str, folder: Path | None) -> None:
     from solver.show.text import assessment_text
     from solver.tasks.assess import assess as measure
 
-    try:
-        bar = _bar(folder)
-        click.echo(assessment_text(measure(pours, technique, bar), bar))
-    except EquipourError as error:
-        _fail(error)
+    bar = _bar(folder)
+    click.echo(assessment_text(measure(pours, technique, bar), bar))
 
 
 @main.command()
@@ -143,10 +148,7 @@ def shelf(folder: Path | None) -> None:
     """What the bar has."""
     from solver.show.text import shelf_text
 
-    try:
-        click.echo(shelf_text(_bar(folder)))
-    except EquipourError as error:
-        _fail(error)
+    click.echo(shelf_text(_bar(folder)))
 
 
 @main.command()
@@ -156,13 +158,10 @@ def ingredients(name: str | None, folder: Path | None) -> None:
     """Every ingredient, or what is known of NAME and from where."""
     from solver.show.text import ingredient_text
 
-    try:
-        library = _bar(folder).library
-        if name is not None:
-            click.echo(ingredient_text(library.find(name)))
-            return
-    except EquipourError as error:
-        _fail(error)
+    library = _bar(folder).library
+    if name is not None:
+        click.echo(ingredient_text(library.find(name)))
+        return
     for item in library:
         click.echo(f"{item.key:<32} {item.name}")
 
@@ -175,13 +174,10 @@ def profiles(name: str | None, folder: Path | None) -> None:
     from solver.pantry.profile_files import find_profile, load_profiles, profile_files
     from solver.show.text import profile_text
 
-    try:
-        bar = _bar(folder)
-        if name is not None:
-            click.echo(profile_text(find_profile(name, profile_files(bar.profiles))))
-            return
-        found = load_profiles(bar.profiles)
-    except EquipourError as error:
-        _fail(error)
+    bar = _bar(folder)
+    if name is not None:
+        click.echo(profile_text(find_profile(name, profile_files(bar.profiles))))
+        return
+    found = load_profiles(bar.profiles)
     for profile in found:
         click.echo(f"{profile.name:<20} {profile.says}")

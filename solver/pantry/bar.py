@@ -53,11 +53,6 @@ class Bar:
         """The folder of the bar's specs."""
         return self.root / "specs" if self.root else None
 
-    @property
-    def wash_lines(self) -> dict[str, float]:
-        """How much liquid each glass takes, in mL."""
-        return {name: glass.wash_line_ml for name, glass in self.glasses.items()}
-
     def glass(self, name: str) -> Glass:
         """The glass called `name`: the bar's own, else the built-in one.
 

@@ -15,8 +15,9 @@ from itertools import pairwise
 
 import numpy as np
 
+from solver.search.bins import Bins
 from solver.search.problem import Floats
-from solver.search.rows import Lift, Rows, Terms, add, minus, scale, value
+from solver.search.rows import Rows, Terms, add, minus, scale, value
 
 SAMPLES = 33
 """Points of a bin at which the function is compared with its chord."""
@@ -80,9 +81,7 @@ def add_bend(
 ) -> Terms:
     """Add den · g(num/den) to the model; returns the expression that stands for it.
 
-    `most` bounds the denominator, `resolution` is the scale of the new variables. Several bins are
-    written as the convex hull of their disjunction (each bin has its own share of numerator and
-    denominator, zero unless the bin is chosen): measured much tighter than switched rows.
+    `most` bounds the denominator, `resolution` is the scale of the new variables.
     """
     highest = max(
         line.high + max(line.slope * line.left, line.slope * line.right) for line in lines
@@ -119,7 +118,7 @@ def _shares(
     most: float,
     resolution: float,
 ) -> list[tuple[Terms, Terms]]:
-    """Numerator and denominator split over the bins: all of both in the one that is chosen."""
+    """Numerator and denominator split over the bins of their ratio."""
 
     def chosen(real: Sequence[float]) -> int:
         below = value(denominator, real)
@@ -127,25 +126,8 @@ def _shares(
         inside = (k for k, line in enumerate(lines) if ratio <= line.right)
         return next(inside, len(lines) - 1)
 
-    def share(terms: Terms, index: int) -> Lift:
-        return lambda real: value(terms, real) if chosen(real) == index else 0.0
-
-    def selected(index: int) -> Lift:
-        return lambda real: float(chosen(real) == index)
-
-    shares: list[tuple[Terms, Terms]] = []
-    switches: Terms = {}
-    for index, line in enumerate(lines):
-        switch = rows.yes_or_no(f"{name} in bin {index}", selected(index))
-        part_of_below = share(denominator, index)
-        below = {rows.real(f"{name} below {index}", most, resolution, part_of_below): 1.0}
-        most_above = most * max(line.right, 0.0)
-        part_of_above = share(numerator, index)
-        above = {rows.real(f"{name} above {index}", most_above, resolution, part_of_above): 1.0}
-        rows.at_most(f"{name} bin {index}", add(below, {switch: -most}), 0.0)
-        switches[switch] = 1.0
-        shares.append((above, below))
-    rows.equal(f"{name} one bin", switches, 1.0)
-    rows.equal(f"{name} below", minus(add(*(below for _, below in shares)), denominator), 0.0)
-    rows.equal(f"{name} above", minus(add(*(above for above, _ in shares)), numerator), 0.0)
-    return shares
+    bins = Bins(rows, name, len(lines), chosen)
+    most_above = [most * max(line.right, 0.0) for line in lines]
+    above = bins.split(f"{name} above", numerator, most_above, resolution)
+    below = bins.split(f"{name} below", denominator, [most] * len(lines), resolution)
+    return list(zip(above, below, strict=True))

@@ -27,7 +27,7 @@ class CpSat:
         return f"CP-SAT {ortools.__version__}"
 
     def minimise(self, relaxation: Relaxation, effort: Effort) -> Outcome:
-        """Minimise the relaxation's objective, or find any solution if it has none."""
+        """Minimise the relaxation's objective."""
         from ortools.sat.python import cp_model_helper as cmh
 
         wrapper: Any = cmh.SolveWrapper()
@@ -61,9 +61,8 @@ def _proto(relaxation: Relaxation) -> Any:
         linear.vars.extend(row.variables)
         linear.coeffs.extend(row.coefficients)
         linear.domain.extend([-(2**62), row.upper])
-    if relaxation.objective is not None:
-        model.objective.vars.append(relaxation.objective)
-        model.objective.coeffs.append(1)
+    model.objective.vars.append(relaxation.objective)
+    model.objective.coeffs.append(1)
     return model
 
 

@@ -6,6 +6,7 @@ test can compare the search with every drink there is.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +14,7 @@ import numpy.typing as npt
 
 from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
+from solver.mixture.drink import Drink as Mixed
 from solver.mixture.drink import finish
 from solver.search.problem import Drink, Floats, Limit, Problem
 
@@ -35,22 +37,27 @@ def evaluate(problem: Problem, amounts: Floats) -> Evaluation:
     The measures follow from the finished drink; `feasible` covers limits, parts and choices.
     """
     poured = amounts > 0
-    values = measure(problem, amounts)
+    values = measure(problem, amounts, problem.named)
     feasible = _structure_holds(problem, amounts, poured)
     for limit in problem.limits:
         feasible &= within(limit, values[limit.measure.name])
     return Evaluation(values, off_aim(problem, values), feasible)
 
 
-def measure(problem: Problem, amounts: Floats) -> dict[str, Floats]:
-    """Every measure that the problem names, and the finished volume, by measure name."""
+def mixed(problem: Problem, amounts: Floats) -> Mixed:
+    """The drinks before ice and in the glass, shape (n,), from units of each candidate."""
     first = np.where(problem.first_stage, amounts, 0.0) @ problem.compositions
     top = np.where(problem.first_stage, 0.0, amounts) @ problem.compositions
-    drink = finish(first, top, problem.curve)
-    total = first + top
-    named = {limit.measure for limit in problem.limits} | {aim.measure for aim in problem.aims}
-    if problem.goal.measure:
-        named.add(problem.goal.measure)
+    return finish(first, top, problem.curve)
+
+
+def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict[str, Floats]:
+    """The named measures and the finished volume, by name; each array has shape (n,).
+
+    A cost is NaN where a price is not known.
+    """
+    drink = mixed(problem, amounts)
+    total = amounts @ problem.compositions
     values = {"volume": drink.finished.volume_ml}
     for each in named:
         if each.form is Form.COST:

@@ -21,7 +21,6 @@ from solver.search.windows import windows
 FINEST_BAND = 1e-5
 """Below this enclosures are as fine as rounding allows: drinks are then cut off one by one."""
 
-
 FIRST_WORK = 0.1
 """Deterministic effort of the first round; a round that ends without a better drink and without a
 proof is tried again with four times as much, searching and refuting in turn."""
@@ -65,7 +64,6 @@ class Optimum:
     drink: Drink | None
     value: float
     bound: float
-    rounds: int
     interrupted: bool = False
 
 
@@ -155,4 +153,4 @@ class Search:
         return replace(self._end(Ending.STOPPED), interrupted=interrupted)
 
     def _end(self, ending: Ending) -> Optimum:
-        return Optimum(ending, self.incumbent, self.value, min(self.bound, self.value), self.rounds)
+        return Optimum(ending, self.incumbent, self.value, min(self.bound, self.value))

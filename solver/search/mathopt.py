@@ -31,7 +31,7 @@ class MathOpt:
         return f"{self.solver} in OR-Tools {ortools.__version__}"
 
     def minimise(self, relaxation: Relaxation, effort: Effort) -> Outcome:
-        """Minimise the relaxation's objective, or find any solution if it has none."""
+        """Minimise the relaxation's objective."""
         from ortools.math_opt.python import mathopt
 
         model, variables = _model(relaxation)
@@ -57,8 +57,7 @@ def _model(relaxation: Relaxation) -> tuple[mathopt.Model, list[mathopt.Variable
         largest = max((abs(c) for c in natural), default=1.0)
         terms = (variables[v] * (c / largest) for v, c in zip(row.variables, natural, strict=True))
         model.add_linear_constraint(mathopt.fast_sum(terms) <= row.upper / largest)
-    if relaxation.objective is not None:
-        model.minimize(variables[relaxation.objective])
+    model.minimize(variables[relaxation.objective])
     return model, variables
 
 

@@ -60,22 +60,13 @@ class Candidate:
 
 @dataclass(frozen=True)
 class PartRule:
-    """How many ingredients fill a part, and how much of them together (mL or g as poured).
-
-    `weight` says how much an ingredient of this part makes a drink a different drink: two
-    alternatives differ by at least `DIFFERENT` of it.
-    """
+    """How many ingredients fill a part, and how much of them together (mL or g as poured)."""
 
     name: str
     count_low: int
     count_high: int
     total_low: float | None = None
     total_high: float | None = None
-    weight: int = 1
-
-
-DIFFERENT = 2
-"""Least total weight of what an alternative does without of each earlier answer."""
 
 
 @dataclass(frozen=True)
@@ -118,6 +109,13 @@ class Problem:
     choices: tuple[Choice, ...] = ()
     aims: tuple[Aim, ...] = ()
     goal: Goal = Goal.CLOSEST
+
+    @cached_property
+    def named(self) -> frozenset[Measure]:
+        """Every measure that a limit, an aim or the goal names."""
+        limited = {limit.measure for limit in self.limits}
+        aimed = {aim.measure for aim in self.aims}
+        return frozenset(limited | aimed | ({self.goal.measure} if self.goal.measure else set()))
 
     @cached_property
     def compositions(self) -> Floats:

@@ -16,18 +16,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
-from solver.measures import ETHANOL_G_ML, Form, Measure
+from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
-from solver.mixture.ethanol import WATER_G_ML, specific_volume_ml_g
+from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML, specific_volume_ml_g
 from solver.mixture.sucrose import volume_share_ml_g
 from solver.search.bend import MOST_BINS, Bend, add_bend
+from solver.search.bins import Bins
 from solver.search.exact import places
 from solver.search.problem import Drink, Problem
-from solver.search.rows import Lift, Rows, Terms, add, minus, scale, value
+from solver.search.rows import Rows, Terms, add, minus, scale, value
 from solver.search.windows import Window, Windows
 
 VOLUME_SCALE = 1000.0
@@ -49,7 +49,7 @@ class Relaxation:
 
     rows: Rows
     picks: tuple[tuple[int, int], ...]
-    objective: int | None
+    objective: int
     objective_scale: float
 
     def drink(self, decisions: Sequence[int]) -> Drink:
@@ -268,10 +268,7 @@ class _Model:
         return {off: 1.0}
 
     def _quotient(self, numerator: Terms) -> Terms:
-        """A lower estimate of numerator / finished volume.
-
-        On several bins of the volume it is the convex hull of their estimates, as in `bend`.
-        """
+        """A lower estimate of numerator / finished volume: on each bin, over its upper end."""
         low, high = self.within.volume.low, max(self.within.volume.low, self.within.volume.high)
         count = math.ceil(math.log(high / low) / math.log(self.fineness.quotient)) if low > 0 else 1
         if count <= 1:
@@ -283,34 +280,14 @@ class _Model:
             inside = int(np.searchsorted(edges[1:], value(self.volume, real)))
             return min(inside, len(edges) - 2)
 
-        def selected(index: int) -> Lift:
-            return lambda real: float(chosen(real) == index)
-
-        def share(terms: Terms, index: int) -> Lift:
-            return lambda real: value(terms, real) if chosen(real) == index else 0.0
-
-        most = self._most(numerator)
-        switches: Terms = {}
-        volumes: list[Terms] = []
-        shares: list[Terms] = []
-        estimate: Terms = {}
-        for k, (left, right) in enumerate(pairwise(edges.tolist())):
-            switch = self.rows.yes_or_no(f"volume in bin {k}", selected(k))
-            part = share(self.volume, k)
-            volume = {self.rows.real(f"volume {k}", right, VOLUME_SCALE, part): 1.0}
-            part = share(numerator, k)
-            above = {self.rows.real(f"off {k}", most, VOLUME_SCALE, part): 1.0}
+        bins = Bins(self.rows, "volume", len(edges) - 1, chosen)
+        rights = edges[1:].tolist()
+        volumes = bins.split("volume", self.volume, rights, VOLUME_SCALE)
+        for volume, switch, left in zip(volumes, bins.switches, edges.tolist(), strict=False):
             self.rows.at_least("volume bin", add(volume, {switch: -left}), 0.0)
-            self.rows.at_most("volume bin", add(volume, {switch: -right}), 0.0)
-            self.rows.at_most("off bin", add(above, {switch: -most}), 0.0)
-            switches[switch] = 1.0
-            volumes.append(volume)
-            shares.append(above)
-            estimate = add(estimate, scale(above, 1 / right))
-        self.rows.equal("one volume bin", switches, 1.0)
-        self.rows.equal("volume bins", minus(add(*volumes), self.volume), 0.0)
-        self.rows.at_least("off bins", minus(add(*shares), numerator), 0.0)
-        return estimate
+        most = [self._most(numerator)] * len(rights)
+        shares = bins.split("off", numerator, most, VOLUME_SCALE)
+        return add(*(scale(s, 1 / right) for s, right in zip(shares, rights, strict=True)))
 
     def _most(self, terms: Terms) -> float:
         """An upper bound on an expression: each part full of what counts most in it."""

@@ -41,13 +41,12 @@ class Variable:
 
 @dataclass(frozen=True)
 class Row:
-    """`Σ coefficients · variables <= upper`, in integers. `unit` is the worth of 1 real unit."""
+    """`Σ coefficients · variables <= upper`, in integers."""
 
     name: str
     variables: tuple[int, ...]
     coefficients: tuple[int, ...]
     upper: int
-    unit: float
 
 
 @dataclass
@@ -112,7 +111,6 @@ class Rows:
                 tuple(scaled),
                 tuple(math.floor(each * unit) for each in scaled.values()),
                 math.floor((bound + slack) * unit) + 1,
-                unit,
             )
         )
 

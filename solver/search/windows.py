@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from solver.measures import ETHANOL_G_ML, MEASURES, Measure
+from solver.measures import MEASURES, Measure
 from solver.mixture import COLUMNS
-from solver.mixture.ethanol import mass_fraction, specific_volume_ml_g
+from solver.mixture.ethanol import ETHANOL_G_ML, mass_fraction, specific_volume_ml_g
 from solver.mixture.melt import Curve
 from solver.search.problem import Problem
 

@@ -6,20 +6,21 @@ import json
 from typing import Any
 
 from solver.mixture.blend import Finished
-from solver.quantities import show_amount
+from solver.pantry.bar import Bar
 from solver.search.loop import Ending
-from solver.tasks.design import Answer, Design, value_of
+from solver.show.pours import said_amount
+from solver.tasks.design import Answer, Design
 
 
-def design_json(found: Design) -> str:
+def design_json(found: Design, bar: Bar) -> str:
     """The document of a design."""
     return json.dumps(
         {
             "format": 1,
             "task": "design",
             "status": found.ending.value,
-            "answer": _answer(found, found.answer) if found.answer else None,
-            "alternatives": [_answer(found, other) for other in found.alternatives],
+            "answer": _answer(found, found.answer, bar) if found.answer else None,
+            "alternatives": [_answer(found, other, bar) for other in found.alternatives],
             "limits": _limits(found),
             "conflicts": [],
             "ways_out": [],
@@ -38,7 +39,7 @@ def design_json(found: Design) -> str:
     )
 
 
-def _answer(found: Design, answer: Answer) -> dict[str, Any]:
+def _answer(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
     allergens = {a for p in answer.pours for a in p.ingredient.allergens or ()}
     return {
         "name": found.profile.name,
@@ -49,7 +50,7 @@ def _answer(found: Design, answer: Answer) -> dict[str, Any]:
             {
                 "part": pour.part,
                 "ingredient": pour.ingredient.key,
-                "amount": show_amount(pour.amount, pour.tool, piece_ml=pour.ingredient.piece_ml),
+                "amount": said_amount(pour, bar),
                 "g" if pour.ingredient.per == "g" else "ml": round(pour.amount, 3),
                 "cost": pour.cost,
             }
@@ -58,7 +59,7 @@ def _answer(found: Design, answer: Answer) -> dict[str, Any]:
         "before_ice": _measured(answer.before),
         "finished": {
             **_measured(answer.finished),
-            "cost": answer.cost,
+            "cost": answer.values["cost"],
             "ethanol_g": float(answer.finished.ethanol_g),
             "melt_ml": answer.melt_ml,
         },
@@ -85,7 +86,7 @@ def _limits(found: Design) -> list[dict[str, Any]]:
             "low": limit.low,
             "high": limit.high,
             "unit": limit.measure.unit,
-            "value": value_of(found.answer, limit.measure) if found.answer else None,
+            "value": found.answer.values[limit.measure.name] if found.answer else None,
             "binding": None,
         }
         for limit in found.problem.limits

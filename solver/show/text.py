@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from solver.measures import MEASURES, Form
+from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.quantities import show_amount
 from solver.search.loop import Ending
+from solver.show.pours import said_amount
 from solver.tasks.assess import Assessment
-from solver.tasks.design import Answer, Design, Poured, value_of
+from solver.tasks.design import Answer, Design
 
 
 def design_text(found: Design, bar: Bar) -> str:
@@ -19,27 +20,14 @@ def design_text(found: Design, bar: Bar) -> str:
         return _nothing(found)
     answer = found.answer
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
-    for pour in answer.pours:
-        amount = show_amount(
-            pour.amount,
-            pour.tool,
-            measures=bar.measures,
-            piece_ml=pour.ingredient.piece_ml,
-        )
-        lines.append(f"  {amount:>14}  {pour.ingredient.name}")
+    lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += ["", "In the glass:", *_measures(found, answer), ""]
     lines += _for_the_guest(answer, bar)
     lines += ["", proof_line(found)]
     for number, other in enumerate(found.alternatives, start=1):
-        said = ", ".join(_poured(pour, bar) for pour in other.pours)
+        said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in other.pours)
         lines += ["", f"Alternative {number}, off aim by {other.off_aim:.2f}: {said}"]
     return "\n".join(lines)
-
-
-def _poured(pour: Poured, bar: Bar) -> str:
-    piece_ml = pour.ingredient.piece_ml
-    amount = show_amount(pour.amount, pour.tool, measures=bar.measures, piece_ml=piece_ml)
-    return f"{amount} {pour.ingredient.name}"
 
 
 def _nothing(found: Design) -> str:
@@ -56,17 +44,16 @@ def _measures(found: Design, answer: Answer) -> list[str]:
     aims = {aim.measure: aim for aim in found.problem.aims}
     lines: list[str] = []
     for measure in MEASURES.values():
-        value = value_of(answer, measure)
+        value = answer.values[measure.name]
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)
         said = f"  {measure.label:<9}{value:>8.{measure.decimals}f} {measure.unit:<9}"
         if aim is not None:
             said += f" aim {aim.value:.{measure.decimals}f}"
-        low = max((x.low or 0 for x in found.problem.limits if x.measure is measure), default=0.0)
-        highs = [
-            x.high for x in found.problem.limits if x.measure is measure and x.high is not None
-        ]
+        limits = [limit for limit in found.problem.limits if limit.measure is measure]
+        low = max((limit.low or 0.0 for limit in limits), default=0.0)
+        highs = [limit.high for limit in limits if limit.high is not None]
         if low or highs:
             top = f"{min(highs):g}" if highs else ""
             said += f"   limits {low:g}..{top}"
@@ -74,10 +61,14 @@ def _measures(found: Design, answer: Answer) -> list[str]:
     return lines
 
 
-def _for_the_guest(answer: Answer, bar: Bar) -> list[str]:
+def _standard_drinks(finished: Finished, bar: Bar) -> str:
     drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
-    grams = float(answer.finished.ethanol_g)
-    lines = [f"Standard drinks ({bar.jurisdiction}, {drink.g:g} g): {grams / drink.g:.1f}"]
+    count = float(finished.ethanol_g) / drink.g
+    return f"Standard drinks ({bar.jurisdiction}, {drink.g:g} g): {count:.1f}"
+
+
+def _for_the_guest(answer: Answer, bar: Bar) -> list[str]:
+    lines = [_standard_drinks(answer.finished, bar)]
     unknown = [p.ingredient.name for p in answer.pours if p.ingredient.allergens is None]
     known = {a for p in answer.pours for a in p.ingredient.allergens or ()}
     possible = {a for p in answer.pours for a in p.ingredient.may_contain} - known
@@ -124,9 +115,7 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
         f"  {name:<9}{float(before):>11.{decimals}f}{float(after):>14.{decimals}f} {unit}"
         for name, unit, before, after, decimals in rows
     ]
-    drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
-    count = float(found.finished.ethanol_g) / drink.g
-    lines += ["", f"Standard drinks ({bar.jurisdiction}, {drink.g:g} g): {count:.1f}"]
+    lines += ["", _standard_drinks(found.finished, bar)]
     return "\n".join(lines)
 
 

@@ -36,21 +36,21 @@ def assess(lines: tuple[str, ...], technique: str, bar: Bar) -> Assessment:
     if technique not in TECHNIQUES:
         what = f"'{technique}' is not a technique known here"
         raise BadInput(what, remedy=f"Known: {', '.join(TECHNIQUES)}.")
-    own = {stocked.ingredient.key: stocked.ingredient for stocked in bar.stock}
-    pours = tuple(_pour(line, bar, own) for line in lines)
+    pours = tuple(_pour(line, bar) for line in lines)
     total = np.sum([ingredient.composition() * amount for ingredient, amount in pours], axis=0)
     mixed = finish(total, None, curve_of(technique, bar))
     return Assessment(pours, technique, mixed.before, mixed.finished, float(mixed.melt_ml))
 
 
-def _pour(line: str, bar: Bar, own: dict[str, Ingredient]) -> tuple[Ingredient, float]:
+def _pour(line: str, bar: Bar) -> tuple[Ingredient, float]:
     """The longest ending of the line that names an ingredient is it; the rest is the amount."""
     words = line.split()
     for cut in range(1, len(words)):
         name = " ".join(words[cut:])
         if name in bar.library:
             found = bar.library.find(name)
-            ingredient = own.get(found.key, found)
+            stocked = bar.stocked(found.key)
+            ingredient = stocked.ingredient if stocked else found
             return ingredient, ingredient.units(parse_pour(" ".join(words[:cut]), bar.measures))
     what = f"'{line[:60]}' is not a pour of anything known here"
     near = bar.library.near(words[-1]) if words else ()

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
 from solver.measures import MEASURES, Measure
 from solver.mixture.blend import Finished
-from solver.mixture.drink import finish
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
 from solver.search.classes import representatives
-from solver.search.exact import evaluate_one
+from solver.search.exact import measure, mixed, off_aim
 from solver.search.loop import Clock, Ending, Optimum, Search
-from solver.search.problem import Choice, Drink, Limit, Problem
+from solver.search.problem import Candidate, Choice, Drink, Limit, Problem
 from solver.tasks.request import DEFINING, Request, problem_of
 
 TOLERANCES = {"cost": 0.001, "ethanol": 0.01, "bottles": 0.5}
@@ -39,14 +39,17 @@ class Poured:
 
 @dataclass(frozen=True)
 class Answer:
-    """A drink: its pours, what it is before ice and in the glass, how far from the aims."""
+    """A drink: its pours, what it is before ice and in the glass, how far from the aims.
+
+    `values` holds every measure by its name; None where it is not known.
+    """
 
     pours: tuple[Poured, ...]
     before: Finished
     finished: Finished
     melt_ml: float
     off_aim: float
-    cost: float | None
+    values: Mapping[str, float | None]
 
 
 @dataclass(frozen=True)
@@ -114,7 +117,7 @@ def _best(problem: Problem, backend: Backend, clock: Clock) -> tuple[Problem, Op
         return searched, first, first
     kept = Limit("goal", searched.goal.measure, None, first.value)
     second = _minimise(searched.with_limits(kept), None, backend, clock, first.drink)
-    return searched, first, replace(first, drink=second.drink, ending=second.ending)
+    return searched, first, second
 
 
 def _unlike(answer: Answer, problem: Problem) -> Choice:
@@ -142,38 +145,24 @@ def _minimise(
 
 def _answer(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Answer:
     amounts = problem.amounts(drink)
-    first = np.where(problem.first_stage, amounts, 0.0) @ problem.compositions
-    top = np.where(problem.first_stage, 0.0, amounts) @ problem.compositions
-    mixed = finish(first, top, problem.curve)
-    ingredients = {stocked.ingredient.key: stocked.ingredient for stocked in bar.stock}
-    pours: list[Poured] = []
-    for index, position in drink:
-        candidate = problem.candidates[index]
-        ingredient = ingredients[candidate.ingredient]
-        part = profile.parts[candidate.part]
-        amount = candidate.amounts[position]
-        cost = None if candidate.cost is None else candidate.cost * amount
-        pours.append(Poured(part.name, ingredient, amount, part.tool or ingredient.tool, cost))
-    costs = [pour.cost for pour in pours if pour.cost is not None]
+    stock = {stocked.ingredient.key: stocked.ingredient for stocked in bar.stock}
+    glass = mixed(problem, amounts)
+    values = measure(problem, amounts, MEASURES.values())
     return Answer(
-        pours=tuple(pours),
-        before=mixed.before,
-        finished=mixed.finished,
-        melt_ml=float(mixed.melt_ml),
-        off_aim=float(evaluate_one(problem, drink).off_aim[0]),
-        cost=sum(costs) if len(costs) == len(pours) else None,
+        pours=tuple(_poured(problem.candidates[c], at, profile, stock) for c, at in drink),
+        before=glass.before,
+        finished=glass.finished,
+        melt_ml=float(glass.melt_ml),
+        off_aim=float(off_aim(problem, values)),
+        values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
     )
 
 
-def value_of(answer: Answer, measure: Measure) -> float | None:
-    """A measure of an answer; None for a cost that is not known."""
-    values: dict[str, float | None] = {
-        "abv": float(answer.finished.abv_pct),
-        "sugar": float(answer.finished.sugar_g_100ml),
-        "acid": float(answer.finished.acid_g_100ml),
-        "volume": float(answer.finished.volume_ml),
-        "ethanol": float(answer.finished.ethanol_g),
-        "cost": answer.cost,
-        "bottles": float(len(answer.pours)),
-    }
-    return values[MEASURES[measure.name].name]
+def _poured(
+    candidate: Candidate, position: int, profile: Profile, stock: Mapping[str, Ingredient]
+) -> Poured:
+    ingredient = stock[candidate.ingredient]
+    part = profile.parts[candidate.part]
+    amount = candidate.amounts[position]
+    cost = None if candidate.cost is None else candidate.cost * amount
+    return Poured(part.name, ingredient, amount, part.tool or ingredient.tool, cost)

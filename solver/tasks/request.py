@@ -13,7 +13,7 @@ from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile, Targets
 from solver.pantry.shelf import Stocked
-from solver.pantry.vocabulary import CHARACTERS, near_words
+from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS, near_words
 from solver.quantities import PourSpan, parse_pour_span, parse_span
 from solver.search.problem import Aim, Candidate, Choice, Goal, Limit, PartRule, Problem
 
@@ -62,9 +62,8 @@ def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
     for index, part in enumerate(profile.parts):
         pours = profile.part_pours(part, bar.measures)
         total = pours.total
-        weight = 2 if part.name in DEFINING else 1
         low, high = (total.low, total.high) if total else (None, None)
-        parts.append(PartRule(part.name, *part.count, low, high, weight))
+        parts.append(PartRule(part.name, *part.count, low, high))
         for stocked in offered:
             span = next((s for i, s in wanted if s and i.key == stocked.ingredient.key), pours.each)
             found = _candidate(stocked, part, index, span, bar, request.serves)
@@ -87,7 +86,7 @@ def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
 def _wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
     name, sign, pour = text.partition("=")
     ingredient = bar.library.find(name)
-    if not any(s.ingredient.key == ingredient.key for s in bar.stock):
+    if bar.stocked(ingredient.key) is None:
         what = f"{ingredient.name} is not on the shelf"
         raise BadInput(what, remedy="Add it to shelf.csv, or leave out --with.")
     return ingredient, parse_pour_span(pour, bar.measures) if sign else None
@@ -101,7 +100,6 @@ def _avoided(ingredient: Ingredient, unwanted: tuple[str, ...], bar: Bar) -> boo
     Raises:
         BadInput: nobody knows the word.
     """
-    kinds = {k for item in bar.library for k in (item.kind, item.kind.split("/")[0])}
     for word in unwanted:
         if ingredient.answers_to(word) or ingredient.is_kind(word.lower()):
             return True
@@ -109,7 +107,7 @@ def _avoided(ingredient: Ingredient, unwanted: tuple[str, ...], bar: Bar) -> boo
             if ingredient.excluded_by(word) is not None:
                 return True
         except BadInput:
-            if word not in bar.library and word.lower() not in kinds:
+            if word not in bar.library and word.lower() not in (*KINDS, *KIND_FAMILIES):
                 raise
     return False
 
@@ -131,11 +129,11 @@ def _candidate(
 
 
 def curve_of(name: str, bar: Bar) -> Curve:
-    """The melt of a technique: the bar's own weighing, else the published curve."""
+    """The melt of a technique: the bar's own weighing or factor, else the published curve."""
     technique = TECHNIQUES[name]
     weighed = bar.weighed.get(name)
     if weighed is None:
-        return technique.curve
+        return technique.curve.scaled(bar.melt_factors.get(name, 1.0))
     return calibrated(technique, weighed.before_g, weighed.after_g, weighed.abv_pct)
 
 
@@ -155,10 +153,8 @@ def _targets(
                 limits.append(Limit("request", MEASURES[name], span.low, span.high))
     glass = request.glass or profile.glass
     if glass is not None:
-        if glass not in bar.wash_lines:
-            what = f"'{glass}' is not a glass known here"
-            raise BadInput(what, remedy=f"Known: {', '.join(sorted(bar.wash_lines))}.")
-        limits.append(Limit(f"glass: {glass}", MEASURES["volume"], None, bar.wash_lines[glass]))
+        wash_line = bar.glass(glass).wash_line_ml
+        limits.append(Limit(f"glass: {glass}", MEASURES["volume"], None, wash_line))
     return (
         tuple(
             Aim(MEASURES[name], value, own.get(name, MEASURES[name].tolerance(value)))
@@ -202,10 +198,7 @@ def _characters(request: Request, bar: Bar, candidates: list[Candidate]) -> list
 
 
 def _need_prices(problem: Problem) -> None:
-    asked = {limit.measure for limit in problem.limits} | {aim.measure for aim in problem.aims}
-    if problem.goal.measure:
-        asked.add(problem.goal.measure)
-    if not any(measure.form is Form.COST for measure in asked):
+    if not any(measure.form is Form.COST for measure in problem.named):
         return
     missing = sorted({c.ingredient for c in problem.candidates if c.cost is None})
     if missing:

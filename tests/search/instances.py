@@ -79,7 +79,7 @@ def problem(
     candidates: list[Candidate] = []
     for index, (part, size) in enumerate(sizes.items()):
         low, high = RANGES[part][4]
-        parts.append(PartRule(part, low, high, weight=2 if part in {"base", "modifier"} else 1))
+        parts.append(PartRule(part, low, high))
         candidates += [candidate(rng, part, index, n, step_ml) for n in range(size)]
     technique = rng.choice(["shake", "stir", "build"])
     bare = Problem(tuple(candidates), tuple(parts), TECHNIQUES[technique].curve)
