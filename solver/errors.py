@@ -60,18 +60,25 @@ class BadInput(EquipourError):
         return BadInput(self.what, where=where, why=self.why, remedy=self.remedy, near=self.near)
 
     def sentence(self) -> str:
-        """What, where, why and what to do, in one paragraph."""
+        """What, where, why and what to do, in one printable paragraph.
+
+        A sentence quotes the user's text, whatever is in it: what can't be printed is written out.
+        """
         place = f" ({self.where})" if self.where else ""
         near = f" Did you mean {' or '.join(self.near)}?" if self.near else ""
         reason = f": {self.why}" if self.why else ""
         remedy = f" {self.remedy}" if self.remedy else ""
-        return f"{self.what}{place}{reason}.{near}{remedy}"
+        return _printable(f"{self.what}{place}{reason}.{near}{remedy}")
 
     def __str__(self) -> str:
         return self.sentence()
 
     def __reduce__(self) -> tuple[object, ...]:
         return (_rebuild, (self.what, self.where, self.why, self.remedy, self.near))
+
+
+def _printable(text: str) -> str:
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 def _rebuild(

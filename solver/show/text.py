@@ -27,6 +27,8 @@ def design_text(found: Design, bar: Bar) -> str:
     for number, other in enumerate(found.alternatives, start=1):
         said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in other.pours)
         lines += ["", f"Alternative {number}, off aim by {other.off_aim:.2f}: {said}"]
+    if len(found.alternatives) < found.asked_alternatives:
+        lines += ["", "No further alternative with another base or modifier was proven."]
     return "\n".join(lines)
 
 

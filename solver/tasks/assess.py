@@ -11,6 +11,7 @@ from solver.mixture.blend import Finished
 from solver.mixture.drink import finish
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
+from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import parse_pour
 from solver.tasks.request import curve_of
@@ -52,6 +53,9 @@ def _pour(line: str, bar: Bar) -> tuple[Ingredient, float]:
             stocked = bar.stocked(found.key)
             ingredient = stocked.ingredient if stocked else found
             return ingredient, ingredient.units(parse_pour(" ".join(words[:cut]), bar.measures))
-    what = f"'{line[:60]}' is not a pour of anything known here"
+    remedy = "Write it like '2 oz rye-whiskey'."
+    if line in bar.library:
+        raise BadInput(f"'{short(line)}' is poured without an amount", remedy=remedy)
+    what = f"'{short(line)}' is not a pour of anything known here"
     near = bar.library.near(words[-1]) if words else ()
-    raise BadInput(what, near=near, remedy="Write it like '2 oz rye-whiskey'.")
+    raise BadInput(what, near=near, remedy=remedy)

@@ -66,6 +66,7 @@ class Design:
     interrupted: bool
     answer: Answer | None
     alternatives: tuple[Answer, ...]
+    asked_alternatives: int
     goal: Measure | None
     objective: float
     bound: float
@@ -100,6 +101,7 @@ def design(profile: Profile, bar: Bar, request: Request, backend: Backend) -> De
         interrupted=found.interrupted,
         answer=answer,
         alternatives=tuple(others),
+        asked_alternatives=request.alternatives,
         goal=searched.goal.measure,
         objective=first.value,
         bound=first.bound,

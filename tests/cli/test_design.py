@@ -95,6 +95,13 @@ def test_every_alternative_has_another_base_or_modifier_and_is_no_closer() -> No
     assert all(x["off_aim"] >= best - document["proof"]["tolerance"] for x in drinks)
 
 
+def test_fewer_alternatives_than_asked_for_is_said() -> None:
+    fixed = ("--with", "gin", "--bottles", "<=2", "--without", "spirit/vodka")
+    result = run("design", "highball", *fixed, "--alternatives", "1")
+    assert result.exit_code == 0, result.output
+    assert "No further alternative" in result.output
+
+
 def test_a_character_wished_for_is_there_and_one_kept_out_is_not() -> None:
     arguments = ("design", "highball", "--character", "juniper", "--no-character", "bitter")
     pours = json.loads(run(*arguments, "--json").output)["answer"]["pours"]

@@ -28,6 +28,13 @@ def test_a_pour_of_nothing_known_gets_one_sentence() -> None:
     assert "unobtainium" in result.output
 
 
+def test_an_ingredient_without_an_amount_is_not_taken_for_a_misspelling() -> None:
+    result = run("assess", "mezcal")
+    assert result.exit_code == 2
+    assert "without an amount" in result.output
+    assert "Did you mean" not in result.output
+
+
 def test_an_ingredient_tells_its_sources_and_its_allergens() -> None:
     result = run("ingredients", "egg-white")
     assert result.exit_code == 0

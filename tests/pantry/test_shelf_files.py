@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from solver.errors import BadInput
 from solver.pantry.library import load_library
 from solver.pantry.shelf import Stocked, read_shelf
 from solver.quantities import Measures
@@ -47,3 +48,11 @@ def test_one_changed_cell_leaves_every_other_row_and_the_form_as_they_were(
     assert after[0][4] == 123
     assert after[1:] == before[1:]
     assert copy.read_bytes()[:3] == path.read_bytes()[:3]
+
+
+def test_a_suggestion_from_the_file_itself_can_be_printed(tmp_path: Path) -> None:
+    path = tmp_path / "shelf.csv"
+    path.write_bytes(b"\x01ingredient,price\ngin,20\n")
+    with pytest.raises(BadInput) as caught:
+        rows(path)
+    assert str(caught.value).isprintable()
