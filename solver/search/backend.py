@@ -33,7 +33,7 @@ class Outcome:
     decisions: tuple[int, ...] | None
     bound: float
     interrupted: bool = False
-    """The user stopped the solver: neither time nor work had run out."""
+    """The user stopped the solver."""
 
 
 @dataclass(frozen=True)

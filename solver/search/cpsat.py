@@ -6,6 +6,7 @@ imports pandas, which costs more than most of our solves.
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 from solver.search.backend import Effort, Outcome, Status
@@ -32,8 +33,8 @@ class CpSat:
 
         wrapper: Any = cmh.SolveWrapper()
         wrapper.set_parameters(self._parameters(effort))
-        response = wrapper.solve(_proto(relaxation))
-        return _outcome(relaxation, response, effort)
+        response, interrupted = _solve(wrapper, _proto(relaxation))
+        return _outcome(relaxation, response, interrupted=interrupted)
 
     def _parameters(self, effort: Effort) -> Any:
         from ortools.sat.python import cp_model_helper as cmh
@@ -44,9 +45,25 @@ class CpSat:
         parameters.presolve_inclusion_work_limit = 0
         # Measured: the linear relaxation slows the search for a drink and speeds its refutation.
         parameters.linearization_level = 1 if effort.proof else 0
+        parameters.catch_sigint_signal = False
         parameters.max_time_in_seconds = effort.seconds
         parameters.max_deterministic_time = effort.work
         return parameters
+
+
+def _solve(wrapper: Any, model: Any) -> tuple[Any, bool]:
+    """The response, and whether the user stopped the solver.
+
+    It runs beside the main thread, which alone sees an interrupt. Left to itself CP-SAT catches
+    it and returns as if its time had run out, which it also does without one.
+    """
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        running = beside.submit(wrapper.solve, model)
+        try:
+            return running.result(), False
+        except KeyboardInterrupt:
+            wrapper.stop_search()
+            return running.result(), True
 
 
 def _proto(relaxation: Relaxation) -> Any:
@@ -66,16 +83,15 @@ def _proto(relaxation: Relaxation) -> Any:
     return model
 
 
-def _outcome(relaxation: Relaxation, response: Any, effort: Effort) -> Outcome:
+def _outcome(relaxation: Relaxation, response: Any, *, interrupted: bool) -> Outcome:
     name = response.status.name
-    stopped = response.wall_time < effort.seconds and response.deterministic_time < effort.work
     bound = response.best_objective_bound / relaxation.objective_scale
     if name == "INFEASIBLE":
         return Outcome(Status.INFEASIBLE, None, float("inf"))
     if name in {"OPTIMAL", "FEASIBLE"}:
         decisions = tuple(int(response.solution[k]) for k in range(len(relaxation.picks)))
-        return Outcome(Status[name], decisions, bound, stopped and name == "FEASIBLE")
+        return Outcome(Status[name], decisions, bound, interrupted)
     if name == "UNKNOWN":
-        return Outcome(Status.UNKNOWN, None, bound, stopped)
+        return Outcome(Status.UNKNOWN, None, bound, interrupted)
     message = f"CP-SAT refused the outer model: {name} {response.solution_info}"
     raise RuntimeError(message)

@@ -1,0 +1,51 @@
+"""Stopping a search: the best found so far, marked as not proven."""
+
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from solver.search.backend import Effort, Status
+from solver.search.cpsat import CpSat
+from solver.search.relaxation import Fineness, formulate
+from solver.search.windows import windows
+from tests.search.instances import problem
+
+ROOT = Path(__file__).parents[2]
+# A parent that ignores interrupts (a shell's background job) hands that on; a terminal does not.
+COMMAND = [
+    sys.executable,
+    "-c",
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+    "from solver.cli.main import main; main(prog_name='equipour')",
+]
+
+
+def test_an_interrupt_ends_a_hard_search_at_once_with_exit_code_130(tmp_path: Path) -> None:
+    """The whole built-in library, two bases: far more than can be proven in some seconds."""
+    (tmp_path / "bar.toml").write_text('name = "all of it"\n', encoding="utf-8")
+    arguments = ["design", "sour-split", "--bar", str(tmp_path), "--time-limit", "120"]
+    process = subprocess.Popen(
+        [*COMMAND, *arguments],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    time.sleep(4)
+    asked = time.monotonic()
+    process.send_signal(signal.SIGINT)
+    output, errors = process.communicate(timeout=30)
+    assert time.monotonic() - asked < 10
+    assert process.returncode == 130, errors
+    assert "Traceback" not in errors
+    assert "ot proven" in output or "nothing proven" in output
+
+
+def test_running_out_of_time_is_not_an_interrupt() -> None:
+    given = problem(0, {"base": 100, "sour": 20, "sweet": 40, "modifier": 40})
+    relaxation = formulate(given, windows(given), Fineness(), goal=None)
+    outcome = CpSat().minimise(relaxation, Effort(seconds=0.2))
+    assert outcome.status in {Status.FEASIBLE, Status.UNKNOWN}
+    assert not outcome.interrupted
