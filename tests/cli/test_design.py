@@ -1,8 +1,6 @@
 """The command as its user runs it."""
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -71,15 +69,6 @@ def test_bad_input_gets_one_sentence_and_exit_code_2(arguments: list[str], said:
     assert result.exit_code == 2
     assert said in result.output
     assert "Traceback" not in result.output
-
-
-def test_help_imports_no_solver_and_no_units() -> None:
-    code = (
-        "import sys, solver.cli.main; "
-        "print([m for m in ('numpy', 'pint', 'ortools', 'pandas', 'pydantic') if m in sys.modules])"
-    )
-    found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert found.stdout.strip() == "[]"
 
 
 def test_every_alternative_has_another_base_or_modifier_and_is_no_closer() -> None:

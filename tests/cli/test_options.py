@@ -1,0 +1,41 @@
+"""What every command has in common: a cheap help text, and the bar named before it or after."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from solver.cli.main import main
+
+DEMO = str(Path(__file__).parents[2] / "demo")
+HEAVY = ("numpy", "ortools", "pandas", "pint", "pydantic")
+
+
+@pytest.mark.parametrize("command", [[], *([name] for name in main.commands)])
+def test_help_imports_no_solver_and_no_units(command: list[str]) -> None:
+    code = (
+        "import sys\n"
+        "from solver.cli.main import main\n"
+        f"main({[*command, '--help']}, standalone_mode=False)\n"
+        f"print([name for name in {HEAVY} if name in sys.modules])\n"
+    )
+    found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert "Options:" in found.stdout
+    assert found.stdout.splitlines()[-1] == "[]"
+
+
+@pytest.mark.parametrize("arguments", [["--bar", DEMO, "shelf"], ["shelf", "--bar", DEMO]])
+def test_the_bar_is_named_before_the_command_or_after_it(arguments: list[str]) -> None:
+    result = CliRunner().invoke(main, arguments)
+    assert result.exit_code == 0, result.output
+    assert "rhubarb-syrup" in result.output
+
+
+def test_the_bar_named_after_the_command_comes_first(tmp_path: Path) -> None:
+    result = CliRunner().invoke(main, ["--bar", str(tmp_path), "shelf", "--bar", DEMO])
+    assert result.exit_code == 0, result.output
+    result = CliRunner().invoke(main, ["--bar", DEMO, "shelf", "--bar", str(tmp_path)])
+    assert result.exit_code == 2
+    assert "there is no bar" in result.output
