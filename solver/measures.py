@@ -48,6 +48,12 @@ class Measure:
     noticeable_share: float = 0.0
     source: str = ""
 
+    @property
+    def key(self) -> str:
+        """Its name with its unit, as files and documents for programs have it: "abv_pct"."""
+        suffix = {"% vol": "pct", "g/100 mL": "g_100ml", "mL": "ml", "g": "g"}.get(self.unit)
+        return f"{self.name}_{suffix}" if suffix else self.name
+
     def tolerance(self, aim: float) -> float:
         """One noticeable difference at `aim`, in the measure's unit."""
         return max(self.noticeable, self.noticeable_share * aim)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Literal
 
@@ -65,6 +66,11 @@ class Bar:
             remedy = f"Known: {', '.join(sorted(self.glasses))}."
             raise BadInput(what, near=near_words(wanted, self.glasses), remedy=remedy)
         return self.glasses[wanted]
+
+    @cached_property
+    def bottles(self) -> Library:
+        """Every ingredient, with the figures of the bar's own bottles where it has them."""
+        return self.library.shadowed_by(stocked.ingredient for stocked in self.stock)
 
     def stocked(self, key: str) -> Stocked | None:
         """What is in stock of the ingredient with that key."""

@@ -57,21 +57,35 @@ class Spec(Model):
             amount = reading.take([*keys, "amount"], None, parse_pour, pour.amount, measures)
             if ingredient is None or amount is None:
                 continue
-            units = reading.take([*keys, "amount"], 0.0, ingredient.units, amount)
-            found.append(Poured(ingredient, units, amount, pour.part, pour.stage or "first"))
+            units = reading.take([*keys, "amount"], 0.0, units_poured, ingredient, amount)
+            found.append(Poured(ingredient, units, amount, pour.part, pour.stage))
         reading.finish()
         return tuple(found)
 
 
 @dataclass(frozen=True)
 class Poured:
-    """A pour of a spec: `amount` in the ingredient's own unit (mL, or g of what is weighed)."""
+    """A pour of a spec: `amount` in the ingredient's own unit (mL, or g of what is weighed).
+
+    `part` and `stage` None: as its profile says.
+    """
 
     ingredient: Ingredient
     amount: float
     pour: Pour
     part: str | None
-    stage: str
+    stage: str | None
+
+
+def units_poured(ingredient: Ingredient, pour: Pour) -> float:
+    """A pour in the unit that the ingredient is kept in: mL, or g of what is weighed.
+
+    Raises:
+        BadInput: it is nothing, or cannot be measured that way.
+    """
+    if pour.value <= 0:
+        raise BadInput(f"'{short(pour.said)}' pours nothing", remedy="Leave the pour out.")
+    return ingredient.units(pour)
 
 
 def read_spec(path: Path) -> Spec:
@@ -115,6 +129,15 @@ def read_specs(folder: Path | None) -> tuple[Spec, ...]:
     return tuple(found)
 
 
+def is_spec_file(text: str, folder: Path | None) -> bool:
+    """Whether a file in `folder` has that name, whatever its case."""
+    return folder is not None and _slug(text) in {path.stem for path in toml_files(folder)}
+
+
+def _slug(text: str) -> str:
+    return "-".join(fold(text).split())
+
+
 def find_spec(text: str, folder: Path | None) -> Spec:
     """The spec in `folder` of that name or file name, whatever its case.
 
@@ -123,7 +146,7 @@ def find_spec(text: str, folder: Path | None) -> Spec:
     """
     wanted = fold(text)
     files = {path.stem: path for path in toml_files(folder)} if folder else {}
-    slug = "-".join(wanted.split())
+    slug = _slug(text)
     if slug in files:
         return read_spec(files[slug])
     specs = read_specs(folder)

@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
 from solver.search.loop import Ending
+from solver.show.drink import drink_fields
+from solver.show.guest import guest_fields
+from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
 from solver.tasks.design import Answer, Design
+from solver.tasks.guest import for_guest
 
 
 def design_json(found: Design, bar: Bar) -> str:
@@ -40,12 +43,11 @@ def design_json(found: Design, bar: Bar) -> str:
 
 
 def _answer(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
-    allergens = {a for p in answer.pours for a in p.ingredient.allergens or ()}
     return {
         "name": found.profile.name,
         "profile": found.profile.name,
         "technique": found.profile.technique,
-        "glass": found.profile.glass,
+        "glass": found.glass,
         "pours": [
             {
                 "part": pour.part,
@@ -56,37 +58,18 @@ def _answer(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
             }
             for pour in answer.pours
         ],
-        "before_ice": _measured(answer.before),
-        "finished": {
-            **_measured(answer.finished),
-            "cost": answer.values["cost"],
-            "ethanol_g": float(answer.finished.ethanol_g),
-            "melt_ml": answer.melt_ml,
-        },
+        **drink_fields(answer.drink, answer.values),
         "off_aim": answer.off_aim,
-        "allergens": sorted(allergens),
-        "cautions": list(dict.fromkeys(c for p in answer.pours for c in p.ingredient.cautions)),
-    }
-
-
-def _measured(mixture: Finished) -> dict[str, float]:
-    return {
-        "volume_ml": float(mixture.volume_ml),
-        "abv_pct": float(mixture.abv_pct),
-        "sugar_g_100ml": float(mixture.sugar_g_100ml),
-        "acid_g_100ml": float(mixture.acid_g_100ml),
+        **guest_fields(for_guest(answer.ingredients, answer.drink.finished, bar)),
     }
 
 
 def _limits(found: Design) -> list[dict[str, Any]]:
     return [
         {
-            "name": limit.name,
-            "measure": limit.measure.name,
-            "low": limit.low,
-            "high": limit.high,
-            "unit": limit.measure.unit,
-            "value": found.answer.values[limit.measure.name] if found.answer else None,
+            **limit_fields(
+                limit, found.answer.values[limit.measure.name] if found.answer else None
+            ),
             "binding": None,
         }
         for limit in found.problem.limits

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from solver.measures import MEASURES, Form
-from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
-from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.loop import Ending
+from solver.show.guest import guest_lines
 from solver.show.pours import said_amount
-from solver.tasks.assess import Assessment
 from solver.tasks.design import Answer, Design
+from solver.tasks.guest import for_guest
 
 
 def design_text(found: Design, bar: Bar) -> str:
@@ -22,7 +21,7 @@ def design_text(found: Design, bar: Bar) -> str:
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += ["", "In the glass:", *_measures(found, answer), ""]
-    lines += _for_the_guest(answer, bar)
+    lines += guest_lines(for_guest(answer.ingredients, answer.drink.finished, bar))
     lines += ["", proof_line(found)]
     for number, other in enumerate(found.alternatives, start=1):
         said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in other.pours)
@@ -63,28 +62,6 @@ def _measures(found: Design, answer: Answer) -> list[str]:
     return lines
 
 
-def _standard_drinks(finished: Finished, bar: Bar) -> str:
-    drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
-    count = float(finished.ethanol_g) / drink.g
-    return f"Standard drinks ({bar.jurisdiction}, {drink.g:g} g): {count:.1f}"
-
-
-def _for_the_guest(answer: Answer, bar: Bar) -> list[str]:
-    lines = [_standard_drinks(answer.finished, bar)]
-    unknown = [p.ingredient.name for p in answer.pours if p.ingredient.allergens is None]
-    known = {a for p in answer.pours for a in p.ingredient.allergens or ()}
-    possible = {a for p in answer.pours for a in p.ingredient.may_contain} - known
-    lines.append(f"Allergens: {', '.join(sorted(known)) or 'none stated'}")
-    if possible:
-        lines.append(f"May contain: {', '.join(sorted(possible))}")
-    if unknown:
-        lines.append(f"Allergens not known: {', '.join(unknown)}")
-    cautions = dict.fromkeys(c for p in answer.pours for c in p.ingredient.cautions)
-    lines += [f"Caution: {caution}" for caution in cautions]
-    lines.append("Labels, local rules and licensed practice come before what is said here.")
-    return lines
-
-
 def proof_line(found: Design) -> str:
     """What is proven, in one line."""
     if found.ending is not Ending.OPTIMAL:
@@ -101,24 +78,6 @@ def proof_line(found: Design) -> str:
             + f"; nothing on the shelf has less than {found.bound:.3g}"
         )
     return f"{claim}. Proven by {found.solver}, {found.seconds:.1f} s; checked exactly."
-
-
-def assessment_text(found: Assessment, bar: Bar) -> str:
-    """An existing drink, before ice and in the glass."""
-    rows = [
-        ("strength", "% vol", found.before.abv_pct, found.finished.abv_pct, 1),
-        ("sugar", "g/100 mL", found.before.sugar_g_100ml, found.finished.sugar_g_100ml, 1),
-        ("acid", "g/100 mL", found.before.acid_g_100ml, found.finished.acid_g_100ml, 2),
-        ("volume", "mL", found.before.volume_ml, found.finished.volume_ml, 0),
-    ]
-    lines = [f"{found.technique}: {len(found.pours)} pours", ""]
-    lines.append(f"  {'':<9}{'before ice':>11}{'in the glass':>14}")
-    lines += [
-        f"  {name:<9}{float(before):>11.{decimals}f}{float(after):>14.{decimals}f} {unit}"
-        for name, unit, before, after, decimals in rows
-    ]
-    lines += ["", _standard_drinks(found.finished, bar)]
-    return "\n".join(lines)
 
 
 def ingredient_text(ingredient: Ingredient) -> str:

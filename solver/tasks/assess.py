@@ -1,61 +1,298 @@
-"""Assess a drink that exists: what its pours are in the glass."""
+"""Assess a drink that exists: what its pours are in the glass, and how well a profile fits it."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 
 from solver.errors import BadInput
-from solver.mixture.blend import Finished
-from solver.mixture.drink import finish
+from solver.measures import MEASURES
+from solver.mixture.drink import Drink
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
-from solver.quantities import parse_pour
-from solver.tasks.request import curve_of
+from solver.pantry.profile import Part, Profile
+from solver.pantry.profile_files import find_profile, profile_files
+from solver.pantry.spec import Poured, Spec, find_spec, is_spec_file, read_spec
+from solver.pantry.spec_lines import begins_with_number, spec_of_lines
+from solver.pantry.vocabulary import near_words
+from solver.search.exact import measure, mixed, off_aim, within
+from solver.search.problem import Aim, Candidate, Limit, Problem
+from solver.tasks.guest import ForGuest, for_guest
+from solver.tasks.request import Request, curve_of, glass_limit, targets_of
+
+USUAL_TECHNIQUE = "shake"
+"""How a drink is taken to be made where nothing says; the answer says that it was assumed."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One pour: `said` as written, `amount` in mL, or in g of what is weighed."""
+
+    ingredient: Ingredient
+    said: str
+    amount: float
+    part: str | None
+    top: bool
+    cost: float | None
+
+
+@dataclass(frozen=True)
+class AimMet:
+    """How far the drink is from an aim; `value` None where it is not known."""
+
+    aim: Aim
+    value: float | None
+
+    @property
+    def distance(self) -> float | None:
+        """In noticeable differences, above the aim or below it."""
+        return None if self.value is None else (self.value - self.aim.value) / self.aim.tolerance
+
+
+@dataclass(frozen=True)
+class LimitMet:
+    """Whether the drink keeps a limit; None where its value is not known."""
+
+    limit: Limit
+    value: float | None
+    kept: bool | None
+
+
+@dataclass(frozen=True)
+class NoPart:
+    """No part of the profile takes the ingredient."""
+
+    line: Line
+
+
+@dataclass(frozen=True)
+class OtherPour:
+    """The part takes the ingredient, in other amounts."""
+
+    line: Line
+    part: Part
+
+
+@dataclass(frozen=True)
+class OtherCount:
+    """The part wants more or fewer ingredients than the `count` there are."""
+
+    part: Part
+    count: int
+
+
+Departure = NoPart | OtherPour | OtherCount
+"""In what a drink is built otherwise than its profile says."""
 
 
 @dataclass(frozen=True)
 class Assessment:
-    """The pours (mL, or g of what is weighed), and what they are before ice and in the glass."""
+    """A drink before ice and in the glass, and against its profile where it has one.
 
-    pours: tuple[tuple[Ingredient, float], ...]
+    `values` holds every measure by its name; None where it is not known. `assumed` says that
+    nothing told how the drink is made. `off_aim` is None without a profile, or where a measure
+    that is aimed for is not known.
+    """
+
+    spec: Spec
+    profile: Profile | None
     technique: str
-    before: Finished
-    finished: Finished
-    melt_ml: float
+    assumed: bool
+    glass: str | None
+    lines: tuple[Line, ...]
+    drink: Drink
+    values: Mapping[str, float | None]
+    off_aim: float | None
+    aims: tuple[AimMet, ...]
+    limits: tuple[LimitMet, ...]
+    departures: tuple[Departure, ...]
+    guest: ForGuest
 
 
-def assess(lines: tuple[str, ...], technique: str, bar: Bar) -> Assessment:
-    """Assess pours written like "2 oz rye-whiskey"; the bar's own figures for a bottle count.
+def find_drink(texts: Sequence[str], topped: Sequence[str], bar: Bar) -> Spec:
+    """The spec that is meant: one of the bar's by name, a spec file, or pours said one by one.
 
     Raises:
-        BadInput: a pour or the technique is not known.
+        BadInput, BadInputs: it is none of these, or its file is wrong.
     """
-    if technique not in TECHNIQUES:
-        what = f"'{technique}' is not a technique known here"
-        raise BadInput(what, remedy=f"Known: {', '.join(TECHNIQUES)}.")
-    pours = tuple(_pour(line, bar) for line in lines)
-    total = np.sum([ingredient.composition() * amount for ingredient, amount in pours], axis=0)
-    mixed = finish(total, None, curve_of(technique, bar))
-    return Assessment(pours, technique, mixed.before, mixed.finished, float(mixed.melt_ml))
+    one = texts[0] if len(texts) == 1 and not topped else None
+    if one is not None and one.lower().endswith(".toml"):
+        return read_spec(Path(one))
+    if one is not None and is_spec_file(one, bar.specs):
+        return find_spec(one, bar.specs)
+    if one is None or begins_with_number(one) or one in bar.library:
+        return spec_of_lines(texts, topped, bar.bottles, bar.measures)
+    return find_spec(one, bar.specs)
 
 
-def _pour(line: str, bar: Bar) -> tuple[Ingredient, float]:
-    """The longest ending of the line that names an ingredient is it; the rest is the amount."""
-    words = line.split()
-    for cut in range(1, len(words)):
-        name = " ".join(words[cut:])
-        if name in bar.library:
-            found = bar.library.find(name)
-            stocked = bar.stocked(found.key)
-            ingredient = stocked.ingredient if stocked else found
-            return ingredient, ingredient.units(parse_pour(" ".join(words[:cut]), bar.measures))
-    remedy = "Write it like '2 oz rye-whiskey'."
-    if line in bar.library:
-        raise BadInput(f"'{short(line)}' is poured without an amount", remedy=remedy)
-    what = f"'{short(line)}' is not a pour of anything known here"
-    near = bar.library.near(words[-1]) if words else ()
-    raise BadInput(what, near=near, remedy=remedy)
+def assess(
+    spec: Spec,
+    bar: Bar,
+    *,
+    profile: str | None = None,
+    technique: str | None = None,
+    glass: str | None = None,
+) -> Assessment:
+    """Assess a spec against its own profile, or against the one asked for.
+
+    How it is made and in which glass is asked for, or said by the spec, or by its own profile:
+    another profile only measures it. The bar's own figures for a bottle count, and its own melt.
+
+    Raises:
+        BadInput, BadInputs: a pour, the profile, the technique or the glass is not known.
+    """
+    if technique is not None and technique not in TECHNIQUES:
+        raise _unknown_technique(technique)
+    target, own = _profiles(spec, profile, bar)
+    made = technique or spec.technique or (own.technique if own else None)
+    fits = glass or spec.glass or (own.glass if own else None)
+    lines = _lines(spec, target, own, bar)
+    aims, limits = _targets(spec, target, fits, bar)
+    problem = _problem(lines, aims, limits, made or USUAL_TECHNIQUE, bar)
+    amounts = np.array([line.amount for line in lines])
+    drink = mixed(problem, amounts)
+    values = measure(problem, amounts, MEASURES.values())
+    known = {n: None if np.isnan(value) else float(value) for n, value in values.items()}
+    distance = float(off_aim(problem, values)) if target else None
+    return Assessment(
+        spec=spec,
+        profile=target,
+        technique=made or USUAL_TECHNIQUE,
+        assumed=made is None,
+        glass=fits,
+        lines=lines,
+        drink=drink,
+        values=known,
+        off_aim=None if distance is None or np.isnan(distance) else distance,
+        aims=tuple(AimMet(aim, known[aim.measure.name]) for aim in aims),
+        limits=tuple(_met(limit, known[limit.measure.name]) for limit in limits),
+        departures=_departures(lines, target, bar) if target else (),
+        guest=for_guest([line.ingredient for line in lines], drink.finished, bar),
+    )
+
+
+def _unknown_technique(technique: str) -> BadInput:
+    what = f"'{short(technique)}' is not a technique known here"
+    remedy = f"Known: {', '.join(TECHNIQUES)}."
+    return BadInput(what, near=near_words(technique, TECHNIQUES), remedy=remedy)
+
+
+def _profiles(spec: Spec, asked: str | None, bar: Bar) -> tuple[Profile | None, Profile | None]:
+    """The profile to measure by, and the one that the drink is made by."""
+    files = profile_files(bar.profiles)
+    target = find_profile(asked, files) if asked is not None else None
+    if spec.profile is None:
+        return target, target
+    try:
+        own = find_profile(spec.profile, files)
+    except BadInput as error:
+        raise error if error.where else error.at(spec.where(["profile"])) from None
+    return target or own, own
+
+
+def _targets(
+    spec: Spec, profile: Profile | None, glass: str | None, bar: Bar
+) -> tuple[tuple[Aim, ...], tuple[Limit, ...]]:
+    try:
+        if profile is not None:
+            return targets_of(profile, bar, Request(glass=glass))
+        return (), (glass_limit(glass, bar),) if glass else ()
+    except BadInput as error:
+        own = error.where is None and glass == spec.glass
+        raise error.at(spec.where(["glass"])) if own else error from None
+
+
+def _lines(spec: Spec, target: Profile | None, own: Profile | None, bar: Bar) -> tuple[Line, ...]:
+    found: list[Line] = []
+    for poured in spec.poured(bar.bottles, bar.measures):
+        stocked = bar.stocked(poured.ingredient.key)
+        price = stocked.price_per_unit if stocked else None
+        made_as, fills = _part(poured, own, bar), _part(poured, target, bar)
+        stage = poured.stage or (made_as.stage if made_as else "first")
+        line = Line(
+            ingredient=poured.ingredient,
+            said=poured.pour.said,
+            amount=poured.amount,
+            part=fills.name if fills else poured.part,
+            top=stage == "top",
+            cost=None if price is None else price * poured.amount,
+        )
+        found.append(line)
+    return tuple(found)
+
+
+def _part(poured: Poured, profile: Profile | None, bar: Bar) -> Part | None:
+    """The part that a pour fills: the one it names, else one that takes that much, else any."""
+    if profile is None:
+        return None
+    taking = [part for part in profile.parts if part.accepts(poured.ingredient)]
+    ranked = sorted(
+        taking,
+        key=lambda part: (
+            part.name != poured.part,
+            not _pours_within(part, profile, poured.ingredient, poured.amount, bar),
+        ),
+    )
+    return ranked[0] if ranked else None
+
+
+def _pours_within(
+    part: Part, profile: Profile, ingredient: Ingredient, amount: float, bar: Bar
+) -> bool:
+    each = profile.part_pours(part, bar.measures).each
+    if each.unit not in ("piece", ingredient.per):
+        return False
+    size = (ingredient.piece_ml or 0.0) if each.unit == "piece" else 1.0
+    slack = 1e-9 * amount
+    return each.low * size - slack <= amount <= each.high * size + slack
+
+
+def _problem(
+    lines: Sequence[Line],
+    aims: tuple[Aim, ...],
+    limits: tuple[Limit, ...],
+    technique: str,
+    bar: Bar,
+) -> Problem:
+    """The drink as the one drink of a problem, so that it is measured as every other."""
+    candidates = tuple(
+        Candidate(
+            ingredient=line.ingredient.key,
+            part=0,
+            amounts=(line.amount,),
+            composition=tuple(float(x) for x in line.ingredient.composition()),
+            cost=None if line.cost is None else line.cost / line.amount,
+            top=line.top,
+        )
+        for line in lines
+    )
+    return Problem(candidates, (), curve_of(technique, bar), limits, (), aims)
+
+
+def _met(limit: Limit, value: float | None) -> LimitMet:
+    kept = None if value is None else bool(within(limit, np.asarray(value)))
+    return LimitMet(limit, value, kept)
+
+
+def _departures(lines: Sequence[Line], profile: Profile, bar: Bar) -> tuple[Departure, ...]:
+    parts = {part.name: part for part in profile.parts}
+    found: list[Departure] = []
+    counts = dict.fromkeys(parts, 0)
+    for line in lines:
+        part = parts.get(line.part or "")
+        if part is None or not part.accepts(line.ingredient):
+            found.append(NoPart(line))
+            continue
+        counts[part.name] += 1
+        if not _pours_within(part, profile, line.ingredient, line.amount, bar):
+            found.append(OtherPour(line, part))
+    for name, count in counts.items():
+        part = parts[name]
+        if not part.count[0] <= count <= part.count[1]:
+            found.append(OtherCount(part, count))
+    return tuple(found)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.measures import MEASURES, Measure
-from solver.mixture.blend import Finished
+from solver.mixture.drink import Drink as Mixed
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
@@ -39,17 +39,20 @@ class Poured:
 
 @dataclass(frozen=True)
 class Answer:
-    """A drink: its pours, what it is before ice and in the glass, how far from the aims.
+    """A poured drink, before ice and in the glass, and how far from the aims.
 
     `values` holds every measure by its name; None where it is not known.
     """
 
     pours: tuple[Poured, ...]
-    before: Finished
-    finished: Finished
-    melt_ml: float
+    drink: Mixed
     off_aim: float
     values: Mapping[str, float | None]
+
+    @property
+    def ingredients(self) -> tuple[Ingredient, ...]:
+        """What is poured."""
+        return tuple(pour.ingredient for pour in self.pours)
 
 
 @dataclass(frozen=True)
@@ -61,6 +64,7 @@ class Design:
     """
 
     profile: Profile
+    glass: str | None
     problem: Problem
     ending: Ending
     interrupted: bool
@@ -96,6 +100,7 @@ def design(profile: Profile, bar: Bar, request: Request, backend: Backend) -> De
         others += [last] if last else []
     return Design(
         profile=profile,
+        glass=request.glass or profile.glass,
         problem=searched,
         ending=found.ending,
         interrupted=found.interrupted,
@@ -148,13 +153,10 @@ def _minimise(
 def _answer(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Answer:
     amounts = problem.amounts(drink)
     stock = {stocked.ingredient.key: stocked.ingredient for stocked in bar.stock}
-    glass = mixed(problem, amounts)
     values = measure(problem, amounts, MEASURES.values())
     return Answer(
         pours=tuple(_poured(problem.candidates[c], at, profile, stock) for c, at in drink),
-        before=glass.before,
-        finished=glass.finished,
-        melt_ml=float(glass.melt_ml),
+        drink=mixed(problem, amounts),
         off_aim=float(off_aim(problem, values)),
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
     )

@@ -69,7 +69,7 @@ def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
             found = _candidate(stocked, part, index, span, bar, request.serves)
             if found is not None:
                 candidates.append(found)
-    aims, limits = _targets(profile, bar, request)
+    aims, limits = targets_of(profile, bar, request)
     problem = Problem(
         tuple(candidates),
         tuple(parts),
@@ -137,9 +137,14 @@ def curve_of(name: str, bar: Bar) -> Curve:
     return calibrated(technique, weighed.before_g, weighed.after_g, weighed.abv_pct)
 
 
-def _targets(
+def targets_of(
     profile: Profile, bar: Bar, request: Request
 ) -> tuple[tuple[Aim, ...], tuple[Limit, ...]]:
+    """What the finished drink must come close to and keep: by profile, request and glass.
+
+    Raises:
+        BadInput, BadInputs: something can't be read, or the glass is not known.
+    """
     targets: Targets = profile.targets(bar.measures, bar.currency)
     aims = {t.measure: t.value for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
@@ -153,8 +158,7 @@ def _targets(
                 limits.append(Limit("request", MEASURES[name], span.low, span.high))
     glass = request.glass or profile.glass
     if glass is not None:
-        wash_line = bar.glass(glass).wash_line_ml
-        limits.append(Limit(f"glass: {glass}", MEASURES["volume"], None, wash_line))
+        limits.append(glass_limit(glass, bar))
     return (
         tuple(
             Aim(MEASURES[name], value, own.get(name, MEASURES[name].tolerance(value)))
@@ -162,6 +166,15 @@ def _targets(
         ),
         tuple(limits),
     )
+
+
+def glass_limit(name: str, bar: Bar) -> Limit:
+    """The most that the glass called `name` holds: to its wash line.
+
+    Raises:
+        BadInput: there is no such glass.
+    """
+    return Limit(f"glass: {name}", MEASURES["volume"], None, bar.glass(name).wash_line_ml)
 
 
 def _choices(

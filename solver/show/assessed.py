@@ -1,0 +1,185 @@
+"""An existing drink, for people and for programs."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from solver.measures import MEASURES, Measure
+from solver.pantry.bar import Bar
+from solver.show.drink import drink_fields
+from solver.show.guest import guest_fields, guest_lines
+from solver.show.limits import limit_fields, limit_range
+from solver.tasks.assess import (
+    AimMet,
+    Assessment,
+    Departure,
+    LimitMet,
+    Line,
+    NoPart,
+    OtherCount,
+    OtherPour,
+)
+
+
+def assessment_text(found: Assessment, bar: Bar) -> str:
+    """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
+    lines = [_heading(found), ""]
+    lines += [_pour(line) for line in found.lines]
+    lines += ["", *_values(found, bar), ""]
+    lines += guest_lines(found.guest)
+    if found.profile is not None:
+        lines += ["", *_aims(found, found.profile.name)]
+    if found.limits:
+        lines += ["", "Limits:", *map(_limit, found.limits)]
+    if found.departures:
+        lines += ["", "Built otherwise than the profile says:", *map(_departure, found.departures)]
+    return "\n".join(lines)
+
+
+def _heading(found: Assessment) -> str:
+    made = f"{found.technique} (assumed: nothing says how it is made)"
+    parts = [made if found.assumed else found.technique]
+    if found.glass:
+        parts.append(f"glass: {found.glass}")
+    if found.profile:
+        parts.append(f"profile: {found.profile.name}")
+    return f"{found.spec.name}: {', '.join(parts)}"
+
+
+def _pour(line: Line) -> str:
+    after = "  (after the ice)" if line.top else ""
+    return f"  {line.said:>14}  {line.ingredient.name}{after}"
+
+
+def _values(found: Assessment, bar: Bar) -> list[str]:
+    before = {
+        "abv": float(found.drink.before.abv_pct),
+        "sugar": float(found.drink.before.sugar_g_100ml),
+        "acid": float(found.drink.before.acid_g_100ml),
+        "volume": float(found.drink.before.volume_ml),
+    }
+    lines = [f"  {'':<9}{'before ice':>11}{'in the glass':>14}"]
+    for name in (*before, "ethanol", "cost"):
+        measure, value = MEASURES[name], found.values[name]
+        left = f"{before[name]:.{measure.decimals}f}" if name in before else ""
+        right = "not known" if value is None else f"{value:.{measure.decimals}f}"
+        unit = bar.currency if name == "cost" else measure.unit
+        lines.append(f"  {measure.label:<9}{left:>11}{right:>14} {unit}".rstrip())
+    return lines
+
+
+def _aims(found: Assessment, profile: str) -> list[str]:
+    if not found.aims:
+        return [f"{profile} aims for nothing."]
+    if found.off_aim is None:
+        return [f"Aims of {profile}:", *map(_aim, found.aims)]
+    said = f"Off the aims of {profile} by {found.off_aim:.2f} noticeable differences in all:"
+    return [said, *map(_aim, found.aims)]
+
+
+def _aim(met: AimMet) -> str:
+    measure = met.aim.measure
+    aim = f"{measure.label:<9}{_amount(met.aim.value, measure):>8} {measure.unit:<9}"
+    return f"  {aim} {_distance(met)}"
+
+
+def _distance(met: AimMet) -> str:
+    if met.value is None or met.distance is None:
+        return "not known"
+    by = _amount(abs(met.value - met.aim.value), met.aim.measure)
+    if float(by) == 0:
+        return "met"
+    side = "above" if met.value > met.aim.value else "below"
+    return f"{by} {side}, {abs(met.distance):.2f} noticeable differences"
+
+
+def _limit(met: LimitMet) -> str:
+    word = {True: "kept", False: "BROKEN", None: "unknown"}[met.kept]
+    limit = met.limit
+    line = f"  {word:<8} {limit.measure.label:<9}{limit_range(limit):<21} {limit.name}"
+    return f"{line}, {_beyond(met)}" if met.kept is False else line
+
+
+def _beyond(met: LimitMet) -> str:
+    value, limit = met.value or 0.0, met.limit
+    if limit.high is not None and value > limit.high:
+        return f"{_amount(value - limit.high, limit.measure, finer=1)} over"
+    return f"{_amount((limit.low or 0.0) - value, limit.measure, finer=1)} under"
+
+
+def _amount(value: float, measure: Measure, finer: int = 0) -> str:
+    return f"{value:.{measure.decimals + finer}f}"
+
+
+def _departure(found: Departure) -> str:
+    match found:
+        case NoPart(line):
+            return f"  no part takes {line.ingredient.name}"
+        case OtherPour(line, part):
+            return f"  {line.said} of {line.ingredient.name}: {part.name} has {part.each}"
+        case OtherCount(part, count):
+            low, high = part.count
+            wanted = f"{low}" if low == high else f"{low} to {high}"
+            return f"  {part.name}: {wanted} wanted, {count or 'none'} there"
+
+
+def assessment_json(found: Assessment) -> str:
+    """The document of an assessment."""
+    return json.dumps(
+        {
+            "format": 1,
+            "task": "assess",
+            "status": "assessed",
+            "answer": _answer(found),
+            "aims": [_aim_fields(met) for met in found.aims],
+            "limits": [_limit_fields(met) for met in found.limits],
+            "departures": [_departure(each).strip() for each in found.departures],
+        },
+        indent=2,
+    )
+
+
+def _answer(found: Assessment) -> dict[str, Any]:
+    return {
+        "name": found.spec.name,
+        "profile": found.profile.name if found.profile else None,
+        "technique": found.technique,
+        "technique_assumed": found.assumed,
+        "glass": found.glass,
+        "pours": [
+            {
+                "part": line.part,
+                "ingredient": line.ingredient.key,
+                "amount": line.said,
+                "g" if line.ingredient.per == "g" else "ml": round(line.amount, 3),
+                "stage": "top" if line.top else "first",
+                "cost": line.cost,
+            }
+            for line in found.lines
+        ],
+        **drink_fields(found.drink, found.values),
+        "off_aim": found.off_aim,
+        **guest_fields(found.guest),
+    }
+
+
+def _aim_fields(met: AimMet) -> dict[str, Any]:
+    return {
+        "measure": met.aim.measure.name,
+        "unit": met.aim.measure.unit,
+        "aim": met.aim.value,
+        "tolerance": met.aim.tolerance,
+        "value": met.value,
+        "distance": met.distance,
+        "says": f"{met.aim.measure.label}: {_distance(met)}",
+    }
+
+
+def _limit_fields(met: LimitMet) -> dict[str, Any]:
+    said = "not known" if met.kept is None else "kept" if met.kept else f"broken, {_beyond(met)}"
+    return {
+        **limit_fields(met.limit, met.value),
+        "kept": met.kept,
+        "says": f"{met.limit.measure.label} {limit_range(met.limit)}: {said}",
+    }

@@ -1,0 +1,28 @@
+"""What every document for programs says of a drink, before ice and in the glass."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from solver.measures import MEASURES, Form
+from solver.mixture.drink import Drink
+
+
+def drink_fields(drink: Drink, values: Mapping[str, float | None]) -> dict[str, Any]:
+    """Its fields `before_ice` and `finished`; `values` are the measures in the glass by name."""
+    before = drink.before
+    in_glass = {m.key: values[m.name] for m in MEASURES.values() if m.form is not Form.COUNT}
+    return {
+        "before_ice": {
+            "volume_ml": float(before.volume_ml),
+            "abv_pct": float(before.abv_pct),
+            "sugar_g_100ml": float(before.sugar_g_100ml),
+            "acid_g_100ml": float(before.acid_g_100ml),
+        },
+        "finished": {
+            **in_glass,
+            "melt_ml": float(drink.melt_ml),
+            "dilution_pct": float(drink.dilution_pct),
+        },
+    }

@@ -1,0 +1,139 @@
+"""Assessing a drink: a spec of the bar, a file, or pours; against a profile, in two stages."""
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+
+DEMO = Path(__file__).parents[2] / "demo"
+SOUR = ("2 oz gin", "3/4 oz lemon juice", "3/4 oz simple-syrup")
+
+
+def run(*arguments: str, bar: Path = DEMO) -> Result:
+    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)])
+
+
+def document(*arguments: str, bar: Path = DEMO) -> dict[str, Any]:
+    result = run("assess", *arguments, "--json", bar=bar)
+    assert result.exit_code == 0, result.output
+    found: dict[str, Any] = json.loads(result.stdout)
+    return found
+
+
+@pytest.mark.parametrize(
+    "drink", ["harbour-light", "Harbour  LIGHT", str(DEMO / "specs" / "harbour-light.toml")]
+)
+def test_a_spec_is_found_by_file_name_by_name_and_by_path(drink: str) -> None:
+    answer = document(drink)["answer"]
+    assert answer["name"] == "Harbour Light"
+    assert [pour["ingredient"] for pour in answer["pours"]] == [
+        "rye-whiskey", "lemon-juice", "rhubarb-syrup", "saline-solution",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("path", sorted((DEMO / "specs").glob("*.toml")), ids=lambda p: p.stem)
+def test_every_drink_on_the_card_keeps_its_own_profile(path: Path) -> None:
+    found = document(path.stem)
+    assert found["departures"] == []
+    assert [limit["says"] for limit in found["limits"] if not limit["kept"]] == []
+    assert sum(abs(aim["distance"]) for aim in found["aims"]) == pytest.approx(
+        found["answer"]["off_aim"]
+    )
+
+
+def test_the_spec_s_own_profile_holds_unless_another_is_asked_for() -> None:
+    assert document("harbour-light")["answer"]["profile"] == "bollard-sour"
+    other = document("harbour-light", "--profile", "stirred")
+    assert other["answer"]["profile"] == "stirred"
+    broken = {limit["measure"] for limit in other["limits"] if not limit["kept"]}
+    assert broken == {"abv", "acid", "volume"}
+    assert any("lemon" in departure for departure in other["departures"])
+
+
+def test_another_profile_measures_the_drink_and_does_not_change_how_it_is_made() -> None:
+    own, other = document("harbour-light"), document("harbour-light", "--profile", "stirred")
+    assert other["answer"]["finished"] == own["answer"]["finished"]
+    assert other["answer"]["technique"] == own["answer"]["technique"] == "shake"
+
+
+def test_a_broken_limit_is_said_in_words() -> None:
+    result = run("assess", "4 oz gin", *SOUR[1:], "--profile", "sour")
+    assert result.exit_code == 0
+    assert "BROKEN   volume" in result.output
+    assert "over" in result.output
+    assert "4 oz of gin" in result.output
+
+
+def test_the_technique_that_is_asked_for_comes_first() -> None:
+    shaken, stirred = document("harbour-light"), document("harbour-light", "--technique", "stir")
+    assert stirred["answer"]["technique"] == "stir"
+    assert stirred["answer"]["finished"]["abv_pct"] > shaken["answer"]["finished"]["abv_pct"]
+
+
+def test_a_technique_that_nothing_says_is_marked_as_assumed() -> None:
+    assert document(*SOUR)["answer"]["technique_assumed"]
+    assert "assumed" in run("assess", *SOUR).output
+    assert not document(*SOUR, "--technique", "shake")["answer"]["technique_assumed"]
+
+
+def test_a_topper_melts_no_ice() -> None:
+    shaken = document(*SOUR, "--technique", "shake")["answer"]
+    topped = document(*SOUR, "--top", "2 oz soda water", "--technique", "shake")["answer"]
+    assert topped["finished"]["melt_ml"] == pytest.approx(shaken["finished"]["melt_ml"])
+    all_shaken = document(*SOUR, "2 oz soda water", "--technique", "shake")["answer"]
+    assert all_shaken["finished"]["melt_ml"] > topped["finished"]["melt_ml"]
+
+
+def test_a_part_that_its_profile_tops_with_is_a_topper() -> None:
+    pours = document(*SOUR, "3 oz soda water", "--profile", "fizz")["answer"]["pours"]
+    assert [pour["stage"] for pour in pours] == ["first", "first", "first", "top"]
+
+
+def test_more_than_the_glass_holds_breaks_the_limit_of_the_glass() -> None:
+    limits = document(*SOUR, "--glass", "coupe-small")["limits"]
+    assert [(limit["name"], limit["kept"]) for limit in limits] == [("glass: coupe-small", False)]
+
+
+def test_what_has_no_price_leaves_the_cost_unknown_and_says_so() -> None:
+    pours = ("2 oz pisco", *SOUR[1:])
+    assert document(*pours)["answer"]["finished"]["cost"] is None
+    assert "not known" in run("assess", *pours).output
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["harbor-light"], "Did you mean harbour-light"),
+        (["2 oz rye wiskey"], "Did you mean rye-whiskey"),
+        (["0 oz gin"], "pours nothing"),
+        (["2 g gin", "1 piece gin"], "not counted"),
+        ([*SOUR, "--technique", "shaek"], "Did you mean shake"),
+        ([*SOUR, "--profile", "sowr"], "Did you mean sour"),
+        ([*SOUR, "--glass", "bucket"], "not a glass"),
+        ([str(DEMO / "specs" / "none.toml")], "no such file"),
+    ],
+)
+def test_bad_input_gets_one_sentence_and_exit_code_2(arguments: list[str], said: str) -> None:
+    result = run("assess", *arguments)
+    assert result.exit_code == 2
+    assert said in result.output
+    assert "Traceback" not in result.output
+
+
+@pytest.mark.parametrize("key", ["profile", "glass"])
+def test_what_a_spec_names_and_nobody_knows_is_said_with_its_line(key: str, tmp_path: Path) -> None:
+    bar = tmp_path / "bar"
+    shutil.copytree(DEMO, bar)
+    spec = bar / "specs" / "harbour-light.toml"
+    lines = spec.read_text(encoding="utf-8").splitlines()
+    at = next(number for number, line in enumerate(lines) if line.startswith(f"{key} ="))
+    lines[at] = f'{key} = "bucket"'
+    spec.write_text("\n".join(lines), encoding="utf-8")
+    result = run("assess", "harbour-light", bar=bar)
+    assert result.exit_code == 2
+    assert f"harbour-light.toml, line {at + 1}" in result.output
