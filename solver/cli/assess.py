@@ -10,6 +10,7 @@ from solver.cli.options import bar_option, json_option
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
+    from solver.tasks.assess import Assessment
 
 
 @click.command(short_help="What an existing drink is in the glass.")
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 @click.option("--profile", help="Measure it against this; a spec's own by default.")
 @click.option("--technique", help="How it is made: shake, stir, build, ...")
 @click.option("--glass", help="The glass that it must fit.")
+@click.option("--approve", is_flag=True, help="Record what it is now in its spec file.")
 @json_option
 @bar_option
 def assess(
@@ -26,6 +28,7 @@ def assess(
     profile: str | None,
     technique: str | None,
     glass: str | None,
+    approve: bool,
     as_json: bool,
     bar: Bar,
 ) -> None:
@@ -39,4 +42,30 @@ def assess(
 
     spec = find_drink(drink, topped, bar)
     found = measure(spec, bar, profile=profile, technique=technique, glass=glass)
+    if approve:
+        _approve(found, bar, as_it_is=not (profile or technique or glass))
     click.echo(assessment_json(found) if as_json else assessment_text(found, bar))
+
+
+def _approve(found: Assessment, bar: Bar, *, as_it_is: bool) -> None:
+    """Write what the drink is today into its spec file, and say so on standard error.
+
+    Raises:
+        BadInput, BadInputs: it is in no file, or was assessed otherwise than its file says.
+    """
+    from datetime import date
+
+    from solver.errors import BadInput
+    from solver.pantry.spec_file import write_spec
+    from solver.tasks.approve import approved_profile
+
+    path = found.spec.origin
+    if path is None:
+        remedy = "Write it into a file of the folder specs first; see `equipour design --save`."
+        raise BadInput("only a spec in a file can be approved", remedy=remedy)
+    if not as_it_is:
+        remedy = "Leave out --profile, --technique and --glass, or change the file."
+        raise BadInput("a spec is approved as its file has it", remedy=remedy)
+    approved = approved_profile(found.values, date.today(), bar.currency)
+    write_spec(found.spec.model_copy(update={"approved": approved}), path)
+    click.echo(f"equipour: approved in {path}", err=True)

@@ -155,6 +155,7 @@ _REASONS = {
     "int_from_float": "must be a whole number",
     "finite_number": "must be a finite number",
     "bool_type": "must be true or false",
+    "date_type": "must be a date without quotes, like 2026-03-31",
     "tuple_type": "must be a list in [ ]",
     "list_type": "must be a list in [ ]",
     "frozen_set_type": "must be a list in [ ]",

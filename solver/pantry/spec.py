@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
@@ -9,7 +10,7 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import Model, Reading, Text, check, gather, short, toml_files
+from solver.pantry.checked import Model, Number, Reading, Text, check, gather, short, toml_files
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.profile import Stage, Technique
@@ -27,6 +28,22 @@ class SpecPour(Model):
     stage: Stage | None = None
 
 
+class Approved(Model):
+    """What the drink was in the glass when somebody approved it: the profile it must keep.
+
+    `cost` is in `currency`; None where a price was not known.
+    """
+
+    date: Annotated[datetime.date, Field(strict=True)]
+    abv_pct: Annotated[Number, Field(le=100)]
+    sugar_g_100ml: Number
+    acid_g_100ml: Number
+    volume_ml: Number
+    ethanol_g: Number
+    cost: Number | None = None
+    currency: Text | None = None
+
+
 class Spec(Model):
     """A drink's written recipe. `technique` and `glass` None: as its profile says."""
 
@@ -37,6 +54,7 @@ class Spec(Model):
     garnish: Text | None = None
     notes: Text | None = None
     pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
+    approved: Approved | None = None
     origin: Path | None = None
 
     def where(self, keys: KeyPath) -> Where:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, Where
-from solver.pantry.spec import Spec, SpecPour, spec_in
+from solver.pantry.spec import Approved, Spec, SpecPour, spec_in
 from solver.pantry.toml_file import TomlText, key_lines, parse_toml, read_toml, write_atomic
 
 _HEAD = ("name", "profile", "technique", "glass", "garnish", "notes")
 _POUR = ("part", "ingredient", "amount", "stage")
+_Value = str | float | datetime.date | None
 
 
 def write_spec(spec: Spec, path: Path) -> None:
@@ -36,38 +39,71 @@ def write_spec(spec: Spec, path: Path) -> None:
 
 def rewritten(spec: Spec, file: TomlText | None) -> str:
     """The text of a spec's file, made from the old one where there is one."""
-    head, blocks = _split(file) if file else ("", [])
-    written = [_edited(head, {key: getattr(spec, key) for key in _HEAD}).rstrip()]
+    head, *blocks = _split(_as_tables(file)) if file else [_Block("", "")]
+    pours = [block.text for block in blocks if block.table == "pours"]
+    written = [_edited(head.text, {key: getattr(spec, key) for key in _HEAD}).rstrip()]
     for pour in spec.pours:
-        same = next((b for b in blocks if _ingredient(b) == pour.ingredient), None)
+        same = next((text for text in pours if _ingredient(text) == pour.ingredient), None)
         if same is not None:
-            blocks.remove(same)
+            pours.remove(same)
         written.append(_pour_block(pour, same if same is not None else "[[pours]]\n"))
+    if spec.approved is not None:
+        old = next((block.text for block in blocks if block.table == "approved"), "[approved]\n")
+        first = bool(blocks) and blocks[0].table == "approved"
+        written.insert(1 if first else len(written), _approved_block(spec.approved, old))
     return "\n\n".join(written) + "\n"
 
 
-def _split(file: TomlText) -> tuple[str, list[str]]:
-    """What stands before the pours, and each pour with the comment above it."""
-    lines = file.text.split("\n")
-    starts = [at - 1 for keys, at in key_lines(file.text) if len(keys) == 2 and keys[0] == "pours"]
-    if not starts:  # pours written as a list on one line: it is written anew, as tables
-        return _without_pours(file.text), []
-    for position, start in enumerate(starts):
+@dataclass(frozen=True)
+class _Block:
+    """A table of the file with the comment above it; what stands before the first is called ""."""
+
+    table: str
+    text: str
+
+
+def _as_tables(file: TomlText) -> str:
+    """The text without what is not written as a table with a header: it is written anew."""
+    text = file.text
+    for key in ("pours", "approved"):
+        if key in file.data and key not in [table for table, _ in _headers(text)]:
+            text = _without(text, key)
+    return text
+
+
+def _headers(text: str) -> list[tuple[str, int]]:
+    """The tables of a spec, each with the position of its header's line."""
+    lines = text.split("\n")
+    return [
+        (str(keys[0]), at - 1)
+        for keys, at in key_lines(text)
+        if ((len(keys) == 2 and keys[0] == "pours") or keys == ["approved"])
+        and lines[at - 1].lstrip().startswith("[")
+    ]
+
+
+def _split(text: str) -> list[_Block]:
+    """What stands before the first table, then each table with the comment above it."""
+    lines = text.split("\n")
+    starts = [("", 0)]
+    for table, start in _headers(text):
         above = start
         while above and lines[above - 1].lstrip().startswith("#"):
             above -= 1
         # A comment at the very top is about the drink, not about its first pour.
-        starts[position] = above if above else start
-    ends = [*starts[1:], len(lines)]
-    blocks = ["\n".join(lines[a:b]) for a, b in zip(starts, ends, strict=True)]
-    return "\n".join(lines[: starts[0]]), blocks
+        starts.append((table, above if above else start))
+    ends = [*(start for _, start in starts[1:]), len(lines)]
+    return [
+        _Block(table, "\n".join(lines[start:end]))
+        for (table, start), end in zip(starts, ends, strict=True)
+    ]
 
 
-def _without_pours(text: str) -> str:
+def _without(text: str, key: str) -> str:
     import tomlkit
 
     document = tomlkit.parse(text)
-    document.remove("pours")
+    document.remove(key)
     return tomlkit.dumps(document)
 
 
@@ -84,7 +120,15 @@ def _pour_block(pour: SpecPour, block: str) -> str:
     return tomlkit.dumps(document).strip("\n")
 
 
-def _edited(head: str, values: Mapping[str, str | None]) -> str:
+def _approved_block(approved: Approved, block: str) -> str:
+    import tomlkit
+
+    document = tomlkit.parse(block.rstrip() + "\n")
+    _set(document["approved"], {key: getattr(approved, key) for key in Approved.model_fields})
+    return tomlkit.dumps(document).strip("\n")
+
+
+def _edited(head: str, values: Mapping[str, _Value]) -> str:
     import tomlkit
 
     document = tomlkit.parse(head.rstrip() + "\n")
@@ -92,11 +136,17 @@ def _edited(head: str, values: Mapping[str, str | None]) -> str:
     return tomlkit.dumps(document)
 
 
-def _set(table: Any, values: Mapping[str, str | None]) -> None:
+def _set(table: Any, values: Mapping[str, _Value]) -> None:
     """Make `table` say `values`; what it says already is not touched, so its comments stay."""
     for key, value in values.items():
         if value is None:
             if key in table:
                 table.remove(key)
-        elif key not in table or str(table[key]).strip() != value:
+        elif key not in table or not _says(table[key], value):
             table[key] = value
+
+
+def _says(written: Any, value: _Value) -> bool:
+    if isinstance(value, str):
+        return str(written).strip() == value
+    return bool(written == value)

@@ -7,9 +7,11 @@ from typing import Any
 
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
+from solver.pantry.spec import Approved
 from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range
+from solver.tasks.approve import Moved
 from solver.tasks.assess import (
     AimMet,
     Assessment,
@@ -26,8 +28,10 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
     """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
     lines = [_heading(found), ""]
     lines += [_pour(line) for line in found.lines]
-    lines += ["", *_values(found, bar), ""]
-    lines += guest_lines(found.guest)
+    lines += ["", *_values(found, bar)]
+    if found.spec.approved is not None:
+        lines += [_since(found.spec.approved, found)]
+    lines += ["", *guest_lines(found.guest)]
     if found.profile is not None:
         lines += ["", *_aims(found, found.profile.name)]
     if found.limits:
@@ -67,6 +71,17 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
         unit = bar.currency if name == "cost" else measure.unit
         lines.append(f"  {measure.label:<9}{left:>11}{right:>14} {unit}".rstrip())
     return lines
+
+
+def _since(approved: Approved, found: Assessment) -> str:
+    moves = ", ".join(map(_move, found.moved)) or "nothing that anybody would notice has moved"
+    return f"  Since it was approved on {approved.date}: {moves}."
+
+
+def _move(moved: Moved) -> str:
+    measure = moved.measure
+    now, then = _amount(moved.now, measure), _amount(moved.approved, measure)
+    return f"{measure.label} {now} instead of {then} {measure.unit}".rstrip()
 
 
 def _aims(found: Assessment, profile: str) -> list[str]:
@@ -160,6 +175,11 @@ def _answer(found: Assessment) -> dict[str, Any]:
         ],
         **drink_fields(found.drink, found.values),
         "off_aim": found.off_aim,
+        "approved": found.spec.approved.model_dump(mode="json") if found.spec.approved else None,
+        "moved": [
+            {"measure": m.measure.name, "from": m.approved, "to": m.now, "unit": m.measure.unit}
+            for m in found.moved
+        ],
         **guest_fields(found.guest),
     }
 

@@ -22,6 +22,7 @@ from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.pantry.vocabulary import near_words
 from solver.search.exact import measure, mixed, off_aim, within
 from solver.search.problem import Aim, Candidate, Limit, Problem
+from solver.tasks.approve import Moved, moved
 from solver.tasks.guest import ForGuest, for_guest
 from solver.tasks.request import Request, curve_of, glass_limit, targets_of
 
@@ -96,7 +97,7 @@ class Assessment:
 
     `values` holds every measure by its name; None where it is not known. `assumed` says that
     nothing told how the drink is made. `off_aim` is None without a profile, or where a measure
-    that is aimed for is not known.
+    that is aimed for is not known. `moved` is what changed since the spec was approved.
     """
 
     spec: Spec
@@ -111,6 +112,7 @@ class Assessment:
     aims: tuple[AimMet, ...]
     limits: tuple[LimitMet, ...]
     departures: tuple[Departure, ...]
+    moved: tuple[Moved, ...]
     guest: ForGuest
 
 
@@ -172,6 +174,7 @@ def assess(
         aims=tuple(AimMet(aim, known[aim.measure.name]) for aim in aims),
         limits=tuple(_met(limit, known[limit.measure.name]) for limit in limits),
         departures=_departures(lines, target, bar) if target else (),
+        moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
         guest=for_guest([line.ingredient for line in lines], drink.finished, bar),
     )
 

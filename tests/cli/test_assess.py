@@ -1,7 +1,9 @@
 """Assessing a drink: a spec of the bar, a file, or pours; against a profile, in two stages."""
 
+import datetime
 import json
 import shutil
+import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +25,12 @@ def document(*arguments: str, bar: Path = DEMO) -> dict[str, Any]:
     assert result.exit_code == 0, result.output
     found: dict[str, Any] = json.loads(result.stdout)
     return found
+
+
+def copied(folder: Path) -> Path:
+    bar = folder / "bar"
+    shutil.copytree(DEMO, bar)
+    return bar
 
 
 @pytest.mark.parametrize(
@@ -127,8 +135,7 @@ def test_bad_input_gets_one_sentence_and_exit_code_2(arguments: list[str], said:
 
 @pytest.mark.parametrize("key", ["profile", "glass"])
 def test_what_a_spec_names_and_nobody_knows_is_said_with_its_line(key: str, tmp_path: Path) -> None:
-    bar = tmp_path / "bar"
-    shutil.copytree(DEMO, bar)
+    bar = copied(tmp_path)
     spec = bar / "specs" / "harbour-light.toml"
     lines = spec.read_text(encoding="utf-8").splitlines()
     at = next(number for number, line in enumerate(lines) if line.startswith(f"{key} ="))
@@ -137,3 +144,52 @@ def test_what_a_spec_names_and_nobody_knows_is_said_with_its_line(key: str, tmp_
     result = run("assess", "harbour-light", bar=bar)
     assert result.exit_code == 2
     assert f"harbour-light.toml, line {at + 1}" in result.output
+
+
+def test_approving_records_what_the_drink_is_and_changes_nothing_else(tmp_path: Path) -> None:
+    bar = copied(tmp_path)
+    path = bar / "specs" / "weighbridge.toml"
+    before = path.read_text(encoding="utf-8")
+    result = run("assess", "weighbridge", "--approve", "--json", bar=bar)
+    assert result.exit_code == 0, result.output
+    assert f"approved in {path}" in result.stderr
+    finished = json.loads(result.stdout)["answer"]["finished"]
+    after = path.read_text(encoding="utf-8")
+    assert after.startswith(before)
+    approved = tomllib.loads(after)["approved"]
+    assert approved["date"] == datetime.date.today()
+    assert approved["currency"] == "EUR"
+    for key in ("abv_pct", "sugar_g_100ml", "acid_g_100ml", "volume_ml", "ethanol_g", "cost"):
+        assert approved[key] == pytest.approx(finished[key], rel=0.02)
+
+
+def test_what_moved_since_a_drink_was_approved_is_said(tmp_path: Path) -> None:
+    bar = copied(tmp_path)
+    run("assess", "weighbridge", "--approve", bar=bar)
+    assert "nothing that anybody would notice" in run("assess", "weighbridge", bar=bar).output
+    shelf = bar / "shelf.csv"
+    text = shelf.read_text(encoding="utf-8")
+    assert "aged-rum,700 ml,28.30,1.1 bottles,,," in text
+    text = text.replace("1.1 bottles,,,", "1.1 bottles,,abv=63%,")
+    shelf.write_text(text, encoding="utf-8")
+    moved = {each["measure"]: each for each in document("weighbridge", bar=bar)["answer"]["moved"]}
+    assert moved["abv"]["to"] > moved["abv"]["from"] + 1
+    assert "instead of" in run("assess", "weighbridge", bar=bar).output
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ([*SOUR, "--approve"], "only a spec in a file"),
+        (["weighbridge", "--technique", "shake", "--approve"], "as its file has it"),
+    ],
+)
+def test_only_a_spec_as_its_file_has_it_can_be_approved(
+    arguments: list[str], said: str, tmp_path: Path
+) -> None:
+    bar = copied(tmp_path)
+    before = (bar / "specs" / "weighbridge.toml").read_bytes()
+    result = run("assess", *arguments, bar=bar)
+    assert result.exit_code == 2
+    assert said in result.output
+    assert (bar / "specs" / "weighbridge.toml").read_bytes() == before

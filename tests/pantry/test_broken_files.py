@@ -35,7 +35,11 @@ _INGREDIENTS = (
 )
 _PROFILE = _text("profiles/sour-foam.toml")
 _BAR = _text("demo/bar.toml")
-_SPEC = _text("demo/specs/last-ferry.toml").replace("almond-spice-syrup", "orgeat")
+_SPEC = _text("demo/specs/last-ferry.toml").replace("almond-spice-syrup", "orgeat") + (
+    "\n# Tasted by all of us.\n[approved]\ndate = 2026-04-02\nabv_pct = 8.9\n"
+    "sugar_g_100ml = 5.2\nacid_g_100ml = 0.04\nvolume_ml = 203\nethanol_g = 14.2\n"
+    'cost = 2.1\ncurrency = "EUR"\n'
+)
 _SHELF = "\n".join(_text("demo/shelf.csv").split("\n")[:12])
 GOOD = {
     "house.toml": _INGREDIENTS,
