@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -11,14 +12,19 @@ from solver.cli.options import json_option, request_options
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
+    from solver.tasks.design import Design
     from solver.tasks.request import Request
 
 
 @click.command()
 @click.argument("profile")
 @request_options
+@click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
+@click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
 @json_option
-def design(profile: str, bar: Bar, request: Request, as_json: bool) -> None:
+def design(
+    profile: str, bar: Bar, request: Request, name: str | None, replace: bool, as_json: bool
+) -> None:
     """The best drink of a PROFILE that the shelf can make."""
     from solver.pantry.profile_files import find_profile, profile_files
     from solver.search.cpsat import CpSat
@@ -26,9 +32,30 @@ def design(profile: str, bar: Bar, request: Request, as_json: bool) -> None:
     from solver.show.document import design_json
     from solver.show.text import design_text
     from solver.tasks.design import design as solve
+    from solver.tasks.save import place_for
 
+    if replace and name is None:
+        raise click.UsageError("--replace goes with --save.")
+    place = None if name is None else place_for(name, bar, replace=replace)
     found = solve(find_profile(profile, profile_files(bar.profiles)), bar, request, CpSat())
     click.echo(design_json(found, bar) if as_json else design_text(found, bar))
+    if name is not None and place is not None:
+        _save(found, name, place, bar)
     if found.interrupted:
         sys.exit(130)
     sys.exit({Ending.OPTIMAL: 0, Ending.IMPOSSIBLE: 1, Ending.STOPPED: 3}[found.ending])
+
+
+def _save(found: Design, name: str, place: Path, bar: Bar) -> None:
+    """Write the answer and say where, or say why not, on standard error."""
+    from datetime import date
+
+    from solver.pantry.spec_file import write_spec
+    from solver.tasks.save import spec_of_answer
+
+    if found.answer is None or found.interrupted:
+        click.echo("equipour: nothing was saved, as nothing was found in full", err=True)
+        return
+    spec = spec_of_answer(found, found.answer, name, bar, date.today())
+    write_spec(spec, place)
+    click.echo(f"equipour: saved in {place}", err=True)

@@ -44,6 +44,7 @@ _REQUEST = (
     click.option("--character", multiple=True, help="A taste that must be there, like smoke."),
     click.option("--no-character", multiple=True, help="A taste that must not."),
     click.option("--glass", help="The glass that the drink must fit."),
+    click.option("--pour-set", help="What to measure with, like five-ml; the bar's own if not."),
     click.option(
         "--serves", type=click.IntRange(1), default=1, help="The stock must make so many."
     ),
@@ -72,7 +73,7 @@ def request_options(command: Command) -> Command:
     """Add `--bar` and all that a request holds; the command is called with `bar` and `request`."""
 
     @functools.wraps(command)
-    def asked(*args: Any, **kwargs: Any) -> None:
+    def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
         from solver.measures import MEASURES
         from solver.search.problem import Goal
         from solver.tasks.request import Request
@@ -83,7 +84,8 @@ def request_options(command: Command) -> Command:
             no_character=kwargs.pop("no_character"),
             **{name: kwargs.pop(name) for name in _ASKED},
         )
-        command(*args, request=request, **kwargs)
+        bar = bar.with_pour_set(pour_set) if pour_set else bar
+        command(*args, bar=bar, request=request, **kwargs)
 
     for option in reversed(_REQUEST):
         asked = option(asked)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.options import bar_option
+from solver.cli.options import bar_option, json_option
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -14,14 +14,18 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("name", required=False)
+@json_option
 @bar_option
-def profiles(name: str | None, bar: Bar) -> None:
+def profiles(name: str | None, as_json: bool, bar: Bar) -> None:
     """The profiles that a drink can be designed to, or what NAME asks for."""
     from solver.pantry.profile_files import find_profile, load_profiles, profile_files
-    from solver.show.text import profile_text
+    from solver.show.looking import profile_text, profiles_json, profiles_text
 
-    if name is not None:
-        click.echo(profile_text(find_profile(name, profile_files(bar.profiles))))
-        return
-    for profile in load_profiles(bar.profiles):
-        click.echo(f"{profile.name:<20} {profile.says}")
+    if name is None:
+        found = list(load_profiles(bar.profiles))
+    else:
+        found = [find_profile(name, profile_files(bar.profiles))]
+    if as_json:
+        click.echo(profiles_json(found, bar))
+    else:
+        click.echo(profiles_text(found) if name is None else profile_text(found[0]))

@@ -6,16 +6,17 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.options import bar_option
+from solver.cli.options import bar_option, json_option
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
 
 
 @click.command()
+@json_option
 @bar_option
-def shelf(bar: Bar) -> None:
+def shelf(as_json: bool, bar: Bar) -> None:
     """What the bar has."""
-    from solver.show.text import shelf_text
+    from solver.show.looking import shelf_json, shelf_text
 
-    click.echo(shelf_text(bar))
+    click.echo(shelf_json(bar) if as_json else shelf_text(bar))

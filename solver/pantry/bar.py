@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Literal
@@ -70,7 +70,17 @@ class Bar:
     @cached_property
     def bottles(self) -> Library:
         """Every ingredient, with the figures of the bar's own bottles where it has them."""
-        return self.library.shadowed_by(stocked.ingredient for stocked in self.stock)
+        own = {stocked.ingredient.key: stocked.ingredient for stocked in self.stock}
+        return Library(tuple(own.get(item.key, item) for item in self.library))
+
+    def with_pour_set(self, name: str) -> Bar:
+        """The same bar with another set of pouring tools; amounts are shown as those are marked.
+
+        Raises:
+            BadInput: there is no such pour set.
+        """
+        pour_set = load_defaults().pour_set(name)
+        return replace(self, pour_set=pour_set, show=pour_set.unit)
 
     def stocked(self, key: str) -> Stocked | None:
         """What is in stock of the ingredient with that key."""

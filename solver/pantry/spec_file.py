@@ -10,7 +10,14 @@ from typing import Any
 
 from solver.errors import BadInput, Where
 from solver.pantry.spec import Approved, Spec, SpecPour, spec_in
-from solver.pantry.toml_file import TomlText, key_lines, parse_toml, read_toml, write_atomic
+from solver.pantry.toml_file import (
+    TomlText,
+    key_lines,
+    make_folder,
+    parse_toml,
+    read_toml,
+    write_atomic,
+)
 
 _HEAD = ("name", "profile", "technique", "glass", "garnish", "notes")
 _POUR = ("part", "ingredient", "amount", "stage")
@@ -19,6 +26,8 @@ _Value = str | float | datetime.date | None
 
 def write_spec(spec: Spec, path: Path) -> None:
     """Write a spec; a file that is there already keeps its comments and the order of its keys.
+
+    Its folder is made where there is none.
 
     A pour keeps the comments above and beside it as long as its ingredient stays.
 
@@ -34,6 +43,7 @@ def write_spec(spec: Spec, path: Path) -> None:
         what = "the spec would not be read back as it was written"
         remedy = "Move the file away, and write it anew."
         raise BadInput(what, where=Where(path, 1), remedy=remedy)
+    make_folder(path.parent)
     write_atomic(path, text)
 
 

@@ -152,6 +152,19 @@ def line_of(text: str, keys: KeyPath) -> int:
     return best_line
 
 
+def make_folder(path: Path) -> None:
+    """Make a folder where there is none; the one around it must be there.
+
+    Raises:
+        BadInput: it can't be made.
+    """
+    try:
+        path.mkdir(exist_ok=True)
+    except OSError as error:
+        why = (error.strerror or "").lower()
+        raise BadInput("the folder cannot be made", where=Where(path), why=why) from None
+
+
 def write_atomic(path: Path, content: str | bytes) -> None:
     """Put `content` in place of `path` at once; a failure leaves the old file as it was.
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Ingredient
-from solver.pantry.profile import Profile
 from solver.search.loop import Ending
 from solver.show.guest import guest_lines
 from solver.show.pours import said_amount
@@ -78,52 +76,3 @@ def proof_line(found: Design) -> str:
             + f"; nothing on the shelf has less than {found.bound:.3g}"
         )
     return f"{claim}. Proven by {found.solver}, {found.seconds:.1f} s; checked exactly."
-
-
-def ingredient_text(ingredient: Ingredient) -> str:
-    """An ingredient, its figures, and where they come from."""
-    lines = [f"{ingredient.name}  [{ingredient.key}]", f"  kind       {ingredient.kind}"]
-    units = {
-        "abv": "% vol",
-        "sugar": f"g/100 {ingredient.unit}",
-        "acid": f"g/100 {ingredient.unit}",
-    }
-    for name, unit in units.items():
-        figure = getattr(ingredient, name)
-        lines.append(f"  {name:<9}{figure.value:>7g} {unit}  ({figure.basis}: {figure.source})")
-    allergens = ingredient.allergens
-    said = "not known" if allergens is None else ", ".join(sorted(allergens)) or "none stated"
-    lines.append(f"  allergens  {said}")
-    if ingredient.may_contain:
-        lines.append(f"  may hold   {', '.join(sorted(ingredient.may_contain))}")
-    lines += [f"  caution    {caution}" for caution in ingredient.cautions]
-    return "\n".join(lines)
-
-
-def shelf_text(bar: Bar) -> str:
-    """What the bar has: one line for each bottle."""
-    lines = [f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>12}{'price':>9}"]
-    for stocked in bar.stock:
-        item = stocked.ingredient
-        hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"
-        price = "" if stocked.price is None else f"{stocked.price:.2f}"
-        lines.append(
-            f"{item.key[:29]:<30}{item.abv.value:>7.1f}{item.sugar.value:>7.1f}"
-            f"{item.acid.value:>7.2f}{hand:>12}{price:>9}"
-        )
-    return "\n".join(line.rstrip() for line in lines)
-
-
-def profile_text(profile: Profile) -> str:
-    """A profile as its file has it: parts, aims, limits, source."""
-    lines = [f"{profile.name}: {profile.says}"]
-    lines.append(f"  {profile.technique}, glass: {profile.glass or 'any'}")
-    for part in profile.parts:
-        least, most = part.count
-        count = str(least) if least == most else f"{least} to {most}"
-        what = ", ".join((*part.kinds, *part.ingredients))
-        lines.append(f"  {part.name:<11}{count:<7}{part.each or '':<18}{what}")
-    for title, targets in (("aim", profile.aims), ("limit", profile.limits)):
-        lines += [f"  {title:<11}{MEASURES[t.measure].label:<11}{t.text}" for t in targets]
-    lines.append(f"  {profile.source.basis}: {profile.source.text}")
-    return "\n".join(lines)

@@ -1,7 +1,10 @@
 """Looking at a drink, the shelf, an ingredient, the profiles."""
 
+import json
 from pathlib import Path
+from typing import Any
 
+import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
@@ -58,3 +61,50 @@ def test_a_profile_tells_its_parts_its_aims_and_its_source() -> None:
     result = run("profiles", "sour")
     for said in ("base", "1 1/4..2 1/2 oz", "strength", "17%", "from memory"):
         assert said in result.output
+
+
+def document(*arguments: str) -> dict[str, Any]:
+    result = run(*arguments, "--json")
+    assert result.exit_code == 0, result.output
+    found: dict[str, Any] = json.loads(result.stdout)
+    assert found["format"] == 1
+    assert found["task"] == arguments[0]
+    return found
+
+
+def test_the_shelf_as_a_document_has_stock_and_prices_as_numbers_with_their_unit() -> None:
+    bottles = {bottle["ingredient"]: bottle for bottle in document("shelf")["bottles"]}
+    assert bottles["gin"]["on_hand_ml"] == pytest.approx(1400)
+    assert bottles["gin"]["bottle_ml"] == 700
+    assert bottles["demerara-sugar"]["bottle_g"] == 1000
+    assert bottles["rye-whiskey"]["abv_pct"] == 45
+    assert bottles["lemon-juice"]["opened"] == "2026-05-08"
+    assert len(bottles) == len(run("shelf").output.splitlines()) - 1
+
+
+def test_an_ingredient_as_a_document_has_a_source_for_every_figure() -> None:
+    (lime,) = document("ingredients", "lime-juice")["ingredients"]
+    assert lime["acid_g_100ml"]["value"] == 5.6  # the bar's own figure, from its shelf
+    figures = [value for value in lime.values() if isinstance(value, dict) and "value" in value]
+    assert len(figures) >= 3
+    assert all(figure["basis"] and figure["source"] for figure in figures)
+
+
+def test_every_ingredient_is_in_the_document() -> None:
+    keys = [item["ingredient"] for item in document("ingredients")["ingredients"]]
+    assert keys == [line.split()[0] for line in run("ingredients").output.splitlines()]
+    assert len(keys) == len(set(keys)) > 150
+
+
+def test_a_profile_as_a_document_is_in_numbers() -> None:
+    (sour,) = document("profiles", "sour")["profiles"]
+    assert {"measure": "abv", "unit": "% vol", "value": 17.0} in sour["aims"]
+    assert {"measure": "abv", "unit": "% vol", "low": 12.0, "high": 22.0} in sour["limits"]
+    base = next(part for part in sour["parts"] if part["part"] == "base")
+    assert base["each"] == {"low": 37.5, "high": 75.0, "unit": "ml"}  # this bar's ounce is 30 mL
+    assert base["count"] == {"low": 1, "high": 1}
+
+
+def test_every_profile_is_in_the_document() -> None:
+    names = [profile["name"] for profile in document("profiles")["profiles"]]
+    assert names == [line.split()[0] for line in run("profiles").output.splitlines()]

@@ -1,0 +1,193 @@
+"""The shelf, the ingredients and the profiles, for people and for programs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from solver.measures import MEASURES
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.profile import Part, Profile
+from solver.pantry.shelf import Stocked
+from solver.quantities import PourSpan
+
+
+def ingredients_text(found: Sequence[Ingredient]) -> str:
+    """One line for each ingredient."""
+    return "\n".join(f"{item.key:<32} {item.name}" for item in found)
+
+
+def profiles_text(found: Sequence[Profile]) -> str:
+    """One line for each profile."""
+    return "\n".join(f"{profile.name:<20} {profile.says}" for profile in found)
+
+
+def ingredient_text(ingredient: Ingredient) -> str:
+    """An ingredient, its figures, and where they come from."""
+    lines = [f"{ingredient.name}  [{ingredient.key}]", f"  kind       {ingredient.kind}"]
+    units = {
+        "abv": "% vol",
+        "sugar": f"g/100 {ingredient.unit}",
+        "acid": f"g/100 {ingredient.unit}",
+    }
+    for name, unit in units.items():
+        figure = getattr(ingredient, name)
+        lines.append(f"  {name:<9}{figure.value:>7g} {unit}  ({figure.basis}: {figure.source})")
+    allergens = ingredient.allergens
+    said = "not known" if allergens is None else ", ".join(sorted(allergens)) or "none stated"
+    lines.append(f"  allergens  {said}")
+    if ingredient.may_contain:
+        lines.append(f"  may hold   {', '.join(sorted(ingredient.may_contain))}")
+    lines += [f"  caution    {caution}" for caution in ingredient.cautions]
+    return "\n".join(lines)
+
+
+def shelf_text(bar: Bar) -> str:
+    """What the bar has: one line for each bottle."""
+    lines = [f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>12}{'price':>9}"]
+    for stocked in bar.stock:
+        item = stocked.ingredient
+        hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"
+        price = "" if stocked.price is None else f"{stocked.price:.2f}"
+        lines.append(
+            f"{item.key[:29]:<30}{item.abv.value:>7.1f}{item.sugar.value:>7.1f}"
+            f"{item.acid.value:>7.2f}{hand:>12}{price:>9}"
+        )
+    return "\n".join(line.rstrip() for line in lines)
+
+
+def profile_text(profile: Profile) -> str:
+    """A profile as its file has it: parts, aims, limits, source."""
+    lines = [f"{profile.name}: {profile.says}"]
+    lines.append(f"  {profile.technique}, glass: {profile.glass or 'any'}")
+    for part in profile.parts:
+        least, most = part.count
+        count = str(least) if least == most else f"{least} to {most}"
+        what = ", ".join((*part.kinds, *part.ingredients))
+        lines.append(f"  {part.name:<11}{count:<9}{part.each or '':<18}{what}")
+    for title, targets in (("aim", profile.aims), ("limit", profile.limits)):
+        lines += [f"  {title:<11}{MEASURES[t.measure].label:<11}{t.text}" for t in targets]
+    lines.append(f"  {profile.source.basis}: {profile.source.text}")
+    return "\n".join(lines)
+
+
+def shelf_json(bar: Bar) -> str:
+    """The document of the shelf."""
+    bottles = [_bottle(stocked) for stocked in bar.stock]
+    return _document("shelf", {"bar": bar.name, "currency": bar.currency, "bottles": bottles})
+
+
+def _bottle(stocked: Stocked) -> dict[str, Any]:
+    item = stocked.ingredient
+    return {
+        "ingredient": item.key,
+        "name": item.name,
+        "kind": item.kind,
+        **{_figure_key(name, item): getattr(item, name).value for name in _FIGURES},
+        f"bottle_{item.per}": stocked.bottle,
+        "price": stocked.price,
+        f"on_hand_{item.per}": stocked.on_hand,
+        "opened": stocked.opened.isoformat() if stocked.opened else None,
+        "note": stocked.note,
+    }
+
+
+_FIGURES = ("abv", "sugar", "acid")
+
+
+def _figure_key(name: str, item: Ingredient) -> str:
+    return "abv_pct" if name == "abv" else f"{name}_g_100{item.per}"
+
+
+def ingredients_json(found: Sequence[Ingredient]) -> str:
+    """The document of some ingredients; every figure with where it comes from."""
+    return _document("ingredients", {"ingredients": [_ingredient(item) for item in found]})
+
+
+def _ingredient(item: Ingredient) -> dict[str, Any]:
+    return {
+        "ingredient": item.key,
+        "name": item.name,
+        "aliases": list(item.aliases),
+        "kind": item.kind,
+        "character": list(item.character),
+        **{_figure_key(name, item): _figure(getattr(item, name)) for name in _FIGURES},
+        f"other_g_100{item.per}": _figure(item.other),
+        "acids": dict(item.acids),
+        "density_g_ml": _figure(item.density),
+        "life_days": _figure(item.life),
+        "piece_ml": _figure(item.piece),
+        "tool": item.tool,
+        "allergens": _words(item.allergens),
+        "may_contain": _words(item.may_contain),
+        "animal": _words(item.animal),
+        "may_animal": _words(item.may_animal),
+        "declare": _words(item.declare),
+        "cautions": list(item.cautions),
+        "note": item.note,
+    }
+
+
+def _figure(figure: Figure | None) -> dict[str, Any] | None:
+    return figure.model_dump() if figure else None
+
+
+def _words(words: frozenset[str] | None) -> list[str] | None:
+    """None where nobody has said."""
+    return None if words is None else sorted(words)
+
+
+def profiles_json(found: Sequence[Profile], bar: Bar) -> str:
+    """The document of some profiles, as numbers in the measures of the bar.
+
+    Raises:
+        BadInput, BadInputs: a profile can't be read.
+    """
+    return _document("profiles", {"profiles": [_profile(profile, bar) for profile in found]})
+
+
+def _profile(profile: Profile, bar: Bar) -> dict[str, Any]:
+    targets = profile.targets(bar.measures, bar.currency)
+    return {
+        "name": profile.name,
+        "says": profile.says,
+        "inherits": profile.inherits,
+        "technique": profile.technique,
+        "glass": profile.glass,
+        "parts": [_part(part, profile, bar) for part in profile.parts],
+        "aims": [
+            {"measure": t.measure, "unit": MEASURES[t.measure].unit, "value": t.value}
+            for t in targets.aims
+        ],
+        "limits": [
+            {"measure": t.measure, "unit": MEASURES[t.measure].unit, "low": t.low, "high": t.high}
+            for t in targets.limits
+        ],
+        "source": {"basis": profile.source.basis, "text": profile.source.text},
+    }
+
+
+def _part(part: Part, profile: Profile, bar: Bar) -> dict[str, Any]:
+    pours = profile.part_pours(part, bar.measures)
+    return {
+        "part": part.name,
+        "kinds": list(part.kinds),
+        "ingredients": list(part.ingredients),
+        "not_kinds": list(part.not_kinds),
+        "not_ingredients": list(part.not_ingredients),
+        "count": {"low": part.count[0], "high": part.count[1]},
+        "each": _span(pours.each) if part.each else None,
+        "total": _span(pours.total) if pours.total else None,
+        "tool": part.tool,
+        "stage": part.stage,
+    }
+
+
+def _span(span: PourSpan) -> dict[str, Any]:
+    return {"low": span.low, "high": span.high, "unit": span.unit.value}
+
+
+def _document(task: str, fields: dict[str, Any]) -> str:
+    return json.dumps({"format": 1, "task": task, **fields}, indent=2)

@@ -1,0 +1,78 @@
+"""Save a designed drink as a spec of the bar."""
+
+from __future__ import annotations
+
+import datetime
+import math
+import re
+from pathlib import Path
+
+from solver.errors import BadInput, Where
+from solver.pantry.bar import Bar
+from solver.pantry.checked import short
+from solver.pantry.library import fold
+from solver.pantry.spec import Spec, SpecPour, read_specs
+from solver.quantities import parse_pour, show_amount
+from solver.tasks.approve import approved_profile
+from solver.tasks.design import Answer, Design, Poured
+
+_SAME = 1e-6
+"""Share by which a written pour may differ from the one that was proven: rounding only."""
+
+
+def place_for(name: str, bar: Bar, *, replace: bool) -> Path:
+    """The file of a new spec called `name`.
+
+    Raises:
+        BadInput, BadInputs: there is no bar to save into, the name makes no file name or is taken,
+            or (without `replace`) the file is there.
+    """
+    if bar.specs is None:
+        remedy = "Make a folder with a bar.toml, or give one with --bar."
+        raise BadInput("there is no bar to save into", remedy=remedy)
+    slug = "-".join(re.findall(r"\w+", name.casefold()))[:60].strip("-")
+    if not slug or not name.isprintable():
+        what = f"'{short(name)}' cannot be the name of a spec"
+        raise BadInput(what, remedy="Write it like 'Slow Tide'.")
+    place = bar.specs / f"{slug}.toml"
+    if place.exists() and not replace:
+        remedy = "Choose another name, or add --replace."
+        raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
+    for spec in read_specs(bar.specs):
+        if fold(spec.name) == fold(name) and spec.origin != place:
+            what = f"the name '{short(name)}' is taken"
+            raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")
+    return place
+
+
+def spec_of_answer(
+    found: Design, answer: Answer, name: str, bar: Bar, today: datetime.date
+) -> Spec:
+    """The spec of an answer, approved `today` as what it is in the glass."""
+    stages = {part.name: part.stage for part in found.profile.parts}
+    return Spec(
+        name=" ".join(name.split()),
+        profile=found.profile.name,
+        technique=found.profile.technique,
+        glass=found.glass,
+        pours=tuple(
+            SpecPour(
+                part=pour.part,
+                ingredient=pour.ingredient.key,
+                amount=_written(pour, bar),
+                stage="top" if stages[pour.part] == "top" else None,
+            )
+            for pour in answer.pours
+        ),
+        approved=approved_profile(answer.values, today, bar.currency),
+    )
+
+
+def _written(pour: Poured, bar: Bar) -> str:
+    """The amount as the bar says it, where that reads back as exactly what was proven."""
+    item = pour.ingredient
+    said = show_amount(pour.amount, pour.tool, bar.show, bar.measures, piece_ml=item.piece_ml)
+    read = item.units(parse_pour(said, bar.measures))
+    if math.isclose(read, pour.amount, rel_tol=_SAME):
+        return said
+    return f"{pour.amount:.7g} {item.per}"

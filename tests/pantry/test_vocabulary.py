@@ -1,0 +1,8 @@
+"""The words that files may use mean something everywhere."""
+
+from solver.mixture.melt import TECHNIQUES as CURVES
+from solver.pantry.vocabulary import TECHNIQUES
+
+
+def test_every_technique_has_a_melt_and_every_melt_a_technique() -> None:
+    assert list(TECHNIQUES) == list(CURVES)
