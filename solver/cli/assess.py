@@ -6,7 +6,14 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.complete import (
+    complete_glass,
+    complete_profile,
+    complete_spec,
+    complete_technique,
+)
 from solver.cli.options import bar_option, json_option
+from solver.cli.output import say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -14,11 +21,17 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="What an existing drink is in the glass.")
-@click.argument("drink", nargs=-1, required=True)
+@click.argument("drink", nargs=-1, required=True, shell_complete=complete_spec)
 @click.option("--top", "topped", multiple=True, help="A pour that is added after the ice.")
-@click.option("--profile", help="Measure it against this; a spec's own by default.")
-@click.option("--technique", help="How it is made: shake, stir, build, ...")
-@click.option("--glass", help="The glass that it must fit.")
+@click.option(
+    "--profile",
+    shell_complete=complete_profile,
+    help="Measure it against this; a spec's own by default.",
+)
+@click.option(
+    "--technique", shell_complete=complete_technique, help="How it is made: shake, stir, build, ..."
+)
+@click.option("--glass", shell_complete=complete_glass, help="The glass that it must fit.")
 @click.option("--approve", is_flag=True, help="Record what it is now in its spec file.")
 @json_option
 @bar_option
@@ -44,7 +57,7 @@ def assess(
     found = measure(spec, bar, profile=profile, technique=technique, glass=glass)
     if approve:
         _approve(found, bar, as_it_is=not (profile or technique or glass))
-    click.echo(assessment_json(found) if as_json else assessment_text(found, bar))
+    say(assessment_json(found) if as_json else assessment_text(found, bar), whole=as_json)
 
 
 def _approve(found: Assessment, bar: Bar, *, as_it_is: bool) -> None:

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.complete import complete_profile
 from solver.cli.options import json_option, request_options
+from solver.cli.output import say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -17,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("profile")
+@click.argument("profile", shell_complete=complete_profile)
 @request_options
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
@@ -38,7 +40,7 @@ def design(
         raise click.UsageError("--replace goes with --save.")
     place = None if name is None else place_for(name, bar, replace=replace)
     found = solve(find_profile(profile, profile_files(bar.profiles)), bar, request, CpSat())
-    click.echo(design_json(found, bar) if as_json else design_text(found, bar))
+    say(design_json(found, bar) if as_json else design_text(found, bar), whole=as_json)
     if name is not None and place is not None:
         _save(found, name, place, bar)
     if found.interrupted:

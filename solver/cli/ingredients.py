@@ -6,14 +6,16 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.complete import complete_ingredient
 from solver.cli.options import bar_option, json_option
+from solver.cli.output import say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
 
 
 @click.command()
-@click.argument("name", required=False)
+@click.argument("name", required=False, shell_complete=complete_ingredient)
 @json_option
 @bar_option
 def ingredients(name: str | None, as_json: bool, bar: Bar) -> None:
@@ -22,6 +24,7 @@ def ingredients(name: str | None, as_json: bool, bar: Bar) -> None:
 
     found = [bar.bottles.find(name)] if name is not None else list(bar.bottles)
     if as_json:
-        click.echo(ingredients_json(found))
+        say(ingredients_json(found), whole=True)
     else:
-        click.echo(ingredients_text(found) if name is None else ingredient_text(found[0]))
+        said = ingredients_text(found) if name is None else ingredient_text(found[0])
+        say(said, whole=name is None)

@@ -3,17 +3,27 @@
 from __future__ import annotations
 
 import functools
-import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from solver.cli.complete import (
+    Completer,
+    complete_avoidable,
+    complete_character,
+    complete_glass,
+    complete_ingredient,
+    complete_pour_set,
+)
+from solver.cli.folder import bar_folder
+
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
 
 Command = Callable[..., None]
+Decorator = Callable[[Command], Command]
 
 json_option = click.option("--json", "as_json", is_flag=True, help="One JSON document.")
 
@@ -22,14 +32,20 @@ folder_option = click.option(
 )
 """`--bar` alone, for the group: a command's own comes first."""
 
+
+def _several(*names: str, says: str, complete: Completer | None = None) -> Decorator:
+    """An option that may be given more than once."""
+    return click.option(*names, multiple=True, shell_complete=complete, help=says)
+
+
 _REQUEST = (
-    click.option("--abv", multiple=True, help="Strength: 17% is an aim, 15..18% a limit."),
-    click.option("--sugar", multiple=True, help="Sugar, like 7 g/100ml or <=8 g/100ml."),
-    click.option("--acid", multiple=True, help="Acid as citric, like 0.8 g/100ml."),
-    click.option("--volume", multiple=True, help="In the glass, like 150 ml or <=5 oz."),
-    click.option("--cost", multiple=True, help="Of one drink, like <=2.50."),
-    click.option("--ethanol", multiple=True, help="Alcohol, like <=14 g."),
-    click.option("--bottles", multiple=True, help="How many ingredients, like <=4."),
+    _several("--abv", says="Strength: 17% is an aim, 15..18% a limit."),
+    _several("--sugar", says="Sugar, like 7 g/100ml or <=8 g/100ml."),
+    _several("--acid", says="Acid as citric, like 0.8 g/100ml."),
+    _several("--volume", says="In the glass, like 150 ml or <=5 oz."),
+    _several("--cost", says="Of one drink, like <=2.50."),
+    _several("--ethanol", says="Alcohol, like <=14 g."),
+    _several("--bottles", says="How many ingredients, like <=4."),
     click.option(
         "--goal",
         type=click.Choice(["closest", "cheapest", "lightest", "fewest"]),
@@ -37,14 +53,30 @@ _REQUEST = (
         show_default=True,
         help="What is best.",
     ),
-    click.option("--with", "wanted", multiple=True, help="An ingredient, or one with its pour."),
-    click.option(
-        "--without", "unwanted", multiple=True, help="An ingredient, a kind, an allergen."
+    _several(
+        "--with",
+        "wanted",
+        says="An ingredient, or one with its pour.",
+        complete=complete_ingredient,
     ),
-    click.option("--character", multiple=True, help="A taste that must be there, like smoke."),
-    click.option("--no-character", multiple=True, help="A taste that must not."),
-    click.option("--glass", help="The glass that the drink must fit."),
-    click.option("--pour-set", help="What to measure with, like five-ml; the bar's own if not."),
+    _several(
+        "--without",
+        "unwanted",
+        says="An ingredient, a kind, an allergen.",
+        complete=complete_avoidable,
+    ),
+    _several(
+        "--character",
+        says="A taste that must be there, like smoke.",
+        complete=complete_character,
+    ),
+    _several("--no-character", says="A taste that must not.", complete=complete_character),
+    click.option(
+        "--glass", shell_complete=complete_glass, help="The glass that the drink must fit."
+    ),
+    click.option(
+        "--pour-set", shell_complete=complete_pour_set, help="What to measure with, like five-ml."
+    ),
     click.option(
         "--serves", type=click.IntRange(1), default=1, help="The stock must make so many."
     ),
@@ -72,7 +104,6 @@ def bar_option(command: Command) -> Command:
 def request_options(command: Command) -> Command:
     """Add `--bar` and all that a request holds; the command is called with `bar` and `request`."""
 
-    @functools.wraps(command)
     def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
         from solver.measures import MEASURES
         from solver.search.problem import Goal
@@ -87,14 +118,13 @@ def request_options(command: Command) -> Command:
         bar = bar.with_pour_set(pour_set) if pour_set else bar
         command(*args, bar=bar, request=request, **kwargs)
 
+    whole: Command = functools.wraps(command)(asked)
     for option in reversed(_REQUEST):
-        asked = option(asked)
-    return bar_option(asked)
+        whole = option(whole)
+    return bar_option(whole)
 
 
 def _open(folder: Path | None) -> Bar:
-    """The bar of `--bar` after the command, else before it, else of the environment, else found."""
-    from solver.pantry.bar import find_bar, load_bar
+    from solver.pantry.bar import load_bar
 
-    asked = folder or click.get_current_context().find_root().params.get("folder")
-    return load_bar(find_bar(Path.cwd(), asked, os.environ.get("EQUIPOUR_BAR")))
+    return load_bar(bar_folder(click.get_current_context(), folder))

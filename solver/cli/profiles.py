@@ -6,14 +6,16 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.complete import complete_profile
 from solver.cli.options import bar_option, json_option
+from solver.cli.output import say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
 
 
 @click.command()
-@click.argument("name", required=False)
+@click.argument("name", required=False, shell_complete=complete_profile)
 @json_option
 @bar_option
 def profiles(name: str | None, as_json: bool, bar: Bar) -> None:
@@ -26,6 +28,7 @@ def profiles(name: str | None, as_json: bool, bar: Bar) -> None:
     else:
         found = [find_profile(name, profile_files(bar.profiles))]
     if as_json:
-        click.echo(profiles_json(found, bar))
+        say(profiles_json(found, bar), whole=True)
     else:
-        click.echo(profiles_text(found) if name is None else profile_text(found[0]))
+        said = profiles_text(found) if name is None else profile_text(found[0])
+        say(said, whole=name is None)

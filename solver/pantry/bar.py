@@ -10,15 +10,16 @@ from typing import Literal
 
 from solver.errors import BadInput
 from solver.pantry.bar_file import Weighed, read_bar_file
-from solver.pantry.checked import short, toml_files
+from solver.pantry.checked import short
 from solver.pantry.defaults import Glass, load_defaults
+from solver.pantry.folders import toml_files
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
 from solver.pantry.shelf import Shelf, Stocked, read_shelf
 from solver.pantry.vocabulary import near_words
 from solver.quantities import Measures
 
-__all__ = ["Bar", "Weighed", "find_bar", "load_bar"]
+__all__ = ["Bar", "Weighed", "load_bar"]
 
 
 @dataclass(frozen=True)
@@ -85,30 +86,6 @@ class Bar:
     def stocked(self, key: str) -> Stocked | None:
         """What is in stock of the ingredient with that key."""
         return next((item for item in self.stock if item.ingredient.key == key), None)
-
-
-def find_bar(start: Path, explicit: Path | None, environment: str | None) -> Path | None:
-    """The bar's folder: `explicit`, else EQUIPOUR_BAR, else upward from `start`, else None.
-
-    Raises:
-        BadInput: the folder asked for has no bar.toml.
-    """
-    asked = explicit or (Path(environment) if environment else None)
-    if asked is not None:
-        folder = asked.parent if asked.name == "bar.toml" else asked
-        if _is_bar(folder):
-            return folder
-        what = f"there is no bar in {short(str(asked), 80)}"
-        remedy = "Give the folder that holds bar.toml."
-        raise BadInput(what, why="it has no bar.toml", remedy=remedy)
-    return next((folder for folder in (start, *start.parents) if _is_bar(folder)), None)
-
-
-def _is_bar(folder: Path) -> bool:
-    try:
-        return (folder / "bar.toml").is_file()
-    except OSError:  # a folder that may not be looked into is no bar of this user's
-        return False
 
 
 def load_bar(root: Path | None) -> Bar:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import typing
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from pathlib import Path
 from typing import Annotated, Any, ParamSpec, Protocol, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
@@ -251,10 +250,3 @@ def gather(mistakes: Sequence[BadInput | BadInputs]) -> None:
         raise flat[0]
     if flat:
         raise BadInputs(flat)
-
-
-def toml_files(folder: Path) -> list[Path]:
-    """The TOML files directly in `folder`, by name; none where there is no such folder."""
-    if not folder.is_dir():
-        return []
-    return sorted(path for path in folder.iterdir() if path.suffix == ".toml")

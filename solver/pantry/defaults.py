@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput
 from solver.pantry.checked import Checked, Model, Number, Text, check, short
+from solver.pantry.folders import DEFAULTS
 from solver.pantry.ingredient import Allergen, Basis
 from solver.pantry.pour_set import PourSet
 from solver.pantry.toml_file import TomlText, read_toml
@@ -99,7 +99,7 @@ def _unknown(name: str, article: str, known: Iterable[str]) -> BadInput:
 @cache
 def load_defaults() -> Defaults:
     """The built-in settings."""
-    file = read_toml(Path(__file__).with_name("defaults.toml"))
+    file = read_toml(DEFAULTS)
     lists = _named(AllergenList, file, "allergen_lists")
     return Defaults(
         glasses={name: _glass(name, table, file) for name, table in file.data["glasses"].items()},

@@ -6,19 +6,13 @@ import difflib
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
-from solver.pantry.checked import check, gather, short, toml_files
+from solver.pantry.checked import check, gather, short
+from solver.pantry.folders import data_folder, toml_files
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.toml_file import TomlText, read_toml
-
-
-def data_folder(name: str) -> Path:
-    """The folder of built-in data called `name`: inside the package, else beside it."""
-    packaged = Path(str(files("solver"))) / "data" / name
-    return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,8 @@ from typing import Any
 
 from solver.errors import BadInput, BadInputs, Where
 from solver.measures import MEASURES
-from solver.pantry.checked import Reading, check, gather, short, toml_files
-from solver.pantry.library import data_folder
+from solver.pantry.checked import Reading, check, gather, short
+from solver.pantry.folders import data_folder, toml_files
 from solver.pantry.profile import Part, Profile, Target, where_in
 from solver.pantry.toml_file import KeyPath, TomlText, read_toml
 from solver.pantry.vocabulary import near_words

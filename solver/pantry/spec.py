@@ -10,7 +10,8 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import Model, Number, Reading, Text, check, gather, short, toml_files
+from solver.pantry.checked import Model, Number, Reading, Text, check, gather, short
+from solver.pantry.folders import toml_files
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.profile import Stage, Technique

@@ -48,8 +48,8 @@ def _measures(found: Design, answer: Answer) -> list[str]:
             continue
         aim = aims.get(measure)
         said = f"  {measure.label:<9}{value:>8.{measure.decimals}f} {measure.unit:<9}"
-        if aim is not None:
-            said += f" aim {aim.value:.{measure.decimals}f}"
+        aimed = f"aim {aim.value:.{measure.decimals}f}" if aim is not None else ""
+        said += f" {aimed:<9}"
         limits = [limit for limit in found.problem.limits if limit.measure is measure]
         low = max((limit.low or 0.0 for limit in limits), default=0.0)
         highs = [limit.high for limit in limits if limit.high is not None]

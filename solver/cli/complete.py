@@ -1,0 +1,134 @@
+"""Shell completion of names. Reads tables with the standard library only, so that it is quick.
+
+A name that can't be looked up is not completed; nothing is ever said on the way.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+from click.shell_completion import CompletionItem
+
+from solver.cli.folder import bar_folder
+from solver.errors import BadInput
+
+Names = dict[str, str]
+"""Names to choose from, each with what a shell may show beside it."""
+
+Completer = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
+
+
+def _completer(names: Callable[[Path | None], Names]) -> Completer:
+    def complete(
+        context: click.Context, parameter: click.Parameter, incomplete: str
+    ) -> list[CompletionItem]:
+        del parameter
+        begun = incomplete.casefold()
+        return [
+            CompletionItem(name, help=says or None)
+            for name, says in sorted(names(_bar(context)).items())
+            if name.startswith(begun)
+        ]
+
+    return complete
+
+
+def _bar(context: click.Context) -> Path | None:
+    with contextlib.suppress(BadInput, OSError):
+        return bar_folder(context, context.params.get("folder"))
+    return None
+
+
+def _files(*folders: Path | None) -> list[Path]:
+    from solver.pantry.folders import toml_files
+
+    found: list[Path] = []
+    for folder in folders:
+        with contextlib.suppress(BadInput):
+            found += toml_files(folder) if folder else []
+    return found
+
+
+def _tables(path: Path) -> dict[str, Any]:
+    import tomllib
+
+    with contextlib.suppress(OSError, ValueError, RecursionError):
+        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    return {}
+
+
+def _within(bar: Path | None, name: str) -> Path | None:
+    return bar / name if bar else None
+
+
+def _profiles(bar: Path | None) -> Names:
+    from solver.pantry.folders import data_folder
+
+    paths = _files(data_folder("profiles"), _within(bar, "profiles"))
+    return {path.stem: str(_tables(path).get("says", "")) for path in paths}
+
+
+def _specs(bar: Path | None) -> Names:
+    return {path.stem: str(_tables(path).get("name", "")) for path in _files(_within(bar, "specs"))}
+
+
+def _ingredients(bar: Path | None) -> Names:
+    from solver.pantry.folders import data_folder
+
+    return {
+        key: str(table.get("name", ""))
+        for path in _files(data_folder("ingredients"), _within(bar, "house"))
+        for key, table in _tables(path).items()
+        if isinstance(table, dict)
+    }
+
+
+def _default_tables(table: str) -> Names:
+    from solver.pantry.folders import DEFAULTS
+
+    return {name: str(row["says"]) for name, row in _tables(DEFAULTS)[table].items()}
+
+
+def _glasses(bar: Path | None) -> Names:
+    own = _tables(bar / "bar.toml").get("glasses") if bar else None
+    return _default_tables("glasses") | dict.fromkeys(own if isinstance(own, dict) else (), "")
+
+
+def _pour_sets(bar: Path | None) -> Names:
+    del bar
+    return _default_tables("pour_sets")
+
+
+def _techniques(bar: Path | None) -> Names:
+    del bar
+    from solver.pantry.vocabulary import TECHNIQUES
+
+    return TECHNIQUES
+
+
+def _characters(bar: Path | None) -> Names:
+    del bar
+    from solver.pantry.vocabulary import CHARACTERS
+
+    return CHARACTERS
+
+
+def _avoidable(bar: Path | None) -> Names:
+    from solver.pantry.vocabulary import AVOIDED, KIND_FAMILIES, KINDS
+
+    guests = {word: avoided.says for word, avoided in AVOIDED.items()}
+    return _ingredients(bar) | KINDS | dict.fromkeys(KIND_FAMILIES, "") | guests
+
+
+complete_profile = _completer(_profiles)
+complete_spec = _completer(_specs)
+complete_ingredient = _completer(_ingredients)
+complete_avoidable = _completer(_avoidable)
+complete_character = _completer(_characters)
+complete_glass = _completer(_glasses)
+complete_pour_set = _completer(_pour_sets)
+complete_technique = _completer(_techniques)

@@ -1,0 +1,20 @@
+"""Which folder is the bar's."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import click
+
+
+def bar_folder(context: click.Context, own: Path | None) -> Path | None:
+    """The folder of `--bar` after the command, else before it, else of the environment, else found.
+
+    Raises:
+        BadInput: the folder asked for has no bar.toml.
+    """
+    from solver.pantry.folders import find_bar
+
+    asked = own or context.find_root().params.get("folder")
+    return find_bar(Path.cwd(), asked, os.environ.get("EQUIPOUR_BAR"))

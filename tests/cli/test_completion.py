@@ -1,0 +1,100 @@
+"""Completing names in a shell: profiles, ingredients, specs, glasses; without the solver."""
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.shell_completion import ShellComplete
+
+from solver.cli.main import main
+from solver.pantry.vocabulary import AVOIDED
+from tests.cli.test_options import DEMO, HEAVY
+
+
+def offered(*arguments: str) -> list[str]:
+    *before, incomplete = arguments
+    shell = ShellComplete(main, {}, "equipour", "_EQUIPOUR_COMPLETE")
+    return [item.value for item in shell.get_completions(before, incomplete)]
+
+
+@pytest.mark.parametrize("before", [("--bar", DEMO, "design"), ("design", "--bar", DEMO)])
+def test_profiles_are_offered_the_bar_s_own_among_them(before: tuple[str, ...]) -> None:
+    assert {"sour", "stirred", "bollard-sour"} <= set(offered(*before, ""))
+    assert offered(*before, "Boll") == ["bollard-sour"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "name"),
+    [
+        (("design", "sour", "--with", "rhub"), "rhubarb-syrup"),
+        (("design", "sour", "--with", "rye"), "rye-whiskey"),
+        (("design", "sour", "--without", "eg"), "egg"),
+        (("design", "sour", "--without", "spirit/r"), "spirit/rum"),
+        (("design", "sour", "--character", "smo"), "smoke"),
+        (("design", "sour", "--no-character", "bit"), "bitter"),
+        (("design", "sour", "--glass", "cou"), "coupe"),
+        (("design", "sour", "--pour-set", "five"), "five-ml"),
+        (("design", "sour", "--goal", "ch"), "cheapest"),
+        (("assess", "harb"), "harbour-light"),
+        (("assess", "--profile", "bol"), "bollard-sour"),
+        (("assess", "--technique", "shake-"), "shake-egg"),
+        (("ingredients", "almond-sp"), "almond-spice-syrup"),
+        (("profiles", "stir"), "stirred-dry"),
+    ],
+)
+def test_a_beginning_is_completed_to_the_name(arguments: tuple[str, ...], name: str) -> None:
+    found = offered("--bar", DEMO, *arguments)
+    assert name in found
+    assert all(each.startswith(arguments[-1]) for each in found)
+
+
+def test_everything_that_a_guest_may_avoid_is_offered() -> None:
+    assert set(AVOIDED) <= set(offered("--bar", DEMO, "design", "sour", "--without", ""))
+
+
+def test_a_glass_of_the_bar_s_own_is_offered(tmp_path: Path) -> None:
+    (tmp_path / "bar.toml").write_text('[glasses.thimble]\nwash_line = "20 ml"\n', encoding="utf-8")
+    assert offered("--bar", str(tmp_path), "design", "sour", "--glass", "th") == ["thimble"]
+
+
+def test_without_a_bar_the_built_in_names_are_offered(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("EQUIPOUR_BAR", raising=False)
+    assert offered("design", "sour-f") == ["sour-foam"]
+    assert offered("assess", "") == []
+
+
+@pytest.mark.parametrize("broken", ["bar.toml", "house/rhubarb-syrup.toml", "profiles/a.toml"])
+def test_broken_files_complete_to_what_can_be_read_and_say_nothing(
+    broken: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    bar = tmp_path / "bar"
+    shutil.copytree(DEMO, bar)
+    (bar / broken).write_bytes(b"\xff= [[")
+    for last in (("design", ""), ("assess", ""), ("ingredients", ""), ("assess", "--glass", "")):
+        assert offered("--bar", str(bar), *last)
+    assert capfd.readouterr() == ("", "")
+    assert offered("--bar", str(tmp_path / "none"), "design", "sour-f") == ["sour-foam"]
+
+
+def test_completing_imports_no_solver_and_no_units() -> None:
+    code = (
+        "import sys\n"
+        "from tests.cli.test_completion import DEMO, offered\n"
+        "for last in (['design'], ['assess'], ['ingredients'], ['assess', '--glass'],"
+        " ['design', 'sour', '--without']):\n"
+        "    assert offered('--bar', DEMO, *last, '')\n"
+        f"print([name for name in {HEAVY} if name in sys.modules])\n"
+    )
+    found = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=Path(__file__).parents[2],
+    )
+    assert found.stdout.strip() == "[]"
