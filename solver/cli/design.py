@@ -23,9 +23,16 @@ if TYPE_CHECKING:
 @request_options
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
+@click.option("--verify", is_flag=True, help="Have a second solver prove it too.")
 @json_option
 def design(
-    profile: str, bar: Bar, request: Request, name: str | None, replace: bool, as_json: bool
+    profile: str,
+    bar: Bar,
+    request: Request,
+    name: str | None,
+    replace: bool,
+    verify: bool,
+    as_json: bool,
 ) -> None:
     """The best drink of a PROFILE that the shelf can make."""
     from solver.pantry.profile_files import find_profile, profile_files
@@ -39,7 +46,8 @@ def design(
     if replace and name is None:
         raise click.UsageError("--replace goes with --save.")
     place = None if name is None else place_for(name, bar, replace=replace)
-    found = solve(find_profile(profile, profile_files(bar.profiles)), bar, request, CpSat())
+    target = find_profile(profile, profile_files(bar.profiles))
+    found = solve(target, bar, request, CpSat(), verify=verify)
     say(design_json(found, bar) if as_json else design_text(found, bar), whole=as_json)
     if name is not None and place is not None:
         _save(found, name, place, bar)

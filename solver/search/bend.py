@@ -15,6 +15,9 @@ from itertools import pairwise
 
 import numpy as np
 
+from solver.mixture.ethanol import specific_volume_ml_g
+from solver.mixture.melt import Curve
+from solver.mixture.sucrose import volume_share_ml_g
 from solver.search.bins import Bins
 from solver.search.problem import Floats
 from solver.search.rows import Rows, Terms, add, minus, scale, value
@@ -67,6 +70,17 @@ class Bend:
             if count >= MOST_BINS or max(line.high - line.low for line in lines) <= band:
                 return lines
             count *= 2
+
+
+ETHANOL_WATER = Bend("ethanol and water", specific_volume_ml_g, curvature=2.0)
+"""Of the mass fraction of ethanol in ethanol and water; per gram of both."""
+SUGAR = Bend("sugar", volume_share_ml_g, curvature=0.2)
+"""Of the mass fraction of sugar in sugar and water; per gram of both."""
+
+
+def melt_bend(curve: Curve) -> Bend:
+    """Of the label strength before ice; per millilitre of label volume."""
+    return Bend("melt", curve.fraction, curvature=2 * abs(curve.quadratic))
 
 
 def add_bend(

@@ -1,29 +1,43 @@
-"""Solve the outer model, evaluate exactly, refine; stop when the two meet.
+"""Find a good drink, then prove that there is no better one.
 
-The incumbent is the best drink seen that the exact evaluator accepts. The bound is what the outer
-model says no drink can beat. Every round encloses the bending quantities more finely, on windows
-that the incumbent has narrowed: a drink that is better than it is close to the aims.
+The incumbent is the best drink seen that the exact evaluator accepts; exchanges of pours find it.
+Where the drinks of a problem can be looked at by halves, that settles it. A larger problem goes to
+a solver of rows, again and again: the bound is what the outer model says no drink can beat, and
+every round encloses the bending quantities more finely, on windows that the incumbent has narrowed,
+since a drink that is better than it is close to the aims.
 """
 
 from __future__ import annotations
 
 import enum
-import time
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from solver.measures import Measure
 from solver.search.backend import Backend, Effort, Outcome, Status
+from solver.search.clock import Clock
+from solver.search.descent import Descent
 from solver.search.exact import evaluate_one
+from solver.search.halves import Halves
 from solver.search.problem import Drink, Problem
 from solver.search.relaxation import Fineness, formulate
+from solver.search.totals import Picks
 from solver.search.windows import windows
 
 FINEST_BAND = 1e-5
 """Below this enclosures are as fine as rounding allows: drinks are then cut off one by one."""
 
-FIRST_WORK = 0.1
+FIRST_WORK = 0.4
 """Deterministic effort of the first round; a round that ends without a better drink and without a
-proof is tried again with four times as much, searching and refuting in turn."""
+proof is tried again with four times as much, refuting and searching in turn."""
+
+STARTS = 4
+"""Random drinks that descents start from before the first round, and after each without a proof."""
+
+EXACT = 1e-9
+"""Drinks whose goals differ by less are equally good: it is the exact evaluator's own tolerance."""
 
 
 @enum.unique
@@ -36,39 +50,44 @@ class Ending(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Clock:
-    """When the user's patience ends, on the monotonic clock."""
-
-    ends: float
-
-    @classmethod
-    def of(cls, seconds: float) -> Clock:
-        """A clock that ends `seconds` from now."""
-        return cls(time.monotonic() + seconds)
-
-    @property
-    def left(self) -> float:
-        """Seconds left, never negative."""
-        return max(0.0, self.ends - time.monotonic())
-
-
-@dataclass(frozen=True)
 class Optimum:
     """The result of minimising one goal.
 
     `value` is the exact goal of `drink`; no drink of the problem has a goal below `bound`.
-    `interrupted` says that the user stopped the search, not the clock.
+    `compared` is how many drinks were compared, all there are; None where a solver of rows proved
+    the bound. `interrupted` says that the user stopped the search, not the clock.
     """
 
     ending: Ending
     drink: Drink | None
     value: float
     bound: float
+    compared: int | None = None
     interrupted: bool = False
 
 
+@dataclass(frozen=True, eq=False)
+class Drinks:
+    """What candidates, parts and choices can make: shared by searches that differ in the rest.
+
+    Without `halves` a solver of rows has to do.
+    """
+
+    picks: Picks
+    halves: Halves | None
+
+    @classmethod
+    def of(cls, problem: Problem, *, by_halves: bool = True) -> Drinks:
+        """The drinks of a problem; without `by_halves`, for a solver of rows."""
+        picks = Picks.of(problem)
+        return cls(picks, Halves.of(problem, picks) if by_halves else None)
+
+
 class Search:
-    """One minimisation; `goal` None is the distance from the aims."""
+    """One minimisation; `goal` None is the distance from the aims.
+
+    `tolerance` is how close to the best a solver of rows has to come; halves are exact, to `EXACT`.
+    """
 
     def __init__(
         self,
@@ -78,6 +97,7 @@ class Search:
         tolerance: float,
         backend: Backend,
         clock: Clock,
+        drinks: Drinks | None = None,
     ) -> None:
         self.problem = problem
         self.goal = goal
@@ -85,51 +105,87 @@ class Search:
         self.backend = backend
         self.clock = clock
         self.incumbent: Drink | None = None
-        self.value = float("inf")
+        self.value = math.inf
         self.bound = 0.0
         self.rounds = 0
         self.forbidden: list[Drink] = []
+        self.drinks = drinks or Drinks.of(problem)
+        self.descent = Descent(problem, goal, self.drinks.picks)
+        self.descents = self.descent.drinks()
 
-    def run(self, start: Drink | None = None) -> Optimum:
-        """Minimise, from a known drink if there is one."""
-        if start is not None:
-            self._offer(start)
-        fineness = Fineness()
-        work = FIRST_WORK
+    def run(self, start: Drink | None = None, below: float = math.inf) -> Optimum:
+        """Minimise, from a known drink if there is one.
+
+        Only drinks with a goal under `below` count: where there are none, that is impossible.
+        """
+        self.value = below
+        halves = self.drinks.halves
         try:
-            while self.value - self.bound > self.tolerance:
-                outcome, drink = self._solve(fineness, work)
-                if outcome.status is Status.INFEASIBLE:
-                    return self._refuted()
-                self.bound = max(self.bound, min(outcome.bound, self.value))
-                better = drink is not None and self._offer(drink)
-                if outcome.interrupted or self.clock.left == 0:
-                    return self._stopped(interrupted=outcome.interrupted)
-                if outcome.status is not Status.OPTIMAL or drink is None:
-                    work *= 1 if better else 4
-                elif fineness.band > FINEST_BAND:
-                    fineness = fineness.finer()
-                elif not better:
-                    self.forbidden.append(drink)
+            if start is not None:
+                self._offer(start)
+            else:
+                self._offer_all(islice(self.descents, 1))
+            return self._compare(halves) if halves else self._approach()
         except KeyboardInterrupt:
             return self._stopped(interrupted=True)
+
+    def _compare(self, halves: Halves) -> Optimum:
+        """Look at every drink that may be better than the incumbent."""
+        found = halves.best(self.problem, self.goal, self.value - EXACT, EXACT, self.clock)
+        if found.drink is not None:
+            self._offer(found.drink)
+        if not found.complete:
+            return self._stopped(interrupted=False)
+        self.bound = self.value
+        ending = Ending.OPTIMAL if self.incumbent else Ending.IMPOSSIBLE
+        return replace(self._end(ending), compared=halves.drinks)
+
+    def _approach(self) -> Optimum:
+        """Solve the outer model, evaluate exactly, refine, until value and bound meet."""
+        self._offer_all(islice(self.descents, STARTS))
+        fineness = Fineness()
+        work = FIRST_WORK
+        while self.value - self.bound > self.tolerance:
+            outcome, drink = self._solve(fineness, work)
+            if outcome.status is Status.INFEASIBLE:
+                return self._refuted()
+            self.bound = max(self.bound, min(outcome.bound, self.value))
+            better = drink is not None and self._offer_all((drink, self.descent.descend(drink)))
+            if outcome.interrupted or self.clock.left == 0:
+                return self._stopped(interrupted=outcome.interrupted)
+            if outcome.status is not Status.OPTIMAL or drink is None:
+                work *= 1 if better else 4
+                self._offer_all(islice(self.descents, STARTS))
+            elif fineness.band > FINEST_BAND:
+                fineness = fineness.finer()
+            elif not better:
+                self.forbidden.append(drink)
         return self._end(Ending.OPTIMAL)
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""
         self.rounds += 1
-        below = self.value - self.tolerance if self.incumbent else None
+        below = self.value - self.tolerance if self.value < math.inf else None
         within = windows(self.problem, below if self.goal is None else None)
         if within.empty:
             return Outcome(Status.INFEASIBLE, None, float("inf")), None
         relaxation = formulate(
             self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden
         )
-        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 0)
+        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1)
         outcome = self.backend.minimise(relaxation, effort)
         if outcome.decisions is None:
             return outcome, None
         return outcome, relaxation.drink(outcome.decisions)
+
+    def _offer_all(self, drinks: Iterable[Drink]) -> bool:
+        """Offer drinks while there is time; whether one of them was better."""
+        better = False
+        for drink in drinks:
+            better |= self._offer(drink)
+            if self.clock.left == 0:
+                break
+        return better
 
     def _offer(self, drink: Drink) -> bool:
         """Evaluate a drink exactly; keep it if it is feasible and better than the incumbent."""

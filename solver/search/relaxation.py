@@ -21,9 +21,8 @@ import numpy as np
 
 from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
-from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML, specific_volume_ml_g
-from solver.mixture.sucrose import volume_share_ml_g
-from solver.search.bend import MOST_BINS, Bend, add_bend
+from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
+from solver.search.bend import ETHANOL_WATER, MOST_BINS, SUGAR, Bend, add_bend, melt_bend
 from solver.search.bins import Bins
 from solver.search.exact import places
 from solver.search.problem import Drink, Problem
@@ -34,9 +33,6 @@ VOLUME_SCALE = 1000.0
 """Integer units in a millilitre or gram."""
 DISTANCE_SCALE = 10_000.0
 """Integer units in a noticeable difference, or in a unit of the goal's measure."""
-
-ETHANOL_WATER = Bend("ethanol and water", specific_volume_ml_g, curvature=2.0)
-SUGAR = Bend("sugar", volume_share_ml_g, curvature=0.2)
 
 
 @dataclass(frozen=True)
@@ -175,9 +171,10 @@ class _Model:
         curve = self.problem.curve
         if curve.linear == 0 and curve.quadratic == 0:
             return scale(poured, curve.constant)
-        bend = Bend("melt", curve.fraction, curvature=2 * abs(curve.quadratic))
         ethanol_ml = scale(self.total("ethanol_g", top=False), 1 / ETHANOL_G_ML)
-        return self._bend(bend, self.within.strength, ethanol_ml, poured, self.within.poured.high)
+        return self._bend(
+            melt_bend(curve), self.within.strength, ethanol_ml, poured, self.within.poured.high
+        )
 
     def _bend(
         self, bend: Bend, window: Window, numerator: Terms, denominator: Terms, most: float

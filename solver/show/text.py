@@ -32,8 +32,7 @@ def design_text(found: Design, bar: Bar) -> str:
 def _nothing(found: Design) -> str:
     if found.ending is Ending.IMPOSSIBLE:
         return (
-            f"No drink on this shelf meets every limit of {found.profile.name}: proven by "
-            f"{found.solver} in {found.seconds:.1f} s.\n"
+            f"No drink on this shelf meets every limit of {found.profile.name}. {_proven(found)}\n"
             "Loosen a limit, leave out a --with or --without, or choose a larger glass."
         )
     return f"Nothing found in {found.seconds:.1f} s, and nothing proven. Try a longer --time-limit."
@@ -65,14 +64,24 @@ def proof_line(found: Design) -> str:
     if found.ending is not Ending.OPTIMAL:
         return f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."
     if found.goal is None:
-        claim = (
-            f"Off aim by {found.objective:.2f} noticeable differences; nothing on the shelf is "
-            f"closer than {found.bound:.2f}"
-        )
+        claim = f"Off aim by {found.objective:.2f} noticeable differences"
+        closest = f"nothing on the shelf is closer than {found.bound:.2f}"
+        if found.compared is not None and found.objective > found.bound:
+            closest += ", and what is closer than this takes more ingredients"
     else:
-        claim = (
-            f"Least {found.goal.label}: {found.objective:.{found.goal.decimals}f} "
-            f"{found.goal.unit}".rstrip()
-            + f"; nothing on the shelf has less than {found.bound:.3g}"
-        )
-    return f"{claim}. Proven by {found.solver}, {found.seconds:.1f} s; checked exactly."
+        unit = f" {found.goal.unit}".rstrip()
+        claim = f"Least {found.goal.label}: {found.objective:.{found.goal.decimals}f}{unit}"
+        closest = f"nothing on the shelf has less than {found.bound:.3g}{unit}"
+    if found.compared is not None and found.objective <= found.bound:
+        closest = "nothing on the shelf does better"
+    return f"{claim}; {closest}. {_proven(found)}"
+
+
+def _proven(found: Design) -> str:
+    """Who or what proved the claim, in a sentence."""
+    if found.compared is None:
+        by = f"Proven by {found.solver}"
+    else:
+        by = f"Proven: all {found.compared:,} drinks that it can pour for this were compared"
+    agreed = f"; {found.verified_by} agrees" if found.verified_by else ""
+    return f"{by}{agreed}, {found.seconds:.2f} s."

@@ -14,16 +14,12 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
-from solver.search.classes import representatives
+from solver.search.best import UNNOTICED, best, tolerance_of, verified
+from solver.search.clock import Clock
 from solver.search.exact import measure, mixed, off_aim
-from solver.search.loop import Clock, Ending, Optimum, Search
-from solver.search.problem import Candidate, Choice, Drink, Limit, Problem
+from solver.search.loop import Ending
+from solver.search.problem import Candidate, Choice, Drink, Problem
 from solver.tasks.request import DEFINING, Request, problem_of
-
-TOLERANCES = {"cost": 0.001, "ethanol": 0.01, "bottles": 0.5}
-"""How close to the best a total must be proven, in its own unit."""
-OFF_AIM_TOLERANCE = 0.05
-"""How close to the best the distance must be proven, in noticeable differences."""
 
 
 @dataclass(frozen=True)
@@ -60,7 +56,9 @@ class Design:
     """What came of a request: an answer, or the proof that there is none.
 
     `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
-    shelf has a goal below `bound`.
+    shelf has a goal below `bound`. `compared` is how many drinks were compared for it, all there
+    are; where they are too many, None, and `solver` is who proved it. `verified_by` is a solver
+    that came to the same by another way, where that was asked for.
     """
 
     profile: Profile
@@ -75,12 +73,18 @@ class Design:
     objective: float
     bound: float
     tolerance: float
-    solver: str
+    compared: int | None
+    solver: str | None
+    verified_by: str | None
     seconds: float
 
 
-def design(profile: Profile, bar: Bar, request: Request, backend: Backend) -> Design:
+def design(
+    profile: Profile, bar: Bar, request: Request, backend: Backend, *, verify: bool = False
+) -> Design:
     """The best drink for `request`, with its proof, and alternatives with another base or modifier.
+
+    With `verify`, `backend` must come to the same optimum, or to none, without halves.
 
     Raises:
         BadInput, BadInputs: see `problem_of`.
@@ -88,43 +92,36 @@ def design(profile: Profile, bar: Bar, request: Request, backend: Backend) -> De
     started = time.monotonic()
     clock = Clock.of(request.seconds)
     problem = problem_of(profile, bar, request)
-    searched, first, found = _best(problem, backend, clock)
-    answer = _answer(searched, found.drink, profile, bar) if found.drink else None
+    found = best(problem, backend, clock)
+    first, chosen = found.optimum, found.chosen
+    answer = _answer(found.problem, chosen.drink, profile, bar) if chosen.drink else None
+    goal = problem.goal.measure
     others: list[Answer] = []
     last = answer
     while last is not None and len(others) < request.alternatives:
         problem = problem.with_choices(_unlike(last, problem))
-        again, _, other = _best(problem, backend, clock)
-        proven = other.drink is not None and other.ending is Ending.OPTIMAL
-        last = _answer(again, other.drink, profile, bar) if proven and other.drink else None
+        other = best(problem, backend, clock)
+        drink = other.chosen.drink if other.chosen.ending is Ending.OPTIMAL else None
+        last = _answer(other.problem, drink, profile, bar) if drink else None
         others += [last] if last else []
     return Design(
         profile=profile,
         glass=request.glass or profile.glass,
-        problem=searched,
-        ending=found.ending,
-        interrupted=found.interrupted,
+        problem=found.problem,
+        ending=chosen.ending,
+        interrupted=chosen.interrupted,
         answer=answer,
         alternatives=tuple(others),
         asked_alternatives=request.alternatives,
-        goal=searched.goal.measure,
-        objective=first.value,
+        goal=goal,
+        objective=chosen.value if goal is None else first.value,
         bound=first.bound,
-        tolerance=_tolerance(searched.goal.measure),
-        solver=backend.name,
+        tolerance=UNNOTICED if goal is None else tolerance_of(goal),
+        compared=first.compared,
+        solver=backend.name if first.compared is None else None,
+        verified_by=verified(found, backend, clock) if verify else None,
         seconds=time.monotonic() - started,
     )
-
-
-def _best(problem: Problem, backend: Backend, clock: Clock) -> tuple[Problem, Optimum, Optimum]:
-    """The problem as searched, its optimum, and among its optima the drink closest to the aims."""
-    searched = representatives(problem)
-    first = _minimise(searched, searched.goal.measure, backend, clock)
-    if searched.goal.measure is None or first.ending is not Ending.OPTIMAL:
-        return searched, first, first
-    kept = Limit("goal", searched.goal.measure, None, first.value)
-    second = _minimise(searched.with_limits(kept), None, backend, clock, first.drink)
-    return searched, first, second
 
 
 def _unlike(answer: Answer, problem: Problem) -> Choice:
@@ -133,21 +130,6 @@ def _unlike(answer: Answer, problem: Problem) -> Choice:
     keys = set(defining or [pour.ingredient.key for pour in answer.pours])
     members = frozenset(i for i, c in enumerate(problem.candidates) if c.ingredient in keys)
     return Choice("unlike an earlier answer", members, high=len(keys) - 1)
-
-
-def _tolerance(goal: Measure | None) -> float:
-    return OFF_AIM_TOLERANCE if goal is None else TOLERANCES[goal.name]
-
-
-def _minimise(
-    problem: Problem,
-    goal: Measure | None,
-    backend: Backend,
-    clock: Clock,
-    start: Drink | None = None,
-) -> Optimum:
-    search = Search(problem, goal, tolerance=_tolerance(goal), backend=backend, clock=clock)
-    return search.run(start)
 
 
 def _answer(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Answer:

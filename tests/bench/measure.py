@@ -1,13 +1,17 @@
-"""Print what the search takes on the demo bar and on random shelves: python -m tests.bench.measure.
+"""Print what answers take, and in how much memory: python -m tests.bench.measure [--brief].
 
-Times are of this machine and this run. Imports are warm. "open" counts what was not proven within
-the limit of 10 s. The 95th percentile is the nearest rank: of five runs, the longest.
+Times are of this machine and this run. Imports are warm, except in whole commands. "open" counts
+what was not proven within the limit of 10 s. The 95th percentile is the nearest rank: of five runs,
+the longest. `--brief` leaves out what only comparisons need and the largest shelves.
 """
 
 from __future__ import annotations
 
 import math
+import os
+import resource
 import statistics
+import subprocess
 import sys
 import time
 from collections.abc import Callable
@@ -17,15 +21,18 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.search.backend import Backend
+from solver.search.best import OFF_AIM_TOLERANCE
+from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
-from solver.search.loop import Clock, Ending, Search
+from solver.search.loop import Drinks, Ending, Search
 from solver.search.mathopt import MathOpt
-from solver.tasks.design import OFF_AIM_TOLERANCE, design
+from solver.tasks.design import design
 from solver.tasks.request import Request
 from tests.search.instances import brute_force, problem
 
 LIMIT_S = 10.0
 SMALL = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2}
+DEMO = Path(__file__).parents[2] / "demo"
 
 
 def shelf(total: int) -> dict[str, int]:
@@ -43,20 +50,23 @@ def timed(name: str, runs: list[Callable[[], bool]]) -> None:
         seconds.append(time.perf_counter() - started)
     ordered = sorted(seconds)
     last = ordered[math.ceil(0.95 * len(ordered)) - 1]
-    row = f"{name:<34}{len(runs):>4}{statistics.median(ordered):>10.3f}{last:>10.3f}{unproven:>6}"
+    row = f"{name:<38}{len(runs):>4}{statistics.median(ordered):>10.3f}{last:>10.3f}{unproven:>6}"
     sys.stdout.write(f"{row}\n")
+    sys.stdout.flush()
 
 
-def searched(seed: int, sizes: dict[str, int], backend: Backend) -> Callable[[], bool]:
-    """A run of the search on a random shelf."""
+def searched(seed: int, sizes: dict[str, int], rows: Backend | None = None) -> Callable[[], bool]:
+    """A run of the search on a random shelf: by halves where it can be, or on rows."""
 
     def run() -> bool:
+        given = problem(seed, sizes)
         search = Search(
-            problem(seed, sizes),
+            given,
             None,
             tolerance=OFF_AIM_TOLERANCE,
-            backend=backend,
+            backend=rows or CpSat(),
             clock=Clock.of(LIMIT_S),
+            drinks=Drinks.of(given, by_halves=rows is None),
         )
         return search.run().ending is not Ending.STOPPED
 
@@ -79,19 +89,53 @@ def enumerated(seed: int) -> Callable[[], bool]:
     return run
 
 
+def command(*words: str) -> Callable[[], bool]:
+    """A whole command in a new process."""
+    start = "from solver.cli.main import main; main()"
+
+    def run() -> bool:
+        code = [sys.executable, "-c", start, *words]
+        return subprocess.run(code, capture_output=True, check=False).returncode in {0, 1}
+
+    return run
+
+
+def peak_mib(*words: str) -> float:
+    """Peak memory of a whole command, in MiB; it has to be the largest child so far."""
+    command(*words)()
+    return resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+
+
 def main() -> None:
     """Print the table."""
-    sys.stdout.write(f"{'':<34}{'n':>4}{'median s':>10}{'p95 s':>10}{'open':>6}\n")
-    bar = load_bar(Path(__file__).parents[2] / "demo")
+    brief = "--brief" in sys.argv
+    bar = load_bar(DEMO)
+    where = ("--bar", str(DEMO))
+    sys.stdout.write(f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}\n")
+    sys.stdout.write(f"{'':<38}{'n':>4}{'median s':>10}{'p95 s':>10}{'open':>6}\n")
+    timed("command: --help", [command("--help")] * 5)
+    timed("command: design highball", [command("design", "highball", *where)] * 5)
+    timed("command: design sour", [command("design", "sour", *where)] * 5)
+    memory = peak_mib("design", "sour", *where)
     runs = [designed(profile, bar) for profile in load_profiles(bar.profiles)]
     timed("demo bar, every profile", runs)
-    timed("9 ingredients, search", [searched(seed, SMALL, CpSat()) for seed in range(5)])
-    timed("9 ingredients, brute force", [enumerated(seed) for seed in range(5)])
     for total in (20, 200):
-        timed(f"{total} ingredients", [searched(s, shelf(total), CpSat()) for s in range(5)])
-    scip = MathOpt("scip")
-    timed("20 ingredients, SCIP, same rows", [searched(s, shelf(20), scip) for s in range(5)])
-    timed("2000 ingredients", [searched(s, shelf(2000), CpSat()) for s in range(2)])
+        timed(f"{total} ingredients", [searched(s, shelf(total)) for s in range(5)])
+    if not brief:
+        timed("2000 ingredients", [searched(s, shelf(2000)) for s in range(3)])
+        timed("9 ingredients", [searched(seed, SMALL) for seed in range(5)])
+        timed("9 ingredients, brute force", [enumerated(seed) for seed in range(5)])
+        for total in (20, 200):
+            sizes = shelf(total)
+            timed(
+                f"{total} ingredients, CP-SAT on rows",
+                [searched(s, sizes, CpSat()) for s in range(5)],
+            )
+            scip = MathOpt("scip")
+            timed(
+                f"{total} ingredients, SCIP on rows", [searched(s, sizes, scip) for s in range(5)]
+            )
+    sys.stdout.write(f"peak memory of design sour: {memory:.0f} MiB\n")
 
 
 if __name__ == "__main__":

@@ -1,6 +1,7 @@
 """The command as its user runs it."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -20,8 +21,17 @@ def test_a_sour_at_17_per_cent_with_the_house_syrup_is_answered_and_proven() -> 
     result = run("design", "sour", "--abv", "17%", "--with", "rhubarb-syrup")
     assert result.exit_code == 0, result.output
     assert "rhubarb syrup" in result.output
-    assert "Proven by CP-SAT" in result.output
+    assert re.search(r"Proven:\s+all\s+[\d,]{9,}\s+drinks", result.output)
     assert "Standard drinks (Germany" in result.output
+
+
+def test_a_second_solver_comes_to_the_same() -> None:
+    for words in (
+        ("bollard-sour",),
+        ("sour", "--with", "rhubarb-syrup=1 oz", "--sugar", "..5 g/100ml"),
+    ):
+        result = run("design", *words, "--verify")
+        assert re.search(r"CP-SAT\s+[\d.]+\s+agrees", result.output)
 
 
 def test_the_document_says_the_same_and_keeps_every_limit() -> None:

@@ -3,9 +3,10 @@
 import pytest
 
 from solver.search.backend import Backend
+from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate_one
-from solver.search.loop import Clock, Ending, Search
+from solver.search.loop import EXACT, Drinks, Ending, Optimum, Search
 from solver.search.mathopt import MathOpt
 from solver.search.problem import Goal, Problem
 from tests.search.instances import brute_force, problem
@@ -16,12 +17,26 @@ SHAPES: tuple[dict[str, int], ...] = (
     {"base": 2, "sour": 2, "sweet": 2, "modifier": 2},
     {"base": 3, "sour": 1, "sweet": 2, "bitter": 2},
 )
+LARGER = {"base": 10, "sour": 2, "sweet": 4, "modifier": 4}
 
 
-def agrees(given: Problem, backend: Backend) -> bool:
+def optimum(given: Problem, backend: Backend | None) -> Optimum:
+    """What the search finds: by halves, or by a solver of rows."""
+    return Search(
+        given,
+        given.goal.measure,
+        tolerance=TOLERANCE,
+        backend=backend or CpSat(),
+        clock=Clock.of(60),
+        drinks=Drinks.of(given, by_halves=backend is None),
+    ).run()
+
+
+def agrees(given: Problem, backend: Backend | None) -> bool:
     """Whether the search and brute force agree on the optimum, or that there is none."""
     goal = given.goal.measure
-    found = Search(given, goal, tolerance=TOLERANCE, backend=backend, clock=Clock.of(60)).run()
+    tolerance = TOLERANCE if backend else EXACT
+    found = optimum(given, backend)
     best = brute_force(given)
     if best is None:
         return found.ending is Ending.IMPOSSIBLE and found.drink is None
@@ -32,7 +47,7 @@ def agrees(given: Problem, backend: Backend) -> bool:
     return (
         bool(evaluation.feasible[0])
         and value == found.value
-        and found.value <= best + TOLERANCE + 1e-9
+        and found.value <= best + tolerance + 1e-9
         and found.bound <= best + 1e-9
     )
 
@@ -41,6 +56,7 @@ def agrees(given: Problem, backend: Backend) -> bool:
 @pytest.mark.parametrize("seed", range(6))
 def test_the_optimum_equals_that_of_every_drink_there_is(seed: int, goal: Goal) -> None:
     given = problem(seed, SHAPES[seed % len(SHAPES)], goal=goal)
+    assert agrees(given, None)
     assert agrees(given, CpSat())
 
 
@@ -49,11 +65,45 @@ def test_the_optimum_equals_that_of_every_drink_there_is(seed: int, goal: Goal) 
 @pytest.mark.parametrize("seed", range(100, 200))
 def test_the_optimum_equals_that_of_every_drink_there_is_at_length(seed: int, goal: Goal) -> None:
     given = problem(seed, SHAPES[seed % len(SHAPES)], goal=goal)
+    assert agrees(given, None)
     assert agrees(given, CpSat())
 
 
-@pytest.mark.parametrize("solver", ["highs", "scip"])
-@pytest.mark.parametrize("seed", range(2))
+@pytest.mark.parametrize("seed", range(200, 260))
+def test_halves_find_the_optimum_of_every_drink_there_is(seed: int) -> None:
+    goal = list(Goal)[seed % len(Goal)]
+    assert agrees(problem(seed, SHAPES[seed % len(SHAPES)], goal=goal), None)
+
+
+def halves_agree_with_rows(seed: int) -> bool:
+    """Whether halves and CP-SAT agree on a problem too large for brute force."""
+    given = problem(seed, LARGER)
+    exact, rows = optimum(given, None), optimum(given, CpSat())
+    if exact.drink is None or rows.drink is None:
+        return exact.ending is rows.ending is Ending.IMPOSSIBLE
+    return rows.bound - 1e-9 <= exact.value <= rows.value + 1e-9 <= rows.bound + TOLERANCE + 2e-9
+
+
+@pytest.mark.parametrize("seed", range(300, 303))
+def test_halves_and_rows_agree_on_larger_problems(seed: int) -> None:
+    assert halves_agree_with_rows(seed)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(303, 353))
+def test_halves_and_rows_agree_on_larger_problems_at_length(seed: int) -> None:
+    assert halves_agree_with_rows(seed)
+
+
+@pytest.mark.parametrize(
+    ("seed", "solver"),
+    [
+        (0, "highs"),
+        (1, "highs"),
+        pytest.param(0, "scip", marks=pytest.mark.sweep),
+        pytest.param(1, "scip", marks=pytest.mark.sweep),
+    ],
+)
 def test_a_second_solver_agrees_with_every_drink_there_is(seed: int, solver: str) -> None:
     assert agrees(problem(seed, SHAPES[seed % len(SHAPES)]), MathOpt(solver))
 

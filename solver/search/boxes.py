@@ -1,0 +1,59 @@
+"""A tree of boxes: what is alike stays together, and each box knows the least that it holds."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.search.problem import Floats
+from solver.search.totals import Ints
+
+LEAF = 8
+"""Ways in a box that is not split further, or fewer."""
+
+
+@dataclass(frozen=True, eq=False)
+class Tree:
+    """Ways in boxes: level k has 2^k of them, each holding two of level k + 1.
+
+    The boxes of the last level hold `size` consecutive ways each. `ways`, `totals` and `sides` have
+    a row for each; `least` has an array for each level, shape (boxes, sides). Where the ways don't
+    fill the last level they are padded with ways whose sides are infinite: nothing chooses them.
+    """
+
+    ways: Ints
+    totals: Floats
+    sides: Floats
+    least: tuple[Floats, ...]
+    size: int
+
+    @property
+    def depth(self) -> int:
+        """The last level."""
+        return len(self.least) - 1
+
+    @classmethod
+    def of(cls, ways: Ints, totals: Floats, sides: Floats, places: Floats) -> Tree:
+        """Sort ways into boxes by their places, shape (n, dimensions): halved where they spread."""
+        count = len(ways)
+        depth = max(0, math.ceil(math.log2(count / LEAF))) if count else 0
+        size = math.ceil(count / 2**depth)
+        order = np.arange(size * 2**depth).reshape(1, -1) % max(count, 1)
+        padding = np.arange(size * 2**depth).reshape(1, -1) >= count
+        for _ in range(depth):
+            here = places[order]
+            widest = np.ptp(here, axis=1).argmax(axis=1)
+            along = np.take_along_axis(here, widest[:, np.newaxis, np.newaxis], axis=2)[:, :, 0]
+            half = along.shape[1] // 2
+            sorting = np.argpartition(along, half, axis=1)
+            order = np.take_along_axis(order, sorting, axis=1).reshape(-1, half)
+            padding = np.take_along_axis(padding, sorting, axis=1).reshape(-1, half)
+        rows = order.ravel()
+        ordered = sides[rows]
+        ordered[padding.ravel()] = math.inf
+        levels = [ordered.reshape(2**depth, size, sides.shape[1]).min(axis=1, initial=math.inf)]
+        for _ in range(depth):
+            levels.append(levels[-1].reshape(-1, 2, sides.shape[1]).min(axis=1))
+        return cls(ways[rows], totals[rows], ordered, tuple(reversed(levels)), size)

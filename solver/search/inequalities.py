@@ -1,0 +1,188 @@
+"""What is asked of a drink, as linear inequalities on its totals that lose no drink worth having.
+
+The melt, the contraction and the room of sugar are enclosed between two lines each, on the windows
+of the request. The finished volume F then lies between two linear functions of the totals, and so
+does every limit: a concentration Q / F is at most q only if Q <= q · (the upper line of F).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from solver.measures import Form, Measure
+from solver.mixture import COLUMNS
+from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
+from solver.search.bend import ETHANOL_WATER, SUGAR, Bend, Line, melt_bend
+from solver.search.problem import Floats, Problem
+from solver.search.totals import CHOICES, COST, COUNT, WIDTH
+from solver.search.windows import Window, Windows
+
+LOOSER = 1e-8
+"""Every bound is loosened by this share of it, which is more than the exact evaluator allows."""
+SLACK = 1e-7
+"""Every comparison is loosened by this much, against rounding."""
+
+
+@dataclass(frozen=True, eq=False)
+class Inequalities:
+    """Linear functions of totals, and what they are compared with.
+
+    A drink's sides are `totals @ weights`, the sum of its pours' sides. The first `len(most)` of
+    them must not exceed `most`; then come two for each term of the goal, neither of which, plus its
+    constant, exceeds the term. `axes` are the directions in which drinks differ that matter.
+    """
+
+    weights: Floats
+    most: Floats
+    constants: Floats
+    axes: Floats
+
+    def sides(self, totals: Floats) -> Floats:
+        """The sides of totals of shape (n, columns), shape (n, functions)."""
+        return np.asarray(totals @ self.weights)
+
+    def places(self, totals: Floats) -> Floats:
+        """Where totals lie, in noticeable differences, shape (n, axes)."""
+        return np.asarray(totals @ self.axes)
+
+    def hold(self, sides: Floats) -> npt.NDArray[np.bool_]:
+        """Whether the inequalities hold, shape (n,)."""
+        return np.asarray((sides[:, : len(self.most)] <= self.most).all(axis=1))
+
+    def distance(self, sides: Floats) -> Floats:
+        """At most the goal of any drink with such sides, shape (n,)."""
+        terms = sides[:, len(self.most) :] + self.constants
+        terms = terms.reshape(len(sides), len(self.constants) // 2, 2).max(axis=2, initial=0.0)
+        return np.asarray(terms.sum(axis=1) - SLACK)
+
+    def hopeful(self, sides: Floats, below: float) -> npt.NDArray[np.bool_]:
+        """Whether a drink with such sides may keep the limits with a goal under `below`."""
+        return self.hold(sides) & (self.distance(sides) < below)
+
+
+def inequalities(problem: Problem, within: Windows, goal: Measure | None) -> Inequalities:
+    """The inequalities of `problem` on the given windows; `goal` None is the distance."""
+    columns = CHOICES + len(problem.choices)
+    low, high = volume_lines(problem, within, columns)
+    rows: list[Floats] = [np.zeros(columns)]
+    most: list[float] = [0.0]
+
+    def at_most(weights: Floats, bound: float) -> None:
+        if bound < math.inf:
+            rows.append(weights)
+            most.append(bound + LOOSER * abs(bound) + SLACK)
+
+    at_most(low, within.volume.high)
+    at_most(-high, -within.volume.low)
+    for measure, window in within.measures.items():
+        if measure.form is Form.CONCENTRATION:
+            amount = _total(measure, columns)
+            if window.low > 0:
+                at_most(window.low * (1 - LOOSER) * low - amount, 0.0)
+            if window.high < math.inf:
+                at_most(amount - window.high * (1 + LOOSER) * high, 0.0)
+        elif measure.form is not Form.VOLUME:
+            amount = _total(measure, columns)
+            at_most(amount, window.high)
+            at_most(-amount, -window.low)
+    for index, choice in enumerate(problem.choices):
+        members = np.zeros(columns)
+        members[CHOICES + index] = 1.0
+        at_most(members, math.inf if choice.high is None else choice.high)
+        at_most(-members, -choice.low)
+    terms, constants = _goal(problem, within, goal, low, high)
+    return Inequalities(
+        np.column_stack([*rows, *terms]),
+        np.array(most),
+        np.array(constants),
+        np.column_stack(_axes(problem, within, 0.5 * (low + high))),
+    )
+
+
+def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Floats, Floats]:
+    """Linear functions of totals below and above the finished volume, each of shape (columns,)."""
+    ethanol, water, sugar = (_column(name, columns) for name in ("ethanol_g", "water_g", "sugar_g"))
+    first_ethanol, label = (_column(n, columns, top=False) for n in ("ethanol_g", "label_ml"))
+    melt = _line(melt_bend(problem.curve), within.strength)
+    wet = _line(ETHANOL_WATER, within.alcohol)
+    sweet = _line(SUGAR, within.sweetness)
+    lines: list[Floats] = []
+    for side in ("low", "high"):
+        melted = melt.slope / ETHANOL_G_ML * first_ethanol + getattr(melt, side) * label
+        diluted = water + WATER_G_ML * melted
+        lines.append(
+            wet.slope * ethanol
+            + getattr(wet, side) * (ethanol + diluted)
+            + sweet.slope * sugar
+            + getattr(sweet, side) * (sugar + diluted)
+            + _column("solids_ml", columns)
+        )
+    return lines[0], lines[1]
+
+
+def _line(bend: Bend, window: Window) -> Line:
+    return bend.enclose(window.low, max(window.low, window.high))
+
+
+def _column(name: str, columns: int, *, top: bool = True) -> Floats:
+    """The function that reads one column of the composition."""
+    weights = np.zeros(columns)
+    weights[COLUMNS.index(name)] = 1.0
+    if top:
+        weights[WIDTH + COLUMNS.index(name)] = 1.0
+    return weights
+
+
+def _total(measure: Measure, columns: int) -> Floats:
+    """What a measure reads of the totals; for a concentration, 100 times what F divides."""
+    if measure.form in {Form.COST, Form.COUNT}:
+        weights = np.zeros(columns)
+        weights[COST if measure.form is Form.COST else COUNT] = 1.0
+        return weights
+    factor = 100.0 if measure.form is Form.CONCENTRATION else 1.0
+    return factor * measure.factor * _column(measure.column, columns)
+
+
+def _goal(
+    problem: Problem, within: Windows, goal: Measure | None, low: Floats, high: Floats
+) -> tuple[list[Floats], list[float]]:
+    """Two functions and constants for each term of the goal."""
+    if goal is not None:
+        return [_total(goal, len(low))] * 2, [0.0, 0.0]
+    terms: list[Floats] = []
+    constants: list[float] = []
+    for aim in problem.aims:
+        weight = 1.0 / aim.tolerance
+        if aim.measure.form is Form.CONCENTRATION:
+            amount = _total(aim.measure, len(low))
+            weight /= within.volume.high
+            terms += [weight * (amount - aim.value * high), weight * (aim.value * low - amount)]
+            constants += [0.0, 0.0]
+            continue
+        volume = aim.measure.form is Form.VOLUME
+        least, most = (low, high) if volume else (_total(aim.measure, len(low)),) * 2
+        terms += [weight * least, -weight * most]
+        constants += [-weight * aim.value, weight * aim.value]
+    return terms, constants
+
+
+def _axes(problem: Problem, within: Windows, volume: Floats) -> list[Floats]:
+    """One direction for each named measure, in noticeable differences."""
+    aims = {aim.measure: aim.value for aim in problem.aims}
+    axes = [volume / 10.0]
+    for measure in problem.named:
+        if measure.form is Form.VOLUME:
+            continue
+        window = within.measures.get(measure, Window(0.0, math.inf))
+        ends = [end for end in (window.low, window.high) if end < math.inf]
+        centre = aims.get(measure, sum(ends) / len(ends) if ends else 0.0)
+        amount = _total(measure, len(volume)) / measure.tolerance(centre)
+        if measure.form is Form.CONCENTRATION:
+            share = centre / measure.tolerance(centre)
+            amount = (amount - share * volume) / max(within.volume.high, 1.0)
+        axes.append(amount)
+    return axes

@@ -1,0 +1,97 @@
+"""Drinks as sums: one vector for each pour, and what a sum of them measures.
+
+A drink's totals are linear in its pours, and everything about the finished drink follows from its
+totals. Searches that look at many drinks work on these vectors.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from solver.measures import MEASURES, Form, Measure
+from solver.mixture import COLUMNS
+from solver.mixture.drink import finish
+from solver.search.problem import Drink, Floats, Problem
+
+Ints = npt.NDArray[np.int64]
+
+WIDTH = len(COLUMNS)
+COST, COUNT, CHOICES = 2 * WIDTH, 2 * WIDTH + 1, 2 * WIDTH + 2
+"""Columns of a total: the composition that meets the ice, the composition that tops it, the cost
+(what has no price counts as nothing: a cost that matters has prices), the number of pours, and for
+each choice how many of its members are poured."""
+
+
+@dataclass(frozen=True, eq=False)
+class Picks:
+    """Every single pour of a problem: a candidate and one of its amounts.
+
+    All arrays have a row for each pick; `vectors` has the columns of a total.
+    """
+
+    pairs: tuple[tuple[int, int], ...]
+    candidate: Ints
+    part: Ints
+    ingredient: Ints
+    amount: Floats
+    vectors: Floats
+
+    @classmethod
+    def of(cls, problem: Problem) -> Picks:
+        """The picks of a problem, by candidate and amount."""
+        candidates = problem.candidates
+        pairs = tuple((i, k) for i, c in enumerate(candidates) for k in range(len(c.amounts)))
+        owner: Ints = np.array([i for i, _ in pairs], dtype=np.int64)
+        amount = np.array([candidates[i].amounts[k] for i, k in pairs], dtype=float)
+        names: dict[str, int] = {}
+        for c in candidates:
+            names.setdefault(c.ingredient, len(names))
+        part: Ints = np.array([c.part for c in candidates], dtype=np.int64)
+        ingredient: Ints = np.array([names[c.ingredient] for c in candidates], dtype=np.int64)
+        vectors = np.zeros((len(pairs), CHOICES + len(problem.choices)))
+        if pairs:
+            poured = amount[:, np.newaxis] * problem.compositions[owner]
+            first = problem.first_stage[owner]
+            vectors[first, :WIDTH] = poured[first]
+            vectors[~first, WIDTH:COST] = poured[~first]
+            vectors[:, COST] = np.nan_to_num(amount * problem.costs[owner])
+            vectors[:, COUNT] = 1.0
+            for index, choice in enumerate(problem.choices):
+                vectors[:, CHOICES + index] = np.isin(owner, sorted(choice.members))
+        return cls(pairs, owner, part[owner], ingredient[owner], amount, vectors)
+
+    def drink(self, rows: Ints) -> Drink:
+        """The drink of some picks, by their rows; rows below 0 stand for no pour."""
+        return tuple(sorted(self.pairs[row] for row in rows.tolist() if row >= 0))
+
+
+def measured(problem: Problem, totals: Floats) -> dict[Measure, Floats]:
+    """The volume and what `problem` names, of totals of shape (n, columns); each of shape (n,)."""
+    first, top = totals[:, :WIDTH], totals[:, WIDTH:COST]
+    topped = not problem.first_stage.all()
+    volume = finish(first, top if topped else None, problem.curve).finished.volume_ml
+    poured = first + top if topped else first
+    values = {MEASURES["volume"]: volume}
+    for each in problem.named:
+        if each.form is Form.COST:
+            values[each] = totals[:, COST]
+        elif each.form is Form.COUNT:
+            values[each] = totals[:, COUNT]
+        elif each.form is not Form.VOLUME:
+            amount = each.factor * poured[:, COLUMNS.index(each.column)]
+            spread = each.form is Form.CONCENTRATION
+            values[each] = 100 * amount / np.maximum(volume, 1e-9) if spread else amount
+    return values
+
+
+def goal_of(problem: Problem, goal: Measure | None, values: dict[Measure, Floats]) -> Floats:
+    """The goal's value, shape (n,); goal None is the distance from the aims."""
+    if goal is not None:
+        return values[goal]
+    distance = np.zeros_like(values[MEASURES["volume"]])
+    for aim in problem.aims:
+        distance += np.abs(values[aim.measure] - aim.value) / aim.tolerance
+    return distance

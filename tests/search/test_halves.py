@@ -1,0 +1,111 @@
+"""Boxes of halves lose no drink: checked against drinks, one by one."""
+
+import random
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from solver.search.boxes import Tree
+from solver.search.clock import Clock
+from solver.search.exact import evaluate_one
+from solver.search.halves import Halves
+from solver.search.inequalities import inequalities
+from solver.search.problem import Drink, Floats, PartRule, Problem
+from solver.search.totals import Picks, goal_of, measured
+from solver.search.windows import windows
+from tests.search.instances import every_drink, problem, random_drink
+from tests.search.test_relaxation import LONG, SIZES, tightest
+
+
+def totals(picks: Picks, drink: Drink) -> Floats:
+    """The totals of one drink, shape (1, columns)."""
+    rows = [picks.pairs.index(pair) for pair in drink]
+    return np.asarray(picks.vectors[rows].sum(axis=0)[np.newaxis])
+
+
+@pytest.mark.parametrize("sizes", [SIZES, LONG], ids=["short", "topped"])
+@pytest.mark.parametrize("seed", range(40))
+def test_every_drink_keeps_every_inequality_when_limits_lie_exactly_on_its_values(
+    seed: int, sizes: dict[str, int]
+) -> None:
+    given = problem(seed, sizes, with_limits=False)
+    drink = random_drink(random.Random(seed), given)
+    tight = tightest(given, drink)
+    asked = inequalities(tight, windows(tight), None)
+    sides = asked.sides(totals(Picks.of(tight), drink))
+    assert asked.hold(sides).all()
+
+
+@pytest.mark.parametrize("sizes", [SIZES, LONG], ids=["short", "topped"])
+@pytest.mark.parametrize("seed", range(40))
+def test_the_distance_of_the_sides_never_exceeds_the_exact_one(
+    seed: int, sizes: dict[str, int]
+) -> None:
+    given = replace(problem(seed, sizes, with_limits=False), choices=())
+    drink = random_drink(random.Random(seed), given)
+    exact = float(evaluate_one(given, drink).off_aim[0])
+    tight = tightest(given, drink)
+    asked = inequalities(replace(tight, aims=given.aims), windows(tight), None)
+    least = float(asked.distance(asked.sides(totals(Picks.of(tight), drink)))[0])
+    assert least <= exact
+    if sizes is SIZES:  # what tops a drink widens the window of strengths before ice
+        assert least > 0.98 * exact - 0.05
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_totals_measure_what_the_exact_evaluator_measures(seed: int) -> None:
+    given = replace(problem(seed, LONG), choices=())
+    drink = random_drink(random.Random(seed), given)
+    values = measured(given, totals(Picks.of(given), drink))
+    exact = evaluate_one(given, drink)
+    for measure, value in values.items():
+        assert value[0] == pytest.approx(exact.values[measure.name][0], rel=1e-12)
+    assert goal_of(given, None, values)[0] == pytest.approx(exact.off_aim[0], rel=1e-9)
+
+
+def ways_of(given: Problem) -> set[Drink]:
+    halves = Halves.of(given, Picks.of(given))
+    assert halves is not None
+    whole = halves.left.times(halves.right)
+    drinks = [halves.picks.drink(row) for row in whole.picks]
+    assert len(set(drinks)) == len(drinks) == halves.drinks
+    return set(drinks)
+
+
+@pytest.mark.parametrize("counts", [(1, 1), (0, 1), (1, 2), (0, 3), (2, 2)])
+def test_the_halves_make_every_drink_once(counts: tuple[int, int]) -> None:
+    given = problem(3, {"base": 2, "sweet": 1, "modifier": 3})
+    parts = (*given.parts[:2], PartRule("modifier", *counts))
+    given = replace(given, parts=parts)
+    assert ways_of(given) == set(every_drink(given)[0])
+
+
+def test_ways_keep_the_total_of_their_part() -> None:
+    given = problem(3, {"base": 2, "modifier": 3})
+    parts = (given.parts[0], PartRule("modifier", 0, 3, 15.0, 22.5))
+    drinks = ways_of(replace(given, parts=parts))
+    poured = {
+        round(sum(given.candidates[i].amounts[k] for i, k in d if given.candidates[i].part == 1), 3)
+        for d in drinks
+    }
+    assert poured == {0.0, 22.18}
+
+
+def test_a_box_knows_the_least_of_what_it_holds() -> None:
+    random_ = np.random.default_rng(4)
+    sides = random_.normal(size=(101, 3))
+    tree = Tree.of(np.arange(101)[:, np.newaxis], sides, sides, sides)
+    kept = np.isfinite(tree.sides[:, 0])
+    assert sorted(tree.ways[kept, 0]) == list(range(101))
+    for level, least in enumerate(tree.least):
+        boxes = tree.sides.reshape(2**level, -1, 3)
+        assert (boxes.min(axis=1) == least).all()
+
+
+def test_running_out_of_time_is_not_taken_for_having_looked_at_everything() -> None:
+    given = problem(2, SIZES)
+    halves = Halves.of(given, Picks.of(given))
+    assert halves is not None
+    found = halves.best(given, None, np.inf, 0.0, Clock.of(0))
+    assert not found.complete
