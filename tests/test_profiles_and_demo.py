@@ -344,16 +344,3 @@ class TestDemo:
         most_ml = limits(profile_tables()["sour"])["volume"].high
         assert most_ml is not None
         assert 100 * sugar_g / most_ml > 5
-
-    def test_the_walk_through_names_only_what_exists(self) -> None:
-        text = (DEMO / "walk-through.md").read_text(encoding="utf-8")
-        commands = re.findall(r"^\$ equipour (.+)$", text, flags=re.MULTILINE)
-        assert len(commands) >= 15
-        for command in commands:
-            verb, *rest = command.split()
-            if verb == "design":
-                assert rest[0] in profile_tables()
-            for name in re.findall(r'--with "?([a-z-]+)', command):
-                assert demo_pantry().find(name)
-        specs = set(re.findall(r"assess ([a-z-]+)$", text, flags=re.MULTILINE))
-        assert specs <= {path.stem for path in SPECS}

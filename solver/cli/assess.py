@@ -13,7 +13,7 @@ from solver.cli.complete import (
     complete_technique,
 )
 from solver.cli.options import bar_option, json_option
-from solver.cli.output import say
+from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -55,9 +55,9 @@ def assess(
 
     spec = find_drink(drink, topped, bar)
     found = measure(spec, bar, profile=profile, technique=technique, glass=glass)
+    say(assessment_json(found) if as_json else assessment_text(found, bar), whole=as_json)
     if approve:
         _approve(found, bar, as_it_is=not (profile or technique or glass))
-    say(assessment_json(found) if as_json else assessment_text(found, bar), whole=as_json)
 
 
 def _approve(found: Assessment, bar: Bar, *, as_it_is: bool) -> None:
@@ -81,4 +81,4 @@ def _approve(found: Assessment, bar: Bar, *, as_it_is: bool) -> None:
         raise BadInput("a spec is approved as its file has it", remedy=remedy)
     approved = approved_profile(found.values, date.today(), bar.currency)
     write_spec(found.spec.model_copy(update={"approved": approved}), path)
-    click.echo(f"equipour: approved in {path}", err=True)
+    note(f"approved in {near(path)}")

@@ -10,7 +10,7 @@ import click
 
 from solver.cli.complete import complete_profile
 from solver.cli.options import json_option, request_options
-from solver.cli.output import say
+from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -64,8 +64,8 @@ def _save(found: Design, name: str, place: Path, bar: Bar) -> None:
     from solver.tasks.save import spec_of_answer
 
     if found.answer is None or found.interrupted:
-        click.echo("equipour: nothing was saved, as nothing was found in full", err=True)
+        note("nothing was saved, as nothing was found in full")
         return
     spec = spec_of_answer(found, found.answer, name, bar, date.today())
     write_spec(spec, place)
-    click.echo(f"equipour: saved in {place}", err=True)
+    note(f"saved in {near(place)}")

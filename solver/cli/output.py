@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from pathlib import Path
 
 import click
 
@@ -20,3 +21,14 @@ def say(answer: str, *, whole: bool) -> None:
 
         answer = wrapped(answer, min(shutil.get_terminal_size().columns, WIDEST))
     click.echo(answer)
+
+
+def note(sentence: str) -> None:
+    """Say on standard error what was done beside the answer."""
+    click.echo(f"equipour: {sentence}", err=True)
+
+
+def near(path: Path) -> str:
+    """A path as it is read most easily: from the current folder where it lies within."""
+    here = Path.cwd()
+    return str(path.relative_to(here) if path.is_relative_to(here) else path)

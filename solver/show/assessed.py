@@ -52,7 +52,7 @@ def _heading(found: Assessment) -> str:
 
 
 def _pour(line: Line) -> str:
-    after = "  (after the ice)" if line.top else ""
+    after = "  (on top)" if line.top else ""
     return f"  {line.said:>14}  {line.ingredient.name}{after}"
 
 

@@ -1,0 +1,130 @@
+"""The walk-through and README say what the command does: every example is run.
+
+In a block of the walk-through `$ ` begins a command and the lines below it are what it prints; a
+line `...` stands for any number of lines. Times and versions are not compared. A command ends with
+status 0 unless the text above its block says "exit status is" another.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+
+ROOT = Path(__file__).parents[1]
+WALK_THROUGH = (ROOT / "demo" / "walk-through.md").read_text(encoding="utf-8")
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCK = re.compile(r"^```console\n(.*?)^```$", flags=re.MULTILINE | re.DOTALL)
+
+
+@dataclass(frozen=True)
+class Step:
+    """A command of the walk-through, what it prints, and the exit status that the text names."""
+
+    line: int
+    command: str
+    printed: str
+    status: int
+
+
+def steps(text: str) -> Iterator[Step]:
+    """Every command of a text, in order."""
+    above = 0
+    for block in BLOCK.finditer(text):
+        before = text[above : block.start()]
+        said = re.search(r"exit\s+status\s+is\s+(\d)", before)
+        line = text.count("\n", 0, block.start()) + 2
+        command, _, printed = block[1].partition("\n")
+        assert command.startswith("$ equipour "), f"line {line} is no command"
+        arguments = command.removeprefix("$ equipour ")
+        yield Step(line, arguments, printed, int(said[1]) if said else 0)
+        above = block.end()
+
+
+def steady(text: str) -> str:
+    """Without what differs from run to run: times, dates of today, versions."""
+    text = re.sub(r"\d+\.\d+ s\b", "# s", text)
+    return re.sub(r"(CP-SAT|SCIP) [\d.]+\d", r"\1 #", text)
+
+
+def as_shown(printed: str, output: str) -> bool:
+    """Whether an output is the printed one, `...` standing for any lines."""
+    pattern = "".join(
+        r"(?:.*\n)*?" if line == "..." else re.escape(f"{line}\n")
+        for line in steady(printed).splitlines()
+    )
+    return re.fullmatch(pattern, steady(output)) is not None
+
+
+def run(arguments: str) -> Result:
+    return CliRunner().invoke(main, shlex.split(arguments))
+
+
+@pytest.fixture
+def copy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with a copy of the demo bar in it, which is the current folder."""
+    shutil.copytree(ROOT / "demo", tmp_path / "demo")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("EQUIPOUR_BAR", raising=False)
+    monkeypatch.setenv("COLUMNS", "80")
+    return tmp_path
+
+
+def test_every_step_of_the_walk_through_prints_what_it_says(
+    copy: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(copy / "demo")
+    taken = list(steps(WALK_THROUGH))
+    assert len(taken) >= 15
+    for step in taken:
+        result = run(step.command)
+        at = f"walk-through.md, line {step.line}: equipour {step.command}"
+        assert result.exit_code == step.status, f"{at}\n{result.output}"
+        assert step.printed, f"{at}\nshows nothing"
+        assert as_shown(step.printed, result.output), f"{at}\n{result.output}"
+
+
+def examples() -> list[str]:
+    """The commands that README shows, without their comments."""
+    lines = [line for block in BLOCK.finditer(README) for line in block[1].splitlines()]
+    return [line.partition("  #")[0].strip() for line in lines if line.startswith("equipour ")]
+
+
+@pytest.mark.parametrize("command", examples())
+def test_every_example_of_readme_is_answered(
+    command: str, copy: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(copy / "demo")
+    result = run(command.removeprefix("equipour "))
+    assert result.exit_code == 0, result.output
+    assert result.output
+
+
+def test_readme_has_examples_of_every_command() -> None:
+    assert {command.split()[1] for command in examples()} == set(main.commands)
+
+
+@pytest.mark.usefixtures("copy")
+def test_the_first_command_of_readme_answers_with_a_proof() -> None:
+    question = re.search(r"&& \.venv/bin/equipour (.+)$", README, flags=re.MULTILINE)
+    assert question is not None
+    result = run(question[1])
+    assert result.exit_code == 0, result.output
+    assert "rhubarb syrup" in result.output
+    assert "Proven" in result.output
+
+
+def test_what_is_shown_is_compared_line_by_line() -> None:
+    assert as_shown("a\n...\nd\n", "a\nb\nc\nd\n")
+    assert as_shown("1.8 s\n", "0.2 s\n")
+    assert not as_shown("a\n", "a\nb\n")
+    assert not as_shown("a\n...\nc\n", "a\nb\n")
+    assert not as_shown("17 %\n", "18 %\n")
