@@ -111,8 +111,19 @@ def solubility_mass_pct(celsius: npt.ArrayLike) -> Floats:
     return horner(_SOLUBILITY, np.asarray(celsius, dtype=float))
 
 
+def saturation_celsius(brix: npt.ArrayLike) -> Floats:
+    """Temperature in °C below which sugar and water of that Brix has too much sugar to stay clear.
+
+    The end of 0..100 °C where that is nowhere, or everywhere. In practice a syrup can stay clear a
+    while below it; acid turns some sugar into kinds that crystallise less, and alcohol does the
+    opposite.
+    """
+    return 100.0 * _SATURATED_AT(np.asarray(brix, dtype=float))
+
+
 def _grams_per_100ml(mass_fraction: Floats) -> Floats:
     return mass_fraction * density_kg_m3(mass_fraction) / 10.0
 
 
 _FRACTION_AT: Final = Inverse.of(_grams_per_100ml)
+_SATURATED_AT: Final = Inverse.of(lambda share: solubility_mass_pct(100.0 * share))
