@@ -13,13 +13,18 @@ from pathlib import Path
 from typing import Any
 
 ROOT = Path(__file__).parent.parent
-FIGURES = ("abv", "sugar", "acid", "density", "other", "life", "piece")
+FIGURES = (
+    "abv", "sugar", "acid", "density", "other", "moisture", "insoluble", "bulk", "life", "piece",
+)  # fmt: skip
 UNITS = {
     "abv": ("pct",),
     "sugar": ("g_100ml", "g_100g"),
     "acid": ("g_100ml", "g_100g"),
     "density": ("g_ml",),
     "other": ("g_100ml", "g_100g"),
+    "moisture": ("g_100g",),
+    "insoluble": ("g_100g",),
+    "bulk": ("g_ml",),
     "life": ("days",),
     "piece": ("ml",),
 }

@@ -41,6 +41,7 @@ KINDS = {
     "brew": "coffee tea",
     "mixer": "soda tonic ginger cola citrus",
     "seasoning": "saline savoury",
+    "raw": "fruit vegetable spice herb nut tea fat",
 }
 PLAIN_KINDS = {"bitters", "sugar", "foam", "coconut", "water", "garnish"}
 CHARACTER = words_of(
@@ -58,8 +59,8 @@ BASES = {"published", "definition", "computed", "practice", "memory", "estimate"
 ACIDS = {"citric", "malic", "tartaric", "lactic", "acetic", "phosphoric"}
 TOOLS = {"jigger", "dash", "drop", "spoon", "weigh", "piece"}
 ENTRIES = words_of(
-    "name aliases kind character per abv sugar acid acids density other allergens may_contain "
-    "declare animal may_animal allergens_source life cautions tool piece note"
+    "name aliases kind character per abv sugar acid acids density other moisture insoluble bulk "
+    "allergens may_contain declare animal may_animal allergens_source life cautions tool piece note"
 )
 WITHOUT_TASTE_OF_THEIR_OWN = ("acid/", "water", "mixer/soda")
 
@@ -86,7 +87,7 @@ def normalised(name: str) -> str:
 
 def test_the_library_is_wide_enough_for_a_bar() -> None:
     assert len(LIBRARY) >= 150
-    assert 10 <= len(ingredient_files()) <= 16
+    assert 10 <= len(ingredient_files()) <= 17
 
 
 def test_no_ingredient_is_written_twice() -> None:
@@ -159,9 +160,10 @@ def test_what_is_recalled_or_customary_says_so(key: str) -> None:
 def test_weighed_things_are_stated_per_gram_and_poured_things_per_millilitre(key: str) -> None:
     table = LIBRARY[key]
     weighed = table.get("per") == "g"
-    for name in {"sugar", "acid", "other"} & set(table):
+    for name in {"sugar", "acid", "other", "moisture", "insoluble"} & set(table):
         assert ("g_100g" in table[name]) == weighed, name
-    solid = table["kind"] in {"sugar", "acid/powder"} or key in {"salt", "celery-salt"}
+    dry = table["kind"] in {"sugar", "acid/powder"} or key in {"salt", "celery-salt"}
+    solid = dry or table["kind"].startswith("raw/")
     assert weighed == solid
     assert (table.get("tool") == "piece") == ("piece" in table)
     assert not weighed or table.get("tool", "weigh") == "weigh"
@@ -206,8 +208,11 @@ def test_allergens_are_known_or_left_out_and_never_both_certain_and_possible(key
         ("flame", lambda _, table: is_overproof(table)),
         ("thujone", lambda key, _table: key == "absinthe"),
         ("legumes", lambda key, _table: key == "aquafaba"),
-        ("coumarin", lambda key, _table: key == "cinnamon-syrup"),
-        ("hydrocyanic", lambda key, _table: key in {"amaretto", "orgeat", "kirsch"}),
+        ("coumarin", lambda key, _table: key in {"cinnamon-syrup", "cassia"}),
+        ("hydrocyanic", lambda key, _table: key in {"amaretto", "orgeat", "kirsch", "peaches"}),
+        ("leaves are poisonous", lambda key, _table: key == "rhubarb"),
+        ("tree nuts", lambda _, table: table["kind"] == "raw/nut"),
+        ("botulism", lambda key, table: key == "garlic" or table["kind"] == "raw/fat"),
         ("nut allergy", lambda _, table: table["kind"] == "coconut"),
         ("eyes", lambda _, table: table["kind"] == "acid/powder"),
     ],
@@ -231,6 +236,16 @@ def test_alcohol_is_where_the_kind_says(key: str) -> None:
     assert span(table, "abv")[1] <= 80
     if not strong:
         assert span(table, "abv")[1] <= 0.5
+
+
+@EACH
+def test_raw_stuff_says_what_is_water_and_what_stays_in_the_strainer(key: str) -> None:
+    table = LIBRARY[key]
+    raw = table["kind"].startswith("raw/")
+    assert ("moisture" in table) == ("insoluble" in table) == raw
+    if raw:
+        named = sum(number(table, name) for name in ("moisture", "sugar", "acid", "insoluble"))
+        assert 65 <= named <= 100
 
 
 @EACH

@@ -11,7 +11,7 @@ import numpy as np
 from solver.mixture.acids import mass_and_volume
 from solver.mixture.blend import LABEL, SOLIDS, SOLIDS_ML, WATER, mass_g, volume_ml
 from solver.mixture.errors import ImpossibleLabel
-from solver.mixture.ethanol import ETHANOL_G_ML
+from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.mixture.numeric import Floats, root
 
 SOLIDS_ML_G: Final = 0.62
@@ -73,29 +73,30 @@ def from_dry(
     acid_g_100g: float = 0.0,
     acids: Mapping[str, float] | None = None,
     other_g_100g: float = 0.0,
+    water_g_100g: float = 0.0,
 ) -> Floats:
-    """Composition of one gram of a dry good, shape (7,); its label volume is its dissolved room.
+    """Composition of one gram of what is weighed, shape (7,); its label volume is dissolved room.
 
-    What is neither sugar nor acid counts as other matter, stated or not; sugar and other take
-    0.62 mL/g.
+    What is neither sugar, acid nor water counts as other matter, stated or not; sugar and other
+    take 0.62 mL/g.
 
     Raises:
         ImpossibleLabel: the figures add up to more than 100 g.
         UnknownAcid: an acid that is not in the table.
         ValueError: shares of acids that do not add up to 1.
     """
-    _check(sugar_g_100g, acid_g_100g, other_g_100g)
+    _check(sugar_g_100g, acid_g_100g, other_g_100g, water_g_100g)
     acid_g, acid_ml = mass_and_volume(acid_g_100g / 100, CITRIC if acids is None else acids)
-    sugar_g = sugar_g_100g / 100
-    rest_g = 1.0 - sugar_g - acid_g
+    sugar_g, water_g = sugar_g_100g / 100, water_g_100g / 100
+    rest_g = 1.0 - sugar_g - acid_g - water_g
     if rest_g < -1e-3 or rest_g + 1e-3 < other_g_100g / 100:
-        message = "sugar, acid and other weigh more than there is"
+        message = "sugar, acid, water and other weigh more than there is"
         raise ImpossibleLabel(message)
     rest_g = max(0.0, rest_g)
     solids_ml = acid_ml + SOLIDS_ML_G * rest_g
-    dissolved_ml = solids_ml + SOLIDS_ML_G * sugar_g
+    dissolved_ml = solids_ml + SOLIDS_ML_G * sugar_g + water_g / WATER_G_ML
     solids_g = acid_g + rest_g
-    return np.array([0.0, 0.0, sugar_g, acid_g_100g / 100, solids_g, solids_ml, dissolved_ml])
+    return np.array([0.0, water_g, sugar_g, acid_g_100g / 100, solids_g, solids_ml, dissolved_ml])
 
 
 def _check(*figures: float | None) -> None:

@@ -58,8 +58,9 @@ class Ingredient(Model):
 
     Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";
     `acid` as anhydrous citric acid by titration, `acids` the shares of it; `density` g/mL, only
-    where measured; `life` days; `piece` mL of one piece. `allergens` or `animal` None means that
-    nobody has said: then nothing is ruled out.
+    where measured; `life` days; `piece` mL of one piece. Of what is weighed: `moisture` grams per
+    100 g, `insoluble` the part of the rest that never dissolves, `bulk` g/mL of the heap in a cup.
+    `allergens` or `animal` None means that nobody has said: then nothing is ruled out.
     """
 
     key: Key
@@ -73,6 +74,9 @@ class Ingredient(Model):
     acids: Mapping[str, Number] = Field(default_factory=dict)
     density: Figure | None = None
     other: Figure | None = None
+    moisture: Figure | None = None
+    insoluble: Figure | None = None
+    bulk: Figure | None = None
     allergens: frozenset[Allergen] | None = None
     may_contain: frozenset[Allergen] = frozenset()
     declare: frozenset[Declaration] = frozenset()
@@ -106,14 +110,22 @@ class Ingredient(Model):
         return self
 
     def _check_solids(self) -> None:
-        solids = self.sugar.value + self.acid.value + (self.other.value if self.other else 0)
+        figures = (self.sugar, self.acid, self.other, self.moisture)
+        solids = sum(figure.value for figure in figures if figure)
         most = 100.0 if self.per == "g" else 200.0
         if solids > most + 0.5:
-            what = f"sugar, acid and other come to {solids:g} g"
+            what = f"sugar, acid, water and other come to {solids:g} g"
             why = f"{most:g} g is the most there can be in 100 {self.unit}"
             raise mistake(what, why=why, key="sugar")
         if self.per == "g" and self.abv.value:
             raise mistake("it is above zero", why="what is weighed is dry", key="abv")
+        for name in ("moisture", "insoluble", "bulk"):
+            if self.per != "g" and getattr(self, name):
+                raise mistake("only what is weighed has it", key=name)
+        rest = most - (solids - (self.other.value if self.other else 0))
+        if self.insoluble and self.insoluble.value > rest + 0.5:
+            what = f"{self.insoluble.value:g} g cannot be without sugar, acid and water"
+            raise mistake(what, why=f"they leave {rest:g} g", key="insoluble")
         if self.density and not 0.5 <= self.density.value <= 2.5:
             what = f"{self.density.value:g} g/mL is the density of no drink"
             raise mistake(what, key="density")
@@ -226,6 +238,7 @@ class Ingredient(Model):
                     acid_g_100g=self.acid.value,
                     acids=acids,
                     other_g_100g=other or 0.0,
+                    water_g_100g=self.moisture.value if self.moisture else 0.0,
                 )
             return from_label(
                 abv_pct=self.abv.value,
@@ -282,6 +295,7 @@ _DEFAULT_TOOLS = {
     "seasoning/saline": "drop",
     "sugar": "weigh",
     "acid/powder": "weigh",
+    "raw": "weigh",
     "egg": "piece",
 }
 
@@ -317,6 +331,9 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
         "sugar": f"g_{per}",
         "acid": f"g_{per}",
         "other": f"g_{per}",
+        "moisture": f"g_{per}",
+        "insoluble": f"g_{per}",
+        "bulk": "g_ml",
         "density": "g_ml",
         "life": "days",
         "piece": "ml",

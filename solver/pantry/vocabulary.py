@@ -74,6 +74,13 @@ KINDS: dict[str, str] = {
     "seasoning/saline": "salt solution, by the drop",
     "seasoning/savoury": "sauces, salts and flower waters",
     "water": "water",
+    "raw/fruit": "fruit and its peel, to be cooked, pressed or steeped",
+    "raw/vegetable": "vegetables and roots, to be cooked, pressed or steeped",
+    "raw/spice": "dry spices and seeds",
+    "raw/herb": "fresh herbs and flowers",
+    "raw/nut": "nuts, whole or ground",
+    "raw/tea": "tea leaves, dry flowers and ground coffee",
+    "raw/fat": "butter and oil, for washing a spirit",
     "garnish": "what is eaten beside the drink",
 }
 KIND_FAMILIES = tuple(dict.fromkeys(kind.partition("/")[0] for kind in KINDS))

@@ -134,6 +134,21 @@ def test_sugar_and_acid_are_not_more_than_everything_dissolved(row: dict[str, st
     assert number(table, "sugar") + number(table, "acid") <= 1.15 * dissolved
 
 
+RAW_JUICES = {
+    "raspberries": 9.2, "strawberries": 8, "blackberries": 10, "pineapple-flesh": 12.8,
+    "apples": 11.5, "peaches": 10.5, "pears": 12, "mango-flesh": 13, "sour-cherries": 14,
+}  # fmt: skip
+"""Brix of the single-strength juice of fruit: 21 CFR 101.30(h)(1)."""
+
+
+@pytest.mark.parametrize("key", RAW_JUICES)
+def test_raw_fruit_has_the_juice_that_the_law_calls_single_strength(key: str) -> None:
+    table = LIBRARY[key]
+    juice = 100 - number(table, "insoluble")
+    dissolved = juice - number(table, "moisture")
+    assert 100 * dissolved / juice == pytest.approx(RAW_JUICES[key], rel=0.25)
+
+
 LAW_EXCEPTIONS = {
     ("light-orange-bitter", "abv"): "sold below 15 % vol as an aperitif, not as a spirit drink",
     ("falernum", "abv"): "a style word: from without alcohol to 18 % vol",
