@@ -10,6 +10,7 @@ from solver.cli.assess import assess
 from solver.cli.design import design
 from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
+from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.shelf import shelf
 from solver.errors import EquipourError
@@ -49,5 +50,5 @@ def main(folder: Path | None) -> None:
     """
 
 
-for command in (design, assess, shelf, ingredients, profiles):
+for command in (design, assess, prep, shelf, ingredients, profiles):
     main.add_command(command)

@@ -128,7 +128,14 @@ def delle_units(sugar_g_100ml: npt.ArrayLike, abv_pct: npt.ArrayLike) -> Floats:
     return units
 
 
-def abv_against_yeast(sugar_g_100ml: npt.ArrayLike) -> Floats:
-    """Strength in % vol that brings so much sugar (g/100 mL, as finished) to 78 Delle units."""
-    missing = DELLE_STABLE - np.asarray(sugar_g_100ml, dtype=float)
-    return np.maximum(missing, 0.0) / DELLE_PER_ABV
+def spirit_against_yeast_ml(delle: npt.ArrayLike, spirit_abv_pct: float = 40.0) -> Floats:
+    """Millilitres of a spirit that bring a litre of so many Delle units to 78; 0 where it has them.
+
+    Volumes are added without contraction. Raises ValueError for a spirit too weak to do it.
+    """
+    own = DELLE_PER_ABV * spirit_abv_pct
+    if own <= DELLE_STABLE:
+        message = f"a spirit of {spirit_abv_pct:g} % vol has fewer units than are asked for"
+        raise ValueError(message)
+    missing = DELLE_STABLE - np.asarray(delle, dtype=float)
+    return np.maximum(missing, 0.0) * 1000.0 / (own - DELLE_STABLE)

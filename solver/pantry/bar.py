@@ -15,6 +15,7 @@ from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.folders import toml_files
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
+from solver.pantry.recipe import Recipe, read_recipes, with_inputs
 from solver.pantry.shelf import Shelf, Stocked, read_shelf
 from solver.pantry.vocabulary import near_words
 from solver.quantities import Measures
@@ -27,8 +28,9 @@ class Bar:
     """House settings, stock, and where the bar's own files are.
 
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
-    there is no shelf. `weighed` and `melt_factors` are the bar's own melt by technique. `root`,
-    `profiles` and `specs` are folders; None for the built-in bar.
+    there is no shelf. `recipes` are those of the house, by the key of what they make. `weighed` and
+    `melt_factors` are the bar's own melt by technique. `root`, `profiles` and `specs` are folders;
+    None for the built-in bar.
     """
 
     name: str
@@ -44,6 +46,7 @@ class Bar:
     show: Literal["oz", "ml"] = "oz"
     shelf: Shelf | None = None
     root: Path | None = None
+    recipes: Mapping[str, Recipe] = field(default_factory=dict)
 
     @property
     def profiles(self) -> Path | None:
@@ -108,7 +111,9 @@ def load_bar(root: Path | None) -> Bar:
             glasses=defaults.glasses,
         )
     settings = read_bar_file(root / "bar.toml")
-    own = read_ingredients(toml_files(root / "house"))
+    house = toml_files(root / "house")
+    stated, recipes = read_ingredients(house), read_recipes(house)
+    own = with_inputs(stated, recipes, load_library().shadowed_by(stated))
     library = load_library().shadowed_by(own)
     shelf = None
     stock = tuple(map(Stocked, library))
@@ -130,4 +135,5 @@ def load_bar(root: Path | None) -> Bar:
         show=settings.show,
         shelf=shelf,
         root=root,
+        recipes=recipes,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -107,7 +107,9 @@ def read_ingredients(paths: Sequence[Path]) -> tuple[Ingredient, ...]:
             remedy = "An ingredient begins with its key in brackets, like [rye-whiskey]."
             mistakes.append(BadInput(what, where=file.where(stray[:1]), remedy=remedy))
             continue
-        for key in file.data:
+        for key, table in file.data.items():
+            if isinstance(table, dict) and "recipe" in table and not is_stated(table):
+                continue  # nothing of it is in a bottle yet
             try:
                 ingredient = read_ingredient(key, file)
                 _claim_names(ingredient, named, file)
@@ -130,7 +132,17 @@ def read_ingredient(key: str, file: TomlText) -> Ingredient:
         remedy = "An ingredient begins with its key in brackets, like [rye-whiskey]."
         raise BadInput(what, where=file.where([key]), remedy=remedy)
     own = {"key": key, "origin": file.path}
+    table = {name: value for name, value in table.items() if name != "recipe"}
     return check(Ingredient, table, file, [key], lambda data: shape_ingredient(data) | own)
+
+
+def is_stated(table: Mapping[str, object]) -> bool:
+    """Whether a table of a house file states what is in the bottle, beside any recipe for it."""
+    return any(name in table for name in STATED)
+
+
+STATED = ("abv", "sugar", "acid", "life")
+"""Figures of something in a bottle."""
 
 
 def _claim_names(ingredient: Ingredient, named: dict[str, str], file: TomlText) -> None:

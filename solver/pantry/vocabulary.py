@@ -191,6 +191,20 @@ STAGES: dict[str, str] = {
     "first": "meets the ice",
     "top": "added after the ice has done its work",
 }
+STEPS: dict[str, str] = {
+    "add": "put into the pan",
+    "simmer": "kept just below the boil, uncovered",
+    "steep": "left to draw, covered",
+    "cool": "left to cool, covered",
+    "strain": "poured through a sieve, a cloth or paper",
+    "fine-filter": "run through paper until it is clear",
+    "fortify": "given spirit, once cool",
+}
+STRAINERS: dict[str, str] = {
+    "sieve": "a sieve, fine or coarse",
+    "cloth": "a cloth or a nut-milk bag, pressed",
+    "paper": "filter paper",
+}
 ACIDS: dict[str, str] = {
     "citric": "citric acid",
     "malic": "malic acid",

@@ -32,6 +32,12 @@ class Quantity(enum.StrEnum):
     """A whole number."""
     ETHANOL = "ethanol"
     """g of ethanol; standard drinks are read too."""
+    BRIX = "brix"
+    """Brix: what a refractometer shows."""
+    TIME = "time"
+    """Minutes."""
+    TEMPERATURE = "temperature"
+    """°C; °F is read too."""
 
 
 _EXPECTED = {
@@ -43,6 +49,11 @@ _EXPECTED = {
     ),
     Quantity.MONEY: Expected("a price", (), "1.20"),
     Quantity.COUNT: Expected("a count", (), "3"),
+    Quantity.BRIX: Expected("a Brix", (units.BRIX,), "58 Brix"),
+    Quantity.TIME: Expected("a time", (units.TIME,), "20 min"),
+    Quantity.TEMPERATURE: Expected(
+        "a temperature", (units.CELSIUS, units.FAHRENHEIT), "20 C or 68 F"
+    ),
     Quantity.ETHANOL: Expected(
         "an amount of alcohol", (units.MASS, units.DRINKS), "14 g or 1 standard drink"
     ),
@@ -53,8 +64,10 @@ _BASE = {
     Quantity.STRENGTH: "percent_volume",
     Quantity.CONCENTRATION: "gram_per_100ml",
     Quantity.ETHANOL: "gram",
+    Quantity.BRIX: "brix",
+    Quantity.TIME: "minute",
 }
-_MOST = {Quantity.STRENGTH: 100.0, Quantity.CONCENTRATION: 200.0}
+_MOST = {Quantity.STRENGTH: 100.0, Quantity.CONCENTRATION: 200.0, Quantity.BRIX: 100.0}
 """Above these is a slip; crystal sugar itself is 159 g in 100 mL."""
 
 _SYMBOLS = {"€": "EUR", "£": "GBP", "$": "USD", "¥": "JPY"}
@@ -124,8 +137,10 @@ def _value(written: str, text: str, kind: Quantity, measures: Measures, currency
     if kind is Quantity.COUNT:
         return _count(value, unit, text)
     found = expect_unit(unit, text, expected)
-    if found.dimension == units.BRIX:
+    if found.dimension == units.BRIX and kind is not Quantity.BRIX:
         return _brix(value, text)
+    if kind is Quantity.TEMPERATURE:
+        return value if found.dimension == units.CELSIUS else (value - 32.0) / 1.8
     converted = value * units.factor(found.name, _BASE[kind], measures)
     most = _MOST.get(kind)
     if most is not None and converted > most:

@@ -33,6 +33,7 @@ class WrittenUnit:
 
 VOLUME, MASS, STRENGTH, CONCENTRATION = "volume", "mass", "strength", "concentration"
 PIECE, DRINKS, BRIX = "pieces", "standard drinks", "Brix"
+TIME, CELSIUS, FAHRENHEIT = "time", "temperature", "temperature in Fahrenheit"
 
 _UNITS = (
     WrittenUnit(
@@ -90,6 +91,12 @@ _UNITS = (
     ),
     WrittenUnit("gram_per_ml", CONCENTRATION, "gram / milliliter", ("g/ml", "gperml")),
     WrittenUnit("brix", BRIX, "[brix]", ("brix", "°brix", "°bx", "bx", "degreesbrix")),
+    WrittenUnit("minute", TIME, "[time]", ("min", "minutes", "minute", "mins")),
+    WrittenUnit("second", TIME, "minute / 60", ("s", "seconds", "second", "sec")),
+    WrittenUnit("hour", TIME, "60 minute", ("h", "hours", "hour", "hr", "hrs")),
+    WrittenUnit("day", TIME, "1440 minute", ("days", "day", "d")),
+    WrittenUnit("celsius", CELSIUS, "[celsius]", ("c", "°c", "celsius", "degreesc")),
+    WrittenUnit("fahrenheit", FAHRENHEIT, "[fahrenheit]", ("f", "°f", "fahrenheit", "degreesf")),
     WrittenUnit("piece", PIECE, "[piece]", ("pieces", "piece", "pc", "pcs", "whole")),
     WrittenUnit(
         "standard_drink", DRINKS, "{standard_drink_g} gram",

@@ -11,10 +11,10 @@ from solver.mixture import from_label, sucrose
 from solver.mixture.boiling import boiling_celsius
 from solver.mixture.keeping import (
     SOLUTES,
-    abv_against_yeast,
     delle_units,
     ethanol_activity,
     norrish,
+    spirit_against_yeast_ml,
     water_activity,
 )
 
@@ -44,10 +44,16 @@ def test_whole_arrays_of_compositions_are_measured_at_once() -> None:
     assert list(together) == sorted(together, reverse=True)
 
 
-@given(st.floats(0, 77))
-def test_the_strength_against_yeast_brings_exactly_the_units(sugar_g_100ml: float) -> None:
-    abv = abv_against_yeast(sugar_g_100ml)
-    assert float(delle_units(sugar_g_100ml, abv)) == pytest.approx(78)
+@given(st.floats(0, 120), st.floats(20, 96))
+def test_the_spirit_against_yeast_brings_exactly_the_units(delle: float, spirit: float) -> None:
+    added = float(spirit_against_yeast_ml(delle, spirit))
+    mixed = (1000 * delle + added * float(delle_units(0, spirit))) / (1000 + added)
+    assert mixed == pytest.approx(max(78, delle))
+
+
+def test_wine_cannot_stop_yeast_in_a_weak_syrup() -> None:
+    with pytest.raises(ValueError, match="fewer units"):
+        spirit_against_yeast_ml(40, 12)
 
 
 @given(st.floats(0, 89), st.floats(0.05, 1))

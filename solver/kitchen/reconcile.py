@@ -1,0 +1,175 @@
+"""Making a recipe and what was measured agree: weighted least squares, and when they cannot.
+
+Every stated amount and figure, every usual loss and every reading pulls with its own accuracy. The
+best fit, its covariance and the misfit are those of data reconciliation (Narasimhan and Jordache,
+Data Reconciliation and Gross Error Detection, 2000; from memory). Whether readings contradict each
+other is asked without the usual losses, which are no readings: then only weights, sugar and
+accuracies speak.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from solver.kitchen.batch import brix, mass_g, measured
+from solver.kitchen.cooking import Cooking, Outcome
+from solver.mixture.numeric import Floats
+
+ROUNDS: Final = 200
+_STEP: Final = 1e-4
+_CONVERGED: Final = 1e-9
+_WEAK: Final = 1e-3
+"""Weight of the usual losses where only readings are asked: too little to matter."""
+_CHI2_IN_A_THOUSAND: Final = (10.83, 13.82, 16.27, 18.47, 20.52, 22.46, 24.32, 26.12)
+"""Squared misfit that chance exceeds once in a thousand, by how many readings there are beyond
+those that the losses take: tables of the chi-squared distribution, from memory."""
+
+
+@enum.unique
+class Kind(enum.StrEnum):
+    """What was read off: finished weight (g), volume (mL), Brix, steam (g), leavings (g)."""
+
+    WEIGHT = "weight"
+    VOLUME = "volume"
+    BRIX = "brix"
+    LOST = "lost"
+    LEFT = "left"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One measurement with its standard deviation; `step` is the losing step that it belongs to."""
+
+    kind: Kind
+    value: float
+    sd: float
+    step: int | None = None
+
+    def predicted(self, outcome: Outcome) -> Floats:
+        """What it should have been, for each guess."""
+        if self.kind is Kind.WEIGHT:
+            return mass_g(outcome.batch)
+        if self.kind is Kind.VOLUME:
+            return measured(outcome.batch).volume_ml
+        if self.kind is Kind.BRIX:
+            return brix(outcome.batch)
+        position = -1 if self.step is None else self.step
+        if self.kind is Kind.LOST:
+            return outcome.steam_g[position]
+        return mass_g(outcome.left[position])
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """The best guess as standard scores, its covariance, and how badly it fits (squared)."""
+
+    scores: Floats
+    covariance: Floats
+    misfit: float
+
+    def figures(self, cooking: Cooking, of: Callable[[Outcome], Floats]) -> tuple[Floats, Floats]:
+        """Values and standard deviations of figures; `of` gives them as (guesses, figures)."""
+        low, high = cooking.bounds()
+        value, slope = _linear(lambda s: of(cooking.run(s)), self.scores, low, high)
+        variance = np.einsum("ij,jk,ik->i", slope, self.covariance, slope)
+        return value, np.sqrt(np.maximum(variance, 0.0))
+
+
+@dataclass(frozen=True)
+class Clash:
+    """A reading that the rest contradicts: what the rest makes of it, and that one's deviation."""
+
+    reading: Reading
+    implied: float
+    implied_sd: float
+
+
+def reconcile(cooking: Cooking, readings: Sequence[Reading]) -> Fit:
+    """The best guess, with every usual loss counted for as much as it is known."""
+    return _fit(cooking, readings, loss_weight=1.0)
+
+
+def clashes(cooking: Cooking, readings: Sequence[Reading]) -> tuple[Clash, ...]:
+    """The readings that cannot be true together, worst first; none where all agree.
+
+    Readings agree where chance alone would make them differ so much more often than once in a
+    thousand times. Named are those without which the rest would agree; all of them, where one alone
+    does not mend it.
+    """
+    fit = _fit(cooking, readings, loss_weight=_WEAK)
+    if fit.misfit <= _allowed(cooking, readings):
+        return ()
+    mending: list[tuple[float, Clash]] = []
+    mended: list[tuple[float, Clash]] = []
+    for index, reading in enumerate(readings):
+        rest = [*readings[:index], *readings[index + 1 :]]
+        without = _fit(cooking, rest, loss_weight=_WEAK)
+        value, sd = without.figures(cooking, lambda o, r=reading: r.predicted(o)[:, np.newaxis])  # type: ignore[misc]
+        mending.append((without.misfit, Clash(reading, float(value[0]), float(sd[0]))))
+        if without.misfit <= _allowed(cooking, rest):
+            mended.append(mending[-1])
+    return tuple(clash for _, clash in sorted(mended or mending, key=lambda item: item[0]))
+
+
+def _allowed(cooking: Cooking, readings: Sequence[Reading]) -> float:
+    spare = max(1, len(readings) - len(cooking.losses()))
+    return _CHI2_IN_A_THOUSAND[min(spare, len(_CHI2_IN_A_THOUSAND)) - 1]
+
+
+def _fit(cooking: Cooking, readings: Sequence[Reading], *, loss_weight: float) -> Fit:
+    """Levenberg and Marquardt's method, kept inside the bounds of the unknowns."""
+    low, high = cooking.bounds()
+    weight = np.ones(cooking.unknowns)
+    weight[list(cooking.losses())] = loss_weight
+
+    def misses(scores: Floats) -> Floats:
+        outcome = cooking.run(scores)
+        columns = [(r.predicted(outcome) - r.value) / r.sd for r in readings]
+        return np.stack(columns, axis=-1) if columns else np.zeros((len(scores), 0))
+
+    scores = np.clip(np.zeros(cooking.unknowns), low, high)
+    damping = 1e-3
+    miss, slope = _linear(misses, scores, low, high)
+    cost = _cost(miss, weight * scores)
+    for _ in range(ROUNDS):
+        normal = slope.T @ slope + np.diag(weight**2)
+        downhill = -(slope.T @ miss + weight**2 * scores)
+        free = ~(((scores <= low) & (downhill < 0)) | ((scores >= high) & (downhill > 0)))
+        move = np.zeros_like(scores)
+        held = normal[np.ix_(free, free)]
+        move[free] = np.linalg.solve(held + damping * np.diag(np.diag(held)), downhill[free])
+        tried = np.clip(scores + move, low, high)
+        again, bent = _linear(misses, tried, low, high)
+        worse = _cost(again, weight * tried) > cost
+        damping = min(damping * 8, 1e12) if worse else max(damping / 8, 1e-12)
+        step = float(np.max(np.abs(tried - scores), initial=0.0))
+        if not worse:
+            scores, miss, slope, cost = tried, again, bent, _cost(again, weight * tried)
+        if step < _CONVERGED:
+            break
+    covariance: Floats = np.linalg.inv(slope.T @ slope + np.diag(weight**2)).astype(np.float64)
+    return Fit(scores, covariance, cost)
+
+
+def _cost(miss: Floats, scores: Floats) -> float:
+    return float(miss @ miss + scores @ scores)
+
+
+def _linear(
+    function: Callable[[Floats], Floats], at: Floats, low: Floats, high: Floats
+) -> tuple[Floats, Floats]:
+    """Values and slopes of `function` at one vector, by differences that stay in the bounds."""
+    size = len(at)
+    up = np.minimum(at + _STEP * (1 + np.abs(at)), high)
+    down = np.maximum(at - _STEP * (1 + np.abs(at)), low)
+    guesses = np.tile(at, (2 * size + 1, 1))
+    guesses[range(1, size + 1), range(size)] = up
+    guesses[range(size + 1, 2 * size + 1), range(size)] = down
+    values = function(guesses)
+    slope = (values[1 : size + 1] - values[size + 1 :]).T / (up - down)
+    return values[0], slope

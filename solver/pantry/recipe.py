@@ -1,0 +1,315 @@
+"""House recipes: what goes in, what is done to it, and what was measured when it came out.
+
+A recipe stands in the file of its ingredient:
+
+    [rhubarb-syrup.recipe.inputs]         an ingredient and its amount, by weight or volume
+    [[rhubarb-syrup.recipe.steps]]        what is done, in order
+    [rhubarb-syrup.recipe.measured]       weight, volume, Brix of what came out
+    [rhubarb-syrup.recipe.accuracy]       how well they were measured, if not as usual
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Annotated, Self
+
+from pydantic import model_validator
+
+from solver.errors import BadInput, BadInputs, Where
+from solver.pantry import vocabulary as words
+from solver.pantry.checked import (
+    Key,
+    Model,
+    Reading,
+    Text,
+    check,
+    gather,
+    mistake,
+    one_of,
+    short,
+)
+from solver.pantry.ingredient import Allergen, Animal, Character, Declaration, Ingredient, Kind
+from solver.pantry.library import Library, fold, is_stated
+from solver.pantry.toml_file import KeyPath, TomlText, read_toml
+
+_NEEDS = {
+    "add": ("ingredient", "amount"),
+    "fortify": ("ingredient", "amount"),
+    "strain": ("through",),
+}
+_TAKES = {
+    "add": ("ingredient", "amount"),
+    "fortify": ("ingredient", "amount"),
+    "simmer": ("time", "lost"),
+    "steep": ("time",),
+    "cool": (),
+    "strain": ("through", "left"),
+    "fine-filter": ("left",),
+}
+
+
+class RecipeStep(Model):
+    """One step, as written.
+
+    `lost` is the steam by weight; `left` the wet weight of what stayed in the strainer.
+    """
+
+    do: Annotated[str, one_of(words.STEPS, "a step")]
+    ingredient: Text | None = None
+    amount: Text | None = None
+    time: Text | None = None
+    lost: Text | None = None
+    through: Annotated[str, one_of(words.STRAINERS, "a strainer")] | None = None
+    left: Text | None = None
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        for name in _NEEDS.get(self.do, ()):
+            if getattr(self, name) is None:
+                raise mistake(f"{self.do} needs '{name}'", key="do")
+        for name in ("ingredient", "amount", "time", "lost", "through", "left"):
+            if getattr(self, name) is not None and name not in _TAKES[self.do]:
+                raise mistake(f"{self.do} has no '{name}'", key=name)
+        if self.do == "simmer" and self.time is None and self.lost is None:
+            remedy = 'Give time = "20 min", or what steamed off: lost = "120 g".'
+            raise mistake("how long it simmers is missing", remedy=remedy, key="do")
+        return self
+
+
+class Measured(Model):
+    """What was measured of what came out, as written; `brix_at` is its temperature then.
+
+    A Brix without a temperature is one at 20 °C, or of a refractometer that corrects itself.
+    """
+
+    weight: Text | None = None
+    volume: Text | None = None
+    brix: Text | None = None
+    brix_at: Text | None = None
+
+    @model_validator(mode="after")
+    def _placed(self) -> Self:
+        if self.brix_at is not None and self.brix is None:
+            raise mistake("the temperature of no reading", key="brix_at")
+        return self
+
+
+class Accuracy(Model):
+    """How far measurements may be off, as written: one standard deviation."""
+
+    weight: Text | None = None
+    volume: Text | None = None
+    brix: Text | None = None
+
+
+class RecipeTable(Model):
+    """What the table `recipe` may hold."""
+
+    made: date | None = None
+    inputs: Mapping[Text, Text]
+    steps: tuple[RecipeStep, ...] = ()
+    measured: Measured = Measured()
+    accuracy: Accuracy = Accuracy()
+
+    @model_validator(mode="after")
+    def _something(self) -> Self:
+        if not self.inputs:
+            raise mistake("nothing goes in", key="inputs")
+        return self
+
+
+class Dish(Model):
+    """What a house file says of a thing that it has a recipe for, other than the recipe.
+
+    `allergens` and `animal` are what the recipe's inputs do not tell.
+    """
+
+    key: Key
+    name: Text
+    aliases: tuple[Text, ...] = ()
+    kind: Kind
+    character: tuple[Character, ...] = ()
+    allergens: frozenset[Allergen] = frozenset()
+    animal: frozenset[Animal] = frozenset()
+    declare: frozenset[Declaration] = frozenset()
+    cautions: tuple[Text, ...] = ()
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """A house recipe: what it makes, and how.
+
+    `stated` says whether its file also states the figures of what is in the bottle now.
+    """
+
+    dish: Dish
+    table: RecipeTable
+    file: TomlText
+    stated: bool
+
+    @property
+    def key(self) -> str:
+        """The key of what it makes."""
+        return self.dish.key
+
+    def where(self, keys: KeyPath) -> Where:
+        """The line that says what `keys` lead to within the table `recipe`."""
+        return self.file.where([self.key, "recipe", *keys])
+
+    def named(self) -> Iterable[tuple[KeyPath, str, str]]:
+        """Every ingredient that goes in: where it is written, its name, its amount."""
+        for name, amount in self.table.inputs.items():
+            yield ["inputs", name], name, amount
+        for index, step in enumerate(self.table.steps):
+            if step.ingredient is not None and step.amount is not None:
+                yield ["steps", index, "ingredient"], step.ingredient, step.amount
+
+
+def read_recipes(paths: Sequence[Path]) -> dict[str, Recipe]:
+    """The recipes of some house files by key, in their order.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with them, each with file and line.
+    """
+    found: dict[str, Recipe] = {}
+    mistakes: list[BadInput | BadInputs] = []
+    for path in paths:
+        file = read_toml(path)
+        for key, table in file.data.items():
+            if not (isinstance(table, Mapping) and "recipe" in table):
+                continue
+            try:
+                found[key] = _recipe(key, file)
+            except (BadInput, BadInputs) as error:
+                mistakes.append(error)
+    gather(mistakes)
+    return found
+
+
+def _recipe(key: str, file: TomlText) -> Recipe:
+    table = file.data[key]
+    if not isinstance(table["recipe"], Mapping):
+        what = f"the recipe of '{short(key)}' is not a table"
+        remedy = f"It begins with [{short(key)}.recipe.inputs]."
+        raise BadInput(what, where=file.where([key, "recipe"]), remedy=remedy)
+    recipe = check(RecipeTable, table["recipe"], file, [key, "recipe"])
+    own = {name: table[name] for name in Dish.model_fields if name in table}
+    dish = check(Dish, own | {"key": key}, file, [key])
+    return Recipe(dish, recipe, file, stated=is_stated(table))
+
+
+def order_of(recipes: Mapping[str, Recipe], library: Library) -> tuple[str, ...]:
+    """Keys of the recipes, each after those of the house ingredients that go into it.
+
+    Raises:
+        BadInput: one goes into itself, by way of others or straight.
+    """
+    done: list[str] = []
+    for key in recipes:
+        _visit(key, recipes, library, [], done)
+    return tuple(done)
+
+
+def _visit(
+    key: str, recipes: Mapping[str, Recipe], library: Library, path: list[str], done: list[str]
+) -> None:
+    if key in done:
+        return
+    for keys, name, _ in recipes[key].named():
+        below = house_key(name, recipes, library)
+        if below is None:
+            continue
+        if below in [*path, key]:
+            ring = [*path, key][[*path, key].index(below) :]
+            what = (
+                f"{key} goes into itself" if len(ring) == 1 else f"{' into '.join([*ring, below])}"
+            )
+            why = "a recipe cannot wait for what it makes"
+            raise BadInput(what, where=recipes[key].where(keys), why=why)
+        _visit(below, recipes, library, [*path, key], done)
+    done.append(key)
+
+
+def house_key(name: str, recipes: Mapping[str, Recipe], library: Library) -> str | None:
+    """The key of the recipe that makes what `name` says; None where no recipe does."""
+    asked = fold(name)
+    if asked in recipes:
+        return asked
+    found = library.find(name).key if name in library else None
+    if found == asked:  # a key always means itself, whatever else has it for an alias
+        return None
+    for key, recipe in recipes.items():
+        if asked in map(fold, (recipe.dish.name, *recipe.dish.aliases)):
+            return key
+    return found if found in recipes else None
+
+
+def with_inputs(
+    ingredients: Iterable[Ingredient], recipes: Mapping[str, Recipe], library: Library
+) -> tuple[Ingredient, ...]:
+    """House ingredients with all that rides along from their recipes, through every level.
+
+    Allergens, animal origin and what must be declared are those stated and those of every input;
+    unknown where those of one input are. Cautions likewise.
+
+    Raises:
+        BadInput, BadInputs: an input is not known, or goes into itself; with the line.
+    """
+    own = {item.key: item for item in ingredients}
+    made: dict[str, Ingredient] = {}
+    for key in order_of(recipes, library):
+        if key in own:
+            made[key] = carried(own[key], inputs_of(recipes[key], recipes, library, made))
+    return tuple(made.get(item.key, item) for item in own.values())
+
+
+def inputs_of(
+    recipe: Recipe, recipes: Mapping[str, Recipe], library: Library, made: Mapping[str, Ingredient]
+) -> tuple[Ingredient, ...]:
+    """What goes into a recipe; of house ingredients without figures yet, what goes into them.
+
+    Raises:
+        BadInput, BadInputs: an input is not known; with the line.
+    """
+    reading = Reading(recipe)
+    found: list[Ingredient] = []
+    for keys, name, _ in recipe.named():
+        below = house_key(name, recipes, library)
+        if below is not None and below in made:
+            found.append(made[below])
+        elif below is not None:
+            found += inputs_of(recipes[below], recipes, library, made)
+        else:
+            item = reading.take(keys, None, library.find, name)
+            found += [item] if item else []
+    reading.finish()
+    return tuple(found)
+
+
+def carried(item: Ingredient, inputs: Sequence[Ingredient]) -> Ingredient:
+    """An ingredient with the allergens, animal origin, declarations and cautions of its inputs."""
+    known = item.allergens is not None and all(i.allergens is not None for i in inputs)
+    plain = item.animal is not None and all(i.animal is not None for i in inputs)
+    every = (item, *inputs)
+    tasted = (i for i in every if not i.is_kind("acid/powder"))  # its dust is not in the bottle
+    allergens = frozenset(a for i in every for a in i.allergens or ())
+    animal = frozenset(a for i in every for a in i.animal or ())
+    cautions = dict.fromkeys(c for i in tasted for c in i.cautions)
+    return item.model_copy(
+        update={
+            "allergens": allergens if known else None,
+            "may_contain": frozenset(a for i in every for a in i.may_contain) - allergens
+            if known
+            else frozenset(),
+            "animal": animal if plain else None,
+            "may_animal": frozenset(a for i in every for a in i.may_animal) - animal
+            if plain
+            else frozenset(),
+            "declare": frozenset(d for i in every for d in i.declare),
+            "cautions": tuple(cautions),
+        }
+    )

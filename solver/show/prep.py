@@ -1,0 +1,239 @@
+"""A house ingredient, prepared: what people read and what programs read."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from solver.pantry.bar import Bar
+from solver.show.guest import DEFERS
+from solver.tasks.prep.contradictions import said_amount, said_reading
+from solver.tasks.prep.figures import Known
+from solver.tasks.prep.making import Making
+from solver.tasks.prep.prepare import Lost, Prep
+from solver.tasks.prep.stock import Stocked
+
+_ROWS = (
+    ("weight", "mass_g", "g", 0),
+    ("volume", "volume_ml", "mL", 0),
+    ("density", "density_g_ml", "g/mL", 3),
+    ("Brix", "brix", "", 1),
+    ("sugar", "sugar_g_100ml", "g/100 mL", 1),
+    ("acid", "acid_g_100ml", "g/100 mL", 2),
+    ("strength", "abv_pct", "% vol", 1),
+)
+POUR_OZ = 0.75
+"""The pour that a cost is said for: what goes into a sour."""
+
+
+def prep_text(
+    prep: Prep, bar: Bar, batch: Making | None = None, stocked: Stocked | None = None
+) -> str:
+    """What went in, what came out and how well that is known, cost, life, cautions."""
+    lines = [f"{prep.recipe.dish.name}, made {prep.made.isoformat()}", ""]
+    lines += [f"  {_grams(put.grams):>9}  {_put(put.name, put.written)}" for put in prep.puts]
+    lines += [f"  {line}" for line in prep.assumed]
+    lines += [
+        "",
+        "In the bottle:" if prep.measured else "Expected in the bottle, nothing measured:",
+    ]
+    lines += list(_figures(prep))
+    lines += [f"  {line}" for line in _cost(prep, bar)]
+    lines += ["  (± is two standard deviations: nineteen times in twenty it lies within.)", ""]
+    lines += _losses(prep)
+    lines += _agreement(prep)
+    lines += ["", *_keeping(prep), "", *_guest(prep)]
+    if batch is not None:
+        lines += ["", *_making(prep, batch)]
+    if stocked is not None:
+        lines += ["", *_stocked(prep, stocked)]
+    return "\n".join(lines)
+
+
+def _grams(grams: float) -> str:
+    return f"{grams:.{1 if grams < 10 else 0}f} g"
+
+
+def _put(name: str, written: str) -> str:
+    weighed = written.replace(" ", "").endswith("g")
+    return name if weighed else f"{name} ({written})"
+
+
+def _figures(prep: Prep) -> Iterator[str]:
+    for label, name, unit, digits in _ROWS:
+        known: Known = getattr(prep.figures, name)
+        alcohol = prep.figures.abv_pct.value > 0
+        none = name in ("abv_pct", "acid_g_100ml") and known.value == 0
+        if none or (name == "brix" and alcohol):
+            continue
+        value = f"{known.value:.{digits}f} ± {known.within:.{digits}f} {unit}".rstrip()
+        yield f"  {label:<9} {value}"
+
+
+def _cost(prep: Prep, bar: Bar) -> Iterator[str]:
+    if prep.cost is None:
+        yield f"{'cost':<9} not known: no price for {', '.join(dict.fromkeys(prep.unpriced))}"
+        return
+    per_ml = prep.cost / prep.figures.volume_ml.value
+    pour_ml = POUR_OZ * bar.measures.ounce_ml
+    share = prep.figures.volume_ml.within / prep.figures.volume_ml.value
+    yield (
+        f"{'cost':<9} {prep.cost:.2f} {bar.currency} the batch, {per_ml * 1000:.2f} the litre, "
+        f"{per_ml * pour_ml:.3f} ± {per_ml * pour_ml * share:.3f} the 3/4 oz"
+    )
+
+
+def _losses(prep: Prep) -> list[str]:
+    lines = [f"{lost.step}: {_lost(lost)}{_source(lost, prep)}." for lost in prep.losses]
+    if prep.losses and prep.figures.abv_pct.value == 0:
+        lines.append(f"Without {_without(prep)}.")
+    return lines
+
+
+def _without(prep: Prep) -> str:
+    said = []
+    if any(lost.step == "simmer" for lost in prep.losses):
+        said.append(f"the steam it would have {prep.brix_unboiled:.1f} Brix")
+    if any(lost.step != "simmer" for lost in prep.losses):
+        said.append(f"what stayed behind {prep.brix_unstrained:.1f} Brix")
+    return "; without ".join(said)
+
+
+def _lost(lost: Lost) -> str:
+    amount = f"{lost.grams.value:.0f} ± {lost.grams.within:.0f} g"
+    if lost.step == "simmer":
+        return f"{amount} went off as steam"
+    solids = f", {lost.solids_g:.0f} g of it dry matter" if lost.solids_g >= 1 else ""
+    return f"{amount} stayed behind{solids}"
+
+
+def _source(lost: Lost, prep: Prep) -> str:
+    if lost.weighed:
+        return " (weighed)"
+    usual = f"{lost.usual.value:.0f} ± {lost.usual.within:.0f} g"
+    if not prep.measured:
+        return " (as usual: common practice, no source)"
+    return f" (inferred; {usual} would be usual)"
+
+
+def _agreement(prep: Prep) -> list[str]:
+    if not prep.checked:
+        return ["Weigh what comes out, and its volume or Brix: the range becomes a figure."]
+    said = ", ".join(
+        f"{said_reading(c.reading)} (best fit {said_amount(c.reading.kind, c.fitted)})"
+        for c in prep.checked
+    )
+    return [f"Measured: {said}. They do not contradict each other."]
+
+
+def _keeping(prep: Prep) -> list[str]:
+    life = prep.keeping.life
+    days = f"{life.days} days after the day it is made"
+    return [
+        f"Plan to use it by {prep.use_by.isoformat()}, {days}: {life.why} ({life.source}).",
+        *prep.keeping.says,
+        *prep.keeping.hazards,
+    ]
+
+
+def _guest(prep: Prep) -> list[str]:
+    item = prep.ingredient
+    known = "not known" if item.allergens is None else ", ".join(sorted(item.allergens))
+    animal = "not known" if item.animal is None else ", ".join(sorted(item.animal))
+    lines = [f"Allergens, with all that goes in: {known or 'none stated'}"]
+    if item.may_contain:
+        lines.append(f"May contain: {', '.join(sorted(item.may_contain))}")
+    lines.append(f"Of animal origin: {animal or 'none stated'}")
+    if item.declare:
+        lines.append(f"Declare: {', '.join(sorted(item.declare))}")
+    return [*lines, *(f"Caution: {caution}" for caution in item.cautions), DEFERS]
+
+
+def _making(prep: Prep, batch: Making) -> list[str]:
+    lines = [f"For {batch.asked} weigh out:"]
+    pairs = zip(batch.grams, prep.puts, strict=True)
+    lines += [f"  {_grams(grams):>9}  {put.name}" for grams, put in pairs]
+    return [*lines, f"That makes {batch.volume_ml:.0f} mL if it loses in proportion as before."]
+
+
+def _stocked(prep: Prep, stocked: Stocked) -> list[str]:
+    lines = [
+        f"In stock: {prep.figures.volume_ml.value:.0f} mL in {stocked.shelf.name}, figures in "
+        f"{stocked.house.name}."
+    ]
+    if stocked.replaced_ml:
+        lines.append(
+            f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "
+            "use up or throw out what is left of it."
+        )
+    return lines
+
+
+def prep_json(
+    prep: Prep, bar: Bar, batch: Making | None = None, stocked: Stocked | None = None
+) -> str:
+    """The document of a preparation, format 1."""
+    return json.dumps(prep_fields(prep, bar, batch, stocked), indent=2)
+
+
+def prep_fields(
+    prep: Prep, bar: Bar, batch: Making | None, stocked: Stocked | None
+) -> dict[str, Any]:
+    """The fields of that document."""
+    item, life = prep.ingredient, prep.keeping.life
+    volume = prep.figures.volume_ml.value
+    return {
+        "format": 1,
+        "task": "prep",
+        "name": prep.recipe.key,
+        "made": prep.made.isoformat(),
+        "measured": prep.measured,
+        "inputs": [
+            {"ingredient": p.key, "written": p.written, "g": p.grams, "cost": p.cost,
+             "assumed": p.assumed or None}
+            for p in prep.puts
+        ],
+        "figures": {
+            name: {"value": known.value, "sd": known.sd}
+            for name, known in vars(prep.figures).items()
+        },
+        "losses": [
+            {"step": lost.step, "g": lost.grams.value, "sd": lost.grams.sd,
+             "usual_g": lost.usual.value, "usual_sd": lost.usual.sd,
+             "dry_matter_g": lost.solids_g, "weighed": lost.weighed}
+            for lost in prep.losses
+        ],
+        "brix_unboiled": prep.brix_unboiled,
+        "brix_unstrained": prep.brix_unstrained,
+        "readings": [
+            {"kind": c.reading.kind.value, "value": c.reading.value, "sd": c.reading.sd,
+             "fitted": c.fitted}
+            for c in prep.checked
+        ],
+        "cost": {
+            "batch": prep.cost,
+            "per_ml": None if prep.cost is None else prep.cost / volume,
+            "currency": bar.currency,
+            "unpriced": list(prep.unpriced),
+        },
+        "life": {
+            "days": life.days, "use_by": prep.use_by.isoformat(), "why": life.why,
+            "basis": life.basis, "source": life.source,
+        },
+        "says": list(prep.keeping.says),
+        "hazards": list(prep.keeping.hazards),
+        "allergens": None if item.allergens is None else sorted(item.allergens),
+        "may_contain": sorted(item.may_contain),
+        "animal": None if item.animal is None else sorted(item.animal),
+        "declare": sorted(item.declare),
+        "cautions": list(item.cautions),
+        "make": None if batch is None else {
+            "asked": batch.asked, "g": list(batch.grams), "volume_ml": batch.volume_ml,
+            "mass_g": batch.mass_g,
+        },
+        "stocked": None if stocked is None else {
+            "house": str(stocked.house), "shelf": str(stocked.shelf),
+            "replaced_ml": stocked.replaced_ml,
+        },
+    }  # fmt: skip

@@ -1,0 +1,60 @@
+"""Measurements that cannot be true together: a sentence, with the line of the likeliest culprit."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from solver.errors import BadInput
+from solver.kitchen.reconcile import Clash, Kind, Reading, clashes
+from solver.pantry.recipe import Recipe
+from solver.tasks.prep.cooking_of import Numbers
+from solver.tasks.prep.figures import TWICE
+
+
+def refuse_clashes(recipe: Recipe, numbers: Numbers) -> None:
+    """Raise what the measurements say against each other.
+
+    Raises:
+        BadInput: they can't be true together; with the line of the one that most likely is not.
+    """
+    found = clashes(numbers.cooking, numbers.readings)
+    if not found:
+        return
+    first, *rest = found
+    where = recipe.where(numbers.places[numbers.readings.index(first.reading)])
+    what = f"{said_reading(first.reading)} contradicts the rest"
+    remedy = "Measure again."
+    if rest:
+        named = " or ".join(said_reading(clash.reading) for clash in rest)
+        remedy = f"Measure again; it may also be {named} that is wrong."
+    raise BadInput(what, where=where, why=_why(first), remedy=remedy)
+
+
+def _why(clash: Clash) -> str:
+    if clash.implied_sd < TELLS * clash.implied:
+        amount = said_amount(clash.reading.kind, clash.implied)
+        within = said_amount(clash.reading.kind, TWICE * clash.implied_sd)
+        return f"from everything else it would be {amount}, give or take {within}"
+    return "nothing that can happen in the pan leads there from what went in"
+
+
+TELLS: Final = 0.25
+"""Share of a value that its deviation may be for the value to mean something."""
+_UNITS: Final = {
+    Kind.WEIGHT: ("a weight of", "g", 0),
+    Kind.VOLUME: ("a volume of", "mL", 0),
+    Kind.BRIX: ("a reading of", "Brix", 1),
+    Kind.LOST: ("steam of", "g", 0),
+    Kind.LEFT: ("leavings of", "g", 0),
+}
+
+
+def said_reading(reading: Reading) -> str:
+    """A reading in words: "a weight of 512 g"."""
+    return f"{_UNITS[reading.kind][0]} {said_amount(reading.kind, reading.value)}"
+
+
+def said_amount(kind: Kind, value: float) -> str:
+    """A value of that kind with its unit: "512 g"."""
+    _, unit, digits = _UNITS[kind]
+    return f"{value:.{digits}f} {unit}"

@@ -1,0 +1,80 @@
+"""What is in the bottle, each figure with how well it is known."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.kitchen.batch import brix, composition, measured
+from solver.kitchen.cooking import Cooking, Outcome
+from solver.kitchen.reconcile import Fit
+from solver.mixture.blend import volume_error_pct
+from solver.mixture.keeping import delle_units, water_activity
+from solver.mixture.numeric import Floats
+
+TWICE = 2.0
+"""How many standard deviations are said: nineteen times in twenty the truth lies within two."""
+
+
+@dataclass(frozen=True)
+class Known:
+    """A figure and its standard deviation."""
+
+    value: float
+    sd: float
+
+    @property
+    def within(self) -> float:
+        """What is said after ±: two standard deviations."""
+        return TWICE * self.sd
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What is in the bottle at 20 °C. Acid is titratable, as citric; Brix without alcohol only."""
+
+    mass_g: Known
+    volume_ml: Known
+    density_g_ml: Known
+    brix: Known
+    sugar_g_100ml: Known
+    acid_g_100ml: Known
+    abv_pct: Known
+    activity: Known
+    delle: Known
+
+
+def figure_columns(outcome: Outcome) -> Floats:
+    """The figures of `Figures`, in their order, of batches: (guesses, figures)."""
+    blend = composition(outcome.batch)
+    done = measured(outcome.batch)
+    return np.stack(
+        [
+            done.mass_g,
+            done.volume_ml,
+            done.density_g_ml,
+            brix(outcome.batch),
+            done.sugar_g_100ml,
+            done.acid_g_100ml,
+            done.abv_pct,
+            water_activity(blend),
+            delle_units(done.sugar_g_100ml, done.abv_pct),
+        ],
+        axis=-1,
+    )
+
+
+def figures_of(cooking: Cooking, fit: Fit) -> Figures:
+    """The figures of the best fit, each with its standard deviation."""
+    values, sds = fit.figures(cooking, figure_columns)
+    known = [Known(float(v), float(s)) for v, s in zip(values, sds, strict=True)]
+    figures = Figures(*known)
+    # What the volume of alcohol and sugar together is not known to comes on top.
+    share = (
+        float(volume_error_pct(figures.abv_pct.value, figures.sugar_g_100ml.value)) / 100 / TWICE
+    )
+    volume = figures.volume_ml
+    more = Known(volume.value, math.hypot(volume.sd, share * volume.value))
+    return Figures(**{**vars(figures), "volume_ml": more})

@@ -1,0 +1,180 @@
+"""How long a house ingredient is planned to keep, and why. Never a promise that it is safe.
+
+The days are planning defaults of the trade; only the rule of seven days has a published source. The
+shortest that applies rules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from solver.mixture.keeping import (
+    AW_ACID_RULES,
+    DELLE_STABLE,
+    delle_units,
+    spirit_against_yeast_ml,
+)
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.recipe import Recipe
+
+PRACTICE: Final = "common practice, no source"
+SEVEN_DAYS: Final = (
+    "FDA Food Code 3-501.17, as in Minnesota Rules 4626.0400: at most seven days at 5 °C or below, "
+    "counting the day it is made as the first"
+)
+TRADE_ABV: Final = 20.0
+SHELF_ABV: Final = 30.0
+WEAK_ACID: Final = 0.3
+"""Titratable acid in g/100 mL below which a thing may be low in acid; only a pH meter tells."""
+
+
+@dataclass(frozen=True)
+class Life:
+    """Days after the day it is made, why so many, and how that is known."""
+
+    days: int
+    why: str
+    basis: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Keeping:
+    """The planned life, what the figures say about spoilage, and the hazards to be named."""
+
+    life: Life
+    says: tuple[str, ...]
+    hazards: tuple[str, ...]
+
+
+ALWAYS: Final = (
+    "Planning days in a clean, closed bottle at 5 °C or below, and no promise that it is safe: "
+    "throw it out at any mould, fizz or off smell. Local codes and licensed practice come first."
+)
+
+
+def keeping_of(
+    recipe: Recipe,
+    inputs: Sequence[Ingredient],
+    *,
+    brix: float,
+    sugar_g_100ml: float,
+    acid_g_100ml: float,
+    abv_pct: float,
+    activity: float,
+) -> Keeping:
+    """How long what a recipe makes is planned to keep.
+
+    `inputs` is everything that goes in, through every level; the figures are those of the bottle.
+    """
+    strained = any(step.do in ("strain", "fine-filter") for step in recipe.table.steps)
+    lives = [_by_strength(inputs, brix, abv_pct, strained=strained)]
+    lives += _by_content(inputs, brix, abv_pct)
+    says = tuple(_says(inputs, sugar_g_100ml, abv_pct, activity))
+    hazards = tuple(_hazards(inputs, acid_g_100ml, abv_pct, activity))
+    return Keeping(min(lives, key=lambda life: life.days), says, hazards)
+
+
+def _has(inputs: Sequence[Ingredient], *kinds: str) -> list[str]:
+    return list(dict.fromkeys(i.name for i in inputs if any(map(i.is_kind, kinds))))
+
+
+def _by_strength(inputs: Sequence[Ingredient], brix: float, abv: float, *, strained: bool) -> Life:
+    drawn = strained or _has(inputs, "raw")
+    if abv >= TRADE_ABV:
+        days = 90 if drawn and abv < SHELF_ABV else 180 if drawn else 365
+        return Life(days, f"{abv:.0f} % vol of alcohol", "practice", PRACTICE)
+    if brix >= 65:
+        return Life(90, "about two parts of sugar to one of water", "practice", PRACTICE)
+    if brix >= 45 and drawn:
+        return Life(21, "a syrup that something was strained from", "practice", PRACTICE)
+    if brix >= 45:
+        return Life(28, "a plain syrup weaker than two to one", "practice", PRACTICE)
+    if brix >= 25:
+        return Life(7, "a weak syrup", "practice", PRACTICE)
+    if acid_solution(inputs):
+        return Life(60, "acid and water", "practice", PRACTICE)
+    return Life(3, "hardly any sugar or alcohol", "practice", PRACTICE)
+
+
+def acid_solution(inputs: Sequence[Ingredient]) -> bool:
+    """Whether nothing but acid, salt and water goes in."""
+    return all(map(_keeps_itself, inputs)) and bool(_has(inputs, "acid"))
+
+
+def _keeps_itself(item: Ingredient) -> bool:
+    return any(map(item.is_kind, ("acid", "water", "seasoning/saline")))
+
+
+def _by_content(inputs: Sequence[Ingredient], brix: float, abv: float) -> Iterator[Life]:
+    if found := _has(inputs, "dairy", "egg", "liqueur/cream"):
+        yield Life(6, f"{found[0]} in it", "published", SEVEN_DAYS)
+    if abv >= TRADE_ABV:
+        return
+    if found := _has(inputs, "raw/nut", "syrup/nut"):
+        yield Life(6, f"{found[0]} in it", "published", SEVEN_DAYS)
+    if found := _has(inputs, "raw/fat"):
+        yield Life(6, f"{found[0]} in it", "published", SEVEN_DAYS)
+    if found := _has(inputs, "raw/fruit", "juice", "syrup/fruit"):
+        yield Life(12, f"{found[0]} in it", "practice", PRACTICE)
+    if found := _has(inputs, "raw/vegetable", "juice/vegetable"):
+        yield Life(12, f"{found[0]} in it", "practice", PRACTICE)
+    if found := _has(inputs, "syrup/honey"):
+        yield Life(14, "thinned honey, which ferments", "practice", PRACTICE)
+    if brix < 45 and (found := _has(inputs, "raw/tea", "brew", "raw/herb")):
+        yield Life(3, f"{found[0]} in it, with little sugar", "practice", PRACTICE)
+
+
+def _says(inputs: Sequence[Ingredient], sugar: float, abv: float, activity: float) -> Iterator[str]:
+    below = "at or below" if activity <= AW_ACID_RULES else "above"
+    yield (
+        f"Water activity {activity:.3f} (Norrish): {below} the {AW_ACID_RULES:g} of 21 CFR 114.3. "
+        "Most bacteria stop at 0.91, many yeasts at 0.87, most moulds at 0.80; some yeasts only at "
+        "0.61 (Beuchat 1981)."
+    )
+    units = float(delle_units(sugar, abv))
+    if units >= DELLE_STABLE:
+        yield (
+            f"{units:.0f} Delle units, above the {DELLE_STABLE:.0f} at which yeast was not seen to "
+            "ferment wine again (Amerine and Kunkee 1965; 75 to 85 observed). Moulds, bacteria and "
+            "acidity are not in them."
+        )
+        return
+    needed = float(spirit_against_yeast_ml(units))
+    yield (
+        f"{units:.0f} Delle units of the {DELLE_STABLE:.0f} that stop yeast (Amerine and Kunkee "
+        f"1965): that would take {needed:.0f} mL more of 40 % vol spirit to the litre."
+    )
+    if abv > 0:
+        spirit = _has(inputs, "spirit", "liqueur", "fortified", "wine")
+        what = spirit[0] if spirit else "alcohol"
+        yield (
+            f"The {what} in it brings {abv:.1f} % vol, {units - sugar:.0f} of those units: that "
+            "slows yeast and preserves nothing."
+        )
+
+
+def _hazards(
+    inputs: Sequence[Ingredient], acid: float, abv: float, activity: float
+) -> Iterator[str]:
+    if abv < TRADE_ABV and _has(inputs, "raw/fat") and _has(inputs, "raw/vegetable", "raw/herb"):
+        yield (
+            "Garlic, chilli or herbs left under oil can grow the bacterium of botulism: keep it at "
+            "5 °C or below and no longer than seven days, or acidify it below pH 4.6."
+        )
+    weak = acid < WEAK_ACID and activity > AW_ACID_RULES and abv < TRADE_ABV
+    low = _has(inputs, "raw/vegetable", "raw/nut", "raw/tea", "raw/herb", "juice/vegetable", "brew")
+    if weak and low:
+        yield (
+            f"Low in acid, with {low[0]}: if its pH is above 4.6, which only a meter tells, it is "
+            "a low-acid food (21 CFR 114.3). Keep it cold; never bottle it for the shelf."
+        )
+    if nuts := _has(inputs, "raw/nut", "syrup/nut", "liqueur/nut"):
+        yield f"Nuts ({nuts[0]}): a common allergen, and food for bacteria."
+    if dairy := _has(inputs, "dairy", "liqueur/cream"):
+        yield f"Dairy ({dairy[0]}): an allergen, and food for bacteria."
+    if _has(inputs, "egg"):
+        yield "Egg: use pasteurised egg, or tell the guest that it is raw."
+    yield ALWAYS

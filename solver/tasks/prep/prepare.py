@@ -1,0 +1,253 @@
+"""What a recipe and its measurements make: yield, strength, cost, life, allergens."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from solver.errors import BadInput
+from solver.kitchen import practice
+from solver.kitchen.batch import (
+    INSOLUBLE,
+    brix,
+    mass_g,
+)
+from solver.kitchen.cooking import Add, Boil, Cooking, Input, Outcome, Strain
+from solver.kitchen.reconcile import Fit, Kind, Reading, reconcile
+from solver.mixture.numeric import Floats
+from solver.pantry.bar import Bar
+from solver.pantry.checked import short
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import fold
+from solver.pantry.recipe import Recipe, house_key, inputs_of
+from solver.pantry.vocabulary import near_words
+from solver.quantities import parse_pour
+from solver.tasks.prep.bottled import bottled
+from solver.tasks.prep.contradictions import refuse_clashes
+from solver.tasks.prep.cooking_of import Numbers, numbers_of
+from solver.tasks.prep.figures import Figures, Known, figures_of
+from solver.tasks.prep.keeping import Keeping, keeping_of
+from solver.tasks.prep.putting_in import PutIn, put_in
+
+
+@dataclass(frozen=True)
+class Lost:
+    """What a step lost in grams: steam, or leavings with `solids_g` that did not dissolve."""
+
+    step: str
+    grams: Known
+    usual: Known
+    solids_g: float
+    weighed: bool
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A reading, and what the best fit makes of it."""
+
+    reading: Reading
+    fitted: float
+
+
+@dataclass(frozen=True)
+class Prep:
+    """A house ingredient as its recipe and its measurements make it.
+
+    `measured` says whether anything was weighed or read; without, the figures are an expected
+    range. `brix_unboiled` and `brix_unstrained` are what it would be had nothing steamed off, or
+    nothing stayed in a strainer. `cost` is of the batch, None where `unpriced` names inputs without
+    a price.
+    """
+
+    recipe: Recipe
+    puts: tuple[PutIn, ...]
+    numbers: Numbers
+    fit: Fit
+    batch: Floats
+    figures: Figures
+    losses: tuple[Lost, ...]
+    checked: tuple[Checked, ...]
+    brix_unboiled: float
+    brix_unstrained: float
+    cost: float | None
+    unpriced: tuple[str, ...]
+    ingredient: Ingredient
+    keeping: Keeping
+    made: date
+
+    @property
+    def measured(self) -> bool:
+        """Whether anything was measured."""
+        return bool(self.checked)
+
+    @property
+    def use_by(self) -> date:
+        """The last day it is planned to be used on."""
+        return self.made + timedelta(days=self.keeping.life.days)
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """What had to be assumed about amounts."""
+        return tuple(put.assumed for put in self.puts if put.assumed)
+
+
+def find_recipe(name: str, bar: Bar) -> Recipe:
+    """The house recipe of that key, name or alias.
+
+    Raises:
+        BadInput: there is none.
+    """
+    for key, recipe in bar.recipes.items():
+        if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
+            return recipe
+    what = f"there is no recipe for '{short(name)}' in this bar"
+    remedy = (
+        f"Recipes: {', '.join(bar.recipes)}."
+        if bar.recipes
+        else "A recipe is a table [name.recipe.inputs] in a file of the folder house."
+    )
+    raise BadInput(what, near=near_words(name, bar.recipes), remedy=remedy)
+
+
+def prepare(recipe: Recipe, bar: Bar, today: date) -> Prep:
+    """What the recipe makes; it was made when its file says, else `today`.
+
+    Raises:
+        BadInput, BadInputs: the recipe is wrong, or its measurements contradict each other.
+    """
+
+    def resolve(name: str, amount: str) -> tuple[PutIn, Input]:
+        below = house_key(name, bar.recipes, bar.library)
+        if below is not None and not bar.recipes[below].stated:
+            return _put_prep(prepare(bar.recipes[below], bar, today), amount, bar)
+        return put_in(bar.bottles.find(name), amount, bar)
+
+    numbers = numbers_of(recipe, resolve, bar.measures)
+    refuse_clashes(recipe, numbers)
+    return _result(recipe, numbers, bar, recipe.table.made or today)
+
+
+def _put_prep(prep: Prep, amount: str, bar: Bar) -> tuple[PutIn, Input]:
+    """Another house ingredient as an input: nobody has bottled it, so it comes from its recipe."""
+    pour = parse_pour(amount, bar.measures)
+    figures = prep.figures
+    grams = pour.value if pour.unit == "g" else pour.value * figures.density_g_ml.value
+    if pour.unit not in ("g", "ml") or grams <= 0:
+        what = f"'{pour.said}' of {prep.recipe.dish.name} is no amount"
+        raise BadInput(what, remedy="Write it like 200 g or 150 ml.")
+    sd = max(practice.SCALE_G, practice.SCALE_SHARE * grams)
+    if pour.unit == "ml":
+        sd = practice.POUR_SHARE * grams
+    per_ml = 100.0 * figures.density_g_ml.value
+    share = grams / figures.mass_g.value
+    put = PutIn(
+        name=prep.recipe.dish.name,
+        key=prep.recipe.key,
+        written=amount,
+        grams=grams,
+        grams_sd=sd,
+        units=grams / figures.density_g_ml.value,
+        unit="mL",
+        cost=None if prep.cost is None else prep.cost * share,
+    )
+    item = Input(
+        name=put.name,
+        grams=grams,
+        grams_sd=sd,
+        per_gram=tuple(float(x) for x in prep.batch / float(mass_g(prep.batch))),
+        sugar_sd=figures.sugar_g_100ml.sd / per_ml,
+        acid_sd=figures.acid_g_100ml.sd / per_ml,
+    )
+    return put, item
+
+
+def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
+    cooking = numbers.cooking
+    fit = reconcile(cooking, numbers.readings)
+    outcome = cooking.run(fit.scores[np.newaxis])
+    figures = figures_of(numbers.cooking, fit)
+    unpriced = tuple(put.name for put in numbers.puts if put.cost is None)
+    inputs = _everything_in(recipe, bar)
+    keeping = keeping_of(
+        recipe,
+        inputs,
+        brix=figures.brix.value,
+        sugar_g_100ml=figures.sugar_g_100ml.value,
+        acid_g_100ml=figures.acid_g_100ml.value,
+        abv_pct=figures.abv_pct.value,
+        activity=figures.activity.value,
+    )
+    return Prep(
+        recipe=recipe,
+        puts=numbers.puts,
+        numbers=numbers,
+        fit=fit,
+        batch=outcome.batch[0],
+        figures=figures,
+        losses=_losses(recipe, numbers, fit),
+        checked=tuple(Checked(r, float(r.predicted(outcome)[0])) for r in numbers.readings),
+        brix_unboiled=_brix_without(Boil, cooking, fit),
+        brix_unstrained=_brix_without(Strain, cooking, fit),
+        cost=None if unpriced else math.fsum(put.cost or 0.0 for put in numbers.puts),
+        unpriced=unpriced,
+        ingredient=bottled(recipe, figures, outcome.batch[0], inputs, keeping, made),
+        keeping=keeping,
+        made=made,
+    )
+
+
+def _brix_without(loss: type[Boil] | type[Strain], cooking: Cooking, fit: Fit) -> float:
+    """The Brix of the best fit, had the steps of one kind lost nothing."""
+    low, _ = cooking.bounds()
+    scores = fit.scores.copy()
+    losing = (step for step in cooking.steps if not isinstance(step, Add))
+    for at, step in zip(cooking.losses(), losing, strict=True):
+        if isinstance(step, loss):
+            scores[at] = low[at]
+    return float(brix(cooking.run(scores[np.newaxis]).batch)[0])
+
+
+def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
+    cooking = numbers.cooking
+    usual = Fit(np.zeros(cooking.unknowns), np.eye(cooking.unknowns), 0.0)
+    said = [step for step in recipe.table.steps if step.do not in ("steep", "cool")]
+    found: list[Lost] = []
+    for position, step in enumerate(cooking.steps):
+        if not isinstance(step, Boil | Strain):
+            continue
+        kind = Kind.LOST if isinstance(step, Boil) else Kind.LEFT
+        reading = Reading(kind, 0.0, 1.0, position)
+
+        def grams(outcome: Outcome, reading: Reading = reading) -> Floats:
+            return reading.predicted(outcome)[:, np.newaxis]
+
+        values = [
+            Known(float(v[0]), float(s[0]))
+            for v, s in (f.figures(cooking, grams) for f in (fit, usual))
+        ]
+        left = cooking.run(fit.scores[np.newaxis]).left.get(position)
+        words = said[position - len(recipe.table.inputs)]
+        found.append(
+            Lost(
+                step=words.do if words.through is None else f"{words.do} ({words.through})",
+                grams=values[0],
+                usual=values[1],
+                solids_g=0.0 if left is None else float(left[0, INSOLUBLE]),
+                weighed=words.lost is not None or words.left is not None,
+            )
+        )
+    return tuple(found)
+
+
+def _everything_in(recipe: Recipe, bar: Bar) -> tuple[Ingredient, ...]:
+    """Every input, and what goes into those that are made in the house, through every level."""
+    bottled = {key: bar.library.find(key) for key, r in bar.recipes.items() if r.stated}
+    found: list[Ingredient] = []
+    for item in inputs_of(recipe, bar.recipes, bar.library, bottled):
+        found.append(item)
+        if item.key in bar.recipes:
+            found += _everything_in(bar.recipes[item.key], bar)
+    return tuple(dict.fromkeys(found))

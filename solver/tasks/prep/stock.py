@@ -1,0 +1,169 @@
+"""Putting a batch into stock: its figures into its house file, its bottle onto the shelf.
+
+Both texts are made and read back before either file is touched.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from solver.errors import BadInput, Where
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.library import load_library, read_ingredient
+from solver.pantry.shelf import Shelf
+from solver.pantry.toml_file import TomlText, key_lines, parse_toml, read_toml, write_atomic
+from solver.tasks.prep.prepare import Prep
+
+_UNITS = {"abv": "pct", "sugar": "g_100ml", "acid": "g_100ml", "density": "g_ml", "life": "days"}
+_USE_BY = re.compile(r"(; )?use by \d{4}-\d{2}-\d{2}")
+
+
+@dataclass(frozen=True)
+class Stocked:
+    """What was written: the house file, the shelf, and the stock in mL that the batch replaced."""
+
+    house: Path
+    shelf: Path
+    replaced_ml: float | None
+
+
+def stock(prep: Prep, bar: Bar) -> Stocked:
+    """Write the batch to the shelf and its figures to its house file: both or neither.
+
+    Raises:
+        BadInput, BadInputs: the bar has no shelf, or a file can't be written as it should be.
+    """
+    if bar.shelf is None:
+        what = "the bar has no shelf to put it on"
+        remedy = (
+            "Make shelf.csv beside bar.toml: its first line is ingredient,bottle,price,on_hand."
+        )
+        raise BadInput(what, remedy=remedy)
+    path = prep.recipe.file.path
+    old = read_toml(path)
+    text = restated(old, prep)
+    written = read_ingredient(prep.recipe.key, TomlText(path, text, parse_toml(text, path)))
+    row = bar.shelf.row(prep.recipe.key)
+    shelf = _on_shelf(prep, written, bar.shelf)
+    write_atomic(path, text)
+    try:
+        shelf.save()
+    except BadInput:
+        write_atomic(path, old.text)
+        raise
+    return Stocked(path, shelf.sheet.path, row.on_hand if row else None)
+
+
+def restated(file: TomlText, prep: Prep) -> str:
+    """The text of the house file with the figures of the batch, and all else as it was.
+
+    Raises:
+        BadInput: the file would not be read back as it was written.
+    """
+    import tomlkit
+
+    lines = file.text.split("\n")
+    headers = [(keys, line - 1) for keys, line in key_lines(file.text) if _is_header(lines, line)]
+    key = prep.recipe.key
+    start = next((at for keys, at in headers if keys == [key]), None)
+    if start is None:
+        what = f"the table [{key}] is not written out"
+        remedy = f"Begin it with a line [{key}]; its recipe follows as [{key}.recipe.inputs]."
+        raise BadInput(what, where=file.where([key]), remedy=remedy)
+    end = _without_comment(lines, next((at for _, at in headers if at > start), len(lines)))
+    document = tomlkit.parse("\n".join(lines[start:end]).rstrip() + "\n")
+    table: Any = document[key]
+    for name, value in _figures(prep.ingredient, file.data[key]).items():
+        table[name] = value
+    block = tomlkit.dumps(document).rstrip().split("\n")
+    text = "\n".join([*lines[:start], *block, "", *lines[end:]]).rstrip() + "\n"
+    _check_kept(text, file, key)
+    return text
+
+
+def _is_header(lines: list[str], line: int) -> bool:
+    return lines[line - 1].lstrip().startswith("[")
+
+
+def _without_comment(lines: list[str], end: int) -> int:
+    """Where the block that ends at a header ends, the comment above that header left out."""
+    while end > 0 and end < len(lines) and lines[end - 1].lstrip().startswith("#"):
+        end -= 1
+    return end
+
+
+def _figures(item: Ingredient, stated: Mapping[str, Any]) -> dict[str, Any]:
+    """What the house file is to say of the batch."""
+    found: dict[str, Any] = {}
+    for name, unit in _UNITS.items():
+        figure = getattr(item, name)
+        if figure is not None:
+            found[name] = _inline(figure, unit)
+    if item.acids or "acids" in stated:
+        found["acids"] = _table(dict(item.acids))
+    found["allergens"] = sorted(item.allergens or ())
+    found["animal"] = sorted(item.animal or ())
+    found["allergens_source"] = item.allergens_source
+    if item.cautions:
+        found["cautions"] = list(item.cautions)
+    return found
+
+
+def _inline(figure: Figure, unit: str) -> Any:
+    said: dict[str, str | float] = {unit: figure.value}
+    if figure.low is not None and figure.high is not None:
+        said |= {"low": figure.low, "high": figure.high}
+    return _table({**said, "basis": figure.basis, "source": figure.source})
+
+
+def _table(values: Mapping[str, str | float]) -> Any:
+    """An inline table, with the spaces that people write."""
+    import tomlkit
+
+    def said(value: str | float) -> str:
+        return tomlkit.string(value).as_string() if isinstance(value, str) else f"{value:.12g}"
+
+    inside = ", ".join(f"{name} = {said(value)}" for name, value in values.items())
+    return tomlkit.parse(f"it = {{ {inside} }}")["it"]
+
+
+def _check_kept(text: str, file: TomlText, key: str) -> None:
+    """Raise where anything but the figures of `key` would change."""
+    new = parse_toml(text, file.path)
+    same = {k: v for k, v in new.items() if k != key} == {
+        k: v for k, v in file.data.items() if k != key
+    }
+    if not same or new[key]["recipe"] != file.data[key]["recipe"]:
+        what = "the house file would not be read back as it was written"
+        raise BadInput(what, where=Where(file.path, 1), remedy="Write each table on its own lines.")
+
+
+def _on_shelf(prep: Prep, written: Ingredient, shelf: Shelf) -> Shelf:
+    """The shelf with the batch: what is on hand, its date, and what a bottle of it costs."""
+    library = load_library().shadowed_by([written, *_others(shelf, written)])
+    renewed = Shelf(shelf.rows, shelf.sheet, library, shelf.measures, shelf.currency)
+    row = shelf.row(written.key)
+    volume = prep.figures.volume_ml.value
+    cells = {"on_hand": f"{volume:.0f} ml", "opened": prep.made.isoformat()}
+    bottle = row.bottle if row and row.bottle else None
+    if bottle is None:
+        bottle = float(round(volume))
+        cells["bottle"] = f"{bottle:.0f} ml"
+    if prep.cost is not None:
+        cells["price"] = f"{prep.cost * bottle / volume:.2f}"
+    note = _USE_BY.sub("", row.note if row else "").strip("; ")
+    use_by = f"use by {prep.use_by.isoformat()}"
+    cells["note"] = f"{note}; {use_by}" if note else use_by
+    known = {name: text for name, text in cells.items() if name in shelf.sheet.columns}
+    if row is not None and "overrides" in shelf.sheet.columns:
+        known["overrides"] = ""
+    return renewed.with_cells(written.key, known)
+
+
+def _others(shelf: Shelf, written: Ingredient) -> list[Ingredient]:
+    return [item for item in shelf.library if item.key != written.key]

@@ -1,0 +1,83 @@
+"""`equipour prep` as people and programs meet it."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+
+DEMO = Path(__file__).parents[2] / "demo"
+
+
+def run(*arguments: str, bar: Path = DEMO) -> Result:
+    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)])
+
+
+def test_a_house_ingredient_says_what_it_is_how_well_that_is_known_and_how_long_it_keeps() -> None:
+    result = run("prep", "rhubarb syrup")
+    assert result.exit_code == 0, result.output
+    for said in (
+        "± 8 g",
+        "Brix",
+        "went off as steam",
+        "stayed behind",
+        "Plan to use it by 2026-05",
+        "Delle units",
+        "no promise that it is safe",
+        "common practice",
+        "leaves are poison",
+    ):
+        assert said in result.output
+
+
+def test_the_document_holds_every_figure_with_its_deviation() -> None:
+    document = json.loads(run("prep", "almond-spice-syrup", "--json", "--make", "1 L").output)
+    assert document["task"] == "prep"
+    assert document["allergens"] == ["nuts"]
+    sugar = document["figures"]["sugar_g_100ml"]
+    assert sugar["value"] == pytest.approx(66, abs=1)
+    assert 0 < sugar["sd"] < 2
+    assert document["make"]["volume_ml"] == pytest.approx(1000, abs=3)
+    assert document["cost"]["batch"] > 0
+    assert document["life"]["use_by"] == "2026-05-12"
+
+
+def test_the_demo_s_recipes_make_what_its_files_state() -> None:
+    stated = {"rhubarb-syrup": (60, 0.9), "almond-spice-syrup": (66, 0)}
+    for key, (sugar, acid) in stated.items():
+        figures = json.loads(run("prep", key, "--json").output)["figures"]
+        assert figures["sugar_g_100ml"]["value"] == pytest.approx(sugar, abs=0.3)
+        assert figures["acid_g_100ml"]["value"] == pytest.approx(acid, abs=0.15)
+
+
+def test_stocking_writes_the_shelf_and_says_what_it_replaced(tmp_path: Path) -> None:
+    folder = tmp_path / "demo"
+    shutil.copytree(DEMO, folder)
+    result = run("prep", "rhubarb-syrup", "--stock", "--made", "2026-05-11", bar=folder)
+    assert result.exit_code == 0, result.output
+    assert "3200 mL of the last batch" in result.output
+    row = next(
+        line
+        for line in (folder / "shelf.csv").read_text(encoding="utf-8").splitlines()
+        if line.startswith("rhubarb-syrup,")
+    )
+    assert "use by" in row
+    design = run("design", "bollard-sour", "--goal", "cheapest", bar=folder)
+    assert design.exit_code == 0, design.output
+
+
+def test_an_unknown_recipe_is_answered_with_those_that_there_are() -> None:
+    result = run("prep", "rubarb-syrup")
+    assert result.exit_code == 2
+    assert "Did you mean rhubarb-syrup" in result.output
+
+
+def test_an_amount_that_is_none_is_refused() -> None:
+    result = run("prep", "rhubarb-syrup", "--make", "a lot")
+    assert result.exit_code == 2
+    assert "does not begin with a number" in result.output

@@ -1,0 +1,157 @@
+"""Recipe files: what is read, what rides along, and one sentence with its line for each mistake."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from solver.errors import BadInput, BadInputs
+from tests.prep.bars import bar_with, cook, recipe
+
+EQUAL = 'white-sugar = "1 kg"\nwater = "1 kg"'
+STRAIN = 'do = "strain"; through = "cloth"'
+
+
+def line_of(text: str, part: str) -> int:
+    return next(n for n, line in enumerate(text.splitlines(), 1) if part in line)
+
+
+@pytest.mark.parametrize(
+    ("house", "at", "said"),
+    [
+        (recipe('water = "1 kg"'), 'kind = "', "hardly any sugar"),
+        (recipe(EQUAL, measured='weight = "2300 g"'), "weight =", "2300 g came out and 2000 g"),
+        (
+            recipe(EQUAL, 'do = "simmer"; lost = "-20 g"'),
+            "[[syrup.recipe.steps]]",
+            "below zero",
+        ),
+        (recipe(EQUAL, 'do = "simmer"; lost = "1200 g"'), "lost =", "1200 g steamed off"),
+        (recipe(EQUAL, f'{STRAIN}; left = "3 kg"'), "left =", "3000 g stayed in the strainer"),
+        (
+            recipe(EQUAL, measured='weight = "1700 g"\nbrix = "70 Brix"'),
+            "brix =",
+            "1700 g at 70.0 Brix hold 1190 g of sugar",
+        ),
+        (recipe(EQUAL, measured='brix = "40 Brix"'), "brix =", "contradicts the rest"),
+        (recipe(EQUAL, measured='brix = "50 Brix"\nbrix_at = "70 C"'), "brix_at", "cannot be cor"),
+        (recipe(EQUAL, measured='weight = "2000 ml"'), "weight =", "measures volume"),
+        (recipe(EQUAL, measured='weight = "0 g"'), "weight =", "nothing came out"),
+        (recipe(EQUAL, 'do = "simmer"'), 'do = "simmer"', "how long it simmers"),
+        (recipe(EQUAL, 'do = "smoke"'), 'do = "smoke"', "not a step"),
+        (recipe(EQUAL, 'do = "strain"'), 'do = "strain"', "needs 'through'"),
+        (recipe(EQUAL, 'do = "cool"; lost = "3 g"'), "lost =", "has no 'lost'"),
+        (recipe('sugr = "1 kg"'), "sugr =", "not an ingredient known here"),
+        (recipe('white-sugar = "1 kg"\nwater = "some"'), "water =", "does not begin with a number"),
+        (recipe('white-sugar = "0 g"'), "white-sugar =", "no granulated sugar goes in"),
+        (recipe(f'{EQUAL}\nsalt = "1 tsp"'), "salt =", "nobody has said how heavy"),
+        (
+            recipe(f'{EQUAL}\nvodka = "50 ml"', 'do = "simmer"; time = "5 min"'),
+            "[[syrup.recipe.steps]]",
+            "alcohol in the pan",
+        ),
+        (
+            recipe(f'{EQUAL}\nvodka = "50 ml"', measured='brix = "50 Brix"'),
+            "brix =",
+            "alcohol bends the light",
+        ),
+        (recipe('syrup = "100 g"'), "syrup =", "syrup goes into itself"),
+    ],
+)
+def test_a_recipe_that_cannot_be_gets_one_sentence_with_its_line(
+    tmp_path: Path, house: str, at: str, said: str
+) -> None:
+    with pytest.raises((BadInput, BadInputs)) as caught:
+        cook(tmp_path, house)
+    error = caught.value
+    one = error.errors[0] if isinstance(error, BadInputs) else error
+    assert isinstance(one, BadInput)
+    assert said in one.sentence()
+    assert one.where is not None
+    assert one.where.line == line_of(house, at)
+
+
+def test_a_contradiction_says_what_the_rest_makes_of_it(tmp_path: Path) -> None:
+    house = recipe(EQUAL, measured='weight = "2000 g"\nvolume = "1626 ml"\nbrix = "52 Brix"')
+    with pytest.raises(BadInput, match=r"from everything else it would be 50\.0 Brix"):
+        cook(tmp_path, house)
+
+
+def test_two_recipes_that_wait_for_each_other_are_a_mistake(tmp_path: Path) -> None:
+    house = recipe('cordial = "1 kg"') + recipe('syrup = "1 kg"', key="cordial")
+    with pytest.raises(BadInput, match="syrup into cordial into syrup"):
+        bar_with(tmp_path, house)
+
+
+def test_what_rides_along_comes_through_every_level(tmp_path: Path) -> None:
+    house = recipe(
+        'nutty = "300 g"\nheavy-cream = "100 ml"', key="dessert", kind="dairy/cream"
+    ) + recipe(f'{EQUAL}\nalmonds = "100 g"\ncassia = "5 g"', STRAIN, key="nutty")
+    found = cook(tmp_path, house, "dessert").ingredient
+    assert found.allergens == frozenset({"nuts", "milk"})
+    assert found.animal == frozenset({"milk"})
+    assert any("coumarin" in caution for caution in found.cautions)
+
+
+def test_an_allergen_that_was_not_written_down_still_keeps_a_guest_from_it(tmp_path: Path) -> None:
+    stated = (
+        'abv = { pct = 0, basis = "definition", source = "none" }\n'
+        'sugar = { g_100ml = 60, basis = "estimate", source = "guess" }\n'
+        'acid = { g_100ml = 0, basis = "estimate", source = "guess" }\n'
+        "allergens = []\nanimal = []\n"
+    )
+    bar = bar_with(tmp_path, recipe(f'{EQUAL}\nalmonds = "100 g"', STRAIN, more=stated))
+    assert bar.library.find("syrup").excluded_by("nuts") == "contains nuts"
+    stocked = bar.stocked("syrup")
+    assert stocked is not None
+    assert stocked.ingredient.allergens == frozenset({"nuts"})
+
+
+def test_unknown_allergens_stay_unknown(tmp_path: Path) -> None:
+    unknown = (
+        '[mystery]\nname = "mystery"\nkind = "juice/fruit"\n'
+        'abv = { pct = 0, basis = "definition", source = "none" }\n'
+        'sugar = { g_100ml = 10, basis = "estimate", source = "guess" }\n'
+        'acid = { g_100ml = 0, basis = "estimate", source = "guess" }\n\n'
+    )
+    found = cook(tmp_path, unknown + recipe(f'{EQUAL}\nmystery = "100 ml"'))
+    assert found.ingredient.allergens is None
+    assert found.ingredient.excluded_by("nuts") == "its allergens are not known"
+
+
+def test_a_recipe_that_was_never_bottled_is_not_on_the_shelf(tmp_path: Path) -> None:
+    bar = bar_with(tmp_path, recipe(EQUAL))
+    assert "syrup" in bar.recipes
+    assert bar.stocked("syrup") is None
+
+
+def test_a_key_means_itself_whatever_else_calls_itself_so(tmp_path: Path) -> None:
+    house = recipe(f'rhubarb = "500 g"\n{EQUAL}', STRAIN, more='aliases = ["rhubarb"]\n')
+    assert cook(tmp_path, house).puts[0].name == "rhubarb stalks"
+
+
+def test_cost_is_that_of_what_went_in_over_what_came_out(tmp_path: Path) -> None:
+    house = recipe(EQUAL, 'do = "simmer"; time = "30 min"; lost = "333 g"')
+    shelf = "white-sugar,1000 g,1.50,2 bottles,,,\n"
+    found = cook(tmp_path, house, shelf=shelf)
+    assert found.cost == pytest.approx(1.50)
+    assert cook(tmp_path, house).unpriced == ("granulated sugar",)
+
+
+def test_accuracies_can_be_stated_and_count(tmp_path: Path) -> None:
+    steam = 'do = "simmer"; time = "30 min"'
+    house = recipe(EQUAL, steam, 'weight = "1667 g"')
+    coarse = house + '\n[syrup.recipe.accuracy]\nweight = "50 g"\n'
+    fine, rough = cook(tmp_path, house).figures, cook(tmp_path, coarse).figures
+    assert rough.brix.sd > 10 * fine.brix.sd
+
+
+def test_a_reading_of_a_warm_syrup_is_put_right(tmp_path: Path) -> None:
+    steam = 'do = "simmer"; time = "30 min"'
+    cold = recipe(EQUAL, steam, 'brix = "59.5 Brix"')
+    warm = recipe(EQUAL, steam, 'brix = "58.75 Brix"\nbrix_at = "30 C"')
+    # ICUMSA's correction is some 0.8 Brix at 30 °C, from memory; we use 0.75
+    assert cook(tmp_path, warm).figures.brix.value == pytest.approx(
+        cook(tmp_path, cold).figures.brix.value, abs=0.05
+    )

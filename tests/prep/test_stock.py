@@ -1,0 +1,124 @@
+"""A batch put into stock: on the shelf, in its file, in the next drink; nothing else touched."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from solver.errors import BadInput
+from solver.pantry import toml_file
+from solver.pantry.bar import load_bar
+from solver.tasks.prep import find_recipe, prepare
+from solver.tasks.prep.making import making
+from solver.tasks.prep.stock import stock
+from tests.prep.bars import TODAY, bar_with, cook, recipe
+
+DEMO = Path(__file__).parents[2] / "demo"
+EQUAL = 'white-sugar = "1 kg"\nwater = "1 kg"'
+
+
+def demo(folder: Path) -> Path:
+    """A copy of the demonstration bar whose shelf has a column of its own."""
+    copy = folder / "demo"
+    shutil.copytree(DEMO, copy)
+    lines = (copy / "shelf.csv").read_text(encoding="utf-8").splitlines()
+    kept = [f"{line},{'rack' if not n else f'r{n}'}" for n, line in enumerate(lines)]
+    (copy / "shelf.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
+    return copy
+
+
+@pytest.mark.parametrize("key", ["rhubarb-syrup", "almond-spice-syrup"])
+def test_a_stocked_batch_is_what_the_next_drink_is_designed_with(tmp_path: Path, key: str) -> None:
+    folder = demo(tmp_path)
+    bar = load_bar(folder)
+    before = (folder / "shelf.csv").read_text(encoding="utf-8").splitlines()
+    prep = prepare(find_recipe(key, bar), bar, TODAY)
+    done = stock(prep, bar)
+    after = load_bar(folder)
+    row = after.stocked(key)
+    old = bar.stocked(key)
+    assert row is not None
+    assert old is not None
+    assert done.replaced_ml == old.on_hand
+    assert row.on_hand == pytest.approx(prep.figures.volume_ml.value, abs=0.5)
+    assert row.opened == prep.made
+    assert row.price_per_unit == pytest.approx(
+        (prep.cost or 0) / prep.figures.volume_ml.value, rel=0.01
+    )
+    assert prep.use_by.isoformat() in row.note
+    assert row.ingredient.sugar.value == pytest.approx(prep.figures.sugar_g_100ml.value, abs=0.06)
+    assert row.ingredient.life_days == prep.keeping.life.days
+    lines = (folder / "shelf.csv").read_text(encoding="utf-8").splitlines()
+    changed = [n for n, (a, b) in enumerate(zip(before, lines, strict=True)) if a != b]
+    assert len(changed) == 1
+    assert lines[changed[0]].endswith(f",r{changed[0]}")
+
+
+def test_the_house_file_keeps_its_comments_and_its_recipe(tmp_path: Path) -> None:
+    folder = demo(tmp_path)
+    bar = load_bar(folder)
+    path = folder / "house" / "rhubarb-syrup.toml"
+    old = path.read_text(encoding="utf-8")
+    prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY)
+    stock(prep, bar)
+    new = path.read_text(encoding="utf-8")
+    assert [line for line in new.splitlines() if line.startswith("#")] == [
+        line for line in old.splitlines() if line.startswith("#")
+    ]
+    assert new.partition("[rhubarb-syrup.recipe]")[2] == old.partition("[rhubarb-syrup.recipe]")[2]
+    again = load_bar(folder)
+    stock(prepare(find_recipe("rhubarb-syrup", again), again, TODAY), again)
+    assert path.read_text(encoding="utf-8") == new
+
+
+def test_a_recipe_bottled_for_the_first_time_gets_its_figures_and_its_row(tmp_path: Path) -> None:
+    bar = bar_with(tmp_path, "# ours\n" + recipe(EQUAL))
+    prep = prepare(find_recipe("syrup", bar), bar, TODAY)
+    assert stock(prep, bar).replaced_ml is None
+    after = load_bar(tmp_path)
+    row = after.stocked("syrup")
+    assert row is not None
+    assert row.on_hand == pytest.approx(1627, abs=1)
+    assert row.ingredient.sugar.value == pytest.approx(61.4, abs=0.1)
+    assert (tmp_path / "house" / "house.toml").read_text(encoding="utf-8").startswith("# ours\n")
+
+
+def test_when_one_file_cannot_be_written_the_other_is_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bar = bar_with(tmp_path, recipe(EQUAL))
+    prep = prepare(find_recipe("syrup", bar), bar, TODAY)
+    files = [tmp_path / "house" / "house.toml", tmp_path / "shelf.csv"]
+    old = [path.read_bytes() for path in files]
+
+    def refuse(_path: Path, _content: bytes) -> None:
+        raise BadInput("the file cannot be written")
+
+    monkeypatch.setattr("solver.pantry.sheet.write_atomic", refuse)
+    with pytest.raises(BadInput, match="cannot be written"):
+        stock(prep, bar)
+    assert [path.read_bytes() for path in files] == old
+    assert toml_file.read_toml(files[0]).data
+
+
+def test_a_bar_without_a_shelf_is_told_to_make_one(tmp_path: Path) -> None:
+    bar_with(tmp_path, recipe(EQUAL))
+    (tmp_path / "shelf.csv").unlink()
+    bar = load_bar(tmp_path)
+    with pytest.raises(BadInput, match="no shelf"):
+        stock(prepare(find_recipe("syrup", bar), bar, TODAY), bar)
+
+
+@pytest.mark.parametrize("asked", ["1.5 L", "3 kg", "200 ml"])
+def test_a_wanted_amount_comes_in_whole_grams_and_makes_that_amount(
+    tmp_path: Path, asked: str
+) -> None:
+    steps = 'do = "simmer"; time = "30 min"\ndo = "strain"; through = "cloth"'
+    prep = cook(tmp_path, recipe(f'{EQUAL}\ncassia = "10 g"', steps, 'weight = "1600 g"'))
+    batch = making(prep, asked, bar_with(tmp_path, recipe(EQUAL)).measures)
+    got = batch.mass_g if "kg" in asked else batch.volume_ml
+    assert got == pytest.approx({"1.5 L": 1500, "3 kg": 3000, "200 ml": 200}[asked], rel=0.01)
+    for grams in batch.grams:
+        assert grams == round(grams, 1 if grams < 10 else 0)
