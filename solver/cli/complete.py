@@ -87,6 +87,15 @@ def _ingredients(bar: Path | None) -> Names:
     }
 
 
+def _recipes(bar: Path | None) -> Names:
+    return {
+        key: str(table.get("name", ""))
+        for path in _files(_within(bar, "house"))
+        for key, table in _tables(path).items()
+        if isinstance(table, dict) and "recipe" in table
+    }
+
+
 def _default_tables(table: str) -> Names:
     from solver.pantry.folders import DEFAULTS
 
@@ -127,6 +136,7 @@ def _avoidable(bar: Path | None) -> Names:
 complete_profile = _completer(_profiles)
 complete_spec = _completer(_specs)
 complete_ingredient = _completer(_ingredients)
+complete_recipe = _completer(_recipes)
 complete_avoidable = _completer(_avoidable)
 complete_character = _completer(_characters)
 complete_glass = _completer(_glasses)

@@ -7,14 +7,16 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.complete import complete_recipe
 from solver.cli.options import bar_option, json_option
+from solver.cli.output import say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
 
 
 @click.command(short_help="What a house ingredient really is.")
-@click.argument("recipe")
+@click.argument("recipe", shell_complete=complete_recipe)
 @click.option("--make", "amount", help="How much to make, like '1.5 L' or '2 kg'.")
 @click.option("--stock", "to_stock", is_flag=True, help="Write the batch to the shelf.")
 @click.option("--made", type=click.DateTime(["%Y-%m-%d"]), help="The day it was made.")
@@ -44,4 +46,4 @@ def prep(
     batch = making(found, amount, bar.measures) if amount else None
     stocked = stock(found, bar) if to_stock else None
     show = prep_json if as_json else prep_text
-    click.echo(show(found, bar, batch, stocked))
+    say(show(found, bar, batch, stocked), whole=as_json)

@@ -20,6 +20,7 @@ from solver.kitchen.batch import (
     OTHER,
     SUGAR,
     WATER,
+    brix,
     liquid_g,
     mass_g,
     titratable_g,
@@ -90,12 +91,13 @@ Step = Add | Boil | Strain
 class Outcome:
     """What comes out, for each guess: the batch (n, columns), and what each step lost.
 
-    `steam_g` and `left` hold one entry for each step, by its position: grams (n,), and batches
-    (n, columns).
+    `steam_g`, `boiled_brix` and `left` hold one entry for each step, by its position: grams of
+    steam and the Brix it leaves in the pan (n,), and batches (n, columns).
     """
 
     batch: Floats
     steam_g: dict[int, Floats]
+    boiled_brix: dict[int, Floats]
     left: dict[int, Floats]
 
 
@@ -131,6 +133,7 @@ class Cooking:
         """Cook for each guess; `scores` has shape (n, unknowns)."""
         batch = np.zeros((len(scores), len(COLUMNS)))
         steam: dict[int, Floats] = {}
+        boiled: dict[int, Floats] = {}
         left: dict[int, Floats] = {}
         loss = iter(self.losses())
         for position, step in enumerate(self.steps):
@@ -143,10 +146,11 @@ class Cooking:
             if isinstance(step, Boil):
                 batch, gone = boil(batch, share)
                 steam[position] = mass_g(gone)
+                boiled[position] = brix(batch)
             else:
                 batch, gone = strain(batch, share, step.passes)
                 left[position] = gone
-        return Outcome(batch, steam, left)
+        return Outcome(batch, steam, boiled, left)
 
     def usual(self) -> Outcome:
         """Cook with everything as stated and every loss as usual; one guess."""

@@ -77,10 +77,11 @@ def _cost(prep: Prep, bar: Bar) -> Iterator[str]:
         return
     per_ml = prep.cost / prep.figures.volume_ml.value
     pour_ml = POUR_OZ * bar.measures.ounce_ml
-    share = prep.figures.volume_ml.within / prep.figures.volume_ml.value
+    within = per_ml * pour_ml * prep.figures.volume_ml.within / prep.figures.volume_ml.value
+    known = f" ± {within:.3f}" if within >= 0.0005 else ""
     yield (
         f"{'cost':<9} {prep.cost:.2f} {bar.currency} the batch, {per_ml * 1000:.2f} the litre, "
-        f"{per_ml * pour_ml:.3f} ± {per_ml * pour_ml * share:.3f} the 3/4 oz"
+        f"{per_ml * pour_ml:.3f}{known} the 3/4 oz"
     )
 
 
@@ -103,7 +104,9 @@ def _without(prep: Prep) -> str:
 def _lost(lost: Lost) -> str:
     amount = f"{lost.grams.value:.0f} ± {lost.grams.within:.0f} g"
     if lost.step == "simmer":
-        return f"{amount} went off as steam"
+        boils = lost.boils_celsius
+        heat = "" if boils is None else f", and the pan boils at {boils:.1f} °C at sea level then"
+        return f"{amount} went off as steam{heat}"
     solids = f", {lost.solids_g:.0f} g of it dry matter" if lost.solids_g >= 1 else ""
     return f"{amount} stayed behind{solids}"
 
@@ -201,7 +204,8 @@ def prep_fields(
         "losses": [
             {"step": lost.step, "g": lost.grams.value, "sd": lost.grams.sd,
              "usual_g": lost.usual.value, "usual_sd": lost.usual.sd,
-             "dry_matter_g": lost.solids_g, "weighed": lost.weighed}
+             "dry_matter_g": lost.solids_g, "weighed": lost.weighed,
+             "boils_celsius": lost.boils_celsius}
             for lost in prep.losses
         ],
         "brix_unboiled": prep.brix_unboiled,

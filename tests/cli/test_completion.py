@@ -37,6 +37,7 @@ def test_profiles_are_offered_the_bar_s_own_among_them(before: tuple[str, ...]) 
         (("design", "sour", "--glass", "cou"), "coupe"),
         (("design", "sour", "--pour-set", "five"), "five-ml"),
         (("design", "sour", "--goal", "ch"), "cheapest"),
+        (("prep", "rhub"), "rhubarb-syrup"),
         (("assess", "harb"), "harbour-light"),
         (("assess", "--profile", "bol"), "bollard-sour"),
         (("assess", "--technique", "shake-"), "shake-egg"),

@@ -32,7 +32,7 @@ def test_a_house_ingredient_says_what_it_is_how_well_that_is_known_and_how_long_
         "common practice",
         "leaves are poison",
     ):
-        assert said in result.output
+        assert said in " ".join(result.output.split())
 
 
 def test_the_document_holds_every_figure_with_its_deviation() -> None:

@@ -29,6 +29,8 @@ def test_half_an_hour_s_simmer_that_takes_a_third_of_the_water_makes_60_brix(
     found = cook(tmp_path, steam)
     assert found.figures.brix.value == pytest.approx(60, abs=0.05)
     assert found.losses[0].usual.value == pytest.approx(333, rel=0.02)
+    # Browne 1912: 60 Brix boils 3.0 °C above water
+    assert found.losses[0].boils_celsius == pytest.approx(103, abs=0.15)
     unweighed = cook(tmp_path, recipe(EQUAL, 'do = "simmer"; time = "30 min"'))
     low = unweighed.figures.brix.value - unweighed.figures.brix.within
     assert low < 60 < unweighed.figures.brix.value + unweighed.figures.brix.within
@@ -76,8 +78,10 @@ def test_a_strained_syrup_is_planned_at_three_weeks_and_one_with_fruit_at_less(
     assert cook(tmp_path, spiced).keeping.life.days == 21
     assert cook(tmp_path, recipe(FRUIT, SIMMERED, kind="syrup/fruit")).keeping.life.days == 12
     assert cook(tmp_path, recipe(PLAIN)).keeping.life.days == 28
-    rich = recipe('white-sugar = "2 kg"\nwater = "1 kg"')
-    assert cook(tmp_path, rich).keeping.life.days == 90
+    rich = cook(tmp_path, recipe('white-sugar = "2 kg"\nwater = "1 kg"')).keeping
+    assert rich.life.days == 90
+    # CRC Handbook and Mohos 2010: 64.9 Brix saturate at 5 °C, 67.1 at 20 °C
+    assert any("may crystallise" in said for said in rich.says)
 
 
 def test_a_splash_of_spirit_is_shown_for_what_it_does(tmp_path: Path) -> None:

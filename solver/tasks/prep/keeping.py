@@ -16,6 +16,7 @@ from solver.mixture.keeping import (
     delle_units,
     spirit_against_yeast_ml,
 )
+from solver.mixture.sucrose import saturation_celsius, solubility_mass_pct
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
 
@@ -26,6 +27,8 @@ SEVEN_DAYS: Final = (
 )
 TRADE_ABV: Final = 20.0
 SHELF_ABV: Final = 30.0
+WEAK_ABV: Final = 5.0
+FRIDGE_CELSIUS: Final = 4.0
 WEAK_ACID: Final = 0.3
 """Titratable acid in g/100 mL below which a thing may be low in acid; only a pH meter tells."""
 
@@ -72,7 +75,7 @@ def keeping_of(
     strained = any(step.do in ("strain", "fine-filter") for step in recipe.table.steps)
     lives = [_by_strength(inputs, brix, abv_pct, strained=strained)]
     lives += _by_content(inputs, brix, abv_pct)
-    says = tuple(_says(inputs, sugar_g_100ml, abv_pct, activity))
+    says = (*_says(inputs, sugar_g_100ml, abv_pct, activity), *_crystals(brix, abv_pct))
     hazards = tuple(_hazards(inputs, acid_g_100ml, abv_pct, activity))
     return Keeping(min(lives, key=lambda life: life.days), says, hazards)
 
@@ -154,6 +157,17 @@ def _says(inputs: Sequence[Ingredient], sugar: float, abv: float, activity: floa
             f"The {what} in it brings {abv:.1f} % vol, {units - sugar:.0f} of those units: that "
             "slows yeast and preserves nothing."
         )
+
+
+def _crystals(brix: float, abv: float) -> Iterator[str]:
+    """Whether so much sugar stays dissolved in the cold; with alcohol nobody has said."""
+    if abv >= WEAK_ABV or brix <= float(solubility_mass_pct(FRIDGE_CELSIUS)):
+        return
+    clear = float(saturation_celsius(brix))
+    yield (
+        f"{brix:.1f} Brix is more sugar than water holds at {FRIDGE_CELSIUS:.0f} °C (Bubník and "
+        f"Kadlec 1995): below about {clear:.0f} °C it may crystallise."
+    )
 
 
 def _hazards(

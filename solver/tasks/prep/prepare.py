@@ -17,6 +17,7 @@ from solver.kitchen.batch import (
 )
 from solver.kitchen.cooking import Add, Boil, Cooking, Input, Outcome, Strain
 from solver.kitchen.reconcile import Fit, Kind, Reading, reconcile
+from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
@@ -32,16 +33,24 @@ from solver.tasks.prep.figures import Figures, Known, figures_of
 from solver.tasks.prep.keeping import Keeping, keeping_of
 from solver.tasks.prep.putting_in import PutIn, put_in
 
+TELLING_BRIX = (30.0, 80.0)
+"""Brix between which the boiling point says something: water boils below, candy above."""
+
 
 @dataclass(frozen=True)
 class Lost:
-    """What a step lost in grams: steam, or leavings with `solids_g` that did not dissolve."""
+    """What a step lost in grams: steam, or leavings with `solids_g` that did not dissolve.
+
+    `boils_celsius` is how hot the pan boils when a simmer ends, at sea level; None where it is not
+    known, or the step is no simmer.
+    """
 
     step: str
     grams: Known
     usual: Known
     solids_g: float
     weighed: bool
+    boils_celsius: float | None
 
 
 @dataclass(frozen=True)
@@ -228,7 +237,8 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
             Known(float(v[0]), float(s[0]))
             for v, s in (f.figures(cooking, grams) for f in (fit, usual))
         ]
-        left = cooking.run(fit.scores[np.newaxis]).left.get(position)
+        done = cooking.run(fit.scores[np.newaxis])
+        left = done.left.get(position)
         words = said[position - len(recipe.table.inputs)]
         found.append(
             Lost(
@@ -237,9 +247,16 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
                 usual=values[1],
                 solids_g=0.0 if left is None else float(left[0, INSOLUBLE]),
                 weighed=words.lost is not None or words.left is not None,
+                boils_celsius=_boils(done.boiled_brix.get(position)),
             )
         )
     return tuple(found)
+
+
+def _boils(brix_left: Floats | None) -> float | None:
+    if brix_left is None or not TELLING_BRIX[0] <= brix_left[0] <= TELLING_BRIX[1]:
+        return None
+    return boiling_celsius(float(brix_left[0]))
 
 
 def _everything_in(recipe: Recipe, bar: Bar) -> tuple[Ingredient, ...]:
