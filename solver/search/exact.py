@@ -78,7 +78,7 @@ def off_aim(problem: Problem, values: dict[str, Floats]) -> Floats:
     """Sum over the aims of the distance in noticeable differences."""
     distance = np.zeros_like(values["volume"])
     for aim in problem.aims:
-        distance += np.abs(values[aim.measure.name] - aim.value) / aim.tolerance
+        distance += aim.off(values[aim.measure.name])
     return distance
 
 

@@ -157,16 +157,23 @@ def _goal(
     constants: list[float] = []
     for aim in problem.aims:
         weight = 1.0 / aim.tolerance
+        least_aim, most_aim = aim.range
         if aim.measure.form is Form.CONCENTRATION:
             amount = _total(aim.measure, len(low))
             weight /= within.volume.high
-            terms += [weight * (amount - aim.value * high), weight * (aim.value * low - amount)]
+            below = weight * (least_aim * low - amount)
+            above = weight * (amount - most_aim * high) if most_aim < math.inf else below
+            terms += [above, below]
             constants += [0.0, 0.0]
             continue
         volume = aim.measure.form is Form.VOLUME
         least, most = (low, high) if volume else (_total(aim.measure, len(low)),) * 2
-        terms += [weight * least, -weight * most]
-        constants += [-weight * aim.value, weight * aim.value]
+        sides = [(-weight * most, weight * least_aim)]
+        if most_aim < math.inf:
+            sides.append((weight * least, -weight * most_aim))
+        for side, constant in (sides[0], sides[-1]):
+            terms.append(side)
+            constants.append(constant)
     return terms, constants
 
 

@@ -91,11 +91,26 @@ class Choice:
 
 @dataclass(frozen=True)
 class Aim:
-    """A value that a measure should come close to; `tolerance` is one noticeable difference."""
+    """A value that a measure should come close to; `tolerance` is one noticeable difference.
+
+    With `until`, a range that it should come close to: from `value` to `until`, which may be
+    infinite. Nothing in the range is off aim.
+    """
 
     measure: Measure
     value: float
     tolerance: float
+    until: float | None = None
+
+    @property
+    def range(self) -> tuple[float, float]:
+        """Least and most that is not off aim."""
+        return self.value, self.value if self.until is None else self.until
+
+    def off(self, values: Floats) -> Floats:
+        """How far values are off this aim, in noticeable differences, of their shape."""
+        low, high = self.range
+        return np.asarray(np.maximum(low - values, values - high).clip(min=0.0) / self.tolerance)
 
 
 @dataclass(frozen=True)

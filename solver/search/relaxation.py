@@ -25,7 +25,7 @@ from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.bend import ETHANOL_WATER, MOST_BINS, SUGAR, Bend, add_bend, melt_bend
 from solver.search.bins import Bins
 from solver.search.exact import places
-from solver.search.problem import Drink, Problem
+from solver.search.problem import Aim, Drink, Problem
 from solver.search.rows import Rows, Terms, add, minus, scale, value
 from solver.search.windows import Window, Windows
 
@@ -234,11 +234,14 @@ class _Model:
         for aim in self.problem.aims:
             amount = self._amount(aim.measure)
             if aim.measure.form is Form.CONCENTRATION:
-                away = minus(amount, scale(self.volume, aim.value))
-                off.append(self._absolute(aim.measure.name, scale(away, 1 / aim.tolerance), 0.0))
+                sides = [
+                    (minus(scale(self.volume, aim.range[0]), amount), 0.0),
+                    (minus(amount, scale(self.volume, aim.range[1])), 0.0),
+                ]
+                off.append(self._excess(aim, sides))
             else:
-                away = scale(amount, 1 / aim.tolerance)
-                parts.append(self._absolute(aim.measure.name, away, aim.value / aim.tolerance))
+                low, high = aim.range
+                parts.append(self._excess(aim, [(scale(amount, -1.0), low), (amount, -high)]))
         if off:
             if below is not None:
                 least = scale(add(*parts), self.within.volume.low)
@@ -254,14 +257,19 @@ class _Model:
         self.rows.at_least(name, minus({objective: 1.0}, bound), 0.0)
         return objective
 
-    def _absolute(self, name: str, terms: Terms, centre: float) -> Terms:
-        """A variable that is at least |terms - centre|."""
-        most = max(abs(self._most(terms)), abs(self._most(scale(terms, -1.0)))) + centre
+    def _excess(self, aim: Aim, sides: list[tuple[Terms, float]]) -> Terms:
+        """A variable that is at least 0 and each of the sides, in noticeable differences."""
+        unit = 1 / aim.tolerance
+        kept = [(scale(t, unit), c * unit) for t, c in sides if c > -math.inf and _finite(t)]
+        most = max((self._most(terms) + constant for terms, constant in kept), default=0.0)
         off = self.rows.real(
-            f"{name} off", most, VOLUME_SCALE, lambda real: abs(value(terms, real) - centre)
+            f"{aim.measure.name} off",
+            max(most, 0.0),
+            VOLUME_SCALE,
+            lambda real: max([0.0, *(value(terms, real) + constant for terms, constant in kept)]),
         )
-        self.rows.at_least(f"{name} off", minus({off: 1.0}, terms), -centre)
-        self.rows.at_least(f"{name} off", add({off: 1.0}, terms), centre)
+        for terms, constant in kept:
+            self.rows.at_least(f"{aim.measure.name} off", minus({off: 1.0}, terms), constant)
         return {off: 1.0}
 
     def _quotient(self, numerator: Terms) -> Terms:
@@ -307,3 +315,7 @@ class _Model:
         inside = set(drink)
         terms = {d: 1.0 if pick in inside else -1.0 for d, pick in enumerate(self.picks)}
         self.rows.at_most("seen", terms, len(inside) - 1)
+
+
+def _finite(terms: Terms) -> bool:
+    return all(math.isfinite(coefficient) for coefficient in terms.values())

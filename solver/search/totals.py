@@ -93,5 +93,5 @@ def goal_of(problem: Problem, goal: Measure | None, values: dict[Measure, Floats
         return values[goal]
     distance = np.zeros_like(values[MEASURES["volume"]])
     for aim in problem.aims:
-        distance += np.abs(values[aim.measure] - aim.value) / aim.tolerance
+        distance += aim.off(values[aim.measure])
     return distance

@@ -107,7 +107,8 @@ def measure_windows(problem: Problem, cutoff: float | None) -> dict[Measure, Win
         asked[limit.measure] = asked.get(limit.measure, EVERYTHING).meet(Window(low, high))
     if cutoff is not None:
         for aim in problem.aims:
-            near = Window(aim.value - cutoff * aim.tolerance, aim.value + cutoff * aim.tolerance)
+            low, high = aim.range
+            near = Window(low - cutoff * aim.tolerance, high + cutoff * aim.tolerance)
             asked[aim.measure] = asked.get(aim.measure, EVERYTHING).meet(near)
     return asked
 

@@ -8,7 +8,9 @@ are harder than real shelves, on which many bottles are alike.
 from __future__ import annotations
 
 import itertools
+import math
 import random
+from dataclasses import replace
 
 import numpy as np
 
@@ -103,6 +105,18 @@ def problem(
     )
     limits = _limits(rng, values) if with_limits else ()
     return Problem(bare.candidates, bare.parts, bare.curve, limits, _choices(rng, bare), aims, goal)
+
+
+def with_ranges(given: Problem) -> Problem:
+    """The problem with ranges for aims: some closed, some open at one end."""
+    ends = ((1.0, 1.0), (1.0, 1.05), (0.0, 0.9), (1.1, math.inf))
+    return replace(
+        given,
+        aims=tuple(
+            replace(aim, value=aim.value * low, until=aim.value * high)
+            for aim, (low, high) in zip(given.aims, ends, strict=True)
+        ),
+    )
 
 
 def _limits(rng: random.Random, values: dict[str, Floats]) -> tuple[Limit, ...]:

@@ -9,7 +9,7 @@ from solver.search.exact import evaluate_one
 from solver.search.loop import EXACT, Drinks, Ending, Optimum, Search
 from solver.search.mathopt import MathOpt
 from solver.search.problem import Goal, Problem
-from tests.search.instances import brute_force, problem
+from tests.search.instances import brute_force, problem, with_ranges
 
 TOLERANCE = 0.02
 SHAPES: tuple[dict[str, int], ...] = (
@@ -73,6 +73,13 @@ def test_the_optimum_equals_that_of_every_drink_there_is_at_length(seed: int, go
 def test_halves_find_the_optimum_of_every_drink_there_is(seed: int) -> None:
     goal = list(Goal)[seed % len(Goal)]
     assert agrees(problem(seed, SHAPES[seed % len(SHAPES)], goal=goal), None)
+
+
+@pytest.mark.parametrize("seed", range(400, 412))
+def test_ranges_for_aims_are_kept_as_exactly_as_values(seed: int) -> None:
+    given = with_ranges(problem(seed, SHAPES[seed % len(SHAPES)]))
+    assert agrees(given, None)
+    assert agrees(given, CpSat())
 
 
 def halves_agree_with_rows(seed: int) -> bool:
