@@ -11,7 +11,8 @@ from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields
 from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
-from solver.tasks.design import Answer, Design
+from solver.tasks.answer import Answer
+from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
 
 

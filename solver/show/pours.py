@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.pantry.bar import Bar
 from solver.quantities import show_amount
-from solver.tasks.design import Poured
+from solver.tasks.answer import Poured
 
 
 def said_amount(pour: Poured, bar: Bar) -> str:

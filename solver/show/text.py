@@ -7,7 +7,8 @@ from solver.pantry.bar import Bar
 from solver.search.loop import Ending
 from solver.show.guest import guest_lines
 from solver.show.pours import said_amount
-from solver.tasks.design import Answer, Design
+from solver.tasks.answer import Answer
+from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
 
 

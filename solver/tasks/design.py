@@ -3,52 +3,19 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
 from dataclasses import dataclass
 
-import numpy as np
-
-from solver.measures import MEASURES, Measure
-from solver.mixture.drink import Drink as Mixed
+from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
 from solver.search.best import UNNOTICED, best, tolerance_of, verified
 from solver.search.clock import Clock
-from solver.search.exact import measure, mixed, off_aim
 from solver.search.loop import Ending
-from solver.search.problem import Candidate, Choice, Drink, Problem
-from solver.tasks.request import DEFINING, Request, problem_of
-
-
-@dataclass(frozen=True)
-class Poured:
-    """One pour of the answer: `amount` in mL, or in g of what is weighed."""
-
-    part: str
-    ingredient: Ingredient
-    amount: float
-    tool: str
-    cost: float | None
-
-
-@dataclass(frozen=True)
-class Answer:
-    """A poured drink, before ice and in the glass, and how far from the aims.
-
-    `values` holds every measure by its name; None where it is not known.
-    """
-
-    pours: tuple[Poured, ...]
-    drink: Mixed
-    off_aim: float
-    values: Mapping[str, float | None]
-
-    @property
-    def ingredients(self) -> tuple[Ingredient, ...]:
-        """What is poured."""
-        return tuple(pour.ingredient for pour in self.pours)
+from solver.search.problem import Choice, Problem
+from solver.tasks.answer import Answer, answer_of
+from solver.tasks.demands import problem_of
+from solver.tasks.request import DEFINING, Request
 
 
 @dataclass(frozen=True)
@@ -94,7 +61,7 @@ def design(
     problem = problem_of(profile, bar, request)
     found = best(problem, backend, clock)
     first, chosen = found.optimum, found.chosen
-    answer = _answer(found.problem, chosen.drink, profile, bar) if chosen.drink else None
+    answer = answer_of(found.problem, chosen.drink, profile, bar) if chosen.drink else None
     goal = problem.goal.measure
     others: list[Answer] = []
     last = answer
@@ -102,7 +69,7 @@ def design(
         problem = problem.with_choices(_unlike(last, problem))
         other = best(problem, backend, clock)
         drink = other.chosen.drink if other.chosen.ending is Ending.OPTIMAL else None
-        last = _answer(other.problem, drink, profile, bar) if drink else None
+        last = answer_of(other.problem, drink, profile, bar) if drink else None
         others += [last] if last else []
     return Design(
         profile=profile,
@@ -130,25 +97,3 @@ def _unlike(answer: Answer, problem: Problem) -> Choice:
     keys = set(defining or [pour.ingredient.key for pour in answer.pours])
     members = frozenset(i for i, c in enumerate(problem.candidates) if c.ingredient in keys)
     return Choice("unlike an earlier answer", members, high=len(keys) - 1)
-
-
-def _answer(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Answer:
-    amounts = problem.amounts(drink)
-    stock = {stocked.ingredient.key: stocked.ingredient for stocked in bar.stock}
-    values = measure(problem, amounts, MEASURES.values())
-    return Answer(
-        pours=tuple(_poured(problem.candidates[c], at, profile, stock) for c, at in drink),
-        drink=mixed(problem, amounts),
-        off_aim=float(off_aim(problem, values)),
-        values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
-    )
-
-
-def _poured(
-    candidate: Candidate, position: int, profile: Profile, stock: Mapping[str, Ingredient]
-) -> Poured:
-    ingredient = stock[candidate.ingredient]
-    part = profile.parts[candidate.part]
-    amount = candidate.amounts[position]
-    cost = None if candidate.cost is None else candidate.cost * amount
-    return Poured(part.name, ingredient, amount, part.tool or ingredient.tool, cost)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from solver.errors import BadInput
@@ -10,12 +10,12 @@ from solver.measures import MEASURES, Form
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
+from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.profile import Part, Profile, Targets
-from solver.pantry.shelf import Stocked
+from solver.pantry.profile import Profile, Targets
 from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS, near_words
 from solver.quantities import PourSpan, parse_pour_span, parse_span
-from solver.search.problem import Aim, Candidate, Choice, Goal, Limit, PartRule, Problem
+from solver.search.problem import Aim, Goal, Limit, Problem
 
 DEFINING = ("base", "modifier")
 """Parts whose ingredients make a drink another drink."""
@@ -41,49 +41,12 @@ class Request:
     no_character: tuple[str, ...] = ()
 
 
-def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
-    """The problem that a request poses.
+def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
+    """The ingredient that a wish names, and how much of it where the wish says.
 
     Raises:
-        BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
-            the cost matters.
+        BadInput: it is not known, not on the shelf, or its pour can't be read.
     """
-    wanted = [_wanted(text, bar) for text in request.wanted]
-    for tag in (*request.character, *request.no_character):
-        _known_character(tag)
-    offered = [
-        stocked
-        for stocked in bar.stock
-        if not _avoided(stocked.ingredient, request.unwanted, bar)
-        and not set(stocked.ingredient.character) & set(request.no_character)
-    ]
-    candidates: list[Candidate] = []
-    parts: list[PartRule] = []
-    for index, part in enumerate(profile.parts):
-        pours = profile.part_pours(part, bar.measures)
-        total = pours.total
-        low, high = (total.low, total.high) if total else (None, None)
-        parts.append(PartRule(part.name, *part.count, low, high))
-        for stocked in offered:
-            span = next((s for i, s in wanted if s and i.key == stocked.ingredient.key), pours.each)
-            found = _candidate(stocked, part, index, span, bar, request.serves)
-            if found is not None:
-                candidates.append(found)
-    aims, limits = targets_of(profile, bar, request)
-    problem = Problem(
-        tuple(candidates),
-        tuple(parts),
-        curve_of(profile.technique, bar),
-        limits,
-        (*_choices(wanted, candidates), *_characters(request, bar, candidates)),
-        aims,
-        request.goal,
-    )
-    _need_prices(problem)
-    return problem
-
-
-def _wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
     name, sign, pour = text.partition("=")
     ingredient = bar.library.find(name)
     if bar.stocked(ingredient.key) is None:
@@ -92,7 +55,7 @@ def _wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
     return ingredient, parse_pour_span(pour, bar.measures) if sign else None
 
 
-def _avoided(ingredient: Ingredient, unwanted: tuple[str, ...], bar: Bar) -> bool:
+def avoided(ingredient: Ingredient, unwanted: Sequence[str], bar: Bar) -> bool:
     """Whether a word names the ingredient, its kind, or something that it holds or may hold.
 
     A word that means several of these excludes them all: "egg" is an ingredient and an allergen.
@@ -110,22 +73,6 @@ def _avoided(ingredient: Ingredient, unwanted: tuple[str, ...], bar: Bar) -> boo
             if word not in bar.library and word.lower() not in (*KINDS, *KIND_FAMILIES):
                 raise
     return False
-
-
-def _candidate(
-    stocked: Stocked, part: Part, index: int, each: PourSpan, bar: Bar, serves: int
-) -> Candidate | None:
-    ingredient = stocked.ingredient
-    if not part.accepts(ingredient):
-        return None
-    amounts = bar.pour_set.amounts_of(ingredient, each, bar.measures, part.tool)
-    if stocked.on_hand is not None:
-        amounts = tuple(a for a in amounts if a * serves <= stocked.on_hand)
-    if not amounts:
-        return None
-    composition = tuple(float(x) for x in ingredient.composition())
-    top = part.stage == "top"
-    return Candidate(ingredient.key, index, amounts, composition, stocked.price_per_unit, top)
 
 
 def curve_of(name: str, bar: Bar) -> Curve:
@@ -177,45 +124,40 @@ def glass_limit(name: str, bar: Bar) -> Limit:
     return Limit(f"glass: {name}", MEASURES["volume"], None, bar.glass(name).wash_line_ml)
 
 
-def _choices(
-    wanted: list[tuple[Ingredient, PourSpan | None]], candidates: list[Candidate]
-) -> list[Choice]:
-    return [
-        Choice(
-            f"with {ingredient.key}",
-            frozenset(i for i, c in enumerate(candidates) if c.ingredient == ingredient.key),
-            low=1,
-        )
-        for ingredient, _ in wanted
-    ]
+def known_character(tag: str) -> None:
+    """Check that a tag of character is known.
 
-
-def _known_character(tag: str) -> None:
+    Raises:
+        BadInput: it is not.
+    """
     if tag not in CHARACTERS:
         what = f"'{short(tag)}' is not a character known here"
         remedy = f"Known: {', '.join(CHARACTERS)}."
         raise BadInput(what, near=near_words(tag, CHARACTERS), remedy=remedy)
 
 
-def _characters(request: Request, bar: Bar, candidates: list[Candidate]) -> list[Choice]:
-    """For each character wished for, at least one pour that has it."""
-    tags = {stocked.ingredient.key: stocked.ingredient.character for stocked in bar.stock}
-    return [
-        Choice(
-            f"character {tag}",
-            frozenset(i for i, c in enumerate(candidates) if tag in tags[c.ingredient]),
-            low=1,
-        )
-        for tag in request.character
-    ]
+def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
+    """Check that what a cost is asked of has prices, but for `optional` ingredients.
 
-
-def _need_prices(problem: Problem) -> None:
+    Raises:
+        BadInput: a price is missing.
+    """
     if not any(measure.form is Form.COST for measure in problem.named):
         return
-    missing = sorted({c.ingredient for c in problem.candidates if c.cost is None})
+    missing = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
     if missing:
         named = ", ".join(missing[:5]) + (" and others" if len(missing) > 5 else "")
         what = f"there is no price for {named}"
         remedy = "Fill in bottle and price in shelf.csv, or leave it out with --without."
         raise BadInput(what, why="the cost is asked about", remedy=remedy)
+
+
+def finer_bar(bar: Bar) -> Bar | None:
+    """The bar with the next finer jigger of the same kind, if there is one."""
+    own = bar.pour_set
+    finer = [
+        (pours.jigger.step, name)
+        for name, pours in load_defaults().pour_sets.items()
+        if pours.unit == own.unit and pours.jigger.step < own.jigger.step
+    ]
+    return bar.with_pour_set(max(finer)[1]) if finer else None

@@ -13,8 +13,9 @@ from solver.pantry.checked import short
 from solver.pantry.library import fold
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.quantities import parse_pour, show_amount
+from solver.tasks.answer import Answer, Poured
 from solver.tasks.approve import approved_profile
-from solver.tasks.design import Answer, Design, Poured
+from solver.tasks.design import Design
 
 _SAME = 1e-6
 """Share by which a written pour may differ from the one that was proven: rounding only."""

@@ -1,0 +1,65 @@
+"""An answer: a drink in the bar's own terms."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.measures import MEASURES
+from solver.mixture.drink import Drink as Mixed
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.profile import Profile
+from solver.search.exact import measure, mixed, off_aim
+from solver.search.problem import Candidate, Drink, Problem
+
+
+@dataclass(frozen=True)
+class Poured:
+    """One pour of the answer: `amount` in mL, or in g of what is weighed."""
+
+    part: str
+    ingredient: Ingredient
+    amount: float
+    tool: str
+    cost: float | None
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A poured drink, before ice and in the glass, and how far from the aims.
+
+    `values` holds every measure by its name; None where it is not known.
+    """
+
+    pours: tuple[Poured, ...]
+    drink: Mixed
+    off_aim: float
+    values: Mapping[str, float | None]
+
+    @property
+    def ingredients(self) -> tuple[Ingredient, ...]:
+        """What is poured."""
+        return tuple(pour.ingredient for pour in self.pours)
+
+
+def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Answer:
+    """The answer that a drink of a problem is; `bar.bottles` has its ingredients."""
+    amounts = problem.amounts(drink)
+    values = measure(problem, amounts, MEASURES.values())
+    return Answer(
+        pours=tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in drink),
+        drink=mixed(problem, amounts),
+        off_aim=float(off_aim(problem, values)),
+        values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
+    )
+
+
+def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> Poured:
+    ingredient = bar.bottles.find(candidate.ingredient)
+    part = profile.parts[candidate.part]
+    amount = candidate.amounts[position]
+    cost = None if candidate.cost is None else candidate.cost * amount
+    return Poured(part.name, ingredient, amount, part.tool or ingredient.tool, cost)

@@ -1,0 +1,301 @@
+"""What is asked of a drink, one named demand at a time.
+
+A profile, a request, a glass, a shelf and a jigger each demand something. Every demand can be
+dropped while the others stay: that is what tells whether it matters, and what it costs.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+
+from solver.measures import Measure
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.profile import Part, Profile
+from solver.pantry.shelf import Stocked
+from solver.quantities import PourSpan
+from solver.search.problem import Candidate, Choice, Limit, PartRule, Problem
+from solver.tasks.request import (
+    Request,
+    avoided,
+    check_prices,
+    curve_of,
+    finer_bar,
+    known_character,
+    targets_of,
+    wanted,
+)  # fmt: skip
+
+EXTRA_PURCHASE = "one purchase"
+
+
+@enum.unique
+class Kind(enum.Enum):
+    """What a demand is about."""
+
+    LEAST = "least"
+    """A measure may not be lower."""
+    MOST = "most"
+    """A measure may not be higher."""
+    WITH = "with"
+    POUR = "pour"
+    """How much of a wanted ingredient."""
+    CHARACTER = "character"
+    WITHOUT = "without"
+    NO_CHARACTER = "no character"
+    STOCK = "stock"
+    """No more than is left on the shelf, for all serves together."""
+    JIGGER = "jigger"
+    """Only amounts that the pour set can measure."""
+    COUNT = "count"
+    """How many ingredients fill a part."""
+    POURS = "pours"
+    """How much of an ingredient fills a part."""
+
+
+STRUCTURE = frozenset({Kind.JIGGER, Kind.COUNT, Kind.POURS})
+"""What makes a profile and a bar what they are: dropped only to see whether it is to blame."""
+
+
+@dataclass(frozen=True)
+class Demand:
+    """One thing that a drink must keep.
+
+    `origin` says whose demand it is; `says` states it in the user's words, and together they are
+    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the word
+    or the part that the others are about.
+    """
+
+    kind: Kind
+    origin: str
+    says: str
+    measure: Measure | None = None
+    bound: float = 0.0
+    subject: str = ""
+
+    @property
+    def name(self) -> str:
+        """What tells it from all others of the same request."""
+        return f"{self.says} ({self.origin})"
+
+    @property
+    def limit(self) -> Limit | None:
+        """The demand as a limit of the search, if it is about a measure."""
+        if self.measure is None:
+            return None
+        low = self.bound if self.kind is Kind.LEAST else None
+        high = self.bound if self.kind is Kind.MOST else None
+        return Limit(self.name, self.measure, low, high)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Everything that a request asks of a bar, as demands."""
+
+    profile: Profile
+    bar: Bar
+    request: Request
+    demands: tuple[Demand, ...]
+
+    @classmethod
+    def of(cls, profile: Profile, bar: Bar, request: Request) -> Asked:
+        """The demands of a request.
+
+        Raises:
+            BadInput, BadInputs: something asked for can't be read, or is not known.
+        """
+        asked = cls(profile, bar, request, ())
+        _, limits = targets_of(profile, bar, request)
+        measures = [demand for limit in limits for demand in _sides(limit, profile)]
+        wishes = _wishes(bar, request)
+        structure = [*_parts(profile, bar), *_jigger(bar)]
+        demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
+        stock = Demand(Kind.STOCK, "the shelf", _stock_says(request))
+        if asked._candidates(frozenset(), ()) != asked._candidates(frozenset({stock}), ()):
+            demands += (stock,)
+        return replace(asked, demands=demands)
+
+    def problem(
+        self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
+        *, bought: bool = False,
+    ) -> Problem:  # fmt: skip
+        """The problem without some demands, and with the bounds of others moved.
+
+        With `bought`, one ingredient of the library that is not on the shelf may be poured too.
+
+        Raises:
+            BadInput: there is no price where the cost matters.
+        """
+        gone = frozenset(dropped)
+        moved = moved or {}
+        parts = tuple(self._rule(part, gone) for part in self.profile.parts)
+        shop = self._shop() if bought else ()
+        candidates = self._candidates(gone, shop)
+        kept = [replace(d, bound=moved.get(d, d.bound)) for d in self.demands if d not in gone]
+        limits = tuple(limit for limit in (demand.limit for demand in kept) if limit)
+        aims, _ = targets_of(self.profile, self.bar, self.request)
+        problem = Problem(
+            candidates,
+            parts,
+            curve_of(self.profile.technique, self.bar),
+            limits,
+            tuple(self._choices(kept, candidates, shop)),
+            aims,
+            self.request.goal,
+        )
+        check_prices(problem, optional={stocked.ingredient.key for stocked in shop})
+        return problem
+
+    def _choices(
+        self, kept: list[Demand], candidates: tuple[Candidate, ...], shop: tuple[Stocked, ...]
+    ) -> list[Choice]:
+        choices: list[Choice] = []
+        for demand in kept:
+            if demand.kind is Kind.WITH:
+                members = {i for i, c in enumerate(candidates) if c.ingredient == demand.subject}
+            elif demand.kind is Kind.CHARACTER:
+                having = {i.key for i in self.bar.bottles if demand.subject in i.character}
+                members = {i for i, c in enumerate(candidates) if c.ingredient in having}
+            else:
+                continue
+            choices.append(Choice(demand.name, frozenset(members), low=1))
+        if shop:
+            keys = {stocked.ingredient.key for stocked in shop}
+            members = {i for i, c in enumerate(candidates) if c.ingredient in keys}
+            choices.append(Choice(EXTRA_PURCHASE, frozenset(members), low=0, high=1))
+        return choices
+
+    def _shop(self) -> tuple[Stocked, ...]:
+        """What the library has and the shelf has not."""
+        stocked = {item.ingredient.key for item in self.bar.stock}
+        return tuple(Stocked(each) for each in self.bar.library if each.key not in stocked)
+
+    def _rule(self, part: Part, gone: frozenset[Demand]) -> PartRule:
+        least, most = part.count
+        if any(d.kind is Kind.COUNT and d.subject == part.name for d in gone):
+            least, most = 0, most + 1
+        free = any(d.kind is Kind.POURS and d.subject == part.name for d in gone)
+        total = None if free else self.profile.part_pours(part, self.bar.measures).total
+        low, high = (total.low, total.high) if total else (None, None)
+        return PartRule(part.name, least, most, low, high)
+
+    def _candidates(
+        self, gone: frozenset[Demand], shop: tuple[Stocked, ...]
+    ) -> tuple[Candidate, ...]:
+        kinds = {demand.kind for demand in gone}
+        dropped = {(demand.kind, demand.subject) for demand in gone}
+        bar = finer_bar(self.bar) or self.bar if Kind.JIGGER in kinds else self.bar
+        unwanted = [w for w in self.request.unwanted if (Kind.WITHOUT, w) not in dropped]
+        tags = {tag for tag in self.request.no_character if (Kind.NO_CHARACTER, tag) not in dropped}
+        spans: dict[str, PourSpan] = {}
+        for ingredient, span in (wanted(text, bar) for text in self.request.wanted):
+            if span is not None and (Kind.POUR, ingredient.key) not in dropped:
+                spans.setdefault(ingredient.key, span)
+        offered = [
+            stocked
+            for stocked in (*bar.stock, *shop)
+            if not avoided(stocked.ingredient, unwanted, bar)
+            and not tags.intersection(stocked.ingredient.character)
+        ]
+        serves = 0 if Kind.STOCK in kinds else self.request.serves
+        found: list[Candidate] = []
+        for index, part in enumerate(self.profile.parts):
+            each = self.profile.part_pours(part, bar.measures).each
+            if (Kind.POURS, part.name) in dropped:
+                each = replace(each, low=each.low / 2, high=each.high * 1.5)
+            for stocked in offered:
+                span = spans.get(stocked.ingredient.key, each)
+                candidate = _candidate(stocked, part, index, span, bar, serves)
+                if candidate is not None:
+                    found.append(candidate)
+        return tuple(found)
+
+
+def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
+    """The problem that a request poses.
+
+    Raises:
+        BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
+            the cost matters.
+    """
+    return Asked.of(profile, bar, request).problem()
+
+
+def _sides(limit: Limit, profile: Profile) -> list[Demand]:
+    """The two ends of a limit, as far as they ask for anything."""
+    measure = limit.measure
+    origin = {"profile": f"profile {profile.name}", "request": "as asked"}.get(
+        limit.name, limit.name
+    )
+    found: list[Demand] = []
+    for kind, bound in ((Kind.LEAST, limit.low), (Kind.MOST, limit.high)):
+        if bound is not None and (kind is Kind.MOST or bound > 0):
+            amount = f"{bound:.6g} {measure.unit}".rstrip()
+            found.append(
+                Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, bound)
+            )
+    return found
+
+
+def _wishes(bar: Bar, request: Request) -> list[Demand]:
+    asked = "as asked"
+    found: list[Demand] = []
+    for text in request.wanted:
+        ingredient, span = wanted(text, bar)
+        name, key = ingredient.name, ingredient.key
+        found.append(Demand(Kind.WITH, asked, f"with {name}", subject=key))
+        if span is not None:
+            found.append(Demand(Kind.POUR, asked, f"{span.said} of {name}", subject=key))
+    for tag in request.character:
+        known_character(tag)
+        found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
+    found += [
+        Demand(Kind.WITHOUT, asked, f"without {word}", subject=word) for word in request.unwanted
+    ]
+    for tag in request.no_character:
+        known_character(tag)
+        found.append(Demand(Kind.NO_CHARACTER, asked, f"nothing with {tag}", subject=tag))
+    return found
+
+
+def _stock_says(request: Request) -> str:
+    serves = "one serve" if request.serves == 1 else f"{request.serves} serves"
+    return f"no more than is left for {serves}"
+
+
+def _parts(profile: Profile, bar: Bar) -> list[Demand]:
+    origin = f"profile {profile.name}"
+    found: list[Demand] = []
+    for part in profile.parts:
+        least, most = part.count
+        count = str(least) if least == most else f"{least} to {most}"
+        found.append(Demand(Kind.COUNT, origin, f"{part.name}: {count}", subject=part.name))
+        if most:
+            each = profile.part_pours(part, bar.measures).each
+            said = f"{part.name}: {each.said} each"
+            found.append(Demand(Kind.POURS, origin, said, subject=part.name))
+    return found
+
+
+def _jigger(bar: Bar) -> list[Demand]:
+    """The pour set, where there is a finer one."""
+    return [Demand(Kind.JIGGER, "the bar", bar.pour_set.says)] if finer_bar(bar) else []
+
+
+def _candidate(
+    stocked: Stocked, part: Part, index: int, each: PourSpan, bar: Bar, serves: int
+) -> Candidate | None:
+    """A bottle in a part; `serves` 0 asks nothing of the stock."""
+    ingredient: Ingredient = stocked.ingredient
+    if not part.accepts(ingredient):
+        return None
+    amounts = bar.pour_set.amounts_of(ingredient, each, bar.measures, part.tool)
+    if stocked.on_hand is not None:
+        amounts = tuple(a for a in amounts if a * serves <= stocked.on_hand)
+    if not amounts:
+        return None
+    composition = tuple(float(x) for x in ingredient.composition())
+    top = part.stage == "top"
+    return Candidate(ingredient.key, index, amounts, composition, stocked.price_per_unit, top)
