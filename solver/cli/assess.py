@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -17,6 +18,7 @@ from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
+    from solver.pantry.spec import Spec
     from solver.tasks.assess import Assessment
 
 
@@ -54,31 +56,37 @@ def assess(
     from solver.tasks.assess import find_drink
 
     spec = find_drink(drink, topped, bar)
+    place = _place(spec, as_it_is=not (profile or technique or glass)) if approve else None
     found = measure(spec, bar, profile=profile, technique=technique, glass=glass)
     say(assessment_json(found) if as_json else assessment_text(found, bar), whole=as_json)
-    if approve:
-        _approve(found, bar, as_it_is=not (profile or technique or glass))
+    if place is not None:
+        _approve(found, place, bar)
 
 
-def _approve(found: Assessment, bar: Bar, *, as_it_is: bool) -> None:
-    """Write what the drink is today into its spec file, and say so on standard error.
+def _place(spec: Spec, *, as_it_is: bool) -> Path:
+    """The file that a spec can be approved in.
 
     Raises:
-        BadInput, BadInputs: it is in no file, or was assessed otherwise than its file says.
+        BadInput: there is none, or the spec is assessed otherwise than the file says.
     """
-    from datetime import date
-
     from solver.errors import BadInput
-    from solver.pantry.spec_file import write_spec
-    from solver.tasks.approve import approved_profile
 
-    path = found.spec.origin
-    if path is None:
+    if spec.origin is None:
         remedy = "Write it into a file of the folder specs first; see `equipour design --save`."
         raise BadInput("only a spec in a file can be approved", remedy=remedy)
     if not as_it_is:
         remedy = "Leave out --profile, --technique and --glass, or change the file."
         raise BadInput("a spec is approved as its file has it", remedy=remedy)
+    return spec.origin
+
+
+def _approve(found: Assessment, place: Path, bar: Bar) -> None:
+    """Write what the drink is today into its spec file, and say so on standard error."""
+    from datetime import date
+
+    from solver.pantry.spec_file import write_spec
+    from solver.tasks.approve import approved_profile
+
     approved = approved_profile(found.values, date.today(), bar.currency)
-    write_spec(found.spec.model_copy(update={"approved": approved}), path)
-    note(f"approved in {near(path)}")
+    write_spec(found.spec.model_copy(update={"approved": approved}), place)
+    note(f"approved in {near(place)}")

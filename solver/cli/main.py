@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -13,7 +14,7 @@ from solver.cli.options import folder_option
 from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.shelf import shelf
-from solver.errors import EquipourError
+from solver.errors import BadInput, EquipourError
 
 EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped without proof;
 130 interrupted."""
@@ -22,6 +23,13 @@ EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 sto
 class Commands(click.Group):
     """Commands may raise what a user can cause: it is said here, and never as a traceback."""
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read what stands before the command; exit 2 with a sentence for a slip."""
+        try:
+            return super().parse_args(ctx, args)
+        except click.UsageError as error:
+            _refuse(error, ctx)
+
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; exit 2 with a sentence for bad input, 130 when interrupted."""
         try:
@@ -29,9 +37,23 @@ class Commands(click.Group):
         except EquipourError as error:
             click.echo(f"equipour: {error}", err=True)
             ctx.exit(error.exit_code)
+        except click.UsageError as error:
+            _refuse(error, ctx)
         except KeyboardInterrupt:
             click.echo("equipour: interrupted", err=True)
             ctx.exit(130)
+
+
+def _refuse(error: click.UsageError, context: click.Context) -> NoReturn:
+    """Say a slip in the options as every other mistake; no arguments at all show the help text."""
+    if isinstance(error, click.exceptions.NoArgsIsHelpError):
+        raise error
+    said, _, near = error.format_message().partition(" Did you mean ")
+    help_text = f"See {(error.ctx or context).command_path} --help."
+    remedy = f"Did you mean {near} {help_text}" if near else help_text
+    slip = BadInput(f"{said[:1].lower()}{said[1:].rstrip('.')}", remedy=remedy)
+    click.echo(f"equipour: {slip}", err=True)
+    context.exit(slip.exit_code)
 
 
 @click.group(

@@ -18,6 +18,7 @@ from solver.cli.complete import (
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
+from solver.cli.numbers import Seconds, WholeNumber
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -78,11 +79,18 @@ _REQUEST = (
         "--pour-set", shell_complete=complete_pour_set, help="What to measure with, like five-ml."
     ),
     click.option(
-        "--serves", type=click.IntRange(1), default=1, help="The stock must make so many."
+        "--serves", metavar="N", type=WholeNumber(1), default=1, help="The stock must make so many."
     ),
-    click.option("--alternatives", type=click.IntRange(0, 9), default=0, help="With another base."),
     click.option(
-        "--time-limit", "seconds", type=click.FloatRange(0.1), default=60.0, help="Seconds."
+        "--alternatives", metavar="N", type=WholeNumber(0, 9), default=0, help="With another base."
+    ),
+    click.option(
+        "--time-limit",
+        "seconds",
+        type=Seconds(0.1),
+        default=60.0,
+        metavar="SECONDS",
+        help="How long to search at most.",
     ),
 )
 """Every option that asks something of a drink, in the order of the help text."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date
 from typing import TYPE_CHECKING
 
 import click
 
 from solver.cli.complete import complete_recipe
+from solver.cli.numbers import day
 from solver.cli.options import bar_option, json_option
 from solver.cli.output import say
 
@@ -19,14 +20,14 @@ if TYPE_CHECKING:
 @click.argument("recipe", shell_complete=complete_recipe)
 @click.option("--make", "amount", help="How much to make, like '1.5 L' or '2 kg'.")
 @click.option("--stock", "to_stock", is_flag=True, help="Write the batch to the shelf.")
-@click.option("--made", type=click.DateTime(["%Y-%m-%d"]), help="The day it was made.")
+@click.option("--made", callback=day, help="The day it was made.")
 @json_option
 @bar_option
 def prep(
     recipe: str,
     amount: str | None,
     to_stock: bool,
-    made: datetime | None,
+    made: date | None,
     as_json: bool,
     bar: Bar,
 ) -> None:
@@ -41,8 +42,7 @@ def prep(
     from solver.tasks.prep.making import making
     from solver.tasks.prep.stock import stock
 
-    today = (made or datetime.now()).date()
-    found = prepare(find_recipe(recipe, bar), bar, today)
+    found = prepare(find_recipe(recipe, bar), bar, made or date.today())
     batch = making(found, amount, bar.measures) if amount else None
     stocked = stock(found, bar) if to_stock else None
     show = prep_json if as_json else prep_text

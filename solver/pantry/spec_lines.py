@@ -46,13 +46,16 @@ def _pour(line: str, stage: str | None, library: Library, measures: Measures) ->
     remedy = "Write it like '2 oz rye-whiskey'."
     if line in library:
         raise BadInput(f"'{short(line)}' is poured without an amount", remedy=remedy)
+    name = _name_in(words, measures)
+    if not name:
+        raise BadInput(f"'{short(line)}' does not say of what", remedy=remedy)
     what = f"'{short(line)}' is not a pour of anything known here"
-    raise BadInput(what, near=library.near(_name_in(words, measures)), remedy=remedy)
+    raise BadInput(what, near=library.near(name), remedy=remedy)
 
 
 def _name_in(words: list[str], measures: Measures) -> str:
     """What follows the longest beginning that is an amount; the last word where none is."""
-    for cut in range(len(words) - 1, 0, -1):
+    for cut in range(len(words), 0, -1):
         with contextlib.suppress(BadInput):
             parse_pour(" ".join(words[:cut]), measures)
             return " ".join(words[cut:])

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Approved
+from solver.show.contract import document
 from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range
@@ -141,17 +141,15 @@ def _departure(found: Departure) -> str:
 
 def assessment_json(found: Assessment) -> str:
     """The document of an assessment."""
-    return json.dumps(
+    return document(
+        "assess",
         {
-            "format": 1,
-            "task": "assess",
             "status": "assessed",
             "answer": _answer(found),
             "aims": [_aim_fields(met) for met in found.aims],
             "limits": [_limit_fields(met) for met in found.limits],
             "departures": [_departure(each).strip() for each in found.departures],
         },
-        indent=2,
     )
 
 

@@ -1,12 +1,12 @@
-"""What programs read: one JSON document, format 1."""
+"""What programs read of a design."""
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.search.loop import Ending
+from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields
 from solver.show.limits import limit_fields
@@ -18,10 +18,9 @@ from solver.tasks.guest import for_guest
 
 def design_json(found: Design, bar: Bar) -> str:
     """The document of a design."""
-    return json.dumps(
+    return document(
+        "design",
         {
-            "format": 1,
-            "task": "design",
             "status": found.ending.value,
             "answer": _answer(found, found.answer, bar) if found.answer else None,
             "alternatives": [_answer(found, other, bar) for other in found.alternatives],
@@ -31,7 +30,7 @@ def design_json(found: Design, bar: Bar) -> str:
             "proof": {
                 "goal": found.problem.goal.value,
                 "objective": found.objective if found.answer else None,
-                "bound": found.bound,
+                "bound": finite(found.bound),
                 "gap": found.objective - found.bound if found.answer else None,
                 "tolerance": found.tolerance,
                 "compared": found.compared,
@@ -41,7 +40,6 @@ def design_json(found: Design, bar: Bar) -> str:
                 "checked": found.ending is Ending.OPTIMAL,
             },
         },
-        indent=2,
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
@@ -12,6 +11,7 @@ from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
+from solver.show.contract import document
 
 
 def ingredients_text(found: Sequence[Ingredient]) -> str:
@@ -76,7 +76,7 @@ def profile_text(profile: Profile) -> str:
 def shelf_json(bar: Bar) -> str:
     """The document of the shelf."""
     bottles = [_bottle(stocked) for stocked in bar.stock]
-    return _document("shelf", {"bar": bar.name, "currency": bar.currency, "bottles": bottles})
+    return document("shelf", {"bar": bar.name, "currency": bar.currency, "bottles": bottles})
 
 
 def _bottle(stocked: Stocked) -> dict[str, Any]:
@@ -103,7 +103,7 @@ def _figure_key(name: str, item: Ingredient) -> str:
 
 def ingredients_json(found: Sequence[Ingredient]) -> str:
     """The document of some ingredients; every figure with where it comes from."""
-    return _document("ingredients", {"ingredients": [_ingredient(item) for item in found]})
+    return document("ingredients", {"ingredients": [_ingredient(item) for item in found]})
 
 
 def _ingredient(item: Ingredient) -> dict[str, Any]:
@@ -145,7 +145,7 @@ def profiles_json(found: Sequence[Profile], bar: Bar) -> str:
     Raises:
         BadInput, BadInputs: a profile can't be read.
     """
-    return _document("profiles", {"profiles": [_profile(profile, bar) for profile in found]})
+    return document("profiles", {"profiles": [_profile(profile, bar) for profile in found]})
 
 
 def _profile(profile: Profile, bar: Bar) -> dict[str, Any]:
@@ -187,7 +187,3 @@ def _part(part: Part, profile: Profile, bar: Bar) -> dict[str, Any]:
 
 def _span(span: PourSpan) -> dict[str, Any]:
     return {"low": span.low, "high": span.high, "unit": span.unit.value}
-
-
-def _document(task: str, fields: dict[str, Any]) -> str:
-    return json.dumps({"format": 1, "task": task, **fields}, indent=2)

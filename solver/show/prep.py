@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from typing import Any
 
 from solver.pantry.bar import Bar
+from solver.show.contract import document
 from solver.show.guest import DEFERS
 from solver.tasks.prep.contradictions import said_amount, said_reading
 from solver.tasks.prep.figures import Known
@@ -177,7 +177,7 @@ def prep_json(
     prep: Prep, bar: Bar, batch: Making | None = None, stocked: Stocked | None = None
 ) -> str:
     """The document of a preparation, format 1."""
-    return json.dumps(prep_fields(prep, bar, batch, stocked), indent=2)
+    return document("prep", prep_fields(prep, bar, batch, stocked))
 
 
 def prep_fields(
@@ -187,8 +187,6 @@ def prep_fields(
     item, life = prep.ingredient, prep.keeping.life
     volume = prep.figures.volume_ml.value
     return {
-        "format": 1,
-        "task": "prep",
         "name": prep.recipe.key,
         "made": prep.made.isoformat(),
         "measured": prep.measured,

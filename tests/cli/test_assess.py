@@ -119,6 +119,7 @@ def test_what_has_no_price_leaves_the_cost_unknown_and_says_so() -> None:
         (["harbor-light"], "Did you mean harbour-light"),
         (["2 oz rye wiskey"], "Did you mean rye-whiskey"),
         (["0 oz gin"], "pours nothing"),
+        (["2 oz"], "does not say of what"),
         (["2 g gin", "1 piece gin"], "not counted"),
         ([*SOUR, "--technique", "shaek"], "Did you mean shake"),
         ([*SOUR, "--profile", "sowr"], "Did you mean sour"),

@@ -108,3 +108,16 @@ def test_a_character_wished_for_is_there_and_one_kept_out_is_not() -> None:
     tags = [set(library.find(pour["ingredient"]).character) for pour in pours]
     assert any("juniper" in each for each in tags)
     assert not any("bitter" in each for each in tags)
+
+
+def test_where_the_shelf_has_nothing_to_pour_the_answer_is_that_there_is_none() -> None:
+    result = run("design", "sour", "--serves", "100000", "--verify", "--json")
+    assert result.exit_code == 1, result.output
+    proof = json.loads(result.output, parse_constant=pytest.fail)["proof"]
+    assert proof["bound"] is None
+    assert proof["compared"] == 0
+
+
+def test_the_document_of_what_cannot_be_holds_numbers_that_json_knows() -> None:
+    result = run("design", "sour", "--abv", ">=40%", "--json")
+    assert json.loads(result.output, parse_constant=pytest.fail)["status"] == "impossible"

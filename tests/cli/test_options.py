@@ -39,3 +39,27 @@ def test_the_bar_named_after_the_command_comes_first(tmp_path: Path) -> None:
     result = CliRunner().invoke(main, ["--bar", DEMO, "shelf", "--bar", str(tmp_path)])
     assert result.exit_code == 2
     assert "there is no bar" in result.output
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["desing", "sour"], "no such command 'desing'"),
+        (["design", "sour", "--jsn"], "Did you mean"),
+        (["--jsn", "design", "sour"], "no such option"),
+        (["design"], "missing argument 'PROFILE'"),
+        (["design", "sour", "--serves", "many"], "'many' is not a valid whole number"),
+        (["design", "sour", "--serves", "0"], "is not in the range"),
+        (["design", "sour", "--time-limit", "nan"], "not a valid number of seconds"),
+        (["prep", "rhubarb-syrup", "--made", "May"], "is not a day like"),
+    ],
+)
+def test_a_slip_in_the_options_is_one_sentence_and_names_the_help_text(
+    arguments: list[str], said: str
+) -> None:
+    result = CliRunner().invoke(main, arguments, prog_name="equipour")
+    assert result.exit_code == 2
+    assert result.stderr.startswith("equipour: ")
+    assert said in result.stderr
+    assert result.stderr.count("\n") == 1
+    assert result.stderr.rstrip().endswith("--help.")

@@ -1,0 +1,39 @@
+"""Numbers and days as options: what is wrong with one is said in words, not in type names."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+from typing import Any
+
+import click
+
+
+class WholeNumber(click.IntRange):
+    """A count."""
+
+    name = "whole number"
+
+
+class Seconds(click.FloatRange):
+    """A time; what is written like a number and is none is refused."""
+
+    name = "number of seconds"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """Read it."""
+        seconds = float(super().convert(value, param, ctx))
+        if math.isnan(seconds):
+            self.fail(f"'{value}' is not a valid {self.name}.", param, ctx)
+        return seconds
+
+
+def day(context: click.Context, parameter: click.Parameter, value: str | None) -> date | None:
+    """Read a day, written year-month-day: the callback of an option."""
+    try:
+        return date.fromisoformat(value) if value is not None else None
+    except ValueError:
+        message = f"'{value}' is not a day like 2026-03-31."
+        raise click.BadParameter(message, context, parameter) from None

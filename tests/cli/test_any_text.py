@@ -1,0 +1,161 @@
+"""Whatever is typed into any option: an answer or a sentence, and nothing of the bar is changed."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+
+from solver.cli.main import main
+
+DEMO = Path(__file__).parents[2] / "demo"
+WRITTEN = (
+    "17%", "15..18%", "<=2.50", ">=0", "7 g/100ml", "150 ml", "1/0 oz", "50 Brix", "3", "0", "-1",
+    "nan", "inf", "1e308", "1e-9%", "9" * 30, "..", "<", "%", "oz", "3..2 oz", "1,000 ml",
+    "gin", "rhubarb-syrup=15..22 ml", "rye-whiskey=", "=2 oz", "lime-juice=1 g", "egg", "spirit",
+    "alcohol", "smoke", "coupe", "shake", "none", "five-ml", "closest", "sour", "bollard-sour",
+    "harbour-light", "2 oz gin", "3/4 oz lemon juice", "0 oz gin", "1 piece gin", "2 oz",
+    "½ oz gin", "almond-spice-syrup", "1.5 L", "2026-05-06", "9999-12-31",
+    "a.toml", "/", ".", "..", "../demo", "specs", "\udcff", "\n", "\x1b[31m", "=", "'", '"',
+    "", " ", "-", "--", "--json", "a" * 300, "…", "2 oz \udcff",
+)  # fmt: skip
+# The system ends an argument at a null character: there is none in what is typed.
+TEXT = st.sampled_from(WRITTEN) | st.text(st.characters(exclude_characters="\x00"), max_size=12)
+TYPED = TEXT | st.tuples(TEXT, TEXT).map("".join)
+KNOWN = {
+    "profile": ("sour", "highball", "stirred", "hot-coffee", "zero-proof-sour"),
+    "drink": ("harbour-light", "last ferry", "2 oz gin", "3/4 oz lemon juice", "1/2 oz rich syrup"),
+    "name": ("sour", "gin"),
+    "recipe": ("rhubarb-syrup", "almond-spice-syrup"),
+}
+"""What an argument may rightly be: mostly one of these, so that the options are looked at."""
+WRITABLE = {"specs", "house", "shelf.csv"}
+
+
+@pytest.fixture(scope="module")
+def bar(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("any") / "demo"
+    shutil.copytree(DEMO, folder)
+    return folder
+
+
+def content(bar: Path) -> dict[Path, bytes]:
+    return {path: path.read_bytes() for path in bar.parent.rglob("*") if path.is_file()}
+
+
+@st.composite
+def typed(draw: st.DrawFn, command: click.Command) -> list[str]:
+    """A command line: one to three of its options, and its arguments, with any text in them."""
+    line: list[str] = []
+    options = [option for option in command.params if isinstance(option, click.Option)]
+    for option in draw(st.lists(st.sampled_from(options), max_size=3)):
+        if option.name == "folder":
+            continue
+        line.append(option.opts[0])
+        if not option.is_flag:
+            line.append(draw(TYPED))
+    for argument in command.params:
+        if isinstance(argument, click.Argument):
+            word = st.one_of(*3 * [st.sampled_from(KNOWN[argument.name or ""])], TYPED)
+            most = 3 if argument.nargs == -1 else 1
+            line += draw(st.lists(word, min_size=1 if argument.required else 0, max_size=most))
+    return line
+
+
+def check(line: list[str], bar: Path) -> Result:
+    """Run a command line on the bar; whatever it was, it ends well."""
+    before = content(bar)
+    result = CliRunner().invoke(main, line)
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exc_info
+    assert result.exit_code in {0, 1, 2, 3}
+    assert "Traceback" not in result.output
+    after = content(bar)
+    if result.exit_code == 0 and {"--save", "--approve", "--stock"} & set(line):
+        restore(before, after)
+    else:
+        assert after == before
+    if result.exit_code == 2:
+        check_sentence(result)
+    return result
+
+
+def restore(before: dict[Path, bytes], after: dict[Path, bytes]) -> None:
+    """Put back what was there; only a spec, or a batch in stock, may have been written."""
+    changed = [path for path, raw in after.items() if before.get(path) != raw]
+    assert before.keys() <= after.keys()
+    assert all(
+        path.parent.name in {"specs", "house"} or path.name == "shelf.csv" for path in changed
+    )
+    for path in changed:
+        if path in before:
+            path.write_bytes(before[path])
+        else:
+            path.unlink()
+
+
+def check_sentence(result: Result) -> None:
+    assert result.stdout == ""
+    said = result.stderr.removesuffix("\n")
+    assert said.startswith("equipour: "), said
+    assert said.isprintable(), repr(said)
+    assert said.endswith((".", "?")), said
+    assert len(said) < 1200
+
+
+fuzzed = settings(
+    max_examples=100,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
+)
+
+
+@fuzzed
+@given(line=typed(main.commands["design"]))
+@example(line=["sour", "--time-limit", "nan"])
+@example(line=["sour", "--time-limit", "inf"])
+@example(line=["sour", "--serves", "9" * 30])
+@example(line=["sour", "--save", "a" * 300])
+@example(line=["sour", "--save", "\udcff"])
+def test_design(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "design", "--time-limit", "0.5", *line], bar)
+
+
+@fuzzed
+@given(line=typed(main.commands["assess"]))
+def test_assess(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "assess", *line], bar)
+
+
+@pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep"])
+@settings(fuzzed, max_examples=40)
+@given(data=st.data())
+def test_looking(bar: Path, name: str, data: st.DataObject) -> None:
+    check(["--bar", str(bar), name, *data.draw(typed(main.commands[name]))], bar)
+
+
+@settings(fuzzed, max_examples=40)
+@given(folder=TYPED, after=st.booleans(), name=st.sampled_from(sorted(main.commands)))
+def test_any_folder(bar: Path, folder: str, after: bool, name: str) -> None:
+    line = [name, "--bar", folder] if after else ["--bar", folder, name]
+    check([*line, "sour"] if name != "shelf" else line, bar)
+
+
+@settings(fuzzed, max_examples=40)
+@given(line=st.lists(TYPED, max_size=3))
+def test_no_command_at_all(bar: Path, line: list[str]) -> None:
+    if line:  # nothing at all shows the help text, with status 2
+        check([line[0], *line], bar)
+
+
+def test_every_command_is_tried() -> None:
+    tried = {"design", "assess", "shelf", "ingredients", "profiles", "prep"}
+    assert set(main.commands) == tried
+
+
+def test_nothing_typed_shows_the_help_text() -> None:
+    result = CliRunner().invoke(main, [])
+    assert any(line.startswith("Commands:") for line in result.output.splitlines())
