@@ -11,6 +11,7 @@ from solver.show.contract import document
 from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range
+from solver.show.uncertain import uncertain_fields, uncertain_lines
 from solver.tasks.approve import Moved
 from solver.tasks.assess import (
     AimMet,
@@ -28,10 +29,10 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
     """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
     lines = [_heading(found), ""]
     lines += [_pour(line) for line in found.lines]
-    lines += ["", *_values(found, bar)]
+    lines += ["", *_values(found, bar), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
-    lines += ["", *guest_lines(found.guest)]
+    lines += [*uncertain_lines(found.uncertain), *guest_lines(found.guest)]
     if found.profile is not None:
         lines += ["", *_aims(found, found.profile.name)]
     if found.limits:
@@ -75,7 +76,7 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
 
 def _since(approved: Approved, found: Assessment) -> str:
     moves = ", ".join(map(_move, found.moved)) or "nothing that anybody would notice has moved"
-    return f"  Since it was approved on {approved.date}: {moves}."
+    return f"Since it was approved on {approved.date}: {moves}."
 
 
 def _move(moved: Moved) -> str:
@@ -173,6 +174,7 @@ def _answer(found: Assessment) -> dict[str, Any]:
         ],
         **drink_fields(found.drink, found.values),
         "off_aim": found.off_aim,
+        "uncertain": uncertain_fields(found.uncertain),
         "approved": found.spec.approved.model_dump(mode="json") if found.spec.approved else None,
         "moved": [
             {"measure": m.measure.name, "from": m.approved, "to": m.now, "unit": m.measure.unit}

@@ -11,6 +11,7 @@ from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields
 from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
+from solver.show.uncertain import uncertain_fields
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
@@ -61,6 +62,7 @@ def _answer(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         ],
         **drink_fields(answer.drink, answer.values),
         "off_aim": answer.off_aim,
+        "uncertain": uncertain_fields(answer.uncertain),
         **guest_fields(for_guest(answer.ingredients, answer.drink.finished, bar)),
     }
 

@@ -7,6 +7,7 @@ from solver.pantry.bar import Bar
 from solver.search.loop import Ending
 from solver.show.guest import guest_lines
 from solver.show.pours import said_amount
+from solver.show.uncertain import uncertain_lines
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
@@ -20,6 +21,7 @@ def design_text(found: Design, bar: Bar) -> str:
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += ["", "In the glass:", *_measures(found, answer), ""]
+    lines += uncertain_lines(answer.uncertain)
     lines += guest_lines(for_guest(answer.ingredients, answer.drink.finished, bar))
     lines += ["", proof_line(found)]
     for number, other in enumerate(found.alternatives, start=1):

@@ -14,6 +14,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.exact import measure, mixed, off_aim
 from solver.search.problem import Candidate, Drink, Problem
+from solver.tasks.uncertain import Uncertainty, uncertainty
 
 
 @dataclass(frozen=True)
@@ -38,6 +39,7 @@ class Answer:
     drink: Mixed
     off_aim: float
     values: Mapping[str, float | None]
+    uncertain: Uncertainty
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -54,6 +56,7 @@ def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Ans
         drink=mixed(problem, amounts),
         off_aim=float(off_aim(problem, values)),
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
+        uncertain=uncertainty(problem, amounts, profile.technique, bar),
     )
 
 

@@ -25,6 +25,7 @@ from solver.search.problem import Aim, Candidate, Limit, Problem
 from solver.tasks.approve import Moved, moved
 from solver.tasks.guest import ForGuest, for_guest
 from solver.tasks.request import Request, curve_of, glass_limit, targets_of
+from solver.tasks.uncertain import Uncertainty, uncertainty
 
 USUAL_TECHNIQUE = "shake"
 """How a drink is taken to be made where nothing says; the answer says that it was assumed."""
@@ -113,6 +114,7 @@ class Assessment:
     limits: tuple[LimitMet, ...]
     departures: tuple[Departure, ...]
     moved: tuple[Moved, ...]
+    uncertain: Uncertainty
     guest: ForGuest
 
 
@@ -175,6 +177,7 @@ def assess(
         limits=tuple(_met(limit, known[limit.measure.name]) for limit in limits),
         departures=_departures(lines, target, bar) if target else (),
         moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
+        uncertain=uncertainty(problem, amounts, made or USUAL_TECHNIQUE, bar),
         guest=for_guest([line.ingredient for line in lines], drink.finished, bar),
     )
 

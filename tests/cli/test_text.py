@@ -30,6 +30,7 @@ In the glass:
   alcohol      15.3 g
   cost         1.89
 
+Not certain: with 0.67 to 1.7 times the melt, 10.9 to 9.8 % vol, 178 to 198 mL.
 Standard drinks (Germany, 12 g): 1.3
 Allergens: none stated
 Caution: Contains quinine: name it to the guest. It can harm people who are
