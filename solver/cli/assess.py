@@ -13,7 +13,7 @@ from solver.cli.complete import (
     complete_spec,
     complete_technique,
 )
-from solver.cli.options import bar_option, json_option
+from solver.cli.options import bar_option, json_option, name_option
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
@@ -25,15 +25,15 @@ if TYPE_CHECKING:
 @click.command(short_help="What an existing drink is in the glass.")
 @click.argument("drink", nargs=-1, required=True, shell_complete=complete_spec)
 @click.option("--top", "topped", multiple=True, help="A pour that is added after the ice.")
-@click.option(
+@name_option(
     "--profile",
-    shell_complete=complete_profile,
-    help="Measure it against this; a spec's own by default.",
+    says="Measure it against this; a spec's own by default.",
+    complete=complete_profile,
 )
-@click.option(
-    "--technique", shell_complete=complete_technique, help="How it is made: shake, stir, build, ..."
+@name_option(
+    "--technique", says="How it is made: shake, stir, build, ...", complete=complete_technique
 )
-@click.option("--glass", shell_complete=complete_glass, help="The glass that it must fit.")
+@name_option("--glass", says="The glass that it must fit.", complete=complete_glass)
 @click.option("--approve", is_flag=True, help="Record what it is now in its spec file.")
 @json_option
 @bar_option

@@ -18,7 +18,7 @@ from solver.cli.complete import (
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
-from solver.cli.numbers import Seconds, WholeNumber
+from solver.cli.values import Seconds, WholeNumber, named
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -37,6 +37,11 @@ folder_option = click.option(
 def _several(*names: str, says: str, complete: Completer | None = None) -> Decorator:
     """An option that may be given more than once."""
     return click.option(*names, multiple=True, shell_complete=complete, help=says)
+
+
+def name_option(*names: str, says: str, complete: Completer) -> Decorator:
+    """An option that names one thing; an empty name, a slip of scripts, is refused."""
+    return click.option(*names, callback=named, shell_complete=complete, help=says)
 
 
 _REQUEST = (
@@ -72,11 +77,9 @@ _REQUEST = (
         complete=complete_character,
     ),
     _several("--no-character", says="A taste that must not.", complete=complete_character),
-    click.option(
-        "--glass", shell_complete=complete_glass, help="The glass that the drink must fit."
-    ),
-    click.option(
-        "--pour-set", shell_complete=complete_pour_set, help="What to measure with, like five-ml."
+    name_option("--glass", says="The glass that the drink must fit.", complete=complete_glass),
+    name_option(
+        "--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set
     ),
     click.option(
         "--serves", metavar="N", type=WholeNumber(1), default=1, help="The stock must make so many."

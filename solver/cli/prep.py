@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_recipe
-from solver.cli.numbers import day
 from solver.cli.options import bar_option, json_option
 from solver.cli.output import say
+from solver.cli.values import day
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar

@@ -51,6 +51,9 @@ def test_the_bar_named_after_the_command_comes_first(tmp_path: Path) -> None:
         (["design", "sour", "--serves", "many"], "'many' is not a valid whole number"),
         (["design", "sour", "--serves", "0"], "is not in the range"),
         (["design", "sour", "--time-limit", "nan"], "not a valid number of seconds"),
+        (["design", "sour", "--glass", ""], "it is empty"),
+        (["assess", "harbour-light", "--profile", " "], "it is empty"),
+        (["assess", "harbour-light", "--technique", ""], "it is empty"),
         (["prep", "rhubarb-syrup", "--made", "May"], "is not a day like"),
     ],
 )

@@ -1,4 +1,4 @@
-"""Numbers and days as options: what is wrong with one is said in words, not in type names."""
+"""Values of options: what is wrong with one is said in words, not in type names."""
 
 from __future__ import annotations
 
@@ -37,3 +37,10 @@ def day(context: click.Context, parameter: click.Parameter, value: str | None) -
     except ValueError:
         message = f"'{value}' is not a day like 2026-03-31."
         raise click.BadParameter(message, context, parameter) from None
+
+
+def named(context: click.Context, parameter: click.Parameter, value: str | None) -> str | None:
+    """Refuse an empty name, which a script gives by mistake: the callback of an option."""
+    if value is not None and not value.strip():
+        raise click.BadParameter("it is empty.", context, parameter)
+    return value
