@@ -33,7 +33,8 @@ class Measure:
     """One measure and everything that is said about it.
 
     `quantity` names the reader in `solver.quantities`; `noticeable` is one noticeable difference in
-    `unit`, as a share of the aim where `noticeable_share` is set (then `noticeable` is its floor).
+    `unit`, as a share of the aim where `noticeable_share` is set (then `noticeable` is its floor);
+    `step` is what somebody would loosen a limit by.
     """
 
     name: str
@@ -46,6 +47,7 @@ class Measure:
     factor: float = 1.0
     noticeable: float = 1.0
     noticeable_share: float = 0.0
+    step: float = 1.0
     source: str = ""
 
     @property
@@ -84,11 +86,11 @@ MEASURES: Final[dict[str, Measure]] = {
         ),
         Measure(
             "acid", "acid", "g/100 mL", "concentration", Form.CONCENTRATION, 2,
-            column="acid_g", noticeable=0.05, noticeable_share=0.10, source=_JND_TASTE,
+            column="acid_g", noticeable=0.05, noticeable_share=0.10, step=0.1, source=_JND_TASTE,
         ),
         Measure(
             "volume", "volume", "mL", "volume", Form.VOLUME, 0,
-            noticeable=10.0, source=_JND_FILL,
+            noticeable=10.0, step=10.0, source=_JND_FILL,
         ),
         Measure(
             "ethanol", "alcohol", "g", "mass", Form.TOTAL, 1,
@@ -97,7 +99,7 @@ MEASURES: Final[dict[str, Measure]] = {
         ),
         Measure(
             "cost", "cost", "", "money", Form.COST, 2,
-            noticeable=0.10, noticeable_share=0.10, source="our own choice",
+            noticeable=0.10, noticeable_share=0.10, step=0.10, source="our own choice",
         ),
         Measure(
             "bottles", "ingredients", "", "count", Form.COUNT, 0,

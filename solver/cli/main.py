@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import NoReturn
 
@@ -15,6 +16,10 @@ from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.shelf import shelf
 from solver.errors import BadInput, EquipourError
+
+# Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
+# reads this when it is imported, which is later.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped without proof;
 130 interrupted."""

@@ -31,6 +31,8 @@ MOST_WAYS = 400_000
 """Ways of a half that are kept in memory: a problem with more is left to the solvers of rows."""
 BATCH = 1 << 15
 """Pairs of boxes that are compared in one sweep of array arithmetic."""
+DIVE = 1 << 8
+"""The same where any drink will do: the nearest boxes are opened before others are looked at."""
 LEAF_BATCH = BATCH // LEAF
 """Pairs of leaves that are opened in one sweep."""
 
@@ -74,6 +76,9 @@ class Halves:
     def of(cls, problem: Problem, picks: Picks) -> Halves | None:
         """The two halves that are most alike in size."""
         counts = [_count(problem, index) for index in range(len(problem.parts))]
+        if 0 in counts:  # nothing fills a part
+            none = _nothing(picks, 0)
+            return cls(picks, none, none)
         chosen = _split(counts)
         sizes = [math.prod(counts[i] for i in half) for half in chosen]
         if max(sizes) > MOST_WAYS:
@@ -114,6 +119,7 @@ class _Sweep:
         self.asked = asked
         self.below = below
         self.tolerance = tolerance
+        self.batch = BATCH if tolerance < math.inf else DIVE
         self.drink: Drink | None = None
         self.value = math.inf
         sides = [asked.sides(half.totals) for half in (halves.left, halves.right)]
@@ -150,10 +156,12 @@ class _Sweep:
             i, j = i[keep], j[keep]
             if depth >= max(left.depth, right.depth):
                 for at in range(0, len(i), LEAF_BATCH):
+                    if self.below == -math.inf:
+                        break
                     self._open(i[at : at + LEAF_BATCH], j[at : at + LEAF_BATCH])
                 continue
             i, j = _children(i, j, split_left=depth < left.depth, split_right=depth < right.depth)
-            pieces = [slice(at, at + BATCH) for at in range(0, len(i), BATCH)]
+            pieces = [slice(at, at + self.batch) for at in range(0, len(i), self.batch)]
             stack += [(depth + 1, i[piece], j[piece]) for piece in reversed(pieces)]
         return True
 
@@ -230,10 +238,16 @@ def _count(problem: Problem, index: int) -> int:
 
 
 def _half(problem: Problem, picks: Picks, parts: tuple[int, ...]) -> Ways:
-    nothing = Ways(np.zeros((1, 0), dtype=np.int64), np.zeros((1, picks.vectors.shape[1])))
+    """Every way to fill some parts."""
+    together = _nothing(picks, 1)
     for index in parts:
-        nothing = nothing.times(_ways(picks, index, problem.parts[index]))
-    return nothing
+        together = together.times(_ways(picks, index, problem.parts[index]))
+    return together
+
+
+def _nothing(picks: Picks, count: int) -> Ways:
+    """One way to pour nothing, or none."""
+    return Ways(np.zeros((count, 0), dtype=np.int64), np.zeros((count, picks.vectors.shape[1])))
 
 
 def _ways(picks: Picks, index: int, rule: PartRule) -> Ways:

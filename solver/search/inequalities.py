@@ -51,13 +51,21 @@ class Inequalities:
 
     def hold(self, sides: Floats) -> npt.NDArray[np.bool_]:
         """Whether the inequalities hold, shape (n,)."""
-        return np.asarray((sides[:, : len(self.most)] <= self.most).all(axis=1))
+        held = np.ones(len(sides), dtype=bool)
+        for column, bound in enumerate(self.most):
+            held &= sides[:, column] <= bound
+        return held
 
     def distance(self, sides: Floats) -> Floats:
         """At most the goal of any drink with such sides, shape (n,)."""
-        terms = sides[:, len(self.most) :] + self.constants
-        terms = terms.reshape(len(sides), len(self.constants) // 2, 2).max(axis=2, initial=0.0)
-        return np.asarray(terms.sum(axis=1) - SLACK)
+        # Column by column: reductions over short axes are slow.
+        total = np.full(len(sides), -SLACK)
+        first = len(self.most)
+        for term in range(0, len(self.constants), 2):
+            one = sides[:, first + term] + self.constants[term]
+            other = sides[:, first + term + 1] + self.constants[term + 1]
+            total += np.maximum(np.maximum(one, other), 0.0)
+        return total
 
     def hopeful(self, sides: Floats, below: float) -> npt.NDArray[np.bool_]:
         """Whether a drink with such sides may keep the limits with a goal under `below`."""

@@ -123,11 +123,25 @@ class Search:
         try:
             if start is not None:
                 self._offer(start)
-            else:
+            elif below == math.inf:  # else the bound is as good as an incumbent
                 self._offer_all(islice(self.descents, 1))
             return self._compare(halves) if halves else self._approach()
         except KeyboardInterrupt:
             return self._stopped(interrupted=True)
+
+    def any(self, below: float = math.inf) -> Optimum:
+        """Any drink with a goal under `below`: its bound says nothing."""
+        halves = self.drinks.halves
+        if halves is None:
+            self.tolerance = math.inf
+            return self.run(below=below)
+        found = halves.best(self.problem, self.goal, below, math.inf, self.clock)
+        if found.drink is not None:
+            self._offer(found.drink)
+            return self._end(Ending.OPTIMAL)
+        if not found.complete:
+            return self._stopped(interrupted=False)
+        return replace(self._end(Ending.IMPOSSIBLE), compared=halves.drinks)
 
     def _compare(self, halves: Halves) -> Optimum:
         """Look at every drink that may be better than the incumbent."""

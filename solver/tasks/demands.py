@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import enum
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
@@ -98,6 +98,8 @@ class Asked:
     bar: Bar
     request: Request
     demands: tuple[Demand, ...]
+    _compositions: dict[str, tuple[float, ...]] = field(default_factory=dict, compare=False)
+    """What one unit of an ingredient holds, by its key: worked out once."""
 
     @classmethod
     def of(cls, profile: Profile, bar: Bar, request: Request) -> Asked:
@@ -207,10 +209,21 @@ class Asked:
                 each = replace(each, low=each.low / 2, high=each.high * 1.5)
             for stocked in offered:
                 span = spans.get(stocked.ingredient.key, each)
-                candidate = _candidate(stocked, part, index, span, bar, serves)
-                if candidate is not None:
-                    found.append(candidate)
+                if not part.accepts(stocked.ingredient):
+                    continue
+                amounts = _amounts(stocked, part, span, bar, serves)
+                if amounts:
+                    key, price = stocked.ingredient.key, stocked.price_per_unit
+                    holds = self._composition(stocked.ingredient)
+                    top = part.stage == "top"
+                    found.append(Candidate(key, index, amounts, holds, price, top))
         return tuple(found)
+
+    def _composition(self, ingredient: Ingredient) -> tuple[float, ...]:
+        if ingredient.key not in self._compositions:
+            holds = tuple(float(x) for x in ingredient.composition())
+            self._compositions[ingredient.key] = holds
+        return self._compositions[ingredient.key]
 
 
 def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
@@ -284,18 +297,11 @@ def _jigger(bar: Bar) -> list[Demand]:
     return [Demand(Kind.JIGGER, "the bar", bar.pour_set.says)] if finer_bar(bar) else []
 
 
-def _candidate(
-    stocked: Stocked, part: Part, index: int, each: PourSpan, bar: Bar, serves: int
-) -> Candidate | None:
-    """A bottle in a part; `serves` 0 asks nothing of the stock."""
-    ingredient: Ingredient = stocked.ingredient
-    if not part.accepts(ingredient):
-        return None
-    amounts = bar.pour_set.amounts_of(ingredient, each, bar.measures, part.tool)
-    if stocked.on_hand is not None:
-        amounts = tuple(a for a in amounts if a * serves <= stocked.on_hand)
-    if not amounts:
-        return None
-    composition = tuple(float(x) for x in ingredient.composition())
-    top = part.stage == "top"
-    return Candidate(ingredient.key, index, amounts, composition, stocked.price_per_unit, top)
+def _amounts(
+    stocked: Stocked, part: Part, each: PourSpan, bar: Bar, serves: int
+) -> tuple[float, ...]:
+    """What can be poured of a bottle in a part; `serves` 0 asks nothing of the stock."""
+    amounts = bar.pour_set.amounts_of(stocked.ingredient, each, bar.measures, part.tool)
+    if stocked.on_hand is None:
+        return amounts
+    return tuple(a for a in amounts if a * serves <= stocked.on_hand)

@@ -1,0 +1,124 @@
+"""The problems that a request poses without some of its demands, solved and remembered."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+
+from solver.measures import Measure
+from solver.reasons.conflicts import UndecidedError
+from solver.search.backend import Backend
+from solver.search.best import tolerance_of
+from solver.search.classes import representatives
+from solver.search.clock import Clock
+from solver.search.exact import evaluate_one, within
+from solver.search.loop import Drinks, Ending, Optimum, Search
+from solver.search.problem import Aim, Choice, Drink, Limit, Problem
+from solver.tasks.demands import Asked, Demand, Kind
+
+SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
+"""Kinds of demands that can be dropped without another set of bottles and pours."""
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A problem and what came of it."""
+
+    problem: Problem
+    optimum: Optimum
+
+
+class Ground:
+    """Solves one request with demands dropped or moved; what is alike is built once."""
+
+    def __init__(self, asked: Asked, backend: Backend, clock: Clock) -> None:
+        self.asked = asked
+        self.backend = backend
+        self.clock = clock
+        self._bases: dict[tuple[frozenset[Demand], bool], tuple[Problem, Drinks]] = {}
+
+    def problem(
+        self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None,
+        *, bought: bool = False,
+    ) -> tuple[Problem, Drinks]:  # fmt: skip
+        """The problem without some demands and with others moved, and its drinks."""
+        gone = frozenset(dropped)
+        other_bottles = frozenset(demand for demand in gone if demand.kind not in SAME_BOTTLES)
+        key = (other_bottles, bought)
+        if key not in self._bases:
+            base = representatives(self.asked.problem(other_bottles, bought=bought))
+            self._bases[key] = base, Drinks.of(base)
+        base, drinks = self._bases[key]
+        moved = moved or {}
+        limits: list[Limit] = []
+        for demand in self.asked.demands:
+            if demand not in gone:
+                limit = replace(demand, bound=moved.get(demand, demand.bound)).limit
+                if limit is not None:
+                    limits.append(replace(limit, name=demand.name))
+        free = {demand.name for demand in gone}
+        choices = tuple(
+            Choice(c.name, c.members, 0, c.high) if c.name in free else c for c in base.choices
+        )
+        return replace(base, limits=tuple(limits), choices=choices), drinks
+
+    def best(
+        self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None, *,
+        below: float = math.inf, bought: bool = False,
+    ) -> Solved:  # fmt: skip
+        """The optimum of the request's own goal, among drinks with a goal under `below`."""
+        problem, drinks = self.problem(dropped, moved, bought=bought)
+        return self._minimise(problem, drinks, problem.goal.measure, below)
+
+    def any(self, dropped: Collection[Demand], below: float = math.inf) -> Solved:
+        """Any drink without some demands, with the request's own goal under `below`."""
+        problem, drinks = self.problem(dropped)
+        goal = problem.goal.measure if below < math.inf else None
+        search = self._search(problem, drinks, goal)
+        found = search.any(below)
+        if found.ending is Ending.STOPPED and found.drink is None:
+            raise UndecidedError
+        return Solved(problem, found)
+
+    def nearest(self, dropped: Collection[Demand], aims: tuple[Aim, ...]) -> Solved:
+        """The drink nearest to `aims` without some demands, whatever the request's own aims."""
+        problem, drinks = self.problem(dropped)
+        return self._minimise(replace(problem, aims=aims), drinks, None, math.inf)
+
+    def kept(self, active: frozenset[Demand]) -> frozenset[Demand] | None:
+        """The demands that a drink keeps which keeps `active`; None where there is no such drink.
+
+        Of demands on bottles and pours only those in `active` are said to be kept.
+        """
+        dropped = frozenset(self.asked.demands) - active
+        found = self.any(dropped)
+        drink = found.optimum.drink
+        return None if drink is None else active | self._keeps(found.problem, drink, dropped)
+
+    def _keeps(
+        self, problem: Problem, drink: Drink, dropped: frozenset[Demand]
+    ) -> frozenset[Demand]:
+        """Which of the dropped demands on measures a drink keeps all the same."""
+        limits = {demand: demand.limit for demand in dropped if demand.limit}
+        named = replace(problem, limits=tuple(limit for limit in limits.values() if limit))
+        values = evaluate_one(named, drink).values
+        return frozenset(
+            demand
+            for demand, limit in limits.items()
+            if limit and within(limit, values[limit.measure.name])[0]
+        )
+
+    def _minimise(
+        self, problem: Problem, drinks: Drinks, goal: Measure | None, below: float
+    ) -> Solved:
+        found = self._search(problem, drinks, goal).run(below=below)
+        if found.ending is Ending.STOPPED:
+            raise UndecidedError
+        return Solved(problem, found)
+
+    def _search(self, problem: Problem, drinks: Drinks, goal: Measure | None) -> Search:
+        return Search(
+            problem, goal, tolerance=tolerance_of(goal), backend=self.backend, clock=self.clock,
+            drinks=drinks,
+        )  # fmt: skip

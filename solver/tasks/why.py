@@ -1,0 +1,296 @@
+"""Why a request has the answer it has: what binds, what is in conflict, what would help."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from solver.measures import Measure
+from solver.pantry.ingredient import Ingredient
+from solver.reasons.binding import binding
+from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts, one_conflict
+from solver.search.exact import measure as values_of
+from solver.search.loop import Ending
+from solver.search.problem import Aim
+from solver.tasks.answer import Answer, answer_of
+from solver.tasks.demands import EXTRA_PURCHASE, STRUCTURE, Demand, Kind
+from solver.tasks.ground import SAME_BOTTLES, Ground, Solved
+
+BETTER = 1e-6
+"""What the goal must gain, in its own unit, for a demand to bind: far above rounding."""
+ROUND_OUT = 1e-6
+"""A moved bound is rounded outward to its measure's decimals, unless it is within this of them."""
+
+
+@dataclass(frozen=True)
+class Worth:
+    """What loosening a binding limit is worth, in the goal's unit.
+
+    `step` is one natural step of the measure, and `stepped` the best value with it; beyond a bound
+    of `until` loosening helps no further: the best is then `dropped`. A demand that has no bound
+    can only be dropped.
+    """
+
+    dropped: float
+    step: float | None = None
+    stepped: float | None = None
+    until: float | None = None
+
+
+@dataclass(frozen=True)
+class Reason:
+    """A demand, as the answer meets it.
+
+    `value` is the answer's, `slack` how far it is from the bound, both None for demands without
+    one; `binding` None where it was not asked or there was no time to tell.
+    """
+
+    demand: Demand
+    value: float | None = None
+    slack: float | None = None
+    binding: bool | None = None
+    worth: Worth | None = None
+
+
+@dataclass(frozen=True)
+class Change:
+    """A demand that is moved to `bound`, or dropped where that is None."""
+
+    demand: Demand
+    bound: float | None = None
+
+    @property
+    def size(self) -> float:
+        """How far it is moved, in noticeable differences; infinite for a demand that is dropped."""
+        measure = self.demand.measure
+        if measure is None or self.bound is None:
+            return math.inf
+        return abs(self.bound - self.demand.bound) / measure.tolerance(self.demand.bound)
+
+
+@dataclass(frozen=True)
+class WayOut:
+    """The least that makes a request possible, in one respect, and the drink that comes of it.
+
+    `bought` is what would have to be bought.
+    """
+
+    changes: tuple[Change, ...]
+    answer: Answer
+    bought: Ingredient | None = None
+
+
+@dataclass(frozen=True)
+class Why:
+    """Reasons for an answer, or conflicts and ways out where there is none.
+
+    `complete` says that the conflicts are all there are. `undecided` says that there was no time
+    for all of it. `value` and `goal` are the optimum's: reasons are about the best drink there is,
+    of which the one offered may be a simpler neighbour.
+    """
+
+    goal: Measure | None
+    value: float | None
+    reasons: tuple[Reason, ...] = ()
+    conflicts: tuple[tuple[Demand, ...], ...] = ()
+    complete: bool = True
+    ways_out: tuple[WayOut, ...] = ()
+    undecided: bool = False
+
+
+def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: bool) -> Why:
+    """What binds a proven answer; with `structure`, jigger, counts and pours are asked about too.
+
+    `optimum` is the best value of the request's own goal.
+    """
+    demands = ground.asked.demands
+    goal = ground.asked.request.goal.measure
+
+    def helps(dropped: frozenset[Demand]) -> bool:
+        return ground.any(dropped, optimum - BETTER).optimum.drink is not None
+
+    def without(demand: Demand) -> float | None:
+        found = ground.best((demand,), below=optimum - BETTER).optimum
+        return found.value if found.drink is not None else None
+
+    asked = [d for d in demands if structure or d.kind not in STRUCTURE]
+    groups = [[d for d in asked if d.kind in SAME_BOTTLES]]
+    groups += [[d] for d in asked if d.kind not in SAME_BOTTLES]
+    gains: dict[Demand, float] = {}
+    settled: set[Demand] = set()
+    worths: dict[Demand, Worth] = {}
+    try:
+        for group in groups:
+            gains |= binding(group, helps, without)
+            settled |= set(group)
+        worths = {demand: _worth(ground, demand, optimum, value) for demand, value in gains.items()}
+    except UndecidedError:
+        pass
+    reasons = tuple(
+        Reason(d, *_standing(d, answer), d in gains if d in settled else None, worths.get(d))
+        for d in asked
+    )
+    undecided = len(settled) < len(asked) or len(worths) < len(gains)
+    return Why(goal, optimum, reasons, undecided=undecided)
+
+
+def _standing(demand: Demand, answer: Answer) -> tuple[float | None, float | None]:
+    """The answer's value of the demand's measure, and its slack."""
+    if demand.measure is None:
+        return None, None
+    value = answer.values[demand.measure.name]
+    if value is None:
+        return None, None
+    return value, abs(value - demand.bound)
+
+
+def _worth(ground: Ground, demand: Demand, optimum: float, dropped: float) -> Worth:
+    """What one step more is worth, and where loosening stops to help."""
+    measure = demand.measure
+    if measure is None:
+        return Worth(dropped)
+    sign = 1.0 if demand.kind is Kind.MOST else -1.0
+    moved = {demand: demand.bound + sign * measure.step}
+    stepped = ground.best((), moved, below=optimum + BETTER).optimum.value
+    found = ground.best((demand,), below=dropped + BETTER)
+    until = demand.bound
+    # Of several drinks that are as good, the one that needs the least loosening counts.
+    while found.optimum.drink is not None:
+        until = _measured(found, measure)
+        found = ground.best((), {demand: until - sign * BETTER}, below=dropped + BETTER)
+    return Worth(dropped, measure.step, stepped, until)
+
+
+def _measured(found: Solved, measure: Measure) -> float:
+    """The value of a measure of a solved problem's drink."""
+    if found.optimum.drink is None:
+        message = "nothing was found to be measured"
+        raise ValueError(message)
+    amounts = found.problem.amounts(found.optimum.drink)
+    return float(values_of(found.problem, amounts, (measure,))[measure.name])
+
+
+def why_impossible(ground: Ground) -> Why:
+    """Every minimal conflict of an impossible request, and the ways out of it."""
+    goal = ground.asked.request.goal.measure
+    demands = ground.asked.demands
+    stages = [
+        [demand for demand in demands if demand.kind not in STRUCTURE],
+        [demand for demand in demands if demand.kind is Kind.COUNT],
+        [demand for demand in demands if demand.kind in {Kind.POURS, Kind.JIGGER}],
+    ]
+    try:
+        conflicts = _conflicts(stages, Oracle(ground.kept))
+    except UndecidedError:
+        return Why(goal, None, complete=False, undecided=True)
+    said = tuple(tuple(d for d in demands if d in each) for each in conflicts.found)
+    why = Why(goal, None, conflicts=said, complete=conflicts.complete)
+    try:
+        ways = tuple(_ways_out(ground, conflicts))
+    except UndecidedError:
+        return replace(why, undecided=True)
+    return replace(why, ways_out=ways)
+
+
+def _conflicts(stages: list[list[Demand]], oracle: Oracle[Demand]) -> Conflicts[Demand]:
+    """Minimal conflicts of what was asked, each completed by what it needs of later stages.
+
+    The first stage is looked at with all later ones in force. Where those alone are impossible, the
+    conflicts are among them.
+    """
+    later = [demand for stage in stages[1:] for demand in stage]
+    force = frozenset(later)
+    first = Oracle(lambda items: _but(oracle.kept(items | force), force))
+    if later and not first.possible(frozenset()):
+        return replace(_conflicts(stages[1:], oracle), complete=False)
+    found = all_conflicts(stages[0], first)
+    whole = tuple(core | one_conflict(later, oracle, core) for core in found.found)
+    return Conflicts(whole, found.complete)
+
+
+def _but(kept: frozenset[Demand] | None, force: frozenset[Demand]) -> frozenset[Demand] | None:
+    return None if kept is None else kept - force
+
+
+def _ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
+    """Single changes first, the smallest before larger ones; then joint changes and purchases."""
+    shared = frozenset.intersection(*conflicts.found)
+    ordered = [d for d in ground.asked.demands if d in shared]
+    moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
+    yield from sorted(moved, key=lambda way: way.changes[0].size)
+    for demand in ordered:
+        if demand.measure is None and (way := _dropped(ground, demand)):
+            yield way
+    everything = frozenset.union(*conflicts.found)
+    numeric = tuple(d for d in ground.asked.demands if d in everything and d.measure)
+    if len(numeric) > 1:
+        joint = _moved(ground, numeric)
+        if joint is not None and len(joint.changes) > 1:
+            yield joint
+    bought = _bought(ground)
+    if bought is not None:
+        yield bought
+
+
+def _moved(ground: Ground, demands: tuple[Demand, ...]) -> WayOut | None:
+    """The least movement of the bounds of some demands, in noticeable differences together."""
+    aims = tuple(aim for demand in demands if (aim := _beyond(demand)))
+    nearest = ground.nearest(demands, aims)
+    if nearest.optimum.drink is None:
+        return None
+    bounds: dict[Demand, float] = {}
+    for demand in demands:
+        if demand.measure is not None:
+            value = _measured(nearest, demand.measure)
+            over = value - demand.bound
+            if (over if demand.kind is Kind.MOST else -over) > BETTER:
+                bounds[demand] = _outward(value, demand)
+    best = ground.best((), bounds)
+    answer = _answer(ground, best)
+    changes = tuple(Change(demand, bound) for demand, bound in bounds.items())
+    return None if answer is None else WayOut(changes, answer)
+
+
+def _beyond(demand: Demand) -> Aim | None:
+    """The distance from keeping a demand, as an aim."""
+    if demand.measure is None:
+        return None
+    tolerance = demand.measure.tolerance(demand.bound)
+    if demand.kind is Kind.MOST:
+        return Aim(demand.measure, 0.0, tolerance, demand.bound)
+    return Aim(demand.measure, demand.bound, tolerance, math.inf)
+
+
+def _outward(value: float, demand: Demand) -> float:
+    """A bound that `value` keeps, rounded to what people read."""
+    scale = 10.0 ** (demand.measure.decimals if demand.measure else 0)
+    if demand.kind is Kind.MOST:
+        return math.ceil(value * scale - ROUND_OUT) / scale + 0.0
+    return math.floor(value * scale + ROUND_OUT) / scale
+
+
+def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
+    answer = _answer(ground, ground.best((demand,)))
+    return None if answer is None else WayOut((Change(demand),), answer)
+
+
+def _bought(ground: Ground) -> WayOut | None:
+    """One ingredient of the library that is not on the shelf."""
+    best = ground.best(bought=True)
+    answer = _answer(ground, best)
+    if answer is None or best.optimum.drink is None:
+        return None
+    new = next(choice for choice in best.problem.choices if choice.name == EXTRA_PURCHASE)
+    keys = {
+        best.problem.candidates[i].ingredient for i, _ in best.optimum.drink if i in new.members
+    }
+    bought = next((p.ingredient for p in answer.pours if p.ingredient.key in keys), None)
+    return WayOut((), answer, bought)
+
+
+def _answer(ground: Ground, solved: Solved) -> Answer | None:
+    drink = solved.optimum.drink
+    if drink is None or solved.optimum.ending is not Ending.OPTIMAL:
+        return None
+    return answer_of(solved.problem, drink, ground.asked.profile, ground.asked.bar)
