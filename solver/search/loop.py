@@ -123,7 +123,10 @@ class Search:
         try:
             if start is not None:
                 self._offer(start)
-            elif below == math.inf:  # else the bound is as good as an incumbent
+            elif below == math.inf and (
+                halves is None or halves.drinks
+            ):  # else the bound is as good as an incumbent
+                # A finite `below` is as good as an incumbent.
                 self._offer_all(islice(self.descents, 1))
             return self._compare(halves) if halves else self._approach()
         except KeyboardInterrupt:

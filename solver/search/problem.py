@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.measures import MEASURES, Measure
+from solver.mixture import COLUMNS
 from solver.mixture.melt import Curve
 
 Floats = npt.NDArray[np.float64]
@@ -136,7 +137,7 @@ class Problem:
     def compositions(self) -> Floats:
         """Composition of one unit of each candidate, shape (candidates, columns)."""
         rows = [candidate.composition for candidate in self.candidates]
-        return np.array(rows, dtype=float).reshape(len(rows), -1)
+        return np.array(rows, dtype=float).reshape(len(rows), len(COLUMNS))
 
     @cached_property
     def costs(self) -> Floats:

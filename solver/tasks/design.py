@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import time
 from dataclasses import dataclass
 
@@ -10,9 +9,9 @@ from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
-from solver.search.best import UNNOTICED, Best, best, tolerance_of, verified
+from solver.search.best import UNNOTICED, best, tolerance_of, verified
 from solver.search.clock import Clock
-from solver.search.loop import Ending, Optimum
+from solver.search.loop import Ending
 from solver.search.problem import Choice, Problem
 from solver.tasks.answer import Answer, answer_of
 from solver.tasks.demands import problem_of
@@ -60,7 +59,7 @@ def design(
     started = time.monotonic()
     clock = Clock.of(request.seconds)
     problem = problem_of(profile, bar, request)
-    found = best(problem, backend, clock) if problem.candidates else _nothing(problem)
+    found = best(problem, backend, clock)
     first, chosen = found.optimum, found.chosen
     answer = answer_of(found.problem, chosen.drink, profile, bar) if chosen.drink else None
     goal = problem.goal.measure
@@ -90,12 +89,6 @@ def design(
         verified_by=verified(found, backend, clock) if verify and problem.candidates else None,
         seconds=time.monotonic() - started,
     )
-
-
-def _nothing(problem: Problem) -> Best:
-    """Where the shelf has nothing for any part there is no drink, and nothing to search."""
-    none = Optimum(Ending.IMPOSSIBLE, None, math.inf, math.inf, compared=0)
-    return Best(problem, none, none)
 
 
 def _unlike(answer: Answer, problem: Problem) -> Choice:

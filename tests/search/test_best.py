@@ -9,7 +9,7 @@ from solver.search.best import UNNOTICED, best, verified
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate
-from solver.search.loop import Ending
+from solver.search.loop import Drinks, Ending, Search
 from solver.search.problem import Limit
 from tests.search.instances import every_drink, problem
 
@@ -46,3 +46,18 @@ def test_no_verdict_of_a_second_solver_without_time_for_it() -> None:
     found = best(given, CpSat(), Clock.of(60))
     stopped = replace(found, optimum=replace(found.optimum, ending=Ending.STOPPED))
     assert verified(stopped, CpSat(), Clock.of(60)) is None
+
+
+def test_nothing_to_pour_is_impossible_by_halves_and_on_rows() -> None:
+    given = replace(problem(0, SIZES), candidates=(), choices=())
+    for by_halves in (True, False):
+        search = Search(
+            given,
+            None,
+            tolerance=0.1,
+            backend=CpSat(),
+            clock=Clock.of(60),
+            drinks=Drinks.of(given, by_halves=by_halves),
+        )
+        assert search.run().ending is Ending.IMPOSSIBLE
+        assert search.any().ending is Ending.IMPOSSIBLE
