@@ -16,6 +16,7 @@ from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import Drink as Mixed
 from solver.mixture.drink import finish
+from solver.mixture.numeric import ratio
 from solver.search.problem import Drink, Floats, Limit, Problem
 
 RELATIVE_TOLERANCE = 1e-9
@@ -71,7 +72,7 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
 
 def _from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:
     amount = each.factor * total[..., COLUMNS.index(each.column)]
-    return amount if each.form is Form.TOTAL else 100.0 * amount / volume_ml
+    return amount if each.form is Form.TOTAL else ratio(100.0 * amount, volume_ml)
 
 
 def off_aim(problem: Problem, values: dict[str, Floats]) -> Floats:

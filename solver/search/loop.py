@@ -109,6 +109,7 @@ class Search:
         self.bound = 0.0
         self.rounds = 0
         self.forbidden: list[Drink] = []
+        self.any_will_do = False
         self.drinks = drinks or Drinks.of(problem)
         self.descent = Descent(problem, goal, self.drinks.picks)
         self.descents = self.descent.drinks()
@@ -136,7 +137,7 @@ class Search:
         """Any drink with a goal under `below`: its bound says nothing."""
         halves = self.drinks.halves
         if halves is None:
-            self.tolerance = math.inf
+            self.any_will_do = True
             return self.run(below=below)
         found = halves.best(self.problem, self.goal, below, math.inf, self.clock)
         if found.drink is not None:
@@ -162,7 +163,7 @@ class Search:
         self._offer_all(islice(self.descents, STARTS))
         fineness = Fineness()
         work = FIRST_WORK
-        while self.value - self.bound > self.tolerance:
+        while not self._settled():
             outcome, drink = self._solve(fineness, work)
             if outcome.status is Status.INFEASIBLE:
                 return self._refuted()
@@ -178,6 +179,11 @@ class Search:
             elif not better:
                 self.forbidden.append(drink)
         return self._end(Ending.OPTIMAL)
+
+    def _settled(self) -> bool:
+        """Whether the incumbent is good enough."""
+        near = self.any_will_do or self.value - self.bound <= self.tolerance
+        return self.incumbent is not None and near
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""

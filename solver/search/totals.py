@@ -14,6 +14,7 @@ import numpy.typing as npt
 from solver.measures import MEASURES, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import finish
+from solver.mixture.numeric import ratio
 from solver.search.problem import Drink, Floats, Problem
 
 Ints = npt.NDArray[np.int64]
@@ -83,7 +84,7 @@ def measured(problem: Problem, totals: Floats) -> dict[Measure, Floats]:
         elif each.form is not Form.VOLUME:
             amount = each.factor * poured[:, COLUMNS.index(each.column)]
             spread = each.form is Form.CONCENTRATION
-            values[each] = 100 * amount / np.maximum(volume, 1e-9) if spread else amount
+            values[each] = ratio(100.0 * amount, volume) if spread else amount
     return values
 
 

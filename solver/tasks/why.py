@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.measures import Measure
 from solver.pantry.ingredient import Ingredient
 from solver.reasons.binding import binding
-from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts, one_conflict
+from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
 from solver.search.exact import measure as values_of
 from solver.search.loop import Ending
 from solver.search.problem import Aim
@@ -21,6 +21,9 @@ BETTER = 1e-6
 """What the goal must gain, in its own unit, for a demand to bind: far above rounding."""
 ROUND_OUT = 1e-6
 """A moved bound is rounded outward to its measure's decimals, unless it is within this of them."""
+
+MOST_FRAMED = 4
+"""Conflicts of which it is asked what of the profile and the jigger they need."""
 
 
 @dataclass(frozen=True)
@@ -174,17 +177,12 @@ def _measured(found: Solved, measure: Measure) -> float:
 def why_impossible(ground: Ground) -> Why:
     """Every minimal conflict of an impossible request, and the ways out of it."""
     goal = ground.asked.request.goal.measure
-    demands = ground.asked.demands
-    stages = [
-        [demand for demand in demands if demand.kind not in STRUCTURE],
-        [demand for demand in demands if demand.kind is Kind.COUNT],
-        [demand for demand in demands if demand.kind in {Kind.POURS, Kind.JIGGER}],
-    ]
+    oracle = Oracle(ground.kept)
     try:
-        conflicts = _conflicts(stages, Oracle(ground.kept))
+        conflicts = _conflicts(ground.asked.demands, oracle)
     except UndecidedError:
         return Why(goal, None, complete=False, undecided=True)
-    said = tuple(tuple(d for d in demands if d in each) for each in conflicts.found)
+    said = tuple(tuple(d for d in ground.asked.demands if d in each) for each in conflicts.found)
     why = Why(goal, None, conflicts=said, complete=conflicts.complete)
     try:
         ways = tuple(_ways_out(ground, conflicts))
@@ -193,20 +191,37 @@ def why_impossible(ground: Ground) -> Why:
     return replace(why, ways_out=ways)
 
 
-def _conflicts(stages: list[list[Demand]], oracle: Oracle[Demand]) -> Conflicts[Demand]:
-    """Minimal conflicts of what was asked, each completed by what it needs of later stages.
+def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
+    """Minimal conflicts of what was asked, in the frame of profile and jigger.
 
-    The first stage is looked at with all later ones in force. Where those alone are impossible, the
-    conflicts are among them.
+    Where the frame alone is impossible, some part cannot be filled: the conflicts are then among
+    the counts of the parts.
     """
-    later = [demand for stage in stages[1:] for demand in stage]
-    force = frozenset(later)
-    first = Oracle(lambda items: _but(oracle.kept(items | force), force))
-    if later and not first.possible(frozenset()):
-        return replace(_conflicts(stages[1:], oracle), complete=False)
-    found = all_conflicts(stages[0], first)
-    whole = tuple(core | one_conflict(later, oracle, core) for core in found.found)
-    return Conflicts(whole, found.complete)
+    frame = [demand for demand in demands if demand.kind in STRUCTURE]
+    if oracle.possible(frozenset(frame)):
+        return _framed([d for d in demands if d.kind not in STRUCTURE], frame, oracle)
+    counts = [demand for demand in frame if demand.kind is Kind.COUNT]
+    rest = [demand for demand in frame if demand.kind is not Kind.COUNT]
+    return replace(_framed(counts, rest, oracle), complete=False)
+
+
+def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
+    """Minimal conflicts of `asked` while the whole frame is in force.
+
+    To each belongs what of the frame it needs: without that alone there would be no conflict. Only
+    of few conflicts is this asked.
+    """
+    force = frozenset(frame)
+    found = all_conflicts(asked, Oracle(lambda items: _but(oracle.kept(items | force), force)))
+    if len(found.found) > MOST_FRAMED:
+        return found
+    return Conflicts(
+        tuple(
+            core | {part for part in frame if oracle.possible(core | force - {part})}
+            for core in found.found
+        ),
+        found.complete,
+    )
 
 
 def _but(kept: frozenset[Demand] | None, force: frozenset[Demand]) -> frozenset[Demand] | None:

@@ -8,10 +8,10 @@ from solver.measures import MEASURES
 from solver.search.best import UNNOTICED, best, verified
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
-from solver.search.exact import evaluate
+from solver.search.exact import evaluate, evaluate_one
 from solver.search.loop import Drinks, Ending, Search
 from solver.search.problem import Limit
-from tests.search.instances import every_drink, problem
+from tests.search.instances import brute_force, every_drink, problem
 
 SIZES = {"base": 2, "sour": 1, "sweet": 2, "modifier": 2, "bitter": 2}
 
@@ -61,3 +61,28 @@ def test_nothing_to_pour_is_impossible_by_halves_and_on_rows() -> None:
         )
         assert search.run().ending is Ending.IMPOSSIBLE
         assert search.any().ending is Ending.IMPOSSIBLE
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_any_drink_under_a_value_is_found_if_and_only_if_there_is_one(seed: int) -> None:
+    given = problem(seed, SIZES)
+    best_value = brute_force(given)
+    for by_halves in (True, False):
+        for gain in (-0.3, 0.3):
+            below = 1.0 if best_value is None else best_value + gain
+            search = Search(
+                given,
+                None,
+                tolerance=0.1,
+                backend=CpSat(),
+                clock=Clock.of(60),
+                drinks=Drinks.of(given, by_halves=by_halves),
+            )
+            found = search.any(below)
+            expected = best_value is not None and gain > 0
+            assert (found.drink is not None) == expected
+            assert (found.ending is Ending.IMPOSSIBLE) != expected
+            if found.drink is not None:
+                evaluation = evaluate_one(given, found.drink)
+                assert evaluation.feasible[0]
+                assert evaluation.off_aim[0] < below
