@@ -37,7 +37,7 @@ def bottled(
         abv=_figure(figures.abv_pct, 2, source, most=100.0),
         sugar=_figure(figures.sugar_g_100ml, 1, source),
         acid=_figure(acid, 3, source),
-        acids=_rounded(acid_shares(batch)) if acid.value >= 0.0005 else {},
+        acids=rounded_shares(acid_shares(batch)) if acid.value >= 0.0005 else {},
         density=_figure(figures.density_g_ml, 4, source),
         allergens=dish.allergens,
         animal=dish.animal,
@@ -66,7 +66,7 @@ def _figure(known: Known, digits: int, source: str, most: float = math.inf) -> F
     return Figure(value=value, basis="computed", source=source, **spread)
 
 
-def _rounded(shares: Mapping[str, float]) -> dict[str, float]:
+def rounded_shares(shares: Mapping[str, float]) -> dict[str, float]:
     """Shares with three digits that still add up to one."""
     rounded = {name: round(share, 3) for name, share in shares.items()}
     largest = max(rounded, key=lambda name: rounded[name])

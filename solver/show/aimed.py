@@ -1,0 +1,94 @@
+"""What to add to a batch: what people read and what programs read."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+
+from solver.kitchen.aiming import Measure
+from solver.mixture.keeping import DELLE_STABLE
+from solver.show.guest import DEFERS
+from solver.tasks.prep.aim import Aimed
+
+_SAID = {
+    Measure.BRIX: ("Brix", "", 1),
+    Measure.SUGAR: ("sugar", "g/100 mL", 1),
+    Measure.ACID: ("acid", "g/100 mL", 2),
+    Measure.ABV: ("strength", "% vol", 1),
+}
+
+
+def aimed_text(found: Aimed) -> str:
+    """What to add, what that comes to, and what holds it back."""
+    lines = [f"To {found.start_g:.0f} g ({found.start_ml:.0f} mL) of {found.name} add:"]
+    for added in found.added:
+        poured = "" if added.ml is None else f" ({added.ml:.0f} mL)"
+        lines.append(f"  {added.grams:>7g} g  {added.ingredient.name}{poured}")
+    if not found.added:
+        lines.append("  nothing: it is there")
+    lines += ["", f"That makes {found.volume_ml:.0f} mL:"]
+    lines += list(_values(found))
+    lines += ["", *_verdict(found)]
+    lines += [f"Assumed: {text}." for text in found.assumed]
+    cautions = dict.fromkeys(c for added in found.added for c in added.ingredient.cautions)
+    lines += [f"Caution: {caution}" for caution in cautions]
+    return "\n".join([*lines, DEFERS])
+
+
+def _values(found: Aimed) -> Iterator[str]:
+    aims = {aim.measure: aim.value for aim in found.aims}
+    for measure, (label, unit, digits) in _SAID.items():
+        value = found.figures[measure.value]
+        strong = found.figures[Measure.ABV.value] > 0
+        if (measure not in aims and value == 0) or (measure is Measure.BRIX and strong):
+            continue
+        aim = f"aim {aims[measure]:.{digits}f}" if measure in aims else ""
+        yield f"  {label:<9} {value:>7.{digits}f} {unit:<9} {aim}".rstrip()
+    yield f"  {'aw':<9} {found.figures['water_activity']:>7.3f} (water activity, Norrish)"
+    yield f"  {'Delle':<9} {found.figures['delle']:>7.0f} units; {DELLE_STABLE:.0f} stop yeast"
+
+
+def _verdict(found: Aimed) -> Iterator[str]:
+    if found.met:
+        yield "Chosen by CP-SAT in whole steps of the scale, and checked by the exact mass balance."
+        return
+    yield "The aim is not met."
+    for held in found.held:
+        pairs = zip(found.aims, held.values, strict=True)
+        without = ", ".join(_said(aim.measure, value) for aim, value in pairs)
+        yield f"Held back: {held.says}; without that it would be {without}."
+    if not found.held:
+        yield "No step of the scale comes nearer."
+
+
+def _said(measure: Measure, value: float) -> str:
+    label, unit, digits = _SAID[measure]
+    if measure is Measure.BRIX:
+        return f"{value:.{digits}f} {label}"
+    return f"{label} {value:.{digits}f} {unit}"
+
+
+def aimed_json(found: Aimed) -> str:
+    """The same for programs, format 1."""
+    return json.dumps(
+        {
+            "format": 1,
+            "task": "prep-aim",
+            "name": found.name,
+            "start": {"g": found.start_g, "ml": found.start_ml},
+            "added": [
+                {"ingredient": a.ingredient.key, "g": a.grams, "ml": a.ml, "cost": a.cost}
+                for a in found.added
+            ],
+            "aims": [
+                {"measure": aim.measure.value, "aim": aim.value, "value": value}
+                for aim, value in zip(found.aims, found.values, strict=True)
+            ],
+            "met": found.met,
+            "volume_ml": found.volume_ml,
+            "figures": found.figures,
+            "held_back": [{"says": h.says, "values": list(h.values)} for h in found.held],
+            "assumed": list(found.assumed),
+        },
+        indent=2,
+    )

@@ -1,0 +1,319 @@
+"""What to add to a batch so that it is as strong, as sweet, as sharp as it should be."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+import numpy as np
+
+from solver.errors import BadInput
+from solver.kitchen.aiming import (
+    TOLERANCES,
+    Adder,
+    Aim,
+    Aiming,
+    Measure,
+    Shares,
+    reach,
+    value_of,
+)
+from solver.kitchen.batch import SUGAR, WATER, composition, mass_g, measured
+from solver.mixture.keeping import DELLE_STABLE, delle_units, water_activity
+from solver.mixture.numeric import Floats
+from solver.mixture.sucrose import solubility_mass_pct
+from solver.pantry.bar import Bar
+from solver.pantry.checked import short
+from solver.pantry.ingredient import Ingredient
+from solver.quantities import parse, parse_pour
+from solver.tasks.prep.prepare import find_recipe, prepare
+from solver.tasks.prep.putting_in import gram_of, millilitres_per_gram
+
+MOST_ADDED: Final = 20.0
+"""Times the batch that anything is added at most, where the shelf does not say what there is."""
+USUAL_ACIDS: Final = (2.0, 1.0)
+"""Citric to malic acid, as in the trade's lime-acid solutions: common practice, no source."""
+DEAR_SPIRIT: Final = 3.0
+"""Grams of water that a gram of spirit is worth sparing; a choice of ours."""
+STORED_CELSIUS: Final = 4.0
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is asked of a batch, as written.
+
+    `aims` like "60 Brix" or "acid 6 g/100ml"; `acids` the parts of citric and malic acid, like
+    "2:1"; `spirit` what it is fortified with; `step` of the scale; `stored` how cold it is kept.
+    """
+
+    aims: tuple[str, ...] = ()
+    fortify_to_keep: bool = False
+    acids: str | None = None
+    spirit: str | None = None
+    step: str = "1 g"
+    stored: str | None = None
+    make: str | None = None
+
+
+@dataclass(frozen=True)
+class Added:
+    """So many grams of something, and mL of what is poured; None for what is weighed."""
+
+    ingredient: Ingredient
+    grams: float
+    ml: float | None
+    cost: float | None
+
+
+@dataclass(frozen=True)
+class Held:
+    """A limit that keeps the batch from its aims, in words, and how near it would come without."""
+
+    says: str
+    values: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Aimed:
+    """A batch brought to its aims.
+
+    `start_g` and `start_ml` are what is taken of `name`; `values` are those of the aims, exactly,
+    in their order. `held` names the limits that keep them from being met. `assumed` says what was
+    taken for granted.
+    """
+
+    name: str
+    start_g: float
+    start_ml: float
+    aims: tuple[Aim, ...]
+    added: tuple[Added, ...]
+    values: tuple[float, ...]
+    volume_ml: float
+    figures: dict[str, float]
+    held: tuple[Held, ...]
+    assumed: tuple[str, ...]
+
+    @property
+    def met(self) -> bool:
+        """Whether every aim is met to its tolerance."""
+        return _met(self.aims, self.values)
+
+
+def _met(aims: Sequence[Aim], values: Sequence[float]) -> bool:
+    return all(
+        abs(value - aim.value) <= TOLERANCES[aim.measure] + 1e-9
+        for aim, value in zip(aims, values, strict=True)
+    )
+
+
+def aim_at(name: str, wish: Wish, bar: Bar, today: date) -> Aimed:
+    """What to add to a house recipe's batch, or to a litre of any other ingredient.
+
+    Raises:
+        BadInput, BadInputs: something asked for can't be read or is not known, or no amounts do it.
+    """
+    aims = tuple(_aim(text, bar) for text in wish.aims)
+    title, start = _start(name, bar, today)
+    found = _aimed(title, start, aims, wish, bar)
+    if wish.make is None:
+        return found
+    pour = parse_pour(wish.make, bar.measures)
+    if pour.unit != "ml" or pour.value <= 0:
+        what = f"'{short(wish.make)}' is no amount to make"
+        raise BadInput(what, remedy="Write it like 1.5 L.")
+    return _aimed(title, start * (pour.value / found.volume_ml), aims, wish, bar)
+
+
+def _aim(text: str, bar: Bar) -> Aim:
+    """An aim as written: a measure and its value, or Brix alone."""
+    word = re.match(r"\s*([A-Za-z]+)\s+(.*)", text)
+    names = {"abv": "strength", "sugar": "concentration", "acid": "concentration"}
+    if word is None or word[1].lower() in ("", "brix"):
+        return Aim(Measure.BRIX, parse(word[2] if word else text, "brix", bar.measures))
+    measure = word[1].lower()
+    if measure not in names:
+        what = f"'{short(word[1])}' is not something a batch can be aimed at"
+        raise BadInput(what, remedy="Write it like '60 Brix', 'acid 6 g/100ml' or 'abv 40%'.")
+    return Aim(Measure(measure), parse(word[2], names[measure], bar.measures))
+
+
+def _start(name: str, bar: Bar, today: date) -> tuple[str, Floats]:
+    """The batch of a house recipe; a litre (or a kilogram) of any other ingredient."""
+    try:
+        recipe = find_recipe(name, bar)
+    except BadInput:
+        if name not in bar.bottles:
+            raise
+    else:
+        prep = prepare(recipe, bar, today)
+        return recipe.dish.name, prep.batch
+    item = bar.bottles.find(name)
+    grams = 1000.0 if item.per == "g" else 1000.0 / millilitres_per_gram(item)
+    return item.name, grams * gram_of(item)
+
+
+def _aimed(title: str, start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Bar) -> Aimed:
+    items, aiming, assumed = _aiming(start, aims, wish, bar)
+    steps = reach(aiming)
+    if steps is None:
+        what = "no amounts do that"
+        raise BadInput(what, why=_hopeless(aiming), remedy="Aim lower, or have more on the shelf.")
+    batch = aiming.batch(steps)
+    values = tuple(value_of(batch, aim.measure) for aim in aims)
+    done = measured(batch)
+    figures = {measure.value: value_of(batch, measure) for measure in Measure}
+    figures["water_activity"] = float(water_activity(composition(batch)))
+    figures["delle"] = float(delle_units(done.sugar_g_100ml, done.abv_pct))
+    return Aimed(
+        name=title,
+        start_g=float(mass_g(start)),
+        start_ml=float(measured(start).volume_ml),
+        aims=aims,
+        added=tuple(
+            _added(item, count * adder.step_g, bar)
+            for item, adder, count in zip(items, aiming.adders, steps, strict=True)
+            if count
+        ),
+        values=values,
+        volume_ml=float(done.volume_ml),
+        figures=figures,
+        held=() if _met(aims, values) else tuple(_holding(aiming, values, wish)),
+        assumed=assumed,
+    )
+
+
+def _hopeless(aiming: Aiming) -> str:
+    if aiming.least_delle is not None:
+        return f"it does not reach {DELLE_STABLE:.0f} Delle units with what there is"
+    return "what there is does not keep the limits"
+
+
+def _added(item: Ingredient, grams: float, bar: Bar) -> Added:
+    ml = None if item.per == "g" else grams * millilitres_per_gram(item)
+    stocked = bar.stocked(item.key)
+    price = stocked.price_per_unit if stocked else None
+    if price is None and item.is_kind("water"):
+        price = 0.0
+    units = grams if ml is None else ml
+    return Added(item, grams, ml, None if price is None else price * units)
+
+
+def _aiming(
+    start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Bar
+) -> tuple[tuple[Ingredient, ...], Aiming, tuple[str, ...]]:
+    """The problem: what may be added to serve the aims, and what must be kept."""
+    items: list[Ingredient] = [bar.bottles.find("water")]
+    assumed: list[str] = []
+    measures = {aim.measure for aim in aims}
+    shares = None
+    if measures & {Measure.BRIX, Measure.SUGAR}:
+        items.append(_sugar(bar))
+    if Measure.ACID in measures:
+        shares = Shares((len(items), len(items) + 1), _parts(wish.acids))
+        items += [bar.bottles.find("citric-acid"), bar.bottles.find("malic-acid")]
+        if wish.acids is None:
+            assumed.append("citric and malic acid 2:1, as in lime-acid solutions: common practice")
+    if Measure.ABV in measures or wish.fortify_to_keep:
+        items.append(_spirit(wish, bar))
+    step = parse(wish.step, "mass", bar.measures)
+    if step <= 0:
+        raise BadInput("the step of the scale is nothing", remedy="Write it like 1 g.")
+    stored = STORED_CELSIUS
+    if wish.stored is not None:
+        stored = parse(wish.stored, "temperature", bar.measures)
+    adders = tuple(_adder(item, step, start, bar) for item in items)
+    aiming = Aiming(
+        start,
+        adders,
+        aims,
+        shares,
+        DELLE_STABLE if wish.fortify_to_keep else None,
+        float(solubility_mass_pct(stored)) / 100 if _sweetened(items, start, stored) else None,
+    )
+    return tuple(items), aiming, tuple(assumed)
+
+
+def _sweetened(items: Sequence[Ingredient], start: Floats, celsius: float) -> bool:
+    """Whether sugar may be added to something that is not past its limit already."""
+    wet = float(start[SUGAR] + start[WATER])
+    clear = float(start[SUGAR]) <= float(solubility_mass_pct(celsius)) / 100 * wet
+    return clear and any(item.is_kind("sugar") for item in items)
+
+
+def _adder(item: Ingredient, step: float, start: Floats, bar: Bar) -> Adder:
+    stocked = bar.stocked(item.key)
+    most = MOST_ADDED * float(mass_g(start))
+    if stocked is not None and stocked.on_hand is not None:
+        per_gram = 1.0 if item.per == "g" else millilitres_per_gram(item)
+        most = min(most, stocked.on_hand / per_gram)
+    dear = DEAR_SPIRIT if item.abv.value > 0 else 1.0
+    return Adder(item.name, tuple(float(x) for x in gram_of(item)), step, most, dear)
+
+
+def _sugar(bar: Bar) -> Ingredient:
+    """White sugar, or another dry sugar where the shelf has only that."""
+    own = [s.ingredient for s in bar.stock if s.ingredient.is_kind("sugar") and s.on_hand != 0]
+    white = bar.bottles.find("white-sugar")
+    return white if white in own or not own or bar.shelf is None else own[0]
+
+
+def _spirit(wish: Wish, bar: Bar) -> Ingredient:
+    spirit = bar.bottles.find(wish.spirit or "vodka")
+    if spirit.abv.value <= 0:
+        raise BadInput(f"there is no alcohol in {spirit.name}", remedy="Choose a spirit.")
+    return spirit
+
+
+def _parts(text: str | None) -> tuple[float, float]:
+    if text is None:
+        return USUAL_ACIDS
+    found = re.fullmatch(r"\s*([0-9.]+)\s*:\s*([0-9.]+)\s*", text)
+    try:
+        parts = (float(found[1]), float(found[2])) if found else (0.0, 0.0)
+    except ValueError:
+        parts = (0.0, 0.0)
+    if sum(parts) <= 0:
+        what = f"'{short(text)}' are no parts of citric and malic acid"
+        raise BadInput(what, remedy="Write them like 2:1, citric acid first.")
+    return parts
+
+
+def _holding(aiming: Aiming, values: tuple[float, ...], wish: Wish) -> list[Held]:
+    """The limits without which the batch would come nearer to its aims."""
+    found: list[Held] = []
+    if aiming.most_sugar is not None:
+        celsius = wish.stored or f"{STORED_CELSIUS:.0f} °C"
+        says = f"sugar stays dissolved only up to {100 * aiming.most_sugar:.1f} Brix at {celsius}"
+        found += _nearer(replace(aiming, most_sugar=None), says, values)
+    if aiming.least_delle is not None:
+        says = f"it must have {aiming.least_delle:.0f} Delle units to keep"
+        found += _nearer(replace(aiming, least_delle=None), says, values)
+    for index, adder in enumerate(aiming.adders):
+        if adder.most_g < MOST_ADDED * float(mass_g(aiming.start)):
+            more = replace(adder, most_g=MOST_ADDED * float(mass_g(aiming.start)))
+            adders = (*aiming.adders[:index], more, *aiming.adders[index + 1 :])
+            says = f"there are only {adder.most_g:.0f} g of {adder.name} on the shelf"
+            found += _nearer(replace(aiming, adders=adders), says, values)
+    return found
+
+
+def _nearer(looser: Aiming, says: str, values: tuple[float, ...]) -> list[Held]:
+    steps = reach(looser)
+    if steps is None:
+        return []
+    batch = looser.batch(steps)
+    without = tuple(value_of(batch, aim.measure) for aim in looser.aims)
+    return (
+        [Held(says, without)]
+        if _misses(looser.aims, without) < _misses(looser.aims, values)
+        else []
+    )
+
+
+def _misses(aims: Sequence[Aim], values: Sequence[float]) -> float:
+    pairs = zip(aims, values, strict=True)
+    total = sum(abs(value - aim.value) / TOLERANCES[aim.measure] for aim, value in pairs)
+    return float(np.round(total, 3))
