@@ -1,9 +1,10 @@
-"""`equipour prep`: what a house ingredient really is."""
+"""`equipour prep`: what a house ingredient really is, and what it should be."""
 
 from __future__ import annotations
 
 import sys
 from datetime import date
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -11,36 +12,45 @@ import click
 from solver.cli.complete import complete_recipe
 from solver.cli.options import bar_option, json_option
 from solver.cli.output import say
-from solver.cli.values import day
+from solver.cli.values import Seconds, day
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
+    from solver.tasks.prep.aim import Wish
 
 
 @click.command(short_help="What a house ingredient really is.")
 @click.argument("recipe", shell_complete=complete_recipe)
 @click.option("--make", "amount", help="How much to make, like '1.5 L' or '2 kg'.")
-@click.option("--aim", "aims", multiple=True, help="Bring it to '60 Brix', 'acid 6 g/100ml', ...")
-@click.option("--fortify-to-keep", is_flag=True, help="With --aim: spirit enough against yeast.")
-@click.option("--acids", help="With --aim acid: parts of citric and malic, like 2:1.")
-@click.option("--spirit", help="With --aim: what to fortify with.  [default: vodka]")
-@click.option("--step", default="1 g", show_default=True, help="With --aim: step of the scale.")
-@click.option("--stored", help="With --aim: how cold it is kept, like 4 C.")
 @click.option("--stock", "to_stock", is_flag=True, help="Write the batch to the shelf.")
 @click.option("--made", callback=day, help="The day it was made.")
+@click.option("--aim", "aims", multiple=True, help="Bring it to '60 Brix', 'acid 6 g/100ml', ...")
+@click.option("--fortify-to-keep", is_flag=True, help="Aim: spirit enough against yeast.")
+@click.option("--acids", help="Aim: parts of citric and malic acid, like 2:1.")
+@click.option("--spirit", help="Aim: what to fortify with.  [default: vodka]")
+@click.option("--step", default="1 g", show_default=True, help="Aim: step of the scale.")
+@click.option("--stored", help="Aim: how cold it is kept, like 4 C.")
+@click.option("--serve", "served", help="One strength for profiles, like sour,old-fashioned.")
+@click.option("--brix", "between", help="Serve: strengths to try, like '40..64 Brix'.")
+@click.option("--picture", type=click.Path(path_type=Path), help="Serve: a file for the curve.")
+@click.option("--time-limit", "seconds", type=Seconds(0.1), default=60.0, help="Serve: per drink.")
 @json_option
 @bar_option
 def prep(
     recipe: str,
     amount: str | None,
+    to_stock: bool,
+    made: date | None,
     aims: tuple[str, ...],
     fortify_to_keep: bool,
     acids: str | None,
     spirit: str | None,
     step: str,
     stored: str | None,
-    to_stock: bool,
-    made: date | None,
+    served: str | None,
+    between: str | None,
+    picture: Path | None,
+    seconds: float,
     as_json: bool,
     bar: Bar,
 ) -> None:
@@ -51,24 +61,73 @@ def prep(
     strainer, and what is in the bottle.
 
     With --aim, what to add to the batch; RECIPE may then be any ingredient, a juice or a spirit.
+    With --serve, the strength whose worst drink is closest to its aims.
     """
-    from solver.show.aimed import aimed_json, aimed_text
+    today = made or date.today()
+    aimed = bool(aims) or fortify_to_keep
+    if to_stock and (aimed or served is not None):
+        raise click.UsageError("--stock goes with neither --aim nor --serve: cook it first.")
+    if aimed and served is not None:
+        raise click.UsageError("--aim and --serve are two questions: ask them one by one.")
+    if picture is not None and (served is None or picture.suffix != ".svg"):
+        raise click.UsageError("--picture goes with --serve, and names a file like curve.svg.")
+    if aimed:
+        from solver.tasks.prep.aim import Wish
+
+        wish = Wish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
+        _aim(recipe, wish, bar, today, as_json=as_json)
+    elif served is not None:
+        _serve(recipe, served, between, picture, seconds, bar, today, as_json=as_json)
+    else:
+        _prepare(recipe, amount, bar, today, to_stock=to_stock, as_json=as_json)
+
+
+def _prepare(
+    recipe: str, amount: str | None, bar: Bar, today: date, *, to_stock: bool, as_json: bool
+) -> None:
     from solver.show.prep import prep_json, prep_text
     from solver.tasks.prep import find_recipe, prepare
-    from solver.tasks.prep.aim import Wish, aim_at
+    from solver.tasks.prep.carry import carried_through
     from solver.tasks.prep.making import making
     from solver.tasks.prep.stock import stock
 
-    today = made or date.today()
-    if aims or fortify_to_keep:
-        if to_stock:
-            raise click.UsageError("--stock does not go with --aim: cook and measure first.")
-        wish = Wish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
-        aimed = aim_at(recipe, wish, bar, today)
-        say(aimed_json(aimed) if as_json else aimed_text(aimed), whole=as_json)
-        sys.exit(0 if aimed.met else 1)
     found = prepare(find_recipe(recipe, bar), bar, today)
-    batch = making(found, amount, bar.measures) if amount else None
+    carried = carried_through(found, bar)
+    batch = making(found, amount, bar.measures) if amount is not None else None
     stocked = stock(found, bar) if to_stock else None
     show = prep_json if as_json else prep_text
-    say(show(found, bar, batch, stocked), whole=as_json)
+    say(show(found, bar, carried, batch, stocked), whole=as_json)
+
+
+def _aim(recipe: str, wish: Wish, bar: Bar, today: date, *, as_json: bool) -> None:
+    from solver.show.aimed import aimed_json, aimed_text
+    from solver.tasks.prep.aim import aim_at
+
+    found = aim_at(recipe, wish, bar, today)
+    say(aimed_json(found) if as_json else aimed_text(found), whole=as_json)
+    sys.exit(0 if found.met else 1)
+
+
+def _serve(
+    recipe: str,
+    served: str,
+    between: str | None,
+    picture: Path | None,
+    seconds: float,
+    bar: Bar,
+    today: date,
+    *,
+    as_json: bool,
+) -> None:
+    from solver.pantry.toml_file import write_atomic
+    from solver.search.cpsat import CpSat
+    from solver.show.served import served_json, served_svg, served_text
+    from solver.tasks.prep.serve import read_grid, read_names, serve
+
+    grid = read_grid(between, bar)
+    found = serve(recipe, read_names(served), bar, today, CpSat(), grid, seconds)
+    say(served_json(found) if as_json else served_text(found, bar), whole=as_json)
+    if picture is not None:
+        write_atomic(picture, served_svg(found))
+        click.echo(f"equipour: drawn in {picture}", err=True)
+    sys.exit(0 if found.proven else 3)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from solver.kitchen.aiming import Measure
 from solver.mixture.keeping import DELLE_STABLE
+from solver.show.contract import document
 from solver.show.guest import DEFERS
 from solver.tasks.prep.aim import Aimed
 
@@ -69,11 +69,10 @@ def _said(measure: Measure, value: float) -> str:
 
 
 def aimed_json(found: Aimed) -> str:
-    """The same for programs, format 1."""
-    return json.dumps(
+    """The same for programs."""
+    return document(
+        "prep-aim",
         {
-            "format": 1,
-            "task": "prep-aim",
             "name": found.name,
             "start": {"g": found.start_g, "ml": found.start_ml},
             "added": [
@@ -90,5 +89,4 @@ def aimed_json(found: Aimed) -> str:
             "held_back": [{"says": h.says, "values": list(h.values)} for h in found.held],
             "assumed": list(found.assumed),
         },
-        indent=2,
     )

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.guest import DEFERS
+from solver.tasks.approve import NOTICED
+from solver.tasks.prep.carry import Carried, Change
 from solver.tasks.prep.contradictions import said_amount, said_reading
 from solver.tasks.prep.figures import Known
 from solver.tasks.prep.making import Making
@@ -28,7 +30,11 @@ POUR_OZ = 0.75
 
 
 def prep_text(
-    prep: Prep, bar: Bar, batch: Making | None = None, stocked: Stocked | None = None
+    prep: Prep,
+    bar: Bar,
+    carried: Sequence[Carried] = (),
+    batch: Making | None = None,
+    stocked: Stocked | None = None,
 ) -> str:
     """What went in, what came out and how well that is known, cost, life, cautions."""
     lines = [f"{prep.recipe.dish.name}, made {prep.made.isoformat()}", ""]
@@ -44,6 +50,8 @@ def prep_text(
     lines += _losses(prep)
     lines += _agreement(prep)
     lines += ["", *_keeping(prep), "", *_guest(prep)]
+    if carried:
+        lines += ["", *_carried(carried)]
     if batch is not None:
         lines += ["", *_making(prep, batch)]
     if stocked is not None:
@@ -153,6 +161,26 @@ def _guest(prep: Prep) -> list[str]:
     return [*lines, *(f"Caution: {caution}" for caution in item.cautions), DEFERS]
 
 
+def _carried(carried: Sequence[Carried]) -> list[str]:
+    lines = ["Poured in these drinks, with the figures of its file and with this batch:"]
+    for drink in carried:
+        said = ", ".join(map(_change, drink.changes))
+        lines.append(f"  {drink.spec}: {said}")
+    moved = [drink for drink in carried if drink.most >= NOTICED]
+    if not moved:
+        return [*lines, "None moves by half a noticeable difference."]
+    named = ", ".join(f"{drink.spec} ({drink.most:.1f})" for drink in moved)
+    lines.append(f"Noticeable differences of the largest change: {named}.")
+    return [*lines, f"Look again with `equipour assess {moved[0].file}` once it is in stock."]
+
+
+def _change(change: Change) -> str:
+    measure, digits = change.measure, change.measure.decimals
+    before, now = f"{change.before:.{digits}f}", f"{change.now:.{digits}f}"
+    value = now if before == now else f"{before} to {now}"
+    return f"{measure.label} {value} {measure.unit}".rstrip()
+
+
 def _making(prep: Prep, batch: Making) -> list[str]:
     lines = [f"For {batch.asked} weigh out:"]
     pairs = zip(batch.grams, prep.puts, strict=True)
@@ -174,10 +202,31 @@ def _stocked(prep: Prep, stocked: Stocked) -> list[str]:
 
 
 def prep_json(
-    prep: Prep, bar: Bar, batch: Making | None = None, stocked: Stocked | None = None
+    prep: Prep,
+    bar: Bar,
+    carried: Sequence[Carried] = (),
+    batch: Making | None = None,
+    stocked: Stocked | None = None,
 ) -> str:
     """The document of a preparation, format 1."""
-    return document("prep", prep_fields(prep, bar, batch, stocked))
+    fields = prep_fields(prep, bar, batch, stocked)
+    return document("prep", {**fields, "drinks": [_carried_fields(drink) for drink in carried]})
+
+
+def _carried_fields(drink: Carried) -> dict[str, Any]:
+    return {
+        "spec": drink.spec,
+        "file": drink.file,
+        "changes": [
+            {
+                "measure": change.measure.key,
+                "before": change.before,
+                "now": change.now,
+                "noticeable": change.noticeable,
+            }
+            for change in drink.changes
+        ],
+    }
 
 
 def prep_fields(

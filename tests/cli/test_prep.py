@@ -81,3 +81,50 @@ def test_an_amount_that_is_none_is_refused() -> None:
     result = run("prep", "rhubarb-syrup", "--make", "a lot")
     assert result.exit_code == 2
     assert "does not begin with a number" in result.output
+
+
+def test_the_drinks_that_pour_it_are_named_with_what_changes() -> None:
+    said = " ".join(run("prep", "rhubarb-syrup").output.split())
+    assert "Harbour Light: strength" in said
+    assert "None moves by half a noticeable difference" in said
+    drinks = json.loads(run("prep", "almond-spice-syrup", "--json").output)["drinks"]
+    assert {drink["file"] for drink in drinks} == {"last-ferry", "rope-store"}
+
+
+def test_one_strength_for_several_drinks_with_its_curve(tmp_path: Path) -> None:
+    picture = tmp_path / "curve.svg"
+    result = run(
+        "prep", "almond-spice-syrup", "--serve", "old-fashioned,hot-coffee",
+        "--brix", "48..50 Brix", "--picture", str(picture),
+    )  # fmt: skip
+    assert result.exit_code == 0, result.output
+    said = " ".join(result.stdout.split())
+    assert "Best is" in said
+    assert "Nothing is claimed between these strengths" in said
+    assert "Every drink on the grid is proven closest" in said
+    assert picture.read_text(encoding="utf-8").startswith("<svg")
+
+
+def test_the_document_of_a_strength_holds_the_grid_and_every_drink() -> None:
+    arguments = ("--serve", "hot-coffee", "--brix", "50 Brix", "--json")
+    document = json.loads(run("prep", "almond-spice-syrup", *arguments).output)
+    assert document["task"] == "prep-serve"
+    assert document["best"]["brix"] == 50
+    assert document["best"]["pours"]["hot-coffee"]
+    assert document["proven"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("--serve", "sour", "--stock"), "goes with neither"),
+        (("--serve", "sour", "--aim", "60 Brix"), "two questions"),
+        (("--picture", "curve.svg"), "goes with --serve"),
+        (("--serve", "sour", "--picture", "shelf.csv"), "names a file like curve.svg"),
+        (("--serve", "soor"), "Did you mean sour"),
+    ],
+)
+def test_options_that_do_not_go_together_are_refused(arguments: tuple[str, ...], said: str) -> None:
+    result = run("prep", "rhubarb-syrup", *arguments)
+    assert result.exit_code == 2
+    assert said in " ".join(result.output.split())

@@ -70,7 +70,7 @@ def test_a_cordial_is_fortified_until_it_keeps_from_yeast() -> None:
         (("--aim", "abv 20%", "--spirit", "lime-juice"), "no alcohol in lime juice"),
         (("--aim", "60 Brix", "--step", "0 g"), "step of the scale is nothing"),
         (("--aim", "60 Brix", "--make", "2 pieces"), "no amount to make"),
-        (("--aim", "60 Brix", "--stock"), "does not go with --aim"),
+        (("--aim", "60 Brix", "--stock"), "goes with neither --aim nor --serve"),
     ],
 )
 def test_a_wish_that_cannot_be_read_is_answered_in_one_sentence(

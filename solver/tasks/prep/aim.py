@@ -24,7 +24,7 @@ from solver.kitchen.aiming import (
 from solver.kitchen.batch import SUGAR, WATER, composition, mass_g, measured
 from solver.mixture.keeping import DELLE_STABLE, delle_units, water_activity
 from solver.mixture.numeric import Floats
-from solver.mixture.sucrose import solubility_mass_pct
+from solver.mixture.sucrose import COLDEST_CELSIUS, WARMEST_CELSIUS, solubility_mass_pct
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
@@ -39,6 +39,8 @@ USUAL_ACIDS: Final = (2.0, 1.0)
 DEAR_SPIRIT: Final = 3.0
 """Grams of water that a gram of spirit is worth sparing; a choice of ours."""
 STORED_CELSIUS: Final = 4.0
+MOST_STEPS: Final = 1e6
+"""Steps of a scale that a batch may weigh: no scale has more."""
 
 
 @dataclass(frozen=True)
@@ -218,12 +220,8 @@ def _aiming(
             assumed.append("citric and malic acid 2:1, as in lime-acid solutions: common practice")
     if Measure.ABV in measures or wish.fortify_to_keep:
         items.append(_spirit(wish, bar))
-    step = parse(wish.step, "mass", bar.measures)
-    if step <= 0:
-        raise BadInput("the step of the scale is nothing", remedy="Write it like 1 g.")
-    stored = STORED_CELSIUS
-    if wish.stored is not None:
-        stored = parse(wish.stored, "temperature", bar.measures)
+    step = _step(wish.step, float(mass_g(start)), bar)
+    stored = STORED_CELSIUS if wish.stored is None else _stored(wish.stored, bar)
     adders = tuple(_adder(item, step, start, bar) for item in items)
     aiming = Aiming(
         start,
@@ -234,6 +232,24 @@ def _aiming(
         float(solubility_mass_pct(stored)) / 100 if _sweetened(items, start, stored) else None,
     )
     return tuple(items), aiming, tuple(assumed)
+
+
+def _step(text: str, start_g: float, bar: Bar) -> float:
+    step = parse(text, "mass", bar.measures)
+    if step <= 0:
+        raise BadInput("the step of the scale is nothing", remedy="Write it like 1 g.")
+    if start_g > MOST_STEPS * step:
+        what = f"{start_g:g} g are more than a scale with steps of {step:g} g can weigh"
+        raise BadInput(what, remedy="Give the step of the scale with --step, like 10 g.")
+    return step
+
+
+def _stored(text: str, bar: Bar) -> float:
+    celsius = parse(text, "temperature", bar.measures)
+    if not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
+        what = f"how much sugar stays dissolved at {celsius:g} °C is not known"
+        raise BadInput(what, remedy="Write it like 4 C.")
+    return celsius
 
 
 def _sweetened(items: Sequence[Ingredient], start: Floats, celsius: float) -> bool:
