@@ -11,7 +11,7 @@ import click
 
 from solver.cli.complete import complete_recipe
 from solver.cli.options import bar_option, json_option
-from solver.cli.output import say
+from solver.cli.output import near, note, say
 from solver.cli.values import Seconds, day
 
 if TYPE_CHECKING:
@@ -129,5 +129,5 @@ def _serve(
     say(served_json(found) if as_json else served_text(found, bar), whole=as_json)
     if picture is not None:
         write_atomic(picture, served_svg(found))
-        click.echo(f"equipour: drawn in {picture}", err=True)
+        note(f"drawn in {near(picture)}")
     sys.exit(0 if found.proven else 3)

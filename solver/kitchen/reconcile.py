@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
 
 from solver.kitchen.batch import brix, mass_g, measured
 from solver.kitchen.cooking import Cooking, Outcome
@@ -23,6 +24,8 @@ from solver.mixture.numeric import Floats
 ROUNDS: Final = 200
 _STEP: Final = 1e-4
 _CONVERGED: Final = 1e-9
+_SMALLEST: Final = 1e-15
+"""Share of the largest singular value below which another is rounding."""
 _WEAK: Final = 1e-3
 """Weight of the usual losses where only readings are asked: too little to matter."""
 _CHI2_IN_A_THOUSAND: Final = (10.83, 13.82, 16.27, 18.47, 20.52, 22.46, 24.32, 26.12)
@@ -137,13 +140,9 @@ def _fit(cooking: Cooking, readings: Sequence[Reading], *, loss_weight: float) -
     miss, slope = _linear(misses, scores, low, high)
     cost = _cost(miss, weight * scores)
     for _ in range(ROUNDS):
-        normal = slope.T @ slope + np.diag(weight**2)
         downhill = -(slope.T @ miss + weight**2 * scores)
         free = ~(((scores <= low) & (downhill < 0)) | ((scores >= high) & (downhill > 0)))
-        move = np.zeros_like(scores)
-        held = normal[np.ix_(free, free)]
-        move[free] = np.linalg.solve(held + damping * np.diag(np.diag(held)), downhill[free])
-        tried = np.clip(scores + move, low, high)
+        tried = np.clip(scores + _move(scores, miss, slope, weight, free, damping), low, high)
         again, bent = _linear(misses, tried, low, high)
         worse = _cost(again, weight * tried) > cost
         damping = min(damping * 8, 1e12) if worse else max(damping / 8, 1e-12)
@@ -152,8 +151,25 @@ def _fit(cooking: Cooking, readings: Sequence[Reading], *, loss_weight: float) -
             scores, miss, slope, cost = tried, again, bent, _cost(again, weight * tried)
         if step < _CONVERGED:
             break
-    covariance: Floats = np.linalg.inv(slope.T @ slope + np.diag(weight**2)).astype(np.float64)
-    return Fit(scores, covariance, cost)
+    inverse = np.linalg.pinv(np.vstack([slope, np.diag(weight)]), rcond=_SMALLEST)
+    return Fit(scores, inverse @ inverse.T, cost)
+
+
+def _move(
+    scores: Floats,
+    miss: Floats,
+    slope: Floats,
+    weight: Floats,
+    free: npt.NDArray[np.bool_],
+    damping: float,
+) -> Floats:
+    """A step of the free unknowns, damped by how much each of them matters."""
+    steep = np.sqrt(damping * (np.sum(slope**2, axis=0) + weight**2))
+    rows = np.vstack([slope, np.diag(weight), np.diag(steep)])[:, free]
+    wanted = np.concatenate([-miss, -weight * scores, np.zeros_like(scores)])
+    move = np.zeros_like(scores)
+    move[free] = np.linalg.lstsq(rows, wanted, rcond=_SMALLEST)[0]
+    return move
 
 
 def _cost(miss: Floats, scores: Floats) -> float:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -12,14 +14,18 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from solver.errors import BadInput
+from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.pantry.recipe import read_recipes, with_inputs
 from solver.pantry.shelf import read_shelf
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten
 from solver.pantry.toml_file import read_toml
 from solver.quantities import Measures
+from solver.tasks.prep import prepare
+from solver.tasks.prep.stock import restated
 from tests.pantry.strategies import ROOT, broken_csv, broken_toml, mistakes_in
 
 fuzzed = settings(max_examples=120, suppress_health_check=[HealthCheck.too_slow])
@@ -33,6 +39,11 @@ _INGREDIENTS = (
     _text("demo/house/rhubarb-syrup.toml")
     + _text("ingredients/acids.toml")[-2500:].partition("\n\n")[2]
 )
+_RECIPES = _text("demo/house/almond-spice-syrup.toml") + (
+    '\n[cordial]\nname = "cordial"\nkind = "syrup/cordial"\n[cordial.recipe.inputs]\n'
+    'almond-spice-syrup = "300 g"\nlemon-juice = "100 ml"\nwhite-sugar = "1 cup"\n'
+    '[[cordial.recipe.steps]]\ndo = "fortify"\ningredient = "vodka"\namount = "30 ml"\n'
+)
 _PROFILE = _text("profiles/sour-foam.toml")
 _BAR = _text("demo/bar.toml")
 _SPEC = _text("demo/specs/last-ferry.toml").replace("almond-spice-syrup", "orgeat") + (
@@ -43,6 +54,7 @@ _SPEC = _text("demo/specs/last-ferry.toml").replace("almond-spice-syrup", "orgea
 _SHELF = "\n".join(_text("demo/shelf.csv").split("\n")[:12])
 GOOD = {
     "house.toml": _INGREDIENTS,
+    "recipes.toml": _RECIPES,
     "sour-foam.toml": _PROFILE,
     "bar.toml": _BAR,
     "spec.toml": _SPEC,
@@ -81,6 +93,17 @@ def _use_ingredients(path: Path) -> None:
         ingredient.excluded_by("dairy")
 
 
+def _use_recipes(path: Path) -> None:
+    stated, recipes = read_ingredients([path]), read_recipes([path])
+    own = with_inputs(stated, recipes, _library().shadowed_by(stated))
+    bar = replace(load_bar(None), library=_library().shadowed_by(own), recipes=recipes)
+    for recipe in recipes.values():
+        prep = prepare(recipe, bar, date(2026, 5, 4))
+        assert prep.figures.mass_g.value > 0
+        prep.ingredient.composition()
+        assert restated(recipe.file, prep)
+
+
 def _use_profile(path: Path) -> None:
     profile = find_profile(path.stem, {**profile_files(), path.stem: path})
     profile.targets(Measures())
@@ -99,6 +122,12 @@ def _use_spec(path: Path) -> None:
 @given(broken_toml(_INGREDIENTS))
 def test_an_ingredient_file(raw: bytes) -> None:
     _check(raw, "house.toml", _use_ingredients)
+
+
+@fuzzed
+@given(broken_toml(_RECIPES))
+def test_recipes(raw: bytes) -> None:
+    _check(raw, "house.toml", _use_recipes)
 
 
 @fuzzed
@@ -127,6 +156,7 @@ def test_a_shelf(raw: bytes) -> None:
 
 READERS: dict[str, Callable[[Path], object]] = {
     "house.toml": _use_ingredients,
+    "recipes.toml": _use_recipes,
     "sour-foam.toml": _use_profile,
     "bar.toml": read_bar_file,
     "spec.toml": _use_spec,

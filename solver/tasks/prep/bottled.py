@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from datetime import date
+from typing import Final
 
-from solver.kitchen.batch import acid_shares, titratable_g
+from solver.kitchen.batch import INSOLUBLE, OTHER, acid_shares, measured, titratable_g
 from solver.mixture.numeric import Floats
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.recipe import Recipe, carried
 from solver.tasks.prep.figures import Figures, Known
 from solver.tasks.prep.keeping import Keeping
+
+LEAST_OTHER: Final = 1.0
+"""Other matter in g/100 mL below which the density alone tells all that is to be told."""
 
 
 def bottled(
@@ -39,6 +43,7 @@ def bottled(
         acid=_figure(acid, 3, source),
         acids=rounded_shares(acid_shares(batch)) if acid.value >= 0.0005 else {},
         density=_figure(figures.density_g_ml, 4, source),
+        other=other_matter(batch, source),
         allergens=dish.allergens,
         animal=dish.animal,
         declare=dish.declare,
@@ -56,6 +61,18 @@ def recipe_measured(recipe: Recipe) -> bool:
     table = recipe.table.measured
     steps = any(step.lost or step.left for step in recipe.table.steps)
     return steps or bool(table.weight or table.volume or table.brix)
+
+
+def other_matter(batch: Floats, source: str) -> Figure | None:
+    """What is neither sugar, acid nor liquid, in g/100 mL; None where it is too little to matter.
+
+    Beside the density it tells what room that matter takes: fat takes twice that of sugar.
+    """
+    dry = float(batch[OTHER] + batch[INSOLUBLE])
+    share = 100.0 * dry / float(measured(batch).volume_ml)
+    if share < LEAST_OTHER:
+        return None
+    return Figure(value=round(share, 2), basis="computed", source=source)
 
 
 def _figure(known: Known, digits: int, source: str, most: float = math.inf) -> Figure:

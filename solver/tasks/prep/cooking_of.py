@@ -24,6 +24,10 @@ from solver.tasks.prep.putting_in import PutIn
 
 LEAST_SUGAR: Final = 0.1
 """Share of sugar by weight below which nobody would call a thing a syrup; a choice of ours."""
+LEAST_G: Final = 10.0
+"""Grams below which a batch is lost in the error of a kitchen scale."""
+LEAST_WET: Final = 0.05
+"""Share of water and alcohol in a liquid below which it would not run; honey has 0.17."""
 COLDEST_READING: Final = 10.0
 WARMEST_READING: Final = 40.0
 """Temperatures in °C between which the correction of a refractometer is known."""
@@ -218,6 +222,10 @@ def _check_strain(pan: Floats, reading: Reading | None, where: Where) -> None:
 
 def _check_result(recipe: Recipe, numbers: Numbers, pan: Floats) -> None:
     went_in = sum(item.grams for item in numbers.cooking.inputs)
+    if float(mass_g(pan)) < LEAST_G:
+        what = f"hardly anything comes out of {recipe.dish.name}"
+        why = f"{went_in:g} g go in, and {float(mass_g(pan)):.3g} g are left"
+        raise BadInput(what, where=recipe.where(["inputs"]), why=why, remedy="Check the units.")
     for keys, reading in zip(numbers.places, numbers.readings, strict=True):
         where = recipe.where(keys)
         if reading.kind is Kind.BRIX and pan[ETHANOL] > 0:
@@ -230,6 +238,10 @@ def _check_result(recipe: Recipe, numbers: Numbers, pan: Floats) -> None:
             why = "nothing in a kitchen makes weight"
             raise BadInput(what, where=where, why=why, remedy="Take off the weight of the pan.")
     _check_dissolved(recipe, numbers)
+    if pan[WATER] + pan[ETHANOL] < LEAST_WET * float(liquid_g(pan)):
+        what = f"what comes out of {recipe.dish.name} is no liquid"
+        why = f"{float(pan[WATER]):.0f} g of water are in {float(mass_g(pan)):.0f} g"
+        raise BadInput(what, where=recipe.where(["inputs"]), why=why, remedy="Add the water.")
     if recipe.dish.kind.startswith("syrup/") and pan[SUGAR] < LEAST_SUGAR * float(mass_g(pan)):
         what = f"there is hardly any sugar in {recipe.dish.name}"
         why = f"{float(pan[SUGAR]):.0f} g of {float(mass_g(pan)):.0f} g are sugar"

@@ -27,7 +27,7 @@ from solver.search.backend import Backend
 from solver.search.loop import Ending
 from solver.tasks.answer import Answer
 from solver.tasks.design import design
-from solver.tasks.prep.bottled import rounded_shares
+from solver.tasks.prep.bottled import other_matter, rounded_shares
 from solver.tasks.prep.carry import with_bottle
 from solver.tasks.prep.prepare import Prep, find_recipe, prepare
 from solver.tasks.prep.putting_in import gram_of
@@ -239,6 +239,7 @@ def of_strength(prep: Prep, point: float, bar: Bar) -> Ingredient:
             "acid": figure(acid, 3),
             "acids": rounded_shares(acid_shares(batch)) if acid > 0 else {},
             "density": figure(float(done.density_g_ml), 4),
+            "other": other_matter(batch, source),
         }
     )
 

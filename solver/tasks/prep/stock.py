@@ -19,7 +19,14 @@ from solver.pantry.shelf import Shelf
 from solver.pantry.toml_file import TomlText, key_lines, parse_toml, read_toml, write_atomic
 from solver.tasks.prep.prepare import Prep
 
-_UNITS = {"abv": "pct", "sugar": "g_100ml", "acid": "g_100ml", "density": "g_ml", "life": "days"}
+_UNITS = {
+    "abv": "pct",
+    "sugar": "g_100ml",
+    "acid": "g_100ml",
+    "other": "g_100ml",
+    "density": "g_ml",
+    "life": "days",
+}
 _USE_BY = re.compile(r"(; )?use by \d{4}-\d{2}-\d{2}")
 
 
@@ -79,7 +86,10 @@ def restated(file: TomlText, prep: Prep) -> str:
     document = tomlkit.parse("\n".join(lines[start:end]).rstrip() + "\n")
     table: Any = document[key]
     for name, value in _figures(prep.ingredient, file.data[key]).items():
-        table[name] = value
+        if value is None:
+            table.remove(name)
+        else:
+            table[name] = value
     block = tomlkit.dumps(document).rstrip().split("\n")
     text = "\n".join([*lines[:start], *block, "", *lines[end:]]).rstrip() + "\n"
     _check_kept(text, file, key)
@@ -98,12 +108,14 @@ def _without_comment(lines: list[str], end: int) -> int:
 
 
 def _figures(item: Ingredient, stated: Mapping[str, Any]) -> dict[str, Any]:
-    """What the house file is to say of the batch."""
+    """What the house file is to say of the batch; None for what it says and should not."""
     found: dict[str, Any] = {}
     for name, unit in _UNITS.items():
         figure = getattr(item, name)
         if figure is not None:
             found[name] = _inline(figure, unit)
+        elif name in stated:
+            found[name] = None
     if item.acids or "acids" in stated:
         found["acids"] = _table(dict(item.acids))
     found["allergens"] = sorted(item.allergens or ())
