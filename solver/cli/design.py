@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
 @click.option("--verify", is_flag=True, help="Have a second solver prove it too.")
+@click.option("--why", is_flag=True, help="Say of every limit whether it holds the drink back.")
 @json_option
 def design(
     profile: str,
@@ -32,6 +33,7 @@ def design(
     name: str | None,
     replace: bool,
     verify: bool,
+    why: bool,
     as_json: bool,
 ) -> None:
     """The best drink of a PROFILE that the shelf can make."""
@@ -40,6 +42,7 @@ def design(
     from solver.search.loop import Ending
     from solver.show.document import design_json
     from solver.show.text import design_text
+    from solver.tasks.design import Explain
     from solver.tasks.design import design as solve
     from solver.tasks.save import place_for
 
@@ -47,8 +50,10 @@ def design(
         raise click.UsageError("--replace goes with --save.")
     place = None if name is None else place_for(name, bar, replace=replace)
     target = find_profile(profile, profile_files(bar.profiles))
-    found = solve(target, bar, request, CpSat(), verify=verify)
-    say(design_json(found, bar) if as_json else design_text(found, bar), whole=as_json)
+    explain = Explain.EVERYTHING if why else Explain.LIMITS
+    found = solve(target, bar, request, CpSat(), verify=verify, explain=explain)
+    text = design_json(found, bar) if as_json else design_text(found, bar, everything=why)
+    say(text, whole=as_json)
     if name is not None and place is not None:
         _save(found, name, place, bar)
     if found.interrupted:

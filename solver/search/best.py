@@ -42,10 +42,13 @@ def tolerance_of(goal: Measure | None) -> float:
     return OFF_AIM_TOLERANCE if goal is None else TOLERANCES[goal.name]
 
 
-def best(problem: Problem, backend: Backend, clock: Clock) -> Best:
-    """The best drink of a problem."""
-    searched = representatives(problem)
-    drinks = Drinks.of(searched)
+def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None = None) -> Best:
+    """The best drink of a problem; with its `drinks` where they are known.
+
+    Without them, only the representatives of what is alike are searched.
+    """
+    searched = problem if drinks else representatives(problem)
+    drinks = drinks or Drinks.of(searched)
     goal = searched.goal.measure
 
     def minimise(

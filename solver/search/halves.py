@@ -98,6 +98,8 @@ class Halves:
         A `tolerance` of infinity asks for any drink under `below`. `problem` may differ in limits,
         aims and goal from the one that the halves were made of.
         """
+        if not self.drinks:
+            return Found(None, math.inf, complete=True)
         cutoff = below if goal is None and below < math.inf else None
         within = windows(problem, cutoff)
         if within.empty:

@@ -9,9 +9,9 @@ from solver.search.loop import Ending
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields
-from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_fields
+from solver.show.why import conflict_fields, limit_fields_of, way_fields
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
@@ -25,9 +25,12 @@ def design_json(found: Design, bar: Bar) -> str:
             "status": found.ending.value,
             "answer": _answer(found, found.answer, bar) if found.answer else None,
             "alternatives": [_answer(found, other, bar) for other in found.alternatives],
-            "limits": _limits(found),
-            "conflicts": [],
-            "ways_out": [],
+            "limits": limit_fields_of(found.why, found.demands),
+            "conflicts": conflict_fields(found.why),
+            "ways_out": [
+                way_fields(way, _answer(found, way.answer, bar))
+                for way in (found.why.ways_out if found.why else ())
+            ],
             "proof": {
                 "goal": found.problem.goal.value,
                 "objective": found.objective if found.answer else None,
@@ -65,15 +68,3 @@ def _answer(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         "uncertain": uncertain_fields(answer.uncertain),
         **guest_fields(for_guest(answer.ingredients, answer.drink.finished, bar)),
     }
-
-
-def _limits(found: Design) -> list[dict[str, Any]]:
-    return [
-        {
-            **limit_fields(
-                limit, found.answer.values[limit.measure.name] if found.answer else None
-            ),
-            "binding": None,
-        }
-        for limit in found.problem.limits
-    ]

@@ -8,15 +8,19 @@ from solver.search.loop import Ending
 from solver.show.guest import guest_lines
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_lines
+from solver.show.why import answer_lines, beside_lines, impossible_lines
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
 
 
-def design_text(found: Design, bar: Bar) -> str:
-    """The spec, what it is in the glass, cautions, and the proof."""
+def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
+    """The spec, what it is in the glass, cautions, the proof, and what holds it back.
+
+    With `everything`, every limit is named.
+    """
     if found.answer is None:
-        return _nothing(found)
+        return _nothing(found, bar)
     answer = found.answer
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
@@ -24,6 +28,8 @@ def design_text(found: Design, bar: Bar) -> str:
     lines += uncertain_lines(answer.uncertain)
     lines += guest_lines(for_guest(answer.ingredients, answer.drink.finished, bar))
     lines += ["", proof_line(found)]
+    if found.why is not None:
+        lines += ["", *answer_lines(found.why)] if everything else beside_lines(found.why)
     for number, other in enumerate(found.alternatives, start=1):
         said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in other.pours)
         lines += ["", f"Alternative {number}, off aim by {other.off_aim:.2f}: {said}"]
@@ -32,12 +38,12 @@ def design_text(found: Design, bar: Bar) -> str:
     return "\n".join(lines)
 
 
-def _nothing(found: Design) -> str:
+def _nothing(found: Design, bar: Bar) -> str:
     if found.ending is Ending.IMPOSSIBLE:
-        return (
-            f"No drink on this shelf meets every limit of {found.profile.name}. {_proven(found)}\n"
-            "Loosen a limit, leave out a --with or --without, or choose a larger glass."
-        )
+        lines = [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
+        if found.why is not None:
+            lines += ["", *impossible_lines(found.why, bar)]
+        return "\n".join(lines)
     return f"Nothing found in {found.seconds:.1f} s, and nothing proven. Try a longer --time-limit."
 
 
@@ -84,6 +90,8 @@ def _proven(found: Design) -> str:
     """Who or what proved the claim, in a sentence."""
     if found.compared is None:
         by = f"Proven by {found.solver}"
+    elif not found.compared:
+        by = "Proven: nothing can be poured for it"
     else:
         by = f"Proven: all {found.compared:,} drinks that it can pour for this were compared"
     agreed = f"; {found.verified_by} agrees" if found.verified_by else ""

@@ -28,7 +28,8 @@ from solver.tasks.request import (
     wanted,
 )  # fmt: skip
 
-EXTRA_PURCHASE = "one purchase"
+PURCHASES = "purchases"
+"""Name of the choice that bounds how much is bought."""
 
 
 @enum.unique
@@ -121,11 +122,11 @@ class Asked:
 
     def problem(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
-        *, bought: bool = False,
+        *, bought: int = 0,
     ) -> Problem:  # fmt: skip
         """The problem without some demands, and with the bounds of others moved.
 
-        With `bought`, one ingredient of the library that is not on the shelf may be poured too.
+        So many ingredients of the library that are not on the shelf may be `bought` for it.
 
         Raises:
             BadInput: there is no price where the cost matters.
@@ -143,31 +144,12 @@ class Asked:
             parts,
             curve_of(self.profile.technique, self.bar),
             limits,
-            tuple(self._choices(kept, candidates, shop)),
+            (*_choices(self.bar, kept, candidates), *_purchases(candidates, shop, bought)),
             aims,
             self.request.goal,
         )
         check_prices(problem, optional={stocked.ingredient.key for stocked in shop})
         return problem
-
-    def _choices(
-        self, kept: list[Demand], candidates: tuple[Candidate, ...], shop: tuple[Stocked, ...]
-    ) -> list[Choice]:
-        choices: list[Choice] = []
-        for demand in kept:
-            if demand.kind is Kind.WITH:
-                members = {i for i, c in enumerate(candidates) if c.ingredient == demand.subject}
-            elif demand.kind is Kind.CHARACTER:
-                having = {i.key for i in self.bar.bottles if demand.subject in i.character}
-                members = {i for i, c in enumerate(candidates) if c.ingredient in having}
-            else:
-                continue
-            choices.append(Choice(demand.name, frozenset(members), low=1))
-        if shop:
-            keys = {stocked.ingredient.key for stocked in shop}
-            members = {i for i, c in enumerate(candidates) if c.ingredient in keys}
-            choices.append(Choice(EXTRA_PURCHASE, frozenset(members), low=0, high=1))
-        return choices
 
     def _shop(self) -> tuple[Stocked, ...]:
         """What the library has and the shelf has not."""
@@ -282,14 +264,21 @@ def _parts(profile: Profile, bar: Bar) -> list[Demand]:
     origin = f"profile {profile.name}"
     found: list[Demand] = []
     for part in profile.parts:
-        least, most = part.count
-        count = str(least) if least == most else f"{least} to {most}"
-        found.append(Demand(Kind.COUNT, origin, f"{part.name}: {count}", subject=part.name))
-        if most:
+        found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))
+        if part.count[1]:
             each = profile.part_pours(part, bar.measures).each
-            said = f"{part.name}: {each.said} each"
+            said = f"{each.said} of each {part.name}"
             found.append(Demand(Kind.POURS, origin, said, subject=part.name))
     return found
+
+
+def _counted(part: Part) -> str:
+    least, most = part.count
+    if least == most:
+        return f"{'one' if least == 1 else least} {part.name}"
+    if least == 0:
+        return f"at most {'one' if most == 1 else most} {part.name}"
+    return f"{least} to {most} of the {part.name}"
 
 
 def _jigger(bar: Bar) -> list[Demand]:
@@ -305,3 +294,26 @@ def _amounts(
     if stocked.on_hand is None:
         return amounts
     return tuple(a for a in amounts if a * serves <= stocked.on_hand)
+
+
+def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) -> list[Choice]:
+    """At least one pour for each ingredient and character that is wished for."""
+    choices: list[Choice] = []
+    for demand in kept:
+        if demand.kind is Kind.WITH:
+            having = {demand.subject}
+        elif demand.kind is Kind.CHARACTER:
+            having = {i.key for i in bar.bottles if demand.subject in i.character}
+        else:
+            continue
+        members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
+        choices.append(Choice(demand.name, members, low=1))
+    return choices
+
+
+def _purchases(
+    candidates: tuple[Candidate, ...], shop: tuple[Stocked, ...], most: int
+) -> list[Choice]:
+    keys = {stocked.ingredient.key for stocked in shop}
+    members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in keys)
+    return [Choice(PURCHASES, members, high=most)] if shop else []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import enum
 import time
 from dataclasses import dataclass
 
@@ -11,11 +12,13 @@ from solver.pantry.profile import Profile
 from solver.search.backend import Backend
 from solver.search.best import UNNOTICED, best, tolerance_of, verified
 from solver.search.clock import Clock
-from solver.search.loop import Ending
+from solver.search.loop import Ending, Optimum
 from solver.search.problem import Choice, Problem
 from solver.tasks.answer import Answer, answer_of
-from solver.tasks.demands import problem_of
+from solver.tasks.demands import Asked, Demand
+from solver.tasks.ground import Ground
 from solver.tasks.request import DEFINING, Request
+from solver.tasks.why import Why, why_answer, why_impossible
 
 
 @dataclass(frozen=True)
@@ -30,6 +33,7 @@ class Design:
 
     profile: Profile
     glass: str | None
+    demands: tuple[Demand, ...]
     problem: Problem
     ending: Ending
     interrupted: bool
@@ -43,23 +47,43 @@ class Design:
     compared: int | None
     solver: str | None
     verified_by: str | None
+    why: Why | None
     seconds: float
 
 
+@enum.unique
+class Explain(enum.Enum):
+    """How much of the why is worked out."""
+
+    NOTHING = "nothing"
+    LIMITS = "limits"
+    """What of all that was asked holds an answer back; or the conflicts, and ways out."""
+    EVERYTHING = "everything"
+    """The profile's own pours and the jigger too."""
+
+
 def design(
-    profile: Profile, bar: Bar, request: Request, backend: Backend, *, verify: bool = False
+    profile: Profile,
+    bar: Bar,
+    request: Request,
+    backend: Backend,
+    *,
+    verify: bool = False,
+    explain: Explain = Explain.NOTHING,
 ) -> Design:
     """The best drink for `request`, with its proof, and alternatives with another base or modifier.
 
     With `verify`, `backend` must come to the same optimum, or to none, without halves.
 
     Raises:
-        BadInput, BadInputs: see `problem_of`.
+        BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
+            the cost matters.
     """
     started = time.monotonic()
     clock = Clock.of(request.seconds)
-    problem = problem_of(profile, bar, request)
-    found = best(problem, backend, clock)
+    ground = Ground(Asked.of(profile, bar, request), backend, clock)
+    problem, drinks = ground.problem(())
+    found = best(problem, backend, clock, drinks)
     first, chosen = found.optimum, found.chosen
     answer = answer_of(found.problem, chosen.drink, profile, bar) if chosen.drink else None
     goal = problem.goal.measure
@@ -71,9 +95,11 @@ def design(
         drink = other.chosen.drink if other.chosen.ending is Ending.OPTIMAL else None
         last = answer_of(other.problem, drink, profile, bar) if drink else None
         others += [last] if last else []
+    seconds = time.monotonic() - started
     return Design(
         profile=profile,
         glass=request.glass or profile.glass,
+        demands=ground.asked.demands,
         problem=found.problem,
         ending=chosen.ending,
         interrupted=chosen.interrupted,
@@ -87,8 +113,17 @@ def design(
         compared=first.compared,
         solver=backend.name if first.compared is None else None,
         verified_by=verified(found, backend, clock) if verify and problem.candidates else None,
-        seconds=time.monotonic() - started,
+        why=_why(ground, first, answer, explain),
+        seconds=seconds,
     )
+
+
+def _why(ground: Ground, first: Optimum, answer: Answer | None, explain: Explain) -> Why | None:
+    if explain is Explain.NOTHING or first.ending is Ending.STOPPED:
+        return None
+    if answer is None:
+        return why_impossible(ground)
+    return why_answer(ground, first.value, answer, structure=explain is Explain.EVERYTHING)
 
 
 def _unlike(answer: Answer, problem: Problem) -> Choice:

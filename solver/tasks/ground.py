@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from solver.measures import Measure
 from solver.reasons.conflicts import UndecidedError
 from solver.search.backend import Backend
-from solver.search.best import tolerance_of
+from solver.search.best import best, tolerance_of
 from solver.search.classes import representatives
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one, within
@@ -36,11 +36,11 @@ class Ground:
         self.asked = asked
         self.backend = backend
         self.clock = clock
-        self._bases: dict[tuple[frozenset[Demand], bool], tuple[Problem, Drinks]] = {}
+        self._bases: dict[tuple[frozenset[Demand], int], tuple[Problem, Drinks]] = {}
 
     def problem(
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None,
-        *, bought: bool = False,
+        *, bought: int = 0,
     ) -> tuple[Problem, Drinks]:  # fmt: skip
         """The problem without some demands and with others moved, and its drinks."""
         gone = frozenset(dropped)
@@ -65,11 +65,22 @@ class Ground:
 
     def best(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None, *,
-        below: float = math.inf, bought: bool = False,
+        below: float = math.inf,
     ) -> Solved:  # fmt: skip
         """The optimum of the request's own goal, among drinks with a goal under `below`."""
-        problem, drinks = self.problem(dropped, moved, bought=bought)
+        problem, drinks = self.problem(dropped, moved)
         return self._minimise(problem, drinks, problem.goal.measure, below)
+
+    def offer(
+        self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
+        *, bought: int = 0,
+    ) -> Solved:  # fmt: skip
+        """The drink that would be offered: the optimum, or a simpler one nobody tells from it."""
+        problem, drinks = self.problem(dropped, moved, bought=bought)
+        found = best(problem, self.backend, self.clock, drinks)
+        if found.chosen.ending is Ending.STOPPED:
+            raise UndecidedError
+        return Solved(found.problem, found.chosen)
 
     def any(self, dropped: Collection[Demand], below: float = math.inf) -> Solved:
         """Any drink without some demands, with the request's own goal under `below`."""

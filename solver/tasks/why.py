@@ -14,14 +14,15 @@ from solver.search.exact import measure as values_of
 from solver.search.loop import Ending
 from solver.search.problem import Aim
 from solver.tasks.answer import Answer, answer_of
-from solver.tasks.demands import EXTRA_PURCHASE, STRUCTURE, Demand, Kind
+from solver.tasks.demands import STRUCTURE, Demand, Kind
 from solver.tasks.ground import SAME_BOTTLES, Ground, Solved
 
 BETTER = 1e-6
 """What the goal must gain, in its own unit, for a demand to bind: far above rounding."""
 ROUND_OUT = 1e-6
 """A moved bound is rounded outward to its measure's decimals, unless it is within this of them."""
-
+MOST_BOUGHT = 3
+"""Ingredients that are thought of buying at once."""
 MOST_FRAMED = 4
 """Conflicts of which it is asked what of the profile and the jigger they need."""
 
@@ -81,7 +82,7 @@ class WayOut:
 
     changes: tuple[Change, ...]
     answer: Answer
-    bought: Ingredient | None = None
+    bought: tuple[Ingredient, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -261,8 +262,7 @@ def _moved(ground: Ground, demands: tuple[Demand, ...]) -> WayOut | None:
             over = value - demand.bound
             if (over if demand.kind is Kind.MOST else -over) > BETTER:
                 bounds[demand] = _outward(value, demand)
-    best = ground.best((), bounds)
-    answer = _answer(ground, best)
+    answer = _answer(ground, ground.offer((), bounds))
     changes = tuple(Change(demand, bound) for demand, bound in bounds.items())
     return None if answer is None else WayOut(changes, answer)
 
@@ -286,22 +286,19 @@ def _outward(value: float, demand: Demand) -> float:
 
 
 def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
-    answer = _answer(ground, ground.best((demand,)))
+    answer = _answer(ground, ground.offer((demand,)))
     return None if answer is None else WayOut((Change(demand),), answer)
 
 
 def _bought(ground: Ground) -> WayOut | None:
-    """One ingredient of the library that is not on the shelf."""
-    best = ground.best(bought=True)
-    answer = _answer(ground, best)
-    if answer is None or best.optimum.drink is None:
-        return None
-    new = next(choice for choice in best.problem.choices if choice.name == EXTRA_PURCHASE)
-    keys = {
-        best.problem.candidates[i].ingredient for i, _ in best.optimum.drink if i in new.members
-    }
-    bought = next((p.ingredient for p in answer.pours if p.ingredient.key in keys), None)
-    return WayOut((), answer, bought)
+    """The fewest ingredients of the library that would have to be bought, and the drink nearest."""
+    for count in range(1, MOST_BOUGHT + 1):
+        answer = _answer(ground, ground.offer(bought=count))
+        if answer is not None:
+            stocked = {item.ingredient.key for item in ground.asked.bar.stock}
+            bought = tuple(i for i in answer.ingredients if i.key not in stocked)
+            return WayOut((), answer, bought)
+    return None
 
 
 def _answer(ground: Ground, solved: Solved) -> Answer | None:

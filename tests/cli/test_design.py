@@ -54,7 +54,8 @@ def test_the_cheapest_drink_is_no_dearer_than_the_closest() -> None:
 def test_what_cannot_be_is_said_with_exit_code_1() -> None:
     result = run("design", "sour", "--abv", "21..22%", "--volume", ">=195 ml")
     assert result.exit_code == 1
-    assert "No drink on this shelf" in result.output
+    assert "This shelf has no such sour. Proven: all" in result.output
+    assert "These cannot hold together:" in result.output
 
 
 def test_without_an_allergen_no_pour_holds_it_or_may_hold_it() -> None:
