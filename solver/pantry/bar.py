@@ -13,7 +13,7 @@ from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.checked import short
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.folders import toml_files
-from solver.pantry.library import Library, load_library, read_ingredients
+from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes, with_inputs
 from solver.pantry.shelf import Shelf, Stocked, read_shelf
@@ -85,6 +85,13 @@ class Bar:
         """
         pour_set = load_defaults().pour_set(name)
         return replace(self, pour_set=pour_set, show=pour_set.unit)
+
+    def recipe(self, name: str) -> Recipe | None:
+        """The house recipe of that key, name or alias; None where there is none."""
+        for key, recipe in self.recipes.items():
+            if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
+                return recipe
+        return None
 
     def stocked(self, key: str) -> Stocked | None:
         """What is in stock of the ingredient with that key."""

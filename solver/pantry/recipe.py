@@ -81,20 +81,22 @@ class RecipeStep(Model):
 
 
 class Measured(Model):
-    """What was measured of what came out, as written; `brix_at` is its temperature then.
+    """What was measured of what came out, as written, and its temperature then.
 
-    A Brix without a temperature is one at 20 °C, or of a refractometer that corrects itself.
+    A volume or a Brix without a temperature is one at 20 °C; a refractometer may correct itself.
     """
 
     weight: Text | None = None
     volume: Text | None = None
+    volume_at: Text | None = None
     brix: Text | None = None
     brix_at: Text | None = None
 
     @model_validator(mode="after")
     def _placed(self) -> Self:
-        if self.brix_at is not None and self.brix is None:
-            raise mistake("the temperature of no reading", key="brix_at")
+        for name in ("volume", "brix"):
+            if getattr(self, f"{name}_at") is not None and getattr(self, name) is None:
+                raise mistake("the temperature of no reading", key=f"{name}_at")
         return self
 
 

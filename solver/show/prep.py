@@ -72,7 +72,7 @@ def _figures(prep: Prep) -> Iterator[str]:
     for label, name, unit, digits in _ROWS:
         known: Known = getattr(prep.figures, name)
         alcohol = prep.figures.abv_pct.value > 0
-        none = name in ("abv_pct", "acid_g_100ml") and known.value == 0
+        none = name in ("abv_pct", "acid_g_100ml", "sugar_g_100ml") and known.value < 0.005
         if none or (name == "brix" and alcohol):
             continue
         value = f"{known.value:.{digits}f} ± {known.within:.{digits}f} {unit}".rstrip()
@@ -95,18 +95,18 @@ def _cost(prep: Prep, bar: Bar) -> Iterator[str]:
 
 def _losses(prep: Prep) -> list[str]:
     lines = [f"{lost.step}: {_lost(lost)}{_source(lost, prep)}." for lost in prep.losses]
-    if prep.losses and prep.figures.abv_pct.value == 0:
-        lines.append(f"Without {_without(prep)}.")
-    return lines
+    return [*lines, *_without(prep)]
 
 
-def _without(prep: Prep) -> str:
-    said = []
-    if any(lost.step == "simmer" for lost in prep.losses):
-        said.append(f"the steam it would have {prep.brix_unboiled:.1f} Brix")
-    if any(lost.step != "simmer" for lost in prep.losses):
-        said.append(f"what stayed behind {prep.brix_unstrained:.1f} Brix")
-    return "; without ".join(said)
+def _without(prep: Prep) -> Iterator[str]:
+    """What the losses did to the Brix, where they did anything that could be read."""
+    own = prep.figures.brix.value
+    if prep.figures.abv_pct.value > 0:
+        return
+    lost = (("the steam", prep.brix_unboiled), ("what stayed behind", prep.brix_unstrained))
+    for words, brix in lost:
+        if abs(brix - own) >= 0.05:
+            yield f"Without {words} it would have {brix:.1f} Brix."
 
 
 def _lost(lost: Lost) -> str:
@@ -135,7 +135,8 @@ def _agreement(prep: Prep) -> list[str]:
         f"{said_reading(c.reading)} (best fit {said_amount(c.reading.kind, c.fitted)})"
         for c in prep.checked
     )
-    return [f"Measured: {said}. They do not contradict each other."]
+    agree = "They do not contradict each other." if len(prep.checked) > 1 else ""
+    return [f"Measured: {said}. {agree}".rstrip()]
 
 
 def _keeping(prep: Prep) -> list[str]:

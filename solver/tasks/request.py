@@ -48,6 +48,11 @@ def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
         BadInput: it is not known, not on the shelf, or its pour can't be read.
     """
     name, sign, pour = text.partition("=")
+    recipe = bar.recipe(name)
+    if recipe is not None and name not in bar.library:
+        what = f"nothing of {recipe.dish.name} is in a bottle yet"
+        remedy = f"Cook it, and run `equipour prep {recipe.key} --stock`."
+        raise BadInput(what, why="the house has only its recipe", remedy=remedy)
     ingredient = bar.library.find(name)
     if bar.stocked(ingredient.key) is None:
         what = f"{ingredient.name} is not on the shelf"

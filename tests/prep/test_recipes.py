@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput, BadInputs
+from solver.tasks.request import wanted
 from tests.prep.bars import bar_with, cook, recipe
 
 EQUAL = 'white-sugar = "1 kg"\nwater = "1 kg"'
@@ -36,6 +37,12 @@ def line_of(text: str, part: str) -> int:
         ),
         (recipe(EQUAL, measured='brix = "40 Brix"'), "brix =", "contradicts the rest"),
         (recipe(EQUAL, measured='brix = "50 Brix"\nbrix_at = "70 C"'), "brix_at", "cannot be cor"),
+        (
+            recipe(EQUAL, measured='volume = "1 L"\nvolume_at = "150 C"'),
+            "volume_at",
+            "150 °C cannot be corrected",
+        ),
+        (recipe(EQUAL, measured='volume_at = "20 C"'), "volume_at", "temperature of no reading"),
         (recipe(EQUAL, measured='weight = "2000 ml"'), "weight =", "measures volume"),
         (recipe(EQUAL, measured='weight = "0 g"'), "weight =", "nothing came out"),
         (recipe(EQUAL, 'do = "simmer"'), 'do = "simmer"', "how long it simmers"),
@@ -155,3 +162,17 @@ def test_a_reading_of_a_warm_syrup_is_put_right(tmp_path: Path) -> None:
     assert cook(tmp_path, warm).figures.brix.value == pytest.approx(
         cook(tmp_path, cold).figures.brix.value, abs=0.05
     )
+
+
+def test_a_volume_measured_hot_is_that_of_the_cold_syrup(tmp_path: Path) -> None:
+    steam = 'do = "simmer"; time = "30 min"'
+    cold = cook(tmp_path, recipe(EQUAL, steam, 'volume = "1400 ml"')).figures
+    # a 60 Brix syrup is 1.0173 times as large at 60 °C: ICUMSA polynomial, worked by hand
+    hot = recipe(EQUAL, steam, 'volume = "1424 ml"\nvolume_at = "60 C"')
+    assert cook(tmp_path, hot).figures.brix.value == pytest.approx(cold.brix.value, abs=0.1)
+
+
+def test_what_was_only_cooked_is_not_poured_and_the_reason_is_said(tmp_path: Path) -> None:
+    bar = bar_with(tmp_path, recipe(EQUAL))
+    with pytest.raises(BadInput, match="equipour prep syrup --stock"):
+        wanted("the syrup=1/2 oz", bar)

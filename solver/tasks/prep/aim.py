@@ -144,12 +144,8 @@ def _aim(text: str, bar: Bar) -> Aim:
 
 def _start(name: str, bar: Bar, today: date) -> tuple[str, Floats]:
     """The batch of a house recipe; a litre (or a kilogram) of any other ingredient."""
-    try:
-        recipe = find_recipe(name, bar)
-    except BadInput:
-        if name not in bar.bottles:
-            raise
-    else:
+    recipe = find_recipe(name, bar) if name not in bar.bottles else bar.recipe(name)
+    if recipe is not None:
         prep = prepare(recipe, bar, today)
         return recipe.dish.name, prep.batch
     item = bar.bottles.find(name)

@@ -16,6 +16,7 @@ from solver.kitchen.cooking import Add, Boil, Cooking, Input, Step, Strain
 from solver.kitchen.reconcile import Kind, Reading
 from solver.kitchen.steps import boil, strain
 from solver.mixture.numeric import Floats
+from solver.mixture.sucrose import COLDEST_CELSIUS, WARMEST_CELSIUS, density_kg_m3
 from solver.pantry.checked import Reading as Reader
 from solver.pantry.recipe import Recipe, RecipeStep
 from solver.pantry.toml_file import KeyPath
@@ -24,6 +25,10 @@ from solver.tasks.prep.putting_in import PutIn
 
 LEAST_SUGAR: Final = 0.1
 """Share of sugar by weight below which nobody would call a thing a syrup; a choice of ours."""
+HALF_SUGAR: Final = 0.5
+SHRINKS_ALIKE: Final = 0.1
+"""Other syrups shrink on cooling by what one of 50 Brix does, to that share of it: from the same
+polynomial."""
 LEAST_G: Final = 10.0
 """Grams below which a batch is lost in the error of a kitchen scale."""
 LEAST_WET: Final = 0.05
@@ -138,9 +143,11 @@ def _finished(recipe: Recipe, reader: Reader, measures: Measures) -> list[tuple[
             sd = reader.take(["accuracy", name], sd, _positive, stated, quantity, measures)
         if value == 0:
             reader.refuse(["measured", name], BadInput(f"a {name} of nothing came out"))
-        if name == "brix" and table.brix_at is not None:
-            keys = ["measured", "brix_at"]
-            value, sd = reader.take(keys, (value, sd), _at_20, value, sd, table.brix_at, measures)
+        at = {"brix": table.brix_at, "volume": table.volume_at}.get(name)
+        if at is not None:
+            to_20 = _brix_at_20 if name == "brix" else _volume_at_20
+            keys = ["measured", f"{name}_at"]
+            value, sd = reader.take(keys, (value, sd), to_20, value, sd, at, measures)
         found.append((["measured", name], Reading(Kind(name), value, sd)))
     return found
 
@@ -152,7 +159,7 @@ def _positive(text: str, quantity: str, measures: Measures) -> float:
     return value
 
 
-def _at_20(value: float, sd: float, text: str, measures: Measures) -> tuple[float, float]:
+def _brix_at_20(value: float, sd: float, text: str, measures: Measures) -> tuple[float, float]:
     """A Brix as it would be read at 20 °C, and its standard deviation."""
     celsius = parse(text, "temperature", measures)
     if not COLDEST_READING <= celsius <= WARMEST_READING:
@@ -161,6 +168,16 @@ def _at_20(value: float, sd: float, text: str, measures: Measures) -> tuple[floa
         raise BadInput(what, why=why, remedy="Let a drop cool, and read it again.")
     change = practice.BRIX_PER_CELSIUS * (celsius - 20.0)
     return value + change, math.hypot(sd, practice.BRIX_PER_CELSIUS_SHARE * change)
+
+
+def _volume_at_20(value: float, sd: float, text: str, measures: Measures) -> tuple[float, float]:
+    """A volume as it would be at 20 °C, and its standard deviation."""
+    celsius = parse(text, "temperature", measures)
+    if not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
+        what = f"a volume measured at {celsius:g} °C cannot be corrected"
+        raise BadInput(what, remedy="Let it cool, and measure it again.")
+    hot, cold = (float(density_kg_m3(HALF_SUGAR, t)) for t in (celsius, 20.0))
+    return value * hot / cold, math.hypot(sd, SHRINKS_ALIKE * abs(1 - hot / cold) * value)
 
 
 def _check(recipe: Recipe, numbers: Numbers) -> None:

@@ -113,24 +113,29 @@ def _keeps_itself(item: Ingredient) -> bool:
 
 def _by_content(inputs: Sequence[Ingredient], brix: float, abv: float) -> Iterator[Life]:
     if found := _has(inputs, "dairy", "egg", "liqueur/cream"):
-        yield Life(6, f"{found[0]} in it", "published", SEVEN_DAYS)
+        yield Life(6, f"it holds {found[0]}", "published", SEVEN_DAYS)
     if abv >= TRADE_ABV:
         return
     if found := _has(inputs, "raw/nut", "syrup/nut"):
-        yield Life(6, f"{found[0]} in it", "published", SEVEN_DAYS)
+        yield Life(6, f"it holds {found[0]}", "published", SEVEN_DAYS)
+    if found := _has(inputs, "coconut", "foam"):
+        yield Life(5, f"it holds {found[0]}", "practice", PRACTICE)
     if found := _has(inputs, "raw/fat"):
-        yield Life(6, f"{found[0]} in it", "published", SEVEN_DAYS)
+        yield Life(6, f"it holds {found[0]}", "published", SEVEN_DAYS)
     if found := _has(inputs, "raw/fruit", "juice", "syrup/fruit"):
-        yield Life(12, f"{found[0]} in it", "practice", PRACTICE)
+        yield Life(12, f"it holds {found[0]}", "practice", PRACTICE)
     if found := _has(inputs, "raw/vegetable", "juice/vegetable"):
-        yield Life(12, f"{found[0]} in it", "practice", PRACTICE)
+        yield Life(12, f"it holds {found[0]}", "practice", PRACTICE)
     if found := _has(inputs, "syrup/honey"):
-        yield Life(14, "thinned honey, which ferments", "practice", PRACTICE)
+        yield Life(14, "it holds thinned honey, which ferments", "practice", PRACTICE)
     if brix < 45 and (found := _has(inputs, "raw/tea", "brew", "raw/herb")):
-        yield Life(3, f"{found[0]} in it, with little sugar", "practice", PRACTICE)
+        yield Life(3, f"it holds {found[0]} and little sugar", "practice", PRACTICE)
 
 
 def _says(inputs: Sequence[Ingredient], sugar: float, abv: float, activity: float) -> Iterator[str]:
+    if abv >= TRADE_ABV:
+        yield f"At {abv:.0f} % vol it is the alcohol that keeps it, whatever its sugar."
+        return
     below = "at or below" if activity <= AW_ACID_RULES else "above"
     yield (
         f"Water activity {activity:.3f} (Norrish): {below} the {AW_ACID_RULES:g} of 21 CFR 114.3. "

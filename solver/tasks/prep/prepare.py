@@ -22,7 +22,6 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.library import fold
 from solver.pantry.recipe import Recipe, house_key, inputs_of
 from solver.pantry.vocabulary import near_words
 from solver.quantities import parse_pour
@@ -109,9 +108,8 @@ def find_recipe(name: str, bar: Bar) -> Recipe:
     Raises:
         BadInput: there is none.
     """
-    for key, recipe in bar.recipes.items():
-        if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
-            return recipe
+    if (recipe := bar.recipe(name)) is not None:
+        return recipe
     what = f"there is no recipe for '{short(name)}' in this bar"
     remedy = (
         f"Recipes: {', '.join(bar.recipes)}."
