@@ -59,8 +59,9 @@ class Ingredient(Model):
     Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";
     `acid` as anhydrous citric acid by titration, `acids` the shares of it; `density` g/mL, only
     where measured; `life` days; `piece` mL of one piece. Of what is weighed: `moisture` grams per
-    100 g, `insoluble` the part of the rest that never dissolves, `bulk` g/mL of the heap in a cup.
-    `allergens` or `animal` None means that nobody has said: then nothing is ruled out.
+    100 g, `insoluble` the part of the rest that never dissolves (the leavings), `bulk` g/mL of the
+    heap in a cup. `allergens` or `animal` None means that nobody has said: then nothing is ruled
+    out.
     """
 
     key: Key

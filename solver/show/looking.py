@@ -27,14 +27,20 @@ def profiles_text(found: Sequence[Profile]) -> str:
 def ingredient_text(ingredient: Ingredient) -> str:
     """An ingredient, its figures, and where they come from."""
     lines = [f"{ingredient.name}  [{ingredient.key}]", f"  kind       {ingredient.kind}"]
-    units = {
-        "abv": "% vol",
-        "sugar": f"g/100 {ingredient.unit}",
-        "acid": f"g/100 {ingredient.unit}",
-    }
-    for name, unit in units.items():
-        figure = getattr(ingredient, name)
-        lines.append(f"  {name:<9}{figure.value:>7g} {unit}  ({figure.basis}: {figure.source})")
+    share = f"g/100 {ingredient.unit}"
+    figures = (
+        ("abv", ingredient.abv, "% vol"),
+        ("sugar", ingredient.sugar, share),
+        ("acid", ingredient.acid, share),
+        ("water", ingredient.moisture, share),
+        ("leavings", ingredient.insoluble, share),
+        ("density", ingredient.density, "g/mL"),
+        ("heap", ingredient.bulk, "g/mL"),
+        ("keeps", ingredient.life, "days"),
+    )
+    for name, figure, unit in figures:
+        if figure is not None:
+            lines.append(f"  {name:<9}{figure.value:>7g} {unit}  ({figure.basis}: {figure.source})")
     allergens = ingredient.allergens
     said = "not known" if allergens is None else ", ".join(sorted(allergens)) or "none stated"
     lines.append(f"  allergens  {said}")
@@ -115,6 +121,9 @@ def _ingredient(item: Ingredient) -> dict[str, Any]:
         "character": list(item.character),
         **{_figure_key(name, item): _figure(getattr(item, name)) for name in _FIGURES},
         f"other_g_100{item.per}": _figure(item.other),
+        f"moisture_g_100{item.per}": _figure(item.moisture),
+        f"insoluble_g_100{item.per}": _figure(item.insoluble),
+        "bulk_g_ml": _figure(item.bulk),
         "acids": dict(item.acids),
         "density_g_ml": _figure(item.density),
         "life_days": _figure(item.life),
