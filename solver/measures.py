@@ -26,6 +26,10 @@ class Form(enum.Enum):
     """The price of what is poured."""
     COUNT = "count"
     """How many ingredients the drink has."""
+    CHANGES = "changes"
+    """How many pours differ from those of the drink that it comes from."""
+    SHIFT = "shift"
+    """By how much they differ, in steps."""
 
 
 @dataclass(frozen=True)
@@ -108,3 +112,11 @@ MEASURES: Final[dict[str, Measure]] = {
     )
 }  # fmt: skip
 """Every measure by its name, in the order in which they are shown."""
+
+CHANGES: Final = Measure(
+    "changes", "changed pours", "", "count", Form.CHANGES, 0, source="our own choice"
+)
+SHIFT: Final = Measure(
+    "shift", "change of the pours", "steps", "count", Form.SHIFT, 1, source="our own choice"
+)
+"""Measures of a change and not of a drink: nothing in the glass shows them."""

@@ -8,6 +8,7 @@ noticeable difference.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from solver.measures import MEASURES, Measure
 from solver.search.backend import Backend
@@ -18,7 +19,7 @@ from solver.search.problem import Drink, Limit, Problem
 
 OFF_AIM_TOLERANCE = 0.05
 """How close to the best a solver of rows must prove the distance, in noticeable differences."""
-TOLERANCES = {"cost": 0.001, "ethanol": 0.01, "bottles": 0.5}
+TOLERANCES = {"cost": 0.001, "ethanol": 0.01, "bottles": 0.5, "changes": 0.5, "shift": 0.01}
 """How close to the best a solver of rows must prove a total, in its own unit."""
 UNNOTICED = 0.25
 """Noticeable differences, over all aims together, that a drink with fewer ingredients may be
@@ -63,10 +64,14 @@ def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None
     optimum = minimise(searched, goal, None)
     if optimum.ending is not Ending.OPTIMAL or optimum.drink is None:
         return Best(searched, optimum, optimum)
-    if goal is not None:
-        kept = Limit("goal", goal, None, optimum.value)
-        return Best(searched, optimum, minimise(searched.with_limits(kept), None, optimum.drink))
     chosen = optimum
+    if goal is not None:
+        left = searched
+        for reached, then in pairwise((*searched.goal.measures, None)):
+            if reached is not None and chosen.ending is Ending.OPTIMAL:
+                left = left.with_limits(Limit("goal", reached, None, chosen.value))
+                chosen = minimise(left, then, chosen.drink)
+        return Best(searched, optimum, chosen)
     while chosen.drink is not None and chosen.ending is Ending.OPTIMAL:
         fewer = Limit("fewer ingredients", MEASURES["bottles"], None, len(chosen.drink) - 1)
         simpler = minimise(searched.with_limits(fewer), None, None, optimum.value + UNNOTICED)

@@ -10,8 +10,9 @@ from solver.search.problem import Choice, Problem
 def representatives(problem: Problem) -> Problem:
     """The problem without candidates that another one can stand for.
 
-    Candidates of one part with the same amounts, composition and choices differ in price and name
-    alone. The cheapest stay, as many as the part may hold; on equal price, the first by name.
+    Candidates of one part with the same amounts, composition, former pour and choices differ in
+    price and name alone. The cheapest stay, as many as the part may hold; on equal price, the first
+    by name.
     A candidate that could also fill another part stays: it may be needed there.
     """
     parts_of: dict[str, int] = {}
@@ -28,7 +29,8 @@ def representatives(problem: Problem) -> Problem:
     for index in sorted(range(len(problem.candidates)), key=rank):
         candidate = problem.candidates[index]
         chosen_by = tuple(index in choice.members for choice in problem.choices)
-        kind = (candidate.part, candidate.amounts, candidate.composition, candidate.top, chosen_by)
+        alike = (candidate.amounts, candidate.composition, candidate.top, candidate.former)
+        kind = (candidate.part, alike, chosen_by)
         shared = parts_of[candidate.ingredient] > 1
         if shared or filled.get(kind, 0) < problem.parts[candidate.part].count_high:
             kept.append(index)

@@ -65,9 +65,21 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
             values[each.name] = np.where(amounts > 0, amounts * problem.costs, 0.0).sum(axis=-1)
         elif each.form is Form.COUNT:
             values[each.name] = (amounts > 0).sum(axis=-1).astype(float)
+        elif each.form in {Form.CHANGES, Form.SHIFT}:
+            values[each.name] = _changed(problem, each, amounts)
         elif each.form is not Form.VOLUME:
             values[each.name] = _from_totals(each, total, drink.finished.volume_ml)
     return values
+
+
+def _changed(problem: Problem, each: Measure, amounts: Floats) -> Floats:
+    """What differs from the drink that changes are counted from, shape (n,)."""
+    formers = [candidate.former for candidate in problem.candidates]
+    columns = [
+        former.changes(amount) if each.form is Form.CHANGES else former.shift(amount)
+        for former, amount in zip(formers, np.moveaxis(amounts, -1, 0), strict=True)
+    ]
+    return np.asarray(sum(columns, np.zeros(amounts.shape[:-1])))
 
 
 def _from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:

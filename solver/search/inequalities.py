@@ -18,7 +18,7 @@ from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.bend import ETHANOL_WATER, SUGAR, Bend, Line, melt_bend
 from solver.search.problem import Floats, Problem
-from solver.search.totals import CHOICES, COST, COUNT, WIDTH
+from solver.search.totals import CHOICES, COLUMN_OF, WIDTH
 from solver.search.windows import Window, Windows
 
 LOOSER = 1e-8
@@ -94,9 +94,9 @@ def inequalities(problem: Problem, within: Windows, goal: Measure | None) -> Ine
             if window.high < math.inf:
                 at_most(amount - window.high * (1 + LOOSER) * high, 0.0)
         elif measure.form is not Form.VOLUME:
-            amount = _total(measure, columns)
-            at_most(amount, window.high)
-            at_most(-amount, -window.low)
+            amount, empty = _total(measure, columns), problem.emptied.get(measure, 0.0)
+            at_most(amount, window.high - empty)
+            at_most(-amount, empty - window.low)
     for index, choice in enumerate(problem.choices):
         members = np.zeros(columns)
         members[CHOICES + index] = 1.0
@@ -146,10 +146,13 @@ def _column(name: str, columns: int, *, top: bool = True) -> Floats:
 
 
 def _total(measure: Measure, columns: int) -> Floats:
-    """What a measure reads of the totals; for a concentration, 100 times what F divides."""
-    if measure.form in {Form.COST, Form.COUNT}:
+    """What a measure reads of the totals; for a concentration, 100 times what F divides.
+
+    Changes and shift are larger by those of an empty glass.
+    """
+    if measure.form in COLUMN_OF:
         weights = np.zeros(columns)
-        weights[COST if measure.form is Form.COST else COUNT] = 1.0
+        weights[COLUMN_OF[measure.form]] = 1.0
         return weights
     factor = 100.0 if measure.form is Form.CONCENTRATION else 1.0
     return factor * measure.factor * _column(measure.column, columns)
@@ -160,7 +163,7 @@ def _goal(
 ) -> tuple[list[Floats], list[float]]:
     """Two functions and constants for each term of the goal."""
     if goal is not None:
-        return [_total(goal, len(low))] * 2, [0.0, 0.0]
+        return [_total(goal, len(low))] * 2, [problem.emptied.get(goal, 0.0)] * 2
     terms: list[Floats] = []
     constants: list[float] = []
     for aim in problem.aims:

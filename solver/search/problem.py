@@ -7,13 +7,14 @@ per cent by volume, concentrations grams per 100 mL.
 from __future__ import annotations
 
 import enum
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import MEASURES, Measure
+from solver.measures import CHANGES, MEASURES, SHIFT, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.melt import Curve
 
@@ -34,12 +35,53 @@ class Goal(enum.StrEnum):
     """Least alcohol."""
     FEWEST = "fewest"
     """Fewest ingredients."""
+    NEAREST = "nearest"
+    """Fewest pours changed from those of a drink, then by as little as possible."""
+
+    @property
+    def measures(self) -> tuple[Measure, ...]:
+        """What is minimised, one after the other; with none, the distance from the aims."""
+        return {
+            Goal.CHEAPEST: (MEASURES["cost"],),
+            Goal.LIGHTEST: (MEASURES["ethanol"],),
+            Goal.FEWEST: (MEASURES["bottles"],),
+            Goal.NEAREST: (CHANGES, SHIFT),
+        }.get(self, ())
 
     @property
     def measure(self) -> Measure | None:
-        """The measure that is minimised, or None for the distance from the aims."""
-        name = {"cheapest": "cost", "lightest": "ethanol", "fewest": "bottles"}.get(self.value)
-        return MEASURES[name] if name else None
+        """The measure that is minimised first, or None for the distance from the aims."""
+        return self.measures[0] if self.measures else None
+
+
+@dataclass(frozen=True)
+class Former:
+    """What the drink that changes are counted from pours in a candidate's place.
+
+    `same` says that it is this very ingredient: as much of it is no change, and none of it is one.
+    Otherwise the candidate stands in for another, and pouring it is a change, whatever the amount.
+    `amount` is 0 where nothing was there. It and `step`, one step of change, are in the candidate's
+    unit.
+    """
+
+    amount: float = 0.0
+    step: float = 1.0
+    same: bool = False
+
+    def changes(self, amounts: Floats) -> Floats:
+        """1 for each of the candidate's amounts that is a change, else 0."""
+        if not self.same:
+            return (amounts > 0).astype(float)
+        return (np.abs(amounts - self.amount) > SAME_POUR * self.amount).astype(float)
+
+    def shift(self, amounts: Floats) -> Floats:
+        """How many steps each of the candidate's amounts is away."""
+        steps = np.abs(amounts - self.amount) / self.step
+        return np.asarray(steps if self.same else np.where(amounts > 0, steps, 0.0))
+
+
+SAME_POUR = 1e-9
+"""Share by which two pours differ that are the same: rounding only."""
 
 
 @dataclass(frozen=True)
@@ -48,7 +90,8 @@ class Candidate:
 
     `amounts` ascend, in `per` (millilitres, or grams of what is weighed); `composition` is one row
     of `solver.mixture` columns for one unit of it; `cost` is the price of one unit, None where it
-    is not known. `top` marks what is added after the ice has done its work.
+    is not known. `top` marks what is added after the ice has done its work. `former` matters where
+    changes are counted.
     """
 
     ingredient: str
@@ -57,6 +100,7 @@ class Candidate:
     composition: tuple[float, ...]
     cost: float | None = None
     top: bool = False
+    former: Former = Former()
 
 
 @dataclass(frozen=True)
@@ -131,7 +175,7 @@ class Problem:
         """Every measure that a limit, an aim or the goal names."""
         limited = {limit.measure for limit in self.limits}
         aimed = {aim.measure for aim in self.aims}
-        return frozenset(limited | aimed | ({self.goal.measure} if self.goal.measure else set()))
+        return frozenset(limited | aimed | set(self.goal.measures))
 
     @cached_property
     def compositions(self) -> Floats:
@@ -143,6 +187,15 @@ class Problem:
     def costs(self) -> Floats:
         """Price of one unit of each candidate, shape (candidates,); NaN where it is not known."""
         return np.array([np.nan if c.cost is None else c.cost for c in self.candidates])
+
+    @cached_property
+    def emptied(self) -> Mapping[Measure, float]:
+        """What changes and shift are where nothing is poured: every pour there was is left out."""
+        none = np.zeros(1)
+        return {
+            CHANGES: sum(float(c.former.changes(none)[0]) for c in self.candidates),
+            SHIFT: sum(float(c.former.shift(none)[0]) for c in self.candidates),
+        }
 
     @cached_property
     def first_stage(self) -> npt.NDArray[np.bool_]:

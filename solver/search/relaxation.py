@@ -27,6 +27,7 @@ from solver.search.bins import Bins
 from solver.search.exact import places
 from solver.search.problem import Aim, Drink, Problem
 from solver.search.rows import Rows, Terms, add, minus, scale, value
+from solver.search.totals import change_of_picks
 from solver.search.windows import Window, Windows
 
 VOLUME_SCALE = 1000.0
@@ -185,13 +186,18 @@ class _Model:
         )
 
     def _amount(self, measure: Measure) -> Terms:
-        """The measure itself if it is linear, else the total that is divided by the volume."""
+        """The measure itself if it is linear, else the total that is divided by the volume.
+
+        Changes and shift are larger by those of an empty glass.
+        """
         if measure.form is Form.VOLUME:
             return self.volume
         if measure.form is Form.COUNT:
             return add(*self.used)
         if measure.form is Form.COST:
             return self._cost()
+        if measure.form in {Form.CHANGES, Form.SHIFT}:
+            return dict(enumerate(change_of_picks(self.problem, measure).tolist()))
         factor = measure.factor * (100.0 if measure.form is Form.CONCENTRATION else 1.0)
         return scale(self.total(measure.column), factor)
 
@@ -209,19 +215,21 @@ class _Model:
         for measure, window in self.within.measures.items():
             if measure.form is not Form.VOLUME:
                 concentration = measure.form is Form.CONCENTRATION
-                self._keep(measure.name, self._amount(measure), window, concentration=concentration)
+                empty = self.problem.emptied.get(measure, 0.0)
+                shifted = Window(window.low - empty, window.high - empty)
+                amount = self._amount(measure)
+                self._keep(measure.name, amount, shifted, concentration=concentration)
 
     def _keep(self, name: str, amount: Terms, window: Window, *, concentration: bool) -> None:
         for bound, keep in ((window.low, self.rows.at_least), (window.high, self.rows.at_most)):
             if concentration and 0 < bound < np.inf:
                 keep(name, minus(amount, scale(self.volume, bound)), 0.0)
-            elif bound < np.inf and (bound > 0 or keep == self.rows.at_most):
+            elif bound < np.inf and (bound != 0 or keep == self.rows.at_most):
                 keep(name, amount, bound)
 
     def total_goal(self, goal: Measure) -> int:
         """A variable at least as large as the goal's measure, and its position."""
-        amount = self._amount(goal)
-        return self._objective("goal", amount)
+        return self._objective("goal", self._amount(goal), self.problem.emptied.get(goal, 0.0))
 
     def distance(self, below: float | None) -> int:
         """A variable at least as large as the distance from the aims, and its position.
@@ -250,11 +258,14 @@ class _Model:
             parts.append(self._quotient(add(*off)))
         return self._objective("off aim", add(*parts))
 
-    def _objective(self, name: str, bound: Terms) -> int:
+    def _objective(self, name: str, bound: Terms, constant: float = 0.0) -> int:
         objective = self.rows.real(
-            name, self._most(bound), DISTANCE_SCALE, lambda real: value(bound, real)
+            name,
+            self._most(bound) + constant,
+            DISTANCE_SCALE,
+            lambda real: value(bound, real) + constant,
         )
-        self.rows.at_least(name, minus({objective: 1.0}, bound), 0.0)
+        self.rows.at_least(name, minus({objective: 1.0}, bound), constant)
         return objective
 
     def _excess(self, aim: Aim, sides: list[tuple[Terms, float]]) -> Terms:

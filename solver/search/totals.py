@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import MEASURES, Form, Measure
+from solver.measures import CHANGES, MEASURES, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import finish
 from solver.mixture.numeric import ratio
@@ -20,10 +20,13 @@ from solver.search.problem import Drink, Floats, Problem
 Ints = npt.NDArray[np.int64]
 
 WIDTH = len(COLUMNS)
-COST, COUNT, CHOICES = 2 * WIDTH, 2 * WIDTH + 1, 2 * WIDTH + 2
+COST, COUNT, CHANGED, SHIFTED, CHOICES = range(2 * WIDTH, 2 * WIDTH + 5)
 """Columns of a total: the composition that meets the ice, the composition that tops it, the cost
-(what has no price counts as nothing: a cost that matters has prices), the number of pours, and for
-each choice how many of its members are poured."""
+(what has no price counts as nothing: a cost that matters has prices), the number of pours, by how
+much changes and shift differ from those of an empty glass, and for each choice how many of its
+members are poured."""
+COLUMN_OF = {Form.COST: COST, Form.COUNT: COUNT, Form.CHANGES: CHANGED, Form.SHIFT: SHIFTED}
+"""The column that a measure reads which is neither volume nor composition."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,6 +63,8 @@ class Picks:
             vectors[~first, WIDTH:COST] = poured[~first]
             vectors[:, COST] = np.nan_to_num(amount * problem.costs[owner])
             vectors[:, COUNT] = 1.0
+            for each in (CHANGES, SHIFT):
+                vectors[:, COLUMN_OF[each.form]] = change_of_picks(problem, each)
             for index, choice in enumerate(problem.choices):
                 vectors[:, CHOICES + index] = np.isin(owner, sorted(choice.members))
         return cls(pairs, owner, part[owner], ingredient[owner], amount, vectors)
@@ -67,6 +72,17 @@ class Picks:
     def drink(self, rows: Ints) -> Drink:
         """The drink of some picks, by their rows; rows below 0 stand for no pour."""
         return tuple(sorted(self.pairs[row] for row in rows.tolist() if row >= 0))
+
+
+def change_of_picks(problem: Problem, each: Measure) -> Floats:
+    """How changes or shift differ from those of an empty glass, for every pick, shape (picks,)."""
+    none = np.zeros(1)
+    rows: list[Floats] = [none[:0]]
+    for candidate in problem.candidates:
+        former, amounts = candidate.former, np.array(candidate.amounts)
+        read = former.changes if each.form is Form.CHANGES else former.shift
+        rows.append(read(amounts) - read(none))
+    return np.concatenate(rows)
 
 
 def measured(problem: Problem, totals: Floats) -> dict[Measure, Floats]:
@@ -77,10 +93,8 @@ def measured(problem: Problem, totals: Floats) -> dict[Measure, Floats]:
     poured = first + top if topped else first
     values = {MEASURES["volume"]: volume}
     for each in problem.named:
-        if each.form is Form.COST:
-            values[each] = totals[:, COST]
-        elif each.form is Form.COUNT:
-            values[each] = totals[:, COUNT]
+        if each.form in COLUMN_OF:
+            values[each] = totals[:, COLUMN_OF[each.form]] + problem.emptied.get(each, 0.0)
         elif each.form is not Form.VOLUME:
             amount = each.factor * poured[:, COLUMNS.index(each.column)]
             spread = each.form is Form.CONCENTRATION

@@ -24,6 +24,7 @@ from solver.search.problem import (
     Choice,
     Drink,
     Floats,
+    Former,
     Goal,
     Limit,
     PartRule,
@@ -104,7 +105,29 @@ def problem(
         for name in named
     )
     limits = _limits(rng, values) if with_limits else ()
-    return Problem(bare.candidates, bare.parts, bare.curve, limits, _choices(rng, bare), aims, goal)
+    given = Problem(
+        bare.candidates, bare.parts, bare.curve, limits, _choices(rng, bare), aims, goal
+    )
+    return with_formers(given, seed) if goal is Goal.NEAREST else given
+
+
+def with_formers(given: Problem, seed: int) -> Problem:
+    """The problem with changes counted from a random drink; some of what it pours is not there.
+
+    What may stand in for that is counted from how much of it there was.
+    """
+    rng = random.Random(seed)
+    before = dict(random_drink(rng, given))
+    candidates: list[Candidate] = []
+    for index, each in enumerate(given.candidates):
+        here = [i for i in before if given.candidates[i].part == each.part]
+        gone = bool(here) and rng.random() < 0.3
+        same = index in before and not gone
+        poured = [given.candidates[i].amounts[before[i]] for i in here]
+        amount = each.amounts[before[index]] if same else (poured[0] if gone else 0.0)
+        step = rng.choice([each.amounts[0], 2.5, 10.0])
+        candidates.append(replace(each, former=Former(amount, step, same)))
+    return replace(given, candidates=tuple(candidates))
 
 
 def with_ranges(given: Problem) -> Problem:

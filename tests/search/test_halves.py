@@ -6,15 +6,16 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from solver.measures import CHANGES, SHIFT
 from solver.search.boxes import Tree
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one
 from solver.search.halves import Halves
 from solver.search.inequalities import inequalities
-from solver.search.problem import Drink, Floats, PartRule, Problem
+from solver.search.problem import Drink, Floats, Goal, PartRule, Problem
 from solver.search.totals import Picks, goal_of, measured
 from solver.search.windows import windows
-from tests.search.instances import every_drink, problem, random_drink
+from tests.search.instances import every_drink, problem, random_drink, with_formers
 from tests.search.test_relaxation import LONG, SIZES, tightest
 
 
@@ -29,7 +30,7 @@ def totals(picks: Picks, drink: Drink) -> Floats:
 def test_every_drink_keeps_every_inequality_when_limits_lie_exactly_on_its_values(
     seed: int, sizes: dict[str, int]
 ) -> None:
-    given = problem(seed, sizes, with_limits=False)
+    given = with_formers(problem(seed, sizes, with_limits=False), seed)
     drink = random_drink(random.Random(seed), given)
     tight = tightest(given, drink)
     asked = inequalities(tight, windows(tight), None)
@@ -55,9 +56,10 @@ def test_the_distance_of_the_sides_never_exceeds_the_exact_one(
 
 @pytest.mark.parametrize("seed", range(10))
 def test_totals_measure_what_the_exact_evaluator_measures(seed: int) -> None:
-    given = replace(problem(seed, LONG), choices=())
+    given = replace(problem(seed, LONG, goal=Goal.NEAREST), choices=())
     drink = random_drink(random.Random(seed), given)
     values = measured(given, totals(Picks.of(given), drink))
+    assert {CHANGES, SHIFT} <= values.keys()
     exact = evaluate_one(given, drink)
     for measure, value in values.items():
         assert value[0] == pytest.approx(exact.values[measure.name][0], rel=1e-12)

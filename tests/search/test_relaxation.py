@@ -5,12 +5,12 @@ from dataclasses import replace
 
 import pytest
 
-from solver.measures import MEASURES
+from solver.measures import CHANGES, MEASURES, SHIFT
 from solver.search.exact import evaluate_one
-from solver.search.problem import Drink, Limit, Problem
+from solver.search.problem import Drink, Goal, Limit, Problem
 from solver.search.relaxation import Fineness, Relaxation, formulate
 from solver.search.windows import windows
-from tests.search.instances import problem, random_drink, with_ranges
+from tests.search.instances import problem, random_drink, with_formers, with_ranges
 
 SIZES = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2, "bitter": 1}
 LONG = {"base": 2, "sour": 1, "sweet": 2, "lengthener": 2}
@@ -19,12 +19,12 @@ FINENESSES = (Fineness(), Fineness().finer(), Fineness().finer().finer().finer()
 
 def tightest(given: Problem, drink: Drink) -> Problem:
     """The same problem, with every measure held at exactly the drink's own value."""
-    names = ("abv", "sugar", "acid", "volume", "cost", "ethanol", "bottles")
-    open_limits = tuple(Limit(name, MEASURES[name]) for name in names)
+    measures = (*MEASURES.values(), CHANGES, SHIFT)
+    open_limits = tuple(Limit(each.name, each) for each in measures)
     values = evaluate_one(replace(given, limits=open_limits), drink).values
     exact = tuple(
-        Limit(name, MEASURES[name], float(values[name][0]), float(values[name][0]))
-        for name in names
+        Limit(each.name, each, float(values[each.name][0]), float(values[each.name][0]))
+        for each in measures
     )
     return replace(given, limits=exact, choices=())
 
@@ -49,7 +49,7 @@ def broken_rows(relaxation: Relaxation, drink: Drink) -> list[str]:
 def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
     seed: int, sizes: dict[str, int]
 ) -> None:
-    given = problem(seed, sizes, with_limits=False)
+    given = with_formers(problem(seed, sizes, with_limits=False), seed)
     rng = random.Random(seed)
     for fineness in FINENESSES:
         drink = random_drink(rng, given)
@@ -70,6 +70,20 @@ def test_the_objective_never_exceeds_the_exact_distance(seed: int) -> None:
         assert broken_rows(relaxation, drink) == []
         objective = relaxation.lifted(drink)[relaxation.objective]
         assert objective <= exact * relaxation.objective_scale + 1e-6
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_objective_never_exceeds_the_exact_change(seed: int) -> None:
+    given = with_formers(problem(seed, SIZES, with_limits=False), seed)
+    given = replace(given, choices=(), goal=Goal.NEAREST)
+    drink = random_drink(random.Random(seed + 1), given)
+    for measure in given.goal.measures:
+        exact = float(evaluate_one(given, drink).values[measure.name][0])
+        relaxation = formulate(given, windows(given), Fineness(), goal=measure, below=exact)
+        assert broken_rows(relaxation, drink) == []
+        objective = relaxation.lifted(drink)[relaxation.objective]
+        scaled = exact * relaxation.objective_scale
+        assert scaled - 1 <= objective <= scaled + 1e-6
 
 
 def test_a_forbidden_drink_breaks_its_row_and_no_other_drink_does() -> None:
