@@ -85,7 +85,8 @@ def prep(
 def _prepare(
     recipe: str, amount: str | None, bar: Bar, today: date, *, to_stock: bool, as_json: bool
 ) -> None:
-    from solver.show.prep import prep_json, prep_text
+    from solver.show.prep import prep_text
+    from solver.show.prep_document import prep_json
     from solver.tasks.prep import find_recipe, prepare
     from solver.tasks.prep.carry import carried_through
     from solver.tasks.prep.making import making

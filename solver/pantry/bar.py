@@ -15,7 +15,8 @@ from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.folders import toml_files
 from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
-from solver.pantry.recipe import Recipe, read_recipes, with_inputs
+from solver.pantry.recipe import Recipe, read_recipes
+from solver.pantry.recipe_inputs import with_inputs
 from solver.pantry.shelf import Shelf, Stocked, read_shelf
 from solver.pantry.vocabulary import near_words
 from solver.quantities import Measures

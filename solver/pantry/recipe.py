@@ -23,7 +23,6 @@ from solver.pantry import vocabulary as words
 from solver.pantry.checked import (
     Key,
     Model,
-    Reading,
     Text,
     check,
     gather,
@@ -31,8 +30,8 @@ from solver.pantry.checked import (
     one_of,
     short,
 )
-from solver.pantry.ingredient import Allergen, Animal, Character, Declaration, Ingredient, Kind
-from solver.pantry.library import Library, fold, is_stated
+from solver.pantry.ingredient import Allergen, Animal, Character, Declaration, Kind
+from solver.pantry.library import is_stated
 from solver.pantry.toml_file import KeyPath, TomlText, read_toml
 
 _NEEDS = {
@@ -202,116 +201,3 @@ def _recipe(key: str, file: TomlText) -> Recipe:
     own = {name: table[name] for name in Dish.model_fields if name in table}
     dish = check(Dish, own | {"key": key}, file, [key])
     return Recipe(dish, recipe, file, stated=is_stated(table))
-
-
-def order_of(recipes: Mapping[str, Recipe], library: Library) -> tuple[str, ...]:
-    """Keys of the recipes, each after those of the house ingredients that go into it.
-
-    Raises:
-        BadInput: one goes into itself, by way of others or straight.
-    """
-    done: list[str] = []
-    for key in recipes:
-        _visit(key, recipes, library, [], done)
-    return tuple(done)
-
-
-def _visit(
-    key: str, recipes: Mapping[str, Recipe], library: Library, path: list[str], done: list[str]
-) -> None:
-    if key in done:
-        return
-    for keys, name, _ in recipes[key].named():
-        below = house_key(name, recipes, library)
-        if below is None:
-            continue
-        if below in [*path, key]:
-            ring = [*path, key][[*path, key].index(below) :]
-            what = (
-                f"{key} goes into itself" if len(ring) == 1 else f"{' into '.join([*ring, below])}"
-            )
-            why = "a recipe cannot wait for what it makes"
-            raise BadInput(what, where=recipes[key].where(keys), why=why)
-        _visit(below, recipes, library, [*path, key], done)
-    done.append(key)
-
-
-def house_key(name: str, recipes: Mapping[str, Recipe], library: Library) -> str | None:
-    """The key of the recipe that makes what `name` says; None where no recipe does."""
-    asked = fold(name)
-    if asked in recipes:
-        return asked
-    found = library.find(name).key if name in library else None
-    if found == asked:  # a key always means itself, whatever else has it for an alias
-        return None
-    for key, recipe in recipes.items():
-        if asked in map(fold, (recipe.dish.name, *recipe.dish.aliases)):
-            return key
-    return found if found in recipes else None
-
-
-def with_inputs(
-    ingredients: Iterable[Ingredient], recipes: Mapping[str, Recipe], library: Library
-) -> tuple[Ingredient, ...]:
-    """House ingredients with all that rides along from their recipes, through every level.
-
-    Allergens, animal origin and what must be declared are those stated and those of every input;
-    unknown where those of one input are. Cautions likewise.
-
-    Raises:
-        BadInput, BadInputs: an input is not known, or goes into itself; with the line.
-    """
-    own = {item.key: item for item in ingredients}
-    made: dict[str, Ingredient] = {}
-    for key in order_of(recipes, library):
-        if key in own:
-            made[key] = carried(own[key], inputs_of(recipes[key], recipes, library, made))
-    return tuple(made.get(item.key, item) for item in own.values())
-
-
-def inputs_of(
-    recipe: Recipe, recipes: Mapping[str, Recipe], library: Library, made: Mapping[str, Ingredient]
-) -> tuple[Ingredient, ...]:
-    """What goes into a recipe; of house ingredients without figures yet, what goes into them.
-
-    Raises:
-        BadInput, BadInputs: an input is not known; with the line.
-    """
-    reading = Reading(recipe)
-    found: list[Ingredient] = []
-    for keys, name, _ in recipe.named():
-        below = house_key(name, recipes, library)
-        if below is not None and below in made:
-            found.append(made[below])
-        elif below is not None:
-            found += inputs_of(recipes[below], recipes, library, made)
-        else:
-            item = reading.take(keys, None, library.find, name)
-            found += [item] if item else []
-    reading.finish()
-    return tuple(found)
-
-
-def carried(item: Ingredient, inputs: Sequence[Ingredient]) -> Ingredient:
-    """An ingredient with the allergens, animal origin, declarations and cautions of its inputs."""
-    known = item.allergens is not None and all(i.allergens is not None for i in inputs)
-    plain = item.animal is not None and all(i.animal is not None for i in inputs)
-    every = (item, *inputs)
-    tasted = (i for i in every if not i.is_kind("acid/powder"))  # its dust is not in the bottle
-    allergens = frozenset(a for i in every for a in i.allergens or ())
-    animal = frozenset(a for i in every for a in i.animal or ())
-    cautions = dict.fromkeys(c for i in tasted for c in i.cautions)
-    return item.model_copy(
-        update={
-            "allergens": allergens if known else None,
-            "may_contain": frozenset(a for i in every for a in i.may_contain) - allergens
-            if known
-            else frozenset(),
-            "animal": animal if plain else None,
-            "may_animal": frozenset(a for i in every for a in i.may_animal) - animal
-            if plain
-            else frozenset(),
-            "declare": frozenset(d for i in every for d in i.declare),
-            "cautions": tuple(cautions),
-        }
-    )

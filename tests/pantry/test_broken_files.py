@@ -18,7 +18,8 @@ from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.pantry.recipe import read_recipes, with_inputs
+from solver.pantry.recipe import read_recipes
+from solver.pantry.recipe_inputs import with_inputs
 from solver.pantry.shelf import read_shelf
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-import numpy as np
-
 from solver.errors import BadInput
 from solver.kitchen.aiming import (
-    TOLERANCES,
     Adder,
     Aim,
     Aiming,
@@ -29,11 +26,10 @@ from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import parse, parse_pour
+from solver.tasks.prep.holding import MOST_ADDED, Held, holding, met
 from solver.tasks.prep.prepare import find_recipe, prepare
 from solver.tasks.prep.putting_in import gram_of, millilitres_per_gram
 
-MOST_ADDED: Final = 20.0
-"""Times the batch that anything is added at most, where the shelf does not say what there is."""
 USUAL_ACIDS: Final = (2.0, 1.0)
 """Citric to malic acid, as in the trade's lime-acid solutions: common practice, no source."""
 DEAR_SPIRIT: Final = 3.0
@@ -71,14 +67,6 @@ class Added:
 
 
 @dataclass(frozen=True)
-class Held:
-    """A limit that keeps the batch from its aims, in words, and how near it would come without."""
-
-    says: str
-    values: tuple[float, ...]
-
-
-@dataclass(frozen=True)
 class Aimed:
     """A batch brought to its aims.
 
@@ -101,14 +89,7 @@ class Aimed:
     @property
     def met(self) -> bool:
         """Whether every aim is met to its tolerance."""
-        return _met(self.aims, self.values)
-
-
-def _met(aims: Sequence[Aim], values: Sequence[float]) -> bool:
-    return all(
-        abs(value - aim.value) <= TOLERANCES[aim.measure] + 1e-9
-        for aim, value in zip(aims, values, strict=True)
-    )
+        return met(self.aims, self.values)
 
 
 def aim_at(name: str, wish: Wish, bar: Bar, today: date) -> Aimed:
@@ -178,7 +159,7 @@ def _aimed(title: str, start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Ba
         values=values,
         volume_ml=float(done.volume_ml),
         figures=figures,
-        held=() if _met(aims, values) else tuple(_holding(aiming, values, wish)),
+        held=() if met(aims, values) else tuple(holding(aiming, values, _said_stored(wish))),
         assumed=assumed,
     )
 
@@ -240,6 +221,11 @@ def _step(text: str, start_g: float, bar: Bar) -> float:
     return step
 
 
+def _said_stored(wish: Wish) -> str:
+    """How cold it is kept, in words."""
+    return wish.stored or f"{STORED_CELSIUS:.0f} °C"
+
+
 def _stored(text: str, bar: Bar) -> float:
     celsius = parse(text, "temperature", bar.measures)
     if not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
@@ -291,41 +277,3 @@ def _parts(text: str | None) -> tuple[float, float]:
         what = f"'{short(text)}' are no parts of citric and malic acid"
         raise BadInput(what, remedy="Write them like 2:1, citric acid first.")
     return parts
-
-
-def _holding(aiming: Aiming, values: tuple[float, ...], wish: Wish) -> list[Held]:
-    """The limits without which the batch would come nearer to its aims."""
-    found: list[Held] = []
-    if aiming.most_sugar is not None:
-        celsius = wish.stored or f"{STORED_CELSIUS:.0f} °C"
-        says = f"sugar stays dissolved only up to {100 * aiming.most_sugar:.1f} Brix at {celsius}"
-        found += _nearer(replace(aiming, most_sugar=None), says, values)
-    if aiming.least_delle is not None:
-        says = f"it must have {aiming.least_delle:.0f} Delle units to keep"
-        found += _nearer(replace(aiming, least_delle=None), says, values)
-    for index, adder in enumerate(aiming.adders):
-        if adder.most_g < MOST_ADDED * float(mass_g(aiming.start)):
-            more = replace(adder, most_g=MOST_ADDED * float(mass_g(aiming.start)))
-            adders = (*aiming.adders[:index], more, *aiming.adders[index + 1 :])
-            says = f"there are only {adder.most_g:.0f} g of {adder.name} on the shelf"
-            found += _nearer(replace(aiming, adders=adders), says, values)
-    return found
-
-
-def _nearer(looser: Aiming, says: str, values: tuple[float, ...]) -> list[Held]:
-    steps = reach(looser)
-    if steps is None:
-        return []
-    batch = looser.batch(steps)
-    without = tuple(value_of(batch, aim.measure) for aim in looser.aims)
-    return (
-        [Held(says, without)]
-        if _misses(looser.aims, without) < _misses(looser.aims, values)
-        else []
-    )
-
-
-def _misses(aims: Sequence[Aim], values: Sequence[float]) -> float:
-    pairs = zip(aims, values, strict=True)
-    total = sum(abs(value - aim.value) / TOLERANCES[aim.measure] for aim, value in pairs)
-    return float(np.round(total, 3))

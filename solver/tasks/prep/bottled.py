@@ -10,7 +10,8 @@ from typing import Final
 from solver.kitchen.batch import INSOLUBLE, OTHER, acid_shares, measured, titratable_g
 from solver.mixture.numeric import Floats
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.pantry.recipe import Recipe, carried
+from solver.pantry.recipe import Recipe
+from solver.pantry.recipe_inputs import carried
 from solver.tasks.prep.figures import Figures, Known
 from solver.tasks.prep.keeping import Keeping
 

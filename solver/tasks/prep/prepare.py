@@ -22,7 +22,8 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.recipe import Recipe, house_key, inputs_of
+from solver.pantry.recipe import Recipe
+from solver.pantry.recipe_inputs import house_key, inputs_of
 from solver.pantry.vocabulary import near_words
 from solver.quantities import parse_pour
 from solver.tasks.prep.bottled import bottled

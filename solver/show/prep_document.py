@@ -1,0 +1,132 @@
+"""A house ingredient, prepared: what programs read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from solver.pantry.bar import Bar
+from solver.show.contract import document
+from solver.tasks.prep.carry import Carried
+from solver.tasks.prep.making import Making
+from solver.tasks.prep.prepare import Prep
+from solver.tasks.prep.stock import Stocked
+
+
+def prep_json(
+    prep: Prep,
+    bar: Bar,
+    carried: Sequence[Carried] = (),
+    batch: Making | None = None,
+    stocked: Stocked | None = None,
+) -> str:
+    """The document of a preparation, format 1."""
+    fields = prep_fields(prep, bar, batch, stocked)
+    return document("prep", {**fields, "drinks": [_carried_fields(drink) for drink in carried]})
+
+
+def _carried_fields(drink: Carried) -> dict[str, Any]:
+    return {
+        "spec": drink.spec,
+        "file": drink.file,
+        "changes": [
+            {
+                "measure": change.measure.key,
+                "before": change.before,
+                "now": change.now,
+                "noticeable": change.noticeable,
+            }
+            for change in drink.changes
+        ],
+    }
+
+
+def prep_fields(
+    prep: Prep, bar: Bar, batch: Making | None, stocked: Stocked | None
+) -> dict[str, Any]:
+    """The fields of that document."""
+    return {
+        "name": prep.recipe.key,
+        "made": prep.made.isoformat(),
+        "measured": prep.measured,
+        **_cooked_fields(prep),
+        "cost": _cost_fields(prep, bar),
+        **_guest_fields(prep),
+        "make": _making_fields(batch) if batch else None,
+        "stocked": _stocked_fields(stocked) if stocked else None,
+    }
+
+
+def _cooked_fields(prep: Prep) -> dict[str, Any]:
+    return {
+        "inputs": [
+            {"ingredient": p.key, "written": p.written, "g": p.grams, "cost": p.cost,
+             "assumed": p.assumed or None}
+            for p in prep.puts
+        ],
+        "figures": {
+            name: {"value": known.value, "sd": known.sd}
+            for name, known in vars(prep.figures).items()
+        },
+        "losses": [
+            {"step": lost.step, "g": lost.grams.value, "sd": lost.grams.sd,
+             "usual_g": lost.usual.value, "usual_sd": lost.usual.sd,
+             "dry_matter_g": lost.solids_g, "weighed": lost.weighed,
+             "boils_celsius": lost.boils_celsius}
+            for lost in prep.losses
+        ],
+        "brix_unboiled": prep.brix_unboiled,
+        "brix_unstrained": prep.brix_unstrained,
+        "readings": [
+            {"kind": c.reading.kind.value, "value": c.reading.value, "sd": c.reading.sd,
+             "fitted": c.fitted}
+            for c in prep.checked
+        ],
+    }  # fmt: skip
+
+
+def _cost_fields(prep: Prep, bar: Bar) -> dict[str, Any]:
+    volume = prep.figures.volume_ml.value
+    return {
+        "batch": prep.cost,
+        "per_ml": None if prep.cost is None else prep.cost / volume,
+        "currency": bar.currency,
+        "unpriced": list(prep.unpriced),
+    }
+
+
+def _guest_fields(prep: Prep) -> dict[str, Any]:
+    item, life = prep.ingredient, prep.keeping.life
+    return {
+        "life": {
+            "days": life.days,
+            "use_by": prep.use_by.isoformat(),
+            "why": life.why,
+            "basis": life.basis,
+            "source": life.source,
+        },
+        "says": list(prep.keeping.says),
+        "hazards": list(prep.keeping.hazards),
+        "allergens": None if item.allergens is None else sorted(item.allergens),
+        "may_contain": sorted(item.may_contain),
+        "animal": None if item.animal is None else sorted(item.animal),
+        "declare": sorted(item.declare),
+        "cautions": list(item.cautions),
+    }
+
+
+def _making_fields(batch: Making) -> dict[str, Any]:
+    return {
+        "asked": batch.asked,
+        "g": list(batch.grams),
+        "volume_ml": batch.volume_ml,
+        "mass_g": batch.mass_g,
+    }
+
+
+def _stocked_fields(stocked: Stocked) -> dict[str, Any]:
+    return {
+        "house": str(stocked.house),
+        "shelf": str(stocked.shelf),
+        "replaced_ml": stocked.replaced_ml,
+    }

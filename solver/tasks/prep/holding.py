@@ -1,0 +1,69 @@
+"""Which limits hold a batch back from its aims: those without which it would come nearer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from solver.kitchen.aiming import TOLERANCES, Aim, Aiming, reach, value_of
+from solver.kitchen.batch import mass_g
+
+MOST_ADDED: Final = 20.0
+"""Times the batch that anything is added at most, where the shelf does not say what there is."""
+
+
+@dataclass(frozen=True)
+class Held:
+    """A limit that keeps the batch from its aims, in words, and how near it would come without."""
+
+    says: str
+    values: tuple[float, ...]
+
+
+def met(aims: Sequence[Aim], values: Sequence[float]) -> bool:
+    """Whether every aim is met to its tolerance."""
+    return all(
+        abs(value - aim.value) <= TOLERANCES[aim.measure] + 1e-9
+        for aim, value in zip(aims, values, strict=True)
+    )
+
+
+def holding(aiming: Aiming, values: tuple[float, ...], stored: str) -> list[Held]:
+    """The limits without which the batch would come nearer to its aims."""
+    found: list[Held] = []
+    endless = MOST_ADDED * float(mass_g(aiming.start))
+    if aiming.most_sugar is not None:
+        says = f"sugar stays dissolved only up to {100 * aiming.most_sugar:.1f} Brix at {stored}"
+        found += _nearer(replace(aiming, most_sugar=None), says, values)
+    if aiming.least_delle is not None:
+        says = f"it must have {aiming.least_delle:.0f} Delle units to keep"
+        found += _nearer(replace(aiming, least_delle=None), says, values)
+    for index, adder in enumerate(aiming.adders):
+        if adder.most_g < endless:
+            more = replace(adder, most_g=endless)
+            adders = (*aiming.adders[:index], more, *aiming.adders[index + 1 :])
+            says = f"there are only {adder.most_g:.0f} g of {adder.name} on the shelf"
+            found += _nearer(replace(aiming, adders=adders), says, values)
+    return found
+
+
+def _nearer(looser: Aiming, says: str, values: tuple[float, ...]) -> list[Held]:
+    steps = reach(looser)
+    if steps is None:
+        return []
+    batch = looser.batch(steps)
+    without = tuple(value_of(batch, aim.measure) for aim in looser.aims)
+    return (
+        [Held(says, without)]
+        if _misses(looser.aims, without) < _misses(looser.aims, values)
+        else []
+    )
+
+
+def _misses(aims: Sequence[Aim], values: Sequence[float]) -> float:
+    pairs = zip(aims, values, strict=True)
+    total = sum(abs(value - aim.value) / TOLERANCES[aim.measure] for aim, value in pairs)
+    return float(np.round(total, 3))
