@@ -17,6 +17,7 @@ from solver.cli.values import Seconds, day
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
     from solver.tasks.prep.aim import Wish
+    from solver.tasks.prep.strengths import Grid
 
 
 @click.command(short_help="What a house ingredient really is.")
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 @click.option("--stored", help="Aim: how cold it is kept, like 4 C.")
 @click.option("--serve", "served", help="One strength for profiles, like sour,old-fashioned.")
 @click.option("--brix", "between", help="Serve: strengths to try, like '40..64 Brix'.")
+@click.option("--acid", help="Serve: acid to try too, like '0..2 g/100ml'.")
 @click.option("--picture", type=click.Path(path_type=Path), help="Serve: a file for the curve.")
 @click.option("--time-limit", "seconds", type=Seconds(0.1), default=60.0, help="Serve: per drink.")
 @json_option
@@ -49,6 +51,7 @@ def prep(
     stored: str | None,
     served: str | None,
     between: str | None,
+    acid: str | None,
     picture: Path | None,
     seconds: float,
     as_json: bool,
@@ -77,7 +80,10 @@ def prep(
         wish = Wish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
         _aim(recipe, wish, bar, today, as_json=as_json)
     elif served is not None:
-        _serve(recipe, served, between, picture, seconds, bar, today, as_json=as_json)
+        from solver.tasks.prep.strengths import read_grid
+
+        grid = read_grid(between, acid, bar)
+        _serve(recipe, served, grid, picture, seconds, bar, today, as_json=as_json)
     else:
         _prepare(recipe, amount, bar, today, to_stock=to_stock, as_json=as_json)
 
@@ -112,7 +118,7 @@ def _aim(recipe: str, wish: Wish, bar: Bar, today: date, *, as_json: bool) -> No
 def _serve(
     recipe: str,
     served: str,
-    between: str | None,
+    grid: Grid,
     picture: Path | None,
     seconds: float,
     bar: Bar,
@@ -123,9 +129,9 @@ def _serve(
     from solver.pantry.toml_file import write_atomic
     from solver.search.cpsat import CpSat
     from solver.show.served import served_json, served_svg, served_text
-    from solver.tasks.prep.serve import read_grid, read_names, serve
+    from solver.tasks.prep.serve import serve
+    from solver.tasks.prep.strengths import read_names
 
-    grid = read_grid(between, bar)
     found = serve(recipe, read_names(served), bar, today, CpSat(), grid, seconds)
     say(served_json(found) if as_json else served_text(found, bar), whole=as_json)
     if picture is not None:

@@ -21,7 +21,7 @@ def served_text(found: Served, bar: Bar) -> str:
         f"{found.prep.ingredient.name} for {', '.join(found.profiles)}: off aim by so many "
         "noticeable differences",
         "",
-        f"   Brix   worst  {head}",
+        f"   Brix    acid   worst  {head}",
     ]
     lines += [_row(strength, found, max(wide, 6)) for strength in found.strengths]
     best = found.best
@@ -35,7 +35,8 @@ def served_text(found: Served, bar: Bar) -> str:
 def _row(strength: Strength, found: Served, wide: int) -> str:
     cells = "  ".join(f"{_off(serving.off_aim):>{wide}}" for serving in strength.servings)
     mark = "*" if strength is found.best else " "
-    return f" {mark}{strength.brix:>6.1f}  {_off(strength.worst):>6}  {cells}"
+    acid = strength.ingredient.acid.value
+    return f" {mark}{strength.brix:>6.1f}{acid:>8.2f}  {_off(strength.worst):>6}  {cells}"
 
 
 def _off(value: float) -> str:
@@ -46,12 +47,17 @@ def _best(found: Served) -> Iterator[str]:
     best, now = found.best, found.now
     sugar = best.ingredient.sugar.value
     worst = max(best.servings, key=lambda serving: serving.off_aim)
+    acid = best.ingredient.acid.value
+    sharp = f" and {acid:.2f} g of acid" if acid > 0 else ""
     yield (
-        f"Best is {best.brix:g} Brix ({sugar:.1f} g of sugar in 100 mL): the worst of them, "
+        f"Best is {best.brix:g} Brix ({sugar:.1f} g of sugar{sharp} in 100 mL): the worst of them, "
         f"{worst.profile}, is off its aims by {best.worst:.2f}. The batch as it is has "
         f"{now.brix:.1f} Brix, and its worst is off by {_off(now.worst)}."
     )
-    yield f"To get there: `equipour prep {found.prep.recipe.key} --aim '{best.brix:g} Brix'`."
+    aims = f"--aim '{best.brix:g} Brix'"
+    if best.point.acid is not None and acid < best.point.acid + 0.005:
+        aims += f" --aim 'acid {acid:.2f} g/100ml'"
+    yield f"To get there: `equipour prep {found.prep.recipe.key} {aims}`."
 
 
 def _drink(serving: Serving, bar: Bar) -> list[str]:
@@ -63,10 +69,12 @@ def _drink(serving: Serving, bar: Bar) -> list[str]:
 
 def _claim(found: Served) -> Iterator[str]:
     grid = found.grid
+    acids = "" if grid.acids is None else ", with three acids each"
+    finer = "" if grid.acids is None else " and half-way to the next acids"
     yield (
-        f"Tried: every {grid.coarse:g} Brix from {grid.low:g} to {grid.high:g}, and every "
-        f"{grid.fine:g} Brix around the best of those; at each, the closest drink of every profile "
-        "from the whole shelf. Nothing is claimed between these strengths."
+        f"Tried: every {grid.coarse:g} Brix from {grid.low:g} to {grid.high:g}{acids}, and every "
+        f"{grid.fine:g} Brix around the best of those{finer}; at each, the closest drink of every "
+        "profile from the whole shelf. Nothing is claimed between these strengths."
     )
     if found.proven:
         yield "Every drink on the grid is proven closest."
@@ -86,6 +94,7 @@ def served_json(found: Served) -> str:
                 "high_brix": found.grid.high,
                 "coarse_brix": found.grid.coarse,
                 "fine_brix": found.grid.fine,
+                "acids_g_100ml": found.grid.acids,
             },
             "strengths": [_fields(strength) for strength in found.strengths],
             "best": _fields(found.best),
@@ -121,12 +130,13 @@ def _pours(serving: Serving) -> list[dict[str, Any]] | None:
 
 def served_svg(found: Served) -> str:
     """The distance of the worst drink, and of each, against the strength of the syrup."""
-    brix = [strength.brix for strength in found.strengths]
+    shown = _curve(found)
+    brix = [strength.brix for strength in shown]
     lines = [
-        Line(name, [strength.servings[k].off_aim for strength in found.strengths])
+        Line(name, [strength.servings[k].off_aim for strength in shown])
         for k, name in enumerate(found.profiles)
     ]
-    worst = Line("worst", [strength.worst for strength in found.strengths])
+    worst = Line("worst", [strength.worst for strength in shown])
     return curve_svg(
         title=f"{found.prep.ingredient.name} for {', '.join(found.profiles)}",
         says=_picture_says(found),
@@ -136,6 +146,16 @@ def served_svg(found: Served) -> str:
         lines=_bounded([*lines, worst]),
         mark=(found.best.brix, found.best.worst),
     )
+
+
+def _curve(found: Served) -> list[Strength]:
+    """One strength for each Brix: that whose worst drink is closest, where there are several."""
+    best: dict[float, Strength] = {}
+    for strength in found.strengths:
+        rival = best.setdefault(strength.brix, strength)
+        if strength.worst < rival.worst:
+            best[strength.brix] = strength
+    return list(best.values())
 
 
 def _picture_says(found: Served) -> str:

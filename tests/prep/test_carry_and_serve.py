@@ -21,7 +21,8 @@ from solver.show.served import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.carry import carried_through, with_bottle
-from solver.tasks.prep.serve import Grid, Served, of_strength, read_grid, read_names, serve
+from solver.tasks.prep.serve import Served, serve
+from solver.tasks.prep.strengths import Grid, Point, of_strength, read_grid, read_names
 from solver.tasks.request import Request
 from tests.prep.bars import TODAY, bar_with, cook, recipe
 
@@ -75,7 +76,7 @@ def test_what_was_never_in_a_bottle_moves_nothing(tmp_path: Path) -> None:
 @pytest.mark.parametrize("brix", [30.0, 45.0, 60.0])
 def test_a_batch_brought_to_a_strength_is_thinned_with_water_or_sweetened(brix: float) -> None:
     prep = prepared("rhubarb-syrup")
-    made, own = of_strength(prep, brix, demo()), prep.figures
+    made, own = of_strength(prep, Point(brix), demo()), prep.figures
     # ICUMSA sucrose polynomial; 3.4 % of what is dissolved here is acid and other matter
     assert made.sugar.value == pytest.approx(float(grams_per_100ml(brix)), rel=0.04)
     assert made.acid.value < own.acid_g_100ml.value
@@ -89,9 +90,10 @@ def test_a_batch_brought_to_a_strength_is_thinned_with_water_or_sweetened(brix: 
 
 def test_the_best_strength_is_the_one_whose_worst_drink_is_closest() -> None:
     found = served()
-    assert [strength.brix for strength in found.strengths] == sorted(
-        {46.0, 48.0, 50.0, *found.grid.around(found.best.brix)} | {found.best.brix}
-    )
+    tried = [strength.point for strength in found.strengths]
+    assert set(found.grid.first()) < set(tried)
+    assert len(tried) == len(set(tried))
+    assert tried == sorted(tried, key=lambda point: point.brix)
     assert found.proven
     for strength in found.strengths:
         assert strength.worst == max(serving.off_aim for serving in strength.servings)
@@ -112,19 +114,58 @@ def test_a_design_at_the_best_strength_says_the_same() -> None:
         assert found.bound == pytest.approx(serving.off_aim)
 
 
+def brixes(points: tuple[Point, ...]) -> list[float]:
+    return [point.brix for point in points]
+
+
 def test_the_grid_is_what_it_says() -> None:
     grid = Grid(30, 64)
-    assert grid.first() == (30, 34, 38, 42, 46, 50, 54, 58, 62, 64)
-    assert grid.around(46) == (43, 44, 45, 47, 48, 49)
-    assert grid.around(64) == (61, 63)
-    assert read_grid("40..45 Brix", demo()).first() == (40, 44, 45)
-    assert read_grid(None, demo()).high == 64
+    assert brixes(grid.first()) == [30, 34, 38, 42, 46, 50, 54, 58, 62, 64]
+    assert brixes(grid.around(Point(46))) == [43, 44, 45, 47, 48, 49]
+    assert brixes(grid.around(Point(64))) == [61, 63]
+    assert brixes(read_grid("40..45 Brix", None, demo()).first()) == [40, 44, 45]
+    assert read_grid(None, None, demo()).high == 64
 
 
-@pytest.mark.parametrize("text", ["40.. Brix", "..40 Brix", "1..40 Brix", "40..99 Brix", "40 ml"])
-def test_strengths_that_no_syrup_has_are_refused(text: str) -> None:
+def test_a_grid_with_acid_tries_both_ends_and_the_middle_and_then_closer() -> None:
+    grid = read_grid("50 Brix", "0..2 g/100ml", demo())
+    assert grid.first() == (Point(50, 0), Point(50, 1), Point(50, 2))
+    assert grid.around(Point(50, 1)) == (Point(50, 0.5), Point(50, 1.5))
+    assert grid.around(Point(50, 2)) == (Point(50, 1.5),)
+
+
+@pytest.mark.parametrize(
+    ("brix", "acid"),
+    [
+        ("40.. Brix", None), ("..40 Brix", None), ("1..40 Brix", None), ("40..99 Brix", None),
+        ("40 ml", None), (None, "0..20 g/100ml"), (None, "1.. g/100ml"), (None, "2..1 g/100ml"),
+    ],
+)  # fmt: skip
+def test_strengths_that_no_syrup_has_are_refused(brix: str | None, acid: str | None) -> None:
     with pytest.raises(BadInput):
-        read_grid(text, demo())
+        read_grid(brix, acid, demo())
+
+
+@pytest.mark.parametrize("acid", [1.5, 3.0])
+def test_a_batch_is_sharpened_to_an_acid_at_its_strength(acid: float) -> None:
+    prep = prepared("rhubarb-syrup")
+    made = of_strength(prep, Point(55, acid), demo())
+    assert made.acid.value == pytest.approx(acid, abs=0.001)
+    same = of_strength(prep, Point(55), demo())
+    assert same.acid.value < prep.figures.acid_g_100ml.value
+    assert made.sugar.value == pytest.approx(same.sugar.value, rel=0.05)
+    assert of_strength(prep, Point(55, 0.1), demo()) == same
+
+
+def test_an_acid_that_may_be_chosen_never_makes_the_worst_drink_worse() -> None:
+    def best(acids: tuple[float, float] | None) -> float:
+        grid = Grid(50, 50, acids=acids)
+        found = serve("rhubarb-syrup", ("bollard-sour", "collins"), demo(), TODAY, CpSat(), grid)
+        syrups = [strength.ingredient.acid.value for strength in found.strengths]
+        assert len(syrups) == len(set(syrups))
+        return found.best.worst
+
+    assert best((0.0, 2.0)) <= best(None) + 1e-9
 
 
 @pytest.mark.parametrize(
