@@ -111,7 +111,7 @@ _BY_NAME = {unit.name: unit for unit in _UNITS}
 def find_unit(text: str) -> WrittenUnit | None:
     """The unit that `text` writes, whatever its case, spaces and final full stop."""
     word = "".join(text.split()).lower()
-    return _BY_WORD.get(word) or _BY_WORD.get(word.rstrip("."))
+    return _BY_WORD.get(word) or _BY_WORD.get(word.removesuffix("."))
 
 
 def near_units(text: str) -> tuple[str, ...]:
