@@ -192,6 +192,8 @@ def _stocked(prep: Prep, stocked: Stocked) -> list[str]:
         f"In stock: {prep.figures.volume_ml.value:.0f} mL in {stocked.shelf.name}, figures in "
         f"{stocked.house.name}."
     ]
+    if not prep.measured:
+        lines.append("Nothing was measured: weigh what comes out, and stock it again.")
     if stocked.replaced_ml:
         lines.append(
             f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "

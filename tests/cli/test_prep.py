@@ -128,3 +128,14 @@ def test_options_that_do_not_go_together_are_refused(arguments: tuple[str, ...],
     result = run("prep", "rhubarb-syrup", *arguments)
     assert result.exit_code == 2
     assert said in " ".join(result.output.split())
+
+
+def test_stock_that_nobody_measured_is_called_so(tmp_path: Path) -> None:
+    folder = tmp_path / "demo"
+    shutil.copytree(DEMO, folder)
+    path = folder / "house" / "almond-spice-syrup.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.partition("[almond-spice-syrup.recipe.measured]")[0], encoding="utf-8")
+    said = run("prep", "almond-spice-syrup", "--stock", bar=folder).output
+    assert "Expected in the bottle, nothing measured" in said
+    assert "Nothing was measured: weigh what comes out" in said

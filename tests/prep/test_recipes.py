@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -176,3 +177,16 @@ def test_what_was_only_cooked_is_not_poured_and_the_reason_is_said(tmp_path: Pat
     bar = bar_with(tmp_path, recipe(EQUAL))
     with pytest.raises(BadInput, match="equipour prep syrup --stock"):
         wanted("the syrup=1/2 oz", bar)
+
+
+def test_the_walk_through_shows_recipes_as_they_are() -> None:
+    demo = Path(__file__).parents[2] / "demo"
+    shown = re.findall(
+        r"^```toml\n(.*?)^```$",
+        (demo / "walk-through.md").read_text(encoding="utf-8"),
+        flags=re.MULTILINE | re.DOTALL,
+    )
+    written = [path.read_text(encoding="utf-8") for path in sorted((demo / "house").iterdir())]
+    assert shown
+    for part in shown:
+        assert any(part in text for text in written)
