@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_profile
-from solver.cli.options import json_option, request_options
+from solver.cli.options import alternatives_option, json_option, request_options
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("profile", shell_complete=complete_profile)
 @request_options
+@alternatives_option
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
 @click.option("--verify", is_flag=True, help="Have a second solver prove it too.")

@@ -9,13 +9,13 @@ from typing import NoReturn
 import click
 
 from solver.cli.assess import assess
-from solver.cli.check import check
 from solver.cli.design import design
 from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
 from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.shelf import shelf
+from solver.cli.tradeoff import tradeoff
 from solver.errors import BadInput, EquipourError
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
@@ -74,10 +74,9 @@ def main(folder: Path | None) -> None:
 
     \b
     equipour design sour --abv 17% --with rhubarb-syrup
-    equipour check sour --without dairy --standard-drinks '<=1'
     equipour profiles
     """
 
 
-for command in (design, check, assess, prep, shelf, ingredients, profiles):
+for command in (design, tradeoff, assess, prep, shelf, ingredients, profiles):
     main.add_command(command)

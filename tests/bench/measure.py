@@ -116,6 +116,7 @@ def main() -> None:
     timed("command: --help", [command("--help")] * 5)
     timed("command: design highball", [command("design", "highball", *where)] * 5)
     timed("command: design sour", [command("design", "sour", *where)] * 5)
+    timed("command: tradeoff bollard-sour", [command("tradeoff", "bollard-sour", *where)] * 5)
     memory = peak_mib("design", "sour", *where)
     runs = [designed(profile, bar) for profile in load_profiles(bar.profiles)]
     timed("demo bar, every profile", runs)

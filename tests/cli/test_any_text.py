@@ -124,15 +124,14 @@ def test_design(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "design", "--time-limit", "0.5", *line], bar)
 
 
-@settings(parent=fuzzed, max_examples=60)
-@given(line=typed(main.commands["check"]))
-@example(line=["--requests", "."])
-@example(line=["--requests", "a.toml"])
-@example(line=["sour", "--drier", "nan"])
-@example(line=["sour", "--drier", "100", "--sweeter", "100"])
-@example(line=["sour", "--standard-drinks", "1e308"])
-def test_check(bar: Path, line: list[str]) -> None:
-    check(["--bar", str(bar), "check", "--time-limit", "0.5", *line], bar)
+@settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["tradeoff"]))
+@example(line=["sour", "--between", "cost,\udcff"])
+@example(line=["sour", "--picture", "\udcff.svg"])
+@example(line=["sour", "--picture", "/.svg/.svg"])
+@example(line=["sour", "--picture", "a" * 300 + ".svg"])
+def test_tradeoff(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "tradeoff", "--time-limit", "0.5", "--points", "4", *line], bar)
 
 
 @fuzzed
@@ -163,7 +162,7 @@ def test_no_command_at_all(bar: Path, line: list[str]) -> None:
 
 
 def test_every_command_is_tried() -> None:
-    tried = {"design", "check", "assess", "shelf", "ingredients", "profiles", "prep"}
+    tried = {"design", "tradeoff", "assess", "shelf", "ingredients", "profiles", "prep"}
     assert set(main.commands) == tried
 
 

@@ -1,0 +1,71 @@
+"""`--picture`: where a picture goes, and what it may take the place of."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from solver.cli.options import Command
+from solver.errors import BadInput, Where
+
+
+def picture_options(command: Command) -> Command:
+    """Add `--picture` and `--replace`."""
+    replace = click.option(
+        "--replace", is_flag=True, help="Let --picture write over a file of another kind."
+    )
+    picture = click.option(
+        "--picture",
+        type=click.Path(path_type=Path),
+        metavar="FILE.svg",
+        help="Draw it, too; a picture of ours is drawn anew.",
+    )
+    return picture(replace(command))
+
+
+def place_for_picture(path: Path | None, *, replace: bool) -> Path | None:
+    """The file that a picture can be written to; None where none was asked for.
+
+    Raises:
+        BadInput: it is no SVG by its name, its folder is not there, or (without `replace`) there is
+            a file that is no picture of ours.
+    """
+    if path is None:
+        if replace:
+            raise click.UsageError("--replace goes with --picture.")
+        return None
+    where = Where(path)
+    if path.suffix.lower() != ".svg":
+        raise BadInput("a picture is an SVG file", where=where, remedy="Call it FILE.svg.")
+    try:
+        if not path.parent.is_dir():
+            raise BadInput("there is no such folder", where=Where(path.parent))
+        taken = path.exists() and not (replace and path.is_file()) and not _ours(path)
+    except (OSError, ValueError):
+        raise BadInput("the file cannot be read or written", where=where) from None
+    if taken:
+        remedy = "Choose another name, or add --replace."
+        raise BadInput("there is a file that equipour did not draw", where=where, remedy=remedy)
+    return path.absolute()
+
+
+def write_picture(picture: str, place: Path) -> None:
+    """Write a picture, whole or not at all.
+
+    Raises:
+        BadInput: the file cannot be written.
+    """
+    from solver.pantry.toml_file import write_atomic
+
+    write_atomic(place, picture)
+
+
+def _ours(path: Path) -> bool:
+    """Whether a file is a picture that equipour drew."""
+    from solver.show.chart import MARK
+
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return file.read(len(MARK)) == MARK.encode()

@@ -1,0 +1,85 @@
+"""`equipour tradeoff`: what less of one measure of a drink costs in another."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli.complete import complete_profile
+from solver.cli.options import json_option, request_options
+from solver.cli.output import near, note, say
+from solver.cli.picture import picture_options, place_for_picture, write_picture
+from solver.cli.values import WholeNumber
+
+if TYPE_CHECKING:
+    from solver.pantry.bar import Bar
+    from solver.tasks.request import Request
+
+
+def pair(context: click.Context, parameter: click.Parameter, value: str) -> tuple[str, str]:
+    """Read two names with a comma between them: the callback of an option."""
+    names = [name.strip() for name in value.split(",")]
+    if len(names) != 2 or not all(names):
+        raise click.BadParameter("write two names, like cost,off-aim.", context, parameter)
+    return names[0], names[1]
+
+
+@click.command(short_help="What less of one measure costs in another.")
+@click.argument("profile", shell_complete=complete_profile)
+@click.option(
+    "--between",
+    callback=pair,
+    default="cost,off-aim",
+    show_default=True,
+    metavar="ONE,OTHER",
+    help="Two measures; off-aim is the distance from the aims.",
+)
+@click.option(
+    "--points",
+    "most",
+    metavar="N",
+    type=WholeNumber(2, 1000),
+    default=60,
+    show_default=True,
+    help="Drinks to find at most.",
+)
+@picture_options
+@request_options
+@json_option
+def tradeoff(
+    profile: str,
+    between: tuple[str, str],
+    most: int,
+    picture: Path | None,
+    replace: bool,
+    bar: Bar,
+    request: Request,
+    as_json: bool,
+) -> None:
+    """What less of one measure costs in another, over all drinks of a PROFILE.
+
+    Of both measures less counts as better. Every drink that is shown can be poured, and no drink
+    of the shelf has less of one without more of the other.
+    """
+    from solver.pantry.profile_files import find_profile, profile_files
+    from solver.search.cpsat import CpSat
+    from solver.show.tradeoff import tradeoff_json, tradeoff_text
+    from solver.tasks.tradeoff import tradeoff as solve
+
+    place = place_for_picture(picture, replace=replace)
+    target = find_profile(profile, profile_files(bar.profiles))
+    found = solve(target, bar, request, between, CpSat(), most)
+    say(tradeoff_json(found, bar) if as_json else tradeoff_text(found, bar), whole=as_json)
+    if place is not None and found.spots:
+        from solver.show.tradeoff_picture import tradeoff_picture
+
+        write_picture(tradeoff_picture(found, bar), place)
+        note(f"drawn in {near(place)}")
+    elif place is not None:
+        note("nothing was drawn, as nothing was found")
+    if found.interrupted:
+        sys.exit(130)
+    sys.exit(3 if found.stopped else 0 if found.spots else 1)

@@ -1,0 +1,198 @@
+"""A trade-off as people read it and as programs do."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from solver.measures import MEASURES, Form
+from solver.pantry.bar import Bar
+from solver.search.loop import Ending
+from solver.show.contract import document, finite
+from solver.show.document import answer_fields
+from solver.show.guest import DEFERS
+from solver.show.limits import limit_fields
+from solver.show.pours import said_amount
+from solver.show.text import design_text
+from solver.tasks.answer import Answer
+from solver.tasks.tradeoff import Spot, Tradeoff
+
+ASK_DESIGN = "With the same options, design says what stands in the way."
+NOTED = "anybody would notice: --json and --picture have them all."
+NO_TIME = "Stopped before anything of the curve was known. Try a longer --time-limit."
+
+
+def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
+    """Every drink of the curve with its two values, what design offers, and the proof."""
+    if found.design.answer is None:
+        return f"{design_text(found.design, bar)}\n{ASK_DESIGN}"
+    if not found.spots:
+        return NO_TIME
+    heads = [axis(name, bar) for name in found.between]
+    lines = [f"{title(found)}. {claim(found)}", ""]
+    lines += [f"  {_columns(heads, heads)}"]
+    apart = found.apart
+    shown = [spot for spot in found.spots if spot in apart or is_chosen(found, spot)]
+    lines += [_row(found, spot, bar, heads) for spot in shown]
+    if len(shown) < len(found.spots):
+        lines += [
+            "",
+            f"{len(found.spots) - len(shown)} more differ from these by less than {NOTED}",
+        ]
+    lines += ["", *_chosen_lines(found, bar), *_ending_lines(found)]
+    lines += [f"What a guest must be told of each: --json, or assess. {DEFERS}"]
+    return "\n".join(lines)
+
+
+def title(found: Tradeoff) -> str:
+    """What is weighed against what."""
+    one, other = (_label(name) for name in found.between)
+    return f"{found.design.profile.name}: {one} against {other}"
+
+
+def claim(found: Tradeoff) -> str:
+    """How many drinks there are on the curve, and what that means."""
+    if len(found.spots) == 1:
+        return "One drink has the least of both."
+    return f"{len(found.spots)} drinks, of which less of one is always more of the other."
+
+
+def _label(name: str) -> str:
+    return MEASURES[name].label if name in MEASURES else "distance from the aims"
+
+
+def axis(name: str, bar: Bar) -> str:
+    """A measure with its unit, short."""
+    if name not in MEASURES:
+        return "off aim"
+    measure = MEASURES[name]
+    unit = bar.currency if measure.form is Form.COST else measure.unit
+    return f"{measure.label}, {unit}" if unit else measure.label
+
+
+def _said(name: str, value: float) -> str:
+    """A value with the decimals that tell drinks apart."""
+    return f"{value:.{MEASURES[name].decimals if name in MEASURES else 2}f}"
+
+
+def _columns(heads: list[str], said: list[str]) -> str:
+    return "  ".join(f"{each:>{max(8, len(head))}}" for head, each in zip(heads, said, strict=True))
+
+
+def _row(found: Tradeoff, spot: Spot, bar: Bar, heads: list[str]) -> str:
+    mark = "*" if is_chosen(found, spot) else " "
+    return f"  {_columns(heads, _values(found, spot))} {mark} {pours(spot.answer, bar)}"
+
+
+def _values(found: Tradeoff, spot: Spot) -> list[str]:
+    pair = zip(found.between, (spot.first, spot.second), strict=True)
+    return [_said(name, value) for name, value in pair]
+
+
+def pours(answer: Answer, bar: Bar) -> str:
+    """A spec in a line."""
+    return ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
+
+
+def is_chosen(found: Tradeoff, spot: Spot) -> bool:
+    """Whether a drink of the curve is the one that design offers."""
+    return found.chosen is not None and spot.answer.pours == found.chosen.answer.pours
+
+
+def in_words(found: Tradeoff, spot: Spot, bar: Bar) -> str:
+    """Both values with their units: "cost 1.91 EUR, off aim 1.12"."""
+    said = []
+    for name, value in zip(found.between, _values(found, spot), strict=True):
+        label, _, unit = axis(name, bar).partition(", ")
+        said.append(f"{label} {value} {unit}".rstrip())
+    return ", ".join(said)
+
+
+def _chosen_lines(found: Tradeoff, bar: Bar) -> list[str]:
+    """What design offers, and if it is beside the curve what is better."""
+    chosen = found.chosen
+    if chosen is None:
+        return []
+    if any(is_chosen(found, spot) for spot in found.spots):
+        return ["* What design offers."]
+    lines = [f"What design offers ({in_words(found, chosen, bar)}): {pours(chosen.answer, bar)}"]
+    better = [s for s in found.spots if s.first <= chosen.first and s.second <= chosen.second]
+    if better:
+        more = len(better[0].answer.pours) - len(chosen.answer.pours)
+        takes = f", and takes {more} more ingredient{'s' * (more > 1)}" if more > 0 else ""
+        lines.append(f"That with {in_words(found, better[0], bar)} has no more of either{takes}.")
+    return lines
+
+
+def _ending_lines(found: Tradeoff) -> list[str]:
+    """How far the curve is known, and who says so."""
+    lines: list[str] = []
+    if found.stopped:
+        lines.append("Stopped before the whole curve was known: there may be more drinks on it.")
+    elif not found.complete:
+        lines.append("There may be more between these: ask for more --points.")
+    lines.append(_proof(found))
+    return lines
+
+
+def _proof(found: Tradeoff) -> str:
+    took = f"{found.seconds:.2f} s"
+    if found.tolerance is not None:
+        by = f"to within {found.tolerance:g} noticeable differences by {found.design.solver}"
+        return f"Proven {by}, {took}."
+    count = f"all {found.design.compared:,} drinks that it can pour for this were compared"
+    return f"Proven: {count}, for each of these anew, {took}."
+
+
+def tradeoff_json(found: Tradeoff, bar: Bar) -> str:
+    """The document of a trade-off."""
+    design = found.design
+    chosen = found.chosen
+    return document(
+        "tradeoff",
+        {
+            "status": _status(found),
+            "between": [
+                {"name": name, "key": _key(name), "unit": axis(name, bar).partition(", ")[2]}
+                for name in found.between
+            ],
+            "points": [
+                {
+                    **_pair(found, (spot.first, spot.second)),
+                    "chosen": is_chosen(found, spot),
+                    "answer": answer_fields(design, spot.answer, bar),
+                }
+                for spot in found.spots
+            ],
+            "complete": found.complete,
+            "unsearched": [
+                {"from": _pair(found, low), "to": _pair(found, high)}
+                for low, high in found.unsearched
+            ],
+            "chosen": None if chosen is None else answer_fields(design, chosen.answer, bar),
+            "limits": [
+                limit_fields(limit, chosen.answer.values[limit.measure.name] if chosen else None)
+                for limit in design.problem.limits
+            ],
+            "proof": {
+                "compared": design.compared,
+                "solver": design.solver,
+                "tolerance": found.tolerance,
+                "seconds": round(found.seconds, 3),
+                "checked": found.complete,
+            },
+        },
+    )
+
+
+def _status(found: Tradeoff) -> str:
+    if found.stopped:
+        return Ending.STOPPED.value
+    return (Ending.OPTIMAL if found.spots else Ending.IMPOSSIBLE).value
+
+
+def _key(name: str) -> str:
+    return MEASURES[name].key if name in MEASURES else "off_aim"
+
+
+def _pair(found: Tradeoff, place: tuple[float, float]) -> dict[str, Any]:
+    return dict(zip(map(_key, found.between), map(finite, place), strict=True))
