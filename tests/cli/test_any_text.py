@@ -130,7 +130,10 @@ def test_design(bar: Path, line: list[str]) -> None:
 @example(line=["sour", "--picture", "\udcff.svg"])
 @example(line=["sour", "--picture", "/.svg/.svg"])
 @example(line=["sour", "--picture", "a" * 300 + ".svg"])
-def test_tradeoff(bar: Path, line: list[str]) -> None:
+def test_tradeoff(
+    bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)  # a picture may well be drawn
     check(["--bar", str(bar), "tradeoff", "--time-limit", "0.5", "--points", "4", *line], bar)
 
 
