@@ -97,7 +97,7 @@ MEASURES: Final[dict[str, Measure]] = {
             noticeable=10.0, step=10.0, source=_JND_FILL,
         ),
         Measure(
-            "ethanol", "alcohol", "g", "mass", Form.TOTAL, 1,
+            "ethanol", "alcohol", "g", "ethanol", Form.TOTAL, 1,
             column="ethanol_g", noticeable=1.4,
             source="a tenth of a United States standard drink of 14 g: our own choice",
         ),

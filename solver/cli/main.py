@@ -9,6 +9,7 @@ from typing import NoReturn
 import click
 
 from solver.cli.assess import assess
+from solver.cli.check import check
 from solver.cli.design import design
 from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
@@ -74,9 +75,10 @@ def main(folder: Path | None) -> None:
 
     \b
     equipour design sour --abv 17% --with rhubarb-syrup
+    equipour check sour --without dairy --standard-drinks '<=1'
     equipour profiles
     """
 
 
-for command in (design, tradeoff, assess, prep, shelf, ingredients, profiles):
+for command in (design, check, tradeoff, assess, prep, shelf, ingredients, profiles):
     main.add_command(command)

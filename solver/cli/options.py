@@ -18,7 +18,7 @@ from solver.cli.complete import (
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
-from solver.cli.values import Seconds, WholeNumber, named
+from solver.cli.values import Seconds, Steps, WholeNumber, named
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -44,7 +44,26 @@ def name_option(*names: str, says: str, complete: Completer) -> Decorator:
     return click.option(*names, callback=named, shell_complete=complete, help=says)
 
 
-_REQUEST = (
+_COMPARED = {
+    "drier": "Less sweet than would be served otherwise, by so many noticeable steps.",
+    "sweeter": "More so.",
+    "lighter": "Less strong.",
+    "stronger": "More so.",
+    "tarter": "More acid.",
+    "rounder": "Less so.",
+    "longer": "More in the glass.",
+    "shorter": "Less of it.",
+}
+
+
+def _step(word: str, says: str) -> Decorator:
+    """An option that compares, by one step where it names no number."""
+    return click.option(
+        f"--{word}", is_flag=False, flag_value="1", type=Steps(), metavar="[STEPS]", help=says
+    )
+
+
+_REQUEST: tuple[Decorator, ...] = (
     _several("--abv", says="Strength: 17% is an aim, 15..18% a limit."),
     _several("--sugar", says="Sugar, like 7 g/100ml or <=8 g/100ml."),
     _several("--acid", says="Acid as citric, like 0.8 g/100ml."),
@@ -52,6 +71,8 @@ _REQUEST = (
     _several("--cost", says="Of one drink, like <=2.50."),
     _several("--ethanol", says="Alcohol, like <=14 g."),
     _several("--bottles", says="How many ingredients, like <=4."),
+    _several("--standard-drinks", says="Of where the bar is, like <=1."),
+    *(_step(word, says) for word, says in _COMPARED.items()),
     click.option(
         "--goal",
         type=click.Choice(["closest", "cheapest", "lightest", "fewest"]),
@@ -95,7 +116,15 @@ _REQUEST = (
 )
 """Every option that asks something of a drink, in the order of the help text."""
 
-_ASKED = ("wanted", "unwanted", "glass", "serves", "seconds", "character")
+_ASKED = (
+    "wanted",
+    "unwanted",
+    "glass",
+    "serves",
+    "seconds",
+    "character",
+    "standard_drinks",
+)
 
 alternatives_option = click.option(
     "--alternatives", metavar="N", type=WholeNumber(0, 9), default=0, help="With another base."
@@ -120,12 +149,13 @@ def request_options(command: Command) -> Command:
     def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
         from solver.measures import MEASURES
         from solver.search.problem import Goal
-        from solver.tasks.request import Request
+        from solver.tasks.request import Request, Step
 
         request = Request(
             measures={name: kwargs.pop(name) for name in MEASURES},
             goal=Goal(kwargs.pop("goal")),
             no_character=kwargs.pop("no_character"),
+            steps=tuple(Step(word, by) for word in _COMPARED if (by := kwargs.pop(word))),
             alternatives=kwargs.pop("alternatives", 0),
             **{name: kwargs.pop(name) for name in _ASKED},
         )

@@ -30,6 +30,24 @@ class Seconds(click.FloatRange):
         return seconds
 
 
+class Steps(click.FloatRange):
+    """A number of steps, more than none and not without end."""
+
+    name = "number of steps"
+
+    def __init__(self) -> None:
+        super().__init__(min=0, min_open=True, max=100)
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """Read it."""
+        steps = float(super().convert(value, param, ctx))
+        if math.isnan(steps):
+            self.fail(f"'{value}' is not a valid {self.name}.", param, ctx)
+        return steps
+
+
 def day(context: click.Context, parameter: click.Parameter, value: str | None) -> date | None:
     """Read a day, written year-month-day: the callback of an option."""
     try:

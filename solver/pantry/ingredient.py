@@ -31,6 +31,11 @@ _OWN_FIGURE = "the bar's own figure"
 _SHARES_ADD_UP_WITHIN = 0.005
 
 
+ALLERGENS_NOT_KNOWN = "its allergens are not known"
+ANIMALS_NOT_KNOWN = "what it has of animals is not known"
+"""Reasons not to offer an ingredient that say nothing against it."""
+
+
 class Figure(Model):
     """A number with where it comes from; the unit is that of the field that holds it.
 
@@ -183,12 +188,12 @@ class Ingredient(Model):
         if avoided.alcohol:
             return "contains alcohol" if self._strongest() > 0 else None
         if self.allergens is None:
-            return "its allergens are not known"
+            return ALLERGENS_NOT_KNOWN
         certain = self.allergens & avoided.allergens | self.declare & avoided.declare
         possible = self.may_contain & avoided.allergens
         if avoided.animal or avoided.any_animal:
             if self.animal is None:
-                return "what it has of animals is not known"
+                return ANIMALS_NOT_KNOWN
             certain |= self.animal if avoided.any_animal else self.animal & avoided.animal
             possible |= self.may_animal if avoided.any_animal else self.may_animal & avoided.animal
         if certain:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from solver.measures import Form
 from solver.search.problem import Choice, Problem
 
 
@@ -12,9 +13,11 @@ def representatives(problem: Problem) -> Problem:
 
     Candidates of one part with the same amounts, composition, former pour and choices differ in
     price and name alone. The cheapest stay, as many as the part may hold; on equal price, the first
-    by name.
-    A candidate that could also fill another part stays: it may be needed there.
+    by name. A candidate that could also fill another part stays: it may be needed there. Where the
+    cost must be high, or near something, a lower price cannot stand for a higher one.
     """
+    dear = any(limit.low for limit in problem.limits if limit.measure.form is Form.COST)
+    dear |= any(aim.measure.form is Form.COST for aim in problem.aims)
     parts_of: dict[str, int] = {}
     for candidate in problem.candidates:
         parts_of[candidate.ingredient] = parts_of.get(candidate.ingredient, 0) + 1
@@ -29,7 +32,8 @@ def representatives(problem: Problem) -> Problem:
     for index in sorted(range(len(problem.candidates)), key=rank):
         candidate = problem.candidates[index]
         chosen_by = tuple(index in choice.members for choice in problem.choices)
-        alike = (candidate.amounts, candidate.composition, candidate.top, candidate.former)
+        price = candidate.cost if dear else None
+        alike = (candidate.amounts, candidate.composition, candidate.top, candidate.former, price)
         kind = (candidate.part, alike, chosen_by)
         shared = parts_of[candidate.ingredient] > 1
         if shared or filled.get(kind, 0) < problem.parts[candidate.part].count_high:

@@ -19,32 +19,34 @@ from solver.tasks.guest import for_guest
 
 def design_json(found: Design, bar: Bar) -> str:
     """The document of a design."""
-    return document(
-        "design",
-        {
-            "status": found.ending.value,
-            "answer": answer_fields(found, found.answer, bar) if found.answer else None,
-            "alternatives": [answer_fields(found, other, bar) for other in found.alternatives],
-            "limits": limit_fields_of(found.why, found.demands),
-            "conflicts": conflict_fields(found.why),
-            "ways_out": [
-                way_fields(way, answer_fields(found, way.answer, bar))
-                for way in (found.why.ways_out if found.why else ())
-            ],
-            "proof": {
-                "goal": found.problem.goal.value,
-                "objective": found.objective if found.answer else None,
-                "bound": finite(found.bound),
-                "gap": found.objective - found.bound if found.answer else None,
-                "tolerance": found.tolerance,
-                "compared": found.compared,
-                "solver": found.solver,
-                "verified_by": found.verified_by,
-                "seconds": round(found.seconds, 3),
-                "checked": found.ending is Ending.OPTIMAL,
-            },
+    return document("design", design_fields(found, bar))
+
+
+def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
+    """What a document says of a design."""
+    return {
+        "status": found.ending.value,
+        "answer": answer_fields(found, found.answer, bar) if found.answer else None,
+        "alternatives": [answer_fields(found, other, bar) for other in found.alternatives],
+        "limits": limit_fields_of(found.why, found.demands),
+        "conflicts": conflict_fields(found.why),
+        "ways_out": [
+            way_fields(way, answer_fields(found, way.answer, bar))
+            for way in (found.why.ways_out if found.why else ())
+        ],
+        "proof": {
+            "goal": found.problem.goal.value,
+            "objective": found.objective if found.answer else None,
+            "bound": finite(found.bound),
+            "gap": found.objective - found.bound if found.answer else None,
+            "tolerance": found.tolerance,
+            "compared": found.compared,
+            "solver": found.solver,
+            "verified_by": found.verified_by,
+            "seconds": round(found.seconds, 3),
+            "checked": found.ending is Ending.OPTIMAL,
         },
-    )
+    }
 
 
 def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:

@@ -13,6 +13,9 @@ from solver.tasks.answer import Answer
 from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
 
+ALIKE = 5e-3
+"""A gap in the goal that would not be seen in what is printed."""
+
 
 def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     """The spec, what it is in the glass, cautions, the proof, and what holds it back.
@@ -75,13 +78,13 @@ def proof_line(found: Design) -> str:
     if found.goal is None:
         claim = f"Off aim by {found.objective:.2f} noticeable differences"
         closest = f"nothing on the shelf is closer than {found.bound:.2f}"
-        if found.compared is not None and found.objective > found.bound:
+        if found.compared is not None:
             closest += ", and what is closer than this takes more ingredients"
     else:
         unit = f" {found.goal.unit}".rstrip()
         claim = f"Least {found.goal.label}: {found.objective:.{found.goal.decimals}f}{unit}"
         closest = f"nothing on the shelf has less than {found.bound:.3g}{unit}"
-    if found.compared is not None and found.objective <= found.bound:
+    if found.compared is not None and found.objective - found.bound < ALIKE:
         closest = "nothing on the shelf does better"
     return f"{claim}; {closest}. {_proven(found)}"
 

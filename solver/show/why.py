@@ -10,7 +10,7 @@ from solver.pantry.bar import Bar
 from solver.show.contract import finite
 from solver.show.pours import said_amount
 from solver.tasks.answer import Answer
-from solver.tasks.demands import Demand, Kind
+from solver.tasks.demands import STRUCTURE, Demand, Kind
 from solver.tasks.why import Change, Reason, WayOut, Why, Worth
 
 WORTH_SAYING = 0.1
@@ -65,6 +65,19 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
     if why.undecided:
         lines += ["", "There was no time to look at everything: try a longer --time-limit."]
     return [line for at, line in enumerate(lines) if line or at]
+
+
+def short_why(why: Why, bar: Bar) -> list[str]:
+    """The first conflict and the first way out, a line each."""
+    lines = []
+    if why.conflicts:
+        named = _and(d.name for d in why.conflicts[0] if d.kind not in STRUCTURE)
+        named = named or _and(d.name for d in why.conflicts[0])
+        lines.append(f"cannot be together: {named}")
+    if why.ways_out:
+        way = why.ways_out[0]
+        lines.append(f"possible {_way(way)}: {short_spec(way.answer, bar)}")
+    return lines
 
 
 def short_spec(answer: Answer, bar: Bar) -> str:

@@ -28,6 +28,8 @@ from solver.tasks.request import (
     wanted,
 )  # fmt: skip
 
+MOST_IN_A_PART = 2
+"""Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
 PURCHASES = "purchases"
 """Name of the choice that bounds how much is bought."""
 
@@ -159,7 +161,7 @@ class Asked:
     def _rule(self, part: Part, gone: frozenset[Demand]) -> PartRule:
         least, most = part.count
         if any(d.kind is Kind.COUNT and d.subject == part.name for d in gone):
-            least, most = 0, most + 1
+            least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
         free = any(d.kind is Kind.POURS and d.subject == part.name for d in gone)
         total = None if free else self.profile.part_pours(part, self.bar.measures).total
         low, high = (total.low, total.high) if total else (None, None)

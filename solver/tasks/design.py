@@ -18,6 +18,7 @@ from solver.tasks.answer import Answer, answer_of
 from solver.tasks.demands import Asked, Demand
 from solver.tasks.ground import Ground
 from solver.tasks.request import DEFINING, Request
+from solver.tasks.steps import settled
 from solver.tasks.why import Why, why_answer, why_impossible
 
 
@@ -56,6 +57,8 @@ class Explain(enum.Enum):
     """How much of the why is worked out."""
 
     NOTHING = "nothing"
+    CONFLICTS = "conflicts"
+    """Conflicts and ways out where there is no answer; nothing where there is one."""
     LIMITS = "limits"
     """What of all that was asked holds an answer back; or the conflicts, and ways out."""
     EVERYTHING = "everything"
@@ -81,6 +84,7 @@ def design(
     """
     started = time.monotonic()
     clock = Clock.of(request.seconds)
+    request = settled(profile, bar, request, backend, clock)
     ground = Ground(Asked.of(profile, bar, request), backend, clock)
     problem, drinks = ground.problem(())
     found = best(problem, backend, clock, drinks)
@@ -123,6 +127,8 @@ def _why(ground: Ground, first: Optimum, answer: Answer | None, explain: Explain
         return None
     if answer is None:
         return why_impossible(ground)
+    if explain is Explain.CONFLICTS:
+        return None
     return why_answer(ground, first.value, answer, structure=explain is Explain.EVERYTHING)
 
 

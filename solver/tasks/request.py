@@ -11,7 +11,7 @@ from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.defaults import load_defaults
-from solver.pantry.ingredient import Ingredient
+from solver.pantry.ingredient import ALLERGENS_NOT_KNOWN, ANIMALS_NOT_KNOWN, Ingredient
 from solver.pantry.profile import Profile, Targets
 from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS, near_words
 from solver.quantities import PourSpan, parse_pour_span, parse_span
@@ -22,11 +22,32 @@ DEFINING = ("base", "modifier")
 
 
 @dataclass(frozen=True)
+class Step:
+    """A wish that compares, such as two steps drier; `tasks.steps` finds what it comes to.
+
+    `target` is a bound on `measure`, the most where `sign` is negative, and the aim too.
+    """
+
+    word: str
+    count: float = 1.0
+    measure: str = ""
+    sign: float = 0.0
+    target: float = 0.0
+
+    @property
+    def says(self) -> str:
+        """The wish in words."""
+        return f"{self.count:g} step{'' if self.count == 1 else 's'} {self.word}"
+
+
+@dataclass(frozen=True)
 class Request:
     """What the user asks on top of a profile, as written.
 
     `measures` holds every value and range by the name of its measure; `wanted` are ingredients,
     with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids.
+    `standard_drinks` are ranges of the jurisdiction's; `steps` compare with what would be served
+    without them, and must be settled first.
     """
 
     measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -39,6 +60,8 @@ class Request:
     alternatives: int = 0
     character: tuple[str, ...] = ()
     no_character: tuple[str, ...] = ()
+    standard_drinks: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
 
 
 def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
@@ -80,6 +103,17 @@ def avoided(ingredient: Ingredient, unwanted: Sequence[str], bar: Bar) -> bool:
     return False
 
 
+def unknown_to(ingredient: Ingredient, unwanted: Sequence[str]) -> bool:
+    """Whether somebody who avoids that is not offered it because too little is known of it."""
+    for word in unwanted:
+        try:
+            if ingredient.excluded_by(word) in {ALLERGENS_NOT_KNOWN, ANIMALS_NOT_KNOWN}:
+                return True
+        except BadInput:  # an ingredient or a kind, not what a guest avoids
+            continue
+    return False
+
+
 def curve_of(name: str, bar: Bar) -> Curve:
     """The melt of a technique: the bar's own weighing or factor, else the published curve."""
     technique = TECHNIQUES[name]
@@ -108,6 +142,11 @@ def targets_of(
                 aims[name] = span.aim
             else:
                 limits.append(Limit("request", MEASURES[name], span.low, span.high))
+    limits += [_standard_drinks(text, bar) for text in request.standard_drinks]
+    for step in request.steps:
+        low, high = (None, step.target) if step.sign < 0 else (step.target, None)
+        limits.append(Limit(f"as asked: {step.says}", MEASURES[step.measure], low, high))
+        aims[step.measure] = step.target
     glass = request.glass or profile.glass
     if glass is not None:
         limits.append(glass_limit(glass, bar))
@@ -118,6 +157,21 @@ def targets_of(
         ),
         tuple(limits),
     )
+
+
+def _standard_drinks(text: str, bar: Bar) -> Limit:
+    """A limit on the alcohol, from one on standard drinks; one value is the most.
+
+    Raises:
+        BadInput: it can't be read.
+    """
+    unit = "drink" if text.strip() in {"1", "<=1"} else "drinks"
+    written = text if any(map(str.isalpha, text)) else f"{text.strip()} {unit}"
+    span = parse_span(written, MEASURES["ethanol"].quantity, bar.measures)
+    name = f"as asked: {written}"
+    if span.aim is not None:
+        return Limit(name, MEASURES["ethanol"], None, span.aim)
+    return Limit(name, MEASURES["ethanol"], span.low, span.high)
 
 
 def glass_limit(name: str, bar: Bar) -> Limit:

@@ -23,7 +23,7 @@ ROUND_OUT = 1e-6
 """A moved bound is rounded outward to its measure's decimals, unless it is within this of them."""
 MOST_BOUGHT = 3
 """Ingredients that are thought of buying at once."""
-MOST_FRAMED = 4
+MOST_FRAMED = 2
 """Conflicts of which it is asked what of the profile and the jigger they need."""
 
 
@@ -235,16 +235,16 @@ def _ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
     ordered = [d for d in ground.asked.demands if d in shared]
     moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
     yield from sorted(moved, key=lambda way: way.changes[0].size)
-    for demand in ordered:
-        if demand.measure is None and (way := _dropped(ground, demand)):
-            yield way
+    dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
+    yield from dropped
     everything = frozenset.union(*conflicts.found)
     numeric = tuple(d for d in ground.asked.demands if d in everything and d.measure)
     if len(numeric) > 1:
         joint = _moved(ground, numeric)
         if joint is not None and len(joint.changes) > 1:
             yield joint
-    bought = _bought(ground)
+    # More than one purchase is thought of only where nothing else helps.
+    bought = _bought(ground, MOST_BOUGHT if not moved and not dropped else 1)
     if bought is not None:
         yield bought
 
@@ -290,9 +290,9 @@ def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
     return None if answer is None else WayOut((Change(demand),), answer)
 
 
-def _bought(ground: Ground) -> WayOut | None:
+def _bought(ground: Ground, most: int) -> WayOut | None:
     """The fewest ingredients of the library that would have to be bought, and the drink nearest."""
-    for count in range(1, MOST_BOUGHT + 1):
+    for count in range(1, most + 1):
         answer = _answer(ground, ground.offer(bought=count))
         if answer is not None:
             stocked = {item.ingredient.key for item in ground.asked.bar.stock}

@@ -124,6 +124,17 @@ def test_design(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "design", "--time-limit", "0.5", *line], bar)
 
 
+@settings(parent=fuzzed, max_examples=60)
+@given(line=typed(main.commands["check"]))
+@example(line=["--requests", "."])
+@example(line=["--requests", "a.toml"])
+@example(line=["sour", "--drier", "nan"])
+@example(line=["sour", "--drier", "100", "--sweeter", "100"])
+@example(line=["sour", "--standard-drinks", "1e308"])
+def test_check(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "check", "--time-limit", "0.5", *line], bar)
+
+
 @settings(fuzzed, max_examples=40)
 @given(line=typed(main.commands["tradeoff"]))
 @example(line=["sour", "--between", "cost,\udcff"])
@@ -165,7 +176,7 @@ def test_no_command_at_all(bar: Path, line: list[str]) -> None:
 
 
 def test_every_command_is_tried() -> None:
-    tried = {"design", "tradeoff", "assess", "shelf", "ingredients", "profiles", "prep"}
+    tried = {"design", "check", "tradeoff", "assess", "shelf", "ingredients", "profiles", "prep"}
     assert set(main.commands) == tried
 
 

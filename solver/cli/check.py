@@ -1,0 +1,66 @@
+"""`equipour check`: a guest's wishes, answered yes or no."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli.complete import complete_profile
+from solver.cli.options import alternatives_option, json_option, request_options
+from solver.cli.output import say
+
+if TYPE_CHECKING:
+    from solver.pantry.bar import Bar
+    from solver.search.loop import Ending
+    from solver.tasks.request import Request
+
+
+@click.command()
+@click.argument("profile", required=False, shell_complete=complete_profile)
+@request_options
+@alternatives_option
+@click.option(
+    "--requests",
+    "file",
+    type=click.Path(path_type=Path),
+    help="Many guests: a .toml file with [[guests]], or one JSON object a line.",
+)
+@click.option("--why", is_flag=True, help="Say of every limit whether it holds the drink back.")
+@json_option
+def check(
+    profile: str | None, bar: Bar, request: Request, file: Path | None, why: bool, as_json: bool
+) -> None:
+    """Whether a guest can have a drink of a PROFILE: yes with it, or no with the nearest yes."""
+    from solver.pantry.guests import read_guests
+    from solver.pantry.profile_files import find_profile, profile_files
+    from solver.search.cpsat import CpSat
+    from solver.show.check import check_json, check_text, verdict_text, verdicts_json
+    from solver.tasks.check import check as verdict_on
+    from solver.tasks.check import check_all
+    from solver.tasks.design import Explain
+
+    files = profile_files(bar.profiles)
+    if file is not None:
+        verdicts = check_all(read_guests(file), profile, files, bar, request, CpSat())
+        texts = (verdict_text(verdict, bar) for verdict in verdicts)
+        say(verdicts_json(verdicts, bar) if as_json else "\n\n".join(texts), whole=as_json)
+        sys.exit(_status([verdict.found.ending for verdict in verdicts]))
+    if profile is None:
+        raise click.UsageError("name a profile, or a file of guests with --requests.")
+    explain = Explain.EVERYTHING if why else Explain.LIMITS
+    found = verdict_on("guest", find_profile(profile, files), bar, request, CpSat(), explain)
+    text = check_json(found, bar) if as_json else check_text(found, bar, everything=why)
+    say(text, whole=as_json)
+    sys.exit(130 if found.found.interrupted else _status([found.found.ending]))
+
+
+def _status(endings: list[Ending]) -> int:
+    """0 if everybody can have a drink, 3 if that is not known of somebody, 1 if somebody can't."""
+    from solver.search.loop import Ending
+
+    if Ending.STOPPED in endings:
+        return 3
+    return 1 if Ending.IMPOSSIBLE in endings else 0

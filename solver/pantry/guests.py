@@ -1,0 +1,137 @@
+"""Guests: several requests in one file, as TOML or as one JSON object a line."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field
+
+from solver.errors import BadInput, BadInputs, Where
+from solver.pantry.checked import Located, Model, Text, check, gather, short
+from solver.pantry.toml_file import KeyPath, read_bytes, read_toml
+
+
+def _listed(value: object) -> object:
+    """One text is a list of one."""
+    return (value,) if isinstance(value, str) else value
+
+
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
+StepCount = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=100)]
+
+
+class Guest(Model):
+    """What one guest asks, in the words of the command's options."""
+
+    name: Text
+    profile: Text | None = None
+    with_: Annotated[Texts, Field(alias="with")] = ()
+    without: Texts = ()
+    character: Texts = ()
+    no_character: Texts = ()
+    glass: Text | None = None
+    abv: Texts = ()
+    sugar: Texts = ()
+    acid: Texts = ()
+    volume: Texts = ()
+    cost: Texts = ()
+    ethanol: Texts = ()
+    bottles: Texts = ()
+    standard_drinks: Texts = ()
+    drier: StepCount | None = None
+    sweeter: StepCount | None = None
+    lighter: StepCount | None = None
+    stronger: StepCount | None = None
+    tarter: StepCount | None = None
+    rounder: StepCount | None = None
+    longer: StepCount | None = None
+    shorter: StepCount | None = None
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A guest, and where the file speaks of them."""
+
+    guest: Guest
+    where: Where
+
+
+@dataclass(frozen=True)
+class _Line:
+    """A line of a file: everything in it is there."""
+
+    place: Where
+
+    def where(self, _: KeyPath) -> Where:
+        """The line itself."""
+        return self.place
+
+
+def read_guests(path: Path) -> tuple[Placed, ...]:
+    """The guests in a file: tables [[guests]] of a .toml file, else one JSON object a line.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with it, each with its line.
+    """
+    found = _in_toml(path) if path.suffix == ".toml" else _in_lines(path)
+    if not found:
+        what = "there is no guest in the file"
+        raise BadInput(what, where=Where(path, 1), remedy="Begin each with [[guests]].")
+    return found
+
+
+def _in_toml(path: Path) -> tuple[Placed, ...]:
+    file = read_toml(path)
+    unknown = sorted(set(file.data) - {"guests"})
+    tables = file.data.get("guests", [])
+    if unknown or not isinstance(tables, list):
+        key = unknown[0] if unknown else "guests"
+        what = f"'{short(key)}' is not a list of guests"
+        raise BadInput(what, where=file.where([key]), remedy="Begin each guest with [[guests]].")
+
+    @dataclass(frozen=True)
+    class Table:
+        at: int
+
+        def where(self, keys: KeyPath) -> Where:
+            return file.where(["guests", self.at, *keys])
+
+    return _checked([(table, Table(at)) for at, table in enumerate(tables)])
+
+
+def _in_lines(path: Path) -> tuple[Placed, ...]:
+    rows: list[tuple[Any, Located]] = []
+    mistakes: list[BadInput | BadInputs] = []
+    lines = read_bytes(path).decode("utf-8-sig", errors="replace").split("\n")
+    for number, line in enumerate(lines, start=1):
+        if not line.strip():
+            continue
+        place = Where(path, number)
+        try:
+            rows.append((json.loads(line), _Line(place)))
+        except (ValueError, RecursionError):
+            what = "the line is not a JSON object"
+            remedy = 'Write it like {"name": "table 4", "without": ["dairy"]}.'
+            mistakes.append(BadInput(what, where=place, remedy=remedy))
+    gather(mistakes)
+    return _checked(rows)
+
+
+def _checked(rows: list[tuple[Any, Located]]) -> tuple[Placed, ...]:
+    found: list[Placed] = []
+    mistakes: list[BadInput | BadInputs] = []
+    for data, located in rows:
+        if not isinstance(data, dict):
+            what = "a guest is not written like that"
+            remedy = 'Write it like {"name": "table 4", "without": ["dairy"]}.'
+            mistakes.append(BadInput(what, where=located.where([]), remedy=remedy))
+            continue
+        try:
+            found.append(Placed(check(Guest, data, located), located.where([])))
+        except (BadInput, BadInputs) as error:
+            mistakes.append(error)
+    gather(mistakes)
+    return tuple(found)

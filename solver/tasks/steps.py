@@ -1,0 +1,59 @@
+"""Wishes that compare: a step drier than what would otherwise be served."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Final
+
+from solver.measures import MEASURES
+from solver.pantry.bar import Bar
+from solver.pantry.profile import Profile
+from solver.search.backend import Backend
+from solver.search.best import best
+from solver.search.clock import Clock
+from solver.search.exact import measure
+from solver.tasks.demands import problem_of
+from solver.tasks.request import Request, Step
+
+STEPS: Final[Mapping[str, tuple[str, float]]] = {
+    "drier": ("sugar", -1.0),
+    "sweeter": ("sugar", 1.0),
+    "lighter": ("abv", -1.0),
+    "stronger": ("abv", 1.0),
+    "tarter": ("acid", 1.0),
+    "rounder": ("acid", -1.0),
+    "longer": ("volume", 1.0),
+    "shorter": ("volume", -1.0),
+}
+"""What each comparison is about, and which way it goes; a step is one noticeable difference."""
+
+
+def settled(
+    profile: Profile, bar: Bar, request: Request, backend: Backend, clock: Clock
+) -> Request:
+    """The request with the target of every step: from the drink served without any of them.
+
+    Where there is no such drink the steps have no target, and the request is impossible without
+    them.
+
+    Raises:
+        BadInput, BadInputs: something else that is asked for can't be read, or is not known.
+    """
+    if not request.steps:
+        return request
+    plain = replace(request, steps=())
+    found = best(problem_of(profile, bar, plain), backend, clock)
+    drink = found.chosen.drink
+    if drink is None:
+        return plain
+    compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]
+    values = measure(found.problem, found.problem.amounts(drink), compared)
+    steps: list[Step] = []
+    for step in request.steps:
+        name, sign = STEPS[step.word]
+        served = float(values[name])
+        target = served + sign * step.count * MEASURES[name].tolerance(served)
+        target = max(0.0, round(target, MEASURES[name].decimals + 1))
+        steps.append(replace(step, measure=name, sign=sign, target=target))
+    return replace(request, steps=tuple(steps))

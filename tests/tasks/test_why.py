@@ -1,0 +1,142 @@
+"""Reasons, conflicts and ways out, against every drink there is."""
+
+from __future__ import annotations
+
+import itertools
+import random
+
+import pytest
+
+from solver.search.clock import Clock
+from solver.search.cpsat import CpSat
+from solver.tasks.demands import STRUCTURE, Asked, Demand, Kind
+from solver.tasks.design import Explain, design
+from solver.tasks.ground import Ground
+from solver.tasks.why import BETTER, Why, why_impossible
+from tests.tasks.bars import Everything, small_bar, small_request, sour
+
+Sets = set[frozenset[Demand]]
+
+
+def posed(seed: int) -> Asked:
+    rng = random.Random(seed)
+    bar = small_bar(rng)
+    return Asked.of(sour(), bar, small_request(rng, bar))
+
+
+def minimal_conflicts(every: Everything) -> Sets:
+    """Sets that every drink breaks, and no smaller one within."""
+    broken = {drink for drink in every.broken if not any(o < drink for o in set(every.broken))}
+    blamed = [d for d in every.demands if any(d in drink for drink in broken)]
+    found: Sets = set()
+    for size in range(1, len(blamed) + 1):
+        for chosen in map(frozenset, itertools.combinations(blamed, size)):
+            if all(chosen & drink for drink in broken) and not any(f < chosen for f in found):
+                found.add(chosen)
+    return found
+
+
+def check_answer(every: Everything, optimum: float) -> None:
+    asked = every.asked
+    found = design(asked.profile, asked.bar, asked.request, CpSat(), explain=Explain.LIMITS)
+    assert found.bound == pytest.approx(optimum, abs=1e-9)
+    assert found.why is not None
+    assert not found.why.undecided
+    for reason in found.why.reasons:
+        if reason.demand not in every.demands:
+            continue
+        without = every.best(frozenset({reason.demand}))
+        assert without is not None
+        assert reason.binding == (without < optimum - BETTER), reason.demand.name
+        if reason.worth is not None:
+            assert reason.worth.dropped == pytest.approx(without, abs=1e-6)
+            check_worth(every, reason.demand, without, reason.worth.stepped, reason.worth.until)
+
+
+def check_worth(
+    every: Everything, demand: Demand, dropped: float, stepped: float | None, until: float | None
+) -> None:
+    """One step more, and how far loosening helps, by every drink that breaks this limit alone."""
+    if demand.measure is None:
+        return
+    rows = [row for row, broken in enumerate(every.broken) if broken <= {demand}]
+    values = every.values[demand.measure.name][rows]
+    distance = every.off_aim[rows]
+    sign = 1.0 if demand.kind is Kind.MOST else -1.0
+    within_a_step = sign * (values - demand.bound) <= demand.measure.step * (1 + 1e-9)
+    assert stepped == pytest.approx(distance[within_a_step].min(), abs=1e-6)
+    best = sign * (values[distance <= dropped + 1e-6])
+    assert until == pytest.approx(sign * best.min(), abs=2e-6)
+
+
+def check_impossible(every: Everything) -> Why:
+    why = why_impossible(Ground(every.asked, CpSat(), Clock.of(60)))
+    assert not why.undecided
+    assert why.complete
+    found = {frozenset(d for d in each if d.kind not in STRUCTURE) for each in why.conflicts}
+    assert found == minimal_conflicts(every)
+    check_ways_out(every, why)
+    return why
+
+
+def check_ways_out(every: Everything, why: Why) -> None:
+    """Every single limit that helps alone is moved as little as can be, and no other is named."""
+    alone = {d for d in every.demands if every.possible(frozenset(every.demands) - {d})}
+    single = {w.changes[0].demand: w for w in why.ways_out if len(w.changes) == 1}
+    assert {d for d in single if d.kind not in STRUCTURE} == alone
+    for demand, way in single.items():
+        bound = way.changes[0].bound
+        if demand.measure is None or bound is None:
+            continue
+        rows = [row for row, broken in enumerate(every.broken) if broken <= {demand}]
+        values = every.values[demand.measure.name][rows]
+        least = values.min() if demand.kind is Kind.MOST else values.max()
+        unit = 10.0**-demand.measure.decimals
+        sign = 1.0 if demand.kind is Kind.MOST else -1.0
+        assert -2e-6 <= sign * (bound - least) < unit
+
+
+def check(seed: int) -> bool:
+    """Whether the request was possible; everything said of it is checked."""
+    every = Everything.of(posed(seed))
+    optimum = every.best()
+    if optimum is None:
+        check_impossible(every)
+        return False
+    check_answer(every, optimum)
+    return True
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_what_is_said_of_a_request_is_so_of_every_drink_there_is(seed: int) -> None:
+    check(seed)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(100, 400))
+def test_what_is_said_of_a_request_is_so_at_length(seed: int) -> None:
+    check(seed)
+
+
+def test_the_random_requests_are_possible_and_impossible() -> None:
+    verdicts = [Everything.of(posed(seed)).best() is None for seed in range(24)]
+    assert 5 <= sum(verdicts) <= 19
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_ways_out_when_followed_are_possible_and_conflicts_dissolve(seed: int) -> None:
+    asked = posed(seed)
+    ground = Ground(asked, CpSat(), Clock.of(60))
+    if ground.kept(frozenset(asked.demands)) is not None:
+        return
+    why = why_impossible(ground)
+    for way in why.ways_out:
+        dropped = [c.demand for c in way.changes if c.bound is None]
+        moved = {c.demand: c.bound for c in way.changes if c.bound is not None}
+        again = ground.best(dropped, moved)
+        assert way.bought or again.optimum.drink is not None
+    force = frozenset(d for d in asked.demands if d.kind in STRUCTURE)
+    for conflict in map(frozenset, why.conflicts):
+        assert ground.kept(conflict | force) is None
+        for demand in conflict:
+            assert ground.kept((conflict | force) - {demand}) is not None
