@@ -12,6 +12,7 @@ import click
 from solver.cli.complete import complete_recipe
 from solver.cli.options import bar_option, json_option
 from solver.cli.output import near, note, say
+from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import Seconds, day
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
 @click.option("--serve", "served", help="One strength for profiles, like sour,old-fashioned.")
 @click.option("--brix", "between", help="Serve: strengths to try, like '40..64 Brix'.")
 @click.option("--acid", help="Serve: acid to try too, like '0..2 g/100ml'.")
-@click.option("--picture", type=click.Path(path_type=Path), help="Serve: a file for the curve.")
+@picture_options
 @click.option("--time-limit", "seconds", type=Seconds(0.1), default=60.0, help="Serve: per drink.")
 @json_option
 @bar_option
@@ -53,6 +54,7 @@ def prep(
     between: str | None,
     acid: str | None,
     picture: Path | None,
+    replace: bool,
     seconds: float,
     as_json: bool,
     bar: Bar,
@@ -72,8 +74,9 @@ def prep(
         raise click.UsageError("--stock goes with neither --aim nor --serve: cook it first.")
     if aimed and served is not None:
         raise click.UsageError("--aim and --serve are two questions: ask them one by one.")
-    if picture is not None and (served is None or picture.suffix != ".svg"):
-        raise click.UsageError("--picture goes with --serve, and names a file like curve.svg.")
+    if picture is not None and served is None:
+        raise click.UsageError("--picture goes with --serve.")
+    place = place_for_picture(picture, replace=replace)
     if aimed:
         from solver.tasks.prep.aim import Wish
 
@@ -83,7 +86,7 @@ def prep(
         from solver.tasks.prep.strengths import read_grid
 
         grid = read_grid(between, acid, bar)
-        _serve(recipe, served, grid, picture, seconds, bar, today, as_json=as_json)
+        _serve(recipe, served, grid, place, seconds, bar, today, as_json=as_json)
     else:
         _prepare(recipe, amount, bar, today, to_stock=to_stock, as_json=as_json)
 
@@ -119,14 +122,13 @@ def _serve(
     recipe: str,
     served: str,
     grid: Grid,
-    picture: Path | None,
+    place: Path | None,
     seconds: float,
     bar: Bar,
     today: date,
     *,
     as_json: bool,
 ) -> None:
-    from solver.pantry.toml_file import write_atomic
     from solver.search.cpsat import CpSat
     from solver.show.served import served_json, served_svg, served_text
     from solver.tasks.prep.serve import serve
@@ -134,7 +136,7 @@ def _serve(
 
     found = serve(recipe, read_names(served), bar, today, CpSat(), grid, seconds)
     say(served_json(found) if as_json else served_text(found, bar), whole=as_json)
-    if picture is not None:
-        write_atomic(picture, served_svg(found))
-        note(f"drawn in {near(picture)}")
+    if place is not None:
+        write_picture(served_svg(found), place)
+        note(f"drawn in {near(place)}")
     sys.exit(0 if found.proven else 3)

@@ -31,6 +31,34 @@ LETTER = 6.6
 """About what a letter of the plot's text takes, in pixels."""
 
 INK, SHADE, GRID, STRONG = "#1a1a1a", "#e4e4e4", "#d0d0d0", "#7a1f1f"
+
+
+@dataclass(frozen=True)
+class Pen:
+    """How a line is drawn; without dashes it is whole."""
+
+    stroke: str = INK
+    width: float = 1.8
+    dashes: str = "none"
+
+    @property
+    def looks(self) -> dict[str, str | float]:
+        """The pen as attributes."""
+        return {
+            "stroke": self.stroke,
+            "stroke-width": self.width,
+            "stroke-dasharray": self.dashes,
+            "fill": "none",
+        }
+
+
+WHOLE, HEAVY = Pen(), Pen(width=2.6)
+RULE = Pen(width=1.0, dashes="7 4")
+PENS = (
+    Pen("#1b6ca8", 1.6, "6 3"), Pen("#b8540a", 1.6, "2 3"), Pen("#2e7d32", 1.6, "8 3 2 3"),
+    Pen("#7b3fa0", 1.6, "4 4"), Pen("#8a6d00", 1.6, "1 4"), Pen("#00707a", 1.6, "10 4"),
+)  # fmt: skip
+"""Pens that are told apart by their dashes, and by colour too."""
 FEWEST_TICKS, MOST_TICKS = 3, 8
 
 
@@ -127,10 +155,16 @@ class Chart:
         fill = "url(#hatching)" if hatched else SHADE
         self._add("polygon", points=points, fill=fill)
 
-    def line(self, places: Sequence[Place]) -> None:
-        """A line through places."""
-        points = " ".join(f"{x:.1f},{y:.1f}" for x, y in map(self._at, places))
-        self._add("polyline", points=points, fill="none", stroke=INK, stroke_width=1.8)
+    def line(self, places: Sequence[Place | None], pen: Pen = WHOLE) -> None:
+        """A line through places; None leaves a gap."""
+        steps: list[str] = []
+        joined = "M"
+        for place in places:
+            if place is not None:
+                across, down = self._at(place)
+                steps.append(f"{joined}{across:.1f},{down:.1f}")
+            joined = "M" if place is None else "L"
+        self._add("path", d=" ".join(steps), **pen.looks)
 
     def axes(self) -> None:
         """The frame, ticks with thin lines across, what the axes say, and the upright lines."""
@@ -168,10 +202,11 @@ class Chart:
         group = self._marker(self._at(place), chosen=chosen)
         ET.SubElement(group, "title").text = clean(says)
 
-    def label(self, place: Place, says: str) -> None:
-        """Words to the right of a marker and above it."""
+    def label(self, place: Place, says: str, *, below: bool = False) -> None:
+        """Words to the right of a marker, and above or below it."""
         across, down = self._at(place)
-        self._text((across + 10, down - 8), says, weight="bold", halo=True)
+        down += 20 if below else -8
+        self._text((across + 10, down), says, weight="bold", halo=True)
 
     def words(self, place: Place, says: str, *, anchor: str = "middle") -> None:
         """Words in the plot, where they fit."""
@@ -198,6 +233,12 @@ class Chart:
                 self._marker((LEFT + 9, down - 4.5), chosen=kind == "diamond")
             self._text((LEFT + 28, down), said.strip())
 
+    def key_line(self, pen: Pen, says: str) -> None:
+        """A line of the legend for a line of the chart."""
+        down = self._bottom + (3.6 + self._legend) * ROW - 4.5
+        self._add("line", x1=LEFT - 10, x2=LEFT + 22, y1=down, y2=down, **pen.looks)
+        self.key("none", says)
+
     def text(self) -> str:
         """The picture as the content of an SVG file."""
         height = round(self._bottom + (3.6 + self._legend) * ROW)
@@ -214,7 +255,7 @@ class Chart:
 
     def _rule(self, start: Place, end: Place) -> None:
         (x1, y1), (x2, y2) = start, end
-        self._add("line", x1=x1, y1=y1, x2=x2, y2=y2, stroke=INK, stroke_dasharray="7 4")
+        self._add("line", x1=x1, y1=y1, x2=x2, y2=y2, **RULE.looks)
 
     def _marker(self, centre: Place, *, chosen: bool) -> ET.Element:
         x, y = centre

@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from solver.pantry.bar import Bar
+from solver.show.chart import HEAVY, PENS, Chart, Place, Scale
 from solver.show.contract import document, finite
-from solver.show.curve import Line, curve_svg
 from solver.show.pours import said_amount
 from solver.tasks.prep.serve import Served, Serving, Strength
+
+UP = "off aim, noticeable differences"
 
 
 def served_text(found: Served, bar: Bar) -> str:
@@ -131,21 +133,33 @@ def _pours(serving: Serving) -> list[dict[str, Any]] | None:
 def served_svg(found: Served) -> str:
     """The distance of the worst drink, and of each, against the strength of the syrup."""
     shown = _curve(found)
-    brix = [strength.brix for strength in shown]
-    lines = [
-        Line(name, [strength.servings[k].off_aim for strength in shown])
-        for k, name in enumerate(found.profiles)
-    ]
-    worst = Line("worst", [strength.worst for strength in shown])
-    return curve_svg(
-        title=f"{found.prep.ingredient.name} for {', '.join(found.profiles)}",
-        says=_picture_says(found),
-        across="Brix of the syrup",
-        up="off aim, noticeable differences",
-        at=brix,
-        lines=_bounded([*lines, worst]),
-        mark=(found.best.brix, found.best.worst),
-    )
+    worst = [(strength.brix, strength.worst) for strength in shown]
+    known = [place for place in worst if math.isfinite(place[1])]
+    x = Scale.around("Brix of the syrup", [strength.brix for strength in shown])
+    y = Scale.around(UP, [0.0, *(value for _, value in known)])
+    chart = Chart(f"{_name(found)} for {', '.join(found.profiles)}", _picture_says(found), x, y)
+    chart.axes()
+    for k, name in enumerate(found.profiles):
+        pen = PENS[k % len(PENS)]
+        chart.line(_finite([(s.brix, s.servings[k].off_aim) for s in shown]), pen)
+        chart.key_line(pen, name)
+    chart.line(_finite(worst), HEAVY)
+    chart.key_line(HEAVY, "worst of them")
+    for brix, value in known:  # nothing is known between the points
+        chart.marker((brix, value), f"{brix:g} Brix: off aim by {value:.2f}")
+    best = found.best.brix, found.best.worst
+    chart.marker(best, _picture_says(found), chosen=True)
+    chart.label(best, f"{found.best.brix:g} Brix", below=True)
+    return chart.text()
+
+
+def _finite(places: Sequence[Place]) -> list[Place | None]:
+    """Places without the strengths that serve nothing: they are left as gaps."""
+    return [place if math.isfinite(place[1]) else None for place in places]
+
+
+def _name(found: Served) -> str:
+    return found.prep.ingredient.name
 
 
 def _curve(found: Served) -> list[Strength]:
@@ -163,11 +177,3 @@ def _picture_says(found: Served) -> str:
         f"The worst drink is closest to its aims at {found.best.brix:g} Brix, "
         f"{found.best.worst:.2f} noticeable differences off."
     )
-
-
-def _bounded(lines: Sequence[Line]) -> list[Line]:
-    """Lines without the strengths that serve nothing: they are left as gaps."""
-    return [
-        Line(line.name, [v if v is not None and math.isfinite(v) else None for v in line.values])
-        for line in lines
-    ]

@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
+from solver.show.chart import MARK
 
 DEMO = Path(__file__).parents[2] / "demo"
 
@@ -102,7 +103,7 @@ def test_one_strength_for_several_drinks_with_its_curve(tmp_path: Path) -> None:
     assert "Best is" in said
     assert "Nothing is claimed between these strengths" in said
     assert "Every drink on the grid is proven closest" in said
-    assert picture.read_text(encoding="utf-8").startswith("<svg")
+    assert picture.read_text(encoding="utf-8").startswith(MARK)
 
 
 def test_the_document_of_a_strength_holds_the_grid_and_every_drink() -> None:
@@ -120,7 +121,7 @@ def test_the_document_of_a_strength_holds_the_grid_and_every_drink() -> None:
         (("--serve", "sour", "--stock"), "goes with neither"),
         (("--serve", "sour", "--aim", "60 Brix"), "two questions"),
         (("--picture", "curve.svg"), "goes with --serve"),
-        (("--serve", "sour", "--picture", "shelf.csv"), "names a file like curve.svg"),
+        (("--serve", "sour", "--picture", "shelf.csv"), "a picture is an SVG file"),
         (("--serve", "soor"), "Did you mean sour"),
     ],
 )

@@ -16,7 +16,6 @@ from solver.mixture.sucrose import grams_per_100ml
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.search.cpsat import CpSat
-from solver.show.curve import Line, curve_svg
 from solver.show.served import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
@@ -189,24 +188,26 @@ def test_names_of_profiles_stand_between_commas() -> None:
 
 def test_the_picture_shows_every_point_and_says_what_is_to_be_seen() -> None:
     found = served()
-    picture = ElementTree.fromstring(served_svg(found))  # noqa: S314
+    picture = ElementTree.fromstring(served_svg(found).encode())  # noqa: S314
     name = "{http://www.w3.org/2000/svg}"
     assert picture.tag == f"{name}svg"
     said = " ".join(text.text or "" for text in picture.iter(f"{name}text"))
     for word in (*found.profiles, "worst", "Brix"):
         assert word in said
     assert f"{found.best.brix:g} Brix" in (picture.findtext(f"{name}desc") or "")
-    assert len(list(picture.iter(f"{name}circle"))) == len(found.strengths) + 1
+    assert len(list(picture.iter(f"{name}circle"))) == len(found.strengths)
 
 
 def test_a_strength_that_serves_nothing_is_a_gap_in_the_line() -> None:
-    lines = [Line("a", [1.0, None, 2.0]), Line("worst", [1.0, None, 2.0])]
-    drawn = curve_svg(
-        title="t & t", says="s", across="x", up="y", at=[1, 2, 3], lines=lines, mark=(1, 1)
-    )
-    heavy = next(line for line in drawn.splitlines() if 'stroke-width="2.5"' in line)
-    assert heavy.count("M") == 2
-    assert "t &amp; t" in drawn
+    found = served()
+    inner = found.strengths[1]
+    none = tuple(replace(serving, off_aim=math.inf) for serving in inner.servings)
+    strengths = (found.strengths[0], replace(inner, servings=none), *found.strengths[2:])
+    drawn = served_svg(replace(found, strengths=strengths))
+    name = "{http://www.w3.org/2000/svg}"
+    lines = ElementTree.fromstring(drawn.encode()).iter(f"{name}path")  # noqa: S314
+    heavy = next(line for line in lines if line.get("stroke-width") == "2.6")
+    assert heavy.get("d", "").count("M") == 2
 
 
 def test_no_strength_for_what_no_drink_can_meet(tmp_path: Path) -> None:
