@@ -28,6 +28,14 @@ def test_ticks_are_few_and_round_and_lie_on_the_axis(known: list[float], whole: 
         assert not whole or float(said).is_integer()
 
 
+@given(values, st.floats(0.1, 1e3))
+def test_an_axis_is_no_shorter_than_asked_for(known: list[float], least: float) -> None:
+    scale = Scale.around("x", known, least=least)
+    beyond_zero = max(0.0, least / 2 - min(known))
+    assert scale.high - scale.low >= least * (1 - 1e-6) - beyond_zero
+    assert scale.low <= min(known) <= max(known) <= scale.high
+
+
 def test_ticks_are_written_with_as_many_decimals_as_they_need() -> None:
     def written(low: float, high: float) -> str:
         return " ".join(said for _, said in Scale("x", low, high).ticks())

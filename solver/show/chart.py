@@ -73,11 +73,16 @@ class Scale:
     """Only whole numbers have a meaning."""
 
     @classmethod
-    def around(cls, label: str, values: Iterable[float], *, whole: bool = False) -> Scale:
-        """An axis with room around all of `values`."""
+    def around(
+        cls, label: str, values: Iterable[float], *, least: float = 0.0, whole: bool = False
+    ) -> Scale:
+        """An axis with room around all of `values`, and no shorter than `least`.
+
+        It goes below zero only where the values do.
+        """
         known = list(values)
         low, high = min(known), max(known)
-        margin = 0.07 * (high - low) or 0.1 * abs(high) or 1.0
+        margin = max(0.07 * (high - low), (least - (high - low)) / 2) or 0.1 * abs(high) or 1.0
         margin = max(margin, 0.5) if whole else margin
         return cls(label, max(low - margin, min(low, 0.0)), high + margin, whole)
 

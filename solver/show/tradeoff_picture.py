@@ -56,10 +56,16 @@ def _limits(found: Tradeoff, places: list[Place]) -> tuple[list[Limit], list[Lim
     for limit in found.design.problem.limits:
         if limit.measure.name in found.between:
             values = [place[found.between.index(limit.measure.name)] for place in places]
-            room = MOST_ASIDE * (max(values) - min(values))
+            extent = max(max(values) - min(values), _noticeable(limit.measure.name))
+            room = MOST_ASIDE * extent
             near = min(values) - room <= _bound(limit) <= max(values) + room
             (drawn if near else beyond).append(limit)
     return drawn, beyond
+
+
+def _noticeable(name: str) -> float:
+    """One noticeable difference: closer than this no picture need look."""
+    return MEASURES[name].noticeable if name in MEASURES else 1.0
 
 
 def _bound(limit: Limit) -> float:
@@ -76,7 +82,8 @@ def _scales(
         bounds = [_bound(limit) for limit in drawn if limit.measure.name == name]
         whole = name in MEASURES and MEASURES[name].form is Form.COUNT
         label = axis(name, bar) if name in MEASURES else "off aim, noticeable differences"
-        scales.append(Scale.around(label, [p[at] for p in places] + bounds, whole=whole))
+        values = [place[at] for place in places] + bounds
+        scales.append(Scale.around(label, values, least=_noticeable(name), whole=whole))
     return scales[0], scales[1]
 
 
