@@ -2,7 +2,8 @@
 
     EquipourError            anything that ends a command early
     ├── BadInput             the user's text, file or option is wrong          exit 2
-    └── BadInputs            several independent mistakes found in one reading exit 2
+    ├── BadInputs            several independent mistakes found in one reading exit 2
+    └── Unproven             the time was up before anything was proven        exit 3
 
 An error carries data; only `solver.show` turns it into the lines a person reads.
 """
@@ -85,6 +86,15 @@ def _rebuild(
     what: str, where: Where | None, why: str, remedy: str, near: tuple[str, ...]
 ) -> BadInput:
     return BadInput(what, where=where, why=why, remedy=remedy, near=near)
+
+
+class Unproven(EquipourError):
+    """The time was up: nothing is known to be best, and nothing to be impossible."""
+
+    exit_code: ClassVar[int] = 3
+
+    def __str__(self) -> str:
+        return f"{super().__str__()}."
 
 
 class BadInputs(EquipourError):

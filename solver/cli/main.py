@@ -16,6 +16,7 @@ from solver.cli.options import folder_option
 from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.shelf import shelf
+from solver.cli.swap import swap
 from solver.cli.tradeoff import tradeoff
 from solver.errors import BadInput, EquipourError
 
@@ -80,5 +81,7 @@ def main(folder: Path | None) -> None:
     """
 
 
-for command in (design, check, tradeoff, assess, prep, shelf, ingredients, profiles):
+for command in (
+    design, check, tradeoff, assess, swap, prep, shelf, ingredients, profiles,
+):  # fmt: skip
     main.add_command(command)

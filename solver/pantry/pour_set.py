@@ -64,22 +64,31 @@ class PourSet(Model):
             counts = self._poured(kind)
         else:
             unit = self._size(tool, measures, piece_ml)
-            counts = {
-                "dash": self.dash,
-                "spoon": self.spoon,
-                "drop": self.drop,
-                "weigh": self.weigh,
-                "piece": self.piece,
-            }[tool].amounts()
+            counts = self._counts(tool).amounts()
         margin = _SAME * max(1.0, high)
         amounts = (count * unit for count in counts)
         return tuple(a for a in amounts if low - margin <= a <= high + margin)
+
+    def step_of(self, tool: str, measures: Measures, *, piece_ml: float | None = None) -> float:
+        """The least by which `tool` can pour more, in mL, or in g for the tool "weigh"."""
+        if tool == "jigger":
+            return self.jigger.step * (measures.ounce_ml if self.unit == "oz" else 1.0)
+        return self._counts(tool).step * self._size(tool, measures, piece_ml)
 
     def _poured(self, kind: str) -> tuple[float, ...]:
         long = self.long.amounts()
         if any(kind_within(kind, coarse) for coarse in self.long_kinds):
             return long
         return self.jigger.amounts() + tuple(a for a in long if a > self.jigger.most + _SAME)
+
+    def _counts(self, tool: str) -> Steps:
+        return {
+            "dash": self.dash,
+            "spoon": self.spoon,
+            "drop": self.drop,
+            "weigh": self.weigh,
+            "piece": self.piece,
+        }[tool]
 
     @staticmethod
     def _size(tool: str, measures: Measures, piece_ml: float | None) -> float:

@@ -100,6 +100,8 @@ class Halves:
         """
         if not self.drinks:
             return Found(None, math.inf, complete=True)
+        if below < 0:  # no goal is less than nothing
+            return Found(None, math.inf, complete=True)
         cutoff = below if goal is None and below < math.inf else None
         within = windows(problem, cutoff)
         if within.empty:

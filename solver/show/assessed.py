@@ -146,7 +146,7 @@ def assessment_json(found: Assessment) -> str:
         "assess",
         {
             "status": "assessed",
-            "answer": _answer(found),
+            "answer": assessed_fields(found),
             "aims": [_aim_fields(met) for met in found.aims],
             "limits": [_limit_fields(met) for met in found.limits],
             "departures": [_departure(each).strip() for each in found.departures],
@@ -154,7 +154,8 @@ def assessment_json(found: Assessment) -> str:
     )
 
 
-def _answer(found: Assessment) -> dict[str, Any]:
+def assessed_fields(found: Assessment) -> dict[str, Any]:
+    """What documents say of a spec: its pours, what it is in the glass, what a guest must know."""
     return {
         "name": found.spec.name,
         "profile": found.profile.name if found.profile else None,

@@ -10,10 +10,11 @@ from pathlib import Path
 from solver.errors import BadInput, Where
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.quantities import parse_pour, show_amount
-from solver.tasks.answer import Answer, Poured
+from solver.tasks.answer import Answer
 from solver.tasks.approve import approved_profile
 from solver.tasks.design import Design
 
@@ -60,7 +61,7 @@ def spec_of_answer(
             SpecPour(
                 part=pour.part,
                 ingredient=pour.ingredient.key,
-                amount=_written(pour, bar),
+                amount=written_amount(pour.ingredient, pour.amount, pour.tool, bar),
                 stage="top" if stages[pour.part] == "top" else None,
             )
             for pour in answer.pours
@@ -69,11 +70,13 @@ def spec_of_answer(
     )
 
 
-def _written(pour: Poured, bar: Bar) -> str:
-    """The amount as the bar says it, where that reads back as exactly what was proven."""
-    item = pour.ingredient
-    said = show_amount(pour.amount, pour.tool, bar.show, bar.measures, piece_ml=item.piece_ml)
+def written_amount(item: Ingredient, amount: float, tool: str, bar: Bar) -> str:
+    """An amount as the bar says it, where that reads back as exactly what was proven.
+
+    `amount` is in the ingredient's own unit, measured with `tool`.
+    """
+    said = show_amount(amount, tool, bar.show, bar.measures, piece_ml=item.piece_ml)
     read = item.units(parse_pour(said, bar.measures))
-    if math.isclose(read, pour.amount, rel_tol=_SAME):
+    if math.isclose(read, amount, rel_tol=_SAME):
         return said
-    return f"{pour.amount:.7g} {item.per}"
+    return f"{amount:.7g} {item.per}"

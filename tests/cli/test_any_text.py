@@ -32,6 +32,9 @@ KNOWN = {
     "drink": ("harbour-light", "last ferry", "2 oz gin", "3/4 oz lemon juice", "1/2 oz rich syrup"),
     "name": ("sour", "gin"),
     "recipe": ("rhubarb-syrup", "almond-spice-syrup"),
+    "spec": ("harbour-light", "rope store", "weighbridge"),
+    "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
+    "instead": ("gin", "red-bitter", "rye-whiskey"),
 }
 """What an argument may rightly be: mostly one of these, so that the options are looked at."""
 WRITABLE = {"specs", "house", "shelf.csv"}
@@ -154,6 +157,14 @@ def test_assess(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "assess", *line], bar)
 
 
+@settings(fuzzed, max_examples=50)
+@given(line=typed(main.commands["swap"]))
+@example(line=["rope-store", "bourbon", "--split", "+"])
+@example(line=["rope-store", "bourbon", "--split", "gin + \udcff"])
+def test_swap(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "swap", *line], bar)
+
+
 @pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep"])
 @settings(fuzzed, max_examples=40)
 @given(data=st.data())
@@ -176,7 +187,8 @@ def test_no_command_at_all(bar: Path, line: list[str]) -> None:
 
 
 def test_every_command_is_tried() -> None:
-    tried = {"design", "check", "tradeoff", "assess", "shelf", "ingredients", "profiles", "prep"}
+    tried = {"design", "check", "tradeoff", "assess", "swap", "shelf", "ingredients", "profiles"}
+    tried |= {"prep"}
     assert set(main.commands) == tried
 
 

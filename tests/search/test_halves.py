@@ -6,13 +6,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solver.measures import CHANGES, SHIFT
+from solver.measures import CHANGES, MEASURES, SHIFT
+from solver.search.best import best
 from solver.search.boxes import Tree
 from solver.search.clock import Clock
+from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate_one
 from solver.search.halves import Halves
 from solver.search.inequalities import inequalities
-from solver.search.problem import Drink, Floats, Goal, PartRule, Problem
+from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
 from solver.search.totals import Picks, goal_of, measured
 from solver.search.windows import windows
 from tests.search.instances import every_drink, problem, random_drink, with_formers
@@ -111,3 +113,15 @@ def test_running_out_of_time_is_not_taken_for_having_looked_at_everything() -> N
     assert halves is not None
     found = halves.best(given, None, np.inf, 0.0, Clock.of(0))
     assert not found.complete
+
+
+def test_aims_that_are_met_exactly_end_the_search_even_where_one_is_nothing() -> None:
+    given = replace(problem(2, {"sour": 2, "sweet": 2}, with_limits=False), choices=())
+    drink = random_drink(random.Random(2), given)
+    names = ("abv", "sugar", "acid", "volume")
+    named = replace(given, limits=tuple(Limit(name, MEASURES[name]) for name in names))
+    values = evaluate_one(named, drink).values
+    assert values["abv"][0] == 0.0
+    aims = tuple(Aim(MEASURES[name], float(values[name][0]), 1.0) for name in names)
+    found = best(replace(given, aims=aims), CpSat(), Clock.of(60))
+    assert found.optimum.value == pytest.approx(0.0, abs=1e-9)

@@ -1,0 +1,89 @@
+"""`equipour swap`: another bottle, the same drink."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli.complete import complete_ingredient, complete_pour_set, complete_spec
+from solver.cli.options import bar_option, json_option, name_option
+from solver.cli.output import near, note, say
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from solver.pantry.bar import Bar
+    from solver.pantry.spec import Spec
+    from solver.search.backend import Backend
+    from solver.tasks.rebalance.swap import Swap
+
+
+@click.command(short_help="Another bottle in a spec, the same drink.")
+@click.argument("spec", shell_complete=complete_spec)
+@click.argument("out", shell_complete=complete_ingredient)
+@click.argument("instead", metavar="[IN]", required=False, shell_complete=complete_ingredient)
+@click.option("--split", "among", help="Pour several together, like 'rye-whiskey + apple-brandy'.")
+@name_option("--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set)
+@click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
+@click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
+@json_option
+@bar_option
+def swap(
+    spec: str,
+    out: str,
+    instead: str | None,
+    among: str | None,
+    pour_set: str | None,
+    name: str | None,
+    replace: bool,
+    as_json: bool,
+    bar: Bar,
+) -> None:
+    """Pour SPEC with IN instead of OUT so that it is the same drink in the glass.
+
+    Within one noticeable difference of what was approved, with as few changed pours as can be.
+    Without IN: with the best of what the shelf has in its place.
+    """
+    from solver.search.cpsat import CpSat
+    from solver.show.swapped import swap_json, swap_text
+    from solver.tasks.assess import find_drink
+    from solver.tasks.save import place_for
+
+    if replace and name is None:
+        raise click.UsageError("--replace goes with --save.")
+    if among is not None and instead is not None:
+        raise click.UsageError("--split says what is poured instead: leave out IN.")
+    bar = bar.with_pour_set(pour_set) if pour_set else bar
+    place = None if name is None else place_for(name, bar, replace=replace)
+    found = _swapped(find_drink((spec,), (), bar), bar, out, instead, among, CpSat())
+    text = swap_json(found) if as_json else swap_text(found, bar.bottles.find(out).name, bar)
+    say(text, whole=as_json)
+    held = bool(found) and found[0].result.held
+    if name is not None and place is not None:
+        _save(found[0] if held else None, name, place)
+    sys.exit(0 if held else 1)
+
+
+def _swapped(
+    spec: Spec, bar: Bar, out: str, instead: str | None, among: str | None, backend: Backend
+) -> tuple[Swap, ...]:
+    from solver.tasks.rebalance.swap import split
+    from solver.tasks.rebalance.swap import swap as solve
+
+    if among is not None:
+        return (split(spec, bar, out, among, backend),)
+    return solve(spec, bar, out, instead, backend)
+
+
+def _save(found: Swap | None, name: str, place: Path) -> None:
+    """Write the new spec and say where, or say why not, on standard error."""
+    from solver.pantry.spec_file import write_spec
+
+    if found is None or found.result.after is None:
+        note("nothing was saved, as it would be another drink")
+        return
+    spec = found.result.after.spec
+    write_spec(spec.model_copy(update={"name": " ".join(name.split())}), place)
+    note(f"saved in {near(place)}")

@@ -1,0 +1,208 @@
+"""A spec beside what it becomes: the parts that a swap and a whole spec book share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from solver.measures import MEASURES, Measure
+from solver.pantry.bar import Bar
+from solver.search.problem import Limit
+from solver.show.assessed import assessed_fields
+from solver.show.limits import limit_fields
+from solver.tasks.assess import AimMet, Assessment, Line
+from solver.tasks.rebalance.consequences import Consequences
+from solver.tasks.rebalance.kept import Kept
+from solver.tasks.rebalance.nearest import Change, Finer, Rebalanced
+
+_ALSO = ("ethanol", "cost")
+"""Measures that are told beside those that are held."""
+
+
+def kept_line(kept: Kept) -> str:
+    """What the drink is held to."""
+    if kept.approved is None:
+        was = "It was never approved: it is held to what it is now"
+    else:
+        was = f"Held to what it was when it was approved on {kept.approved}"
+    return f"{was}, each measure within one noticeable difference."
+
+
+def pour_lines(found: Rebalanced) -> list[str]:
+    """The pours before and after, side by side."""
+    old = {line.ingredient.key: line for line in found.before.lines}
+    new = {line.ingredient.key: line for line in found.after.lines} if found.after else {}
+    lines = [f"  {'before':>12}  {'after':>12}"]
+    for key, line in _in_order(old, new).items():
+        was, now = (side[key].said if key in side else "-" for side in (old, new))
+        top = "  (on top)" if line.top else ""
+        lines.append(f"  {was:>12}  {now:>12}  {line.ingredient.name}{top}")
+    return lines
+
+
+def _in_order(old: Mapping[str, Line], new: Mapping[str, Line]) -> Mapping[str, Line]:
+    """All lines as they were, and what is new where it stands in the new spec."""
+    order: dict[str, Line] = {}
+    waiting = list(new.items())
+    for key, line in old.items():
+        if key in new:
+            while waiting and waiting[0][0] not in old:
+                order.update([waiting.pop(0)])
+            waiting = [each for each in waiting if each[0] != key]
+        order[key] = line
+    return {**order, **dict(waiting)}
+
+
+def measure_lines(found: Rebalanced, bar: Bar) -> list[str]:
+    """The measures as they must stay, before and after."""
+    first = "kept" if found.kept.approved is None else "approved"
+    lines = [f"  {'':<9}{first:>10}{'before':>10}{'after':>10}"]
+    after = found.after.values if found.after else {}
+    moved = {met.aim.measure for met in found.moved}
+    for aim in found.kept.aims:
+        measure = aim.measure
+        values = (aim.value, found.before.values[measure.name], after.get(measure.name))
+        note = "  moved" if measure in moved else ""
+        lines.append(f"{_row(measure, values, measure.unit)}{note}")
+    approved = found.before.spec.approved
+    for measure in (MEASURES[name] for name in _ALSO):
+        then: float | None = getattr(approved, measure.key) if approved else None
+        also = (then, found.before.values[measure.name], after.get(measure.name))
+        unit = bar.currency if measure.name == "cost" else measure.unit
+        lines.append(_row(measure, also, unit))
+    return lines
+
+
+def _row(measure: Measure, values: tuple[float | None, ...], unit: str) -> str:
+    cells = "".join(
+        f"{'-' if value is None else f'{value:.{measure.decimals}f}':>10}" for value in values
+    )
+    return f"  {measure.label:<9}{cells} {unit}".rstrip()
+
+
+def _beyond(met: AimMet) -> str:
+    """How far a measure is from what it was, and to which side."""
+    distance = met.distance or 0.0
+    side = "more" if distance > 0 else "less"
+    return f"{abs(distance):.2f} noticeable differences {side}"
+
+
+def moved_words(met: AimMet) -> str:
+    """A measure that moved, in a few words: "strength 16.6 instead of 18.2 % vol"."""
+    measure = met.aim.measure
+    now = "not known" if met.value is None else f"{met.value:.{measure.decimals}f}"
+    return f"{measure.label} {now} instead of {met.aim.value:.{measure.decimals}f} {measure.unit}"
+
+
+def verdict_lines(found: Rebalanced) -> list[str]:
+    """Whether it is the same drink, what is proven, and what cannot hold together if it is not."""
+    if found.after is None:
+        return ["Nothing that these bottles can pour fits the glass."]
+    if found.held:
+        return [f"The same drink in the glass. {_fewest(found)} {_proof(found)}".rstrip()]
+    lines = ["It cannot stay what it was. This is as close as these bottles come:"]
+    lines += [f"  {moved_words(met)}, {_beyond(met)}" for met in found.moved]
+    lines += [f"These cannot hold together: {limits_said(each)}." for each in found.conflicts]
+    if found.finer is not None:
+        pours = "; ".join(change_words(each) for each in found.finer.result.changes)
+        lines.append(f"With --pour-set {found.finer.pour_set} it could: {pours or 'as it is'}.")
+    return [*lines, _proof(found)]
+
+
+def _fewest(found: Rebalanced) -> str:
+    count = found.changed_pours
+    if not count:
+        return "No pour changes."
+    pours = "1 pour changes" if count == 1 else f"{count} pours change"
+    return f"{pours}, and no fewer or smaller a change would do."
+
+
+def _proof(found: Rebalanced) -> str:
+    if found.compared is None:
+        return "Proven by a solver of rows."
+    return f"Proven: all {found.compared:,} drinks that these bottles can pour were compared."
+
+
+def limits_said(limits: tuple[Limit, ...]) -> str:
+    """Limits in words, joined: "strength at least 17.2 % vol and volume at most 175 mL (coupe)"."""
+    said = [_limit_said(limit) for limit in limits]
+    return " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said)
+
+
+def _limit_said(limit: Limit) -> str:
+    side, bound = ("least", limit.low) if limit.low is not None else ("most", limit.high)
+    measure = limit.measure
+    amount = f"{bound or 0.0:.{measure.decimals + 1}f}"
+    origin = f" ({limit.name})" if limit.name.startswith("glass") else ""
+    return f"{measure.label} at {side} {amount} {measure.unit}".rstrip() + origin
+
+
+def consequence_line(found: Consequences) -> str:
+    """What a guest has to be told now that was not so before; said even where there is nothing."""
+    gained = "; ".join(each.says for each in found.gained) or "nothing"
+    lost = "; ".join(each.says for each in found.lost) or "nothing"
+    return f"Allergens and animal origin: gained {gained}; lost {lost}."
+
+
+def change_words(change: Change) -> str:
+    """A changed pour in a few words: "2 oz to 2 1/4 oz rye whiskey"."""
+    if change.now is None:
+        return f"no {change.ingredient}"
+    was = f"{change.was} to " if change.was is not None else ""
+    return f"{was}{change.now} {change.ingredient}"
+
+
+def rebalanced_fields(found: Rebalanced) -> dict[str, Any]:
+    """What every document says of a spec that was poured anew."""
+    return {
+        "status": status_of(found),
+        "approved": found.kept.approved.isoformat() if found.kept.approved else None,
+        "before": assessed_fields(found.before),
+        "answer": _fields(found.after),
+        "kept": [_kept_fields(met, found) for met in found.kept.met(found.before.values)],
+        "changed_pours": found.changed_pours,
+        "changes": [
+            {"ingredient": each.ingredient, "from": each.was, "to": each.now}
+            for each in found.changes
+        ],
+        "gained": [{"kind": e.kind.rstrip(":"), "what": e.word} for e in found.consequences.gained],
+        "lost": [{"kind": e.kind.rstrip(":"), "what": e.word} for e in found.consequences.lost],
+        "conflicts": [
+            {
+                "limits": [limit_fields(limit, None) for limit in limits],
+                "says": limits_said(limits),
+            }
+            for limits in found.conflicts
+        ],
+        "finer": _finer_fields(found.finer),
+        "compared": found.compared,
+    }
+
+
+def _finer_fields(finer: Finer | None) -> dict[str, Any] | None:
+    if finer is None:
+        return None
+    return {"pour_set": finer.pour_set, "answer": _fields(finer.result.after)}
+
+
+def status_of(found: Rebalanced) -> str:
+    """In one word: "kept", "moved" or "impossible"."""
+    return "impossible" if found.after is None else "kept" if found.held else "moved"
+
+
+def _fields(made: Assessment | None) -> dict[str, Any] | None:
+    return assessed_fields(made) if made else None
+
+
+def _kept_fields(met: AimMet, found: Rebalanced) -> dict[str, Any]:
+    measure = met.aim.measure
+    after = found.after.values[measure.name] if found.after else None
+    return {
+        "measure": measure.name,
+        "unit": measure.unit,
+        "value": met.aim.value,
+        "tolerance": met.aim.tolerance,
+        "before": met.value,
+        "after": after,
+        "distance": AimMet(met.aim, after).distance,
+    }

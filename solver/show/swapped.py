@@ -1,0 +1,107 @@
+"""A swap, for people and for programs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from solver.pantry.bar import Bar
+from solver.quantities import show_volume
+from solver.show.contract import document
+from solver.show.guest import guest_lines
+from solver.show.rebalanced import (
+    change_words,
+    consequence_line,
+    kept_line,
+    measure_lines,
+    moved_words,
+    pour_lines,
+    rebalanced_fields,
+    verdict_lines,
+)
+from solver.tasks.rebalance.swap import LikeForLike, Swap, of_different_kinds
+
+MOST_SHOWN = 8
+"""Stand-ins that are shown."""
+
+
+def swap_text(found: Sequence[Swap], out: str, bar: Bar) -> str:
+    """The best swap in full, and the others in a line each; `out` is what was to be replaced."""
+    if not found:
+        return f"Nothing on the shelf can stand in for {out}."
+    first, result = found[0], found[0].result
+    lines = [_heading(first), kept_line(result.kept), "", *pour_lines(result), ""]
+    lines += [*measure_lines(result, bar), ""]
+    lines += [_like(each, bar) for each in first.like if _worth_a_word(each)]
+    lines += [*verdict_lines(result), consequence_line(result.consequences)]
+    if result.after is not None:
+        lines += guest_lines(result.after.guest)
+    others = of_different_kinds(found[1:], MOST_SHOWN - 1)
+    if others:
+        lines += ["", f"Of {len(found)} that could stand in, also, best first:"]
+        lines += [_other(each) for each in others]
+    return "\n".join(lines)
+
+
+def _heading(found: Swap) -> str:
+    instead = " and ".join(item.name for item in found.instead)
+    out = " and ".join(item.name for item in found.out)
+    return f"{found.result.before.spec.name}: {instead} instead of {out}"
+
+
+def _worth_a_word(each: LikeForLike) -> bool:
+    """Whether an even exchange would be of another amount."""
+    same_unit = each.instead.per == each.line.ingredient.per
+    return not same_unit or abs(each.amount - each.line.amount) > 0.005 * each.line.amount
+
+
+def _like(each: LikeForLike, bar: Bar) -> str:
+    measure = each.measure.label if each.measure else "volume"
+    amount = f"{each.amount:.1f} {each.instead.unit}"
+    said = show_volume(each.amount, bar.show, bar.measures)
+    also = f" ({said})" if said.endswith("oz") and each.instead.per == "ml" else ""
+    line = each.line
+    return (
+        f"By {measure} alone, {line.said} of {line.ingredient.name} would be {amount}{also} of "
+        f"{each.instead.name}."
+    )
+
+
+def _other(each: Swap) -> str:
+    result = each.result
+    names = " and ".join(item.name for item in each.instead)
+    pours = "; ".join(change_words(change) for change in result.changes if change.now)
+    told = [t.says for t in result.consequences.gained]
+    gains = f"; gains: {', '.join(told)}" if told else ""
+    if result.after is None:
+        return f"  impossible  {names}: nothing fits the glass"
+    moved = ", ".join(moved_words(met) for met in result.moved)
+    state = "kept " if result.held else "moved"
+    return f"  {state}  {pours}{f' ({moved})' if moved else ''}{gains}"
+
+
+def swap_json(found: Sequence[Swap]) -> str:
+    """The document of a swap."""
+    if not found:
+        return document("swap", {"status": "impossible", "answer": None, "alternatives": []})
+    others = of_different_kinds(found[1:], MOST_SHOWN - 1)
+    return document(
+        "swap", {**_fields(found[0]), "alternatives": [_fields(each) for each in others]}
+    )
+
+
+def _fields(found: Swap) -> dict[str, Any]:
+    return {
+        "out": [item.key for item in found.out],
+        "in": [item.key for item in found.instead],
+        "like_for_like": [
+            {
+                "out": each.line.ingredient.key,
+                "in": each.instead.key,
+                "measure": each.measure.name if each.measure else "volume",
+                "g" if each.instead.per == "g" else "ml": round(each.amount, 3),
+            }
+            for each in found.like
+        ],
+        **rebalanced_fields(found.result),
+    }

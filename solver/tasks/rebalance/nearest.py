@@ -1,0 +1,254 @@
+"""The drink nearest to a spec that is the same in the glass, or else the least that must move."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from solver.errors import Unproven
+from solver.measures import Measure
+from solver.pantry.bar import Bar
+from solver.reasons.conflicts import Oracle, UndecidedError, all_conflicts
+from solver.search.backend import Backend
+from solver.search.best import OFF_AIM_TOLERANCE, Best, best
+from solver.search.clock import Clock
+from solver.search.exact import evaluate_one, within
+from solver.search.loop import Drinks, Ending, Search
+from solver.search.problem import Aim, Goal, Limit
+from solver.tasks.assess import AimMet, Assessment, assess
+from solver.tasks.rebalance.alike import Bringing
+from solver.tasks.rebalance.consequences import Consequences, consequences
+from solver.tasks.rebalance.kept import Kept
+from solver.tasks.rebalance.places import Filling, Place, filling, refilled
+from solver.tasks.request import finer_bar, glass_limit
+
+NEARLY = 0.1
+"""Where a drink cannot stay what it was, noticeable differences by which each measure may move
+further than it must, so that fewer pours change: our own choice."""
+SECONDS = 60.0
+"""How long a drink is searched for at most."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """A line that is not what it was; `was` or `now` None where there is none, else as written."""
+
+    ingredient: str
+    was: str | None
+    now: str | None
+
+
+@dataclass(frozen=True)
+class Rebalanced:
+    """A spec as it is, and poured anew; `after` None where its places cannot be filled at all.
+
+    `held` says that it is the same drink in the glass, and fits what it is poured into. Where it is
+    not, and the reasons were asked for, `conflicts` are the limits that cannot hold together, and
+    `finer` is the drink that would be the same with the next finer jigger, if there is one.
+    `compared` is how many drinks were, all there are; None where a solver of rows proved it.
+    """
+
+    before: Assessment
+    after: Assessment | None
+    kept: Kept
+    held: bool = False
+    conflicts: tuple[tuple[Limit, ...], ...] = ()
+    finer: Finer | None = None
+    compared: int | None = None
+
+    @property
+    def moved(self) -> tuple[AimMet, ...]:
+        """Measures that are further from what was than one noticeable difference."""
+        return self.kept.moved(self.after.values) if self.after else ()
+
+    @property
+    def excess(self) -> float:
+        """How far the measures have moved beyond their ranges together, in noticeable differences.
+
+        Infinite where nothing can be poured.
+        """
+        if self.after is None:
+            return float("inf")
+        return sum(abs(met.distance or 0.0) - 1 for met in self.moved)
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """The lines that are not what they were, in the order of the new spec, and what is gone."""
+        if self.after is None:
+            return ()
+        old = {line.ingredient.key: line for line in self.before.lines}
+        new = {line.ingredient.key: line for line in self.after.lines}
+        found = [
+            Change(line.ingredient.name, old[key].said if key in old else None, line.said)
+            for key, line in new.items()
+            if key not in old or old[key].amount != line.amount
+        ]
+        gone = (line for key, line in old.items() if key not in new)
+        return (*found, *(Change(line.ingredient.name, line.said, None) for line in gone))
+
+    @property
+    def changed_pours(self) -> int:
+        """How many lines of the new spec are not as they were, and how many it has fewer."""
+        fewer = len(self.before.lines) - len(self.after.lines) if self.after else 0
+        return sum(change.now is not None for change in self.changes) + max(0, fewer)
+
+    @property
+    def consequences(self) -> Consequences:
+        """What a guest is told of the new drink and was not told of the old, and the other way."""
+        old = [line.ingredient for line in self.before.lines]
+        new = [line.ingredient for line in self.after.lines] if self.after else old
+        return consequences(old, new)
+
+    @property
+    def off(self) -> float:
+        """How far it is from what was, all measures together, in noticeable differences."""
+        values = self.after.values if self.after else self.before.values
+        return sum(abs(met.distance or 0.0) for met in self.kept.met(values))
+
+
+@dataclass(frozen=True)
+class Finer:
+    """A drink that a finer pour set can pour, by the name of that."""
+
+    pour_set: str
+    result: Rebalanced
+
+
+def rebalance(
+    places: Sequence[Place],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    *,
+    reasons: bool = False,
+) -> Rebalanced:
+    """Fill the places so that the drink stays what it was, with the fewest changed pours, by the
+    least change; where that cannot be, so that its measures move as little as they can.
+
+    With `reasons`, a drink that cannot stay what it was says why, and what a finer jigger would do.
+
+    Raises:
+        Unproven: the time was up.
+        KeyboardInterrupt: the user stopped the search.
+    """
+    search = _Search(tuple(places), made, kept, bar, backend, Clock.of(SECONDS))
+    same = search.same()
+    if same is not None:
+        return same
+    moved = search.moved()
+    if not reasons:
+        return moved
+    conflicts = search.conflicts() if moved.after else ()
+    finer = finer_bar(bar)
+    measured = replace(search, bar=finer).same() if finer else None
+    way_out = Finer(finer.pour_set.name, measured) if finer and measured else None
+    return replace(moved, conflicts=conflicts, finer=way_out)
+
+
+@dataclass(frozen=True)
+class _Search:
+    """What is poured in some places, so that what is kept is kept."""
+
+    places: tuple[Place, ...]
+    made: Assessment
+    kept: Kept
+    bar: Bar
+    backend: Backend
+    clock: Clock
+
+    @cached_property
+    def filling(self) -> Filling:
+        """The problem, without limits and aims."""
+        bringing = Bringing(self.kept.tolerances, self.made.values["volume"] or 1.0)
+        return filling(self.places, self.made, bringing, self.bar)
+
+    @cached_property
+    def glass(self) -> tuple[Limit, ...]:
+        """What the glass holds."""
+        return (glass_limit(self.made.glass, self.bar),) if self.made.glass else ()
+
+    def same(self) -> Rebalanced | None:
+        """The nearest drink that is the same in the glass, if there is one."""
+        found = self._best(Goal.NEAREST, self.kept.aims, self.kept.limits)
+        return self._poured(found, held=True) if found.chosen.drink is not None else None
+
+    def moved(self) -> Rebalanced:
+        """The nearest of the drinks whose measures move least."""
+        ranges = tuple(_range(aim) for aim in self.kept.aims)
+        closest = self._best(Goal.CLOSEST, ranges, ())
+        if closest.chosen.drink is None:
+            return Rebalanced(self.made, None, self.kept)
+        values = evaluate_one(closest.problem, closest.chosen.drink).values
+        wider = [_widened(aim, float(values[aim.measure.name][0])) for aim in ranges]
+        return self._poured(self._best(Goal.NEAREST, self.kept.aims, wider), held=False)
+
+    def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> Best:
+        asked = (*limits, *self.glass)
+        problem = replace(self.filling.problem, goal=goal, aims=aims, limits=asked)
+        found = best(problem, self.backend, self.clock)
+        if found.chosen.interrupted:
+            raise KeyboardInterrupt
+        if found.chosen.ending is Ending.STOPPED:
+            raise Unproven("the time was up before the nearest drink was proven")
+        return found
+
+    def _poured(self, found: Best, *, held: bool) -> Rebalanced:
+        pours = self.filling.pours(found.problem, found.chosen.drink or ())
+        after = assess(refilled(self.made, pours, self.bar), self.bar)
+        compared = found.optimum.compared
+        return Rebalanced(self.made, after, self.kept, held, compared=compared)
+
+    def conflicts(self) -> tuple[tuple[Limit, ...], ...]:
+        """Every minimal set of one-sided limits that no drink keeps together."""
+        problem, drinks = self.filling.problem, Drinks.of(self.filling.problem)
+        sides = _sides((*self.kept.limits, *self.glass))
+
+        def kept(asked: frozenset[Limit]) -> frozenset[Limit] | None:
+            given = replace(problem, limits=tuple(side for side in sides if side in asked))
+            search = Search(
+                given, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
+                drinks=drinks,
+            )  # fmt: skip
+            found = search.any()
+            if found.drink is None:
+                if found.ending is Ending.STOPPED:
+                    raise UndecidedError
+                return None
+            values = evaluate_one(replace(problem, limits=tuple(sides)), found.drink).values
+            return frozenset(s for s in sides if within(s, values[s.measure.name])[0]) | asked
+
+        try:
+            found = all_conflicts(sides, Oracle(kept)).found
+        except UndecidedError:
+            raise Unproven("the time was up before it was known what clashes") from None
+        return tuple(tuple(side for side in sides if side in each) for each in found)
+
+
+def _range(aim: Aim) -> Aim:
+    """All that is within one noticeable difference of an aim."""
+    low, high = max(0.0, aim.value - aim.tolerance), aim.value + aim.tolerance
+    return replace(aim, value=low, until=high)
+
+
+def _widened(aim: Aim, value: float) -> Limit:
+    """The range of an aim, as far beyond it as `value` and a little more."""
+    slack = NEARLY * aim.tolerance
+    low, high = min(aim.range[0], value) - slack, max(aim.range[1], value) + slack
+    return Limit("moved", aim.measure, low if low > 0 else None, high)
+
+
+def _sides(limits: Sequence[Limit]) -> list[Limit]:
+    """The limits one side at a time, of each measure the tightest."""
+    lows: dict[Measure, Limit] = {}
+    highs: dict[Measure, Limit] = {}
+    for limit in limits:
+        measure, name = limit.measure, limit.name
+        if limit.low is not None:
+            low = Limit(name, measure, limit.low, None)
+            lows[measure] = max(lows.get(measure, low), low, key=lambda side: side.low or 0.0)
+        if limit.high is not None:
+            high = Limit(name, measure, None, limit.high)
+            highs[measure] = min(highs.get(measure, high), high, key=lambda side: side.high or 0.0)
+    return [*lows.values(), *highs.values()]

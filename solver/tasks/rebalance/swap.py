@@ -1,0 +1,226 @@
+"""Swap an ingredient of a spec, and pour the rest so that it is the same drink in the glass."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from solver.errors import BadInput
+from solver.measures import Measure
+from solver.pantry.bar import Bar
+from solver.pantry.checked import short
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.spec import Spec
+from solver.search.backend import Backend
+from solver.tasks.assess import Assessment, Line, assess
+from solver.tasks.rebalance.alike import Bringing, stand_ins, strangeness
+from solver.tasks.rebalance.kept import Kept, kept_of
+from solver.tasks.rebalance.nearest import Rebalanced, rebalance
+from solver.tasks.rebalance.places import Place
+
+MOST_TRIED = 60
+"""Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
+
+
+@dataclass(frozen=True)
+class LikeForLike:
+    """How much of a stand-in brings as much of `measure` as the line; the line's volume for None.
+
+    `amount` is in the stand-in's own unit.
+    """
+
+    line: Line
+    instead: Ingredient
+    measure: Measure | None
+    amount: float
+
+
+@dataclass(frozen=True)
+class Swap:
+    """A spec with one ingredient, or several, replaced; `like` says what would be like for like."""
+
+    out: tuple[Ingredient, ...]
+    instead: tuple[Ingredient, ...]
+    result: Rebalanced
+    like: tuple[LikeForLike, ...] = ()
+
+
+def swap(spec: Spec, bar: Bar, out: str, instead: str | None, backend: Backend) -> tuple[Swap, ...]:
+    """The spec with `out` replaced by `instead`, or by what the shelf has in its place, best first.
+
+    Raises:
+        BadInput, BadInputs: the spec is wrong, does not pour `out`, or an ingredient is not known.
+        Unproven: the time was up.
+    """
+    made = assess(spec, bar)
+    line = poured(out, made, bar)
+    kept = kept_of(spec, made.profile, made.values, bar)
+    if instead is not None:
+        item = bar.bottles.find(instead)
+        return (replaced({line.ingredient.key: item}, made, kept, bar, backend, reasons=True),)
+    return ranked({line.ingredient.key}, made, kept, bar, backend)
+
+
+def split(spec: Spec, bar: Bar, out: str, among: str, backend: Backend) -> Swap:
+    """The spec with `out` split among ingredients written like "rye-whiskey + apple-brandy".
+
+    As much is poured of them together as before.
+
+    Raises:
+        BadInput, BadInputs: as `swap`; or they cannot share what there was.
+        Unproven: the time was up.
+    """
+    made = assess(spec, bar)
+    line = poured(out, made, bar)
+    fillers = _several(among, line, bar)
+    keys = {item.key for item in fillers} | {line.ingredient.key}
+    total = sum(each.amount for each in made.lines if each.ingredient.key in keys)
+    places = [
+        Place(at, each, fillers, total) if each is line else Place(at, each, (each.ingredient,))
+        for at, each in enumerate(made.lines)
+        if each is line or each.ingredient.key not in keys
+    ]
+    kept = kept_of(spec, made.profile, made.values, bar)
+    result = rebalance(places, made, kept, bar, backend, reasons=True)
+    if result.after is None:
+        what = f"{short(among)} cannot share {total:.4g} {line.ingredient.unit}"
+        why = f"no pours of {bar.pour_set.name} add up to that, in the glass"
+        raise BadInput(what, why=why, remedy="Choose a finer pour set, or a larger glass.")
+    return Swap((line.ingredient,), fillers, result)
+
+
+def poured(text: str, made: Assessment, bar: Bar) -> Line:
+    """The line of a spec that pours an ingredient.
+
+    Raises:
+        BadInput: the ingredient is not known, or not poured.
+    """
+    key = bar.bottles.find(text).key
+    for line in made.lines:
+        if line.ingredient.key == key:
+            return line
+    what = f"{made.spec.name} pours no '{short(text)}'"
+    keys = ", ".join(line.ingredient.key for line in made.lines)
+    raise BadInput(what, remedy=f"It pours {keys}.")
+
+
+def _several(among: str, line: Line, bar: Bar) -> tuple[Ingredient, ...]:
+    """The ingredients of a split.
+
+    Raises:
+        BadInput: one is not known, given twice, alone, or measured in another unit.
+    """
+    found = [bar.bottles.find(" ".join(name.split())) for name in among.split("+")]
+    unlike = [item for item in found if item.per != line.ingredient.per]
+    if len({item.key for item in found}) < max(2, len(found)) or unlike:
+        what = f"'{short(among)}' does not split {line.ingredient.name}"
+        why = f"{unlike[0].name} is measured in {unlike[0].unit}" if unlike else ""
+        raise BadInput(what, why=why, remedy="Write it like 'rye-whiskey + apple-brandy'.")
+    return tuple(found)
+
+
+def replaced(
+    instead: Mapping[str, Ingredient],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    *,
+    reasons: bool = False,
+) -> Swap:
+    """The spec with ingredients replaced, by their keys; for `reasons` see `rebalance`.
+
+    What stands in and is poured already takes over what its line pours beside it.
+    """
+    own = {line.ingredient.key for line in made.lines}
+    gone = {key for key, item in instead.items() if item.key in own and item.key != key}
+    places: list[Place] = []
+    for at, line in enumerate(made.lines):
+        key = line.ingredient.key
+        if key in gone:
+            continue
+        takes_over = [each for each in gone if instead[each].key == key]
+        more = sum(each.amount for each in made.lines if each.ingredient.key in takes_over)
+        places.append(Place(at, line, (instead.get(key, line.ingredient),), more=more))
+    result = rebalance(places, made, kept, bar, backend, reasons=reasons)
+    lines = [line for line in made.lines if line.ingredient.key in instead]
+    like = [_like(line, instead[line.ingredient.key], kept, made) for line in lines]
+    return Swap(
+        tuple(line.ingredient for line in lines),
+        tuple(instead[line.ingredient.key] for line in lines),
+        result,
+        tuple(each for each in like if each),
+    )
+
+
+def _like(line: Line, item: Ingredient, kept: Kept, made: Assessment) -> LikeForLike | None:
+    bringing = _bringing(kept, made)
+    amount = bringing.like_for_like(line.ingredient, line.amount, item)
+    if amount is None:
+        return None
+    return LikeForLike(line, item, bringing.mainly(line.ingredient, line.amount), amount)
+
+
+def _bringing(kept: Kept, made: Assessment) -> Bringing:
+    return Bringing(kept.tolerances, made.values["volume"] or 1.0)
+
+
+def ranked(
+    out: set[str],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    *,
+    unwanted: Sequence[str] = (),
+) -> tuple[Swap, ...]:
+    """The spec with what the shelf has in place of `out`, best first: what keeps the drink, or
+    moves it least; then its own kind, the fewest changed pours, the most closely related, the
+    nearest. None where there is nothing.
+
+    `out` and `unwanted` are keys. The first says why where it cannot stay what it was.
+    """
+    lines = [line for line in made.lines if line.ingredient.key in out]
+    own = {line.ingredient.key for line in made.lines}
+    offered = [
+        stocked.ingredient
+        for stocked in bar.stock
+        if stocked.on_hand != 0 and stocked.ingredient.key not in own | out | set(unwanted)
+    ]
+    bringing = _bringing(kept, made)
+    choices = [stand_ins(line.ingredient, line.amount, offered, bringing) for line in lines]
+    each = max(1, int(MOST_TRIED ** (1 / max(1, len(lines)))))
+    keys = [line.ingredient.key for line in lines]
+    found = [
+        replaced(dict(zip(keys, items, strict=True)), made, kept, bar, backend)
+        for items in itertools.product(*(choice[:each] for choice in choices))
+        if len({item.key for item in items}) == len(items)
+    ]
+    found.sort(key=_rank)
+    if found and not found[0].result.held:
+        best = dict(zip(keys, found[0].instead, strict=True))
+        found[0] = replaced(best, made, kept, bar, backend, reasons=True)
+    return tuple(found)
+
+
+def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:
+    """At most so many, best first: the best of every kind before a second of any."""
+    kinds: set[tuple[str, ...]] = set()
+    first: list[Swap] = []
+    rest: list[Swap] = []
+    for each in found:
+        kind = tuple(item.kind for item in each.instead)
+        (rest if kind in kinds else first).append(each)
+        kinds.add(kind)
+    chosen = (first + rest)[:most]
+    return tuple(each for each in found if each in chosen)
+
+
+def _rank(found: Swap) -> tuple[float, ...]:
+    result = found.result
+    pairs = list(zip(found.out, found.instead, strict=True))
+    other_kinds = sum(out.kind != instead.kind for out, instead in pairs)
+    related = sum(strangeness(*pair) for pair in pairs)
+    excess = round(result.excess, 1)
+    return (not result.held, excess, other_kinds, result.changed_pours, related, result.off)

@@ -1,0 +1,145 @@
+"""The command `swap`: side by side, in text and in a document; what it saves and how it ends."""
+
+import json
+import shutil
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+
+DEMO = Path(__file__).parents[2] / "demo"
+
+
+@pytest.fixture
+def bar(tmp_path: Path) -> Path:
+    folder = tmp_path / "bar"
+    shutil.copytree(DEMO, folder)
+    return folder
+
+
+def run(bar: Path, *arguments: str) -> Result:
+    return CliRunner().invoke(main, ["swap", *arguments, "--bar", str(bar)])
+
+
+def document(bar: Path, *arguments: str, exit_code: int = 0) -> dict[str, Any]:
+    result = run(bar, *arguments, "--json")
+    assert result.exit_code == exit_code, result.output
+    found: dict[str, Any] = json.loads(result.stdout)
+    return found
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_before_and_after_stand_side_by_side() -> None:
+    result = run(DEMO, "last-ferry", "almond-spice-syrup", "honey-syrup-2-1")
+    assert result.exit_code == 0
+    lines = [flat(line) for line in result.output.splitlines()]
+    assert "1/2 oz - toasted almond and spice syrup" in lines
+    assert "- 1/2 oz honey syrup, 2:1 by weight" in lines
+    assert "kept before after" in lines
+    assert any(line.startswith("strength 8.9 8.9 8.9 % vol") for line in lines)
+    assert any(line.startswith("cost - 2.10 ") for line in lines)
+    told = "gained of animal origin: honey; lost contains nuts"
+    assert told in flat(result.output)
+    assert "By sugar alone, 1/2 oz of" in result.output
+    assert "no fewer or smaller a change would do" in flat(result.output)
+
+
+def test_what_cannot_stay_says_what_moves_and_what_clashes() -> None:
+    result = run(DEMO, "harbour-light", "rye-whiskey", "bourbon")
+    assert result.exit_code == 1
+    said = flat(result.output)
+    assert "Held to what it was when it was approved on 2026-04-30" in said
+    assert "strength 16.6 instead of 18.2 % vol, 1.58 noticeable differences less" in said
+    assert "These cannot hold together: strength at least 17.20 % vol" in said
+    assert "gained nothing; lost nothing" in said
+
+
+def test_a_finer_jigger_is_offered_where_it_would_do() -> None:
+    asked = ("dry-dock", "rhubarb-syrup", "rich-syrup")
+    found = document(DEMO, *asked, exit_code=1)
+    assert found["finer"]["pour_set"] == "eighth-ounce"
+    assert "With --pour-set eighth-ounce it could: " in run(DEMO, *asked).output
+    finer = document(DEMO, *asked, "--pour-set", "eighth-ounce")
+    assert finer["status"] == "kept"
+    assert finer["answer"]["finished"] == pytest.approx(found["finer"]["answer"]["finished"])
+
+
+def test_the_document_names_what_stands_in_and_other_kinds() -> None:
+    found = document(DEMO, "rope-store", "bourbon")
+    assert found["task"] == "swap"
+    assert (found["out"], found["in"], found["status"]) == (["bourbon"], ["rye-whiskey"], "kept")
+    assert found["changed_pours"] == 1
+    assert {each["measure"] for each in found["kept"]} == {"abv", "sugar", "acid", "volume"}
+    assert all(abs(each["distance"]) <= 1 for each in found["kept"])
+    assert len({each["in"][0] for each in found["alternatives"]}) == len(found["alternatives"])
+
+
+def test_nothing_that_could_stand_in_is_an_answer_too() -> None:
+    result = run(DEMO, "low-water", "soda-water")
+    assert result.exit_code == 1
+    assert "Nothing on the shelf can stand in for soda water." in result.output
+    found = document(DEMO, "low-water", "soda-water", exit_code=1)
+    assert found["status"] == "impossible"
+
+
+def test_a_split_shares_what_there_was() -> None:
+    found = document(DEMO, "rope-store", "bourbon", "--split", "bourbon + rye-whiskey")
+    pours = {pour["ingredient"]: pour["ml"] for pour in found["answer"]["pours"]}
+    assert pours["bourbon"] + pours["rye-whiskey"] == 60.0
+
+
+def test_a_saved_swap_keeps_what_was_approved_and_its_comments(bar: Path) -> None:
+    path = bar / "specs" / "rope-store.toml"
+    text = path.read_text(encoding="utf-8")
+    assert CliRunner().invoke(main, ["assess", "rope-store", "--approve", "--bar", str(bar)])
+    approved = tomllib.loads(path.read_text(encoding="utf-8"))["approved"]
+    result = run(bar, "rope-store", "bourbon", "--save", "Rope Store", "--replace")
+    assert result.exit_code == 0
+    assert f"saved in {path}" in result.stderr
+    after = path.read_text(encoding="utf-8")
+    assert after.startswith(text.splitlines()[0])
+    spec = tomllib.loads(after)
+    assert spec["approved"] == approved
+    assert spec["pours"][0] == {"part": "base", "ingredient": "rye-whiskey", "amount": "2 oz"}
+    assert spec["pours"][1:] == tomllib.loads(text)["pours"][1:]
+
+
+def test_another_name_leaves_the_old_spec_alone(bar: Path) -> None:
+    before = (bar / "specs" / "rope-store.toml").read_bytes()
+    result = run(bar, "rope-store", "bourbon", "--save", "Rope Walk")
+    assert result.exit_code == 0
+    assert (bar / "specs" / "rope-store.toml").read_bytes() == before
+    saved = tomllib.loads((bar / "specs" / "rope-walk.toml").read_text(encoding="utf-8"))
+    assert saved["name"] == "Rope Walk"
+
+
+def test_another_drink_is_not_saved(bar: Path) -> None:
+    result = run(bar, "harbour-light", "rye-whiskey", "vodka", "--save", "Harbour Dark")
+    assert result.exit_code == 1
+    assert "nothing was saved, as it would be another drink" in result.stderr
+    assert not (bar / "specs" / "harbour-dark.toml").exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (("harbour-light", "gin"), "pours no 'gin'"),
+        (("harbour-light", "moonshine"), "not an ingredient known here"),
+        (("harbour-bright", "gin"), "Did you mean harbour-light?"),
+        (("harbour-light", "rye-whiskey", "gin", "--split", "gin + vodka"), "leave out IN"),
+        (("harbour-light", "rye-whiskey", "--split", "gin"), "does not split"),
+        (("harbour-light", "rye-whiskey", "--replace"), "goes with --save"),
+    ],
+)
+def test_a_slip_is_one_sentence(arguments: tuple[str, ...], says: str) -> None:
+    result = run(DEMO, *arguments)
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert result.stderr.count("\n") == 1
