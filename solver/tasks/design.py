@@ -100,13 +100,19 @@ def design(
         last = answer_of(other.problem, drink, profile, bar) if drink else None
         others += [last] if last else []
     seconds = time.monotonic() - started
+    interrupted = chosen.interrupted
+    why = None
+    try:
+        why = _why(ground, first, answer, explain)
+    except KeyboardInterrupt:  # the drink is proven; only what is said about it is missing
+        interrupted = True
     return Design(
         profile=profile,
         glass=request.glass or profile.glass,
         demands=ground.asked.demands,
         problem=found.problem,
         ending=chosen.ending,
-        interrupted=chosen.interrupted,
+        interrupted=interrupted,
         answer=answer,
         alternatives=tuple(others),
         asked_alternatives=request.alternatives,
@@ -117,7 +123,7 @@ def design(
         compared=first.compared,
         solver=backend.name if first.compared is None else None,
         verified_by=verified(found, backend, clock) if verify and problem.candidates else None,
-        why=_why(ground, first, answer, explain),
+        why=why,
         seconds=seconds,
     )
 
@@ -129,7 +135,7 @@ def _why(ground: Ground, first: Optimum, answer: Answer | None, explain: Explain
         return why_impossible(ground)
     if explain is Explain.CONFLICTS:
         return None
-    return why_answer(ground, first.value, answer, structure=explain is Explain.EVERYTHING)
+    return why_answer(ground, first.bound, answer, structure=explain is Explain.EVERYTHING)
 
 
 def _unlike(answer: Answer, problem: Problem) -> Choice:

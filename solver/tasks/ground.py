@@ -78,8 +78,7 @@ class Ground:
         """The drink that would be offered: the optimum, or a simpler one nobody tells from it."""
         problem, drinks = self.problem(dropped, moved, bought=bought)
         found = best(problem, self.backend, self.clock, drinks)
-        if found.chosen.ending is Ending.STOPPED:
-            raise UndecidedError
+        _decided(found.chosen, found.chosen.ending is not Ending.STOPPED)
         return Solved(found.problem, found.chosen)
 
     def any(self, dropped: Collection[Demand], below: float = math.inf) -> Solved:
@@ -88,8 +87,7 @@ class Ground:
         goal = problem.goal.measure if below < math.inf else None
         search = self._search(problem, drinks, goal)
         found = search.any(below)
-        if found.ending is Ending.STOPPED and found.drink is None:
-            raise UndecidedError
+        _decided(found, found.ending is not Ending.STOPPED or found.drink is not None)
         return Solved(problem, found)
 
     def nearest(self, dropped: Collection[Demand], aims: tuple[Aim, ...]) -> Solved:
@@ -124,8 +122,7 @@ class Ground:
         self, problem: Problem, drinks: Drinks, goal: Measure | None, below: float
     ) -> Solved:
         found = self._search(problem, drinks, goal).run(below=below)
-        if found.ending is Ending.STOPPED:
-            raise UndecidedError
+        _decided(found, found.ending is not Ending.STOPPED)
         return Solved(problem, found)
 
     def _search(self, problem: Problem, drinks: Drinks, goal: Measure | None) -> Search:
@@ -133,3 +130,11 @@ class Ground:
             problem, goal, tolerance=tolerance_of(goal), backend=self.backend, clock=self.clock,
             drinks=drinks,
         )  # fmt: skip
+
+
+def _decided(found: Optimum, settled: bool) -> None:
+    """Raise what stopped a search that is not settled: the user, or the clock."""
+    if found.interrupted:
+        raise KeyboardInterrupt
+    if not settled:
+        raise UndecidedError

@@ -10,6 +10,7 @@ from solver.measures import Measure
 from solver.pantry.ingredient import Ingredient
 from solver.reasons.binding import binding
 from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
+from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.exact import measure as values_of
 from solver.search.loop import Ending
 from solver.search.problem import Aim
@@ -19,8 +20,6 @@ from solver.tasks.ground import SAME_BOTTLES, Ground, Solved
 
 BETTER = 1e-6
 """What the goal must gain, in its own unit, for a demand to bind: far above rounding."""
-ROUND_OUT = 1e-6
-"""A moved bound is rounded outward to its measure's decimals, unless it is within this of them."""
 MOST_BOUGHT = 3
 """Ingredients that are thought of buying at once."""
 MOST_FRAMED = 2
@@ -232,7 +231,8 @@ def _but(kept: frozenset[Demand] | None, force: frozenset[Demand]) -> frozenset[
 def _ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
     """Single changes first, the smallest before larger ones; then joint changes and purchases."""
     shared = frozenset.intersection(*conflicts.found)
-    ordered = [d for d in ground.asked.demands if d in shared]
+    # A finer jigger is always thought of; what else the frame might give, where it is to blame.
+    ordered = [d for d in ground.asked.demands if d in shared or d.kind is Kind.JIGGER]
     moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
     yield from sorted(moved, key=lambda way: way.changes[0].size)
     dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
@@ -280,9 +280,11 @@ def _beyond(demand: Demand) -> Aim | None:
 def _outward(value: float, demand: Demand) -> float:
     """A bound that `value` keeps, rounded to what people read."""
     scale = 10.0 ** (demand.measure.decimals if demand.measure else 0)
-    if demand.kind is Kind.MOST:
-        return math.ceil(value * scale - ROUND_OUT) / scale + 0.0
-    return math.floor(value * scale + ROUND_OUT) / scale
+    nearest = round(value * scale)
+    if abs(nearest - value * scale) <= RELATIVE_TOLERANCE / 2 * abs(value * scale):
+        return nearest / scale
+    outward = math.ceil if demand.kind is Kind.MOST else math.floor
+    return outward(value * scale) / scale
 
 
 def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
