@@ -27,7 +27,7 @@ from solver.search.problem import Drink, Floats, PartRule, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
 from solver.search.windows import windows
 
-MOST_WAYS = 400_000
+MOST_WAYS = 1_000_000
 """Ways of a half that are kept in memory: a problem with more is left to the solvers of rows."""
 BATCH = 1 << 15
 """Pairs of boxes that are compared in one sweep of array arithmetic."""
