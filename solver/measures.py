@@ -60,6 +60,10 @@ class Measure:
         suffix = {"% vol": "pct", "g/100 mL": "g_100ml", "mL": "ml", "g": "g"}.get(self.unit)
         return f"{self.name}_{suffix}" if suffix else self.name
 
+    def unit_in(self, currency: str) -> str:
+        """The unit as people read it; a cost is in the bar's `currency`."""
+        return currency if self.form is Form.COST else self.unit
+
     def tolerance(self, aim: float) -> float:
         """One noticeable difference at `aim`, in the measure's unit."""
         return max(self.noticeable, self.noticeable_share * aim)

@@ -58,7 +58,7 @@ def assess(
     spec = find_drink(drink, topped, bar)
     place = _place(spec, as_it_is=not (profile or technique or glass)) if approve else None
     found = measure(spec, bar, profile=profile, technique=technique, glass=glass)
-    say(assessment_json(found) if as_json else assessment_text(found, bar), whole=as_json)
+    say(assessment_json(found, bar) if as_json else assessment_text(found, bar), whole=as_json)
     if place is not None:
         _approve(found, place, bar)
 

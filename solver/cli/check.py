@@ -37,7 +37,7 @@ def check(
     from solver.pantry.guests import read_guests
     from solver.pantry.profile_files import find_profile, profile_files
     from solver.search.cpsat import CpSat
-    from solver.show.check import check_json, check_text, verdict_text, verdicts_json
+    from solver.show.check import check_json, check_text, verdicts_json, verdicts_text
     from solver.tasks.check import check as verdict_on
     from solver.tasks.check import check_all
     from solver.tasks.design import Explain
@@ -45,8 +45,8 @@ def check(
     files = profile_files(bar.profiles)
     if file is not None:
         verdicts = check_all(read_guests(file), profile, files, bar, request, CpSat())
-        texts = (verdict_text(verdict, bar) for verdict in verdicts)
-        say(verdicts_json(verdicts, bar) if as_json else "\n\n".join(texts), whole=as_json)
+        text = verdicts_json(verdicts, bar) if as_json else verdicts_text(verdicts, bar)
+        say(text, whole=as_json)
         sys.exit(_status([verdict.found.ending for verdict in verdicts]))
     if profile is None:
         raise click.UsageError("name a profile, or a file of guests with --requests.")

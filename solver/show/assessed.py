@@ -36,7 +36,7 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
     if found.profile is not None:
         lines += ["", *_aims(found, found.profile.name)]
     if found.limits:
-        lines += ["", "Limits:", *map(_limit, found.limits)]
+        lines += ["", "Limits:", *(_limit(met, bar) for met in found.limits)]
     if found.departures:
         lines += ["", "Built otherwise than the profile says:", *map(_departure, found.departures)]
     return "\n".join(lines)
@@ -69,7 +69,7 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
         measure, value = MEASURES[name], found.values[name]
         left = f"{before[name]:.{measure.decimals}f}" if name in before else ""
         right = "not known" if value is None else f"{value:.{measure.decimals}f}"
-        unit = bar.currency if name == "cost" else measure.unit
+        unit = "" if value is None else measure.unit_in(bar.currency)
         lines.append(f"  {measure.label:<9}{left:>11}{right:>14} {unit}".rstrip())
     return lines
 
@@ -110,10 +110,11 @@ def _distance(met: AimMet) -> str:
     return f"{by} {side}, {abs(met.distance):.2f} noticeable differences"
 
 
-def _limit(met: LimitMet) -> str:
+def _limit(met: LimitMet, bar: Bar) -> str:
     word = {True: "kept", False: "BROKEN", None: "unknown"}[met.kept]
     limit = met.limit
-    line = f"  {word:<8} {limit.measure.label:<9}{limit_range(limit):<21} {limit.name}"
+    span = limit_range(limit, bar.currency)
+    line = f"  {word:<8} {limit.measure.label:<9}{span:<21} {limit.name}"
     return f"{line}, {_beyond(met)}" if met.kept is False else line
 
 
@@ -140,7 +141,7 @@ def _departure(found: Departure) -> str:
             return f"  {part.name}: {wanted} wanted, {count or 'none'} there"
 
 
-def assessment_json(found: Assessment) -> str:
+def assessment_json(found: Assessment, bar: Bar) -> str:
     """The document of an assessment."""
     return document(
         "assess",
@@ -148,7 +149,7 @@ def assessment_json(found: Assessment) -> str:
             "status": "assessed",
             "answer": assessed_fields(found),
             "aims": [_aim_fields(met) for met in found.aims],
-            "limits": [_limit_fields(met) for met in found.limits],
+            "limits": [_limit_fields(met, bar) for met in found.limits],
             "departures": [_departure(each).strip() for each in found.departures],
         },
     )
@@ -197,10 +198,10 @@ def _aim_fields(met: AimMet) -> dict[str, Any]:
     }
 
 
-def _limit_fields(met: LimitMet) -> dict[str, Any]:
+def _limit_fields(met: LimitMet, bar: Bar) -> dict[str, Any]:
     said = "not known" if met.kept is None else "kept" if met.kept else f"broken, {_beyond(met)}"
     return {
-        **limit_fields(met.limit, met.value),
+        **limit_fields(met.limit, met.value, bar.currency),
         "kept": met.kept,
-        "says": f"{met.limit.measure.label} {limit_range(met.limit)}: {said}",
+        "says": f"{met.limit.measure.label} {limit_range(met.limit, bar.currency)}: {said}",
     }

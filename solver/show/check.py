@@ -8,8 +8,9 @@ from solver.pantry.bar import Bar
 from solver.search.loop import Ending
 from solver.show.contract import document
 from solver.show.document import design_fields
+from solver.show.guest import DEFERS, allergen_words
 from solver.show.text import design_text
-from solver.show.why import short_spec, short_why
+from solver.show.why import OFF_AIM, short_spec, short_why
 from solver.tasks.check import Verdict
 from solver.tasks.guest import for_guest
 
@@ -24,24 +25,33 @@ def check_text(verdict: Verdict, bar: Bar, *, everything: bool = False) -> str:
     """The verdict, then the drink, or the reason and what would be possible."""
     lines = [f"{VERDICTS[verdict.found.ending]}.", ""]
     lines.append(design_text(verdict.found, bar, everything=everything))
-    return "\n".join([*lines, *_left_out(verdict)])
+    left_out = _left_out(verdict)
+    return "\n".join([*lines, *([""] if left_out else []), *left_out])
 
 
-def verdict_text(verdict: Verdict, bar: Bar) -> str:
-    """A verdict among many, as a paragraph."""
+def verdicts_text(verdicts: tuple[Verdict, ...], bar: Bar) -> str:
+    """Many verdicts, a paragraph each."""
+    return "\n\n".join(
+        [*(_paragraph(verdict, bar) for verdict in verdicts), f"{OFF_AIM}\n{DEFERS}"]
+    )
+
+
+def _paragraph(verdict: Verdict, bar: Bar) -> str:
     found = verdict.found
     said = VERDICTS[found.ending].lower()
     if found.answer is None:
         reason = short_why(found.why, bar) if found.why else []
+        reason += _left_out(verdict)
         return "\n".join([f"{verdict.name}: {said}.", *(f"  {line}" for line in reason)])
     guest = for_guest(found.answer.ingredients, found.answer.drink.finished, bar)
-    allergens = ", ".join((*guest.allergens, *(f"may contain {a}" for a in guest.may_contain)))
     return "\n".join(
         [
             f"{verdict.name}: {said}, {found.profile.name}.",
             f"  {short_spec(found.answer, bar)}",
-            f"  {guest.standard_drinks:.1f} standard drinks; "
-            f"allergens: {allergens or 'none stated'}",
+            f"  {guest.standard_drinks:.1f} standard drinks"
+            f"{'' if allergen_words(guest) else '; allergens: none stated'}",
+            *(f"  Caution: {caution}" for caution in guest.cautions),
+            *(f"  {line}" for line in _left_out(verdict)),
         ]
     )
 
@@ -51,7 +61,7 @@ def _left_out(verdict: Verdict) -> list[str]:
     if not verdict.left_out:
         return []
     names = ", ".join(ingredient.name for ingredient in verdict.left_out)
-    return ["", f"Left out, as too little is known of what they hold: {names}."]
+    return [f"Left out, as too little is known of what they hold: {names}."]
 
 
 def check_json(verdict: Verdict, bar: Bar) -> str:

@@ -28,10 +28,10 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "status": found.ending.value,
         "answer": answer_fields(found, found.answer, bar) if found.answer else None,
         "alternatives": [answer_fields(found, other, bar) for other in found.alternatives],
-        "limits": limit_fields_of(found.why, found.demands),
+        "limits": limit_fields_of(found.why, found.demands, bar),
         "conflicts": conflict_fields(found.why),
         "ways_out": [
-            way_fields(way, answer_fields(found, way.answer, bar))
+            way_fields(way, answer_fields(found, way.answer, bar), bar)
             for way in (found.why.ways_out if found.why else ())
         ],
         "proof": {

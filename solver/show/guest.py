@@ -24,6 +24,15 @@ def guest_lines(guest: ForGuest) -> list[str]:
     return [*lines, DEFERS]
 
 
+def allergen_words(guest: ForGuest) -> list[str]:
+    """The allergens of a drink in a line, as far as there are any or they are not known."""
+    known = (*guest.allergens, *(f"may contain {each}" for each in guest.may_contain))
+    words = [f"allergens: {', '.join(known)}"] if known else []
+    if guest.allergens_not_known:
+        words.append(f"allergens not known: {', '.join(guest.allergens_not_known)}")
+    return words
+
+
 def guest_fields(guest: ForGuest) -> dict[str, Any]:
     """The same for programs."""
     return {

@@ -6,6 +6,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.loop import Ending
 from solver.show.guest import guest_lines
+from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines
@@ -27,12 +28,13 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     answer = found.answer
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
-    lines += ["", "In the glass:", *_measures(found, answer), ""]
+    lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
     lines += uncertain_lines(answer.uncertain)
     lines += guest_lines(for_guest(answer.ingredients, answer.drink.finished, bar))
-    lines += ["", proof_line(found)]
+    lines += ["", proof_line(found, bar)]
     if found.why is not None:
-        lines += ["", *answer_lines(found.why)] if everything else beside_lines(found.why)
+        whole = everything
+        lines += ["", *answer_lines(found.why, bar)] if whole else beside_lines(found.why, bar)
     for number, other in enumerate(found.alternatives, start=1):
         said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in other.pours)
         lines += ["", f"Alternative {number}, off aim by {other.off_aim:.2f}: {said}"]
@@ -50,7 +52,7 @@ def _nothing(found: Design, bar: Bar) -> str:
     return f"Nothing found in {found.seconds:.1f} s, and nothing proven. Try a longer --time-limit."
 
 
-def _measures(found: Design, answer: Answer) -> list[str]:
+def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
     aims = {aim.measure: aim for aim in found.problem.aims}
     lines: list[str] = []
     for measure in MEASURES.values():
@@ -58,20 +60,21 @@ def _measures(found: Design, answer: Answer) -> list[str]:
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)
-        said = f"  {measure.label:<9}{value:>8.{measure.decimals}f} {measure.unit:<9}"
+        unit = measure.unit_in(bar.currency)
+        said = f"  {measure.label:<9}{value:>8.{measure.decimals}f} {unit:<9}"
         aimed = f"aim {aim.value:.{measure.decimals}f}" if aim is not None else ""
         said += f" {aimed:<9}"
         limits = [limit for limit in found.problem.limits if limit.measure is measure]
-        low = max((limit.low or 0.0 for limit in limits), default=0.0)
-        highs = [limit.high for limit in limits if limit.high is not None]
-        if low or highs:
-            top = f"{min(highs):g}" if highs else ""
-            said += f"   limits {low:g}..{top}"
+        low = max((limit.low for limit in limits if limit.low), default=None)
+        high = min((limit.high for limit in limits if limit.high is not None), default=None)
+        if low is not None or high is not None:
+            both = low is not None and high is not None
+            said += f"   {'limits ' if both else ''}{span_words(low, high)}"
         lines.append(said.rstrip())
     return lines
 
 
-def proof_line(found: Design) -> str:
+def proof_line(found: Design, bar: Bar) -> str:
     """What is proven, in one line."""
     if found.ending is not Ending.OPTIMAL:
         return f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."
@@ -81,8 +84,9 @@ def proof_line(found: Design) -> str:
         if found.compared is not None:
             closest += ", and what is closer than this takes more ingredients"
     else:
-        unit = f" {found.goal.unit}".rstrip()
-        claim = f"Least {found.goal.label}: {found.objective:.{found.goal.decimals}f}{unit}"
+        unit = f" {found.goal.unit_in(bar.currency)}".rstrip()
+        least = "Fewest" if found.goal.form is Form.COUNT else "Least"
+        claim = f"{least} {found.goal.label}: {found.objective:.{found.goal.decimals}f}{unit}"
         closest = f"nothing on the shelf has less than {found.bound:.3g}{unit}"
     if found.compared is not None and found.objective - found.bound < ALIKE:
         closest = "nothing on the shelf does better"

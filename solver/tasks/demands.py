@@ -10,7 +10,7 @@ import enum
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
-from solver.measures import Measure
+from solver.measures import Form, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
@@ -84,6 +84,12 @@ class Demand:
         return f"{self.says} ({self.origin})"
 
     @property
+    def in_drinks(self) -> bool:
+        """Whether it was asked in standard drinks."""
+        about_alcohol = self.measure is not None and self.measure.name == "ethanol"
+        return about_alcohol and self.origin.startswith("as asked: ")
+
+    @property
     def limit(self) -> Limit | None:
         """The demand as a limit of the search, if it is about a measure."""
         if self.measure is None:
@@ -113,7 +119,7 @@ class Asked:
         """
         asked = cls(profile, bar, request, ())
         _, limits = targets_of(profile, bar, request)
-        measures = [demand for limit in limits for demand in _sides(limit, profile)]
+        measures = [demand for limit in limits for demand in _sides(limit, profile, bar)]
         wishes = _wishes(bar, request)
         structure = [*_parts(profile, bar), *_jigger(bar)]
         demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
@@ -220,7 +226,7 @@ def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
     return Asked.of(profile, bar, request).problem()
 
 
-def _sides(limit: Limit, profile: Profile) -> list[Demand]:
+def _sides(limit: Limit, profile: Profile, bar: Bar) -> list[Demand]:
     """The two ends of a limit, as far as they ask for anything."""
     measure = limit.measure
     origin = {"profile": f"profile {profile.name}", "request": "as asked"}.get(
@@ -229,7 +235,8 @@ def _sides(limit: Limit, profile: Profile) -> list[Demand]:
     found: list[Demand] = []
     for kind, bound in ((Kind.LEAST, limit.low), (Kind.MOST, limit.high)):
         if bound is not None and (kind is Kind.MOST or bound > 0):
-            amount = f"{bound:.6g} {measure.unit}".rstrip()
+            said = f"{bound:.2f}" if measure.form is Form.COST else f"{bound:.6g}"
+            amount = f"{said} {measure.unit_in(bar.currency)}".rstrip()
             found.append(
                 Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, bound)
             )

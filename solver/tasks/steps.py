@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
@@ -54,6 +55,13 @@ def settled(
         name, sign = STEPS[step.word]
         served = float(values[name])
         target = served + sign * step.count * MEASURES[name].tolerance(served)
-        target = max(0.0, round(target, MEASURES[name].decimals + 1))
+        target = max(0.0, _beyond(target, sign, MEASURES[name].decimals))
         steps.append(replace(step, measure=name, sign=sign, target=target))
     return replace(request, steps=tuple(steps))
+
+
+def _beyond(value: float, sign: float, decimals: int) -> float:
+    """A target as people read it: rounded the way that was wished, so that it is no less."""
+    scale = 10.0**decimals
+    rounded = math.ceil(value * scale) if sign > 0 else math.floor(value * scale)
+    return rounded / scale

@@ -73,15 +73,25 @@ class Change:
 
 
 @dataclass(frozen=True)
+class Need:
+    """An ingredient, and what all serves take of it: mL, or g of what is weighed."""
+
+    ingredient: Ingredient
+    amount: float
+
+
+@dataclass(frozen=True)
 class WayOut:
     """The least that makes a request possible, in one respect, and the drink that comes of it.
 
-    `bought` is what would have to be bought.
+    `bought` is what would have to be bought; `needed` what the shelf would have to hold, of what it
+    holds too little.
     """
 
     changes: tuple[Change, ...]
     answer: Answer
     bought: tuple[Ingredient, ...] = ()
+    needed: tuple[Need, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -289,7 +299,21 @@ def _outward(value: float, demand: Demand) -> float:
 
 def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
     answer = _answer(ground, ground.offer((demand,)))
-    return None if answer is None else WayOut((Change(demand),), answer)
+    if answer is None:
+        return None
+    needed = _needed(ground, answer) if demand.kind is Kind.STOCK else ()
+    return WayOut((Change(demand),), answer, needed=needed)
+
+
+def _needed(ground: Ground, answer: Answer) -> tuple[Need, ...]:
+    """What the shelf holds too little of for all serves of a drink."""
+    found: list[Need] = []
+    for pour in answer.pours:
+        stocked = ground.asked.bar.stocked(pour.ingredient.key)
+        needed = math.ceil(pour.amount * ground.asked.request.serves - BETTER)
+        if stocked is not None and stocked.on_hand is not None and needed > stocked.on_hand:
+            found.append(Need(pour.ingredient, needed))
+    return tuple(found)
 
 
 def _bought(ground: Ground, most: int) -> WayOut | None:

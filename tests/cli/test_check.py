@@ -93,6 +93,50 @@ def test_what_is_not_known_to_be_safe_is_not_offered_and_said_to_be_left_out() -
     assert document("stirred")["left_out"] == []
 
 
+def test_a_way_out_names_what_it_is_about_and_the_allergens_of_its_drink() -> None:
+    said = " ".join(run("sour", "--with", "mezcal", "--standard-drinks", "<=1").output.split())
+    assert "with up to 1.05 standard drinks (12.5 g of alcohol): " in said
+    assert "off aim by 8.84; allergens: nuts, sulphites)" in said
+    assert "noticeable differences. Labels, local rules" in said
+    said = " ".join(run("sour", "--with", "mezcal", "--glass", "rocks", "--longer").output.split())
+    assert "with a glass that takes " in said
+    said = " ".join(run("sour-foam", "--without", "egg", "--without", "foam").output.split())
+    assert "if egg may be in it (only if the guest agrees, and never with an allergy)" in said
+    assert "with nothing for the foam: " in said
+
+
+def test_standard_drinks_of_a_way_out_are_enough_when_asked_for() -> None:
+    assert run("sour", "--with", "mezcal", "--standard-drinks", "<=1.05").exit_code == 0
+
+
+def test_what_the_stock_would_need_is_named() -> None:
+    ways = document("sour", "--with", "mezcal", "--serves", "40")["ways_out"]
+    assert isinstance(ways, list)
+    needed = [each for way in ways for each in way["needed"] if each["ingredient"] == "mezcal"]
+    pours = [p["ml"] for way in ways if way["needed"] for p in way["answer"]["pours"][:1]]
+    assert [each["ml"] for each in needed] == [40 * ml for ml in pours]
+
+
+def test_a_cost_has_the_currency_of_the_bar() -> None:
+    result = run("sour", "--cost", "<=1.80")
+    assert "EUR                   at most 1.8\n" in result.output
+    assert "Held back: cost at most 1.80 EUR (as asked); at 1.90 EUR, " in result.output
+
+
+def test_several_guests_are_told_what_is_not_known_and_what_to_mind(tmp_path: Path) -> None:
+    file = tmp_path / "guests.toml"
+    file.write_text(
+        "[[guests]]\nname = 'a'\nwith = 'fernet'\n"
+        "[[guests]]\nname = 'b'\nprofile = 'sour-foam'\nwith = 'egg-white'\nwithout = 'nuts'\n",
+        encoding="utf-8",
+    )
+    said = " ".join(run("sour", "--requests", str(file)).output.split())
+    assert "allergens not known: amaro, fernet style" in said
+    assert "Caution: Raw egg" in said
+    assert "Left out, as too little is known of what they hold: " in said
+    assert said.endswith("Labels, local rules and licensed practice come before what is said here.")
+
+
 def test_several_guests_get_a_verdict_each_from_toml_and_from_lines(tmp_path: Path) -> None:
     toml = tmp_path / "guests.toml"
     toml.write_text(TWO, encoding="utf-8")

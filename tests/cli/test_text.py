@@ -24,11 +24,11 @@ highball: build-top
 
 In the glass:
   strength     10.5 % vol     aim 11.0    limits 7..17
-  sugar         5.9 g/100 mL              limits 0..9
-  acid         0.26 g/100 mL              limits 0..0.6
+  sugar         5.9 g/100 mL              at most 9
+  acid         0.26 g/100 mL              at most 0.6
   volume        185 mL        aim 180     limits 140..200
   alcohol      15.3 g
-  cost         1.89
+  cost         1.89 EUR
 
 Not certain: with 0.67 to 1.7 times the melt, 10.9 to 9.8 % vol, 178 to 198 mL.
 Standard drinks (Germany, 12 g): 1.3

@@ -177,7 +177,7 @@ def test_the_picture_says_what_its_areas_limits_and_axes_are(picture: Path) -> N
     words = [each.text for each in root.iter(f"{SVG}text")]
     for says in (
         "cost, EUR", "off aim, noticeable differences", "possible", "no drink of this shelf",
-        "cost at most 2.5 (as asked)", "design offers", "not searched",
+        "cost at most 2.50 EUR (as asked)", "design offers", "not searched",
     ):  # fmt: skip
         assert says in words
     assert root.get("font-family") == "sans-serif"
