@@ -1,5 +1,11 @@
-"""Shelves in the forms in which spreadsheets save them: each says the same."""
+"""Shelves in the forms in which spreadsheets save them: each says the same.
 
+The files in `data` are what LibreOffice Calc 7.4.7 writes, byte for byte, from one workbook: with
+commas, semicolons, all texts quoted in Windows text, tabs in UTF-16 with its mark, and, where its
+locale is German, with decimal commas.
+"""
+
+import codecs
 from pathlib import Path
 
 import pytest
@@ -25,8 +31,20 @@ def said(path: Path) -> list[tuple[object, ...]]:
     ]
 
 
-def test_there_are_four_forms() -> None:
-    assert len(FILES) == 4
+def test_there_are_five_forms_one_with_decimal_commas() -> None:
+    assert len(FILES) == 5
+    assert b";36,2;" in (DATA / "shelf_calc_semicolon_decimal_comma.csv").read_bytes()
+
+
+@pytest.mark.parametrize("form", ["comma_utf8", "semicolon_utf8", "semicolon_decimal_comma"])
+def test_a_byte_order_mark_changes_nothing_and_is_kept(form: str, tmp_path: Path) -> None:
+    path = DATA / f"shelf_calc_{form}.csv"
+    marked = tmp_path / "shelf.csv"
+    marked.write_bytes(codecs.BOM_UTF8 + path.read_bytes())
+    assert said(marked) == said(path)
+    shelf = read_shelf(marked, load_library(), Measures(), "EUR")
+    shelf.with_cells(shelf.rows[0].ingredient.key, {"on_hand": "123 ml"}).save()
+    assert marked.read_bytes().startswith(codecs.BOM_UTF8 + b"ingredient")
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
