@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 
@@ -42,10 +43,12 @@ class Tree:
         size = math.ceil(count / 2**depth)
         order = np.arange(size * 2**depth).reshape(1, -1) % max(count, 1)
         padding = np.arange(size * 2**depth).reshape(1, -1) >= count
+        # Reductions are fast along the last axis, and in numpy slow along short ones before it.
+        axes = np.ascontiguousarray(places.T)
         for _ in range(depth):
-            here = places[order]
-            widest = np.ptp(here, axis=1).argmax(axis=1)
-            along = np.take_along_axis(here, widest[:, np.newaxis, np.newaxis], axis=2)[:, :, 0]
+            here = axes[:, order]
+            widest = (here.max(axis=2) - here.min(axis=2)).argmax(axis=0)
+            along = here[widest, np.arange(len(order))]
             half = along.shape[1] // 2
             sorting = np.argpartition(along, half, axis=1)
             order = np.take_along_axis(order, sorting, axis=1).reshape(-1, half)
@@ -53,7 +56,8 @@ class Tree:
         rows = order.ravel()
         ordered = sides[rows]
         ordered[padding.ravel()] = math.inf
-        levels = [ordered.reshape(2**depth, size, sides.shape[1]).min(axis=1, initial=math.inf)]
+        nothing = np.full((2**depth, sides.shape[1]), math.inf)
+        levels = [reduce(np.minimum, (ordered[way::size] for way in range(size)), nothing)]
         for _ in range(depth):
-            levels.append(levels[-1].reshape(-1, 2, sides.shape[1]).min(axis=1))
+            levels.append(np.minimum(levels[-1][0::2], levels[-1][1::2]))
         return cls(ways[rows], totals[rows], ordered, tuple(reversed(levels)), size)

@@ -31,6 +31,8 @@ MOST_WAYS = 1_000_000
 """Ways of a half that are kept in memory: a problem with more is left to the solvers of rows."""
 BATCH = 1 << 15
 """Pairs of boxes that are compared in one sweep of array arithmetic."""
+ROUNDS = 4
+"""How often the ways of a half are compared with the best of the other, in turn."""
 DIVE = 1 << 8
 """The same where any drink will do: the nearest boxes are opened before others are looked at."""
 LEAF_BATCH = BATCH // LEAF
@@ -126,16 +128,10 @@ class _Sweep:
         self.batch = BATCH if tolerance < math.inf else DIVE
         self.drink: Drink | None = None
         self.value = math.inf
-        sides = [asked.sides(half.totals) for half in (halves.left, halves.right)]
-        least = [side.min(axis=0, initial=math.inf) for side in sides]
-        self.trees = []
-        for half, side, other in zip(
-            (halves.left, halves.right), sides, reversed(least), strict=True
-        ):
-            hopeful = asked.hopeful(side + other, below)
-            place = asked.places(half.totals[hopeful])
-            ways = (half.picks[hopeful], half.totals[hopeful], side[hopeful])
-            self.trees.append(Tree.of(*ways, place))
+        self.trees = [
+            Tree.of(half.picks, half.totals, sides, asked.places(half.totals))
+            for half, sides in _hopeful((halves.left, halves.right), asked, below)
+        ]
 
     def run(self, clock: Clock) -> Found:
         """Look at all pairs, as long as there is time."""
@@ -202,6 +198,24 @@ class _Sweep:
             self.drink = self.picks.drink(picks[best])
             self.value = float(values[best])
             self.below = self.value - self.tolerance
+
+
+def _hopeful(
+    halves: tuple[Ways, Ways], asked: Inequalities, below: float
+) -> list[tuple[Ways, Floats]]:
+    """The ways of each half that may do with the best of the other, and their sides.
+
+    What leaves one half makes the best of it worse for the other, which then leaves more.
+    """
+    kept = [(half, asked.sides(half.totals)) for half in halves]
+    for turn in range(ROUNDS):
+        (half, sides), (_, others) = kept[turn % 2], kept[1 - turn % 2]
+        best = others.min(axis=0, initial=math.inf)
+        hopeful = np.flatnonzero(asked.hopeful(sides + best, below))
+        if len(hopeful) < len(sides):
+            fewer = Ways(half.picks[hopeful], half.totals[hopeful])
+            kept[turn % 2] = fewer, sides[hopeful]
+    return kept
 
 
 def _children(i: Ints, j: Ints, *, split_left: bool, split_right: bool) -> tuple[Ints, Ints]:

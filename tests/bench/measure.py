@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import math
 import os
+import random
 import resource
 import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
 from solver.pantry.bar import Bar, load_bar
@@ -26,12 +28,21 @@ from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.search.loop import Drinks, Ending, Search
 from solver.search.mathopt import MathOpt
-from solver.tasks.design import design
-from solver.tasks.request import Request
+from solver.tasks.design import Explain, design
+from solver.tasks.request import Request, Step
 from tests.search.instances import brute_force, problem
 
 LIMIT_S = 10.0
 SMALL = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2}
+IMPOSSIBLE = {
+    "a syrup too much": (
+        "design", "sour", "--with", "rhubarb-syrup=1 oz", "--sugar", "..5 g/100ml",
+    ),
+    "a guest told no": (
+        "check", "stirred", "--without", "dairy", "--with", "mezcal", "--abv", "<=15%",
+    ),
+}  # fmt: skip
+"""Impossible requests, as commands that say why."""
 DEMO = Path(__file__).parents[2] / "demo"
 
 
@@ -73,10 +84,36 @@ def searched(seed: int, sizes: dict[str, int], rows: Backend | None = None) -> C
     return run
 
 
-def designed(profile: Profile, bar: Bar) -> Callable[[], bool]:
+def designed(profile: Profile, bar: Bar, explain: Explain = Explain.NOTHING) -> Callable[[], bool]:
     """A run of the whole task on a bar."""
     wish = Request(seconds=LIMIT_S)
-    return lambda: design(profile, bar, wish, CpSat()).ending is not Ending.STOPPED
+
+    def run() -> bool:
+        found = design(profile, bar, wish, CpSat(), explain=explain)
+        return found.ending is not Ending.STOPPED and not (found.why and found.why.undecided)
+
+    return run
+
+
+def answered(profiles: Sequence[Profile], bar: Bar, count: int) -> list[Callable[[], bool]]:
+    """Runs that each answer a guest of whims, with the reason where it is no."""
+    rng = random.Random(1)
+    runs: list[Callable[[], bool]] = []
+    for _ in range(count):
+        wish = Request(
+            unwanted=tuple(w for w in ("dairy", "nuts", "egg") if rng.random() < 0.2),
+            wanted=(rng.choice(("gin", "mezcal", "rye-whiskey")),) if rng.random() < 0.4 else (),
+            standard_drinks=("<=1.5",) if rng.random() < 0.4 else (),
+            steps=(Step(rng.choice(("drier", "lighter", "longer"))),) if rng.random() < 0.3 else (),
+            seconds=LIMIT_S,
+        )
+        runs.append(partial(_answer, rng.choice(profiles), bar, wish))
+    return runs
+
+
+def _answer(profile: Profile, bar: Bar, wish: Request) -> bool:
+    found = design(profile, bar, wish, CpSat(), explain=Explain.CONFLICTS)
+    return found.ending is not Ending.STOPPED
 
 
 def enumerated(seed: int) -> Callable[[], bool]:
@@ -118,8 +155,14 @@ def main() -> None:
     timed("command: design sour", [command("design", "sour", *where)] * 5)
     timed("command: tradeoff bollard-sour", [command("tradeoff", "bollard-sour", *where)] * 5)
     memory = peak_mib("design", "sour", *where)
-    runs = [designed(profile, bar) for profile in load_profiles(bar.profiles)]
-    timed("demo bar, every profile", runs)
+    for says, no in IMPOSSIBLE.items():
+        timed(f"command: {says}", [command(*no, *where)] * 5)
+    profiles = load_profiles(bar.profiles)
+    timed("demo bar, every profile", [designed(profile, bar) for profile in profiles])
+    for explain in (Explain.LIMITS, Explain.EVERYTHING):
+        runs = [designed(profile, bar, explain) for profile in profiles]
+        timed(f"the same, explained: {explain.value}", runs)
+    timed("demo bar, guests", answered(profiles, bar, 100))
     for total in (20, 200):
         timed(f"{total} ingredients", [searched(s, shelf(total)) for s in range(5)])
     if not brief:
