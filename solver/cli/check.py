@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     "--requests",
     "file",
     type=click.Path(path_type=Path),
-    help="Many guests: a .toml file with [[guests]], or one JSON object a line.",
+    help="Many guests: a .toml file with [[guests]], or one JSON object a line; the keys are name, "
+    "profile and the options above, like standard_drinks.",
 )
 @click.option("--why", is_flag=True, help="Say of every limit whether it holds the drink back.")
 @json_option

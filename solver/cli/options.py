@@ -46,13 +46,13 @@ def name_option(*names: str, says: str, complete: Completer) -> Decorator:
 
 _COMPARED = {
     "drier": "Less sweet than would be served otherwise, by so many noticeable steps.",
-    "sweeter": "More so.",
-    "lighter": "Less strong.",
-    "stronger": "More so.",
+    "sweeter": "More sugar.",
+    "lighter": "Less strong, % vol.",
+    "stronger": "Stronger, % vol.",
     "tarter": "More acid.",
-    "rounder": "Less so.",
+    "rounder": "Less acid.",
     "longer": "More in the glass.",
-    "shorter": "Less of it.",
+    "shorter": "Less in the glass.",
 }
 
 

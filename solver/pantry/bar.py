@@ -126,7 +126,10 @@ def load_bar(root: Path | None) -> Bar:
     shelf = None
     stock = tuple(map(Stocked, library))
     if (root / "shelf.csv").exists():
-        shelf = read_shelf(root / "shelf.csv", library, settings.measures, settings.currency)
+        uncooked = _uncooked(recipes, library)
+        shelf = read_shelf(
+            root / "shelf.csv", library, settings.measures, settings.currency, uncooked
+        )
         made = tuple(Stocked(item) for item in own if shelf.row(item.key) is None)
         stock = (*shelf.rows, *made)
     return Bar(
@@ -145,3 +148,13 @@ def load_bar(root: Path | None) -> Bar:
         root=root,
         recipes=recipes,
     )
+
+
+def _uncooked(recipes: Mapping[str, Recipe], library: Library) -> dict[str, str]:
+    """Keys of recipes of which nothing is in a bottle yet, by every name that they go by."""
+    found: dict[str, str] = {}
+    for key, recipe in recipes.items():
+        for name in (key, recipe.dish.name, *recipe.dish.aliases):
+            if name not in library:
+                found[fold(name)] = key
+    return found

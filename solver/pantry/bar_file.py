@@ -44,7 +44,9 @@ class GlassTable(Model):
     """A glass of the bar, as written."""
 
     brim: Text | None = None
-    wash_line: Text
+    wash_line: Text = Field(
+        description='It is how much of a drink the glass takes, like wash_line = "175 ml".'
+    )
 
 
 class MeltTable(Model):

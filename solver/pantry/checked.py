@@ -143,7 +143,9 @@ def as_bad_input(item: ErrorDetails, model: type[Model], file: Located, keys: Ke
             near=near,
             remedy=f"Known here: {', '.join(known)}." if known and not near else "",
         )
-    return BadInput(f"{name} {_reason(item)}", where=where)
+    described = item["type"] in _DESCRIBED
+    remedy = _description(model, place) if described else ""
+    return BadInput(f"{name} {_reason(item)}", where=where, remedy=remedy)
 
 
 _REASONS = {
@@ -165,6 +167,20 @@ _REASONS = {
     "model_type": "must be a table in { }",
     "model_attributes_type": "must be a table in { }",
 }
+
+
+_DESCRIBED = ("missing", "model_type", "model_attributes_type")
+"""Mistakes after which it helps to be told what the key holds."""
+
+
+def _description(model: type[Model], place: Sequence[str | int]) -> str:
+    """What the key at `place` within `model` holds, where the model says so."""
+    found: type[BaseModel] = model
+    for step in place[:-1]:
+        field = found.model_fields.get(str(step))
+        found = (_model_in(field.annotation) if field else None) or found
+    field = found.model_fields.get(str(place[-1])) if place else None
+    return (field.description if field else None) or ""
 
 
 def _reason(item: ErrorDetails) -> str:

@@ -24,7 +24,10 @@ StepCount = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=10
 
 
 class Guest(Model):
-    """What one guest asks, in the words of the command's options."""
+    """What one guest asks, in the words of the command's options.
+
+    One without a name is called by number.
+    """
 
     name: Text
     profile: Text | None = None
@@ -123,14 +126,15 @@ def _in_lines(path: Path) -> tuple[Placed, ...]:
 def _checked(rows: list[tuple[Any, Located]]) -> tuple[Placed, ...]:
     found: list[Placed] = []
     mistakes: list[BadInput | BadInputs] = []
-    for data, located in rows:
+    for number, (data, located) in enumerate(rows, start=1):
         if not isinstance(data, dict):
             what = "a guest is not written like that"
             remedy = 'Write it like {"name": "table 4", "without": ["dairy"]}.'
             mistakes.append(BadInput(what, where=located.where([]), remedy=remedy))
             continue
         try:
-            found.append(Placed(check(Guest, data, located), located.where([])))
+            named = {"name": f"guest {number}", **data}
+            found.append(Placed(check(Guest, named, located), located.where([])))
         except (BadInput, BadInputs) as error:
             mistakes.append(error)
     gather(mistakes)

@@ -45,8 +45,8 @@ class Figure(Model):
     value: Number
     low: Number | None = None
     high: Number | None = None
-    basis: Basis
-    source: Text
+    basis: Basis = Field(description=f"Use one of: {', '.join(words.BASES)}.")
+    source: Text = Field(description='Say where it is from, like source = "refractometer".')
 
     @model_validator(mode="after")
     def _ordered(self) -> Self:
@@ -56,6 +56,12 @@ class Figure(Model):
             what = f"the figure {self.value:g} is outside its own range {low:g} to {high:g}"
             raise mistake(what)
         return self
+
+
+def _written(name: str, unit: str, value: float) -> str:
+    """How a figure is written."""
+    figure = f'{{ {unit} = {value:g}, basis = "estimate", source = "…" }}'
+    return f"Write it like {name} = {figure}."
 
 
 class Ingredient(Model):
@@ -72,11 +78,11 @@ class Ingredient(Model):
     key: Key
     name: Text
     aliases: tuple[Text, ...] = ()
-    kind: Kind
+    kind: Kind = Field(description="It is what profiles go by, like syrup/fruit.")
     character: tuple[Character, ...] = ()
-    abv: Figure
-    sugar: Figure
-    acid: Figure
+    abv: Figure = Field(description=_written("abv", "pct", 0))
+    sugar: Figure = Field(description=_written("sugar", "g_100ml", 60))
+    acid: Figure = Field(description=_written("acid", "g_100ml", 0.9))
     acids: Mapping[str, Number] = Field(default_factory=dict)
     density: Figure | None = None
     other: Figure | None = None

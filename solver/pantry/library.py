@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -13,6 +14,9 @@ from solver.pantry.checked import check, gather, short
 from solver.pantry.folders import data_folder, toml_files
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.toml_file import TomlText, read_toml
+
+CLOSE = 0.66
+"""How alike a name is that is suggested: less would take hazelnut for orange."""
 
 
 @dataclass(frozen=True)
@@ -60,9 +64,15 @@ class Library:
         return found
 
     def near(self, text: str) -> tuple[str, ...]:
-        """Keys of up to three ingredients whose key, name or alias is spelt like `text`."""
-        close = difflib.get_close_matches(fold(text)[:60], self._by_name, n=6, cutoff=0.6)
-        return tuple(dict.fromkeys(self._by_name[name].key for name in close))[:3]
+        """Keys of up to three ingredients with a name, key or alias that holds or resembles `text`.
+
+        Those that hold it as a whole word come first, the shortest names before longer ones.
+        """
+        wanted = fold(text)[:60]
+        word = re.compile(rf"\b{re.escape(wanted)}\b")
+        holding = sorted(filter(word.search, self._by_name), key=len) if wanted else []
+        close = difflib.get_close_matches(wanted, self._by_name, n=6, cutoff=CLOSE)
+        return tuple(dict.fromkeys(self._by_name[name].key for name in (*holding, *close)))[:3]
 
     def shadowed_by(self, own: Iterable[Ingredient]) -> Library:
         """The library with the ingredients `own` before it, in place of those of the same key."""

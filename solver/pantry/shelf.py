@@ -12,7 +12,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 from solver.errors import BadInput, BadInputs, Where
 from solver.pantry.checked import gather, short
 from solver.pantry.ingredient import OVERRIDES, Ingredient
-from solver.pantry.library import Library
+from solver.pantry.library import Library, fold
 from solver.pantry.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.vocabulary import near_words
 from solver.quantities import Measures, parse, parse_number, parse_pour
@@ -85,17 +85,32 @@ class Shelf:
         self.sheet.save()
 
 
-def read_shelf(path: Path, library: Library, measures: Measures, currency: str = "") -> Shelf:
+def read_shelf(
+    path: Path,
+    library: Library,
+    measures: Measures,
+    currency: str = "",
+    uncooked: Mapping[str, str] | None = None,
+) -> Shelf:
     """The shelf in a file; see `solver.pantry.sheet` for the dialects.
+
+    `uncooked` are keys of recipes of which nothing is in a bottle yet, by folded name.
 
     Raises:
         BadInput, BadInputs: everything that is wrong with it, each with its line.
     """
-    return shelf_in(read_sheet(path, "ingredient", COLUMNS), library, measures, currency)
+    sheet = read_sheet(path, "ingredient", COLUMNS)
+    return shelf_in(sheet, library, measures, currency, uncooked)
 
 
-def shelf_in(sheet: Sheet, library: Library, measures: Measures, currency: str = "") -> Shelf:
-    """The shelf that stands in a sheet.
+def shelf_in(
+    sheet: Sheet,
+    library: Library,
+    measures: Measures,
+    currency: str = "",
+    uncooked: Mapping[str, str] | None = None,
+) -> Shelf:
+    """The shelf that stands in a sheet; `uncooked` as in `read_shelf`.
 
     Raises:
         BadInput, BadInputs: everything that is wrong with it, each with its line.
@@ -105,7 +120,7 @@ def shelf_in(sheet: Sheet, library: Library, measures: Measures, currency: str =
     for line, row in sheet.rows():
         where = Where(sheet.path, line)
         try:
-            stocked = _Row(row, library, measures, currency).stocked(line)
+            stocked = _Row(row, library, measures, currency, uncooked or {}).stocked(line)
             earlier = found.setdefault(stocked.ingredient.key, stocked)
             if earlier is not stocked:
                 what = f"{stocked.ingredient.key} is on the shelf twice"
@@ -125,6 +140,7 @@ class _Row:
     library: Library
     measures: Measures
     currency: str
+    uncooked: Mapping[str, str]
 
     def stocked(self, line: int) -> Stocked:
         ingredient = self._read("overrides", self._overridden, self._ingredient())
@@ -156,6 +172,11 @@ class _Row:
         name = self.cells["ingredient"]
         if not name:
             raise BadInput("ingredient is empty", remedy="Name the ingredient, or delete the row.")
+        recipe = self.uncooked.get(fold(name))
+        if recipe is not None:
+            what = f"nothing of {short(name)} is in a bottle yet"
+            remedy = f"Delete the row: `equipour prep {recipe} --stock` writes it."
+            raise BadInput(what, why="the house has only its recipe", remedy=remedy)
         return self.library.find(name)
 
     def _price(self, text: str) -> float | None:
@@ -164,7 +185,7 @@ class _Row:
     def _bottle(self, text: str, ingredient: Ingredient) -> float | None:
         if not text:
             return None
-        size = ingredient.units(parse_pour(text, self.measures))
+        size = ingredient.units(parse_pour(text, self.measures, example="700 ml or 1 kg"))
         if size == 0:
             raise BadInput("a bottle holds more than nothing", remedy="Write it like 700 ml.")
         return size
@@ -173,8 +194,11 @@ class _Row:
         if not text:
             return None
         bottles = re.fullmatch(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", text, re.IGNORECASE)
+        if text == "0":
+            return 0.0
         if bottles is None:
-            return 0.0 if text == "0" else ingredient.units(parse_pour(text, self.measures))
+            pour = parse_pour(text, self.measures, example="1.5 bottles or 450 ml")
+            return ingredient.units(pour)
         if bottle is None:
             what = f"'{short(text)}' counts bottles of unknown size"
             raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")

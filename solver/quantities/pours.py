@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import enum
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.quantities import units
 from solver.quantities.numbers import plain, wrong
@@ -46,13 +46,16 @@ _BASE = {Unit.ML: "milliliter", Unit.G: "gram", Unit.PIECE: "piece"}
 _EXPECTED = Expected("a pour", tuple(_UNITS), "3/4 oz, 22.5 ml, 2 dashes or 4 g")
 
 
-def parse_pour(text: str, measures: Measures = _DEFAULT) -> Pour:
+def parse_pour(text: str, measures: Measures = _DEFAULT, *, example: str = "") -> Pour:
     """Read one pour: "2 oz", "22.5 ml", "2 dashes", "1 bar spoon", "4 g", "1 piece", "1 cube".
+
+    An `example` of what else may be written makes it any amount, in what is said of a mistake.
 
     Raises:
         BadInput: no number, or a unit that nothing is poured in.
     """
-    value, unit = _poured(text, text, measures)
+    expected = replace(_EXPECTED, article="an amount", example=example) if example else _EXPECTED
+    value, unit = _poured(text, text, measures, expected)
     return Pour(value, unit, plain(text))
 
 
@@ -77,8 +80,10 @@ def parse_pour_span(text: str, measures: Measures = _DEFAULT) -> PourSpan:
     return PourSpan(low, high, unit, plain(text))
 
 
-def _poured(written: str, text: str, measures: Measures) -> tuple[float, Unit]:
-    value, unit = take_amount(written, _EXPECTED)
-    found = expect_unit(unit, text, _EXPECTED)
+def _poured(
+    written: str, text: str, measures: Measures, expected: Expected = _EXPECTED
+) -> tuple[float, Unit]:
+    value, unit = take_amount(written, expected)
+    found = expect_unit(unit, text, expected)
     poured = _UNITS[found.dimension]
     return value * units.factor(found.name, _BASE[poured], measures), poured

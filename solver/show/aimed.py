@@ -50,7 +50,7 @@ def _values(found: Aimed) -> Iterator[str]:
 
 def _verdict(found: Aimed) -> Iterator[str]:
     if found.met:
-        yield "Chosen by CP-SAT in whole steps of the scale, and checked by the exact mass balance."
+        yield "In whole steps of the scale, and checked by the exact mass balance."
         return
     yield "The aim is not met."
     for held in found.held:

@@ -40,19 +40,28 @@ def ingredient_text(ingredient: Ingredient) -> str:
     )
     for name, figure, unit in figures:
         if figure is not None:
+            unit = "day" if name == "keeps" and figure.value == 1 else unit
             lines.append(f"  {name:<9}{figure.value:>7g} {unit}  ({figure.basis}: {figure.source})")
-    allergens = ingredient.allergens
-    said = "not known" if allergens is None else ", ".join(sorted(allergens)) or "none stated"
-    lines.append(f"  allergens  {said}")
+    lines.append(f"  allergens  {_stated(ingredient.allergens)}")
     if ingredient.may_contain:
         lines.append(f"  may hold   {', '.join(sorted(ingredient.may_contain))}")
+    lines.append(f"  animal     {_stated(ingredient.animal)}")
+    if ingredient.may_animal:
+        lines.append(f"  may hold   {', '.join(sorted(ingredient.may_animal))}")
     lines += [f"  caution    {caution}" for caution in ingredient.cautions]
     return "\n".join(lines)
 
 
+def _stated(words: frozenset[str] | None) -> str:
+    return "not known" if words is None else ", ".join(sorted(words)) or "none stated"
+
+
 def shelf_text(bar: Bar) -> str:
     """What the bar has: one line for each bottle."""
-    lines = [f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>12}{'price':>9}"]
+    lines = [
+        f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>12}{'price':>9}",
+        f"{'':<36}{'g/100 mL (or g)':>15}{bar.currency:>21}",
+    ]
     for stocked in bar.stock:
         item = stocked.ingredient
         hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"

@@ -60,9 +60,8 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible."""
     lines: list[str] = []
     for demands in why.conflicts:
-        if len(demands) == 1 and demands[0].kind is Kind.COUNT:
-            part = demands[0].subject
-            lines += [f"Nothing on the shelf can fill the part {part}: {demands[0].name}."]
+        if len(demands) == 1 and (said := _alone(demands[0], bar)):
+            lines += ["", said]
             continue
         lines += (
             ["", "These cannot hold together:"] if len(demands) > 1 else ["", "This cannot be:"]
@@ -81,13 +80,22 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
     return [line for at, line in enumerate(lines) if line or at]
 
 
+def _alone(demand: Demand, bar: Bar) -> str:
+    """What a demand that cannot be kept at all comes to, where there is more to say of it."""
+    if demand.kind is Kind.COUNT:
+        return f"Nothing on the shelf can fill the part {demand.subject}: {demand.name}."
+    if demand.kind is Kind.WITH and bar.stocked(demand.subject) is None:
+        return f"It is not on the shelf: {demand.name}."
+    return ""
+
+
 def short_why(why: Why, bar: Bar) -> list[str]:
     """The first conflict and the first way out, a line each."""
     lines = []
     if why.conflicts:
         named = _and(d.name for d in why.conflicts[0] if d.kind not in STRUCTURE)
         named = named or _and(d.name for d in why.conflicts[0])
-        lines.append(f"because of {named}")
+        lines.append(f"reason: {named}")
     if why.ways_out:
         way = why.ways_out[0]
         lines.append(f"possible {_way(way, bar)}: {short_spec(way.answer, bar)}")

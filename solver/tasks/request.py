@@ -68,7 +68,7 @@ def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
     """The ingredient that a wish names, and how much of it where the wish says.
 
     Raises:
-        BadInput: it is not known, not on the shelf, or its pour can't be read.
+        BadInput: it is not known, nothing of it is in a bottle yet, or its pour can't be read.
     """
     name, sign, pour = text.partition("=")
     recipe = bar.recipe(name)
@@ -77,9 +77,6 @@ def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
         remedy = f"Cook it, and run `equipour prep {recipe.key} --stock`."
         raise BadInput(what, why="the house has only its recipe", remedy=remedy)
     ingredient = bar.library.find(name)
-    if bar.stocked(ingredient.key) is None:
-        what = f"{ingredient.name} is not on the shelf"
-        raise BadInput(what, remedy="Add it to shelf.csv, or leave out --with.")
     return ingredient, parse_pour_span(pour, bar.measures) if sign else None
 
 

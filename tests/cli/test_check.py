@@ -137,6 +137,22 @@ def test_several_guests_are_told_what_is_not_known_and_what_to_mind(tmp_path: Pa
     assert said.endswith("Labels, local rules and licensed practice come before what is said here.")
 
 
+def test_a_wish_for_what_is_not_on_the_shelf_is_a_no_with_a_purchase() -> None:
+    result = run("sour", "--with", "pisco", "--without", "nuts")
+    assert result.exit_code == 1
+    assert "It is not on the shelf: with pisco (as asked)." in result.output
+    assert "without asking for pisco: " in result.output
+    assert "if you bought pisco: " in result.output
+
+
+def test_a_guest_without_a_name_is_called_by_number(tmp_path: Path) -> None:
+    file = tmp_path / "guests.toml"
+    file.write_text("[[guests]]\nname = 'a'\n[[guests]]\nwith = 'pisco'\n", encoding="utf-8")
+    result = run("sour", "--requests", str(file))
+    assert "a: yes, sour." in result.output
+    assert "guest 2: no.\n  reason: with pisco (as asked)" in result.output
+
+
 def test_several_guests_get_a_verdict_each_from_toml_and_from_lines(tmp_path: Path) -> None:
     toml = tmp_path / "guests.toml"
     toml.write_text(TWO, encoding="utf-8")

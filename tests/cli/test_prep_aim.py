@@ -43,7 +43,7 @@ def test_an_aim_beyond_what_stays_dissolved_is_not_met_and_the_limit_is_named() 
     assert result.exit_code == 1
     said = " ".join(result.output.split())
     assert "The aim is not met" in said
-    assert "sugar stays dissolved only up to 64.8 Brix at 4 °C" in said
+    assert "at 4 °C sugar stays dissolved only up to 64.8 g in 100 g of sugar and water" in said
     warm = run("prep", "rhubarb-syrup", "--aim", "66.5 Brix", "--stored", "20 C")
     assert warm.exit_code == 0, warm.output
 
@@ -86,3 +86,9 @@ def test_nothing_known_is_aimed_at_nothing() -> None:
     result = run("prep", "unobtainium", "--aim", "60 Brix")
     assert result.exit_code == 2
     assert "unobtainium" in result.output
+
+
+def test_acids_are_assumed_only_where_some_are_added() -> None:
+    result = run("prep", "lemon-juice", "--aim", "acid 5 g/100ml")
+    assert "g  water" in result.output
+    assert "Assumed" not in result.output

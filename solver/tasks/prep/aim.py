@@ -103,7 +103,7 @@ def aim_at(name: str, wish: Wish, bar: Bar, today: date) -> Aimed:
     found = _aimed(title, start, aims, wish, bar)
     if wish.make is None:
         return found
-    pour = parse_pour(wish.make, bar.measures)
+    pour = parse_pour(wish.make, bar.measures, example="1.5 L")
     if pour.unit != "ml" or pour.value <= 0:
         what = f"'{short(wish.make)}' is no amount to make"
         raise BadInput(what, remedy="Write it like 1.5 L.")
@@ -146,21 +146,22 @@ def _aimed(title: str, start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Ba
     figures = {measure.value: value_of(batch, measure) for measure in Measure}
     figures["water_activity"] = float(water_activity(composition(batch)))
     figures["delle"] = float(delle_units(done.sugar_g_100ml, done.abv_pct))
+    added = tuple(
+        _added(item, count * adder.step_g, bar)
+        for item, adder, count in zip(items, aiming.adders, steps, strict=True)
+        if count
+    )
     return Aimed(
         name=title,
         start_g=float(mass_g(start)),
         start_ml=float(measured(start).volume_ml),
         aims=aims,
-        added=tuple(
-            _added(item, count * adder.step_g, bar)
-            for item, adder, count in zip(items, aiming.adders, steps, strict=True)
-            if count
-        ),
+        added=added,
         values=values,
         volume_ml=float(done.volume_ml),
         figures=figures,
         held=() if met(aims, values) else tuple(holding(aiming, values, _said_stored(wish))),
-        assumed=assumed,
+        assumed=assumed if any(each.ingredient.kind == "acid/powder" for each in added) else (),
     )
 
 

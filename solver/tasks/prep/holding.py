@@ -36,7 +36,8 @@ def holding(aiming: Aiming, values: tuple[float, ...], stored: str) -> list[Held
     found: list[Held] = []
     endless = MOST_ADDED * float(mass_g(aiming.start))
     if aiming.most_sugar is not None:
-        says = f"sugar stays dissolved only up to {100 * aiming.most_sugar:.1f} Brix at {stored}"
+        most = f"{100 * aiming.most_sugar:.1f} g in 100 g of sugar and water"
+        says = f"at {stored} sugar stays dissolved only up to {most}"
         found += _nearer(replace(aiming, most_sugar=None), says, values)
     if aiming.least_delle is not None:
         says = f"it must have {aiming.least_delle:.0f} Delle units to keep"

@@ -34,7 +34,7 @@ def making(prep: Prep, asked: str, measures: Measures) -> Making:
     Raises:
         BadInput: the amount can't be read or is nothing.
     """
-    pour = parse_pour(asked, measures)
+    pour = parse_pour(asked, measures, example="1.5 L or 2 kg")
     if pour.unit == "piece" or pour.value <= 0:
         what = f"'{asked}' is no amount to make"
         raise BadInput(what, remedy="Write it like 1.5 L or 2 kg.")
