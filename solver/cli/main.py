@@ -15,6 +15,7 @@ from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
 from solver.cli.prep import prep
 from solver.cli.profiles import profiles
+from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
 from solver.cli.swap import swap
 from solver.cli.tradeoff import tradeoff
@@ -82,6 +83,6 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, swap, prep, shelf, ingredients, profiles,
+    design, check, tradeoff, assess, swap, rebalance, prep, shelf, ingredients, profiles,
 ):  # fmt: skip
     main.add_command(command)

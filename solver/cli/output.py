@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import shutil
+import sys
+import time
 from pathlib import Path
+from types import TracebackType
 
 import click
 
@@ -32,3 +35,37 @@ def near(path: Path) -> str:
     """A path as it is read most easily: from the current folder where it lies within."""
     here = Path.cwd()
     return str(path.relative_to(here) if path.is_relative_to(here) else path)
+
+
+class Progress:
+    """One line on standard error that counts what is done, where somebody watches and has waited.
+
+    Nothing is shown for the first second, nor where standard error is no terminal. The line is
+    gone when the work ends.
+    """
+
+    PATIENCE_S = 1.0
+
+    def __init__(self, what: str) -> None:
+        self.what = what
+        self.started = time.monotonic()
+        self.shown = False
+
+    def __enter__(self) -> Progress:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        if self.shown:
+            click.echo("\r\033[K", nl=False, err=True)
+
+    def at(self, done: int, total: int) -> None:
+        """So many of so many are done."""
+        if time.monotonic() - self.started < self.PATIENCE_S or not sys.stderr.isatty():
+            return
+        self.shown = True
+        click.echo(f"\r{done} of {total} {self.what}", nl=False, err=True)

@@ -13,6 +13,7 @@ from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.checked import short
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.folders import toml_files
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
@@ -93,6 +94,36 @@ class Bar:
             if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
                 return recipe
         return None
+
+    def with_bottle(self, own: Ingredient, price_per_unit: float | None = None) -> Bar:
+        """The same bar with something else in the bottle of that key, or one more bottle.
+
+        `price_per_unit` is of one mL (or g); None leaves the price as it is.
+        """
+
+        def renewed(row: Stocked) -> Stocked:
+            if row.ingredient.key != own.key:
+                return row
+            if price_per_unit is None or not row.bottle:
+                return replace(row, ingredient=own)
+            return replace(row, ingredient=own, price=price_per_unit * row.bottle)
+
+        stock = tuple(map(renewed, self.stock))
+        if self.stocked(own.key) is None:
+            stock = (*stock, Stocked(own))
+        return replace(self, stock=stock, library=self.library.shadowed_by([own]))
+
+    def with_wash_line(self, glass: str, wash_line_ml: float) -> Bar:
+        """The same bar with a glass that is filled to another line.
+
+        Raises:
+            BadInput: there is no such glass.
+        """
+        old = self.glass(glass)
+        brim = max(old.brim_high_ml, wash_line_ml)
+        new = old.model_copy(update={"wash_line_ml": wash_line_ml, "brim_high_ml": brim})
+        names = (name for name, each in self.glasses.items() if each is old)
+        return replace(self, glasses={**self.glasses, **dict.fromkeys(names, new)})
 
     def stocked(self, key: str) -> Stocked | None:
         """What is in stock of the ingredient with that key."""

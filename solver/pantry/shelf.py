@@ -214,21 +214,34 @@ class _Row:
                 near = () if name in figures else near_words(name, OVERRIDES)
                 remedy = "Write it like abv=45%; sugar=20 g/100ml."
                 raise BadInput(what, why=why, near=near, remedy=remedy)
-            figures[name] = self._figure(name, value)
-        if not figures:
-            return ingredient
-        if ingredient.per == "g":
-            what = f"the figures of {ingredient.name} cannot be overridden here"
-            raise BadInput(what, why="it is weighed", remedy="Make it a house ingredient.")
-        own = ingredient.with_overrides(figures).model_copy(update={"origin": None})
-        own.composition()  # no such liquid may exist: better said here, where the line is known
-        return own
+            figures[name] = read_figure(name, value, self.measures)
+        return overridden(ingredient, figures) if figures else ingredient
 
-    def _figure(self, name: str, text: str) -> float:
-        if name == "abv":
-            return parse(text, "strength", self.measures)
-        grams_per_100ml = parse(text, "concentration", self.measures)
-        return grams_per_100ml / 100 if name == "density" else grams_per_100ml
+
+def read_figure(name: str, text: str, measures: Measures) -> float:
+    """A figure that a bar states for its own bottle, in the unit of the ingredient's field.
+
+    Raises:
+        BadInput: it can't be read.
+    """
+    if name == "abv":
+        return parse(text, "strength", measures)
+    grams_per_100ml = parse(text, "concentration", measures)
+    return grams_per_100ml / 100 if name == "density" else grams_per_100ml
+
+
+def overridden(ingredient: Ingredient, figures: Mapping[str, float]) -> Ingredient:
+    """The ingredient as the bar's own bottle has it.
+
+    Raises:
+        BadInput: it is weighed, or there is no such liquid.
+    """
+    if ingredient.per == "g":
+        what = f"the figures of {ingredient.name} cannot be overridden here"
+        raise BadInput(what, why="it is weighed", remedy="Make it a house ingredient.")
+    own = ingredient.with_overrides(figures).model_copy(update={"origin": None})
+    own.composition()  # no such liquid may exist: better said here, where the line is known
+    return own
 
 
 def _opened(text: str) -> date | None:

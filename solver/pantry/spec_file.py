@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,7 @@ from solver.pantry.toml_file import (
     parse_toml,
     read_toml,
     write_atomic,
+    write_together,
 )
 
 _HEAD = ("name", "profile", "technique", "glass", "garnish", "notes")
@@ -34,6 +35,22 @@ def write_spec(spec: Spec, path: Path) -> None:
     Raises:
         BadInput, BadInputs: the file that is there is wrong, or can't be written.
     """
+    text = _checked(spec, path)
+    make_folder(path.parent)
+    write_atomic(path, text)
+
+
+def write_specs(specs: Sequence[tuple[Spec, Path]]) -> None:
+    """Write several specs as `write_spec` does, each into a folder that is there; all or none.
+
+    Raises:
+        BadInput, BadInputs: a file that is there is wrong, or one can't be written.
+    """
+    write_together({path: _checked(spec, path) for spec, path in specs})
+
+
+def _checked(spec: Spec, path: Path) -> str:
+    """The text of a spec's file, which would be read back as it is written."""
     old = read_toml(path) if path.exists() else None
     if old is not None:
         spec_in(old)
@@ -43,8 +60,7 @@ def write_spec(spec: Spec, path: Path) -> None:
         what = "the spec would not be read back as it was written"
         remedy = "Move the file away, and write it anew."
         raise BadInput(what, where=Where(path, 1), remedy=remedy)
-    make_folder(path.parent)
-    write_atomic(path, text)
+    return text
 
 
 def rewritten(spec: Spec, file: TomlText | None) -> str:

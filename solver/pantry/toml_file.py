@@ -174,24 +174,75 @@ def write_atomic(path: Path, content: str | bytes) -> None:
     Raises:
         BadInput: the folder does not exist or may not be written to.
     """
-    target = Path(os.path.realpath(path))
-    data = content.encode() if isinstance(content, str) else content
-    temporary = ""
+    write_together({path: content})
+
+
+def write_together(contents: Mapping[Path, str | bytes]) -> None:
+    """Put every content in place of its path as `write_atomic` does: all of them, or none.
+
+    All new files are on disk before the first is renamed. Should a rename fail, those before it are
+    undone; should the machine stop between two renames, each file is whole, old or new.
+
+    Raises:
+        BadInput: a folder does not exist or may not be written to.
+    """
+    before = {path: _content(path) for path in contents} if len(contents) > 1 else {}
+    staged: dict[Path, Path] = {}
+    renamed: list[Path] = []
     try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+        for path, content in contents.items():
+            with _refused(path):
+                staged[path] = _staged(Path(os.path.realpath(path)), content)
+        for path, temporary in staged.items():
+            with _refused(path):
+                temporary.replace(os.path.realpath(path))
+            renamed.append(path)
+    except BaseException:
+        for path in renamed:
+            _put_back(path, before.get(path))
+        raise
+    finally:
+        for temporary in staged.values():
+            with contextlib.suppress(OSError):
+                temporary.unlink(missing_ok=True)
+
+
+def _content(path: Path) -> bytes | None:
+    return read_bytes(path) if path.exists() else None
+
+
+def _put_back(path: Path, content: bytes | None) -> None:
+    if content is None:
+        path.unlink(missing_ok=True)
+    else:
+        write_atomic(path, content)
+
+
+@contextlib.contextmanager
+def _refused(path: Path) -> Iterator[None]:
+    """Say what the system refuses as a mistake about `path`."""
+    try:
+        yield
+    except OSError as error:
+        why = (error.strerror or "").lower()
+        raise BadInput("the file cannot be written", where=Where(path), why=why) from None
+
+
+def _staged(target: Path, content: str | bytes) -> Path:
+    """A new file beside `target`, on disk, with its permissions."""
+    data = content.encode() if isinstance(content, str) else content
+    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    temporary = Path(name)
+    try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        Path(temporary).chmod(_mode(target))
-        Path(temporary).replace(target)
-    except OSError as error:
-        why = (error.strerror or "").lower()
-        raise BadInput("the file cannot be written", where=Where(path), why=why) from None
-    finally:
-        if temporary:
-            with contextlib.suppress(OSError):
-                Path(temporary).unlink(missing_ok=True)
+        temporary.chmod(_mode(target))
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise
+    return temporary
 
 
 def _mode(target: Path) -> int:

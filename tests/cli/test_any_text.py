@@ -80,7 +80,7 @@ def check(line: list[str], bar: Path) -> Result:
     assert result.exit_code in {0, 1, 2, 3}
     assert "Traceback" not in result.output
     after = content(bar)
-    if result.exit_code == 0 and {"--save", "--approve", "--stock"} & set(line):
+    if result.exit_code == 0 and {"--save", "--approve", "--stock", "--apply"} & set(line):
         restore(before, after)
     else:
         assert after == before
@@ -167,6 +167,15 @@ def test_swap(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "swap", *line], bar)
 
 
+@settings(fuzzed, max_examples=30)
+@given(line=typed(main.commands["rebalance"]))
+@example(line=["--set", "\udcff.abv=45%"])
+@example(line=["--glass", "coupe=1e308 ml"])
+@example(line=["--set", "rye-whiskey.density=0 g/100ml", "--apply"])
+def test_rebalance(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "rebalance", *line], bar)
+
+
 @pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep"])
 @settings(fuzzed, max_examples=40)
 @given(data=st.data())
@@ -189,7 +198,17 @@ def test_no_command_at_all(bar: Path, line: list[str]) -> None:
 
 
 def test_every_command_is_tried() -> None:
-    tried = {"design", "check", "tradeoff", "assess", "swap", "shelf", "ingredients", "profiles"}
+    tried = {
+        "design",
+        "check",
+        "tradeoff",
+        "assess",
+        "swap",
+        "rebalance",
+        "shelf",
+        "ingredients",
+        "profiles",
+    }
     tried |= {"prep"}
     assert set(main.commands) == tried
 

@@ -19,7 +19,7 @@ from solver.search.cpsat import CpSat
 from solver.show.served import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
-from solver.tasks.prep.carry import carried_through, with_bottle
+from solver.tasks.prep.carry import carried_through
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point, of_strength, read_grid, read_names
 from solver.tasks.request import Request
@@ -106,7 +106,7 @@ def test_the_best_strength_is_the_one_whose_worst_drink_is_closest() -> None:
 
 def test_a_design_at_the_best_strength_says_the_same() -> None:
     best = served().best
-    bar = with_bottle(demo(), best.ingredient)
+    bar = demo().with_bottle(best.ingredient)
     for serving in best.servings:
         profile = find_profile(serving.profile, profile_files(bar.profiles))
         found = design(profile, bar, Request(wanted=("almond-spice-syrup",)), CpSat())
@@ -226,10 +226,10 @@ def test_no_strength_for_what_no_drink_can_meet(tmp_path: Path) -> None:
 
 def test_the_price_of_a_batch_is_that_of_its_bottle() -> None:
     prep = prepared("rhubarb-syrup")
-    bar = with_bottle(demo(), prep.ingredient, 0.01)
+    bar = demo().with_bottle(prep.ingredient, 0.01)
     stocked = bar.stocked("rhubarb-syrup")
     assert stocked is not None
     assert stocked.price_per_unit == pytest.approx(0.01)
-    lone = with_bottle(replace(demo(), stock=()), prep.ingredient)
+    lone = replace(demo(), stock=()).with_bottle(prep.ingredient)
     assert [item.ingredient.key for item in lone.stock] == ["rhubarb-syrup"]
     assert math.isfinite(served().now.worst)

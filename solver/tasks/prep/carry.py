@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import read_specs
 from solver.tasks.assess import assess
 from solver.tasks.prep.prepare import Prep
@@ -56,7 +54,7 @@ def carried_through(prep: Prep, bar: Bar) -> tuple[Carried, ...]:
         return ()
     volume = prep.figures.volume_ml.value
     per_ml = None if prep.cost is None else prep.cost / volume
-    after = with_bottle(bar, prep.ingredient, per_ml)
+    after = bar.with_bottle(prep.ingredient, per_ml)
     found: list[Carried] = []
     for spec in read_specs(bar.specs):
         pours = spec.poured(bar.bottles, bar.measures)
@@ -71,19 +69,3 @@ def carried_through(prep: Prep, bar: Bar) -> tuple[Carried, ...]:
         file = spec.origin.stem if spec.origin else spec.name
         found.append(Carried(file, spec.name, changes))
     return tuple(found)
-
-
-def with_bottle(bar: Bar, ingredient: Ingredient, per_ml: float | None = None) -> Bar:
-    """The bar with another batch of something in its bottle, at another price a millilitre."""
-
-    def renewed(stocked: Stocked) -> Stocked:
-        if stocked.ingredient.key != ingredient.key:
-            return stocked
-        if per_ml is None or not stocked.bottle:
-            return replace(stocked, ingredient=ingredient)
-        return replace(stocked, ingredient=ingredient, price=per_ml * stocked.bottle)
-
-    stock = tuple(map(renewed, bar.stock))
-    if bar.stocked(ingredient.key) is None:
-        stock = (*stock, Stocked(ingredient))
-    return replace(bar, library=bar.library.shadowed_by([ingredient]), stock=stock)

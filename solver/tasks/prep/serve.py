@@ -19,7 +19,6 @@ from solver.search.backend import Backend
 from solver.search.loop import Ending
 from solver.tasks.answer import Answer
 from solver.tasks.design import design
-from solver.tasks.prep.carry import with_bottle
 from solver.tasks.prep.prepare import Prep, find_recipe, prepare
 from solver.tasks.prep.strengths import Grid, Point, of_strength, usual_grid
 from solver.tasks.request import Request
@@ -146,7 +145,7 @@ def _servings(
     syrup: Ingredient, targets: Sequence[Profile], bar: Bar, backend: Backend, seconds: float
 ) -> tuple[Serving, ...]:
     """The closest drink of every profile with that syrup."""
-    served = with_bottle(bar, syrup)
+    served = bar.with_bottle(syrup)
     request = Request(wanted=(syrup.key,), seconds=seconds)
     servings: list[Serving] = []
     for target in targets:

@@ -1,0 +1,82 @@
+"""`equipour rebalance`: the whole spec book after a change."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli.complete import complete_glass, complete_ingredient, complete_pour_set
+from solver.cli.options import bar_option, json_option, name_option
+from solver.cli.output import Progress, near, note, say
+
+if TYPE_CHECKING:
+    from solver.pantry.bar import Bar
+    from solver.tasks.rebalance.book import Book
+
+
+@click.command(short_help="The whole spec book after a change.")
+@click.option(
+    "--set",
+    "figures",
+    multiple=True,
+    shell_complete=complete_ingredient,
+    help="Another bottle: rye-whiskey.abv=45%, lime-juice.acid=5.1g/100ml.",
+)
+@click.option(
+    "--out-of",
+    "gone",
+    multiple=True,
+    shell_complete=complete_ingredient,
+    help="An ingredient that there is no more of.",
+)
+@click.option(
+    "--glass",
+    "glasses",
+    multiple=True,
+    shell_complete=complete_glass,
+    help="Another glass, to its wash line: coupe=150ml.",
+)
+@name_option("--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set)
+@click.option("--apply", "write", is_flag=True, help="Write the re-balanced specs: all, or none.")
+@json_option
+@bar_option
+def rebalance(
+    figures: tuple[str, ...],
+    gone: tuple[str, ...],
+    glasses: tuple[str, ...],
+    pour_set: str | None,
+    write: bool,
+    as_json: bool,
+    bar: Bar,
+) -> None:
+    """Every spec of the bar after a change, so that each is the same drink in the glass.
+
+    Without options: whatever differs between the shelf and what was approved.
+    """
+    from solver.search.cpsat import CpSat
+    from solver.show.book import book_json, book_text
+    from solver.tasks.rebalance.book import State, rebalance_book
+    from solver.tasks.rebalance.news import read_news
+
+    bar = bar.with_pour_set(pour_set) if pour_set else bar
+    news = read_news(figures, gone, glasses, bar)
+    with Progress("specs") as progress:
+        book = rebalance_book(bar, news, CpSat(), progress.at)
+    say(book_json(book) if as_json else book_text(book), whole=as_json)
+    if write:
+        _apply(book, figures, glasses)
+    sys.exit(1 if book.of(State.LOST) else 0)
+
+
+def _apply(book: Book, figures: tuple[str, ...], glasses: tuple[str, ...]) -> None:
+    """Write the specs and say which, and what is left to write by hand, on standard error."""
+    from solver.tasks.rebalance.book import apply
+
+    for path in apply(book):
+        note(f"written: {near(path)}")
+    for text in figures:
+        note(f"shelf.csv was left as it is: write {text.rpartition('.')[2]} into its overrides")
+    for text in glasses:
+        note(f"bar.toml was left as it is: write the wash line of {text} into it")

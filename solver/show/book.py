@@ -1,0 +1,103 @@
+"""The spec book after a change: one table for people, one document for programs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Any
+
+from solver.show.contract import document
+from solver.show.guest import DEFERS
+from solver.show.rebalanced import change_words, limits_said, moved_words, rebalanced_fields
+from solver.tasks.rebalance.book import Book, Entry, State
+from solver.tasks.rebalance.nearest import Rebalanced
+
+_ORDER = (
+    State.LOST, State.REBALANCED, State.UNCHANGED, State.NEVER_APPROVED, State.UNCONCERNED,
+)  # fmt: skip
+_INDENT = " " * 19
+
+
+def book_text(book: Book) -> str:
+    """A line for each spec, what cannot be saved first; below it what is worth knowing."""
+    if not book.entries:
+        return "The bar has no specs."
+    said = "; ".join(book.news.said) or "the shelf as it is, against what was approved"
+    lines = [f"{said}:", ""]
+    for state in _ORDER:
+        for entry in book.of(state):
+            lines += _entry(entry)
+    counts = Counter(entry.state for entry in book.entries)
+    total = ", ".join(f"{counts[state]} {state.value}" for state in _ORDER if counts[state])
+    lines += ["", f"Of {len(book.entries)} specs: {total}."]
+    if any(entry.result for entry in book.entries):
+        lines.append(
+            "Kept is what the drink was, each measure within one noticeable difference, with the "
+            "fewest changed pours; proven for every spec."
+        )
+        lines.append(DEFERS)
+    return "\n".join(lines)
+
+
+def _entry(entry: Entry) -> list[str]:
+    head = f"  {entry.state.value:<17}{entry.spec.name}"
+    if entry.state is State.UNCONCERNED or entry.state is State.NEVER_APPROVED:
+        return [head]
+    result = entry.result
+    if result is None:
+        return [f"{head}: nothing on the shelf can stand in"]
+    if result.after is None:
+        return [f"{head}: nothing that its bottles can pour fits the glass"]
+    if entry.state is State.UNCHANGED:
+        return [head]
+    pours = "; ".join(map(change_words, result.changes)) or "no other pours would help"
+    below = (pours, *_moves(entry.state, result), *_told(result))
+    return [head, *(f"{_INDENT}{line}" for line in below)]
+
+
+def _moves(state: State, result: Rebalanced) -> list[str]:
+    """Where it would be with its old pours, or where it moves to all the same."""
+    if state is State.REBALANCED:
+        left = result.kept.moved(result.before.values)
+        out = {line.ingredient.key for line in result.before.lines}
+        new = {line.ingredient.key for line in result.after.lines} if result.after else set()
+        if not left or out - new:
+            return []
+        return [f"poured as it was: {', '.join(map(moved_words, left))}"]
+    lines = [f"even so: {', '.join(map(moved_words, result.moved))}"]
+    lines += [f"cannot hold together: {limits_said(each)}" for each in result.conflicts]
+    if result.finer is not None:
+        pours = "; ".join(map(change_words, result.finer.result.changes)) or "as it is"
+        lines.append(f"with --pour-set {result.finer.pour_set} it could: {pours}")
+    return lines
+
+
+def _told(result: Rebalanced) -> list[str]:
+    """What a guest must be told that was not so before, and what no longer."""
+    found = result.consequences
+    sides = (("gained", found.gained), ("lost", found.lost))
+    said = [f"{name} {', '.join(each.says for each in told)}" for name, told in sides if told]
+    return [f"allergens and animal origin: {'; '.join(said)}"] if said else []
+
+
+def book_json(book: Book) -> str:
+    """The document of a book."""
+    lost = book.of(State.LOST)
+    return document(
+        "rebalance",
+        {
+            "status": "moved" if lost else "kept",
+            "changes": list(book.news.said),
+            "specs": [_fields(entry) for entry in book.entries],
+            "counts": {state.value: len(book.of(state)) for state in State},
+        },
+    )
+
+
+def _fields(entry: Entry) -> dict[str, Any]:
+    origin = entry.spec.origin
+    return {
+        "name": entry.spec.name,
+        "file": origin.name if origin else None,
+        "state": entry.state.value,
+        "result": rebalanced_fields(entry.result) if entry.result else None,
+    }

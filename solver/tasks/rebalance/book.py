@@ -1,0 +1,136 @@
+"""The whole spec book after a change: which specs stay, which are poured anew, which are lost."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from solver.errors import BadInput, BadInputs
+from solver.pantry.bar import Bar
+from solver.pantry.checked import gather
+from solver.pantry.spec import Spec, read_specs
+from solver.pantry.spec_file import write_specs
+from solver.search.backend import Backend
+from solver.search.problem import Limit
+from solver.tasks.assess import Assessment, assess
+from solver.tasks.rebalance.kept import Kept, kept_of
+from solver.tasks.rebalance.nearest import Rebalanced, rebalance
+from solver.tasks.rebalance.news import News
+from solver.tasks.rebalance.places import Place
+from solver.tasks.rebalance.swap import ranked
+
+
+@enum.unique
+class State(enum.StrEnum):
+    """What becomes of a spec."""
+
+    UNCONCERNED = "not concerned"
+    NEVER_APPROVED = "never approved"
+    """Nothing says what it was, so that nothing can be said to have moved."""
+    UNCHANGED = "unchanged"
+    REBALANCED = "re-balanced"
+    LOST = "cannot be saved"
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A spec of the book; `result` is None where there was nothing to do or nothing stands in."""
+
+    spec: Spec
+    state: State
+    result: Rebalanced | None = None
+
+
+@dataclass(frozen=True)
+class Book:
+    """Every spec of a bar, in the order of their files, and what had changed."""
+
+    news: News
+    entries: tuple[Entry, ...]
+
+    def of(self, state: State) -> tuple[Entry, ...]:
+        """The specs in a state."""
+        return tuple(entry for entry in self.entries if entry.state is state)
+
+
+def rebalance_book(
+    bar: Bar, news: News, backend: Backend, progress: Callable[[int, int], None]
+) -> Book:
+    """Every spec of the bar with what has changed; `progress` is told how many of how many.
+
+    A spec is held to what it was when it was approved, or else to what it was before the news.
+
+    Raises:
+        BadInput, BadInputs: there is no bar, or a spec is wrong, with its line.
+        Unproven: the time was up for one of them.
+    """
+    if bar.specs is None:
+        remedy = "Make a folder with a bar.toml, or give one with --bar."
+        raise BadInput("there is no bar with a spec book", remedy=remedy)
+    now = news.at(bar)
+    specs = read_specs(bar.specs)
+    made: list[tuple[Assessment, Assessment]] = []
+    mistakes: list[BadInput | BadInputs] = []
+    for spec in specs:
+        try:
+            made.append((assess(spec, bar), assess(spec, now)))
+        except (BadInput, BadInputs) as error:
+            mistakes.append(error)
+    gather(mistakes)
+    entries: list[Entry] = []
+    for before, after in made:
+        progress(len(entries), len(specs))
+        entries.append(_entry(before, after, news, now, backend))
+    progress(len(entries), len(specs))
+    return Book(news, tuple(entries))
+
+
+def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Backend) -> Entry:
+    """What becomes of a spec that was one thing and is now another."""
+    spec = made.spec
+    if news and not news.concerns(made, bar):
+        return Entry(spec, State.UNCONCERNED)
+    if not news and spec.approved is None:
+        return Entry(spec, State.NEVER_APPROVED)
+    kept = kept_of(spec, made.profile, was.values, bar)
+    out = {line.ingredient.key for line in made.lines} & news.gone
+    result: Rebalanced | None
+    if out:
+        found = ranked(out, made, kept, bar, backend, unwanted=tuple(news.gone))
+        result = found[0].result if found else None
+    elif stays(made, kept):
+        return Entry(spec, State.UNCHANGED, Rebalanced(made, made, kept, held=True, compared=1))
+    else:
+        places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+        result = rebalance(places, made, kept, bar, backend, reasons=True)
+    held = result is not None and result.held
+    return Entry(spec, State.REBALANCED if held else State.LOST, result)
+
+
+def stays(made: Assessment, kept: Kept) -> bool:
+    """Whether a drink, poured as it is, is what it was, and fits its glass."""
+    fits = all(met.kept is not False for met in made.limits if _of_glass(met.limit))
+    return fits and not kept.moved(made.values)
+
+
+def _of_glass(limit: Limit) -> bool:
+    return limit.name.startswith("glass")
+
+
+def apply(book: Book) -> tuple[Path, ...]:
+    """Write every spec that was poured anew into its file, all or none; the paths.
+
+    What was approved stays approved: the drink is held to it next time too.
+
+    Raises:
+        BadInput, BadInputs: a file can't be written.
+    """
+    written = [
+        (entry.result.after.spec, entry.spec.origin)
+        for entry in book.of(State.REBALANCED)
+        if entry.result and entry.result.after and entry.spec.origin
+    ]
+    write_specs(written)
+    return tuple(path for _, path in written)

@@ -1,0 +1,120 @@
+"""The command `rebalance`: one table, what it writes, how it ends, and what is seen meanwhile."""
+
+import json
+import shutil
+import tomllib
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+from solver.cli.output import Progress
+
+DEMO = Path(__file__).parents[2] / "demo"
+WEAK_LEMONS = ("--set", "lemon-juice.acid=4g/100ml")
+
+
+@pytest.fixture
+def bar(tmp_path: Path) -> Path:
+    folder = tmp_path / "bar"
+    shutil.copytree(DEMO, folder)
+    return folder
+
+
+def run(bar: Path, *arguments: str) -> Result:
+    return CliRunner().invoke(main, ["rebalance", *arguments, "--bar", str(bar)])
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_one_table_says_of_every_spec_what_becomes_of_it() -> None:
+    result = run(DEMO, *WEAK_LEMONS)
+    assert result.exit_code == 1
+    said = flat(result.output)
+    assert said.startswith("lemon juice, fresh with acid 4g/100ml:")
+    assert "re-balanced Dry Dock 1/2 oz to 3/4 oz lemon juice, fresh" in said
+    assert "poured as it was: acid 0.54 instead of 0.74 g/100 mL" in said
+    assert "cannot be saved Harbour Light" in said
+    assert "cannot hold together: strength at least" in said
+    assert "not concerned Last Ferry" in said
+    assert "Of 6 specs: 1 cannot be saved, 1 re-balanced, 4 not concerned." in said
+    assert "Labels, local rules and licensed practice come before" in said
+
+
+def test_what_a_guest_must_know_anew_is_said() -> None:
+    said = flat(run(DEMO, "--out-of", "almond-spice-syrup").output)
+    assert "allergens and animal origin: lost contains nuts" in said
+
+
+def test_nothing_lost_ends_well_and_the_document_counts() -> None:
+    result = run(DEMO, "--out-of", "bourbon", "--json")
+    assert result.exit_code == 0
+    found = json.loads(result.stdout)
+    assert (found["task"], found["status"]) == ("rebalance", "kept")
+    assert found["counts"]["re-balanced"] == 1
+    states = {spec["file"]: spec["state"] for spec in found["specs"]}
+    assert states["rope-store.toml"] == "re-balanced"
+    changed = next(spec for spec in found["specs"] if spec["file"] == "rope-store.toml")
+    assert changed["result"]["changed_pours"] == 1
+
+
+def test_applying_writes_the_specs_and_says_what_is_left_to_write(bar: Path) -> None:
+    result = run(bar, *WEAK_LEMONS, "--apply")
+    path = bar / "specs" / "dry-dock.toml"
+    assert f"written: {path}" in result.stderr
+    assert "write acid=4g/100ml into its overrides" in result.stderr
+    pours = {p["ingredient"]: p["amount"] for p in tomllib.loads(path.read_text())["pours"]}
+    assert pours["lemon-juice"] == "3/4 oz"
+    assert path.read_text().startswith("# Invented for the demonstration.")
+    light = bar / "specs" / "harbour-light.toml"
+    assert light.read_bytes() == (DEMO / "specs" / "harbour-light.toml").read_bytes()
+
+
+def test_without_apply_nothing_is_written(bar: Path) -> None:
+    before = {path: path.read_bytes() for path in bar.rglob("*") if path.is_file()}
+    run(bar, *WEAK_LEMONS)
+    assert {path: path.read_bytes() for path in bar.rglob("*") if path.is_file()} == before
+
+
+def test_a_bar_without_specs_has_an_empty_book(bar: Path) -> None:
+    shutil.rmtree(bar / "specs")
+    result = run(bar)
+    assert result.exit_code == 0
+    assert result.output == "The bar has no specs.\n"
+
+
+def test_a_slip_is_one_sentence() -> None:
+    result = run(DEMO, "--set", "rye-whiskey.abv")
+    assert result.exit_code == 2
+    assert result.stderr.count("\n") == 1
+
+
+class TestProgress:
+    @pytest.fixture(autouse=True)
+    def watched(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
+
+    def test_after_a_second_it_counts_and_leaves_nothing(
+        self, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        with Progress("specs") as progress:
+            progress.started -= 2.0
+            progress.at(3, 200)
+        assert capsys.readouterr().err == "\r3 of 200 specs\r\x1b[K"
+
+    def test_within_a_second_nothing_is_shown(self, capsys: pytest.CaptureFixture[str]) -> None:
+        with Progress("specs") as progress:
+            progress.at(3, 200)
+        assert capsys.readouterr().err == ""
+
+    def test_nothing_is_shown_where_nobody_watches(
+        self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.setattr("sys.stderr.isatty", lambda: False, raising=False)
+        with Progress("specs") as progress:
+            progress.started -= 2.0
+            progress.at(3, 200)
+        assert capsys.readouterr().err == ""
