@@ -11,24 +11,33 @@ import math
 import os
 import random
 import resource
+import shutil
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Sequence
+from datetime import date
 from functools import partial
 from pathlib import Path
 
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
+from solver.pantry.spec import read_specs
+from solver.pantry.spec_file import write_spec
 from solver.search.backend import Backend
 from solver.search.best import OFF_AIM_TOLERANCE
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.search.loop import Drinks, Ending, Search
 from solver.search.mathopt import MathOpt
+from solver.tasks.approve import approved_profile
+from solver.tasks.assess import assess
 from solver.tasks.design import Explain, design
+from solver.tasks.rebalance.book import rebalance_book
+from solver.tasks.rebalance.news import read_news
 from solver.tasks.request import Request, Step
 from tests.search.instances import brute_force, problem
 
@@ -116,6 +125,32 @@ def _answer(profile: Profile, bar: Bar, wish: Request) -> bool:
     return found.ending is not Ending.STOPPED
 
 
+def spec_book(folder: Path, count: int) -> Bar:
+    """The demo bar with a book of so many specs: its own over and over, each approved as it is."""
+    shutil.copytree(DEMO, folder)
+    bar = load_bar(folder)
+    own = read_specs(bar.specs)
+    for number in range(count - len(own)):
+        spec = own[number % len(own)]
+        values = assess(spec.model_copy(update={"approved": None}), bar).values
+        approved = approved_profile(values, date(2026, 5, 1), bar.currency)
+        name = f"{spec.name} {number}"
+        copy = spec.model_copy(update={"name": name, "approved": approved})
+        write_spec(copy, folder / "specs" / f"copy-{number}.toml")
+    return bar
+
+
+def rebalanced(bar: Bar, figures: tuple[str, ...], gone: tuple[str, ...]) -> Callable[[], bool]:
+    """A run of the whole spec book after a change: every spec is proven, or an error raised."""
+
+    def run() -> bool:
+        news = read_news(figures, gone, (), bar)
+        book = rebalance_book(bar, news, CpSat(), lambda *_: None)
+        return bool(book.entries)
+
+    return run
+
+
 def enumerated(seed: int) -> Callable[[], bool]:
     """A run of brute force on a small shelf: always a proof."""
 
@@ -165,6 +200,12 @@ def main() -> None:
     timed("demo bar, guests", answered(profiles, bar, 100))
     for total in (20, 200):
         timed(f"{total} ingredients", [searched(s, shelf(total)) for s in range(5)])
+    with tempfile.TemporaryDirectory() as folder:
+        thick = spec_book(Path(folder) / "demo", 200)
+        weaker = [f"{key}.abv=36%" for key in ("bourbon", "aged-rum", "irish-whiskey")]
+        figures = (*weaker, "lemon-juice.acid=4.5 g/100ml")
+        timed("200 specs, weaker bottles", [rebalanced(thick, figures, ())])
+        timed("200 specs, without bourbon", [rebalanced(thick, (), ("bourbon",))])
     if not brief:
         timed("2000 ingredients", [searched(s, shelf(2000)) for s in range(3)])
         timed("9 ingredients", [searched(seed, SMALL) for seed in range(5)])

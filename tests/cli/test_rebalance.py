@@ -94,7 +94,8 @@ def test_a_slip_is_one_sentence() -> None:
 
 class TestProgress:
     @pytest.fixture(autouse=True)
-    def watched(self, monkeypatch: pytest.MonkeyPatch) -> None:
+    def watched(self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+        del capsys  # which puts its own standard error in place, first
         monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
 
     def test_after_a_second_it_counts_and_leaves_nothing(
