@@ -7,6 +7,7 @@ import sys
 import time
 from pathlib import Path
 from types import TracebackType
+from typing import TextIO
 
 import click
 
@@ -40,14 +41,15 @@ def near(path: Path) -> str:
 class Progress:
     """One line on standard error that counts what is done, where somebody watches and has waited.
 
-    Nothing is shown for the first second, nor where standard error is no terminal. The line is
-    gone when the work ends.
+    Nothing is shown for the first second, nor where the stream is no terminal. The line is gone
+    when the work ends.
     """
 
     PATIENCE_S = 1.0
 
-    def __init__(self, what: str) -> None:
+    def __init__(self, what: str, stream: TextIO | None = None) -> None:
         self.what = what
+        self.stream = stream or sys.stderr
         self.started = time.monotonic()
         self.shown = False
 
@@ -61,11 +63,11 @@ class Progress:
         trace: TracebackType | None,
     ) -> None:
         if self.shown:
-            click.echo("\r\033[K", nl=False, err=True)
+            click.echo("\r\033[K", nl=False, file=self.stream)
 
     def at(self, done: int, total: int) -> None:
         """So many of so many are done."""
-        if time.monotonic() - self.started < self.PATIENCE_S or not sys.stderr.isatty():
+        if time.monotonic() - self.started < self.PATIENCE_S or not self.stream.isatty():
             return
         self.shown = True
-        click.echo(f"\r{done} of {total} {self.what}", nl=False, err=True)
+        click.echo(f"\r{done} of {total} {self.what}", nl=False, file=self.stream)

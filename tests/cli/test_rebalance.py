@@ -1,5 +1,6 @@
 """The command `rebalance`: one table, what it writes, how it ends, and what is seen meanwhile."""
 
+import io
 import json
 import shutil
 import tomllib
@@ -92,30 +93,26 @@ def test_a_slip_is_one_sentence() -> None:
     assert result.stderr.count("\n") == 1
 
 
-class TestProgress:
-    @pytest.fixture(autouse=True)
-    def watched(self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
-        del capsys  # which puts its own standard error in place, first
-        monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
+class Terminal(io.StringIO):
+    """A stream that somebody watches."""
 
-    def test_after_a_second_it_counts_and_leaves_nothing(
-        self, capsys: pytest.CaptureFixture[str]
-    ) -> None:
-        with Progress("specs") as progress:
-            progress.started -= 2.0
-            progress.at(3, 200)
-        assert capsys.readouterr().err == "\r3 of 200 specs\r\x1b[K"
+    def isatty(self) -> bool:
+        return True
 
-    def test_within_a_second_nothing_is_shown(self, capsys: pytest.CaptureFixture[str]) -> None:
-        with Progress("specs") as progress:
-            progress.at(3, 200)
-        assert capsys.readouterr().err == ""
 
-    def test_nothing_is_shown_where_nobody_watches(
-        self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-    ) -> None:
-        monkeypatch.setattr("sys.stderr.isatty", lambda: False, raising=False)
-        with Progress("specs") as progress:
-            progress.started -= 2.0
-            progress.at(3, 200)
-        assert capsys.readouterr().err == ""
+@pytest.mark.parametrize(
+    ("stream", "waited_s", "shown"),
+    [
+        (Terminal(), 2.0, "\r3 of 200 specs\r\x1b[K"),
+        (Terminal(), 0.0, ""),
+        (io.StringIO(), 2.0, ""),
+    ],
+    ids=["after a second", "at once", "unwatched"],
+)
+def test_progress_is_one_line_that_goes_again(
+    stream: io.StringIO, waited_s: float, shown: str
+) -> None:
+    with Progress("specs", stream) as progress:
+        progress.started -= waited_s
+        progress.at(3, 200)
+    assert stream.getvalue() == shown
