@@ -7,7 +7,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.complete import complete_ingredient, complete_pour_set, complete_spec
+from solver.cli.complete import (
+    complete_avoidable,
+    complete_ingredient,
+    complete_pour_set,
+    complete_spec,
+)
 from solver.cli.options import bar_option, json_option, name_option
 from solver.cli.output import near, note, say
 
@@ -15,8 +20,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from solver.pantry.bar import Bar
-    from solver.pantry.spec import Spec
-    from solver.search.backend import Backend
     from solver.tasks.rebalance.swap import Swap
 
 
@@ -25,6 +28,13 @@ if TYPE_CHECKING:
 @click.argument("out", shell_complete=complete_ingredient)
 @click.argument("instead", metavar="[IN]", required=False, shell_complete=complete_ingredient)
 @click.option("--split", "among", help="Pour several together, like 'rye-whiskey + apple-brandy'.")
+@click.option(
+    "--without",
+    "unwanted",
+    multiple=True,
+    shell_complete=complete_avoidable,
+    help="What may not stand in: an ingredient, a kind, an allergen.",
+)
 @name_option("--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set)
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
@@ -35,6 +45,7 @@ def swap(
     out: str,
     instead: str | None,
     among: str | None,
+    unwanted: tuple[str, ...],
     pour_set: str | None,
     name: str | None,
     replace: bool,
@@ -49,32 +60,29 @@ def swap(
     from solver.search.cpsat import CpSat
     from solver.show.swapped import swap_json, swap_text
     from solver.tasks.assess import find_drink
+    from solver.tasks.rebalance.swap import split
+    from solver.tasks.rebalance.swap import swap as solve
     from solver.tasks.save import place_for
 
     if replace and name is None:
         raise click.UsageError("--replace goes with --save.")
     if among is not None and instead is not None:
         raise click.UsageError("--split says what is poured instead: leave out IN.")
+    if unwanted and (among is not None or instead is not None):
+        raise click.UsageError("--without goes with what the shelf has: leave out IN and --split.")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     place = None if name is None else place_for(name, bar, replace=replace)
-    found = _swapped(find_drink((spec,), (), bar), bar, out, instead, among, CpSat())
+    drink = find_drink((spec,), (), bar)
+    if among is not None:
+        found: tuple[Swap, ...] = (split(drink, bar, out, among, CpSat()),)
+    else:
+        found = solve(drink, bar, out, instead, CpSat(), unwanted=unwanted)
     text = swap_json(found) if as_json else swap_text(found, bar.bottles.find(out).name, bar)
     say(text, whole=as_json)
     held = bool(found) and found[0].result.held
     if name is not None and place is not None:
         _save(found[0] if held else None, name, place)
     sys.exit(0 if held else 1)
-
-
-def _swapped(
-    spec: Spec, bar: Bar, out: str, instead: str | None, among: str | None, backend: Backend
-) -> tuple[Swap, ...]:
-    from solver.tasks.rebalance.swap import split
-    from solver.tasks.rebalance.swap import swap as solve
-
-    if among is not None:
-        return (split(spec, bar, out, among, backend),)
-    return solve(spec, bar, out, instead, backend)
 
 
 def _save(found: Swap | None, name: str, place: Path) -> None:

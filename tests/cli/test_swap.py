@@ -89,6 +89,14 @@ def test_nothing_that_could_stand_in_is_an_answer_too() -> None:
     assert found["status"] == "impossible"
 
 
+def test_what_may_not_stand_in_does_not() -> None:
+    asked = ("last-ferry", "almond-spice-syrup")
+    found = document(DEMO, *asked, "--without", "honey", "--without", "ginger-syrup")
+    keys = {found["in"][0], *(each["in"][0] for each in found["alternatives"])}
+    assert "simple-syrup" in keys
+    assert keys.isdisjoint({"honey-syrup-2-1", "ginger-syrup"})
+
+
 def test_a_split_shares_what_there_was() -> None:
     found = document(DEMO, "rope-store", "bourbon", "--split", "bourbon + rye-whiskey")
     pours = {pour["ingredient"]: pour["ml"] for pour in found["answer"]["pours"]}
@@ -136,6 +144,8 @@ def test_another_drink_is_not_saved(bar: Path) -> None:
         (("harbour-light", "rye-whiskey", "gin", "--split", "gin + vodka"), "leave out IN"),
         (("harbour-light", "rye-whiskey", "--split", "gin"), "does not split"),
         (("harbour-light", "rye-whiskey", "--replace"), "goes with --save"),
+        (("harbour-light", "rye-whiskey", "gin", "--without", "nuts"), "leave out IN"),
+        (("harbour-light", "rye-whiskey", "--without", "moonshine"), "known to be avoided"),
     ],
 )
 def test_a_slip_is_one_sentence(arguments: tuple[str, ...], says: str) -> None:

@@ -18,6 +18,7 @@ from solver.tasks.rebalance.alike import Bringing, stand_ins, strangeness
 from solver.tasks.rebalance.kept import Kept, kept_of
 from solver.tasks.rebalance.nearest import Rebalanced, rebalance
 from solver.tasks.rebalance.places import Place
+from solver.tasks.request import avoided
 
 MOST_TRIED = 60
 """Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
@@ -46,8 +47,18 @@ class Swap:
     like: tuple[LikeForLike, ...] = ()
 
 
-def swap(spec: Spec, bar: Bar, out: str, instead: str | None, backend: Backend) -> tuple[Swap, ...]:
+def swap(
+    spec: Spec,
+    bar: Bar,
+    out: str,
+    instead: str | None,
+    backend: Backend,
+    *,
+    unwanted: Sequence[str] = (),
+) -> tuple[Swap, ...]:
     """The spec with `out` replaced by `instead`, or by what the shelf has in its place, best first.
+
+    `unwanted` are ingredients, kinds and what a guest avoids, none of which may stand in.
 
     Raises:
         BadInput, BadInputs: the spec is wrong, does not pour `out`, or an ingredient is not known.
@@ -59,7 +70,7 @@ def swap(spec: Spec, bar: Bar, out: str, instead: str | None, backend: Backend) 
     if instead is not None:
         item = bar.bottles.find(instead)
         return (replaced({line.ingredient.key: item}, made, kept, bar, backend, reasons=True),)
-    return ranked({line.ingredient.key}, made, kept, bar, backend)
+    return ranked({line.ingredient.key}, made, kept, bar, backend, unwanted=unwanted)
 
 
 def split(spec: Spec, bar: Bar, out: str, among: str, backend: Backend) -> Swap:
@@ -179,14 +190,21 @@ def ranked(
     moves it least; then its own kind, the fewest changed pours, the most closely related, the
     nearest. None where there is nothing.
 
-    `out` and `unwanted` are keys. The first says why where it cannot stay what it was.
+    `out` are keys; `unwanted` are ingredients, kinds and what a guest avoids. The first says why
+    where it cannot stay what it was.
+
+    Raises:
+        BadInput: nobody knows an unwanted word.
+        Unproven: the time was up.
     """
     lines = [line for line in made.lines if line.ingredient.key in out]
     own = {line.ingredient.key for line in made.lines}
     offered = [
         stocked.ingredient
         for stocked in bar.stock
-        if stocked.on_hand != 0 and stocked.ingredient.key not in own | out | set(unwanted)
+        if stocked.on_hand != 0
+        and stocked.ingredient.key not in own | out
+        and not avoided(stocked.ingredient, unwanted, bar)
     ]
     bringing = _bringing(kept, made)
     choices = [stand_ins(line.ingredient, line.amount, offered, bringing) for line in lines]
