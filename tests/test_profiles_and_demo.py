@@ -321,10 +321,10 @@ class TestDemo:
         assert {pour.ingredient for pour in recipe} <= {row["ingredient"] for row in SHELF}
         assert broken(profile_tables()[spec["profile"]], recipe, self.measures) == []
 
-    def test_specs_are_of_six_styles_and_fit_their_glass(self) -> None:
+    def test_specs_are_of_seven_styles_and_fit_their_glass(self) -> None:
         glasses = tomllib.loads((DEMO / "bar.toml").read_text(encoding="utf-8"))["glasses"]
         specs = [tomllib.loads(path.read_text(encoding="utf-8")) for path in SPECS]
-        assert len({spec["profile"] for spec in specs}) == len(specs) == 6
+        assert len({spec["profile"] for spec in specs}) == len(specs) == 7
         for spec in specs:
             recipe = [Poured(p["part"], p["ingredient"], p["amount"]) for p in spec["pours"]]
             drink = finished(profile_tables()[spec["profile"]], recipe, self.measures)

@@ -74,8 +74,8 @@ def _moves(state: State, result: Rebalanced) -> list[str]:
 def _told(result: Rebalanced) -> list[str]:
     """What a guest must be told that was not so before, and what no longer."""
     found = result.consequences
-    sides = (("gained", found.gained), ("lost", found.lost))
-    said = [f"{name} {', '.join(each.says for each in told)}" for name, told in sides if told]
+    sides = (("gained", found.gained), ("gone", found.lost))
+    said = [f"{name}: {', '.join(each.says for each in told)}" for name, told in sides if told]
     return [f"allergens and animal origin: {'; '.join(said)}"] if said else []
 
 

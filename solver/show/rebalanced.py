@@ -141,7 +141,7 @@ def consequence_line(found: Consequences) -> str:
     """What a guest has to be told now that was not so before; said even where there is nothing."""
     gained = "; ".join(each.says for each in found.gained) or "nothing"
     lost = "; ".join(each.says for each in found.lost) or "nothing"
-    return f"Allergens and animal origin: gained {gained}; lost {lost}."
+    return f"Allergens and animal origin: gained: {gained}; gone: {lost}."
 
 
 def change_words(change: Change) -> str:

@@ -45,7 +45,7 @@ def test_before_and_after_stand_side_by_side() -> None:
     assert "kept before after" in lines
     assert any(line.startswith("strength 8.9 8.9 8.9 % vol") for line in lines)
     assert any(line.startswith("cost - 2.10 ") for line in lines)
-    told = "gained of animal origin: honey; lost contains nuts"
+    told = "gained: of animal origin: honey; gone: contains nuts"
     assert told in flat(result.output)
     assert "By sugar alone, 1/2 oz of" in result.output
     assert "no fewer or smaller a change would do" in flat(result.output)
@@ -58,7 +58,7 @@ def test_what_cannot_stay_says_what_moves_and_what_clashes() -> None:
     assert "Held to what it was when it was approved on 2026-04-30" in said
     assert "strength 16.6 instead of 18.2 % vol, 1.58 noticeable differences less" in said
     assert "These cannot hold together: strength at least 17.20 % vol" in said
-    assert "gained nothing; lost nothing" in said
+    assert "gained: nothing; gone: nothing" in said
 
 
 def test_a_finer_jigger_is_offered_where_it_would_do() -> None:

@@ -83,7 +83,8 @@ def test_a_wrapped_text_says_the_same_and_keeps_every_number_with_its_unit(
     lines = wrapped(text, width).split("\n")
     assert " ".join(line.strip() for line in lines) == text
     for line in lines:
-        whole = re.search(rf"\S{{{width - 1},}}", line)  # a word that fills a line, further in by two
+        # A word that fills a line may stand further in.
+        whole = re.search(rf"\S{{{width - 1},}}", line)
         assert len(line) <= width or whole or _all_numbers(line)
     for number in filter(lambda each: re.match("[0-9./]+ ", each), said):
         assert any(number in line for line in lines)

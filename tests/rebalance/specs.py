@@ -16,7 +16,10 @@ from solver.tasks.assess import Assessment, assess
 from solver.tasks.rebalance.nearest import Rebalanced
 
 DEMO = Path(__file__).parents[2] / "demo"
-SPECS = ("dry-dock", "harbour-light", "last-ferry", "low-water", "rope-store", "weighbridge")
+SPECS = (
+    "dry-dock", "harbour-light", "last-ferry", "low-water", "pilot-cutter", "rope-store",
+    "weighbridge",
+)  # fmt: skip
 
 
 def demo() -> Bar:
