@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from solver.measures import MEASURES, Measure
@@ -10,10 +9,11 @@ from solver.pantry.bar import Bar
 from solver.search.problem import Limit
 from solver.show.assessed import assessed_fields
 from solver.show.limits import limit_fields
-from solver.tasks.assess import AimMet, Assessment, Line
+from solver.tasks.assess import AimMet, Assessment
+from solver.tasks.rebalance.beside import Beside
 from solver.tasks.rebalance.consequences import Consequences
 from solver.tasks.rebalance.kept import Kept
-from solver.tasks.rebalance.nearest import Change, Finer, Rebalanced
+from solver.tasks.rebalance.nearest import Finer, Rebalanced
 
 _ALSO = ("ethanol", "cost")
 """Measures that are told beside those that are held."""
@@ -30,27 +30,12 @@ def kept_line(kept: Kept) -> str:
 
 def pour_lines(found: Rebalanced) -> list[str]:
     """The pours before and after, side by side."""
-    old = {line.ingredient.key: line for line in found.before.lines}
-    new = {line.ingredient.key: line for line in found.after.lines} if found.after else {}
     lines = [f"  {'before':>12}  {'after':>12}"]
-    for key, line in _in_order(old, new).items():
-        was, now = (side[key].said if key in side else "-" for side in (old, new))
-        top = "  (on top)" if line.top else ""
-        lines.append(f"  {was:>12}  {now:>12}  {line.ingredient.name}{top}")
+    for row in found.lines:
+        was, now = (side.said if side else "-" for side in (row.was, row.now))
+        top = "  (on top)" if row.line.top else ""
+        lines.append(f"  {was:>12}  {now:>12}  {row.line.ingredient.name}{top}")
     return lines
-
-
-def _in_order(old: Mapping[str, Line], new: Mapping[str, Line]) -> Mapping[str, Line]:
-    """All lines as they were, and what is new where it stands in the new spec."""
-    order: dict[str, Line] = {}
-    waiting = list(new.items())
-    for key, line in old.items():
-        if key in new:
-            while waiting and waiting[0][0] not in old:
-                order.update([waiting.pop(0)])
-            waiting = [each for each in waiting if each[0] != key]
-        order[key] = line
-    return {**order, **dict(waiting)}
 
 
 def measure_lines(found: Rebalanced, bar: Bar) -> list[str]:
@@ -144,12 +129,13 @@ def consequence_line(found: Consequences) -> str:
     return f"Allergens and animal origin: gained: {gained}; gone: {lost}."
 
 
-def change_words(change: Change) -> str:
+def change_words(change: Beside) -> str:
     """A changed pour in a few words: "2 oz to 2 1/4 oz rye whiskey"."""
+    name = change.line.ingredient.name
     if change.now is None:
-        return f"no {change.ingredient}"
-    was = f"{change.was} to " if change.was is not None else ""
-    return f"{was}{change.now} {change.ingredient}"
+        return f"no {name}"
+    was = f"{change.was.said} to " if change.was else ""
+    return f"{was}{change.now.said} {name}"
 
 
 def rebalanced_fields(found: Rebalanced) -> dict[str, Any]:
@@ -162,7 +148,11 @@ def rebalanced_fields(found: Rebalanced) -> dict[str, Any]:
         "kept": [_kept_fields(met, found) for met in found.kept.met(found.before.values)],
         "changed_pours": found.changed_pours,
         "changes": [
-            {"ingredient": each.ingredient, "from": each.was, "to": each.now}
+            {
+                "ingredient": each.line.ingredient.key,
+                "from": each.was.said if each.was else None,
+                "to": each.now.said if each.now else None,
+            }
             for each in found.changes
         ],
         "gained": [{"kind": e.kind.rstrip(":"), "what": e.word} for e in found.consequences.gained],

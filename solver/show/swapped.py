@@ -30,8 +30,9 @@ def swap_text(found: Sequence[Swap], out: str, bar: Bar) -> str:
     if not found:
         return f"Nothing on the shelf can stand in for {out}."
     first, result = found[0], found[0].result
-    lines = [_heading(first), kept_line(result.kept), "", *pour_lines(result), ""]
-    lines += [*measure_lines(result, bar), ""]
+    lines = [_heading(first), kept_line(result.kept), ""]
+    if result.after is not None:
+        lines += [*pour_lines(result), "", *measure_lines(result, bar), ""]
     lines += [_like(each, bar) for each in first.like if _worth_a_word(each)]
     lines += [*verdict_lines(result), consequence_line(result.consequences)]
     if result.after is not None:

@@ -197,6 +197,31 @@ def test_what_is_poured_already_takes_the_place_of_what_goes() -> None:
     assert pours["sweet-vermouth"] > poured(found.result.before)["sweet-vermouth"]
 
 
+def test_a_split_among_what_is_poured_already_shares_all_of_it() -> None:
+    spec = spec_of("weighbridge", BAR)
+    found = split(spec, BAR, "amaro", "amaro + sweet-vermouth", CpSat())
+    before, after = poured(found.result.before), poured(found.result.after)
+    assert set(after) == set(before)
+    assert after["amaro"] + after["sweet-vermouth"] == pytest.approx(22.5 + 15.0)
+    assert found.result.held
+    assert found.result.changed_pours == 0
+
+
+def test_an_ingredient_that_is_poured_twice_stays_two_lines() -> None:
+    spec = spec_of("low-water", BAR)
+    again = spec.pours[2].model_copy(update={"amount": "1/2 oz", "stage": "top"})
+    twice = spec.model_copy(update={"pours": (*spec.pours, again)})
+    (found,) = swap(twice, BAR, "light-orange-bitter", "red-bitter", CpSat())
+    rows = found.result.lines
+    assert [row.line.ingredient.key for row in rows] == [
+        "light-orange-bitter", "red-bitter", "sparkling-wine", "soda-water", "soda-water",
+    ]  # fmt: skip
+    assert [row.now is None for row in rows] == [True, False, False, False, False]
+    assert [row.line.top for row in rows[-2:]] == [False, True]
+    (itself,) = swap(twice, BAR, "sparkling-wine", "sparkling-wine", CpSat())
+    assert itself.result.changes == ()
+
+
 @pytest.mark.parametrize(
     ("among", "says"),
     [

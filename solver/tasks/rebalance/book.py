@@ -15,6 +15,7 @@ from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
 from solver.search.problem import Limit
 from solver.tasks.assess import Assessment, assess
+from solver.tasks.rebalance.beside import Beside
 from solver.tasks.rebalance.kept import Kept, kept_of
 from solver.tasks.rebalance.nearest import Rebalanced, rebalance
 from solver.tasks.rebalance.news import News
@@ -101,7 +102,9 @@ def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Bac
         found = ranked(out, made, kept, bar, backend, unwanted=tuple(news.gone))
         result = found[0].result if found else None
     elif stays(made, kept):
-        return Entry(spec, State.UNCHANGED, Rebalanced(made, made, kept, held=True, compared=1))
+        lines = tuple(Beside(line, line) for line in made.lines)
+        same = Rebalanced(made, made, kept, lines, held=True, compared=1)
+        return Entry(spec, State.UNCHANGED, same)
     else:
         places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
         result = rebalance(places, made, kept, bar, backend, reasons=True)

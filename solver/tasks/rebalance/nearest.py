@@ -18,6 +18,7 @@ from solver.search.loop import Drinks, Ending, Search
 from solver.search.problem import Aim, Goal, Limit
 from solver.tasks.assess import AimMet, Assessment, assess
 from solver.tasks.rebalance.alike import Bringing
+from solver.tasks.rebalance.beside import Beside, beside
 from solver.tasks.rebalance.consequences import Consequences, consequences
 from solver.tasks.rebalance.kept import Kept
 from solver.tasks.rebalance.places import Filling, Place, filling, refilled
@@ -31,27 +32,20 @@ SECONDS = 60.0
 
 
 @dataclass(frozen=True)
-class Change:
-    """A line that is not what it was; `was` or `now` None where there is none, else as written."""
-
-    ingredient: str
-    was: str | None
-    now: str | None
-
-
-@dataclass(frozen=True)
 class Rebalanced:
     """A spec as it is, and poured anew; `after` None where its places cannot be filled at all.
 
-    `held` says that it is the same drink in the glass, and fits what it is poured into. Where it is
-    not, and the reasons were asked for, `conflicts` are the limits that cannot hold together, and
-    `finer` is the drink that would be the same with the next finer jigger, if there is one.
-    `compared` is how many drinks were, all there are; None where a solver of rows proved it.
+    `lines` are those of both, side by side. `held` says that it is the same drink in the glass, and
+    fits what it is poured into. Where it is not, and the reasons were asked for, `conflicts` are
+    the limits that cannot hold together, and `finer` is the drink that would be the same with the
+    next finer jigger, if there is one. `compared` is how many drinks were, all there are; None
+    where a solver of rows proved it.
     """
 
     before: Assessment
     after: Assessment | None
     kept: Kept
+    lines: tuple[Beside, ...] = ()
     held: bool = False
     conflicts: tuple[tuple[Limit, ...], ...] = ()
     finer: Finer | None = None
@@ -73,25 +67,16 @@ class Rebalanced:
         return sum(abs(met.distance or 0.0) - 1 for met in self.moved)
 
     @property
-    def changes(self) -> tuple[Change, ...]:
-        """The lines that are not what they were, in the order of the new spec, and what is gone."""
-        if self.after is None:
-            return ()
-        old = {line.ingredient.key: line for line in self.before.lines}
-        new = {line.ingredient.key: line for line in self.after.lines}
-        found = [
-            Change(line.ingredient.name, old[key].said if key in old else None, line.said)
-            for key, line in new.items()
-            if key not in old or old[key].amount != line.amount
-        ]
-        gone = (line for key, line in old.items() if key not in new)
-        return (*found, *(Change(line.ingredient.name, line.said, None) for line in gone))
+    def changes(self) -> tuple[Beside, ...]:
+        """The lines that are not what they were, as in the new spec; then what is gone."""
+        changed = (row for row in self.lines if not row.same)
+        return tuple(sorted(changed, key=lambda row: row.now is None))
 
     @property
     def changed_pours(self) -> int:
         """How many lines of the new spec are not as they were, and how many it has fewer."""
         fewer = len(self.before.lines) - len(self.after.lines) if self.after else 0
-        return sum(change.now is not None for change in self.changes) + max(0, fewer)
+        return sum(row.now is not None for row in self.changes) + max(0, fewer)
 
     @property
     def consequences(self) -> Consequences:
@@ -197,8 +182,9 @@ class _Search:
     def _poured(self, found: Best, *, held: bool) -> Rebalanced:
         pours = self.filling.pours(found.problem, found.chosen.drink or ())
         after = assess(refilled(self.made, pours, self.bar), self.bar)
+        lines = beside(self.made, after, pours)
         compared = found.optimum.compared
-        return Rebalanced(self.made, after, self.kept, held, compared=compared)
+        return Rebalanced(self.made, after, self.kept, lines, held, compared=compared)
 
     def conflicts(self) -> tuple[tuple[Limit, ...], ...]:
         """Every minimal set of one-sided limits that no drink keeps together."""

@@ -55,13 +55,16 @@ class Filling:
     """By part and name of a candidate."""
 
     def pours(self, problem: Problem, drink: Drink) -> tuple[Pour, ...]:
-        """The pours of a drink of `problem`, which may have fewer candidates than the own one."""
+        """The pours of a drink, in the order of the lines.
+
+        `problem` may have fewer candidates than the own one.
+        """
         found: list[Pour] = []
         for index, position in drink:
             each = problem.candidates[index]
             item = self.fillers[each.part, each.ingredient]
             found.append(Pour(self.places[each.part], item, each.amounts[position]))
-        return tuple(found)
+        return tuple(sorted(found, key=lambda pour: pour.place.at))
 
 
 def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: Bar) -> Filling:

@@ -197,7 +197,8 @@ def ranked(
         BadInput: nobody knows an unwanted word.
         Unproven: the time was up.
     """
-    lines = [line for line in made.lines if line.ingredient.key in out]
+    firsts = {line.ingredient.key: line for line in reversed(made.lines)}
+    lines = [line for key, line in firsts.items() if key in out]
     own = {line.ingredient.key for line in made.lines}
     offered = [
         stocked.ingredient
