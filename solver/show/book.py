@@ -7,7 +7,13 @@ from typing import Any
 
 from solver.show.contract import document
 from solver.show.guest import DEFERS
-from solver.show.rebalanced import change_words, limits_said, moved_words, rebalanced_fields
+from solver.show.rebalanced import (
+    change_words,
+    limits_said,
+    moved_words,
+    rebalanced_fields,
+    told_words,
+)
 from solver.tasks.rebalance.book import Book, Entry, State
 from solver.tasks.rebalance.nearest import Rebalanced
 
@@ -72,11 +78,11 @@ def _moves(state: State, result: Rebalanced) -> list[str]:
 
 
 def _told(result: Rebalanced) -> list[str]:
-    """What a guest must be told that was not so before, and what no longer."""
-    found = result.consequences
-    sides = (("gained", found.gained), ("gone", found.lost))
-    said = [f"{name}: {', '.join(each.says for each in told)}" for name, told in sides if told]
-    return [f"allergens and animal origin: {'; '.join(said)}"] if said else []
+    """What a guest must be told that was not so before, and what no longer, if a bottle changed."""
+    if all(row.was and row.now for row in result.lines):
+        return []
+    told = told_words(result.consequences) or "nothing gained, nothing gone"
+    return [f"allergens and animal origin: {told}"]
 
 
 def book_json(book: Book) -> str:

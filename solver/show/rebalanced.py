@@ -25,7 +25,8 @@ def kept_line(kept: Kept) -> str:
         was = "It was never approved: it is held to what it is now"
     else:
         was = f"Held to what it was when it was approved on {kept.approved}"
-    return f"{was}, each measure within one noticeable difference."
+    over = " It goes over the line of its glass, as it did." if kept.overfull else ""
+    return f"{was}, each measure within one noticeable difference.{over}"
 
 
 def pour_lines(found: Rebalanced) -> list[str]:
@@ -127,6 +128,14 @@ def consequence_line(found: Consequences) -> str:
     gained = "; ".join(each.says for each in found.gained) or "nothing"
     lost = "; ".join(each.says for each in found.lost) or "nothing"
     return f"Allergens and animal origin: gained: {gained}; gone: {lost}."
+
+
+def told_words(found: Consequences) -> str:
+    """The same where it is worth a word: "gained: contains nuts; gone: contains milk", or ""."""
+    sides = (("gained", found.gained), ("gone", found.lost))
+    return "; ".join(
+        f"{name}: {', '.join(each.says for each in told)}" for name, told in sides if told
+    )
 
 
 def change_words(change: Beside) -> str:

@@ -17,6 +17,7 @@ from solver.show.rebalanced import (
     moved_words,
     pour_lines,
     rebalanced_fields,
+    told_words,
     verdict_lines,
 )
 from solver.tasks.rebalance.swap import LikeForLike, Swap, of_different_kinds
@@ -72,8 +73,8 @@ def _other(each: Swap) -> str:
     result = each.result
     names = " and ".join(item.name for item in each.instead)
     pours = "; ".join(change_words(change) for change in result.changes if change.now)
-    told = [t.says for t in result.consequences.gained]
-    gains = f"; gains: {', '.join(told)}" if told else ""
+    told = told_words(result.consequences)
+    gains = f"; {told}" if told else ""
     if result.after is None:
         return f"  impossible  {names}: nothing fits the glass"
     moved = ", ".join(moved_words(met) for met in result.moved)

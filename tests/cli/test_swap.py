@@ -135,6 +135,14 @@ def test_another_drink_is_not_saved(bar: Path) -> None:
     assert not (bar / "specs" / "harbour-dark.toml").exists()
 
 
+def test_without_time_for_a_proof_nothing_is_claimed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("solver.tasks.rebalance.nearest.SECONDS", 0.0)
+    result = run(DEMO, "rope-store", "bourbon", "gin")
+    assert result.exit_code == 3
+    assert result.stdout == ""
+    assert "the time was up before the nearest drink was proven." in result.stderr
+
+
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [

@@ -12,7 +12,7 @@ from solver.mixture.drink import finish
 from solver.search.cpsat import CpSat
 from solver.search.problem import Floats
 from solver.tasks.assess import assess
-from solver.tasks.rebalance.nearest import Rebalanced
+from solver.tasks.rebalance.nearest import NEARLY, Rebalanced
 from solver.tasks.rebalance.swap import Swap, of_different_kinds, split, swap
 from solver.tasks.request import curve_of
 from tests.rebalance.specs import SPECS, approved_as, beyond, demo, poured, spec_of, with_twin
@@ -112,6 +112,7 @@ DASHES = 0.9 * np.arange(1, 5)
     [
         # As the parts of the profiles have it, in the bar's ounces of 30 mL and dashes of 0.9 mL.
         ("rope-store", "bourbon", "gin", (QUARTERS[5:], QUARTERS[:2], DASHES), 1),
+        ("rope-store", "bourbon", "vodka", (QUARTERS[5:], QUARTERS[:2], DASHES), 1),
         ("rope-store", "bourbon", "rye-whiskey", (QUARTERS[5:], QUARTERS[:2], DASHES), 1),
         (
             "weighbridge",
@@ -143,6 +144,13 @@ def test_no_pouring_at_all_keeps_the_drink_with_fewer_changes(
     assert result.held == bool(kept.any())
     if result.held:
         assert result.changed_pours == changed[kept].min() == changes
+        return
+    excess = np.zeros(len(amounts))
+    for aim in result.kept.aims:
+        distance = np.abs(values[aim.measure.name] - aim.value) / aim.tolerance
+        excess += np.maximum(distance - 1.0, 0.0)
+    least = excess[made.volume_ml <= wash_line].min()
+    assert least - 1e-9 <= result.excess <= least + NEARLY * len(result.kept.aims) + 1e-9
 
 
 def test_stand_ins_that_keep_the_drink_come_first_and_of_every_kind() -> None:
@@ -159,6 +167,19 @@ def test_stand_ins_that_keep_the_drink_come_first_and_of_every_kind() -> None:
 def test_what_the_figures_say_little_about_has_no_stand_in() -> None:
     assert offered("low-water", "soda-water") == ()
     assert offered("last-ferry", "heavy-cream") == ()
+
+
+def test_a_drink_that_overfills_its_glass_already_may_go_on_doing_so() -> None:
+    spec = spec_of("rope-store", BAR)
+    long = spec.model_copy(update={"glass": "coupe", "technique": "shake"})
+    small = BAR.with_wash_line("coupe", 60.0)
+    (found,) = swap(long, small, "bourbon", "rye-whiskey", CpSat())
+    assert found.result.kept.overfull
+    assert found.result.held
+    approved = long.model_copy(update={"approved": approved_as(found.result.before)})
+    (held,) = swap(approved, small, "bourbon", "rye-whiskey", CpSat())
+    assert not held.result.held
+    assert held.result.after is None or (held.result.after.values["volume"] or 0.0) <= 60.0 + 1e-6
 
 
 def test_nuts_that_leave_a_drink_are_said_and_so_is_honey_that_comes() -> None:

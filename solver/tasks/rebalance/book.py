@@ -13,10 +13,9 @@ from solver.pantry.checked import gather
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
-from solver.search.problem import Limit
 from solver.tasks.assess import Assessment, assess
 from solver.tasks.rebalance.beside import Beside
-from solver.tasks.rebalance.kept import Kept, kept_of
+from solver.tasks.rebalance.kept import Kept, fits, kept_of
 from solver.tasks.rebalance.nearest import Rebalanced, rebalance
 from solver.tasks.rebalance.news import News
 from solver.tasks.rebalance.places import Place
@@ -95,7 +94,7 @@ def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Bac
         return Entry(spec, State.UNCONCERNED)
     if not news and spec.approved is None:
         return Entry(spec, State.NEVER_APPROVED)
-    kept = kept_of(spec, made.profile, was.values, bar)
+    kept = kept_of(was, bar)
     out = {line.ingredient.key for line in made.lines} & news.gone
     result: Rebalanced | None
     if out:
@@ -114,12 +113,7 @@ def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Bac
 
 def stays(made: Assessment, kept: Kept) -> bool:
     """Whether a drink, poured as it is, is what it was, and fits its glass."""
-    fits = all(met.kept is not False for met in made.limits if _of_glass(met.limit))
-    return fits and not kept.moved(made.values)
-
-
-def _of_glass(limit: Limit) -> bool:
-    return limit.name.startswith("glass")
+    return (kept.overfull or fits(made)) and not kept.moved(made.values)
 
 
 def apply(book: Book) -> tuple[Path, ...]:

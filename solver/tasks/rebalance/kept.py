@@ -8,10 +8,8 @@ from dataclasses import dataclass
 
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
-from solver.pantry.profile import Profile
-from solver.pantry.spec import Spec
 from solver.search.problem import Aim, Limit
-from solver.tasks.assess import AimMet
+from solver.tasks.assess import AimMet, Assessment
 
 HELD = ("abv", "sugar", "acid", "volume")
 """What is tasted and seen of a drink. Its alcohol follows from these; its cost is only told."""
@@ -26,10 +24,13 @@ class Kept:
     """What a drink was in the glass, measure by measure; one noticeable difference is its range.
 
     `approved` is the day on which somebody said so; None where it is only what the spec was before.
+    `overfull` says that it was never approved and went over its glass's line already: then the
+    glass is no reason to change it.
     """
 
     aims: tuple[Aim, ...]
     approved: datetime.date | None
+    overfull: bool = False
 
     def limit(self, aim: Aim) -> Limit:
         """The range that a measure must keep."""
@@ -55,18 +56,24 @@ class Kept:
         return tuple(met for met in self.met(values) if abs(met.distance or 0.0) > 1 + ROUNDING)
 
 
-def kept_of(
-    spec: Spec, profile: Profile | None, values: Mapping[str, float | None], bar: Bar
-) -> Kept:
-    """What a spec must stay: as it was approved, or else `values`, what it is in the glass now.
+def kept_of(was: Assessment, bar: Bar) -> Kept:
+    """What a spec must stay: as it was approved, or else what it is in the glass as assessed.
 
     A profile may say what one noticeable difference is.
     """
+    approved, profile = was.spec.approved, was.profile
     own = profile.targets(bar.measures, bar.currency).tolerances if profile else ()
     tolerances = {each.measure: each.value for each in own}
     aims: list[Aim] = []
     for name in HELD:
         measure = MEASURES[name]
-        value = getattr(spec.approved, measure.key) if spec.approved else values[name] or 0.0
+        value = getattr(approved, measure.key) if approved else was.values[name] or 0.0
         aims.append(Aim(measure, value, tolerances.get(name, measure.tolerance(value))))
-    return Kept(tuple(aims), spec.approved.date if spec.approved else None)
+    if approved:
+        return Kept(tuple(aims), approved.date)
+    return Kept(tuple(aims), None, overfull=not fits(was))
+
+
+def fits(made: Assessment) -> bool:
+    """Whether a drink fits its glass, if it has one."""
+    return all(met.kept is not False for met in made.limits if met.limit.name.startswith("glass"))

@@ -152,7 +152,9 @@ class _Search:
     @cached_property
     def glass(self) -> tuple[Limit, ...]:
         """What the glass holds."""
-        return (glass_limit(self.made.glass, self.bar),) if self.made.glass else ()
+        if self.made.glass is None or self.kept.overfull:
+            return ()
+        return (glass_limit(self.made.glass, self.bar),)
 
     def same(self) -> Rebalanced | None:
         """The nearest drink that is the same in the glass, if there is one."""

@@ -66,7 +66,7 @@ def swap(
     """
     made = assess(spec, bar)
     line = poured(out, made, bar)
-    kept = kept_of(spec, made.profile, made.values, bar)
+    kept = kept_of(made, bar)
     if instead is not None:
         item = bar.bottles.find(instead)
         return (replaced({line.ingredient.key: item}, made, kept, bar, backend, reasons=True),)
@@ -92,7 +92,7 @@ def split(spec: Spec, bar: Bar, out: str, among: str, backend: Backend) -> Swap:
         for at, each in enumerate(made.lines)
         if each is line or each.ingredient.key not in keys
     ]
-    kept = kept_of(spec, made.profile, made.values, bar)
+    kept = kept_of(made, bar)
     result = rebalance(places, made, kept, bar, backend, reasons=True)
     if result.after is None:
         what = f"{short(among)} cannot share {total:.4g} {line.ingredient.unit}"
