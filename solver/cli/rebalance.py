@@ -74,8 +74,11 @@ def _apply(book: Book, figures: tuple[str, ...], glasses: tuple[str, ...]) -> No
     """Write the specs and say which, and what is left to write by hand, on standard error."""
     from solver.tasks.rebalance.book import apply
 
-    for path in apply(book):
+    written = apply(book)
+    for path in written:
         note(f"written: {near(path)}")
+    if not written:
+        note("nothing was written, as no spec was re-balanced")
     for text in figures:
         note(f"shelf.csv was left as it is: write {text.rpartition('.')[2]} into its overrides")
     for text in glasses:

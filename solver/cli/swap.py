@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from solver.pantry.bar import Bar
-    from solver.tasks.rebalance.swap import Swap
+    from solver.tasks.rebalance.instead import Swap
 
 
 @click.command(short_help="Another bottle in a spec, the same drink.")

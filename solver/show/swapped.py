@@ -20,7 +20,7 @@ from solver.show.rebalanced import (
     told_words,
     verdict_lines,
 )
-from solver.tasks.rebalance.swap import LikeForLike, Swap, of_different_kinds
+from solver.tasks.rebalance.instead import LikeForLike, Swap, of_different_kinds
 
 MOST_SHOWN = 8
 """Stand-ins that are shown."""

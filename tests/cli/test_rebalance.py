@@ -74,6 +74,11 @@ def test_applying_writes_the_specs_and_says_what_is_left_to_write(bar: Path) -> 
     assert light.read_bytes() == (DEMO / "specs" / "harbour-light.toml").read_bytes()
 
 
+def test_applying_nothing_says_so(bar: Path) -> None:
+    result = run(bar, "--out-of", "heavy-cream", "--apply")
+    assert "nothing was written, as no spec was re-balanced" in result.stderr
+
+
 def test_without_apply_nothing_is_written(bar: Path) -> None:
     before = {path: path.read_bytes() for path in bar.rglob("*") if path.is_file()}
     run(bar, *WEAK_LEMONS)

@@ -12,8 +12,9 @@ from solver.mixture.drink import finish
 from solver.search.cpsat import CpSat
 from solver.search.problem import Floats
 from solver.tasks.assess import assess
+from solver.tasks.rebalance.instead import Swap, of_different_kinds
 from solver.tasks.rebalance.nearest import NEARLY, Rebalanced
-from solver.tasks.rebalance.swap import Swap, of_different_kinds, split, swap
+from solver.tasks.rebalance.swap import split, swap
 from solver.tasks.request import curve_of
 from tests.rebalance.specs import SPECS, approved_as, beyond, demo, poured, spec_of, with_twin
 

@@ -15,11 +15,11 @@ from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
 from solver.tasks.assess import Assessment, assess
 from solver.tasks.rebalance.beside import Beside
+from solver.tasks.rebalance.instead import ranked
 from solver.tasks.rebalance.kept import Kept, fits, kept_of
 from solver.tasks.rebalance.nearest import Rebalanced, rebalance
 from solver.tasks.rebalance.news import News
 from solver.tasks.rebalance.places import Place
-from solver.tasks.rebalance.swap import ranked
 
 
 @enum.unique

@@ -2,49 +2,19 @@
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from solver.errors import BadInput
-from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.search.backend import Backend
 from solver.tasks.assess import Assessment, Line, assess
-from solver.tasks.rebalance.alike import Bringing, stand_ins, strangeness
-from solver.tasks.rebalance.kept import Kept, kept_of
-from solver.tasks.rebalance.nearest import Rebalanced, rebalance
+from solver.tasks.rebalance.instead import Swap, ranked, replaced
+from solver.tasks.rebalance.kept import kept_of
+from solver.tasks.rebalance.nearest import rebalance
 from solver.tasks.rebalance.places import Place
-from solver.tasks.request import avoided
-
-MOST_TRIED = 60
-"""Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
-
-
-@dataclass(frozen=True)
-class LikeForLike:
-    """How much of a stand-in brings as much of `measure` as the line; the line's volume for None.
-
-    `amount` is in the stand-in's own unit.
-    """
-
-    line: Line
-    instead: Ingredient
-    measure: Measure | None
-    amount: float
-
-
-@dataclass(frozen=True)
-class Swap:
-    """A spec with one ingredient, or several, replaced; `like` says what would be like for like."""
-
-    out: tuple[Ingredient, ...]
-    instead: tuple[Ingredient, ...]
-    result: Rebalanced
-    like: tuple[LikeForLike, ...] = ()
 
 
 def swap(
@@ -129,117 +99,3 @@ def _several(among: str, line: Line, bar: Bar) -> tuple[Ingredient, ...]:
         why = f"{unlike[0].name} is measured in {unlike[0].unit}" if unlike else ""
         raise BadInput(what, why=why, remedy="Write it like 'rye-whiskey + apple-brandy'.")
     return tuple(found)
-
-
-def replaced(
-    instead: Mapping[str, Ingredient],
-    made: Assessment,
-    kept: Kept,
-    bar: Bar,
-    backend: Backend,
-    *,
-    reasons: bool = False,
-) -> Swap:
-    """The spec with ingredients replaced, by their keys; for `reasons` see `rebalance`.
-
-    What stands in and is poured already takes over what its line pours beside it.
-    """
-    own = {line.ingredient.key for line in made.lines}
-    gone = {key for key, item in instead.items() if item.key in own and item.key != key}
-    places: list[Place] = []
-    for at, line in enumerate(made.lines):
-        key = line.ingredient.key
-        if key in gone:
-            continue
-        takes_over = [each for each in gone if instead[each].key == key]
-        more = sum(each.amount for each in made.lines if each.ingredient.key in takes_over)
-        places.append(Place(at, line, (instead.get(key, line.ingredient),), more=more))
-    result = rebalance(places, made, kept, bar, backend, reasons=reasons)
-    lines = [line for line in made.lines if line.ingredient.key in instead]
-    like = [_like(line, instead[line.ingredient.key], kept, made) for line in lines]
-    return Swap(
-        tuple(line.ingredient for line in lines),
-        tuple(instead[line.ingredient.key] for line in lines),
-        result,
-        tuple(each for each in like if each),
-    )
-
-
-def _like(line: Line, item: Ingredient, kept: Kept, made: Assessment) -> LikeForLike | None:
-    bringing = _bringing(kept, made)
-    amount = bringing.like_for_like(line.ingredient, line.amount, item)
-    if amount is None:
-        return None
-    return LikeForLike(line, item, bringing.mainly(line.ingredient, line.amount), amount)
-
-
-def _bringing(kept: Kept, made: Assessment) -> Bringing:
-    return Bringing(kept.tolerances, made.values["volume"] or 1.0)
-
-
-def ranked(
-    out: set[str],
-    made: Assessment,
-    kept: Kept,
-    bar: Bar,
-    backend: Backend,
-    *,
-    unwanted: Sequence[str] = (),
-) -> tuple[Swap, ...]:
-    """The spec with what the shelf has in place of `out`, best first: what keeps the drink, or
-    moves it least; then its own kind, the fewest changed pours, the most closely related, the
-    nearest. None where there is nothing.
-
-    `out` are keys; `unwanted` are ingredients, kinds and what a guest avoids. The first says why
-    where it cannot stay what it was.
-
-    Raises:
-        BadInput: nobody knows an unwanted word.
-        Unproven: the time was up.
-    """
-    firsts = {line.ingredient.key: line for line in reversed(made.lines)}
-    lines = [line for key, line in firsts.items() if key in out]
-    own = {line.ingredient.key for line in made.lines}
-    offered = [
-        stocked.ingredient
-        for stocked in bar.stock
-        if stocked.on_hand != 0
-        and stocked.ingredient.key not in own | out
-        and not avoided(stocked.ingredient, unwanted, bar)
-    ]
-    bringing = _bringing(kept, made)
-    choices = [stand_ins(line.ingredient, line.amount, offered, bringing) for line in lines]
-    each = max(1, int(MOST_TRIED ** (1 / max(1, len(lines)))))
-    keys = [line.ingredient.key for line in lines]
-    found = [
-        replaced(dict(zip(keys, items, strict=True)), made, kept, bar, backend)
-        for items in itertools.product(*(choice[:each] for choice in choices))
-        if len({item.key for item in items}) == len(items)
-    ]
-    found.sort(key=_rank)
-    if found and not found[0].result.held:
-        best = dict(zip(keys, found[0].instead, strict=True))
-        found[0] = replaced(best, made, kept, bar, backend, reasons=True)
-    return tuple(found)
-
-
-def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:
-    """At most so many, best first: the best of every kind before a second of any."""
-    kinds: set[tuple[str, ...]] = set()
-    first: list[Swap] = []
-    rest: list[Swap] = []
-    for each in found:
-        kind = tuple(item.kind for item in each.instead)
-        (rest if kind in kinds else first).append(each)
-        kinds.add(kind)
-    chosen = (first + rest)[:most]
-    return tuple(each for each in found if each in chosen)
-
-
-def _rank(found: Swap) -> tuple[float, ...]:
-    result = found.result
-    pairs = list(zip(found.out, found.instead, strict=True))
-    other_kinds = sum(out.kind != instead.kind for out, instead in pairs)
-    related = sum(strangeness(*pair) for pair in pairs)
-    excess = round(result.excess, 1)
-    return (not result.held, excess, other_kinds, result.changed_pours, related, result.off)
