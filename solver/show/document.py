@@ -34,6 +34,7 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             way_fields(way, answer_fields(found, way.answer, bar), bar)
             for way in (found.why.ways_out if found.why else ())
         ],
+        "left_out": [ingredient.key for ingredient in found.left_out],
         "proof": {
             "goal": found.problem.goal.value,
             "objective": found.objective if found.answer else None,

@@ -9,7 +9,7 @@ from solver.show.guest import guest_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_lines
-from solver.show.why import answer_lines, beside_lines, impossible_lines
+from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design
 from solver.tasks.guest import for_guest
@@ -36,11 +36,10 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
         whole = everything
         lines += ["", *answer_lines(found.why, bar)] if whole else beside_lines(found.why, bar)
     for number, other in enumerate(found.alternatives, start=1):
-        said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in other.pours)
-        lines += ["", f"Alternative {number}, off aim by {other.off_aim:.2f}: {said}"]
+        lines += ["", f"Alternative {number}: {short_spec(other, bar)}"]
     if len(found.alternatives) < found.asked_alternatives:
         lines += ["", "No further alternative with another base or modifier was proven."]
-    return "\n".join(lines)
+    return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
 
 
 def _nothing(found: Design, bar: Bar) -> str:
@@ -48,8 +47,20 @@ def _nothing(found: Design, bar: Bar) -> str:
         lines = [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
         if found.why is not None:
             lines += ["", *impossible_lines(found.why, bar)]
-        return "\n".join(lines)
+        return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
     return f"Nothing found in {found.seconds:.1f} s, and nothing proven. Try a longer --time-limit."
+
+
+def left_out_lines(found: Design) -> list[str]:
+    """What is not offered for want of knowledge."""
+    if not found.left_out:
+        return []
+    names = ", ".join(ingredient.name for ingredient in found.left_out)
+    return [f"Left out, as too little is known of what they hold: {names}."]
+
+
+def _after_a_gap(lines: list[str]) -> list[str]:
+    return ["", *lines] if lines else []
 
 
 def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:

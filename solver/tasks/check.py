@@ -11,27 +11,21 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.checked import gather
 from solver.pantry.guests import Guest, Placed
-from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.search.backend import Backend
 from solver.tasks.demands import Asked
 from solver.tasks.design import Design, Explain, design
-from solver.tasks.request import Request, Step, unknown_to
+from solver.tasks.request import Request, Step
 from solver.tasks.steps import STEPS
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """The answer to one guest.
-
-    `left_out` are bottles that would have fitted, but of which too little is known to offer them to
-    somebody who avoids something.
-    """
+    """The answer to one guest."""
 
     name: str
     found: Design
-    left_out: tuple[Ingredient, ...]
 
 
 def check(
@@ -43,14 +37,7 @@ def check(
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
             the cost matters.
     """
-    found = design(profile, bar, request, backend, explain=explain)
-    left_out = tuple(
-        stocked.ingredient
-        for stocked in bar.stock
-        if unknown_to(stocked.ingredient, request.unwanted)
-        and any(part.accepts(stocked.ingredient) for part in profile.parts)
-    )
-    return Verdict(name, found, left_out)
+    return Verdict(name, design(profile, bar, request, backend, explain=explain))
 
 
 def check_all(

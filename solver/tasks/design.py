@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
 from solver.search.best import UNNOTICED, best, tolerance_of, verified
@@ -17,7 +18,7 @@ from solver.search.problem import Choice, Problem
 from solver.tasks.answer import Answer, answer_of
 from solver.tasks.demands import Asked, Demand
 from solver.tasks.ground import Ground
-from solver.tasks.request import DEFINING, Request
+from solver.tasks.request import DEFINING, Request, unknown_to
 from solver.tasks.steps import settled
 from solver.tasks.why import Why, why_answer, why_impossible
 
@@ -29,7 +30,8 @@ class Design:
     `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
     shelf has a goal below `bound`. `compared` is how many drinks were compared for it, all there
     are; where they are too many, None, and `solver` is who proved it. `verified_by` is a solver
-    that came to the same by another way, where that was asked for.
+    that came to the same by another way, where that was asked for. `left_out` are bottles that
+    would have fitted, but of which too little is known for somebody who avoids something.
     """
 
     profile: Profile
@@ -49,6 +51,7 @@ class Design:
     solver: str | None
     verified_by: str | None
     why: Why | None
+    left_out: tuple[Ingredient, ...]
     seconds: float
 
 
@@ -114,7 +117,7 @@ def design(
         ending=chosen.ending,
         interrupted=interrupted,
         answer=answer,
-        alternatives=tuple(others),
+        alternatives=tuple(sorted(others, key=lambda a: a.off_aim) if goal is None else others),
         asked_alternatives=request.alternatives,
         goal=goal,
         objective=chosen.value if goal is None else first.value,
@@ -124,7 +127,18 @@ def design(
         solver=backend.name if first.compared is None else None,
         verified_by=verified(found, backend, clock) if verify and problem.candidates else None,
         why=why,
+        left_out=_left_out(profile, bar, request),
         seconds=seconds,
+    )
+
+
+def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
+    """Bottles that would have fitted, of which too little is known for who avoids something."""
+    return tuple(
+        stocked.ingredient
+        for stocked in bar.stock
+        if unknown_to(stocked.ingredient, request.unwanted)
+        and any(part.accepts(stocked.ingredient) for part in profile.parts)
     )
 
 

@@ -94,10 +94,18 @@ def avoided(ingredient: Ingredient, unwanted: Sequence[str], bar: Bar) -> bool:
         try:
             if ingredient.excluded_by(word) is not None:
                 return True
-        except BadInput:
+        except BadInput as error:
             if word not in bar.library and word.lower() not in (*KINDS, *KIND_FAMILIES):
-                raise
+                raise _not_avoidable(word, error) from None
     return False
+
+
+def _not_avoidable(word: str, error: BadInput) -> BadInput:
+    """The mistake of a word that is neither an ingredient, nor a kind, nor avoided by guests."""
+    tag = word.lower()
+    begins = f"Write --no-character {tag}, or name" if tag in CHARACTERS else "Name"
+    remedy = f"{begins} an ingredient, a kind like liqueur, or what a guest avoids. {error.remedy}"
+    return BadInput(f"'{short(word)}' cannot be left out", near=error.near, remedy=remedy)
 
 
 def unknown_to(ingredient: Ingredient, unwanted: Sequence[str]) -> bool:

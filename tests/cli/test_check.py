@@ -153,6 +153,23 @@ def test_a_guest_without_a_name_is_called_by_number(tmp_path: Path) -> None:
     assert "guest 2: no.\n  reason: with pisco (as asked)" in result.output
 
 
+def test_what_cannot_be_left_out_is_told_apart_from_a_taste() -> None:
+    said = " ".join(run("sour", "--without", "citrus").stderr.split())
+    assert "'citrus' cannot be left out. Write --no-character citrus, or name an ingredient" in said
+
+
+def test_a_design_says_too_what_it_left_out_and_the_allergens_of_alternatives() -> None:
+    arguments = ["--bar", str(DEMO), "design", "sour", "--without", "egg", "--alternatives", "3"]
+    said = " ".join(CliRunner().invoke(main, arguments).output.split())
+    assert "Left out, as too little is known of what they hold: " in said
+    assert "amaro, fernet style" in said.partition("Left out")[2]
+    found = json.loads(CliRunner().invoke(main, [*arguments, "--json"]).output)
+    others = found["alternatives"]
+    assert [other["off_aim"] for other in others] == sorted(other["off_aim"] for other in others)
+    for other in filter(lambda other: other["allergens"], others):
+        assert f"(off aim by {other['off_aim']:.2f}; allergens: " in said
+
+
 def test_several_guests_get_a_verdict_each_from_toml_and_from_lines(tmp_path: Path) -> None:
     toml = tmp_path / "guests.toml"
     toml.write_text(TWO, encoding="utf-8")
