@@ -59,6 +59,10 @@ def left_out_lines(found: Design) -> list[str]:
     return [f"Left out, as too little is known of what they hold: {names}."]
 
 
+def _unpriced(answer: Answer) -> str:
+    return ", ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
+
+
 def _after_a_gap(lines: list[str]) -> list[str]:
     return ["", *lines] if lines else []
 
@@ -68,6 +72,8 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
     lines: list[str] = []
     for measure in MEASURES.values():
         value = answer.values[measure.name]
+        if value is None and measure.form is Form.COST:
+            lines.append(f"  {measure.label:<9}not known: no price for {_unpriced(answer)}")
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)

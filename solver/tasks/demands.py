@@ -156,7 +156,8 @@ class Asked:
             aims,
             self.request.goal,
         )
-        check_prices(problem, optional={stocked.ingredient.key for stocked in shop})
+        if not gone:  # what comes in only because a demand is dropped may be without a price
+            check_prices(problem, optional={stocked.ingredient.key for stocked in shop})
         return problem
 
     def _shop(self) -> tuple[Stocked, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -168,6 +169,27 @@ def test_a_design_says_too_what_it_left_out_and_the_allergens_of_alternatives() 
     assert [other["off_aim"] for other in others] == sorted(other["off_aim"] for other in others)
     for other in filter(lambda other: other["allergens"], others):
         assert f"(off aim by {other['off_aim']:.2f}; allergens: " in said
+
+
+def test_what_has_no_price_can_be_left_out_and_is_named_where_it_is_poured(tmp_path: Path) -> None:
+    bar = tmp_path / "demo"
+    shutil.copytree(DEMO, bar)
+    shelf = bar / "shelf.csv"
+    text = shelf.read_text(encoding="utf-8")
+    assert "gin,700 ml,21.50," in text
+    shelf.write_text(text.replace("gin,700 ml,21.50,", "gin,700 ml,,"), encoding="utf-8")
+
+    def asked(*arguments: str) -> Result:
+        return CliRunner().invoke(main, ["--bar", str(bar), "check", "sour", *arguments])
+
+    poured = asked("--with", "gin")
+    assert poured.exit_code == 0
+    assert "cost     not known: no price for gin, London dry style" in poured.output
+    refused = asked("--cost", "<=3")
+    assert refused.exit_code == 2
+    assert "or leave it out with --without" in " ".join(refused.stderr.split())
+    assert asked("--cost", "<=3", "--without", "gin", "--why").exit_code == 0
+    assert asked("--cost", "<=0.50", "--without", "gin").exit_code == 1
 
 
 def test_several_guests_get_a_verdict_each_from_toml_and_from_lines(tmp_path: Path) -> None:
