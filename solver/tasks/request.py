@@ -105,7 +105,7 @@ def _not_avoidable(word: str, error: BadInput) -> BadInput:
     tag = word.lower()
     begins = f"Write --no-character {tag}, or name" if tag in CHARACTERS else "Name"
     remedy = f"{begins} an ingredient, a kind like liqueur, or what a guest avoids. {error.remedy}"
-    return BadInput(f"'{short(word)}' cannot be left out", near=error.near, remedy=remedy)
+    return BadInput(error.what, near=error.near, remedy=remedy)
 
 
 def unknown_to(ingredient: Ingredient, unwanted: Sequence[str]) -> bool:
