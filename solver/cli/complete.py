@@ -126,6 +126,13 @@ def _characters(bar: Path | None) -> Names:
     return CHARACTERS
 
 
+def _measures(bar: Path | None) -> Names:
+    del bar
+    from solver.measures import MEASURES
+
+    return {name: measure.label for name, measure in MEASURES.items()}
+
+
 def _avoidable(bar: Path | None) -> Names:
     from solver.pantry.vocabulary import AVOIDED, KIND_FAMILIES, KINDS
 
@@ -139,6 +146,7 @@ complete_ingredient = _completer(_ingredients)
 complete_recipe = _completer(_recipes)
 complete_avoidable = _completer(_avoidable)
 complete_character = _completer(_characters)
+complete_measure = _completer(_measures)
 complete_glass = _completer(_glasses)
 complete_pour_set = _completer(_pour_sets)
 complete_technique = _completer(_techniques)

@@ -15,6 +15,7 @@ from solver.cli.complete import (
     complete_character,
     complete_glass,
     complete_ingredient,
+    complete_measure,
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
@@ -34,9 +35,11 @@ folder_option = click.option(
 """`--bar` alone, for the group: a command's own comes first."""
 
 
-def _several(*names: str, says: str, complete: Completer | None = None) -> Decorator:
+def _several(
+    *names: str, says: str, complete: Completer | None = None, metavar: str | None = None
+) -> Decorator:
     """An option that may be given more than once."""
-    return click.option(*names, multiple=True, shell_complete=complete, help=says)
+    return click.option(*names, multiple=True, shell_complete=complete, help=says, metavar=metavar)
 
 
 def name_option(*names: str, says: str, complete: Completer) -> Decorator:
@@ -71,6 +74,12 @@ _REQUEST: tuple[Decorator, ...] = (
     _several("--cost", says="Of one drink, like <=2.50."),
     _several("--ethanol", says="Alcohol, like <=14 g."),
     _several("--bottles", says="How many ingredients, like <=4."),
+    _several(
+        "--beyond",
+        metavar="MEASURE",
+        says="Need not keep the profile's own limits on it, like abv.",
+        complete=complete_measure,
+    ),
     _several("--standard-drinks", says="Of where the bar is, like <=1."),
     *(_step(word, says) for word, says in _COMPARED.items()),
     click.option(
@@ -124,6 +133,7 @@ _ASKED = (
     "seconds",
     "character",
     "standard_drinks",
+    "beyond",
 )
 
 alternatives_option = click.option(

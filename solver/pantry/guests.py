@@ -44,6 +44,7 @@ class Guest(Model):
     ethanol: Texts = ()
     bottles: Texts = ()
     standard_drinks: Texts = ()
+    beyond: Texts = ()
     drier: StepCount | None = None
     sweeter: StepCount | None = None
     lighter: StepCount | None = None

@@ -72,12 +72,20 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
     if why.ways_out:
         lines += ["", "It would be possible"]
         lines += [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in why.ways_out]
-        lines += ["", OFF_AIM, DEFERS]
+        lines += ["", *_beyond(why), OFF_AIM, DEFERS]
     elif why.conflicts and not why.undecided:
         lines += ["", "No single change, and no few purchases, would make it possible."]
     if why.undecided:
         lines += ["", "There was no time to look at everything: try a longer --time-limit."]
     return [line for at, line in enumerate(lines) if line or at]
+
+
+def _beyond(why: Why) -> list[str]:
+    """How to ask for what a profile's own limit stands against."""
+    moved = [change.demand for way in why.ways_out for change in way.changes]
+    own = (d.measure for d in moved if d.measure and d.origin.startswith("profile "))
+    names = dict.fromkeys(f"--beyond {measure.name}" for measure in own)
+    return [f"To pour beyond the profile's own limits, add {_and(names)}."] if names else []
 
 
 def _alone(demand: Demand, bar: Bar) -> str:

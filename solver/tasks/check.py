@@ -87,6 +87,7 @@ def request_of(guest: Guest, house: Request) -> Request:
         character=(*house.character, *guest.character),
         no_character=(*house.no_character, *guest.no_character),
         standard_drinks=(*house.standard_drinks, *guest.standard_drinks),
+        beyond=(*house.beyond, *guest.beyond),
         glass=guest.glass or house.glass,
         steps=(*house.steps, *steps),
     )

@@ -46,8 +46,9 @@ class Request:
 
     `measures` holds every value and range by the name of its measure; `wanted` are ingredients,
     with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids.
-    `standard_drinks` are ranges of the jurisdiction's; `steps` compare with what would be served
-    without them, and must be settled first.
+    `standard_drinks` are ranges of the jurisdiction's; `beyond` names measures on which the
+    profile's own limits need not be kept; `steps` compare with what would be served without them,
+    and must be settled first.
     """
 
     measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -61,6 +62,7 @@ class Request:
     character: tuple[str, ...] = ()
     no_character: tuple[str, ...] = ()
     standard_drinks: tuple[str, ...] = ()
+    beyond: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
 
 
@@ -139,7 +141,12 @@ def targets_of(
     targets: Targets = profile.targets(bar.measures, bar.currency)
     aims = {t.measure: t.value for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
-    limits = [Limit("profile", MEASURES[t.measure], t.low, t.high) for t in targets.limits]
+    _known_measures(request.beyond)
+    limits = [
+        Limit("profile", MEASURES[t.measure], t.low, t.high)
+        for t in targets.limits
+        if t.measure not in request.beyond
+    ]
     for name, texts in request.measures.items():
         for text in texts:
             span = parse_span(text, MEASURES[name].quantity, bar.measures, currency=bar.currency)
@@ -162,6 +169,14 @@ def targets_of(
         ),
         tuple(limits),
     )
+
+
+def _known_measures(names: Sequence[str]) -> None:
+    for name in names:
+        if name not in MEASURES:
+            what = f"'{short(name)}' is not a measure"
+            remedy = f"Known: {', '.join(MEASURES)}."
+            raise BadInput(what, near=near_words(name, MEASURES), remedy=remedy)
 
 
 def _standard_drinks(text: str, bar: Bar) -> Limit:

@@ -244,3 +244,16 @@ def test_a_slip_in_the_file_is_named_before_anybody_is_answered(
 
 def test_without_a_profile_nor_a_file_there_is_nothing_to_check() -> None:
     assert run().exit_code == 2
+
+
+def test_a_profiles_own_limit_is_passed_by_on_request() -> None:
+    wish = ("stirred", "--abv", "<=18%")
+    refused = run(*wish)
+    assert refused.exit_code == 1
+    assert "add --beyond abv" in refused.output
+    found = document(*wish, "--beyond", "abv")
+    assert finished(found, "abv_pct") <= 18.0
+    assert run(*wish, "--beyond", "sugar").exit_code == 1
+    slip = run(*wish, "--beyond", "abvv")
+    assert slip.exit_code == 2
+    assert "Did you mean abv" in slip.stderr
