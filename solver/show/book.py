@@ -8,6 +8,7 @@ from typing import Any
 from solver.show.contract import document
 from solver.show.guest import DEFERS
 from solver.show.rebalanced import (
+    WITHIN,
     change_words,
     limits_said,
     moved_words,
@@ -37,8 +38,7 @@ def book_text(book: Book) -> str:
     lines += ["", f"Of {len(book.entries)} specs: {total}."]
     if any(entry.result for entry in book.entries):
         lines.append(
-            "Kept is what the drink was, each measure within one noticeable difference, with the "
-            "fewest changed pours; proven for every spec."
+            f"A drink is kept {WITHIN}, with the fewest changed pours; proven for every spec."
         )
         lines.append(DEFERS)
     return "\n".join(lines)

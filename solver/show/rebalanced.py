@@ -19,6 +19,10 @@ _ALSO = ("ethanol", "cost")
 """Measures that are told beside those that are held."""
 
 
+WITHIN = "in strength, sugar, acid and volume, each within one noticeable difference"
+"""How closely a drink is held to what it was."""
+
+
 def kept_line(kept: Kept) -> str:
     """What the drink is held to."""
     if kept.approved is None:
@@ -26,7 +30,7 @@ def kept_line(kept: Kept) -> str:
     else:
         was = f"Held to what it was when it was approved on {kept.approved}"
     over = " It goes over the line of its glass, as it did." if kept.overfull else ""
-    return f"{was}, each measure within one noticeable difference.{over}"
+    return f"{was}, {WITHIN}.{over}"
 
 
 def pour_lines(found: Rebalanced) -> list[str]:
