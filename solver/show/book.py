@@ -35,7 +35,7 @@ def book_text(book: Book) -> str:
             lines += _entry(entry)
     counts = Counter(entry.state for entry in book.entries)
     total = ", ".join(f"{counts[state]} {state.value}" for state in _ORDER if counts[state])
-    lines += ["", f"Of {len(book.entries)} specs: {total}."]
+    lines += ["", f"Of {len(book.entries)} specs: {total}; {book.seconds:.2f} s."]
     if any(entry.result for entry in book.entries):
         lines.append(
             f"A drink is kept {WITHIN}, with the fewest changed pours; proven for every spec."
@@ -95,6 +95,7 @@ def book_json(book: Book) -> str:
             "changes": list(book.news.said),
             "specs": [_fields(entry) for entry in book.entries],
             "counts": {state.value: len(book.of(state)) for state in State},
+            "seconds": round(book.seconds, 3),
         },
     )
 

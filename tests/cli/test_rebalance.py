@@ -41,7 +41,7 @@ def test_one_table_says_of_every_spec_what_becomes_of_it() -> None:
     assert "cannot be saved Harbour Light" in said
     assert "cannot hold together: strength at least" in said
     assert "not concerned Last Ferry" in said
-    assert "Of 7 specs: 1 cannot be saved, 1 re-balanced, 5 not concerned." in said
+    assert "Of 7 specs: 1 cannot be saved, 1 re-balanced, 5 not concerned; " in said
     assert "Labels, local rules and licensed practice come before" in said
 
 

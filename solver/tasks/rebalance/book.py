@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import enum
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -45,10 +46,11 @@ class Entry:
 
 @dataclass(frozen=True)
 class Book:
-    """Every spec of a bar, in the order of their files, and what had changed."""
+    """Every spec of a bar, in the order of their files, what had changed, and how long it took."""
 
     news: News
     entries: tuple[Entry, ...]
+    seconds: float = 0.0
 
     def of(self, state: State) -> tuple[Entry, ...]:
         """The specs in a state."""
@@ -69,6 +71,7 @@ def rebalance_book(
     if bar.specs is None:
         remedy = "Make a folder with a bar.toml, or give one with --bar."
         raise BadInput("there is no bar with a spec book", remedy=remedy)
+    started = time.monotonic()
     now = news.at(bar)
     specs = read_specs(bar.specs)
     made: list[tuple[Assessment, Assessment]] = []
@@ -84,7 +87,7 @@ def rebalance_book(
         progress(len(entries), len(specs))
         entries.append(_entry(before, after, news, now, backend))
     progress(len(entries), len(specs))
-    return Book(news, tuple(entries))
+    return Book(news, tuple(entries), time.monotonic() - started)
 
 
 def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Backend) -> Entry:
