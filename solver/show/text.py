@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.loop import Ending
@@ -35,6 +37,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     if found.why is not None:
         whole = everything
         lines += ["", *answer_lines(found.why, bar)] if whole else beside_lines(found.why, bar)
+    lines += _out_of_reach(found)
     for number, other in enumerate(found.alternatives, start=1):
         lines += ["", f"Alternative {number}: {short_spec(other, bar)}"]
     if len(found.alternatives) < found.asked_alternatives:
@@ -49,6 +52,18 @@ def _nothing(found: Design, bar: Bar) -> str:
             lines += ["", *impossible_lines(found.why, bar)]
         return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
     return f"Nothing found in {found.seconds:.1f} s, and nothing proven. Try a longer --time-limit."
+
+
+def _out_of_reach(found: Design) -> list[str]:
+    """Aims that no drink can meet, since a limit of the request itself stands before them."""
+    lines: list[str] = []
+    for aim in found.problem.aims:
+        for limit in found.problem.limits:
+            low, high = limit.low or 0.0, math.inf if limit.high is None else limit.high
+            if limit.measure is aim.measure and not low <= aim.value <= high:
+                said = f"{aim.value:.{aim.measure.decimals}f} {aim.measure.unit}".rstrip()
+                lines.append(f"The aim of {said} lies beyond a limit: {limit.name}.")
+    return lines
 
 
 def left_out_lines(found: Design) -> list[str]:

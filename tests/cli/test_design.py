@@ -122,3 +122,9 @@ def test_where_the_shelf_has_nothing_to_pour_the_answer_is_that_there_is_none() 
 def test_the_document_of_what_cannot_be_holds_numbers_that_json_knows() -> None:
     result = run("design", "sour", "--abv", ">=40%", "--json")
     assert json.loads(result.output, parse_constant=pytest.fail)["status"] == "impossible"
+
+
+def test_an_aim_beyond_a_limit_is_remarked_on() -> None:
+    said = " ".join(run("design", "sour", "--abv", "40%").output.split())
+    assert "The aim of 40.0 % vol lies beyond a limit: strength at most 22 % vol" in said
+    assert "lies beyond a limit" not in run("design", "sour").output
