@@ -1,8 +1,8 @@
 """The drink to offer: best by the goal, and among the equally good the one a bar would rather make.
 
 What the goal leaves open, closeness to the aims decides. What nobody would notice in the glass, the
-number of bottles to pick up decides: a drop of this and a splash of that are not worth a tenth of a
-noticeable difference.
+number of bottles to pick up decides: a drop of this and a splash of that are not worth a quarter of
+a noticeable difference.
 """
 
 from __future__ import annotations

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from solver.measures import Measure
+from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Drink, Floats, Problem
 from solver.search.totals import CHOICES, Ints, Picks, goal_of, measured
 
@@ -129,11 +130,11 @@ class Descent:
         short = np.maximum(self.low - totals[:, CHOICES:], totals[:, CHOICES:] - self.high)
         broken = np.asarray((short.clip(min=0.0) / self.unit).sum(axis=1))
         for limit in self.problem.limits:
-            value = values[limit.measure]
+            value = values[limit.measure.name]
             for sign, bound in ((1.0, limit.high), (-1.0, limit.low)):
                 if bound is not None:
                     over = np.maximum(sign * (value - bound), 0.0)
-                    over[over <= 1e-9 * max(abs(bound), 1e-3)] = 0.0
+                    over[over <= RELATIVE_TOLERANCE * max(abs(bound), 1e-3)] = 0.0
                     broken = broken + over / limit.measure.tolerance(abs(bound))
         unit = 1.0 if self.goal is None else self.goal.noticeable
         goal = goal_of(self.problem, self.goal, values)
@@ -153,7 +154,8 @@ def _structure(problem: Problem, picks: Picks) -> tuple[Floats, Floats, Floats, 
         high = np.inf if part.total_high is None else part.total_high
         if low > 0.0 or high < np.inf:
             columns.append(mine * picks.amount)
-            ranges.append((low * (1 - 1e-9), high * (1 + 1e-9), BREACH_TOTAL_ML))
+            slack = RELATIVE_TOLERANCE
+            ranges.append((low * (1 - slack), high * (1 + slack), BREACH_TOTAL_ML))
     for index, choice in enumerate(problem.choices):
         columns.append(picks.vectors[:, CHOICES + index])
         ranges.append((choice.low, np.inf if choice.high is None else choice.high, 1.0))

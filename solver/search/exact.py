@@ -6,8 +6,8 @@ test can compare the search with every drink there is.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -17,7 +17,7 @@ from solver.mixture import COLUMNS
 from solver.mixture.drink import Drink as Mixed
 from solver.mixture.drink import finish
 from solver.mixture.numeric import ratio
-from solver.search.problem import Drink, Floats, Limit, Problem
+from solver.search.problem import Drink, Floats, Limit, PartRule, Problem
 
 RELATIVE_TOLERANCE = 1e-9
 """Slack of a comparison with a limit: far above rounding error, far below what anybody measures."""
@@ -30,6 +30,10 @@ class Evaluation:
     values: dict[str, Floats]
     off_aim: Floats
     feasible: npt.NDArray[np.bool_]
+
+    def of(self, goal: Measure | None) -> Floats:
+        """The goal's value; None is the distance from the aims."""
+        return self.off_aim if goal is None else self.values[goal.name]
 
 
 def evaluate(problem: Problem, amounts: Floats) -> Evaluation:
@@ -68,7 +72,7 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
         elif each.form in {Form.CHANGES, Form.SHIFT}:
             values[each.name] = _changed(problem, each, amounts)
         elif each.form is not Form.VOLUME:
-            values[each.name] = _from_totals(each, total, drink.finished.volume_ml)
+            values[each.name] = from_totals(each, total, drink.finished.volume_ml)
     return values
 
 
@@ -82,7 +86,8 @@ def _changed(problem: Problem, each: Measure, amounts: Floats) -> Floats:
     return np.asarray(sum(columns, np.zeros(amounts.shape[:-1])))
 
 
-def _from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:
+def from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:
+    """A measure that a column of the composition tells, of totals of shape (..., columns)."""
     amount = each.factor * total[..., COLUMNS.index(each.column)]
     return amount if each.form is Form.TOTAL else ratio(100.0 * amount, volume_ml)
 
@@ -115,11 +120,7 @@ def _structure_holds(
         mine = part_of == index
         count = poured[..., mine].sum(axis=-1)
         holds &= (count >= part.count_low) & (count <= part.count_high)
-        total = amounts[..., mine].sum(axis=-1)
-        if part.total_low is not None:
-            holds &= (total >= part.total_low * (1 - RELATIVE_TOLERANCE)) | (count == 0)
-        if part.total_high is not None:
-            holds &= total <= part.total_high * (1 + RELATIVE_TOLERANCE)
+        holds &= total_holds(part, amounts[..., mine].sum(axis=-1), count)
     for choice in problem.choices:
         count = poured[..., sorted(choice.members)].sum(axis=-1)
         holds &= count >= choice.low
@@ -129,6 +130,24 @@ def _structure_holds(
         if len(members) > 1:
             holds &= poured[..., members].sum(axis=-1) <= 1
     return holds
+
+
+def total_holds(
+    part: PartRule, total: Floats, count: npt.NDArray[np.int64]
+) -> npt.NDArray[np.bool_]:
+    """Whether `total` of `count` ingredients together keep the rule of a part, of their shape."""
+    holds = np.ones(np.shape(total), dtype=bool)
+    if part.total_low is not None:
+        holds &= (total >= part.total_low * (1 - RELATIVE_TOLERANCE)) | (count == 0)
+    if part.total_high is not None:
+        holds &= total <= part.total_high * (1 + RELATIVE_TOLERANCE)
+    return holds
+
+
+def kept_limits(problem: Problem, drink: Drink, limits: Sequence[Limit]) -> frozenset[Limit]:
+    """Which of some limits a drink keeps, whatever those of the problem are."""
+    values = evaluate_one(replace(problem, limits=tuple(limits)), drink).values
+    return frozenset(limit for limit in limits if within(limit, values[limit.measure.name])[0])
 
 
 def places(problem: Problem) -> dict[str, list[int]]:

@@ -21,7 +21,7 @@ import numpy as np
 from solver.measures import Measure
 from solver.search.boxes import LEAF, Tree
 from solver.search.clock import Clock
-from solver.search.exact import evaluate
+from solver.search.exact import evaluate, total_holds
 from solver.search.inequalities import Inequalities, inequalities
 from solver.search.problem import Drink, Floats, PartRule, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
@@ -31,10 +31,10 @@ MOST_WAYS = 1_000_000
 """Ways of a half that are kept in memory: a problem with more is left to the solvers of rows."""
 BATCH = 1 << 15
 """Pairs of boxes that are compared in one sweep of array arithmetic."""
-ROUNDS = 4
-"""How often the ways of a half are compared with the best of the other, in turn."""
 DIVE = 1 << 8
 """The same where any drink will do: the nearest boxes are opened before others are looked at."""
+ROUNDS = 4
+"""How often the ways of a half are compared with the best of the other, in turn."""
 LEAF_BATCH = BATCH // LEAF
 """Pairs of leaves that are opened in one sweep."""
 
@@ -100,9 +100,7 @@ class Halves:
         A `tolerance` of infinity asks for any drink under `below`. `problem` may differ in limits,
         aims and goal from the one that the halves were made of.
         """
-        if not self.drinks:
-            return Found(None, math.inf, complete=True)
-        if below < 0:  # no goal is less than nothing
+        if not self.drinks or below < 0:  # no goal is less than nothing
             return Found(None, math.inf, complete=True)
         cutoff = below if goal is None and below < math.inf else None
         within = windows(problem, cutoff)
@@ -191,8 +189,7 @@ class _Sweep:
             chosen = column[poured]
             amounts[poured, self.picks.candidate[chosen]] = self.picks.amount[chosen]
         found = evaluate(self.problem, amounts)
-        values = found.off_aim if self.goal is None else found.values[self.goal.name]
-        values = np.where(found.feasible, values, math.inf)
+        values = np.where(found.feasible, found.of(self.goal), math.inf)
         best = int(values.argmin()) if len(values) else -1
         if best >= 0 and values[best] < self.below:
             self.drink = self.picks.drink(picks[best])
@@ -283,12 +280,6 @@ def _ways(picks: Picks, index: int, rule: PartRule) -> Ways:
         chosen = np.hstack([chosen[more], mine[which][:, np.newaxis]])
     rows = np.vstack(filled)
     amount = np.append(picks.amount, 0.0)[rows].sum(axis=1)
-    count_of = (rows >= 0).sum(axis=1)
-    keep = np.ones(len(rows), dtype=bool)
-    if rule.total_low is not None:
-        keep &= (amount >= rule.total_low * (1 - 1e-9)) | (count_of == 0)
-    if rule.total_high is not None:
-        keep &= amount <= rule.total_high * (1 + 1e-9)
-    rows = rows[keep]
+    rows = rows[total_holds(rule, amount, (rows >= 0).sum(axis=1))]
     vectors = np.vstack([picks.vectors, np.zeros(picks.vectors.shape[1])])
     return Ways(rows, vectors[rows].sum(axis=1))

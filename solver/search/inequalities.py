@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import Form, Measure
+from solver.measures import MEASURES, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.bend import ETHANOL_WATER, SUGAR, Bend, Line, melt_bend
@@ -191,7 +191,7 @@ def _goal(
 def _axes(problem: Problem, within: Windows, volume: Floats) -> list[Floats]:
     """One direction for each named measure, in noticeable differences."""
     aims = {aim.measure: aim.value for aim in problem.aims}
-    axes = [volume / 10.0]
+    axes = [volume / MEASURES["volume"].noticeable]
     for measure in problem.named:
         if measure.form is Form.VOLUME:
             continue

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import islice
 
 from solver.measures import Measure
@@ -111,8 +112,16 @@ class Search:
         self.forbidden: list[Drink] = []
         self.any_will_do = False
         self.drinks = drinks or Drinks.of(problem)
-        self.descent = Descent(problem, goal, self.drinks.picks)
-        self.descents = self.descent.drinks()
+
+    @cached_property
+    def descent(self) -> Descent:
+        """Exchanges of pours; many searches are settled without any."""
+        return Descent(self.problem, self.goal, self.drinks.picks)
+
+    @cached_property
+    def descents(self) -> Iterator[Drink]:
+        """Drinks that descents come to, without end."""
+        return self.descent.drinks()
 
     def run(self, start: Drink | None = None, below: float = math.inf) -> Optimum:
         """Minimise, from a known drink if there is one.
@@ -124,10 +133,8 @@ class Search:
         try:
             if start is not None:
                 self._offer(start)
-            elif below == math.inf and (
-                halves is None or halves.drinks
-            ):  # else the bound is as good as an incumbent
-                # A finite `below` is as good as an incumbent.
+            # A finite `below` is as good as an incumbent.
+            elif below == math.inf and (halves is None or halves.drinks):
                 self._offer_all(islice(self.descents, 1))
             return self._compare(halves) if halves else self._approach()
         except KeyboardInterrupt:
@@ -139,9 +146,12 @@ class Search:
         if halves is None:
             self.any_will_do = True
             return self.run(below=below)
-        found = halves.best(self.problem, self.goal, below, math.inf, self.clock)
+        try:
+            found = halves.best(self.problem, self.goal, below, math.inf, self.clock)
+        except KeyboardInterrupt:
+            return self._stopped(interrupted=True)
         if found.drink is not None:
-            self._offer(found.drink)
+            self._keep(found.drink)
             return self._end(Ending.OPTIMAL)
         if not found.complete:
             return self._stopped(interrupted=False)
@@ -151,7 +161,7 @@ class Search:
         """Look at every drink that may be better than the incumbent."""
         found = halves.best(self.problem, self.goal, self.value - EXACT, EXACT, self.clock)
         if found.drink is not None:
-            self._offer(found.drink)
+            self._keep(found.drink)
         if not found.complete:
             return self._stopped(interrupted=False)
         self.bound = self.value
@@ -213,13 +223,19 @@ class Search:
     def _offer(self, drink: Drink) -> bool:
         """Evaluate a drink exactly; keep it if it is feasible and better than the incumbent."""
         evaluation = evaluate_one(self.problem, drink)
-        if not evaluation.feasible[0]:
+        if not evaluation.feasible[0] or evaluation.of(self.goal)[0] >= self.value:
             return False
-        values = evaluation.off_aim if self.goal is None else evaluation.values[self.goal.name]
-        if values[0] >= self.value:
-            return False
-        self.incumbent, self.value = drink, float(values[0])
+        self._keep(drink)
         return True
+
+    def _keep(self, drink: Drink) -> None:
+        """Make a drink that the exact evaluator has accepted the incumbent.
+
+        It is not asked twice: of a drink just on a limit, one among many and alone, rounding could
+        answer differently, and what exists would be called impossible.
+        """
+        self.incumbent = drink
+        self.value = float(evaluate_one(self.problem, drink).of(self.goal)[0])
 
     def _refuted(self) -> Optimum:
         """Nothing beats the incumbent by more than the tolerance; without one, nothing exists."""

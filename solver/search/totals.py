@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import CHANGES, MEASURES, SHIFT, Form, Measure
+from solver.measures import CHANGES, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import finish
-from solver.mixture.numeric import ratio
+from solver.search.exact import from_totals, off_aim
 from solver.search.problem import Drink, Floats, Problem
 
 Ints = npt.NDArray[np.int64]
@@ -85,28 +85,21 @@ def change_of_picks(problem: Problem, each: Measure) -> Floats:
     return np.concatenate(rows)
 
 
-def measured(problem: Problem, totals: Floats) -> dict[Measure, Floats]:
-    """The volume and what `problem` names, of totals of shape (n, columns); each of shape (n,)."""
+def measured(problem: Problem, totals: Floats) -> dict[str, Floats]:
+    """The volume and what `problem` names, by name, of totals of shape (n, columns); shape (n,)."""
     first, top = totals[:, :WIDTH], totals[:, WIDTH:COST]
     topped = not problem.first_stage.all()
     volume = finish(first, top if topped else None, problem.curve).finished.volume_ml
     poured = first + top if topped else first
-    values = {MEASURES["volume"]: volume}
+    values = {"volume": volume}
     for each in problem.named:
         if each.form in COLUMN_OF:
-            values[each] = totals[:, COLUMN_OF[each.form]] + problem.emptied.get(each, 0.0)
+            values[each.name] = totals[:, COLUMN_OF[each.form]] + problem.emptied.get(each, 0.0)
         elif each.form is not Form.VOLUME:
-            amount = each.factor * poured[:, COLUMNS.index(each.column)]
-            spread = each.form is Form.CONCENTRATION
-            values[each] = ratio(100.0 * amount, volume) if spread else amount
+            values[each.name] = from_totals(each, poured, volume)
     return values
 
 
-def goal_of(problem: Problem, goal: Measure | None, values: dict[Measure, Floats]) -> Floats:
+def goal_of(problem: Problem, goal: Measure | None, values: dict[str, Floats]) -> Floats:
     """The goal's value, shape (n,); goal None is the distance from the aims."""
-    if goal is not None:
-        return values[goal]
-    distance = np.zeros_like(values[MEASURES["volume"]])
-    for aim in problem.aims:
-        distance += aim.off(values[aim.measure])
-    return distance
+    return off_aim(problem, values) if goal is None else values[goal.name]

@@ -12,9 +12,9 @@ from solver.search.backend import Backend
 from solver.search.best import best, tolerance_of
 from solver.search.classes import representatives
 from solver.search.clock import Clock
-from solver.search.exact import evaluate_one, within
+from solver.search.exact import kept_limits
 from solver.search.loop import Drinks, Ending, Optimum, Search
-from solver.search.problem import Aim, Choice, Drink, Limit, Problem
+from solver.search.problem import Aim, Choice, Limit, Problem
 from solver.tasks.demands import Asked, Demand, Kind
 
 SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
@@ -103,20 +103,11 @@ class Ground:
         dropped = frozenset(self.asked.demands) - active
         found = self.any(dropped)
         drink = found.optimum.drink
-        return None if drink is None else active | self._keeps(found.problem, drink, dropped)
-
-    def _keeps(
-        self, problem: Problem, drink: Drink, dropped: frozenset[Demand]
-    ) -> frozenset[Demand]:
-        """Which of the dropped demands on measures a drink keeps all the same."""
-        limits = {demand: demand.limit for demand in dropped if demand.limit}
-        named = replace(problem, limits=tuple(limit for limit in limits.values() if limit))
-        values = evaluate_one(named, drink).values
-        return frozenset(
-            demand
-            for demand, limit in limits.items()
-            if limit and within(limit, values[limit.measure.name])[0]
-        )
+        if drink is None:
+            return None
+        limits = {limit: demand for demand in dropped if (limit := demand.limit)}
+        kept = kept_limits(found.problem, drink, tuple(limits))
+        return active | {limits[limit] for limit in kept}
 
     def _minimise(
         self, problem: Problem, drinks: Drinks, goal: Measure | None, below: float

@@ -195,11 +195,7 @@ class Drawn:
             problem, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
             drinks=self.drinks,
         )  # fmt: skip
-        try:
-            found = look(search)
-        except KeyboardInterrupt:
-            self.interrupted = True
-            raise UndecidedError from None
+        found = look(search)
         if found.ending is Ending.STOPPED:
             self.interrupted = found.interrupted
             raise UndecidedError

@@ -13,7 +13,7 @@ from solver.reasons.conflicts import Oracle, UndecidedError, all_conflicts
 from solver.search.backend import Backend
 from solver.search.best import OFF_AIM_TOLERANCE, Best, best
 from solver.search.clock import Clock
-from solver.search.exact import evaluate_one, within
+from solver.search.exact import evaluate_one, kept_limits
 from solver.search.loop import Drinks, Ending, Search
 from solver.search.problem import Aim, Goal, Limit
 from solver.tasks.assess import AimMet, Assessment, assess
@@ -204,8 +204,7 @@ class _Search:
                 if found.ending is Ending.STOPPED:
                     raise UndecidedError
                 return None
-            values = evaluate_one(replace(problem, limits=tuple(sides)), found.drink).values
-            return frozenset(s for s in sides if within(s, values[s.measure.name])[0]) | asked
+            return kept_limits(problem, found.drink, sides) | asked
 
         try:
             found = all_conflicts(sides, Oracle(kept)).found
