@@ -40,10 +40,9 @@ def design(
     """The best drink of a PROFILE that the shelf can make."""
     from solver.pantry.profile_files import find_profile, profile_files
     from solver.search.cpsat import CpSat
-    from solver.search.loop import Ending
     from solver.show.document import design_json
     from solver.show.text import design_text
-    from solver.tasks.design import Explain
+    from solver.tasks.design import Explain, Status
     from solver.tasks.design import design as solve
     from solver.tasks.save import place_for
 
@@ -59,7 +58,7 @@ def design(
         _save(found, name, place, bar)
     if found.interrupted:
         sys.exit(130)
-    sys.exit({Ending.OPTIMAL: 0, Ending.IMPOSSIBLE: 1, Ending.STOPPED: 3}[found.ending])
+    sys.exit({Status.OPTIMAL: 0, Status.IMPOSSIBLE: 1, Status.STOPPED: 3}[found.status])
 
 
 def _save(found: Design, name: str, place: Path, bar: Bar) -> None:

@@ -7,15 +7,16 @@ a noticeable difference.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from itertools import pairwise
+from dataclasses import dataclass, replace
+from typing import Protocol
 
 from solver.measures import MEASURES, Measure
 from solver.search.backend import Backend
 from solver.search.classes import representatives
 from solver.search.clock import Clock
-from solver.search.loop import Drinks, Ending, Optimum, Search
+from solver.search.loop import Drinks, Search
 from solver.search.problem import Drink, Limit, Problem
+from solver.search.result import Impossible, Optimal, Result, Stopped
 
 OFF_AIM_TOLERANCE = 0.05
 """How close to the best a solver of rows must prove the distance, in noticeable differences."""
@@ -28,14 +29,15 @@ further off: our own choice, a quarter of what half of all tasters would notice 
 
 @dataclass(frozen=True)
 class Best:
-    """The problem as searched, the proven optimum of its goal, and the drink that is offered.
+    """The problem as searched, what came of its goal, and what came of choosing what to offer.
 
-    `chosen.ending` is OPTIMAL only where every choice was proven.
+    `chosen` is Optimal only where every choice was proven; where the goal's optimum is proven and a
+    later choice is not, it is Stopped with the drink that would be offered so far.
     """
 
     problem: Problem
-    optimum: Optimum
-    chosen: Optimum
+    optimum: Result
+    chosen: Result
 
 
 def tolerance_of(goal: Measure | None) -> float:
@@ -54,7 +56,7 @@ def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None
 
     def minimise(
         given: Problem, goal: Measure | None, start: Drink | None, below: float = float("inf")
-    ) -> Optimum:
+    ) -> Result:
         tolerance = tolerance_of(goal)
         search = Search(
             given, goal, tolerance=tolerance, backend=backend, clock=clock, drinks=drinks
@@ -62,40 +64,94 @@ def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None
         return search.run(start, below)
 
     optimum = minimise(searched, goal, None)
-    if optimum.ending is not Ending.OPTIMAL or optimum.drink is None:
+    if not isinstance(optimum, Optimal):
         return Best(searched, optimum, optimum)
+    if goal is None:
+        return Best(searched, optimum, _simplest(searched, optimum, minimise))
+    return Best(searched, optimum, _staged(searched, optimum, minimise))
+
+
+class _Minimise(Protocol):
+    """Minimises a goal of a problem, from a drink or under a bound."""
+
+    def __call__(
+        self, given: Problem, goal: Measure | None, start: Drink | None, below: float = ...
+    ) -> Result: ...
+
+
+def _staged(problem: Problem, optimum: Optimal, minimise: _Minimise) -> Result:
+    """Of all drinks with the best of the goal the best of its later stages, then the closest."""
     chosen = optimum
-    if goal is not None:
-        left = searched
-        for reached, then in pairwise((*searched.goal.measures, None)):
-            if reached is not None and chosen.ending is Ending.OPTIMAL:
-                left = left.with_limits(Limit("goal", reached, None, chosen.value))
-                chosen = minimise(left, then, chosen.drink)
-        return Best(searched, optimum, chosen)
-    while chosen.drink is not None and chosen.ending is Ending.OPTIMAL:
+    measures = problem.goal.measures
+    for reached, then in zip(measures, (*measures[1:], None), strict=True):
+        problem = problem.with_limits(Limit("goal", reached, None, chosen.value))
+        match minimise(problem, then, chosen.drink):
+            case Optimal() as better:
+                chosen = better
+            case Stopped() as stopped:
+                return _cut_short(stopped, chosen)
+            case Impossible():  # by rounding: the drink at hand keeps the limit as measured
+                break
+    return chosen
+
+
+def _simplest(problem: Problem, optimum: Optimal, minimise: _Minimise) -> Result:
+    """Of all drinks that nobody tells from the closest, the closest of those with fewest pours."""
+    chosen = optimum
+    while True:
         fewer = Limit("fewer ingredients", MEASURES["bottles"], None, len(chosen.drink) - 1)
-        simpler = minimise(searched.with_limits(fewer), None, None, optimum.value + UNNOTICED)
-        if simpler.drink is None:
-            break
-        chosen = simpler
-    return Best(searched, optimum, chosen)
+        match minimise(problem.with_limits(fewer), None, None, optimum.value + UNNOTICED):
+            case Optimal() as simpler:
+                chosen = simpler
+            case Stopped() as stopped:
+                return _cut_short(stopped, chosen)
+            case Impossible():
+                return chosen
 
 
-def verified(found: Best, backend: Backend, clock: Clock) -> str | None:
-    """The name of a solver of rows that comes to the same optimum; None if it had no time to.
+def _cut_short(stopped: Stopped, chosen: Optimal) -> Stopped:
+    """The better of what a search that was cut short has seen, and what was chosen before it."""
+    if stopped.incumbent is None:
+        return replace(stopped, incumbent=chosen.drink, value=chosen.value)
+    return stopped
 
-    Raises:
-        RuntimeError: it does not agree, so that one of the two is wrong.
-    """
+
+@dataclass(frozen=True)
+class Agreed:
+    """A solver of rows comes to the same optimum, or to none."""
+
+    solver: str
+
+
+@dataclass(frozen=True)
+class Disagreed:
+    """A solver of rows comes to something else: one of the two is wrong, and the fault is ours."""
+
+    solver: str
+    first: Optimal | Impossible
+    second: Optimal | Impossible
+
+
+Verdict = Agreed | Disagreed | Stopped
+"""What a second solver says of a proof."""
+
+
+def verified(found: Best, backend: Backend, clock: Clock) -> Verdict:
+    """What a solver of rows says of an optimum that was found by halves; Stopped without time."""
     goal, first = found.problem.goal.measure, found.optimum
     tolerance = tolerance_of(goal)
+    if isinstance(first, Stopped):
+        return first
     drinks = Drinks.of(found.problem, by_halves=False)
-    again = Search(
+    second = Search(
         found.problem, goal, tolerance=tolerance, backend=backend, clock=clock, drinks=drinks
-    ).run(first.drink)
-    if Ending.STOPPED in {first.ending, again.ending}:
-        return None
-    if first.ending is not again.ending or again.value < first.bound - tolerance:
-        message = f"{backend.name} found {again.value}, against a bound of {first.bound}"
-        raise RuntimeError(message)
-    return backend.name
+    ).run(first.drink if isinstance(first, Optimal) else None)
+    match first, second:
+        case _, Stopped():
+            return second
+        case Impossible(), Impossible():
+            return Agreed(backend.name)
+        case Optimal(bound=bound), Optimal(value=value) if value >= bound - tolerance:
+            return Agreed(backend.name)
+        case _:
+            return Disagreed(backend.name, first, second)

@@ -21,3 +21,7 @@ class Clock:
     def left(self) -> float:
         """Seconds left, never negative."""
         return max(0.0, self.ends - time.monotonic())
+
+    def within(self, seconds: float) -> Clock:
+        """A clock that ends `seconds` from now, or with this one if that is sooner."""
+        return Clock(min(self.ends, time.monotonic() + seconds))

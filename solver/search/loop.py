@@ -9,10 +9,9 @@ since a drink that is better than it is close to the aims.
 
 from __future__ import annotations
 
-import enum
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 
@@ -24,6 +23,7 @@ from solver.search.exact import evaluate_one
 from solver.search.halves import Halves
 from solver.search.problem import Drink, Problem
 from solver.search.relaxation import Fineness, formulate
+from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 from solver.search.totals import Picks
 from solver.search.windows import windows
 
@@ -39,32 +39,6 @@ STARTS = 4
 
 EXACT = 1e-9
 """Drinks whose goals differ by less are equally good: it is the exact evaluator's own tolerance."""
-
-
-@enum.unique
-class Ending(enum.StrEnum):
-    """How a search ended."""
-
-    OPTIMAL = "optimal"
-    IMPOSSIBLE = "impossible"
-    STOPPED = "stopped"
-
-
-@dataclass(frozen=True)
-class Optimum:
-    """The result of minimising one goal.
-
-    `value` is the exact goal of `drink`; no drink of the problem has a goal below `bound`.
-    `compared` is how many drinks were compared, all there are; None where a solver of rows proved
-    the bound. `interrupted` says that the user stopped the search, not the clock.
-    """
-
-    ending: Ending
-    drink: Drink | None
-    value: float
-    bound: float
-    compared: int | None = None
-    interrupted: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -123,7 +97,7 @@ class Search:
         """Drinks that descents come to, without end."""
         return self.descent.drinks()
 
-    def run(self, start: Drink | None = None, below: float = math.inf) -> Optimum:
+    def run(self, start: Drink | None = None, below: float = math.inf) -> Result:
         """Minimise, from a known drink if there is one.
 
         Only drinks with a goal under `below` count: where there are none, that is impossible.
@@ -140,40 +114,45 @@ class Search:
         except KeyboardInterrupt:
             return self._stopped(interrupted=True)
 
-    def any(self, below: float = math.inf) -> Optimum:
-        """Any drink with a goal under `below`: its bound says nothing."""
+    def any(self, below: float = math.inf) -> Answered:
+        """Whether there is a drink with a goal under `below`, and one if there is."""
         halves = self.drinks.halves
         if halves is None:
             self.any_will_do = True
-            return self.run(below=below)
+            match self.run(below=below):
+                case Optimal(drink=drink):
+                    return Witness(drink)
+                case Stopped(incumbent=drink, interrupted=False) if drink is not None:
+                    return Witness(drink)
+                case Impossible() | Stopped() as nothing:
+                    return nothing
         try:
             found = halves.best(self.problem, self.goal, below, math.inf, self.clock)
         except KeyboardInterrupt:
             return self._stopped(interrupted=True)
         if found.drink is not None:
-            self._keep(found.drink)
-            return self._end(Ending.OPTIMAL)
+            return Witness(found.drink)
         if not found.complete:
             return self._stopped(interrupted=False)
-        return replace(self._end(Ending.IMPOSSIBLE), compared=halves.drinks)
+        return Impossible(halves.drinks)
 
-    def _compare(self, halves: Halves) -> Optimum:
+    def _compare(self, halves: Halves) -> Result:
         """Look at every drink that may be better than the incumbent."""
         found = halves.best(self.problem, self.goal, self.value - EXACT, EXACT, self.clock)
         if found.drink is not None:
             self._keep(found.drink)
         if not found.complete:
             return self._stopped(interrupted=False)
-        self.bound = self.value
-        ending = Ending.OPTIMAL if self.incumbent else Ending.IMPOSSIBLE
-        return replace(self._end(ending), compared=halves.drinks)
+        if self.incumbent is None:
+            return Impossible(halves.drinks)
+        return Optimal(self.incumbent, self.value, self.value, halves.drinks)
 
-    def _approach(self) -> Optimum:
+    def _approach(self) -> Result:
         """Solve the outer model, evaluate exactly, refine, until value and bound meet."""
         self._offer_all(islice(self.descents, STARTS))
         fineness = Fineness()
         work = FIRST_WORK
-        while not self._settled():
+        while not (self.incumbent is not None and self._near()):
             outcome, drink = self._solve(fineness, work)
             if outcome.status is Status.INFEASIBLE:
                 return self._refuted()
@@ -188,12 +167,11 @@ class Search:
                 fineness = fineness.finer()
             elif not better:
                 self.forbidden.append(drink)
-        return self._end(Ending.OPTIMAL)
+        return Optimal(self.incumbent, self.value, min(self.bound, self.value))
 
-    def _settled(self) -> bool:
-        """Whether the incumbent is good enough."""
-        near = self.any_will_do or self.value - self.bound <= self.tolerance
-        return self.incumbent is not None and near
+    def _near(self) -> bool:
+        """Whether an incumbent of this value is good enough."""
+        return self.any_will_do or self.value - self.bound <= self.tolerance
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""
@@ -237,15 +215,13 @@ class Search:
         self.incumbent = drink
         self.value = float(evaluate_one(self.problem, drink).of(self.goal)[0])
 
-    def _refuted(self) -> Optimum:
+    def _refuted(self) -> Result:
         """Nothing beats the incumbent by more than the tolerance; without one, nothing exists."""
         if self.incumbent is None:
-            return self._end(Ending.IMPOSSIBLE)
+            return Impossible()
         self.bound = max(self.bound, self.value - self.tolerance)
-        return self._end(Ending.OPTIMAL)
+        return Optimal(self.incumbent, self.value, min(self.bound, self.value))
 
-    def _stopped(self, *, interrupted: bool) -> Optimum:
-        return replace(self._end(Ending.STOPPED), interrupted=interrupted)
-
-    def _end(self, ending: Ending) -> Optimum:
-        return Optimum(ending, self.incumbent, self.value, min(self.bound, self.value))
+    def _stopped(self, *, interrupted: bool) -> Stopped:
+        value = self.value if self.incumbent is not None else math.inf
+        return Stopped(self.incumbent, value, min(self.bound, value), interrupted)

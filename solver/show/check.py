@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from solver.pantry.bar import Bar
-from solver.search.loop import Ending
 from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import DEFERS, allergen_words
 from solver.show.text import design_text, left_out_lines
 from solver.show.why import OFF_AIM, short_spec, short_why
 from solver.tasks.check import Verdict
+from solver.tasks.design import Status
 from solver.tasks.guest import for_guest
 
 VERDICTS = {
-    Ending.OPTIMAL: "Yes",
-    Ending.IMPOSSIBLE: "No",
-    Ending.STOPPED: "Not known: there was no time to tell",
+    Status.OPTIMAL: "Yes",
+    Status.IMPOSSIBLE: "No",
+    Status.STOPPED: "Not known: there was no time to tell",
 }
 
 
 def check_text(verdict: Verdict, bar: Bar, *, everything: bool = False) -> str:
     """The verdict, then the drink, or the reason and what would be possible."""
-    lines = [f"{VERDICTS[verdict.found.ending]}.", ""]
+    lines = [f"{VERDICTS[verdict.found.status]}.", ""]
     lines.append(design_text(verdict.found, bar, everything=everything))
     return "\n".join(lines)
 
@@ -35,7 +35,7 @@ def verdicts_text(verdicts: tuple[Verdict, ...], bar: Bar) -> str:
 
 def _paragraph(verdict: Verdict, bar: Bar) -> str:
     found = verdict.found
-    said = VERDICTS[found.ending].lower()
+    said = VERDICTS[found.status].lower()
     if found.answer is None:
         reason = short_why(found.why, bar) if found.why else []
         reason += left_out_lines(found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.search.loop import Ending
+from solver.search.best import Agreed
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields
@@ -13,7 +13,7 @@ from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_fields
 from solver.show.why import conflict_fields, limit_fields_of, way_fields
 from solver.tasks.answer import Answer
-from solver.tasks.design import Design
+from solver.tasks.design import Design, Status
 from solver.tasks.guest import for_guest
 
 
@@ -25,9 +25,10 @@ def design_json(found: Design, bar: Bar) -> str:
 def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
     """What a document says of a design."""
     return {
-        "status": found.ending.value,
+        "status": found.status.value,
         "answer": answer_fields(found, found.answer, bar) if found.answer else None,
         "alternatives": [answer_fields(found, other, bar) for other in found.alternatives],
+        "alternatives_complete": not found.alternatives_cut,
         "limits": limit_fields_of(found.why, found.demands, bar),
         "conflicts": conflict_fields(found.why),
         "ways_out": [
@@ -37,15 +38,15 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "left_out": [ingredient.key for ingredient in found.left_out],
         "proof": {
             "goal": found.problem.goal.value,
-            "objective": found.objective if found.answer else None,
+            "objective": finite(found.objective),
             "bound": finite(found.bound),
-            "gap": found.objective - found.bound if found.answer else None,
+            "gap": finite(found.objective - found.bound) if found.answer else None,
             "tolerance": found.tolerance,
             "compared": found.compared,
             "solver": found.solver,
-            "verified_by": found.verified_by,
+            "verified_by": found.verdict.solver if isinstance(found.verdict, Agreed) else None,
             "seconds": round(found.seconds, 3),
-            "checked": found.ending is Ending.OPTIMAL,
+            "checked": found.status is Status.OPTIMAL,
         },
     }
 

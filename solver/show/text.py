@@ -6,14 +6,15 @@ import math
 
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
-from solver.search.loop import Ending
+from solver.search.best import Agreed, Disagreed, Verdict
+from solver.search.result import Stopped
 from solver.show.guest import guest_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.answer import Answer
-from solver.tasks.design import Design
+from solver.tasks.design import Design, Status
 from solver.tasks.guest import for_guest
 
 ALIKE = 5e-3
@@ -40,13 +41,15 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += _out_of_reach(found)
     for number, other in enumerate(found.alternatives, start=1):
         lines += ["", f"Alternative {number}: {short_spec(other, bar)}"]
-    if len(found.alternatives) < found.asked_alternatives:
-        lines += ["", "No further alternative with another base or modifier was proven."]
+    if found.alternatives_cut:
+        lines += ["", "The search for alternatives was cut short: there may be more."]
+    elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
+        lines += ["", "There is no further alternative with another base or modifier."]
     return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
 
 
 def _nothing(found: Design, bar: Bar) -> str:
-    if found.ending is Ending.IMPOSSIBLE:
+    if found.status is Status.IMPOSSIBLE:
         lines = [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
         if found.why is not None:
             lines += ["", *impossible_lines(found.why, bar)]
@@ -108,7 +111,7 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
 
 def proof_line(found: Design, bar: Bar) -> str:
     """What is proven, in one line."""
-    if found.ending is not Ending.OPTIMAL:
+    if found.status is not Status.OPTIMAL:
         return f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."
     if found.goal is None:
         claim = f"Off aim by {found.objective:.2f} noticeable differences"
@@ -133,5 +136,17 @@ def _proven(found: Design) -> str:
         by = "Proven: nothing can be poured for it"
     else:
         by = f"Proven: all {found.compared:,} drinks that it can pour for this were compared"
-    agreed = f"; {found.verified_by} agrees" if found.verified_by else ""
-    return f"{by}{agreed}, {found.seconds:.2f} s."
+    return f"{by}{_second_word(found.verdict)}, {found.seconds:.2f} s."
+
+
+def _second_word(verdict: Verdict | None) -> str:
+    """What a second solver says, where it was asked."""
+    match verdict:
+        case Agreed(solver=solver):
+            return f"; {solver} agrees"
+        case Disagreed(solver=solver):
+            return f"; {solver} does not agree"
+        case Stopped():
+            return "; there was no time for a second solver's word"
+        case None:
+            return ""

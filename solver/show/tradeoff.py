@@ -6,7 +6,6 @@ from typing import Any
 
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
-from solver.search.loop import Ending
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS
@@ -14,6 +13,7 @@ from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
 from solver.show.text import design_text
 from solver.tasks.answer import Answer
+from solver.tasks.design import Status
 from solver.tasks.tradeoff import Spot, Tradeoff
 
 ASK_DESIGN = "With the same options, design says what stands in the way."
@@ -186,8 +186,8 @@ def tradeoff_json(found: Tradeoff, bar: Bar) -> str:
 
 def _status(found: Tradeoff) -> str:
     if found.stopped:
-        return Ending.STOPPED.value
-    return (Ending.OPTIMAL if found.spots else Ending.IMPOSSIBLE).value
+        return Status.STOPPED.value
+    return (Status.OPTIMAL if found.spots else Status.IMPOSSIBLE).value
 
 
 def _key(name: str) -> str:

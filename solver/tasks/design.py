@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import enum
+import math
 import time
 from dataclasses import dataclass
 
@@ -11,10 +12,10 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
-from solver.search.best import UNNOTICED, best, tolerance_of, verified
+from solver.search.best import UNNOTICED, Verdict, best, tolerance_of, verified
 from solver.search.clock import Clock
-from solver.search.loop import Ending, Optimum
-from solver.search.problem import Choice, Problem
+from solver.search.problem import Choice, Drink, Problem
+from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.answer import Answer, answer_of
 from solver.tasks.demands import Asked, Demand
 from solver.tasks.ground import Ground
@@ -23,36 +24,56 @@ from solver.tasks.steps import settled
 from solver.tasks.why import Why, why_answer, why_impossible
 
 
+@enum.unique
+class Status(enum.StrEnum):
+    """What is known of a request."""
+
+    OPTIMAL = "optimal"
+    """There is an answer, and no better one."""
+    IMPOSSIBLE = "impossible"
+    """There is no drink."""
+    STOPPED = "stopped"
+    """Neither is proven: there was no time, or the user stopped the search."""
+
+
 @dataclass(frozen=True)
 class Design:
     """What came of a request: an answer, or the proof that there is none.
 
     `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
-    shelf has a goal below `bound`. `compared` is how many drinks were compared for it, all there
-    are; where they are too many, None, and `solver` is who proved it. `verified_by` is a solver
-    that came to the same by another way, where that was asked for. `left_out` are bottles that
-    would have fitted, but of which too little is known for somebody who avoids something.
+    shelf has a goal below `bound`. `compared` is how many drinks were compared for it, where one
+    stands for all that are alike in the glass; where they are too many, None, and `solver` is who
+    proved it. `alternatives_cut` says that the search for those was not ended. `verdict` is what a
+    second solver says, where it was asked. `left_out` are bottles that would have fitted, but of
+    which too little is known for somebody who avoids something.
     """
 
     profile: Profile
     glass: str | None
     demands: tuple[Demand, ...]
     problem: Problem
-    ending: Ending
+    status: Status
     interrupted: bool
     answer: Answer | None
     alternatives: tuple[Answer, ...]
     asked_alternatives: int
+    alternatives_cut: bool
     goal: Measure | None
     objective: float
     bound: float
     tolerance: float
     compared: int | None
     solver: str | None
-    verified_by: str | None
+    verdict: Verdict | None
     why: Why | None
     left_out: tuple[Ingredient, ...]
     seconds: float
+
+    @property
+    def complete(self) -> bool:
+        """Whether everything that was asked for was settled, but for reasons."""
+        unsettled = self.status is Status.STOPPED or isinstance(self.verdict, Stopped)
+        return not (unsettled or self.alternatives_cut)
 
 
 @enum.unique
@@ -66,6 +87,10 @@ class Explain(enum.Enum):
     """What of all that was asked holds an answer back; or the conflicts, and ways out."""
     EVERYTHING = "everything"
     """The profile's own pours and the jigger too."""
+
+
+LIMITS_S = 3.0
+"""Seconds to tell what holds an answer back where nobody asked for it: our own choice."""
 
 
 def design(
@@ -88,48 +113,109 @@ def design(
     started = time.monotonic()
     clock = Clock.of(request.seconds)
     request = settled(profile, bar, request, backend, clock)
-    ground = Ground(Asked.of(profile, bar, request), backend, clock)
+    asked = Asked.of(profile, bar, request)
+    ground = Ground(asked, backend, clock)
     problem, drinks = ground.problem(())
     found = best(problem, backend, clock, drinks)
     first, chosen = found.optimum, found.chosen
-    answer = answer_of(found.problem, chosen.drink, profile, bar) if chosen.drink else None
+    drink = _drink(chosen)
+    answer = None if drink is None else answer_of(found.problem, drink, profile, bar)
     goal = problem.goal.measure
-    others: list[Answer] = []
-    last = answer
-    while last is not None and len(others) < request.alternatives:
-        problem = problem.with_choices(_unlike(last, problem))
-        other = best(problem, backend, clock)
-        drink = other.chosen.drink if other.chosen.ending is Ending.OPTIMAL else None
-        last = answer_of(other.problem, drink, profile, bar) if drink else None
-        others += [last] if last else []
+    others = _Others((), cut=False)
+    if isinstance(chosen, Optimal) and answer is not None:
+        others = _alternatives(asked, answer, backend, clock)
     seconds = time.monotonic() - started
-    interrupted = chosen.interrupted
+    verdict = verified(found, backend, clock) if verify and problem.candidates else None
+    interrupted = any(_interrupted(each) for each in (chosen, verdict)) or others.interrupted
     why = None
-    try:
-        why = _why(ground, first, answer, explain)
-    except KeyboardInterrupt:  # the drink is proven; only what is said about it is missing
-        interrupted = True
+    if not interrupted:
+        try:
+            why = _why(ground, first, answer, explain)
+        except KeyboardInterrupt:  # the drink is proven; only what is said about it is missing
+            interrupted = True
+    compared = None if isinstance(first, Stopped) else first.compared
     return Design(
         profile=profile,
         glass=request.glass or profile.glass,
-        demands=ground.asked.demands,
+        demands=asked.demands,
         problem=found.problem,
-        ending=chosen.ending,
+        status=_status(chosen),
         interrupted=interrupted,
         answer=answer,
-        alternatives=tuple(sorted(others, key=lambda a: a.off_aim) if goal is None else others),
+        alternatives=others.answers,
         asked_alternatives=request.alternatives,
+        alternatives_cut=others.cut,
         goal=goal,
-        objective=chosen.value if goal is None else first.value,
-        bound=first.bound,
+        objective=_value(chosen if goal is None else first),
+        bound=math.inf if isinstance(first, Impossible) else first.bound,
         tolerance=UNNOTICED if goal is None else tolerance_of(goal),
-        compared=first.compared,
-        solver=backend.name if first.compared is None else None,
-        verified_by=verified(found, backend, clock) if verify and problem.candidates else None,
+        compared=compared,
+        solver=backend.name if compared is None else None,
+        verdict=verdict,
         why=why,
         left_out=_left_out(profile, bar, request),
         seconds=seconds,
     )
+
+
+def _status(found: Result) -> Status:
+    match found:
+        case Optimal():
+            return Status.OPTIMAL
+        case Impossible():
+            return Status.IMPOSSIBLE
+        case Stopped():
+            return Status.STOPPED
+
+
+def _drink(found: Result) -> Drink | None:
+    """The best drink known, proven or not."""
+    match found:
+        case Optimal(drink=drink) | Stopped(incumbent=drink):
+            return drink
+        case Impossible():
+            return None
+
+
+def _value(found: Result) -> float:
+    return math.inf if isinstance(found, Impossible) else found.value
+
+
+def _interrupted(found: Result | Verdict | None) -> bool:
+    return isinstance(found, Stopped) and found.interrupted
+
+
+@dataclass(frozen=True)
+class _Others:
+    """Alternatives to an answer; `cut` says that there may be more than those."""
+
+    answers: tuple[Answer, ...]
+    cut: bool
+    interrupted: bool = False
+
+
+def _alternatives(asked: Asked, answer: Answer, backend: Backend, clock: Clock) -> _Others:
+    """The best drinks with another base or modifier than the answer and each other.
+
+    Every bottle of the shelf counts, those too that another one stands for in the search.
+    """
+    problem, request = asked.problem(), asked.request
+    others: list[Answer] = []
+    last = answer
+    while len(others) < request.alternatives:
+        problem = problem.with_choices(_unlike(last, problem))
+        found = best(problem, backend, clock)
+        match found.chosen:
+            case Optimal(drink=drink):
+                last = answer_of(found.problem, drink, asked.profile, asked.bar)
+                others.append(last)
+            case Impossible():
+                break
+            case Stopped(interrupted=interrupted):
+                return _Others(tuple(others), cut=True, interrupted=interrupted)
+    if problem.goal.measure is None:
+        others.sort(key=lambda other: other.off_aim)
+    return _Others(tuple(others), cut=False)
 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
@@ -142,14 +228,20 @@ def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient,
     )
 
 
-def _why(ground: Ground, first: Optimum, answer: Answer | None, explain: Explain) -> Why | None:
-    if explain is Explain.NOTHING or first.ending is Ending.STOPPED:
+def _why(ground: Ground, first: Result, answer: Answer | None, explain: Explain) -> Why | None:
+    if explain is Explain.NOTHING or isinstance(first, Stopped):
         return None
-    if answer is None:
+    if answer is None or isinstance(first, Impossible):
         return why_impossible(ground)
     if explain is Explain.CONFLICTS:
         return None
-    return why_answer(ground, first.bound, answer, structure=explain is Explain.EVERYTHING)
+    everything = explain is Explain.EVERYTHING
+    return why_answer(
+        ground if everything else ground.within(LIMITS_S),
+        first.bound,
+        answer,
+        structure=everything,
+    )
 
 
 def _unlike(answer: Answer, problem: Problem) -> Choice:

@@ -13,8 +13,9 @@ from solver.search.best import best, tolerance_of
 from solver.search.classes import representatives
 from solver.search.clock import Clock
 from solver.search.exact import kept_limits
-from solver.search.loop import Drinks, Ending, Optimum, Search
-from solver.search.problem import Aim, Choice, Limit, Problem
+from solver.search.loop import Drinks, Search
+from solver.search.problem import Aim, Choice, Drink, Limit, Problem
+from solver.search.result import Impossible, Optimal, Result, Stopped, Witness
 from solver.tasks.demands import Asked, Demand, Kind
 
 SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
@@ -23,20 +24,31 @@ SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
 
 @dataclass(frozen=True)
 class Solved:
-    """A problem and what came of it."""
+    """A problem and its proven optimum."""
 
     problem: Problem
-    optimum: Optimum
+    drink: Drink
+    value: float
 
 
 class Ground:
-    """Solves one request with demands dropped or moved; what is alike is built once."""
+    """Solves one request with demands dropped or moved; what is alike is built once.
+
+    A question has three answers: a drink; None, the proof that there is none; and, where there was
+    no time to tell, UndecidedError.
+    """
 
     def __init__(self, asked: Asked, backend: Backend, clock: Clock) -> None:
         self.asked = asked
         self.backend = backend
         self.clock = clock
         self._bases: dict[tuple[frozenset[Demand], int], tuple[Problem, Drinks]] = {}
+
+    def within(self, seconds: float) -> Ground:
+        """The same, what is built shared, for questions that may take so long together."""
+        share = Ground(self.asked, self.backend, self.clock.within(seconds))
+        share._bases = self._bases
+        return share
 
     def problem(
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None,
@@ -66,34 +78,38 @@ class Ground:
     def best(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None, *,
         below: float = math.inf,
-    ) -> Solved:  # fmt: skip
+    ) -> Solved | None:  # fmt: skip
         """The optimum of the request's own goal, among drinks with a goal under `below`."""
         problem, drinks = self.problem(dropped, moved)
-        return self._minimise(problem, drinks, problem.goal.measure, below)
+        search = self._search(problem, drinks, problem.goal.measure)
+        return _decided(problem, search.run(below=below))
 
     def offer(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
         *, bought: int = 0,
-    ) -> Solved:  # fmt: skip
+    ) -> Solved | None:  # fmt: skip
         """The drink that would be offered: the optimum, or a simpler one nobody tells from it."""
         problem, drinks = self.problem(dropped, moved, bought=bought)
         found = best(problem, self.backend, self.clock, drinks)
-        _decided(found.chosen, found.chosen.ending is not Ending.STOPPED)
-        return Solved(found.problem, found.chosen)
+        return _decided(found.problem, found.chosen)
 
-    def any(self, dropped: Collection[Demand], below: float = math.inf) -> Solved:
+    def any(self, dropped: Collection[Demand], below: float = math.inf) -> Drink | None:
         """Any drink without some demands, with the request's own goal under `below`."""
         problem, drinks = self.problem(dropped)
         goal = problem.goal.measure if below < math.inf else None
-        search = self._search(problem, drinks, goal)
-        found = search.any(below)
-        _decided(found, found.ending is not Ending.STOPPED or found.drink is not None)
-        return Solved(problem, found)
+        match self._search(problem, drinks, goal).any(below):
+            case Witness(drink=drink):
+                return drink
+            case Impossible():
+                return None
+            case Stopped() as stopped:
+                raise _cause(stopped)
 
-    def nearest(self, dropped: Collection[Demand], aims: tuple[Aim, ...]) -> Solved:
+    def nearest(self, dropped: Collection[Demand], aims: tuple[Aim, ...]) -> Solved | None:
         """The drink nearest to `aims` without some demands, whatever the request's own aims."""
         problem, drinks = self.problem(dropped)
-        return self._minimise(replace(problem, aims=aims), drinks, None, math.inf)
+        aimed = replace(problem, aims=aims)
+        return _decided(aimed, self._search(aimed, drinks, None).run())
 
     def kept(self, active: frozenset[Demand]) -> frozenset[Demand] | None:
         """The demands that a drink keeps which keeps `active`; None where there is no such drink.
@@ -101,20 +117,12 @@ class Ground:
         Of demands on bottles and pours only those in `active` are said to be kept.
         """
         dropped = frozenset(self.asked.demands) - active
-        found = self.any(dropped)
-        drink = found.optimum.drink
+        drink = self.any(dropped)
         if drink is None:
             return None
         limits = {limit: demand for demand in dropped if (limit := demand.limit)}
-        kept = kept_limits(found.problem, drink, tuple(limits))
+        kept = kept_limits(self.problem(dropped)[0], drink, tuple(limits))
         return active | {limits[limit] for limit in kept}
-
-    def _minimise(
-        self, problem: Problem, drinks: Drinks, goal: Measure | None, below: float
-    ) -> Solved:
-        found = self._search(problem, drinks, goal).run(below=below)
-        _decided(found, found.ending is not Ending.STOPPED)
-        return Solved(problem, found)
 
     def _search(self, problem: Problem, drinks: Drinks, goal: Measure | None) -> Search:
         return Search(
@@ -123,9 +131,16 @@ class Ground:
         )  # fmt: skip
 
 
-def _decided(found: Optimum, settled: bool) -> None:
-    """Raise what stopped a search that is not settled: the user, or the clock."""
-    if found.interrupted:
-        raise KeyboardInterrupt
-    if not settled:
-        raise UndecidedError
+def _decided(problem: Problem, found: Result) -> Solved | None:
+    match found:
+        case Optimal(drink=drink, value=value):
+            return Solved(problem, drink, value)
+        case Impossible():
+            return None
+        case Stopped() as stopped:
+            raise _cause(stopped)
+
+
+def _cause(stopped: Stopped) -> BaseException:
+    """What stopped a search: the user, or the clock."""
+    return KeyboardInterrupt() if stopped.interrupted else UndecidedError()

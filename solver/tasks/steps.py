@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
+from solver.errors import Unproven
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
@@ -14,6 +15,7 @@ from solver.search.backend import Backend
 from solver.search.best import best
 from solver.search.clock import Clock
 from solver.search.exact import measure
+from solver.search.result import Impossible, Optimal, Stopped
 from solver.tasks.demands import problem_of
 from solver.tasks.request import Request, Step
 
@@ -40,14 +42,23 @@ def settled(
 
     Raises:
         BadInput, BadInputs: something else that is asked for can't be read, or is not known.
+        Unproven: there was no time to find that drink.
+        KeyboardInterrupt: the user stopped the search.
     """
     if not request.steps:
         return request
     plain = replace(request, steps=())
     found = best(problem_of(profile, bar, plain), backend, clock)
-    drink = found.chosen.drink
-    if drink is None:
-        return plain
+    match found.chosen:
+        case Optimal(drink=drink):
+            pass
+        case Impossible():
+            return plain
+        case Stopped(interrupted=True):
+            raise KeyboardInterrupt
+        case Stopped():
+            words = ", ".join(step.says for step in request.steps)
+            raise Unproven(f"the time was up before it was known what {words} compares with")
     compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]
     values = measure(found.problem, found.problem.amounts(drink), compared)
     steps: list[Step] = []

@@ -19,10 +19,11 @@ from solver.search.backend import Backend
 from solver.search.best import OFF_AIM_TOLERANCE, UNNOTICED
 from solver.search.clock import Clock
 from solver.search.exact import measure, off_aim
-from solver.search.loop import Drinks, Ending, Optimum, Search
+from solver.search.loop import Drinks, Search
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
+from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 from solver.tasks.answer import Answer, answer_of
-from solver.tasks.design import Design, design
+from solver.tasks.design import Design, Status, design
 from solver.tasks.request import Request, check_prices
 
 OFF_AIM = "off-aim"
@@ -117,7 +118,7 @@ def tradeoff(
         chosen=None if found.answer is None else _spot(found.answer, goals),
         spots=tuple(sorted(spots, key=lambda spot: spot.first)),
         unsearched=tuple((ordered(*gap.low), ordered(*gap.high)) for gap in curve.gaps),
-        stopped=curve.undecided or found.ending is Ending.STOPPED,
+        stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
         tolerance=None if oracle.drinks.halves else OFF_AIM_TOLERANCE,
         seconds=time.monotonic() - started,
@@ -189,17 +190,20 @@ class Drawn:
             drink = self._look(held, lambda search: search.any(below=same))
         return point
 
-    def _look(self, problem: Problem, look: Callable[[Search], Optimum]) -> Drink | None:
+    def _look(self, problem: Problem, look: Callable[[Search], Result | Answered]) -> Drink | None:
         """The drink that a search comes to, None if it proves that there is none."""
         search = Search(
             problem, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
             drinks=self.drinks,
         )  # fmt: skip
-        found = look(search)
-        if found.ending is Ending.STOPPED:
-            self.interrupted = found.interrupted
-            raise UndecidedError
-        return found.drink
+        match look(search):
+            case Optimal(drink=drink) | Witness(drink=drink):
+                return drink
+            case Impossible():
+                return None
+            case Stopped(interrupted=interrupted):
+                self.interrupted = interrupted
+                raise UndecidedError
 
     def _minimising(self, goal: Measure | None) -> Problem:
         return self.problem if goal is None else replace(self.problem, aims=(_down_to(goal),))

@@ -12,7 +12,6 @@ from solver.reasons.binding import binding
 from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.exact import measure as values_of
-from solver.search.loop import Ending
 from solver.search.problem import Aim
 from solver.tasks.answer import Answer, answer_of
 from solver.tasks.demands import STRUCTURE, Demand, Kind
@@ -121,11 +120,11 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
     goal = ground.asked.request.goal.measure
 
     def helps(dropped: frozenset[Demand]) -> bool:
-        return ground.any(dropped, optimum - BETTER).optimum.drink is not None
+        return ground.any(dropped, optimum - BETTER) is not None
 
     def without(demand: Demand) -> float | None:
-        found = ground.best((demand,), below=optimum - BETTER).optimum
-        return found.value if found.drink is not None else None
+        found = ground.best((demand,), below=optimum - BETTER)
+        return None if found is None else found.value
 
     asked = [d for d in demands if structure or d.kind not in STRUCTURE]
     groups = [[d for d in asked if d.kind in SAME_BOTTLES]]
@@ -165,11 +164,12 @@ def _worth(ground: Ground, demand: Demand, optimum: float, dropped: float) -> Wo
         return Worth(dropped)
     sign = 1.0 if demand.kind is Kind.MOST else -1.0
     moved = {demand: demand.bound + sign * measure.step}
-    stepped = ground.best((), moved, below=optimum + BETTER).optimum.value
+    better = ground.best((), moved, below=optimum + BETTER)
+    stepped = optimum if better is None else better.value
     found = ground.best((demand,), below=dropped + BETTER)
     until = demand.bound
     # Of several drinks that are as good, the one that needs the least loosening counts.
-    while found.optimum.drink is not None:
+    while found is not None:
         until = _measured(found, measure)
         found = ground.best((), {demand: until - sign * BETTER}, below=dropped + BETTER)
     return Worth(dropped, measure.step, stepped, until)
@@ -177,10 +177,7 @@ def _worth(ground: Ground, demand: Demand, optimum: float, dropped: float) -> Wo
 
 def _measured(found: Solved, measure: Measure) -> float:
     """The value of a measure of a solved problem's drink."""
-    if found.optimum.drink is None:
-        message = "nothing was found to be measured"
-        raise ValueError(message)
-    amounts = found.problem.amounts(found.optimum.drink)
+    amounts = found.problem.amounts(found.drink)
     return float(values_of(found.problem, amounts, (measure,))[measure.name])
 
 
@@ -263,7 +260,7 @@ def _moved(ground: Ground, demands: tuple[Demand, ...]) -> WayOut | None:
     """The least movement of the bounds of some demands, in noticeable differences together."""
     aims = tuple(aim for demand in demands if (aim := _beyond(demand)))
     nearest = ground.nearest(demands, aims)
-    if nearest.optimum.drink is None:
+    if nearest is None:
         return None
     bounds: dict[Demand, float] = {}
     for demand in demands:
@@ -327,8 +324,7 @@ def _bought(ground: Ground, most: int) -> WayOut | None:
     return None
 
 
-def _answer(ground: Ground, solved: Solved) -> Answer | None:
-    drink = solved.optimum.drink
-    if drink is None or solved.optimum.ending is not Ending.OPTIMAL:
+def _answer(ground: Ground, solved: Solved | None) -> Answer | None:
+    if solved is None:
         return None
-    return answer_of(solved.problem, drink, ground.asked.profile, ground.asked.bar)
+    return answer_of(solved.problem, solved.drink, ground.asked.profile, ground.asked.bar)

@@ -31,11 +31,12 @@ from solver.search.backend import Backend
 from solver.search.best import OFF_AIM_TOLERANCE
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
-from solver.search.loop import Drinks, Ending, Search
+from solver.search.loop import Drinks, Search
 from solver.search.mathopt import MathOpt
+from solver.search.result import Stopped
 from solver.tasks.approve import approved_profile
 from solver.tasks.assess import assess
-from solver.tasks.design import Explain, design
+from solver.tasks.design import Explain, Status, design
 from solver.tasks.rebalance.book import rebalance_book
 from solver.tasks.rebalance.news import read_news
 from solver.tasks.request import Request, Step
@@ -88,7 +89,7 @@ def searched(seed: int, sizes: dict[str, int], rows: Backend | None = None) -> C
             clock=Clock.of(LIMIT_S),
             drinks=Drinks.of(given, by_halves=rows is None),
         )
-        return search.run().ending is not Ending.STOPPED
+        return not isinstance(search.run(), Stopped)
 
     return run
 
@@ -99,7 +100,7 @@ def designed(profile: Profile, bar: Bar, explain: Explain = Explain.NOTHING) -> 
 
     def run() -> bool:
         found = design(profile, bar, wish, CpSat(), explain=explain)
-        return found.ending is not Ending.STOPPED and not (found.why and found.why.undecided)
+        return found.status is not Status.STOPPED and not (found.why and found.why.undecided)
 
     return run
 
@@ -122,7 +123,7 @@ def answered(profiles: Sequence[Profile], bar: Bar, count: int) -> list[Callable
 
 def _answer(profile: Profile, bar: Bar, wish: Request) -> bool:
     found = design(profile, bar, wish, CpSat(), explain=Explain.CONFLICTS)
-    return found.ending is not Ending.STOPPED
+    return found.status is not Status.STOPPED
 
 
 def spec_book(folder: Path, count: int) -> Bar:

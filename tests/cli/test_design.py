@@ -99,7 +99,7 @@ def test_fewer_alternatives_than_asked_for_is_said() -> None:
     fixed = ("--with", "gin", "--bottles", "<=2", "--without", "spirit/vodka")
     result = run("design", "highball", *fixed, "--alternatives", "1")
     assert result.exit_code == 0, result.output
-    assert "No further alternative" in result.output
+    assert "no further alternative" in result.output
 
 
 def test_a_character_wished_for_is_there_and_one_kept_out_is_not() -> None:

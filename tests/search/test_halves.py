@@ -15,6 +15,7 @@ from solver.search.exact import evaluate_one
 from solver.search.halves import Halves
 from solver.search.inequalities import inequalities
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
+from solver.search.result import Optimal
 from solver.search.totals import Picks, goal_of, measured
 from solver.search.windows import windows
 from tests.search.instances import every_drink, problem, random_drink, with_formers
@@ -124,4 +125,5 @@ def test_aims_that_are_met_exactly_end_the_search_even_where_one_is_nothing() ->
     assert values["abv"][0] == 0.0
     aims = tuple(Aim(MEASURES[name], float(values[name][0]), 1.0) for name in names)
     found = best(replace(given, aims=aims), CpSat(), Clock.of(60))
+    assert isinstance(found.optimum, Optimal)
     assert found.optimum.value == pytest.approx(0.0, abs=1e-9)

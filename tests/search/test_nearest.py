@@ -13,8 +13,9 @@ from solver.search.best import TOLERANCES, best
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate, evaluate_one
-from solver.search.loop import EXACT, Ending
+from solver.search.loop import EXACT
 from solver.search.problem import Floats, Former, Goal, Problem
+from solver.search.result import Impossible, Optimal
 from tests.search.instances import every_drink, problem, random_drink
 
 SHAPES: tuple[dict[str, int], ...] = (
@@ -44,8 +45,8 @@ def agrees(seed: int) -> bool:
     found = best(given, CpSat(), Clock.of(60))
     expected = ranking(given)
     if expected is None:
-        return found.chosen.ending is Ending.IMPOSSIBLE and found.chosen.drink is None
-    if found.chosen.drink is None or found.chosen.ending is not Ending.OPTIMAL:
+        return isinstance(found.chosen, Impossible)
+    if not isinstance(found.chosen, Optimal):
         return False
     one = evaluate_one(found.problem, found.chosen.drink)
     values = (one.values[CHANGES.name][0], one.values[SHIFT.name][0], one.off_aim[0])
@@ -77,10 +78,12 @@ def test_a_solver_of_rows_comes_to_as_few_changes(
     monkeypatch.setattr("solver.search.halves.MOST_WAYS", 0)
     given = problem(seed, SHAPES[seed % len(SHAPES)], goal=Goal.NEAREST)
     found = best(given, CpSat(), Clock.of(60))
-    assert found.optimum.compared is None
     expected = ranking(given)
-    assert (found.chosen.drink is None) == (expected is None)
-    if expected is not None and found.chosen.drink is not None:
+    if expected is None:
+        assert found.chosen == Impossible()
+    else:
+        assert isinstance(found.chosen, Optimal)
+        assert found.chosen.compared is None
         values = evaluate_one(found.problem, found.chosen.drink).values
         assert values[CHANGES.name][0] == expected[0]
         assert values[SHIFT.name][0] <= expected[1] + TOLERANCES["shift"] + EXACT
@@ -105,6 +108,7 @@ def test_the_drink_that_changes_are_counted_from_is_its_own_nearest(seed: int) -
         replace(each, former=former) for each, former in zip(given.candidates, formers, strict=True)
     ]
     found = best(replace(given, candidates=tuple(candidates), choices=()), CpSat(), Clock.of(60))
+    assert isinstance(found.optimum, Optimal)
+    assert isinstance(found.chosen, Optimal)
     assert found.optimum.value == 0.0
-    assert found.chosen.drink is not None
     assert found.problem.amounts(found.chosen.drink).sum() == pytest.approx(sum(amounts))

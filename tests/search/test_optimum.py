@@ -6,9 +6,10 @@ from solver.search.backend import Backend
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate_one
-from solver.search.loop import EXACT, Drinks, Ending, Optimum, Search
+from solver.search.loop import EXACT, Drinks, Search
 from solver.search.mathopt import MathOpt
 from solver.search.problem import Goal, Problem
+from solver.search.result import Impossible, Optimal, Result
 from tests.search.instances import brute_force, problem, with_ranges
 
 TOLERANCE = 0.02
@@ -20,7 +21,7 @@ SHAPES: tuple[dict[str, int], ...] = (
 LARGER = {"base": 10, "sour": 2, "sweet": 4, "modifier": 4}
 
 
-def optimum(given: Problem, backend: Backend | None) -> Optimum:
+def optimum(given: Problem, backend: Backend | None) -> Result:
     """What the search finds: by halves, or by a solver of rows."""
     return Search(
         given,
@@ -39,8 +40,8 @@ def agrees(given: Problem, backend: Backend | None) -> bool:
     found = optimum(given, backend)
     best = brute_force(given)
     if best is None:
-        return found.ending is Ending.IMPOSSIBLE and found.drink is None
-    if found.ending is not Ending.OPTIMAL or found.drink is None:
+        return isinstance(found, Impossible)
+    if not isinstance(found, Optimal):
         return False
     evaluation = evaluate_one(given, found.drink)
     value = evaluation.off_aim[0] if goal is None else evaluation.values[goal.name][0]
@@ -86,8 +87,8 @@ def halves_agree_with_rows(seed: int) -> bool:
     """Whether halves and CP-SAT agree on a problem too large for brute force."""
     given = problem(seed, LARGER)
     exact, rows = optimum(given, None), optimum(given, CpSat())
-    if exact.drink is None or rows.drink is None:
-        return exact.ending is rows.ending is Ending.IMPOSSIBLE
+    if not (isinstance(exact, Optimal) and isinstance(rows, Optimal)):
+        return isinstance(exact, Impossible) and isinstance(rows, Impossible)
     return rows.bound - 1e-9 <= exact.value <= rows.value + 1e-9 <= rows.bound + TOLERANCE + 2e-9
 
 

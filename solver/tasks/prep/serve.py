@@ -16,9 +16,8 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.search.backend import Backend
-from solver.search.loop import Ending
 from solver.tasks.answer import Answer
-from solver.tasks.design import design
+from solver.tasks.design import Status, design
 from solver.tasks.prep.prepare import Prep, find_recipe, prepare
 from solver.tasks.prep.strengths import Grid, Point, of_strength, usual_grid
 from solver.tasks.request import Request
@@ -154,7 +153,7 @@ def _servings(
             raise KeyboardInterrupt
         answer = found.answer
         off = float("inf") if answer is None else found.bound
-        proven = found.ending is not Ending.STOPPED
+        proven = found.status is not Status.STOPPED
         if not proven and answer is not None:
             off = answer.off_aim
         servings.append(Serving(target.name, off, answer, proven))

@@ -11,11 +11,12 @@ from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.reasons.conflicts import Oracle, UndecidedError, all_conflicts
 from solver.search.backend import Backend
-from solver.search.best import OFF_AIM_TOLERANCE, Best, best
+from solver.search.best import OFF_AIM_TOLERANCE, best
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one, kept_limits
-from solver.search.loop import Drinks, Ending, Search
-from solver.search.problem import Aim, Goal, Limit
+from solver.search.loop import Drinks, Search
+from solver.search.problem import Aim, Drink, Goal, Limit, Problem
+from solver.search.result import Impossible, Optimal, Stopped, Witness
 from solver.tasks.assess import AimMet, Assessment, assess
 from solver.tasks.rebalance.alike import Bringing
 from solver.tasks.rebalance.beside import Beside, beside
@@ -133,6 +134,15 @@ def rebalance(
 
 
 @dataclass(frozen=True)
+class _Nearest:
+    """A proven drink of a problem, and how many were compared for it."""
+
+    problem: Problem
+    drink: Drink
+    compared: int | None
+
+
+@dataclass(frozen=True)
 class _Search:
     """What is poured in some places, so that what is kept is kept."""
 
@@ -157,36 +167,41 @@ class _Search:
         return (glass_limit(self.made.glass, self.bar),)
 
     def same(self) -> Rebalanced | None:
-        """The nearest drink that is the same in the glass, if there is one."""
+        """The nearest drink that is the same in the glass; None where it is proven to be none."""
         found = self._best(Goal.NEAREST, self.kept.aims, self.kept.limits)
-        return self._poured(found, held=True) if found.chosen.drink is not None else None
+        return None if found is None else self._poured(found, held=True)
 
     def moved(self) -> Rebalanced:
         """The nearest of the drinks whose measures move least."""
         ranges = tuple(_range(aim) for aim in self.kept.aims)
         closest = self._best(Goal.CLOSEST, ranges, ())
-        if closest.chosen.drink is None:
+        if closest is None:
             return Rebalanced(self.made, None, self.kept)
-        values = evaluate_one(closest.problem, closest.chosen.drink).values
+        values = evaluate_one(closest.problem, closest.drink).values
         wider = [_widened(aim, float(values[aim.measure.name][0])) for aim in ranges]
-        return self._poured(self._best(Goal.NEAREST, self.kept.aims, wider), held=False)
+        nearest = self._best(Goal.NEAREST, self.kept.aims, wider)
+        return self._poured(nearest or closest, held=False)
 
-    def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> Best:
+    def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> _Nearest | None:
+        """The best drink; None where it is proven that there is none."""
         asked = (*limits, *self.glass)
         problem = replace(self.filling.problem, goal=goal, aims=aims, limits=asked)
         found = best(problem, self.backend, self.clock)
-        if found.chosen.interrupted:
-            raise KeyboardInterrupt
-        if found.chosen.ending is Ending.STOPPED:
-            raise Unproven("the time was up before the nearest drink was proven")
-        return found
+        match found.chosen:
+            case Optimal(drink=drink, compared=compared):
+                return _Nearest(found.problem, drink, compared)
+            case Impossible():
+                return None
+            case Stopped(interrupted=True):
+                raise KeyboardInterrupt
+            case Stopped():
+                raise Unproven("the time was up before the nearest drink was proven")
 
-    def _poured(self, found: Best, *, held: bool) -> Rebalanced:
-        pours = self.filling.pours(found.problem, found.chosen.drink or ())
+    def _poured(self, found: _Nearest, *, held: bool) -> Rebalanced:
+        pours = self.filling.pours(found.problem, found.drink)
         after = assess(refilled(self.made, pours, self.bar), self.bar)
         lines = beside(self.made, after, pours)
-        compared = found.optimum.compared
-        return Rebalanced(self.made, after, self.kept, lines, held, compared=compared)
+        return Rebalanced(self.made, after, self.kept, lines, held, compared=found.compared)
 
     def conflicts(self) -> tuple[tuple[Limit, ...], ...]:
         """Every minimal set of one-sided limits that no drink keeps together."""
@@ -199,12 +214,15 @@ class _Search:
                 given, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
                 drinks=drinks,
             )  # fmt: skip
-            found = search.any()
-            if found.drink is None:
-                if found.ending is Ending.STOPPED:
+            match search.any():
+                case Witness(drink=drink):
+                    return kept_limits(problem, drink, sides) | asked
+                case Impossible():
+                    return None
+                case Stopped(interrupted=True):
+                    raise KeyboardInterrupt
+                case Stopped():
                     raise UndecidedError
-                return None
-            return kept_limits(problem, found.drink, sides) | asked
 
         try:
             found = all_conflicts(sides, Oracle(kept)).found
