@@ -343,12 +343,44 @@ class TestAnyText:
         assert span.high == parse(f"{high} {unit}", "volume")
 
 
-def test_plain_millilitres_do_not_need_the_units_library() -> None:
+def test_what_is_written_every_day_does_not_need_the_units_library() -> None:
     code = (
         "import sys\n"
         "from solver.quantities import parse, parse_pour_span\n"
         "assert parse('700 ml', 'volume') == 700 and parse('17%', 'strength') == 17\n"
         "assert 'pint' not in sys.modules and 'numpy' not in sys.modules\n"
-        "assert round(parse('2 oz', 'volume')) == 59 and 'pint' in sys.modules\n"
+        "assert round(parse('2 oz', 'volume')) == 59 and 'pint' not in sys.modules\n"
+        "assert round(parse('2 qt', 'volume')) == 1893 and 'pint' in sys.modules\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+@pytest.mark.parametrize(
+    ("written", "quantity", "library"),
+    [
+        ("1 cl", "volume", "centiliter"), ("1 dl", "volume", "deciliter"),
+        ("1 l", "volume", "liter"), ("1 oz", "volume", "US_fluid_ounce"),
+        ("1 tsp", "volume", "teaspoon"), ("1 tbsp", "volume", "tablespoon"),
+        ("1 cup", "volume", "cup"), ("1 kg", "mass", "kilogram"), ("1 mg", "mass", "milligram"),
+        ("1 lb", "mass", "pound"), ("1 s", "time", "second"), ("1 h", "time", "hour"),
+        ("1 day", "time", "day"), ("1 g/l", "concentration", "gram / liter"),
+        ("1 g/ml", "concentration", "gram / milliliter"), ("1 qt", "volume", "quart"),
+        ("3 pints", "volume", "3 * pint"), ("1 imperial pint", "volume", "imperial_pint"),
+    ],
+)  # fmt: skip
+def test_units_are_as_large_as_the_units_library_has_them(
+    written: str, quantity: str, library: str
+) -> None:
+    """Pint's default registry (NIST and SI definitions) is the referee of our table."""
+    import pint
+
+    base = {"volume": "mL", "mass": "g", "time": "minute", "concentration": "g / mL"}
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
+    size = float(registry(library).m_as(base[quantity]))
+    size *= 100.0 if quantity == "concentration" else 1.0  # ours are grams per 100 mL
+    assert parse(written, quantity) == pytest.approx(size, rel=1e-5)
+
+
+@pytest.mark.parametrize("unit", ["shot", "jigger", "bottle", "dab", "stoned"])
+def test_a_measure_that_differs_from_bar_to_bar_is_not_guessed(unit: str) -> None:
+    assert "is not a unit known here" in refusal(f"1 {unit}", "volume").why

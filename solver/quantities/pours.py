@@ -86,4 +86,4 @@ def _poured(
     value, unit = take_amount(written, expected)
     found = expect_unit(unit, text, expected)
     poured = _UNITS[found.dimension]
-    return value * units.factor(found.name, _BASE[poured], measures), poured
+    return value * units.factor(found, _BASE[poured], measures), poured

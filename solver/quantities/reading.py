@@ -141,7 +141,7 @@ def _value(written: str, text: str, kind: Quantity, measures: Measures, currency
         return _brix(value, text)
     if kind is Quantity.TEMPERATURE:
         return value if found.dimension == units.CELSIUS else (value - 32.0) / 1.8
-    converted = value * units.factor(found.name, _BASE[kind], measures)
+    converted = value * units.factor(found, _BASE[kind], measures)
     most = _MOST.get(kind)
     if most is not None and converted > most:
         raise wrong(
