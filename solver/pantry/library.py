@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import difflib
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.checked import check, gather, short
 from solver.pantry.folders import data_folder, toml_files
 from solver.pantry.ingredient import Ingredient, shape_ingredient
+from solver.pantry.naming import Guesses
 from solver.pantry.toml_file import TomlText, read_toml
 
 CLOSE = 0.66
@@ -64,15 +64,20 @@ class Library:
         return found
 
     def near(self, text: str) -> tuple[str, ...]:
-        """Keys of up to three ingredients with a name, key or alias that holds or resembles `text`.
+        """Keys of up to three ingredients that `text` may mean, likeliest first.
 
-        Those that hold it as a whole word come first, the shortest names before longer ones.
+        By its words; where those tell nothing, by its letters.
         """
-        wanted = fold(text)[:60]
-        word = re.compile(rf"\b{re.escape(wanted)}\b")
-        holding = sorted(filter(word.search, self._by_name), key=len) if wanted else []
-        close = difflib.get_close_matches(wanted, self._by_name, n=6, cutoff=CLOSE)
-        return tuple(dict.fromkeys(self._by_name[name].key for name in (*holding, *close)))[:3]
+        asked = fold(text)[:60]
+        guessed = [item.key for item in self._guesses.of(asked)]
+        close = (
+            () if guessed else difflib.get_close_matches(asked, self._by_name, n=6, cutoff=CLOSE)
+        )
+        return tuple(dict.fromkeys([*guessed, *(self._by_name[name].key for name in close)]))[:3]
+
+    @cached_property
+    def _guesses(self) -> Guesses:
+        return Guesses(self.ingredients)
 
     def shadowed_by(self, own: Iterable[Ingredient]) -> Library:
         """The library with the ingredients `own` before it, in place of those of the same key."""
