@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
 
+from solver.printable import printable
+
 
 @dataclass(frozen=True)
 class Where:
@@ -69,17 +71,13 @@ class BadInput(EquipourError):
         near = f" Did you mean {' or '.join(self.near)}?" if self.near else ""
         reason = f": {self.why}" if self.why else ""
         remedy = f" {self.remedy}" if self.remedy else ""
-        return _printable(f"{self.what}{place}{reason}.{near}{remedy}")
+        return printable(f"{self.what}{place}{reason}.{near}{remedy}")
 
     def __str__(self) -> str:
         return self.sentence()
 
     def __reduce__(self) -> tuple[object, ...]:
         return (_rebuild, (self.what, self.where, self.why, self.remedy, self.near))
-
-
-def _printable(text: str) -> str:
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 def _rebuild(

@@ -44,7 +44,7 @@ def _bar(context: click.Context) -> Path | None:
 
 
 def _files(*folders: Path | None) -> list[Path]:
-    from solver.pantry.folders import toml_files
+    from solver.files.folders import toml_files
 
     found: list[Path] = []
     for folder in folders:

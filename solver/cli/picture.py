@@ -56,7 +56,7 @@ def write_picture(picture: str, place: Path) -> None:
     Raises:
         BadInput: the file cannot be written.
     """
-    from solver.pantry.toml_file import write_atomic
+    from solver.files.atomic import write_atomic
 
     write_atomic(place, picture)
 

@@ -9,17 +9,17 @@ from pathlib import Path
 from typing import Literal
 
 from solver.errors import BadInput
+from solver.files.folders import toml_files
+from solver.files.near import near_words
 from solver.pantry.bar_file import Weighed, read_bar_file
-from solver.pantry.checked import short
 from solver.pantry.defaults import Glass, load_defaults
-from solver.pantry.folders import toml_files
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import with_inputs
 from solver.pantry.shelf import Shelf, Stocked, read_shelf
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import Measures
 
 __all__ = ["Bar", "Weighed", "load_bar"]

@@ -1,11 +1,12 @@
-"""Where files are: the built-in data, a bar, the files in a folder. Reads none, imports little."""
+"""Where the built-in data is, and the bar. Reads no file, imports little."""
 
 from __future__ import annotations
 
 from importlib.resources import files
 from pathlib import Path
 
-from solver.errors import BadInput, Where
+from solver.errors import BadInput
+from solver.printable import short
 
 DEFAULTS = Path(__file__).with_name("defaults.toml")
 """The built-in settings."""
@@ -15,21 +16,6 @@ def data_folder(name: str) -> Path:
     """The folder of built-in data called `name`: inside the package, else beside it."""
     packaged = Path(str(files("solver"))) / "data" / name
     return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
-
-
-def toml_files(folder: Path) -> list[Path]:
-    """The TOML files directly in `folder`, by name; none where there is no such folder.
-
-    Raises:
-        BadInput: the folder may not be read.
-    """
-    try:
-        return sorted(path for path in folder.iterdir() if path.suffix == ".toml")
-    except (FileNotFoundError, NotADirectoryError):
-        return []
-    except OSError as error:
-        why = (error.strerror or "").lower()
-        raise BadInput("the folder cannot be read", where=Where(folder), why=why) from None
 
 
 def find_bar(start: Path, explicit: Path | None, environment: str | None) -> Path | None:
@@ -43,8 +29,6 @@ def find_bar(start: Path, explicit: Path | None, environment: str | None) -> Pat
         folder = asked.parent if asked.name == "bar.toml" else asked
         if _is_bar(folder):
             return folder
-        from solver.pantry.checked import short
-
         what = f"there is no bar in {short(str(asked), 80)}"
         remedy = "Give the folder that holds bar.toml."
         raise BadInput(what, why="it has no bar.toml", remedy=remedy)

@@ -8,12 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, BadInputs, Where
+from solver.files.checked import Reading, check, gather
+from solver.files.folders import toml_files
+from solver.files.near import near_words
+from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
-from solver.pantry.checked import Reading, check, gather, short
-from solver.pantry.folders import data_folder, toml_files
+from solver.pantry.folders import data_folder
 from solver.pantry.profile import Part, Profile, Target, where_in
-from solver.pantry.toml_file import KeyPath, TomlText, read_toml
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 
 TARGETS = ("aims", "limits", "tolerances")
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from solver.errors import BadInput
-from solver.pantry.checked import Reading
+from solver.files.checked import Reading
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.recipe import Recipe

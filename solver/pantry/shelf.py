@@ -10,11 +10,12 @@ from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import gather, short
+from solver.files.checked import gather
+from solver.files.near import near_words
+from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
-from solver.pantry.sheet import Sheet, parse_sheet, read_sheet
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import Measures, parse, parse_number, parse_pour
 
 Args = ParamSpec("Args")
@@ -92,7 +93,7 @@ def read_shelf(
     currency: str = "",
     uncooked: Mapping[str, str] | None = None,
 ) -> Shelf:
-    """The shelf in a file; see `solver.pantry.sheet` for the dialects.
+    """The shelf in a file; see `solver.files.sheet` for the dialects.
 
     `uncooked` are keys of recipes of which nothing is in a bottle yet, by folded name.
 

@@ -10,13 +10,14 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import Model, Number, Reading, Text, check, gather, short
-from solver.pantry.folders import toml_files
+from solver.files.checked import Model, Number, Reading, Text, check, gather
+from solver.files.folders import toml_files
+from solver.files.near import near_words
+from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.profile import Stage, Technique
-from solver.pantry.toml_file import KeyPath, TomlText, read_toml
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import Measures, Pour, parse_pour
 
 

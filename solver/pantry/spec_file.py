@@ -9,16 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, Where
+from solver.files.atomic import write_atomic, write_together
+from solver.files.folders import make_folder
+from solver.files.toml import TomlText, key_lines, parse_toml, read_toml
 from solver.pantry.spec import Approved, Spec, SpecPour, spec_in
-from solver.pantry.toml_file import (
-    TomlText,
-    key_lines,
-    make_folder,
-    parse_toml,
-    read_toml,
-    write_atomic,
-    write_together,
-)
 
 _HEAD = ("name", "profile", "technique", "glass", "garnish", "notes")
 _POUR = ("part", "ingredient", "amount", "stage")

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from solver.errors import BadInput, Where
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
 from solver.pantry.spec import Spec, SpecPour, read_specs
+from solver.printable import short
 from solver.quantities import parse_pour, show_amount
 from solver.tasks.answer import Answer
 from solver.tasks.approve import approved_profile

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry import toml_file
+from solver.files.toml import read_toml
 from solver.pantry.bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.making import making
@@ -96,11 +96,11 @@ def test_when_one_file_cannot_be_written_the_other_is_as_it_was(
     def refuse(_path: Path, _content: bytes) -> None:
         raise BadInput("the file cannot be written")
 
-    monkeypatch.setattr("solver.pantry.sheet.write_atomic", refuse)
+    monkeypatch.setattr("solver.files.sheet.write_atomic", refuse)
     with pytest.raises(BadInput, match="cannot be written"):
         stock(prep, bar)
     assert [path.read_bytes() for path in files] == old
-    assert toml_file.read_toml(files[0]).data
+    assert read_toml(files[0]).data
 
 
 def test_a_bar_without_a_shelf_is_told_to_make_one(tmp_path: Path) -> None:

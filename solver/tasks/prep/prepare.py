@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from solver.errors import BadInput
+from solver.files.near import near_words
 from solver.kitchen import practice
 from solver.kitchen.batch import (
     INSOLUBLE,
@@ -20,11 +21,10 @@ from solver.kitchen.reconcile import Fit, Kind, Reading, reconcile
 from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import house_key, inputs_of
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import parse_pour
 from solver.tasks.prep.bottled import bottled
 from solver.tasks.prep.contradictions import refuse_clashes

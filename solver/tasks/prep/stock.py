@@ -12,11 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, Where
+from solver.files.atomic import write_atomic
+from solver.files.toml import TomlText, key_lines, parse_toml, read_toml
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.library import load_library, read_ingredient
 from solver.pantry.shelf import Shelf
-from solver.pantry.toml_file import TomlText, key_lines, parse_toml, read_toml, write_atomic
 from solver.tasks.prep.prepare import Prep
 
 _UNITS = {

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
+from solver.files.checked import gather
 from solver.pantry.bar import Bar
-from solver.pantry.checked import gather
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend

@@ -13,9 +13,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from solver.errors import BadInput, Where
-from solver.pantry.checked import short
-from solver.pantry.toml_file import read_bytes, write_atomic
-from solver.pantry.vocabulary import near_words
+from solver.files.atomic import write_atomic
+from solver.files.near import near_words
+from solver.files.read import read_bytes
+from solver.printable import short
 
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8"),

@@ -11,8 +11,9 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.toml_file import KeyPath
-from solver.pantry.vocabulary import near_words
+from solver.files.near import near_words
+from solver.files.toml import KeyPath
+from solver.printable import short
 
 
 class Model(BaseModel):
@@ -87,12 +88,6 @@ def _key(value: str) -> str:
 
 Key = Annotated[str, AfterValidator(_key)]
 """A name in lower-case words joined with hyphens."""
-
-
-def short(text: str, most: int = 40) -> str:
-    """`text` on one line and short enough to repeat in a sentence."""
-    clean = "".join(c if c.isprintable() else " " for c in " ".join(text.split()))
-    return clean if len(clean) <= most else f"{clean[:most]}…"
 
 
 def check(
