@@ -8,6 +8,8 @@ import click
 
 from solver.cli.options import Command
 from solver.errors import BadInput, Where
+from solver.files.atomic import Change, Place, write
+from solver.files.read import version_at
 
 
 def picture_options(command: Command) -> Command:
@@ -24,8 +26,8 @@ def picture_options(command: Command) -> Command:
     return picture(replace(command))
 
 
-def place_for_picture(path: Path | None, *, replace: bool) -> Path | None:
-    """The file that a picture can be written to; None where none was asked for.
+def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
+    """Where a picture can be written; None where none was asked for.
 
     Raises:
         BadInput: it is no SVG by its name, its folder is not there, or (without `replace`) there is
@@ -47,18 +49,17 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Path | None:
     if taken:
         remedy = "Choose another name, or add --replace."
         raise BadInput("there is a file that equipour did not draw", where=where, remedy=remedy)
-    return path.absolute()
+    place = path.absolute()
+    return Place(place, version_at(place))
 
 
-def write_picture(picture: str, place: Path) -> None:
+def write_picture(picture: str, place: Place) -> None:
     """Write a picture, whole or not at all.
 
     Raises:
-        BadInput: the file cannot be written.
+        BadInput: the file cannot be written, or is not what it was.
     """
-    from solver.files.atomic import write_atomic
-
-    write_atomic(place, picture)
+    write(place.path.parent, [Change(place, picture.encode())])
 
 
 def _ours(path: Path) -> bool:

@@ -188,6 +188,10 @@ def _reason(item: ErrorDetails) -> str:
     return _REASONS.get(item["type"], f"is not right: {message[:1].lower()}{message[1:]}")
 
 
+_NOT_WRITTEN = ("key", "origin", "version", "value")
+"""Fields that no file gives."""
+
+
 def _fields_at(model: type[Model], place: Sequence[str | int]) -> list[str]:
     """The keys that the table at `place` within `model` may have."""
     found: type[BaseModel] = model
@@ -197,7 +201,7 @@ def _fields_at(model: type[Model], place: Sequence[str | int]) -> list[str]:
         if inner is None and isinstance(step, str) and field is None:
             return []
         found = inner or found
-    return [name for name in found.model_fields if name not in ("key", "origin", "value")]
+    return [name for name in found.model_fields if name not in _NOT_WRITTEN]
 
 
 def _model_in(annotation: object) -> type[BaseModel] | None:

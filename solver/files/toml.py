@@ -6,31 +6,61 @@ line to point at.
 
 from __future__ import annotations
 
-import itertools
+import codecs
 import re
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, Where
-from solver.files.read import read_bytes
+from solver.files.read import Version, read_bytes, version_of
 
 KeyPath = Sequence[str | int]
+"""What leads to a value: keys of tables, and places in arrays, counted from 0."""
 
 
 @dataclass(frozen=True)
 class TomlText:
-    """A TOML file: where it is, its text, and what it says."""
+    """A TOML file: where it is, its text with plain line ends, what it says, and its bytes.
+
+    A text that is in no file has no bytes.
+    """
 
     path: Path
     text: str
     data: Mapping[str, Any]
+    raw: bytes = b""
+
+    @property
+    def version(self) -> Version:
+        """What tells whether the file still is what was read."""
+        return version_of(self.raw)
 
     def where(self, keys: KeyPath) -> Where:
         """The line of the key that `keys` lead to, or of the nearest table around it."""
+        from solver.files.positions import line_of  # what parses losslessly is slow to import
+
         return Where(self.path, line_of(self.text, keys))
+
+    def encoded(self, text: str) -> bytes:
+        """The bytes of `text` in this file's form: its byte-order mark, and its line ends.
+
+        Where it has several line ends, every line that stays keeps its own.
+        """
+        mark = codecs.BOM_UTF8 if self.raw.startswith(codecs.BOM_UTF8) else b""
+        old, new = self.raw.decode("utf-8-sig").split("\n"), text.split("\n")
+        returns = sum(line.endswith("\r") for line in old)
+        usual = "\r" if 2 * returns > len(old) - 1 else ""
+        ends = [usual] * (len(new) - 1) + [""]
+        if 0 < returns < len(old) - 1:
+            plain = [line.removesuffix("\r") for line in old]
+            for block in SequenceMatcher(None, plain, new, autojunk=False).get_matching_blocks():
+                for at in range(min(block.size, len(new) - 1 - block.b)):
+                    ends[block.b + at] = old[block.a + at][len(plain[block.a + at]) :]
+        return mark + "\n".join(map("".join, zip(new, ends, strict=True))).encode()
 
 
 def read_toml(path: Path) -> TomlText:
@@ -49,7 +79,7 @@ def read_toml(path: Path) -> TomlText:
             where=Where(path, line),
             remedy="Save it again as UTF-8.",
         ) from None
-    return TomlText(path, text, parse_toml(text, path))
+    return TomlText(path, text, parse_toml(text, path), raw)
 
 
 def parse_toml(text: str, source: Path) -> dict[str, Any]:
@@ -79,51 +109,3 @@ def _broken(message: str, text: str, source: Path) -> BadInput:
         why="a key or a table is given twice" if twice else reason[:1].lower() + reason[1:],
         remedy="Text goes in quotes, lists in [ ], tables begin with [name].",
     )
-
-
-_HEADER = re.compile(r"\s*(\[\[?)\s*(.+?)\s*\]\]?\s*(?:#.*)?$")
-_ASSIGNMENT = re.compile(
-    r"\s*((?:[\w-]+|\"[^\"]*\"|'[^']*')(?:\s*\.\s*(?:[\w-]+|\"[^\"]*\"|'[^']*'))*)\s*="
-)
-_KEY = re.compile(r"[\w-]+|\"[^\"]*\"|'[^']*'")
-
-
-def _keys(text: str) -> list[str | int]:
-    return [key.strip("\"'") for key in _KEY.findall(text)]
-
-
-def key_lines(text: str) -> Iterator[tuple[list[str | int], int]]:
-    """Each table header and assignment in `text`: the keys that lead to it, and its line.
-
-    Entries of arrays of tables are numbered as pydantic numbers them, from 0.
-    """
-    table: list[str | int] = []
-    arrays: dict[tuple[str | int, ...], int] = {}
-    fence = ""
-    for number, line in enumerate(text.split("\n"), start=1):
-        if fence:
-            fence = "" if line.count(fence) % 2 else fence
-            continue
-        if header := _HEADER.match(line):
-            table = _keys(header[2])
-            if header[1] == "[[":
-                arrays[tuple(table)] = arrays.get(tuple(table), -1) + 1
-                table.append(arrays[tuple(table)])
-            elif len(table) > 1 and tuple(table[:-1]) in arrays:
-                table.insert(-1, arrays[tuple(table[:-1])])
-            yield table, number
-        elif assignment := _ASSIGNMENT.match(line):
-            yield [*table, *_keys(assignment[1])], number
-            fence = next((mark for mark in ('"""', "'''") if line.count(mark) % 2), "")
-
-
-def line_of(text: str, keys: KeyPath) -> int:
-    """The line on which the value that `keys` lead to is given, or the nearest table around it."""
-    wanted = list(keys)
-    best_line, best_depth = 1, 0
-    for path, line in key_lines(text):
-        pairs = zip(path, wanted, strict=False)
-        depth = len(list(itertools.takewhile(lambda pair: pair[0] == pair[1], pairs)))
-        if depth > best_depth:
-            best_line, best_depth = line, depth
-    return best_line

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
@@ -77,13 +77,9 @@ class Shelf:
         written = parse_sheet(sheet.render(), sheet.path, "ingredient", COLUMNS)
         return shelf_in(written, self.library, self.measures, self.currency)
 
-    def save(self) -> None:
-        """Write the sheet back in its own dialect, at once or not at all.
-
-        Raises:
-            BadInput: it cannot be written.
-        """
-        self.sheet.save()
+    def with_columns(self, names: Iterable[str]) -> Shelf:
+        """The shelf with a column for every name that has none yet."""
+        return replace(self, sheet=self.sheet.with_columns(names))
 
 
 def read_shelf(

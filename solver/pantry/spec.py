@@ -10,9 +10,11 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
+from solver.files.atomic import Place
 from solver.files.checked import Model, Number, Reading, Text, check, gather
 from solver.files.folders import toml_files
 from solver.files.near import near_words
+from solver.files.read import ABSENT, Version
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
@@ -47,7 +49,10 @@ class Approved(Model):
 
 
 class Spec(Model):
-    """A drink's written recipe. `technique` and `glass` None: as its profile says."""
+    """A drink's written recipe. `technique` and `glass` None: as its profile says.
+
+    `origin` is the file that it was read from, and `version` tells whether that still says so.
+    """
 
     name: Text
     profile: Text | None = None
@@ -58,6 +63,12 @@ class Spec(Model):
     pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
     approved: Approved | None = None
     origin: Path | None = None
+    version: Version = ABSENT
+
+    @property
+    def place(self) -> Place | None:
+        """Where it can be written back; None for a spec that is in no file."""
+        return Place(self.origin, self.version) if self.origin else None
 
     def where(self, keys: KeyPath) -> Where:
         """The line that says what `keys` lead to."""
@@ -123,7 +134,8 @@ def spec_in(file: TomlText) -> Spec:
     Raises:
         BadInput, BadInputs: everything that is wrong with it, each with its line.
     """
-    return check(Spec, {**file.data, "origin": file.path}, file)
+    own = {"origin": file.path, "version": file.version}
+    return check(Spec, {**file.data, **own}, file)
 
 
 def read_specs(folder: Path | None) -> tuple[Spec, ...]:
