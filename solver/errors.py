@@ -3,7 +3,8 @@
     EquipourError            anything that ends a command early
     ├── BadInput             the user's text, file or option is wrong          exit 2
     ├── BadInputs            several independent mistakes found in one reading exit 2
-    └── Unproven             the time was up before anything was proven        exit 3
+    ├── Unproven             the time was up before anything was proven        exit 3
+    └── Failure              the system failed: no room, no memory, no output  exit 74
 
 An error carries data; only `solver.show` turns it into the lines a person reads.
 """
@@ -90,6 +91,16 @@ class Unproven(EquipourError):
     """The time was up: nothing is known to be best, and nothing to be impossible."""
 
     exit_code: ClassVar[int] = 3
+
+    def __str__(self) -> str:
+        return f"{super().__str__()}."
+
+
+class Failure(EquipourError):
+    """The system failed at something that is no mistake of the user's."""
+
+    exit_code: ClassVar[int] = 74
+    """EX_IOERR of the BSD's sysexits.h, from memory."""
 
     def __str__(self) -> str:
         return f"{super().__str__()}."

@@ -12,7 +12,7 @@ from solver.cli.complete import (
     complete_spec,
     complete_technique,
 )
-from solver.cli.options import bar_option, json_option, name_option
+from solver.cli.options import held_bar_option, json_option, name_option
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 @name_option("--glass", says="The glass that it must fit.", complete=complete_glass)
 @click.option("--approve", is_flag=True, help="Record what it is now in its spec file.")
 @json_option
-@bar_option
+@held_bar_option("approve")
 def assess(
     drink: tuple[str, ...],
     topped: tuple[str, ...],

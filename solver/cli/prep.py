@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_recipe
-from solver.cli.options import bar_option, json_option
+from solver.cli.options import held_bar_option, json_option
 from solver.cli.output import near, note, say
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import Seconds, day
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 @picture_options
 @click.option("--time-limit", "seconds", type=Seconds(0.1), default=60.0, help="Serve: per drink.")
 @json_option
-@bar_option
+@held_bar_option("to_stock")
 def prep(
     recipe: str,
     amount: str | None,

@@ -62,7 +62,7 @@ def one_of(words: Iterable[str], article: str) -> AfterValidator:
     return AfterValidator(check)
 
 
-def _text(value: str) -> str:
+def _prose(value: str) -> str:
     if not value:
         raise mistake("the text is empty")
     if any(not c.isprintable() and c not in "\n\t" for c in value):
@@ -70,8 +70,15 @@ def _text(value: str) -> str:
     return value
 
 
-Text = Annotated[str, AfterValidator(_text)]
-"""Text that says something and can be printed."""
+def _on_one_line(value: str) -> str:
+    return value if value.isprintable() else " ".join(value.split())
+
+
+Prose = Annotated[str, AfterValidator(_prose)]
+"""Text that says something and can be printed, on as many lines as it likes."""
+
+Text = Annotated[Prose, AfterValidator(_on_one_line)]
+"""Such text on one line: broken in a file, it is still one name."""
 
 
 def _key(value: str) -> str:

@@ -10,8 +10,8 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.atomic import Place
-from solver.files.checked import Model, Number, Reading, Text, check, gather
+from solver.files.atomic import Place, settled
+from solver.files.checked import Model, Number, Prose, Reading, Text, check, gather
 from solver.files.folders import toml_files
 from solver.files.near import near_words
 from solver.files.read import ABSENT, Version
@@ -59,7 +59,7 @@ class Spec(Model):
     technique: Technique | None = None
     glass: Text | None = None
     garnish: Text | None = None
-    notes: Text | None = None
+    notes: Prose | None = None
     pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
     approved: Approved | None = None
     origin: Path | None = None
@@ -144,10 +144,17 @@ def read_specs(folder: Path | None) -> tuple[Spec, ...]:
     Raises:
         BadInput, BadInputs: everything that is wrong with the files, each with its line.
     """
+    if folder is None:
+        return ()
+    with settled(folder.parent):
+        return _read_specs(folder)
+
+
+def _read_specs(folder: Path) -> tuple[Spec, ...]:
     found: list[Spec] = []
     mistakes: list[BadInput | BadInputs] = []
     named: dict[str, Path] = {}
-    for path in toml_files(folder) if folder else ():
+    for path in toml_files(folder):
         try:
             spec = read_spec(path)
             earlier = named.setdefault(fold(spec.name), path)
