@@ -114,6 +114,8 @@ def _prepare(
         say(show(found, bar, carried, batch, ready.stocked), whole=as_json)
         put()
     note(f"written: {near(ready.stocked.house)}, {near(ready.stocked.shelf)}")
+    if ready.stocked.new_columns:
+        note(f"new columns of the shelf: {', '.join(ready.stocked.new_columns)}")
 
 
 def _aim(recipe: str, wish: Wish, bar: Bar, today: date, *, as_json: bool) -> None:

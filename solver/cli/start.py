@@ -1,18 +1,26 @@
-"""The first thing that runs: whatever happens while the rest is imported ends well, too."""
+"""The first thing that runs: whatever happens while the rest is imported ends well, too.
+
+Interrupts are heard from the first lines on, so little is imported here: `_signal` is what the
+module `signal` dresses up with enumerations, at five times the price.
+"""
 
 from __future__ import annotations
 
+import _signal  # type: ignore[import-not-found]  # in C: it has no stub
 import os
-import signal
 import sys
-from types import FrameType
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from types import FrameType
 
 
 def start() -> None:
     """Run the command `equipour`."""
-    interruptible = signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    interruptible = _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler
     if interruptible:
-        signal.signal(signal.SIGINT, _leave)
+        _signal.signal(_signal.SIGINT, _leave)
+        sys.unraisablehook = _heard
     try:
         from solver.cli.main import main
     except BaseException as error:  # no module is whole yet: nothing else can be relied on
@@ -20,7 +28,7 @@ def start() -> None:
         os._exit(70)
     try:
         if interruptible:
-            signal.signal(signal.SIGINT, signal.default_int_handler)
+            _signal.signal(_signal.SIGINT, _signal.default_int_handler)
         main(prog_name="equipour")
     except SystemExit:
         raise
@@ -30,12 +38,19 @@ def start() -> None:
         end_at_once(error)
     finally:
         if interruptible:  # the answer is given: what is left is the interpreter's own end
-            signal.signal(signal.SIGINT, signal.SIG_IGN)
+            _signal.signal(_signal.SIGINT, _signal.SIG_IGN)
 
 
-def _leave(number: int, frame: FrameType | None) -> None:
-    """End at once: nothing has been begun. Importers would swallow an exception, or print it."""
+def _leave(number: int = 0, frame: FrameType | None = None) -> None:
+    """End at once: an exception would be swallowed by an importer, or printed by it."""
     del number, frame
     if sys.stderr is not None:
         os.write(2, b"equipour: interrupted\n")
     os._exit(130)
+
+
+def _heard(what: sys.UnraisableHookArgs) -> None:
+    """Hear an interrupt that came where nothing can be raised, as in a callback."""
+    if what.exc_type is KeyboardInterrupt:
+        _leave()
+    sys.__unraisablehook__(what)
