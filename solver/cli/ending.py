@@ -65,7 +65,7 @@ def code_of(error: BaseException) -> int:
         return READER_GONE
     if isinstance(error, RecursionError):
         return BadInput.exit_code
-    if isinstance(error, MemoryError | OSError):
+    if isinstance(error, MemoryError | OSError | ImportError):
         return Failure.exit_code
     return 70
 
@@ -85,6 +85,8 @@ def sentence_of(error: BaseException) -> str:
     if isinstance(error, OSError):
         where = f" ({os.fsdecode(error.filename)})" if _is_path(error.filename) else ""
         return f"the system refuses{where}: {(error.strerror or '').lower()}."
+    if isinstance(error, ImportError):
+        return f"a part of the installation cannot be loaded: {error}."
     return _about_fault(error)
 
 

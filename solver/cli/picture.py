@@ -44,13 +44,13 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
         if not path.parent.is_dir():
             raise BadInput("there is no such folder", where=Where(path.parent))
         taken = path.exists() and not (replace and path.is_file()) and not _ours(path)
+        path = path.absolute()
     except (OSError, ValueError):
         raise BadInput("the file cannot be read or written", where=where) from None
     if taken:
         remedy = "Choose another name, or add --replace."
         raise BadInput("there is a file that equipour did not draw", where=where, remedy=remedy)
-    place = path.absolute()
-    return Place(place, version_at(place))
+    return Place(path, version_at(path))
 
 
 def write_picture(picture: str, place: Place) -> None:

@@ -97,6 +97,10 @@ Key = Annotated[str, AfterValidator(_key)]
 """A name in lower-case words joined with hyphens."""
 
 
+_MOST_MISTAKES = 100
+"""Mistakes in one table beyond which nobody mends them one by one."""
+
+
 def check(
     model: type[Checked],
     data: Mapping[str, Any],
@@ -117,8 +121,8 @@ def check(
     except BadInput as error:
         raise BadInputs([error.at(error.where or file.where(keys))]) from None
     except ValidationError as error:
-        found = [as_bad_input(item, model, file, keys) for item in error.errors(include_url=False)]
-        raise BadInputs(found) from None
+        items = error.errors(include_url=False, include_input=False)[:_MOST_MISTAKES]
+        raise BadInputs([as_bad_input(item, model, file, keys) for item in items]) from None
 
 
 def as_bad_input(item: ErrorDetails, model: type[Model], file: Located, keys: KeyPath) -> BadInput:

@@ -111,13 +111,31 @@ def positions(text: str) -> tuple[Position, ...]:
     )
 
 
+@lru_cache(maxsize=8)
+def _lines(text: str) -> dict[tuple[str | int, ...], int]:
+    """The first line that speaks of what keys lead to, for every beginning of every key."""
+    found: dict[tuple[str | int, ...], int] = {}
+    for position in positions(text):
+        for depth in range(len(position.keys), 0, -1):
+            if position.keys[:depth] in found:
+                break
+            found[position.keys[:depth]] = position.line
+    return found
+
+
 def line_of(text: str, keys: KeyPath) -> int:
     """The line on which the value that `keys` lead to begins, or the nearest table around it."""
-    wanted = tuple(keys)
-    best_line, best_depth = 1, 0
-    for position in positions(text):
-        pairs = zip(position.keys, wanted, strict=False)
-        depth = len(list(itertools.takewhile(lambda pair: pair[0] == pair[1], pairs)))
-        if depth > best_depth:
-            best_line, best_depth = position.line, depth
-    return best_line
+    lines = _lines(text)
+    beginnings = (tuple(keys[:depth]) for depth in range(len(keys), 0, -1))
+    return next((lines[keys] for keys in beginnings if keys in lines), 1)
+
+
+def nests_too_deeply(text: str) -> bool:
+    """Whether keys or arrays in `text` lie deeper in each other than anybody writes them."""
+    try:
+        Parser(text).parse()
+    except TOMLKitError as error:
+        return "nested" in str(error)
+    except RecursionError:
+        return True
+    return False

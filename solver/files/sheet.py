@@ -230,7 +230,10 @@ def _separator(text: str, needed: str) -> str:
     first = next((line for line in _lines(text) if line.strip(' \t\r\n,;"')), "")
 
     def score(separator: str) -> tuple[bool, int]:
-        cells = next(csv.reader([first], delimiter=separator), [])
+        try:
+            cells = next(csv.reader([first], delimiter=separator), [])
+        except csv.Error:  # one as long as a file; its line is said when it is read
+            return False, 0
         return needed in map(_fold, cells), len(cells)
 
     return max(_SEPARATORS, key=score)

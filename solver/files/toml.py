@@ -82,12 +82,21 @@ def read_toml(path: Path) -> TomlText:
     return TomlText(path, text, parse_toml(text, path), raw)
 
 
+_MANY_DOTS = 500
+"""Dots in a line beyond which its keys are counted first: reading deep ones takes very long."""
+
+
 def parse_toml(text: str, source: Path) -> dict[str, Any]:
     """What the TOML in `text` says; `source` is named in a mistake.
 
     Raises:
         BadInput: it is not TOML; with the line.
     """
+    if any(line.count(".") > _MANY_DOTS for line in text.split("\n")):
+        from solver.files.positions import nests_too_deeply
+
+        if nests_too_deeply(text):
+            raise BadInput("the file nests too deeply", where=Where(source, 1))
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -95,7 +104,8 @@ def parse_toml(text: str, source: Path) -> dict[str, Any]:
     except RecursionError:
         raise BadInput("the file nests too deeply", where=Where(source, 1)) from None
     except ValueError as error:  # a number too long for the interpreter, an impossible date
-        raise _broken(str(error), text, source) from None
+        said = "a number in it has far too many digits" if "digits" in str(error) else str(error)
+        raise _broken(said, text, source) from None
 
 
 def _broken(message: str, text: str, source: Path) -> BadInput:
