@@ -16,6 +16,7 @@ import click
 
 from solver.cli.output import close_streams, complain
 from solver.errors import BadInput, EquipourError, Failure
+from solver.printable import printable
 
 INTERRUPTED = 130
 """As shells count: 128 and the signal's number."""
@@ -83,15 +84,12 @@ def sentence_of(error: BaseException) -> str:
     if isinstance(error, MemoryError):
         return "there is not enough memory."
     if isinstance(error, OSError):
-        where = f" ({os.fsdecode(error.filename)})" if _is_path(error.filename) else ""
+        named = isinstance(error.filename, str | bytes)
+        where = f" ({printable(os.fsdecode(error.filename))})" if named else ""
         return f"the system refuses{where}: {(error.strerror or '').lower()}."
     if isinstance(error, ImportError):
         return f"a part of the installation cannot be loaded: {error}."
     return _about_fault(error)
-
-
-def _is_path(name: object) -> bool:
-    return isinstance(name, str | bytes)
 
 
 def _about_fault(error: BaseException) -> str:

@@ -15,8 +15,6 @@ from pathlib import Path
 from types import TracebackType
 from typing import TextIO
 
-import click
-
 from solver.errors import Failure
 from solver.printable import printable
 
@@ -46,7 +44,7 @@ def say(answer: str, *, whole: bool) -> None:
     if sys.stdout is None:
         raise Failure("the answer cannot be printed: standard output is closed")
     try:
-        click.echo(answer)
+        sys.stdout.write(f"{answer}\n")
         sys.stdout.flush()
     except BrokenPipeError:
         raise
@@ -62,8 +60,9 @@ def note(sentence: str) -> None:
 
 def complain(text: str) -> None:
     """Say on standard error why there is no answer: sentences, one to a line."""
-    with contextlib.suppress(OSError, ValueError):
-        click.echo(f"equipour: {printable(text, keep=chr(10))}", err=True)
+    with contextlib.suppress(AttributeError, OSError, ValueError):  # it may be closed
+        sys.stderr.write(f"equipour: {printable(text, keep=chr(10))}\n")
+        sys.stderr.flush()
 
 
 def near(path: Path) -> str:
@@ -141,4 +140,5 @@ class Progress:
 
     def _print(self, text: str) -> None:
         with contextlib.suppress(OSError, ValueError):
-            click.echo(text, nl=False, file=self.stream)
+            self.stream.write(text)
+            self.stream.flush()
