@@ -6,20 +6,20 @@ round, and bytes that are no text. Printed as they are, they could change what a
 
 from __future__ import annotations
 
-import unicodedata
-
 
 def printable(text: str, keep: str = "") -> str:
     """`text` with everything that cannot be printed written out, like \\x1b; `keep` stays.
 
     Spaces of other widths become plain ones.
     """
-    if text.isprintable():
+    if text.translate(dict.fromkeys(map(ord, keep))).isprintable():
         return text
     return "".join(c if c in keep or c.isprintable() else _written_out(c) for c in text)
 
 
 def _written_out(character: str) -> str:
+    import unicodedata  # slow to import, and seldom needed
+
     if unicodedata.category(character) == "Zs":
         return " "
     return character.encode("unicode_escape").decode()

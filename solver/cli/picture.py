@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from solver.cli.options import Command
 from solver.errors import BadInput, Where
-from solver.files.atomic import Change, Place, write
-from solver.files.read import version_at
+
+if TYPE_CHECKING:
+    from solver.files.atomic import Place
 
 
 def picture_options(command: Command) -> Command:
@@ -37,6 +39,9 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
         if replace:
             raise click.UsageError("--replace goes with --picture.")
         return None
+    from solver.files.atomic import Place
+    from solver.files.read import version_at
+
     where = Where(path)
     if path.suffix.lower() != ".svg":
         raise BadInput("a picture is an SVG file", where=where, remedy="Call it FILE.svg.")
@@ -59,6 +64,8 @@ def write_picture(picture: str, place: Place) -> None:
     Raises:
         BadInput: the file cannot be written, or is not what it was.
     """
+    from solver.files.atomic import Change, write
+
     write(place.path.parent, [Change(place, picture.encode())])
 
 

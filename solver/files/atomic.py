@@ -112,7 +112,7 @@ class _Write:
             with _refused(self.journal.folder):
                 self.journal.settle()
         except BaseException:
-            with _refused(self.journal.folder):
+            with _refused(self.journal.folder, "what was begun here is left to the next command"):
                 _take_back(self.journal)
             raise
         # Everything is written: what can't be tidied up now is so by the next command.

@@ -16,7 +16,6 @@ import contextlib
 import enum
 import json
 import os
-import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -128,7 +127,7 @@ class Journal:
 
 def begin(folder: Path, entries: Sequence[Entry]) -> Journal:
     """The journal of a new write; not on disk yet."""
-    return Journal(folder, secrets.token_hex(4), Stage.BEGUN, tuple(entries))
+    return Journal(folder, os.urandom(4).hex(), Stage.BEGUN, tuple(entries))
 
 
 def left_in(folder: Path) -> bool:
