@@ -21,7 +21,7 @@ from solver.cli.complete import (
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
-from solver.cli.output import note
+from solver.cli.output import complain, note
 from solver.cli.values import Seconds, Steps, WholeNumber, named
 from solver.errors import BadInput, BadInputs
 
@@ -235,5 +235,5 @@ def _open(root: Path | None, shelf: Shelf) -> Bar:
             if shelf is not Shelf.IF_READABLE:
                 raise
             bar = load_bar(root, with_shelf=False)  # raises again unless the shelf was at fault
-            note(f"the shelf is left out: {error}")
+            complain(f"the shelf is left out: {error}")
             return bar

@@ -59,7 +59,7 @@ def note(sentence: str) -> None:
 
 
 def complain(text: str) -> None:
-    """Say on standard error why there is no answer: sentences, one to a line."""
+    """Say on standard error what is wrong: sentences, one to a line."""
     with contextlib.suppress(AttributeError, OSError, ValueError):  # it may be closed
         sys.stderr.write(f"equipour: {printable(text, keep=chr(10))}\n")
         sys.stderr.flush()

@@ -124,12 +124,14 @@ def test_a_shelf_of_three_columns_gets_what_a_batch_is_stocked_with(tmp_path: Pa
 
 def test_a_mistake_in_the_shelf_does_not_stop_what_is_needed_to_mend_it(bar: Path) -> None:
     shelf = bar / "shelf.csv"
-    shelf.write_text(shelf.read_text(encoding="utf-8") + "no such thing,700 ml\n", "utf-8")
+    wrong = "no such thing,700 ml\nnor this,1 l\n"
+    shelf.write_text(shelf.read_text(encoding="utf-8") + wrong, "utf-8")
     assert run(bar, "shelf").exit_code == 2
     listed = run(bar, "ingredients")
     assert listed.exit_code == 0
     assert "rhubarb-syrup" in listed.stdout
     assert "the shelf is left out: 'no such thing' is not an ingredient" in listed.stderr
+    assert listed.stderr.count("\n") == 2
     for line in (("profiles",), ("profiles", "bollard-sour")):
         result = run(bar, *line)
         assert (result.exit_code, result.stderr) == (0, "")

@@ -61,8 +61,9 @@ WRITING = [
 
 
 @needs_full
-@pytest.mark.parametrize("line", WRITING)
-@pytest.mark.parametrize("where", [">/dev/full", ">&-"])
+@pytest.mark.parametrize(
+    ("line", "where"), [*((line, ">/dev/full") for line in WRITING), (WRITING[1], ">&-")]
+)
 def test_an_answer_that_cannot_be_printed_is_no_answer_and_nothing_is_written(
     line: str, where: str, bar: Path
 ) -> None:

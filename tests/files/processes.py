@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import json
 import os
-import random
 import signal
 import subprocess
 import sys
@@ -176,7 +175,6 @@ def _main() -> None:
 
     del main, CpSat
     load_bar(None)
-    random.seed(0)
     for line in sys.stdin:
         print(json.dumps(_serve(json.loads(line))), flush=True)  # noqa: T201
 
