@@ -7,6 +7,7 @@ an error that nobody caught is 1 too.
 from __future__ import annotations
 
 import os
+import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -15,6 +16,7 @@ from typing import NoReturn
 import click
 
 from solver.cli.output import close_streams, complain
+from solver.cli.start import leave
 from solver.errors import BadInput, EquipourError, Failure
 from solver.printable import printable
 
@@ -110,6 +112,19 @@ def _about_usage(error: click.UsageError, context: click.Context) -> str:
     help_text = f"See {(error.ctx or context).command_path} --help."
     remedy = f"Did you mean {near} {help_text}" if near else help_text
     return str(BadInput(f"{said[:1].lower()}{said[1:].rstrip('.')}", remedy=remedy))
+
+
+@contextmanager
+def raising_interrupts() -> Iterator[None]:
+    """Let an interrupt raise KeyboardInterrupt, for what can make something of it."""
+    ours = signal.getsignal(signal.SIGINT) is leave
+    if ours:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        yield
+    finally:
+        if ours:
+            signal.signal(signal.SIGINT, leave)
 
 
 def end_at_once(error: BaseException) -> NoReturn:

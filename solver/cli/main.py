@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import mmap
 import os
+import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +14,7 @@ import click
 from solver.cli.assess import assess
 from solver.cli.check import check
 from solver.cli.design import design
-from solver.cli.ending import EXIT_CODES, ended_well
+from solver.cli.ending import EXIT_CODES, end_at_once, ended_well, raising_interrupts
 from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
@@ -35,6 +37,26 @@ LEAST_ROOM_BYTES = 160 * 1024**2
 class Commands(click.Group):
     """Commands may raise anything: it is said here, and never as a traceback."""
 
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> Any:
+        """As every group, but an interrupt between two steps is no exit code 1 either."""
+        try:
+            code = super().main(args, prog_name, complete_var, standalone_mode=False, **extra)
+        except click.exceptions.NoArgsIsHelpError as error:
+            error.show()
+            sys.exit(error.exit_code)
+        except (click.Abort, KeyboardInterrupt):
+            end_at_once(KeyboardInterrupt())
+        if standalone_mode:
+            sys.exit(code or 0)
+        return code
+
     def make_context(
         self,
         info_name: str | None,
@@ -53,7 +75,7 @@ class Commands(click.Group):
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; exit with its code, or with a sentence and the code of its error."""
-        with ended_well(ctx):
+        with ended_well(ctx), raising_interrupts():
             _check_memory()
             return super().invoke(ctx)
 

@@ -19,7 +19,7 @@ def start() -> None:
     """Run the command `equipour`."""
     interruptible = _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler
     if interruptible:
-        _signal.signal(_signal.SIGINT, _leave)
+        _signal.signal(_signal.SIGINT, leave)
         sys.unraisablehook = _heard
     try:
         from solver.cli.main import main
@@ -27,8 +27,6 @@ def start() -> None:
         os.write(2, f"equipour: it cannot start: {type(error).__name__}: {error}\n".encode())
         os._exit(70)
     try:
-        if interruptible:
-            _signal.signal(_signal.SIGINT, _signal.default_int_handler)
         main(prog_name="equipour")
     except SystemExit:
         raise
@@ -41,7 +39,7 @@ def start() -> None:
             _signal.signal(_signal.SIGINT, _signal.SIG_IGN)
 
 
-def _leave(number: int = 0, frame: FrameType | None = None) -> None:
+def leave(number: int = 0, frame: FrameType | None = None) -> None:
     """End at once: an exception would be swallowed by an importer, or printed by it."""
     del number, frame
     if sys.stderr is not None:
@@ -52,5 +50,5 @@ def _leave(number: int = 0, frame: FrameType | None = None) -> None:
 def _heard(what: sys.UnraisableHookArgs) -> None:
     """Hear an interrupt that came where nothing can be raised, as in a callback."""
     if what.exc_type is KeyboardInterrupt:
-        _leave()
+        leave()
     sys.__unraisablehook__(what)

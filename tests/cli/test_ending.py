@@ -251,6 +251,20 @@ def test_an_error_outside_any_command_has_its_sentence_too(
     assert capsys.readouterr().err == "equipour: the system refuses: input/output error.\n"
 
 
+@pytest.mark.parametrize("method", ["make_context", "invoke"])
+def test_an_interrupt_between_two_steps_is_not_exit_code_1(
+    method: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Click by itself would end with 1, which means that something is proven impossible."""
+
+    def interrupt(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(main, method, interrupt)
+    result = CliRunner().invoke(main, ["shelf"])
+    assert (result.exit_code, result.output.strip()) == (130, "equipour: interrupted")
+
+
 def test_a_path_is_shown_from_where_one_stands(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
