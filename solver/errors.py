@@ -3,7 +3,8 @@
     EquipourError            anything that ends a command early
     ├── BadInput             the user's text, file or option is wrong          exit 2
     ├── BadInputs            several independent mistakes found in one reading exit 2
-    └── Unproven             the time was up before anything was proven        exit 3
+    ├── Unproven             the time was up before anything was proven        exit 3
+    └── Failure              the system failed: no room, no memory, no output  exit 74
 
 An error carries data; only `solver.show` turns it into the lines a person reads.
 """
@@ -14,6 +15,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
+
+from solver.printable import printable
 
 
 @dataclass(frozen=True)
@@ -69,17 +72,13 @@ class BadInput(EquipourError):
         near = f" Did you mean {' or '.join(self.near)}?" if self.near else ""
         reason = f": {self.why}" if self.why else ""
         remedy = f" {self.remedy}" if self.remedy else ""
-        return _printable(f"{self.what}{place}{reason}.{near}{remedy}")
+        return printable(f"{self.what}{place}{reason}.{near}{remedy}")
 
     def __str__(self) -> str:
         return self.sentence()
 
     def __reduce__(self) -> tuple[object, ...]:
         return (_rebuild, (self.what, self.where, self.why, self.remedy, self.near))
-
-
-def _printable(text: str) -> str:
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 def _rebuild(
@@ -92,6 +91,16 @@ class Unproven(EquipourError):
     """The time was up: nothing is known to be best, and nothing to be impossible."""
 
     exit_code: ClassVar[int] = 3
+
+    def __str__(self) -> str:
+        return f"{super().__str__()}."
+
+
+class Failure(EquipourError):
+    """The system failed at something that is no mistake of the user's."""
+
+    exit_code: ClassVar[int] = 74
+    """EX_IOERR of the BSD's sysexits.h, from memory."""
 
     def __str__(self) -> str:
         return f"{super().__str__()}."

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -13,10 +12,11 @@ from solver.cli.complete import (
     complete_spec,
     complete_technique,
 )
-from solver.cli.options import bar_option, json_option, name_option
+from solver.cli.options import held_bar_option, json_option, name_option
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
+    from solver.files.atomic import Place
     from solver.pantry.bar import Bar
     from solver.pantry.spec import Spec
     from solver.tasks.assess import Assessment
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 @name_option("--glass", says="The glass that it must fit.", complete=complete_glass)
 @click.option("--approve", is_flag=True, help="Record what it is now in its spec file.")
 @json_option
-@bar_option
+@held_bar_option("approve")
 def assess(
     drink: tuple[str, ...],
     topped: tuple[str, ...],
@@ -63,24 +63,24 @@ def assess(
         _approve(found, place, bar)
 
 
-def _place(spec: Spec, *, as_it_is: bool) -> Path:
-    """The file that a spec can be approved in.
+def _place(spec: Spec, *, as_it_is: bool) -> Place:
+    """Where a spec can be approved.
 
     Raises:
         BadInput: there is none, or the spec is assessed otherwise than the file says.
     """
     from solver.errors import BadInput
 
-    if spec.origin is None:
+    if spec.place is None:
         remedy = "Write it into a file of the folder specs first; see `equipour design --save`."
         raise BadInput("only a spec in a file can be approved", remedy=remedy)
     if not as_it_is:
         remedy = "Leave out --profile, --technique and --glass, or change the file."
         raise BadInput("a spec is approved as its file has it", remedy=remedy)
-    return spec.origin
+    return spec.place
 
 
-def _approve(found: Assessment, place: Path, bar: Bar) -> None:
+def _approve(found: Assessment, place: Place, bar: Bar) -> None:
     """Write what the drink is today into its spec file, and say so on standard error."""
     from datetime import date
 
@@ -88,5 +88,5 @@ def _approve(found: Assessment, place: Path, bar: Bar) -> None:
     from solver.tasks.approve import approved_profile
 
     approved = approved_profile(found.values, date.today(), bar.currency)
-    write_spec(found.spec.model_copy(update={"approved": approved}), place)
-    note(f"approved in {near(place)}")
+    write_spec(found.spec.model_copy(update={"approved": approved}), place, bar.root)
+    note(f"approved in {near(place.path)}")

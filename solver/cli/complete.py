@@ -15,6 +15,7 @@ from click.shell_completion import CompletionItem
 
 from solver.cli.folder import bar_folder
 from solver.errors import BadInput
+from solver.printable import printable
 
 Names = dict[str, str]
 """Names to choose from, each with what a shell may show beside it."""
@@ -29,9 +30,9 @@ def _completer(names: Callable[[Path | None], Names]) -> Completer:
         del parameter
         begun = incomplete.casefold()
         return [
-            CompletionItem(name, help=says or None)
+            CompletionItem(name, help=printable(says) or None)
             for name, says in sorted(names(_bar(context)).items())
-            if name.startswith(begun)
+            if name.startswith(begun) and name.isprintable()
         ]
 
     return complete
@@ -44,7 +45,7 @@ def _bar(context: click.Context) -> Path | None:
 
 
 def _files(*folders: Path | None) -> list[Path]:
-    from solver.pantry.folders import toml_files
+    from solver.files.folders import toml_files
 
     found: list[Path] = []
     for folder in folders:
@@ -56,8 +57,10 @@ def _files(*folders: Path | None) -> list[Path]:
 def _tables(path: Path) -> dict[str, Any]:
     import tomllib
 
-    with contextlib.suppress(OSError, ValueError, RecursionError):
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    from solver.files.read import read_bytes
+
+    with contextlib.suppress(BadInput, ValueError, RecursionError):
+        return tomllib.loads(read_bytes(path).decode("utf-8-sig"))
     return {}
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -13,6 +12,7 @@ from solver.cli.options import alternatives_option, json_option, request_options
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
+    from solver.files.atomic import Place
     from solver.pantry.bar import Bar
     from solver.tasks.design import Design
     from solver.tasks.request import Request
@@ -61,7 +61,7 @@ def design(
     sys.exit({Status.OPTIMAL: 0, Status.IMPOSSIBLE: 1, Status.STOPPED: 3}[found.status])
 
 
-def _save(found: Design, name: str, place: Path, bar: Bar) -> None:
+def _save(found: Design, name: str, place: Place, bar: Bar) -> None:
     """Write the answer and say where, or say why not, on standard error."""
     from datetime import date
 
@@ -72,5 +72,5 @@ def _save(found: Design, name: str, place: Path, bar: Bar) -> None:
         note("nothing was saved, as nothing was found in full")
         return
     spec = spec_of_answer(found, found.answer, name, bar, date.today())
-    write_spec(spec, place)
-    note(f"saved in {near(place)}")
+    write_spec(spec, place, bar.root)
+    note(f"saved in {near(place.path)}")

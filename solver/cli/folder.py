@@ -17,4 +17,12 @@ def bar_folder(context: click.Context, own: Path | None) -> Path | None:
     from solver.pantry.folders import find_bar
 
     asked = own or context.find_root().params.get("folder")
-    return find_bar(Path.cwd(), asked, os.environ.get("EQUIPOUR_BAR"))
+    return find_bar(_here(), asked, os.environ.get("EQUIPOUR_BAR"))
+
+
+def _here() -> Path | None:
+    """The folder that one stands in; None where it was removed."""
+    try:
+        return Path.cwd()
+    except OSError:
+        return None

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_ingredient
-from solver.cli.options import bar_option, json_option
+from solver.cli.options import json_option, shelfless_bar_option
 from solver.cli.output import say
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("name", required=False, shell_complete=complete_ingredient)
 @json_option
-@bar_option
+@shelfless_bar_option
 def ingredients(name: str | None, as_json: bool, bar: Bar) -> None:
     """Every ingredient, or what is known of NAME and from where."""
     from solver.show.looking import ingredient_text, ingredients_json, ingredients_text

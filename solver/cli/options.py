@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import enum
 import functools
 from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,7 +21,9 @@ from solver.cli.complete import (
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
+from solver.cli.output import complain, note
 from solver.cli.values import Seconds, Steps, WholeNumber, named
+from solver.errors import BadInput, BadInputs
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -144,13 +148,54 @@ alternatives_option = click.option(
 
 def bar_option(command: Command) -> Command:
     """Add `--bar`; the command is called with the opened `bar`."""
+    return _bar_option()(command)
 
-    @folder_option
-    @functools.wraps(command)
-    def opened(*args: Any, folder: Path | None, **kwargs: Any) -> None:
-        command(*args, bar=_open(folder), **kwargs)
 
-    return opened
+def held_bar_option(by: str) -> Decorator:
+    """As `bar_option`; the bar is held for the whole command where the flag `by` is given.
+
+    For quick commands that write what they read: two of them at a time follow each other.
+    """
+    return _bar_option(by)
+
+
+def shelfless_bar_option(command: Command) -> Command:
+    """As `bar_option`, for what the shelf says little about: a mistake in it is only noted."""
+    return _bar_option(shelf=Shelf.IF_READABLE)(command)
+
+
+def unstocked_bar_option(command: Command) -> Command:
+    """As `bar_option`, without its shelf."""
+    return _bar_option(shelf=Shelf.NOT)(command)
+
+
+@enum.unique
+class Shelf(enum.Enum):
+    """Whether a command needs the shelf of the bar."""
+
+    NEEDED = enum.auto()
+    IF_READABLE = enum.auto()
+    NOT = enum.auto()
+
+
+def _bar_option(held_by: str | None = None, shelf: Shelf = Shelf.NEEDED) -> Decorator:
+    def option(command: Command) -> Command:
+        @folder_option
+        @functools.wraps(command)
+        def opened(*args: Any, folder: Path | None, **kwargs: Any) -> None:
+            root = bar_folder(click.get_current_context(), folder)
+            with _held(root, alone=held_by is not None and kwargs[held_by]):
+                command(*args, bar=_open(root, shelf), **kwargs)
+
+        return opened
+
+    return option
+
+
+def _held(root: Path | None, *, alone: bool) -> AbstractContextManager[None]:
+    from solver.files.lock import locked
+
+    return locked(root, tell=note) if root is not None and alone else nullcontext()
 
 
 def request_options(command: Command) -> Command:
@@ -178,7 +223,17 @@ def request_options(command: Command) -> Command:
     return bar_option(whole)
 
 
-def _open(folder: Path | None) -> Bar:
+def _open(root: Path | None, shelf: Shelf) -> Bar:
+    """The bar, after what a killed command had begun to write there is ended, and told."""
+    from solver.files.atomic import settled
     from solver.pantry.bar import load_bar
 
-    return load_bar(bar_folder(click.get_current_context(), folder))
+    with nullcontext() if root is None else settled(root, tell=note):
+        try:
+            return load_bar(root, with_shelf=shelf is not Shelf.NOT)
+        except (BadInput, BadInputs) as error:
+            if shelf is not Shelf.IF_READABLE:
+                raise
+            bar = load_bar(root, with_shelf=False)  # raises again unless the shelf was at fault
+            complain(f"the shelf is left out: {error}")
+            return bar

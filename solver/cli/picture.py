@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from solver.cli.options import Command
 from solver.errors import BadInput, Where
+
+if TYPE_CHECKING:
+    from solver.files.atomic import Place
 
 
 def picture_options(command: Command) -> Command:
@@ -24,8 +28,8 @@ def picture_options(command: Command) -> Command:
     return picture(replace(command))
 
 
-def place_for_picture(path: Path | None, *, replace: bool) -> Path | None:
-    """The file that a picture can be written to; None where none was asked for.
+def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
+    """Where a picture can be written; None where none was asked for.
 
     Raises:
         BadInput: it is no SVG by its name, its folder is not there, or (without `replace`) there is
@@ -35,6 +39,9 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Path | None:
         if replace:
             raise click.UsageError("--replace goes with --picture.")
         return None
+    from solver.files.atomic import Place
+    from solver.files.read import version_at
+
     where = Where(path)
     if path.suffix.lower() != ".svg":
         raise BadInput("a picture is an SVG file", where=where, remedy="Call it FILE.svg.")
@@ -42,23 +49,24 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Path | None:
         if not path.parent.is_dir():
             raise BadInput("there is no such folder", where=Where(path.parent))
         taken = path.exists() and not (replace and path.is_file()) and not _ours(path)
+        path = path.absolute()
     except (OSError, ValueError):
         raise BadInput("the file cannot be read or written", where=where) from None
     if taken:
         remedy = "Choose another name, or add --replace."
         raise BadInput("there is a file that equipour did not draw", where=where, remedy=remedy)
-    return path.absolute()
+    return Place(path, version_at(path))
 
 
-def write_picture(picture: str, place: Path) -> None:
+def write_picture(picture: str, place: Place) -> None:
     """Write a picture, whole or not at all.
 
     Raises:
-        BadInput: the file cannot be written.
+        BadInput: the file cannot be written, or is not what it was.
     """
-    from solver.pantry.toml_file import write_atomic
+    from solver.files.atomic import Change, write
 
-    write_atomic(place, picture)
+    write(place.path.parent, [Change(place, picture.encode())])
 
 
 def _ours(path: Path) -> bool:

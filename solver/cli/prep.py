@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_recipe
-from solver.cli.options import bar_option, json_option
+from solver.cli.options import held_bar_option, json_option
 from solver.cli.output import near, note, say
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import Seconds, day
 
 if TYPE_CHECKING:
+    from solver.files.atomic import Place
     from solver.pantry.bar import Bar
     from solver.tasks.prep.aim import Wish
     from solver.tasks.prep.strengths import Grid
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
 @picture_options
 @click.option("--time-limit", "seconds", type=Seconds(0.1), default=60.0, help="Serve: per drink.")
 @json_option
-@bar_option
+@held_bar_option("to_stock")
 def prep(
     recipe: str,
     amount: str | None,
@@ -99,14 +100,22 @@ def _prepare(
     from solver.tasks.prep import find_recipe, prepare
     from solver.tasks.prep.carry import carried_through
     from solver.tasks.prep.making import making
-    from solver.tasks.prep.stock import stock
+    from solver.tasks.prep.stock import on_its_way, stocking
 
     found = prepare(find_recipe(recipe, bar), bar, today)
     carried = carried_through(found, bar)
     batch = making(found, amount, bar.measures) if amount is not None else None
-    stocked = stock(found, bar) if to_stock else None
     show = prep_json if as_json else prep_text
-    say(show(found, bar, carried, batch, stocked), whole=as_json)
+    if not to_stock:
+        say(show(found, bar, carried, batch), whole=as_json)
+        return
+    ready = stocking(found, bar)
+    with on_its_way(ready, bar) as put:
+        say(show(found, bar, carried, batch, ready.stocked), whole=as_json)
+        put()
+    note(f"written: {near(ready.stocked.house)}, {near(ready.stocked.shelf)}")
+    if ready.stocked.new_columns:
+        note(f"new columns of the shelf: {', '.join(ready.stocked.new_columns)}")
 
 
 def _aim(recipe: str, wish: Wish, bar: Bar, today: date, *, as_json: bool) -> None:
@@ -122,7 +131,7 @@ def _serve(
     recipe: str,
     served: str,
     grid: Grid,
-    place: Path | None,
+    place: Place | None,
     seconds: float,
     bar: Bar,
     today: date,
@@ -138,5 +147,5 @@ def _serve(
     say(served_json(found) if as_json else served_text(found, bar), whole=as_json)
     if place is not None:
         write_picture(served_svg(found), place)
-        note(f"drawn in {near(place)}")
+        note(f"drawn in {near(place.path)}")
     sys.exit(0 if found.proven else 3)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_profile
-from solver.cli.options import bar_option, json_option
+from solver.cli.options import json_option, unstocked_bar_option
 from solver.cli.output import say
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("name", required=False, shell_complete=complete_profile)
 @json_option
-@bar_option
+@unstocked_bar_option
 def profiles(name: str | None, as_json: bool, bar: Bar) -> None:
     """The profiles that a drink can be designed to, or what NAME asks for."""
     from solver.pantry.profile_files import find_profile, load_profiles, profile_files

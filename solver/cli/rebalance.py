@@ -66,15 +66,15 @@ def rebalance(
         book = rebalance_book(bar, news, CpSat(), progress.at)
     say(book_json(book) if as_json else book_text(book), whole=as_json)
     if write:
-        _apply(book, figures, glasses)
+        _apply(book, bar, figures, glasses)
     sys.exit(1 if book.of(State.LOST) else 0)
 
 
-def _apply(book: Book, figures: tuple[str, ...], glasses: tuple[str, ...]) -> None:
+def _apply(book: Book, bar: Bar, figures: tuple[str, ...], glasses: tuple[str, ...]) -> None:
     """Write the specs and say which, and what is left to write by hand, on standard error."""
     from solver.tasks.rebalance.book import apply
 
-    written = apply(book)
+    written = apply(book, bar)
     for path in written:
         note(f"written: {near(path)}")
     if not written:

@@ -17,8 +17,7 @@ from solver.cli.options import bar_option, json_option, name_option
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
+    from solver.files.atomic import Place
     from solver.pantry.bar import Bar
     from solver.tasks.rebalance.instead import Swap
 
@@ -81,11 +80,11 @@ def swap(
     say(text, whole=as_json)
     held = bool(found) and found[0].result.held
     if name is not None and place is not None:
-        _save(found[0] if held else None, name, place)
+        _save(found[0] if held else None, name, place, bar)
     sys.exit(0 if held else 1)
 
 
-def _save(found: Swap | None, name: str, place: Path) -> None:
+def _save(found: Swap | None, name: str, place: Place, bar: Bar) -> None:
     """Write the new spec and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_spec
 
@@ -93,5 +92,5 @@ def _save(found: Swap | None, name: str, place: Path) -> None:
         note("nothing was saved, as it would be another drink")
         return
     spec = found.result.after.spec
-    write_spec(spec.model_copy(update={"name": " ".join(name.split())}), place)
-    note(f"saved in {near(place)}")
+    write_spec(spec.model_copy(update={"name": " ".join(name.split())}), place, bar.root)
+    note(f"saved in {near(place.path)}")

@@ -77,7 +77,7 @@ def tradeoff(
         from solver.show.tradeoff_picture import tradeoff_picture
 
         write_picture(tradeoff_picture(found, bar), place)
-        note(f"drawn in {near(place)}")
+        note(f"drawn in {near(place.path)}")
     elif place is not None:
         note("nothing was drawn, as nothing was found")
     if found.interrupted:

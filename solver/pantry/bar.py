@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -9,17 +10,19 @@ from pathlib import Path
 from typing import Literal
 
 from solver.errors import BadInput
+from solver.files.atomic import settled
+from solver.files.folders import toml_files
+from solver.files.near import near_words
 from solver.pantry.bar_file import Weighed, read_bar_file
-from solver.pantry.checked import short
 from solver.pantry.defaults import Glass, load_defaults
-from solver.pantry.folders import toml_files
+from solver.pantry.folders import BAR_FILE, SHELF_FILE
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import with_inputs
 from solver.pantry.shelf import Shelf, Stocked, read_shelf
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import Measures
 
 __all__ = ["Bar", "Weighed", "load_bar"]
@@ -130,37 +133,48 @@ class Bar:
         return next((item for item in self.stock if item.ingredient.key == key), None)
 
 
-def load_bar(root: Path | None) -> Bar:
+def load_bar(root: Path | None, *, with_shelf: bool = True) -> Bar:
     """The bar in a folder; the built-in library, without prices, for None.
+
+    What a command that was killed had begun to write there is ended first. Without its shelf
+    everything in the library may be poured, as if there were none.
 
     Raises:
         BadInput, BadInputs: a file is wrong, with its line.
     """
-    defaults = load_defaults()
     if root is None:
-        library = load_library()
-        return Bar(
-            name="",
-            measures=Measures(),
-            pour_set=defaults.pour_set("quarter-ounce"),
-            currency="",
-            jurisdiction="United States",
-            library=library,
-            stock=tuple(map(Stocked, library)),
-            glasses=defaults.glasses,
-        )
-    settings = read_bar_file(root / "bar.toml")
+        return _built_in()
+    with settled(root):
+        return _read(root, with_shelf=with_shelf)
+
+
+def _built_in() -> Bar:
+    defaults, library = load_defaults(), load_library()
+    return Bar(
+        name="",
+        measures=Measures(),
+        pour_set=defaults.pour_set("quarter-ounce"),
+        currency="",
+        jurisdiction="United States",
+        library=library,
+        stock=tuple(map(Stocked, library)),
+        glasses=defaults.glasses,
+    )
+
+
+def _read(root: Path, *, with_shelf: bool) -> Bar:
+    defaults = load_defaults()
+    settings = read_bar_file(root / BAR_FILE)
     house = toml_files(root / "house")
     stated, recipes = read_ingredients(house), read_recipes(house)
     own = with_inputs(stated, recipes, load_library().shadowed_by(stated))
     library = load_library().shadowed_by(own)
     shelf = None
     stock = tuple(map(Stocked, library))
-    if (root / "shelf.csv").exists():
+    path = root / SHELF_FILE
+    if with_shelf and os.path.lexists(path):
         uncooked = _uncooked(recipes, library)
-        shelf = read_shelf(
-            root / "shelf.csv", library, settings.measures, settings.currency, uncooked
-        )
+        shelf = read_shelf(path, library, settings.measures, settings.currency, uncooked)
         made = tuple(Stocked(item) for item in own if shelf.row(item.key) is None)
         stock = (*shelf.rows, *made)
     return Bar(

@@ -10,10 +10,10 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from solver.errors import BadInput
-from solver.pantry.checked import Key, Model, Number, Reading, Text, check, mistake, one_of
+from solver.files.checked import Key, Model, Number, Reading, Text, check, mistake, one_of
+from solver.files.toml import read_toml
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
 from solver.pantry.pour_set import PourSet
-from solver.pantry.toml_file import read_toml
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import Measures, parse, parse_span
 

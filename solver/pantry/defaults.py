@@ -8,12 +8,13 @@ from functools import cache
 from typing import Any
 
 from solver.errors import BadInput
-from solver.pantry.checked import Checked, Model, Number, Text, check, short
+from solver.files.checked import Checked, Model, Number, Text, check
+from solver.files.near import near_words
+from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import DEFAULTS
 from solver.pantry.ingredient import Allergen, Basis
 from solver.pantry.pour_set import PourSet
-from solver.pantry.toml_file import TomlText, read_toml
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 
 
 class Glass(Model):

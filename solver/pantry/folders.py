@@ -1,4 +1,4 @@
-"""Where files are: the built-in data, a bar, the files in a folder. Reads none, imports little."""
+"""Where the built-in data is, and the bar. Reads no file, imports little."""
 
 from __future__ import annotations
 
@@ -6,9 +6,16 @@ from importlib.resources import files
 from pathlib import Path
 
 from solver.errors import BadInput, Where
+from solver.printable import short
 
 DEFAULTS = Path(__file__).with_name("defaults.toml")
 """The built-in settings."""
+
+
+BAR_FILE = "bar.toml"
+"""What makes a folder a bar."""
+
+SHELF_FILE = "shelf.csv"
 
 
 def data_folder(name: str) -> Path:
@@ -17,42 +24,43 @@ def data_folder(name: str) -> Path:
     return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
 
 
-def toml_files(folder: Path) -> list[Path]:
-    """The TOML files directly in `folder`, by name; none where there is no such folder.
-
-    Raises:
-        BadInput: the folder may not be read.
-    """
-    try:
-        return sorted(path for path in folder.iterdir() if path.suffix == ".toml")
-    except (FileNotFoundError, NotADirectoryError):
-        return []
-    except OSError as error:
-        why = (error.strerror or "").lower()
-        raise BadInput("the folder cannot be read", where=Where(folder), why=why) from None
-
-
-def find_bar(start: Path, explicit: Path | None, environment: str | None) -> Path | None:
+def find_bar(start: Path | None, explicit: Path | None, environment: str | None) -> Path | None:
     """The bar's folder: `explicit`, else EQUIPOUR_BAR, else upward from `start`, else None.
 
+    `start` None: the folder that one stands in is gone.
+
     Raises:
-        BadInput: the folder asked for has no bar.toml.
+        BadInput: the folder asked for has no bar.toml, one on the way has a shelf without it, or
+            may not be looked into.
     """
     asked = explicit or (Path(environment) if environment else None)
     if asked is not None:
-        folder = asked.parent if asked.name == "bar.toml" else asked
-        if _is_bar(folder):
+        folder = asked.parent if asked.name == BAR_FILE else asked
+        if _has(folder, BAR_FILE):
             return folder
-        from solver.pantry.checked import short
-
         what = f"there is no bar in {short(str(asked), 80)}"
-        remedy = "Give the folder that holds bar.toml."
-        raise BadInput(what, why="it has no bar.toml", remedy=remedy)
-    return next((folder for folder in (start, *start.parents) if _is_bar(folder)), None)
+        remedy = f"Give the folder that holds {BAR_FILE}."
+        raise BadInput(what, why=f"it has no {BAR_FILE}", remedy=remedy)
+    if start is None:
+        what = "the folder that this was started in is not there any more"
+        raise BadInput(what, remedy="Go to another folder, or give the bar's with --bar.")
+    for folder in (start, *start.parents):
+        if _has(folder, BAR_FILE):
+            return folder
+        if _has(folder, SHELF_FILE):
+            what = "there is a shelf but no bar"
+            remedy = f'Write {BAR_FILE} beside it; one line is enough: name = "our bar".'
+            raise BadInput(what, where=Where(folder / SHELF_FILE), remedy=remedy)
+    return None
 
 
-def _is_bar(folder: Path) -> bool:
+def _has(folder: Path, name: str) -> bool:
+    """Whether something in a folder has that name, be it a file that can be read or not."""
     try:
-        return (folder / "bar.toml").is_file()
-    except (OSError, ValueError):  # not to be looked into, or no name that a folder can have
+        (folder / name).lstat()
+    except PermissionError:
+        what = "the folder may not be looked into"
+        raise BadInput(what, where=Where(folder), why="permission denied") from None
+    except (OSError, ValueError):  # it is not there, or has no name that a folder can have
         return False
+    return True

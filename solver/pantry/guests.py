@@ -10,8 +10,10 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import Located, Model, Text, check, gather, short
-from solver.pantry.toml_file import KeyPath, read_bytes, read_toml
+from solver.files.checked import Located, Model, Text, check, gather
+from solver.files.read import read_bytes
+from solver.files.toml import KeyPath, read_toml
+from solver.printable import short
 
 
 def _listed(value: object) -> object:

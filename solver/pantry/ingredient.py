@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 from pydantic import Field, model_validator
 
 from solver.errors import BadInput, Where
+from solver.files.checked import Key, Model, Number, Text, mistake, one_of
+from solver.files.near import near_words
+from solver.files.toml import read_toml
 from solver.pantry import vocabulary as words
-from solver.pantry.checked import Key, Model, Number, Text, mistake, one_of, short
-from solver.pantry.toml_file import read_toml
+from solver.printable import short
 
 if TYPE_CHECKING:
     import numpy as np
@@ -146,7 +148,7 @@ class Ingredient(Model):
         unknown = [acid for acid in self.acids if acid not in words.ACIDS]
         if unknown:
             what = f"'{short(unknown[0])}' is not an acid known here"
-            near = words.near_words(unknown[0], words.ACIDS)
+            near = near_words(unknown[0], words.ACIDS)
             remedy = f"Use one of: {', '.join(words.ACIDS)}."
             raise mistake(what, near=near, remedy=remedy, key="acids")
         total = sum(self.acids.values())
@@ -284,7 +286,7 @@ class Ingredient(Model):
         unknown = [name for name in figures if name not in OVERRIDES]
         if unknown:
             what = f"'{short(unknown[0])}' is not a figure that can be overridden"
-            near = words.near_words(unknown[0], OVERRIDES)
+            near = near_words(unknown[0], OVERRIDES)
             raise BadInput(what, near=near, remedy=f"Use {', '.join(OVERRIDES)}.")
         table: dict[str, Any] = {name: getattr(self, name) for name in type(self).model_fields}
         if figures and "density" not in figures:
@@ -322,7 +324,7 @@ def find_avoided(word: str) -> words.Avoided:
     plain = words.SYNONYMS.get(plain, plain)
     if plain not in words.AVOIDED:
         what = f"'{short(word)}' is not something known to be avoided"
-        near = words.near_words(plain, [*words.AVOIDED, *words.SYNONYMS])
+        near = near_words(plain, [*words.AVOIDED, *words.SYNONYMS])
         raise BadInput(what, near=near, remedy=f"Known: {', '.join(words.AVOIDED)}.")
     return words.AVOIDED[plain]
 
@@ -355,7 +357,7 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
         if isinstance(figure, dict):
             if unit not in figure:
                 what = f"{name} has no '{unit}'"
-                near = words.near_words(unit, figure)
+                near = near_words(unit, figure)
                 raise BadInput(what, near=near, remedy=f"Write {name} = {{ {unit} = … }}.")
             rest = {key: value for key, value in figure.items() if key != unit}
             table[name] = {"value": figure[unit], **rest}

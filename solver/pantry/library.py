@@ -9,11 +9,13 @@ from functools import cache, cached_property
 from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
-from solver.pantry.checked import check, gather, short
-from solver.pantry.folders import data_folder, toml_files
+from solver.files.checked import check, gather
+from solver.files.folders import toml_files
+from solver.files.toml import TomlText, read_toml
+from solver.pantry.folders import data_folder
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.naming import Guesses
-from solver.pantry.toml_file import TomlText, read_toml
+from solver.printable import short
 
 CLOSE = 0.66
 """How alike a name is that is suggested: less would take hazelnut for orange."""

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from solver.pantry.checked import Model, Number, Text
+from solver.files.checked import Model, Number, Text
 from solver.pantry.ingredient import Basis, Ingredient
 from solver.pantry.vocabulary import kind_within
 from solver.quantities import Measures, PourSpan

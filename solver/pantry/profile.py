@@ -10,11 +10,13 @@ from typing import Annotated, Self
 from pydantic import AfterValidator, Field, model_validator
 
 from solver.errors import BadInput, Where
+from solver.files.checked import Model, Reading, Text, mistake, one_of
+from solver.files.near import near_words
+from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
-from solver.pantry.checked import Model, Reading, Text, mistake, one_of, short
 from solver.pantry.ingredient import Basis, Ingredient, Tool
-from solver.pantry.toml_file import KeyPath, TomlText, read_toml
+from solver.printable import short
 from solver.quantities import Measures, PourSpan, Unit, parse_pour_span, parse_span
 
 Technique = Annotated[str, one_of(words.TECHNIQUES, "a technique")]
@@ -198,7 +200,7 @@ class Profile(Model):
         names = [part.name for part in self.parts]
         what = f"the profile {self.name} has no part '{short(name)}'"
         remedy = f"Its parts: {', '.join(names)}."
-        raise BadInput(what, near=words.near_words(name, names), remedy=remedy)
+        raise BadInput(what, near=near_words(name, names), remedy=remedy)
 
     def part_pours(self, part: Part, measures: Measures) -> PartPours:
         """The pours of a part as numbers.

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import functools
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, BadInputs, Where
+from solver.files.checked import Reading, check, gather
+from solver.files.folders import toml_files
+from solver.files.near import near_words
+from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
-from solver.pantry.checked import Reading, check, gather, short
-from solver.pantry.folders import data_folder, toml_files
+from solver.pantry.folders import data_folder
 from solver.pantry.profile import Part, Profile, Target, where_in
-from solver.pantry.toml_file import KeyPath, TomlText, read_toml
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 
 TARGETS = ("aims", "limits", "tolerances")
 
@@ -43,7 +46,10 @@ def find_profile(name: str, files: Mapping[str, Path]) -> Profile:
     Raises:
         BadInput, BadInputs: there is none, it inherits in a circle, or a file is wrong.
     """
-    chain = _chain("-".join(name.casefold().split()), files)
+    return _profile(_chain("-".join(name.casefold().split()), files))
+
+
+def _profile(chain: _Chain) -> Profile:
     merged: dict[str, Any] = {}
     for file in reversed(chain.files):
         merged = _merge(merged, file.data)
@@ -63,19 +69,23 @@ def load_profiles(own: Path | None = None) -> Sequence[Profile]:
         BadInput, BadInputs: everything that is wrong with the files.
     """
     files = profile_files(own)
+    read = functools.cache(read_toml)
     found: list[Profile] = []
     mistakes: list[BadInput | BadInputs] = []
     for name in sorted(files):
         try:
-            found.append(find_profile(name, files))
+            found.append(_profile(_chain(name, files, read)))
         except (BadInput, BadInputs) as error:
             mistakes.append(error)
     gather(mistakes)
     return found
 
 
-def _chain(name: str, files: Mapping[str, Path]) -> _Chain:
+def _chain(
+    name: str, files: Mapping[str, Path], read: Callable[[Path], TomlText] = read_toml
+) -> _Chain:
     chain: list[TomlText] = []
+    seen: set[Path] = set()
     wanted: str | None = name
     where = None
     while wanted is not None:
@@ -87,12 +97,13 @@ def _chain(name: str, files: Mapping[str, Path]) -> _Chain:
             what = f"'{short(wanted)}' is not a profile known here"
             near = near_words(wanted, files)
             raise BadInput(what, where=where, near=near, remedy="See `equipour profiles`.")
-        if any(path == file.path for file in chain):
+        if path in seen:
             what = f"the profile {wanted} inherits from itself"
             why = " -> ".join([*(file.path.stem for file in chain), wanted])
             raise BadInput(what, where=where, why=why, remedy="Break the circle.")
-        file = read_toml(path)
+        file = read(path)
         chain.append(file)
+        seen.add(path)
         wanted = file.data.get("inherits")
         if wanted is not None:
             where = file.where(["inherits"])

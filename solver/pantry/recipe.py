@@ -19,20 +19,12 @@ from typing import Annotated, Self
 from pydantic import model_validator
 
 from solver.errors import BadInput, BadInputs, Where
+from solver.files.checked import Key, Model, Prose, Text, check, gather, mistake, one_of
+from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry import vocabulary as words
-from solver.pantry.checked import (
-    Key,
-    Model,
-    Text,
-    check,
-    gather,
-    mistake,
-    one_of,
-    short,
-)
 from solver.pantry.ingredient import Allergen, Animal, Character, Declaration, Kind
 from solver.pantry.library import is_stated
-from solver.pantry.toml_file import KeyPath, TomlText, read_toml
+from solver.printable import short
 
 _NEEDS = {
     "add": ("ingredient", "amount"),
@@ -63,7 +55,7 @@ class RecipeStep(Model):
     lost: Text | None = None
     through: Annotated[str, one_of(words.STRAINERS, "a strainer")] | None = None
     left: Text | None = None
-    note: Text | None = None
+    note: Prose | None = None
 
     @model_validator(mode="after")
     def _complete(self) -> Self:

@@ -8,10 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from solver.errors import BadInput
-from solver.pantry.checked import Reading
+from solver.files.checked import Reading
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.recipe import Recipe
+
+_MOST_NAMED = 6
 
 
 def order_of(recipes: Mapping[str, Recipe], library: Library) -> tuple[str, ...]:
@@ -20,14 +22,18 @@ def order_of(recipes: Mapping[str, Recipe], library: Library) -> tuple[str, ...]
     Raises:
         BadInput: one goes into itself, by way of others or straight.
     """
-    done: list[str] = []
+    done: dict[str, None] = {}
     for key in recipes:
         _visit(key, recipes, library, [], done)
     return tuple(done)
 
 
 def _visit(
-    key: str, recipes: Mapping[str, Recipe], library: Library, path: list[str], done: list[str]
+    key: str,
+    recipes: Mapping[str, Recipe],
+    library: Library,
+    path: list[str],
+    done: dict[str, None],
 ) -> None:
     if key in done:
         return
@@ -37,13 +43,14 @@ def _visit(
             continue
         if below in [*path, key]:
             ring = [*path, key][[*path, key].index(below) :]
-            what = (
-                f"{key} goes into itself" if len(ring) == 1 else f"{' into '.join([*ring, below])}"
+            named = (
+                [*ring, below] if len(ring) <= _MOST_NAMED else [*ring[:_MOST_NAMED], "…", below]
             )
+            what = f"{key} goes into itself" if len(ring) == 1 else " into ".join(named)
             why = "a recipe cannot wait for what it makes"
             raise BadInput(what, where=recipes[key].where(keys), why=why)
         _visit(below, recipes, library, [*path, key], done)
-    done.append(key)
+    done[key] = None
 
 
 def house_key(name: str, recipes: Mapping[str, Recipe], library: Library) -> str | None:
@@ -82,24 +89,31 @@ def with_inputs(
 def inputs_of(
     recipe: Recipe, recipes: Mapping[str, Recipe], library: Library, made: Mapping[str, Ingredient]
 ) -> tuple[Ingredient, ...]:
-    """What goes into a recipe; of house ingredients without figures yet, what goes into them.
+    """What goes into a recipe, each thing once; of house ingredients without figures yet, what goes
+    into them.
 
     Raises:
         BadInput, BadInputs: an input is not known; with the line.
     """
-    reading = Reading(recipe)
-    found: list[Ingredient] = []
-    for keys, name, _ in recipe.named():
-        below = house_key(name, recipes, library)
-        if below is not None and below in made:
-            found.append(made[below])
-        elif below is not None:
-            found += inputs_of(recipes[below], recipes, library, made)
-        else:
-            item = reading.take(keys, None, library.find, name)
-            found += [item] if item else []
-    reading.finish()
-    return tuple(found)
+    found: dict[str, Ingredient] = {}
+    seen: set[str] = set()
+
+    def look_into(one: Recipe) -> None:
+        seen.add(one.key)
+        reading = Reading(one)
+        for keys, name, _ in one.named():
+            below = house_key(name, recipes, library)
+            if below is not None and below in made:
+                found.setdefault(below, made[below])
+            elif below is None:
+                item = reading.take(keys, None, library.find, name)
+                found.update({item.key: item} if item and item.key not in found else {})
+            elif below not in seen:
+                look_into(recipes[below])
+        reading.finish()
+
+    look_into(recipe)
+    return tuple(found.values())
 
 
 def carried(item: Ingredient, inputs: Sequence[Ingredient]) -> Ingredient:

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import gather, short
+from solver.files.checked import gather
+from solver.files.near import near_words
+from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
-from solver.pantry.sheet import Sheet, parse_sheet, read_sheet
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import Measures, parse, parse_number, parse_pour
 
 Args = ParamSpec("Args")
@@ -76,13 +77,9 @@ class Shelf:
         written = parse_sheet(sheet.render(), sheet.path, "ingredient", COLUMNS)
         return shelf_in(written, self.library, self.measures, self.currency)
 
-    def save(self) -> None:
-        """Write the sheet back in its own dialect, at once or not at all.
-
-        Raises:
-            BadInput: it cannot be written.
-        """
-        self.sheet.save()
+    def with_columns(self, names: Iterable[str]) -> Shelf:
+        """The shelf with a column for every name that has none yet."""
+        return replace(self, sheet=self.sheet.with_columns(names))
 
 
 def read_shelf(
@@ -92,7 +89,7 @@ def read_shelf(
     currency: str = "",
     uncooked: Mapping[str, str] | None = None,
 ) -> Shelf:
-    """The shelf in a file; see `solver.pantry.sheet` for the dialects.
+    """The shelf in a file; see `solver.files.sheet` for the dialects.
 
     `uncooked` are keys of recipes of which nothing is in a bottle yet, by folded name.
 

@@ -10,13 +10,16 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import Model, Number, Reading, Text, check, gather, short
-from solver.pantry.folders import toml_files
+from solver.files.atomic import Place, settled
+from solver.files.checked import Model, Number, Prose, Reading, Text, check, gather
+from solver.files.folders import toml_files
+from solver.files.near import near_words
+from solver.files.read import ABSENT, Version
+from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.profile import Stage, Technique
-from solver.pantry.toml_file import KeyPath, TomlText, read_toml
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import Measures, Pour, parse_pour
 
 
@@ -46,17 +49,26 @@ class Approved(Model):
 
 
 class Spec(Model):
-    """A drink's written recipe. `technique` and `glass` None: as its profile says."""
+    """A drink's written recipe. `technique` and `glass` None: as its profile says.
+
+    `origin` is the file that it was read from, and `version` tells whether that still says so.
+    """
 
     name: Text
     profile: Text | None = None
     technique: Technique | None = None
     glass: Text | None = None
     garnish: Text | None = None
-    notes: Text | None = None
+    notes: Prose | None = None
     pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
     approved: Approved | None = None
     origin: Path | None = None
+    version: Version = ABSENT
+
+    @property
+    def place(self) -> Place | None:
+        """Where it can be written back; None for a spec that is in no file."""
+        return Place(self.origin, self.version) if self.origin else None
 
     def where(self, keys: KeyPath) -> Where:
         """The line that says what `keys` lead to."""
@@ -122,7 +134,8 @@ def spec_in(file: TomlText) -> Spec:
     Raises:
         BadInput, BadInputs: everything that is wrong with it, each with its line.
     """
-    return check(Spec, {**file.data, "origin": file.path}, file)
+    own = {"origin": file.path, "version": file.version}
+    return check(Spec, {**file.data, **own}, file)
 
 
 def read_specs(folder: Path | None) -> tuple[Spec, ...]:
@@ -131,10 +144,17 @@ def read_specs(folder: Path | None) -> tuple[Spec, ...]:
     Raises:
         BadInput, BadInputs: everything that is wrong with the files, each with its line.
     """
+    if folder is None:
+        return ()
+    with settled(folder.parent):
+        return _read_specs(folder)
+
+
+def _read_specs(folder: Path) -> tuple[Spec, ...]:
     found: list[Spec] = []
     mistakes: list[BadInput | BadInputs] = []
     named: dict[str, Path] = {}
-    for path in toml_files(folder) if folder else ():
+    for path in toml_files(folder):
         try:
             spec = read_spec(path)
             earlier = named.setdefault(fold(spec.name), path)

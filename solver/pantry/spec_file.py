@@ -9,58 +9,59 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, Where
+from solver.files.atomic import Change, Place, home_of, write
+from solver.files.folders import make_folder
+from solver.files.positions import positions
+from solver.files.read import ABSENT, version_of
+from solver.files.toml import TomlText, parse_toml, read_toml
 from solver.pantry.spec import Approved, Spec, SpecPour, spec_in
-from solver.pantry.toml_file import (
-    TomlText,
-    key_lines,
-    make_folder,
-    parse_toml,
-    read_toml,
-    write_atomic,
-    write_together,
-)
 
 _HEAD = ("name", "profile", "technique", "glass", "garnish", "notes")
 _POUR = ("part", "ingredient", "amount", "stage")
 _Value = str | float | datetime.date | None
 
 
-def write_spec(spec: Spec, path: Path) -> None:
+def write_spec(spec: Spec, place: Place, root: Path | None) -> None:
     """Write a spec; a file that is there already keeps its comments and the order of its keys.
 
-    Its folder is made where there is none.
+    Its folder is made where there is none. `root` is the bar's folder.
 
     A pour keeps the comments above and beside it as long as its ingredient stays.
 
     Raises:
-        BadInput, BadInputs: the file that is there is wrong, or can't be written.
+        BadInput, BadInputs: the file that is there is wrong or not what it was, or can't be
+            written.
     """
-    text = _checked(spec, path)
-    make_folder(path.parent)
-    write_atomic(path, text)
+    change = Change(place, _checked(spec, place))
+    make_folder(place.path.parent)
+    write(home_of(place.path, root), [change])
 
 
-def write_specs(specs: Sequence[tuple[Spec, Path]]) -> None:
-    """Write several specs as `write_spec` does, each into a folder that is there; all or none.
+def write_specs(specs: Sequence[tuple[Spec, Place]], root: Path) -> None:
+    """Write several specs of the bar at `root` as `write_spec` does; all or none.
 
     Raises:
-        BadInput, BadInputs: a file that is there is wrong, or one can't be written.
+        BadInput, BadInputs: a file that is there is wrong or not what it was, or one can't be
+            written.
     """
-    write_together({path: _checked(spec, path) for spec, path in specs})
+    write(root, [Change(place, _checked(spec, place)) for spec, place in specs])
 
 
-def _checked(spec: Spec, path: Path) -> str:
-    """The text of a spec's file, which would be read back as it is written."""
-    old = read_toml(path) if path.exists() else None
-    if old is not None:
+def _checked(spec: Spec, place: Place) -> bytes:
+    """The content of a spec's file, which would be read back as it is written."""
+    path = place.path
+    old = None
+    if place.version != ABSENT:
+        old = read_toml(path)
         spec_in(old)
     text = rewritten(spec, old)
-    written = spec_in(TomlText(path, text, parse_toml(text, path)))
-    if written != spec.model_copy(update={"origin": path}):
+    raw = old.encoded(text) if old else text.encode()
+    written = spec_in(TomlText(path, text, parse_toml(text, path), raw))
+    if written != spec.model_copy(update={"origin": path, "version": version_of(raw)}):
         what = "the spec would not be read back as it was written"
         remedy = "Move the file away, and write it anew."
         raise BadInput(what, where=Where(path, 1), remedy=remedy)
-    return text
+    return raw
 
 
 def rewritten(spec: Spec, file: TomlText | None) -> str:
@@ -98,13 +99,11 @@ def _as_tables(file: TomlText) -> str:
 
 
 def _headers(text: str) -> list[tuple[str, int]]:
-    """The tables of a spec, each with the position of its header's line."""
-    lines = text.split("\n")
+    """The tables of a spec, each with the 0-based line of its header."""
     return [
-        (str(keys[0]), at - 1)
-        for keys, at in key_lines(text)
-        if ((len(keys) == 2 and keys[0] == "pours") or keys == ["approved"])
-        and lines[at - 1].lstrip().startswith("[")
+        (str(position.keys[0]), position.line - 1)
+        for position in positions(text)
+        if position.header and (position.keys == ("approved",) or position.keys[:-1] == ("pours",))
     ]
 
 

@@ -6,9 +6,9 @@ import contextlib
 from collections.abc import Sequence
 
 from solver.errors import BadInput
-from solver.pantry.checked import short
 from solver.pantry.library import Library
 from solver.pantry.spec import Spec, SpecPour, units_poured
+from solver.printable import short
 from solver.quantities import Measures, parse_pour
 
 UNNAMED = "these pours"

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 KINDS: dict[str, str] = {
@@ -289,14 +287,6 @@ SYNONYMS: dict[str, str] = {
     "cochineal": "carmine",
 }
 """Other words for the same."""
-
-
-def near_words(word: str, known: Iterable[str], likeness: float = 0.6) -> tuple[str, ...]:
-    """Up to three of the words `known` that are spelt like `word`, nearest first.
-
-    `likeness` is how much of two words must agree, from 0 to 1.
-    """
-    return tuple(difflib.get_close_matches(word.lower()[:60], list(known), n=3, cutoff=likeness))
 
 
 def kind_within(kind: str, accepted: str) -> bool:

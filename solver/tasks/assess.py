@@ -9,17 +9,17 @@ from pathlib import Path
 import numpy as np
 
 from solver.errors import BadInput
+from solver.files.near import near_words
 from solver.measures import MEASURES
 from solver.mixture.drink import Drink
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Poured, Spec, find_spec, is_spec_file, read_spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.search.exact import measure, mixed, off_aim, within
 from solver.search.problem import Aim, Candidate, Limit, Problem
 from solver.tasks.approve import Moved, moved

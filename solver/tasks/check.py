@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
+from solver.files.checked import gather
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
-from solver.pantry.checked import gather
 from solver.pantry.guests import Guest, Placed
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile

@@ -6,14 +6,15 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from solver.errors import BadInput
+from solver.files.near import near_words
 from solver.measures import MEASURES, Form
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import ALLERGENS_NOT_KNOWN, ANIMALS_NOT_KNOWN, Ingredient
 from solver.pantry.profile import Profile, Targets
-from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS, near_words
+from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS
+from solver.printable import short
 from solver.quantities import PourSpan, parse_pour_span, parse_span
 from solver.search.problem import Aim, Goal, Limit, Problem
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 import datetime
 import math
 import re
-from pathlib import Path
 
 from solver.errors import BadInput, Where
+from solver.files.atomic import Place
+from solver.files.read import ABSENT, version_at
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
 from solver.pantry.spec import Spec, SpecPour, read_specs
+from solver.printable import short
 from solver.quantities import parse_pour, show_amount
 from solver.tasks.answer import Answer
 from solver.tasks.approve import approved_profile
@@ -22,8 +23,8 @@ _SAME = 1e-6
 """Share by which a written pour may differ from the one that was proven: rounding only."""
 
 
-def place_for(name: str, bar: Bar, *, replace: bool) -> Path:
-    """The file of a new spec called `name`.
+def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
+    """Where a new spec called `name` is to be written.
 
     Raises:
         BadInput, BadInputs: there is no bar to save into, the name makes no file name or is taken,
@@ -37,14 +38,15 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Path:
         what = f"'{short(name)}' cannot be the name of a spec"
         raise BadInput(what, remedy="Write it like 'Slow Tide'.")
     place = bar.specs / f"{slug}.toml"
-    if place.exists() and not replace:
+    version = version_at(place)
+    if version != ABSENT and not replace:
         remedy = "Choose another name, or add --replace."
         raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
     for spec in read_specs(bar.specs):
         if fold(spec.name) == fold(name) and spec.origin != place:
             what = f"the name '{short(name)}' is taken"
             raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")
-    return place
+    return Place(place, version)
 
 
 def spec_of_answer(

@@ -8,11 +8,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from solver.errors import BadInput
+from solver.files.near import near_words
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.profile import Profile
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.reasons.conflicts import UndecidedError
 from solver.reasons.frontier import Frontier, Point, frontier, over, under
 from solver.search.backend import Backend

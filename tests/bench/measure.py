@@ -22,6 +22,7 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
+from solver.files.atomic import Place
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
@@ -137,7 +138,7 @@ def spec_book(folder: Path, count: int) -> Bar:
         approved = approved_profile(values, date(2026, 5, 1), bar.currency)
         name = f"{spec.name} {number}"
         copy = spec.model_copy(update={"name": name, "approved": approved})
-        write_spec(copy, folder / "specs" / f"copy-{number}.toml")
+        write_spec(copy, Place(folder / "specs" / f"copy-{number}.toml"), folder)
     return bar
 
 

@@ -105,3 +105,19 @@ def test_completing_imports_no_solver_and_no_units() -> None:
         cwd=Path(__file__).parents[2],
     )
     assert found.stdout.strip() == "[]"
+
+
+def test_what_is_no_file_and_what_cannot_be_printed_is_not_offered(tmp_path: Path) -> None:
+    bar = tmp_path / "bar"
+    shutil.copytree(DEMO, bar)
+    (bar / "house" / "pipe.toml").mkdir()
+    (bar / "specs" / "device.toml").symlink_to("/dev/zero")
+    (bar / "specs" / "e\x1bvil.toml").write_text('name = "E"\n', encoding="utf-8")
+    house = '["e\\u001bvil"]\nname = "x"\n[fine]\nname = "a\\u001b[31m b"\n'
+    (bar / "house" / "own.toml").write_text(house, encoding="utf-8")
+    assert "harbour-light" in offered("--bar", str(bar), "assess", "")
+    assert offered("--bar", str(bar), "assess", "e") == []
+    assert offered("--bar", str(bar), "ingredients", "e\x1b") == []
+    shell = ShellComplete(main, {}, "equipour", "_EQUIPOUR_COMPLETE")
+    (item,) = shell.get_completions(["--bar", str(bar), "ingredients"], "fine")
+    assert item.help == "a\\x1b[31m b"

@@ -14,6 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from solver.errors import BadInput
+from solver.files.toml import read_toml
 from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
 from solver.pantry.library import Library, load_library, read_ingredients
@@ -23,7 +24,6 @@ from solver.pantry.recipe_inputs import with_inputs
 from solver.pantry.shelf import read_shelf
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten
-from solver.pantry.toml_file import read_toml
 from solver.quantities import Measures
 from solver.tasks.prep import prepare
 from solver.tasks.prep.stock import restated

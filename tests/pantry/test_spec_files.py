@@ -8,6 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
+from solver.files.atomic import Place
+from solver.files.read import ABSENT
 from solver.pantry.spec import Approved, Spec, SpecPour, read_spec
 from solver.pantry.spec_file import write_spec
 
@@ -58,7 +60,9 @@ def in_file(folder: Path, text: str) -> Path:
 
 
 def approve(path: Path) -> str:
-    write_spec(read_spec(path).model_copy(update={"approved": APPROVED}), path)
+    spec = read_spec(path)
+    assert spec.place is not None
+    write_spec(spec.model_copy(update={"approved": APPROVED}), spec.place, None)
     return path.read_text(encoding="utf-8")
 
 
@@ -96,7 +100,8 @@ def test_a_table_written_on_one_line_is_written_anew(tmp_path: Path) -> None:
 def test_a_pour_that_leaves_does_not_take_the_approval_along(tmp_path: Path) -> None:
     path = in_file(tmp_path, AFTER)
     spec = read_spec(path)
-    write_spec(spec.model_copy(update={"pours": spec.pours[:1]}), path)
+    assert spec.place is not None
+    write_spec(spec.model_copy(update={"pours": spec.pours[:1]}), spec.place, None)
     assert read_spec(path).approved == spec.approved
     assert "Tasted by all of us" in path.read_text(encoding="utf-8")
 
@@ -134,7 +139,9 @@ def test_what_is_written_is_what_is_read(
     path = tmp_path_factory.mktemp("specs") / "any.toml"
     lines = tuple(SpecPour(ingredient=i, amount=a) for i, a in pours)
     spec = Spec(name=name, pours=lines, approved=APPROVED, origin=path)
-    write_spec(spec, path)
-    assert read_spec(path) == spec
-    write_spec(spec, path)
-    assert read_spec(path) == spec
+    write_spec(spec, Place(path), None)
+    read = read_spec(path)
+    assert read.model_copy(update={"version": ABSENT}) == spec
+    assert read.place is not None
+    write_spec(spec, read.place, None)
+    assert read_spec(path) == read

@@ -18,6 +18,7 @@ from solver.search.cpsat import CpSat
 from solver.tasks.assess import assess
 from solver.tasks.rebalance.book import Book, Entry, State, apply, rebalance_book
 from solver.tasks.rebalance.news import News, read_news
+from tests.files.faults import Fault, faulty
 from tests.rebalance.specs import DEMO, approved_as, beyond, poured
 
 
@@ -118,7 +119,7 @@ def test_progress_is_told_of_every_spec(bar: Bar) -> None:
 def test_applied_specs_are_read_back_as_the_same_drinks(bar: Bar) -> None:
     book = book_of(bar, "lemon-juice.acid=4 g/100ml", gone=("bourbon",))
     before = {path: path.read_bytes() for path in (DEMO / "specs").iterdir()}
-    written = {path.name for path in apply(book)}
+    written = {path.name for path in apply(book, bar)}
     assert written == {"dry-dock.toml", "rope-store.toml"}
     now = book.news.at(bar)
     for each in book.of(State.REBALANCED):
@@ -134,30 +135,24 @@ def test_applied_specs_are_read_back_as_the_same_drinks(bar: Bar) -> None:
 
 def test_a_book_that_was_applied_needs_nothing_more(bar: Bar) -> None:
     dock = find_spec("dry-dock", bar.specs)
-    assert dock.origin is not None
+    assert dock.place is not None
     approved = approved_as(assess(dock, bar))
-    write_spec(dock.model_copy(update={"approved": approved}), dock.origin)
+    write_spec(dock.model_copy(update={"approved": approved}), dock.place, bar.root)
     book = book_of(bar, "lemon-juice.acid=4 g/100ml")
     now = book.news.at(bar)
     assert states(book_of(now))["Dry Dock"] == "re-balanced"
-    apply(book)
+    apply(book, bar)
     assert states(book_of(now))["Dry Dock"] == "unchanged"
 
 
-def test_all_specs_are_written_or_none(bar: Bar, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_all_specs_are_written_or_none(bar: Bar) -> None:
     book = book_of(bar, "lemon-juice.acid=4 g/100ml", gone=("bourbon",))
     assert bar.specs is not None
     before = {path: path.read_bytes() for path in bar.specs.iterdir()}
-    real = Path.replace
-
-    def refuse(self: Path, target: str) -> Path:
-        if str(target).endswith("rope-store.toml"):
-            raise OSError(28, "No space left on device")
-        return real(self, target)
-
-    monkeypatch.setattr(Path, "replace", refuse)
-    with pytest.raises(BadInput, match="no space left"):
-        apply(book)
+    with faulty() as counted:
+        counted.at, counted.fault = 5, Fault.FULL
+        with pytest.raises(BadInput, match="no space left"):
+            apply(book, bar)
     assert {path: path.read_bytes() for path in bar.specs.iterdir()} == before
 
 

@@ -23,8 +23,8 @@ from solver.mixture.keeping import DELLE_STABLE, delle_units, water_activity
 from solver.mixture.numeric import Floats
 from solver.mixture.sucrose import COLDEST_CELSIUS, WARMEST_CELSIUS, solubility_mass_pct
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
+from solver.printable import short
 from solver.quantities import parse, parse_pour
 from solver.tasks.prep.holding import MOST_ADDED, Held, holding, met
 from solver.tasks.prep.prepare import find_recipe, prepare

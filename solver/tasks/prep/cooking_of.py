@@ -10,6 +10,8 @@ from typing import Final
 import numpy as np
 
 from solver.errors import BadInput, Where
+from solver.files.checked import Reading as Reader
+from solver.files.toml import KeyPath
 from solver.kitchen import practice
 from solver.kitchen.batch import COLUMNS, ETHANOL, SUGAR, WATER, brix, liquid_g, mass_g
 from solver.kitchen.cooking import Add, Boil, Cooking, Input, Step, Strain
@@ -17,9 +19,7 @@ from solver.kitchen.reconcile import Kind, Reading
 from solver.kitchen.steps import boil, strain
 from solver.mixture.numeric import Floats
 from solver.mixture.sucrose import COLDEST_CELSIUS, WARMEST_CELSIUS, density_kg_m3
-from solver.pantry.checked import Reading as Reader
 from solver.pantry.recipe import Recipe, RecipeStep
-from solver.pantry.toml_file import KeyPath
 from solver.quantities import Measures, parse
 from solver.tasks.prep.putting_in import PutIn
 

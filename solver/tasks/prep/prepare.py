@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
 
 from solver.errors import BadInput
+from solver.files.near import near_words
 from solver.kitchen import practice
 from solver.kitchen.batch import (
     INSOLUBLE,
@@ -20,11 +22,10 @@ from solver.kitchen.reconcile import Fit, Kind, Reading, reconcile
 from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
-from solver.pantry.recipe_inputs import house_key, inputs_of
-from solver.pantry.vocabulary import near_words
+from solver.pantry.recipe_inputs import house_key, inputs_of, order_of
+from solver.printable import short
 from solver.quantities import parse_pour
 from solver.tasks.prep.bottled import bottled
 from solver.tasks.prep.contradictions import refuse_clashes
@@ -126,11 +127,32 @@ def prepare(recipe: Recipe, bar: Bar, today: date) -> Prep:
     Raises:
         BadInput, BadInputs: the recipe is wrong, or its measurements contradict each other.
     """
+    made: dict[str, Prep] = {}
+    for key in _unbottled_within(recipe, bar):
+        made[key] = _prepared(bar.recipes[key], bar, today, made)
+    return _prepared(recipe, bar, today, made)
+
+
+def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:
+    """Keys of what goes in and is in no bottle yet, through every level, each after its inputs."""
+    found: set[str] = set()
+    open_ends = [recipe]
+    while open_ends:
+        for _, name, _ in open_ends.pop().named():
+            below = house_key(name, bar.recipes, bar.library)
+            if below is not None and not bar.recipes[below].stated and below not in found:
+                found.add(below)
+                open_ends.append(bar.recipes[below])
+    return [key for key in order_of(bar.recipes, bar.library) if key in found] if found else []
+
+
+def _prepared(recipe: Recipe, bar: Bar, today: date, made: Mapping[str, Prep]) -> Prep:
+    """As `prepare`, with `made` what is in no bottle yet and goes in."""
 
     def resolve(name: str, amount: str) -> tuple[PutIn, Input]:
         below = house_key(name, bar.recipes, bar.library)
-        if below is not None and not bar.recipes[below].stated:
-            return _put_prep(prepare(bar.recipes[below], bar, today), amount, bar)
+        if below is not None and below in made:
+            return _put_prep(made[below], amount, bar)
         return put_in(bar.bottles.find(name), amount, bar)
 
     numbers = numbers_of(recipe, resolve, bar.measures)
@@ -261,9 +283,14 @@ def _boils(brix_left: Floats | None) -> float | None:
 def _everything_in(recipe: Recipe, bar: Bar) -> tuple[Ingredient, ...]:
     """Every input, and what goes into those that are made in the house, through every level."""
     bottled = {key: bar.library.find(key) for key, r in bar.recipes.items() if r.stated}
-    found: list[Ingredient] = []
-    for item in inputs_of(recipe, bar.recipes, bar.library, bottled):
-        found.append(item)
-        if item.key in bar.recipes:
-            found += _everything_in(bar.recipes[item.key], bar)
-    return tuple(dict.fromkeys(found))
+    found: dict[str, Ingredient] = {}
+
+    def look_into(one: Recipe) -> None:
+        for item in inputs_of(one, bar.recipes, bar.library, bottled):
+            if item.key not in found:
+                found[item.key] = item
+                if item.key in bar.recipes:
+                    look_into(bar.recipes[item.key])
+
+    look_into(recipe)
+    return tuple(found.values())

@@ -6,17 +6,20 @@ Both texts are made and read back before either file is touched.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, Where
+from solver.files.atomic import Change, Place, prepared
+from solver.files.positions import positions
+from solver.files.toml import TomlText, parse_toml
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.library import load_library, read_ingredient
 from solver.pantry.shelf import Shelf
-from solver.pantry.toml_file import TomlText, key_lines, parse_toml, read_toml, write_atomic
 from solver.tasks.prep.prepare import Prep
 
 _UNITS = {
@@ -32,11 +35,23 @@ _USE_BY = re.compile(r"(; )?use by \d{4}-\d{2}-\d{2}")
 
 @dataclass(frozen=True)
 class Stocked:
-    """What was written: the house file, the shelf, and the stock in mL that the batch replaced."""
+    """What is written: the house file, the shelf, and the stock in mL that the batch replaces.
+
+    `new_columns` are those that the shelf did not have.
+    """
 
     house: Path
     shelf: Path
     replaced_ml: float | None
+    new_columns: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Stocking:
+    """A batch on its way into stock: what is to be written, and what that says."""
+
+    changes: tuple[Change, Change]
+    stocked: Stocked
 
 
 def stock(prep: Prep, bar: Bar) -> Stocked:
@@ -45,25 +60,52 @@ def stock(prep: Prep, bar: Bar) -> Stocked:
     Raises:
         BadInput, BadInputs: the bar has no shelf, or a file can't be written as it should be.
     """
+    ready = stocking(prep, bar)
+    with on_its_way(ready, bar) as put:
+        put()
+    return ready.stocked
+
+
+def stocking(prep: Prep, bar: Bar) -> Stocking:
+    """What putting the batch into stock would write.
+
+    Raises:
+        BadInput, BadInputs: the bar has no shelf, or a file would not be what it should be.
+    """
     if bar.shelf is None:
         what = "the bar has no shelf to put it on"
         remedy = (
             "Make shelf.csv beside bar.toml: its first line is ingredient,bottle,price,on_hand."
         )
         raise BadInput(what, remedy=remedy)
-    path = prep.recipe.file.path
-    old = read_toml(path)
-    text = restated(old, prep)
-    written = read_ingredient(prep.recipe.key, TomlText(path, text, parse_toml(text, path)))
+    file, sheet = prep.recipe.file, bar.shelf.sheet
+    text = restated(file, prep)
+    new = TomlText(file.path, text, parse_toml(text, file.path))
     row = bar.shelf.row(prep.recipe.key)
-    shelf = _on_shelf(prep, written, bar.shelf)
-    write_atomic(path, text)
-    try:
-        shelf.save()
-    except BadInput:
-        write_atomic(path, old.text)
-        raise
-    return Stocked(path, shelf.sheet.path, row.on_hand if row else None)
+    shelf = _on_shelf(prep, read_ingredient(prep.recipe.key, new), bar.shelf)
+    return Stocking(
+        (
+            Change(Place(file.path, file.version), file.encoded(text)),
+            Change(Place(sheet.path, sheet.version), shelf.sheet.render()),
+        ),
+        Stocked(
+            house=file.path,
+            shelf=sheet.path,
+            replaced_ml=row.on_hand if row else None,
+            new_columns=shelf.sheet.columns[len(sheet.columns) :],
+        ),
+    )
+
+
+@contextmanager
+def on_its_way(ready: Stocking, bar: Bar) -> Iterator[Callable[[], None]]:
+    """Have it on disk, for a call that puts it in place; without it nothing is written.
+
+    Raises:
+        BadInput: a file can't be written, or is not what it was.
+    """
+    with prepared(bar.root or ready.stocked.shelf.parent, ready.changes) as put:
+        yield put
 
 
 def restated(file: TomlText, prep: Prep) -> str:
@@ -75,9 +117,9 @@ def restated(file: TomlText, prep: Prep) -> str:
     import tomlkit
 
     lines = file.text.split("\n")
-    headers = [(keys, line - 1) for keys, line in key_lines(file.text) if _is_header(lines, line)]
+    headers = [(found.keys, found.line - 1) for found in positions(file.text) if found.header]
     key = prep.recipe.key
-    start = next((at for keys, at in headers if keys == [key]), None)
+    start = next((at for keys, at in headers if keys == (key,)), None)
     if start is None:
         what = f"the table [{key}] is not written out"
         remedy = f"Begin it with a line [{key}]; its recipe follows as [{key}.recipe.inputs]."
@@ -94,10 +136,6 @@ def restated(file: TomlText, prep: Prep) -> str:
     text = "\n".join([*lines[:start], *block, "", *lines[end:]]).rstrip() + "\n"
     _check_kept(text, file, key)
     return text
-
-
-def _is_header(lines: list[str], line: int) -> bool:
-    return lines[line - 1].lstrip().startswith("[")
 
 
 def _without_comment(lines: list[str], end: int) -> int:
@@ -171,10 +209,9 @@ def _on_shelf(prep: Prep, written: Ingredient, shelf: Shelf) -> Shelf:
     note = _USE_BY.sub("", row.note if row else "").strip("; ")
     use_by = f"use by {prep.use_by.isoformat()}"
     cells["note"] = f"{note}; {use_by}" if note else use_by
-    known = {name: text for name, text in cells.items() if name in shelf.sheet.columns}
     if row is not None and "overrides" in shelf.sheet.columns:
-        known["overrides"] = ""
-    return renewed.with_cells(written.key, known)
+        cells["overrides"] = ""
+    return renewed.with_columns(cells).with_cells(written.key, cells)
 
 
 def _others(shelf: Shelf, written: Ingredient) -> list[Ingredient]:

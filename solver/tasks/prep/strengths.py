@@ -12,8 +12,8 @@ from solver.kitchen.batch import acid_shares, brix, measured
 from solver.mixture.numeric import Floats, root
 from solver.mixture.sucrose import solubility_mass_pct
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Figure, Ingredient
+from solver.printable import short
 from solver.quantities import Span, parse_span
 from solver.tasks.prep.bottled import other_matter, rounded_shares
 from solver.tasks.prep.prepare import Prep

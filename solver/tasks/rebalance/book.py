@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
+from solver.files.checked import gather
 from solver.pantry.bar import Bar
-from solver.pantry.checked import gather
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
@@ -119,18 +119,19 @@ def stays(made: Assessment, kept: Kept) -> bool:
     return (kept.overfull or fits(made)) and not kept.moved(made.values)
 
 
-def apply(book: Book) -> tuple[Path, ...]:
+def apply(book: Book, bar: Bar) -> tuple[Path, ...]:
     """Write every spec that was poured anew into its file, all or none; the paths.
 
     What was approved stays approved: the drink is held to it next time too.
 
     Raises:
-        BadInput, BadInputs: a file can't be written.
+        BadInput, BadInputs: a file can't be written, or is not what it was.
     """
     written = [
-        (entry.result.after.spec, entry.spec.origin)
+        (entry.result.after.spec, entry.spec.place)
         for entry in book.of(State.REBALANCED)
-        if entry.result and entry.result.after and entry.spec.origin
+        if entry.result and entry.result.after and entry.spec.place
     ]
-    write_specs(written)
-    return tuple(path for _, path in written)
+    if bar.root is not None:
+        write_specs(written, bar.root)
+    return tuple(place.path for _, place in written)

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from solver.errors import BadInput
+from solver.files.near import near_words
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.shelf import overridden, read_figure
-from solver.pantry.vocabulary import near_words
+from solver.printable import short
 from solver.quantities import parse
 from solver.tasks.assess import Assessment
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
-from solver.pantry.checked import short
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
+from solver.printable import short
 from solver.search.backend import Backend
 from solver.tasks.assess import Assessment, Line, assess
 from solver.tasks.rebalance.instead import Swap, ranked, replaced

@@ -8,14 +8,14 @@ from __future__ import annotations
 import codecs
 import csv
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from solver.errors import BadInput, Where
-from solver.pantry.checked import short
-from solver.pantry.toml_file import read_bytes, write_atomic
-from solver.pantry.vocabulary import near_words
+from solver.files.near import near_words
+from solver.files.read import Version, read_bytes, version_of
+from solver.printable import short
 
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8"),
@@ -53,12 +53,16 @@ class Record:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A table in a file: all its `records`; the one at `head` names the columns."""
+    """A table in a file: all its `records`; the one at `head` names the columns.
+
+    `version` tells whether the file still is what was read.
+    """
 
     path: Path
     dialect: Dialect
     records: tuple[Record, ...]
     head: int
+    version: Version
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -91,8 +95,22 @@ class Sheet:
         old = list(self.records[at].cells) + [""] * len(self.columns)
         for name, text in cells.items():
             old[self._column(name)] = text
-        new = old[: max(len(self.columns), len(self.records[at].cells))]
-        record = replace(self.records[at], cells=tuple(new), text=self._line(new))
+        return self._with(at, old[: max(len(self.columns), len(self.records[at].cells))])
+
+    def with_columns(self, names: Iterable[str]) -> Sheet:
+        """The sheet with a column added at its end for every name that has none yet.
+
+        The other lines stay as they are: they end before it.
+        """
+        missing = [name for name in dict.fromkeys(names) if name not in self.columns]
+        return self._with(self.head, [*self.records[self.head].cells, *missing])
+
+    def _with(self, at: int, cells: Sequence[str]) -> Sheet:
+        """The sheet with other cells in the record at `at`, which keeps its line end."""
+        old = self.records[at]
+        end = old.text[len(old.text.rstrip("\r\n")) :]
+        line = self._line(cells).removesuffix(self.dialect.newline) + end
+        record = replace(old, cells=tuple(cells), text=line)
         return replace(self, records=(*self.records[:at], record, *self.records[at + 1 :]))
 
     def with_row(self, cells: Mapping[str, str]) -> Sheet:
@@ -144,14 +162,6 @@ class Sheet:
             remedy = "Save the table as UTF-8 first."
             raise BadInput(what, where=Where(self.path, 1), why=why, remedy=remedy) from None
 
-    def save(self) -> None:
-        """Write the file back, at once or not at all.
-
-        Raises:
-            BadInput: it cannot be written.
-        """
-        write_atomic(self.path, self.render())
-
 
 def read_sheet(path: Path, needed: str, known: Sequence[str]) -> Sheet:
     """Read a table that must have the column `needed`; `known` are the columns that mean something.
@@ -178,7 +188,8 @@ def parse_sheet(raw: bytes, path: Path, needed: str, known: Sequence[str]) -> Sh
     line = records[head].text
     newline = next((end for end in ("\r\n", "\n", "\r") if line.endswith(end)), "\n")
     quoted = line.lstrip().startswith('"')
-    sheet = Sheet(path, Dialect(mark, encoding, separator, newline, quoted), records, head)
+    dialect = Dialect(mark, encoding, separator, newline, quoted)
+    sheet = Sheet(path, dialect, records, head, version_of(raw))
     _check_columns(sheet, needed, known)
     return sheet
 
@@ -219,7 +230,10 @@ def _separator(text: str, needed: str) -> str:
     first = next((line for line in _lines(text) if line.strip(' \t\r\n,;"')), "")
 
     def score(separator: str) -> tuple[bool, int]:
-        cells = next(csv.reader([first], delimiter=separator), [])
+        try:
+            cells = next(csv.reader([first], delimiter=separator), [])
+        except csv.Error:  # one as long as a file; its line is said when it is read
+            return False, 0
         return needed in map(_fold, cells), len(cells)
 
     return max(_SEPARATORS, key=score)

@@ -11,8 +11,9 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.toml_file import KeyPath
-from solver.pantry.vocabulary import near_words
+from solver.files.near import near_words
+from solver.files.toml import KeyPath
+from solver.printable import short
 
 
 class Model(BaseModel):
@@ -61,7 +62,7 @@ def one_of(words: Iterable[str], article: str) -> AfterValidator:
     return AfterValidator(check)
 
 
-def _text(value: str) -> str:
+def _prose(value: str) -> str:
     if not value:
         raise mistake("the text is empty")
     if any(not c.isprintable() and c not in "\n\t" for c in value):
@@ -69,8 +70,15 @@ def _text(value: str) -> str:
     return value
 
 
-Text = Annotated[str, AfterValidator(_text)]
-"""Text that says something and can be printed."""
+def _on_one_line(value: str) -> str:
+    return value if value.isprintable() else " ".join(value.split())
+
+
+Prose = Annotated[str, AfterValidator(_prose)]
+"""Text that says something and can be printed, on as many lines as it likes."""
+
+Text = Annotated[Prose, AfterValidator(_on_one_line)]
+"""Such text on one line: broken in a file, it is still one name."""
 
 
 def _key(value: str) -> str:
@@ -89,10 +97,8 @@ Key = Annotated[str, AfterValidator(_key)]
 """A name in lower-case words joined with hyphens."""
 
 
-def short(text: str, most: int = 40) -> str:
-    """`text` on one line and short enough to repeat in a sentence."""
-    clean = "".join(c if c.isprintable() else " " for c in " ".join(text.split()))
-    return clean if len(clean) <= most else f"{clean[:most]}…"
+_MOST_MISTAKES = 100
+"""Mistakes in one table beyond which nobody mends them one by one."""
 
 
 def check(
@@ -115,8 +121,8 @@ def check(
     except BadInput as error:
         raise BadInputs([error.at(error.where or file.where(keys))]) from None
     except ValidationError as error:
-        found = [as_bad_input(item, model, file, keys) for item in error.errors(include_url=False)]
-        raise BadInputs(found) from None
+        items = error.errors(include_url=False, include_input=False)[:_MOST_MISTAKES]
+        raise BadInputs([as_bad_input(item, model, file, keys) for item in items]) from None
 
 
 def as_bad_input(item: ErrorDetails, model: type[Model], file: Located, keys: KeyPath) -> BadInput:
@@ -193,6 +199,10 @@ def _reason(item: ErrorDetails) -> str:
     return _REASONS.get(item["type"], f"is not right: {message[:1].lower()}{message[1:]}")
 
 
+_NOT_WRITTEN = ("key", "origin", "version", "value")
+"""Fields that no file gives."""
+
+
 def _fields_at(model: type[Model], place: Sequence[str | int]) -> list[str]:
     """The keys that the table at `place` within `model` may have."""
     found: type[BaseModel] = model
@@ -202,7 +212,7 @@ def _fields_at(model: type[Model], place: Sequence[str | int]) -> list[str]:
         if inner is None and isinstance(step, str) and field is None:
             return []
         found = inner or found
-    return [name for name in found.model_fields if name not in ("key", "origin", "value")]
+    return [name for name in found.model_fields if name not in _NOT_WRITTEN]
 
 
 def _model_in(annotation: object) -> type[BaseModel] | None:

@@ -1,0 +1,5 @@
+"""`python -m solver` is the command `equipour`."""
+
+from solver.cli.start import start
+
+start()
