@@ -11,6 +11,7 @@ from pydantic import Field, model_validator
 from solver.errors import BadInput, Where
 from solver.pantry import vocabulary as words
 from solver.pantry.checked import Key, Model, Number, Text, mistake, one_of, short
+from solver.pantry.opinions import Opinions
 from solver.pantry.toml_file import read_toml
 
 if TYPE_CHECKING:
@@ -64,7 +65,7 @@ def _written(name: str, unit: str, value: float) -> str:
     return f"Write it like {name} = {figure}."
 
 
-class Ingredient(Model):
+class Ingredient(Opinions):
     """Something that is poured, weighed or counted into a drink.
 
     Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";
