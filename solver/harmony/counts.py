@@ -14,6 +14,11 @@ def pair(one: str, other: str) -> Pair:
     return (one, other) if one < other else (other, one)
 
 
+def family(kind: str) -> str:
+    """The family of a kind: its first step."""
+    return kind.partition("/")[0]
+
+
 @dataclass(frozen=True)
 class UsualPour:
     """Of published drinks, one in ten pours less than `low_ml`, half less than `usual_ml`, one in

@@ -34,7 +34,7 @@ def featuring(harmony: Harmony, ingredient: str) -> tuple[BottleWish, ...]:
 
 
 def _silent(flavour: Flavour) -> bool:
-    return any(map(flavour.answers_to, SILENT))
+    return not flavour.words.isdisjoint(SILENT)
 
 
 def _bottles(flavours: Iterable[Flavour]) -> frozenset[str]:

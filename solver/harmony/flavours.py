@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
-from solver.harmony.counts import Counts
-from solver.harmony.taste import BarTaste, Said
+from solver.harmony.counts import Counts, family
+from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.vocabulary import kind_within
 
 LOUD = "loud"
 """The word of practice for what stands among the loud ingredients."""
@@ -32,15 +32,13 @@ class Flavour:
     loud: bool = False
     why_unknown: str = ""
 
-    def answers_to(self, word: str) -> bool:
-        """Whether `word` is one of its bottles, its kind, what it tastes of, or "loud"."""
-        return (
-            word in (self.name, self.counted_as)
-            or word in self.bottles
-            or word in self.character
-            or any(kind_within(kind, word) for kind in (self.kind, *self.kinds))
-            or (word == LOUD and self.loud)
-        )
+    @cached_property
+    def words(self) -> frozenset[str]:
+        """Every word that means it: its bottles, kinds and their families, what it tastes of."""
+        kinds = {self.kind, *self.kinds}
+        found = {self.name, *self.bottles, *self.character, *kinds, *map(family, kinds)}
+        found |= {self.counted_as} if self.counted_as is not None else set()
+        return frozenset(found | {LOUD} if self.loud else found)
 
 
 def flavours_of(
@@ -51,10 +49,10 @@ def flavours_of(
 ) -> dict[str, Flavour]:
     """The flavours of some ingredients, by the key of each ingredient.
 
-    What the bar says of a bottle is said of that bottle alone: it is a flavour of its own. So is
-    what nobody has counted where the bar pours it in a spec, or it stands in `apart`. Other bottles
-    of which nothing is known are one where kind and character are the same, since nothing tells
-    what goes with the one from what goes with the other.
+    What the bar says goes with a bottle, or not, is said of that bottle alone: it is a flavour of
+    its own. So is what nobody has counted where the bar says anything of it or pours it in a spec,
+    or it stands in `apart`. Other bottles of which nothing is known are one where kind and
+    character are the same: nothing tells what goes with the one from what goes with the other.
     """
     known_apart = taste.mentions.union(apart)
     found: dict[object, list[Flavour]] = {}
@@ -78,7 +76,7 @@ def _flavour(ingredient: Ingredient, counts: Counts, taste: BarTaste) -> Flavour
     counted = counts.flavour(said.like or key)
     known = counted in counts.poured
     return Flavour(
-        name=counted if known and said == Said() else key,
+        name=counted if known and not said.has_words else key,
         counted_as=counted if known else None,
         kind=counts.kind.get(counted, ingredient.kind),
         kinds=frozenset({ingredient.kind}),

@@ -68,6 +68,10 @@ class PairTable:
         """
         self.flavours = tuple(flavours)
         self.index = {flavour.name: i for i, flavour in enumerate(flavours)}
+        self._meaning: dict[str, list[int]] = {}
+        for i, each in enumerate(flavours):
+            for word in each.words:
+                self._meaning.setdefault(word, []).append(i)
         self.printed = printed
         self._known = np.array([each.counted_as is not None for each in flavours], dtype=bool)
         counted = [each.counted_as for each in flavours if each.counted_as is not None]
@@ -147,8 +151,10 @@ class PairTable:
         return found
 
     def _answering(self, word: str) -> Bools:
-        """Which flavours a word fits, shape (flavours,)."""
-        return np.array([each.answers_to(word) for each in self.flavours], dtype=bool)
+        """Which flavours a word means, shape (flavours,)."""
+        found = np.zeros(len(self.flavours), dtype=bool)
+        found[self._meaning.get(word, [])] = True
+        return found
 
     def evidence(self, one: int, other: int) -> PairEvidence:
         """Why two flavours, by their positions, are worth what they are worth."""
@@ -174,7 +180,7 @@ class PairTable:
         """What the trade says of two, one of which has no counts."""
         for rule in self.printed.counts.practice:
             for first, second in ((one, other), (other, one)):
-                if first.answers_to(rule.one) and second.answers_to(rule.other):
+                if rule.one in first.words and rule.other in second.words:
                     return rule.says
         return ""
 

@@ -16,7 +16,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from solver.harmony.counts import Counts
+from solver.harmony.counts import Counts, family
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -133,11 +133,6 @@ class Printed:
         sums = (sums + sums.transpose(0, 2, 1)) / 2
         sums[:, np.arange(groups), np.arange(groups)] /= 2
         return sums[0], sums[1]
-
-
-def family(kind: str) -> str:
-    """The family of a kind: its first step."""
-    return kind.partition("/")[0]
 
 
 def worth(met: Floats, expected: Floats, prior: Floats | float = 0.0) -> Floats:

@@ -54,6 +54,11 @@ class Said:
     like: str | None = None
     usual_ml: float | None = None
 
+    @property
+    def has_words(self) -> bool:
+        """Whether it says what goes with the ingredient, or does not."""
+        return bool(self.goes_with or self.not_with or self.never)
+
 
 @dataclass(frozen=True)
 class BarTaste:

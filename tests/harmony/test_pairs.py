@@ -129,8 +129,12 @@ def test_what_the_bar_says_goes_before_the_trades_rules() -> None:
 
 def test_like_takes_the_counts_of_another() -> None:
     of = table(BarTaste(said={"pear-syrup": Said(like="grenadine")}))
-    assert between("pear-syrup", "white-rum", of) == between("grenadine", "white-rum")
-    assert "grenadine" in of.index
+    alike = next(each for each in of.flavours if "pear-syrup" in each.bottles)
+    assert alike.name == "grenadine"
+    words = Said(like="grenadine", goes_with=("gin",))
+    apart = table(BarTaste(said={"pear-syrup": words}))
+    assert between("pear-syrup", "white-rum", apart) == between("grenadine", "white-rum")
+    assert between("pear-syrup", "gin", apart) > between("grenadine", "gin")
 
 
 def test_never_is_a_ban() -> None:
