@@ -41,10 +41,9 @@ class Loud:
 
 @dataclass(frozen=True)
 class Rule:
-    """What the trade says of an ingredient that nobody has counted, and has or is `one`.
+    """What the trade says of an ingredient that nobody has counted, of a character or kind `one`.
 
-    `other` is what it goes with, or not, as `goes` tells. Both are characters, kinds or
-    ingredients.
+    `other` is what it goes with, or not, as `goes` tells: a character, a kind or an ingredient.
     """
 
     one: str

@@ -83,7 +83,6 @@ class Harmony:
         self.flavours = tuple(named[name] for name in at_hand)
         self.number = {name: i for i, name in enumerate(at_hand)}
         self._row = [self.pairs.index[name] for name in at_hand]
-        self._mentioned = taste.mentions
 
     def question(self, wishes: Sequence[BottleWish] = ()) -> SetQuestion:
         """The sets of ingredients that keep the profile, with their worths in millionths."""
@@ -184,8 +183,7 @@ class Harmony:
         unknown = tuple(
             self.flavours[i]
             for i in poured
-            if self.flavours[i].counted_as is None
-            and self._mentioned.isdisjoint(self.flavours[i].bottles)
+            if self.flavours[i].counted_as is None and not self.pairs.heard(self._row[i])
         )
         return Evidence(worth, self.dial, parts, pairs, unknown)
 

@@ -141,12 +141,10 @@ class PairTable:
         go together, -1 that not.
         """
         found = np.zeros((len(self.flavours),) * 2, dtype=np.int64)
+        silent = ~self._known & ~self._said.any(axis=1) & ~self._answering(LOUD)
         for rule in self.printed.counts.practice:
-            one = self._answering(rule.one) & ~self._known & ~self._said.any(axis=1)
-            if not rule.goes:
-                one &= ~self._answering(LOUD)
-            both = np.outer(one, self._answering(rule.other))
-            found[both | both.T] = 1 if rule.goes else -1
+            both = np.outer(silent & self._answering(rule.one), self._answering(rule.other))
+            found[(both | both.T) & (found == 0)] = 1 if rule.goes else -1
         np.fill_diagonal(found, 0)
         return found
 
@@ -176,13 +174,21 @@ class PairTable:
             practice=self._rule(first, second) if self._ruled[one, other] else "",
         )
 
+    def heard(self, one: int) -> bool:
+        """Whether the bar pours, tasted or says anything of a flavour, by its position."""
+        tables = (self._own, self._tasted, self._said, self.never)
+        return any(table[one].any() for table in tables)
+
     def _rule(self, one: Flavour, other: Flavour) -> str:
         """What the trade says of two, one of which has no counts."""
-        for rule in self.printed.counts.practice:
-            for first, second in ((one, other), (other, one)):
-                if rule.one in first.words and rule.other in second.words:
-                    return rule.says
-        return ""
+        both = ((one, other), (other, one))
+        fitting = (
+            rule.says
+            for rule in self.printed.counts.practice
+            for first, second in both
+            if first.counted_as is None and rule.one in first.words and rule.other in second.words
+        )
+        return next(fitting)
 
 
 def _both(poured: Floats, weights: Floats) -> Floats:
