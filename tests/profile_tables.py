@@ -60,11 +60,11 @@ def profile_tables() -> dict[str, Table]:
 
 
 def merged(below: Mapping[str, Any], above: Mapping[str, Any]) -> Table:
-    """`below` with the keys of `above` on top; tables within them likewise."""
+    """`below` with the keys of `above` on top; tables within them likewise, but for shares."""
     result = dict(below)
     for key, value in above.items():
         old = result.get(key)
-        both = isinstance(old, dict) and isinstance(value, dict)
+        both = isinstance(old, dict) and isinstance(value, dict) and not key.startswith("usual")
         result[key] = merged(old, value) if both else value  # type: ignore[arg-type]
     return result
 

@@ -13,6 +13,7 @@ from solver.files.checked import Key, Model, Number, Text, mistake, one_of
 from solver.files.near import near_words
 from solver.files.toml import read_toml
 from solver.pantry import vocabulary as words
+from solver.pantry.opinions import Opinions
 from solver.printable import short
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ def _written(name: str, unit: str, value: float) -> str:
     return f"Write it like {name} = {figure}."
 
 
-class Ingredient(Model):
+class Ingredient(Opinions):
     """Something that is poured, weighed or counted into a drink.
 
     Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";

@@ -34,8 +34,33 @@ def _ordered(count: tuple[int, int]) -> tuple[int, int]:
 _Count = Annotated[int, Field(strict=True, ge=0, le=20)]
 
 
+def _shares(table: Mapping[str, float]) -> Mapping[str, float]:
+    if sum(table.values()) > 1 + 1e-9:
+        what = f"the shares add up to {sum(table.values()):g}"
+        remedy = "Make them 1 at most: what is not named shares what is left."
+        raise mistake(what, why="they are shares of the same drinks", remedy=remedy)
+    return table
+
+
+def _whole(table: Mapping[str, float]) -> Mapping[str, float]:
+    for key in table:
+        if not key.isdecimal() or not key.isascii():
+            what = f"'{short(key)}' is not how many"
+            raise mistake(what, key=key, remedy="For example: usual_count = { 0 = 0.8, 1 = 0.2 }.")
+    return table
+
+
+_Share = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=1)]
+_Shares = Annotated[Mapping[Text, _Share], AfterValidator(_shares)]
+
+
 class Part(Model):
-    """A place in a profile that ingredients fill; `each` and `total` are pours as written."""
+    """A place in a profile that ingredients fill; `each` and `total` are pours as written.
+
+    `usual` says of the drinks of this profile which share of them fill the part with an ingredient
+    or a kind, `usual_count` which share with so many. Where it is `instead_of` another part, only
+    one of the two is filled.
+    """
 
     name: Text
     kinds: tuple[PartKind, ...] = ()
@@ -47,6 +72,9 @@ class Part(Model):
     total: Text | None = None
     tool: Tool | None = None
     stage: Stage = "first"
+    usual: _Shares = Field(default_factory=dict)
+    usual_count: Annotated[_Shares, AfterValidator(_whole)] = Field(default_factory=dict)
+    instead_of: Text | None = None
 
     @model_validator(mode="after")
     def _fillable(self) -> Self:
@@ -147,6 +175,15 @@ class ProfileSource(Model):
     text: Text
 
 
+class UsualSource(ProfileSource):
+    """Where what a profile calls usual comes from.
+
+    `together` are pairs, ingredients or kinds, that go together in its drinks.
+    """
+
+    together: tuple[tuple[Text, Text], ...] = ()
+
+
 @dataclass(frozen=True)
 class TargetValue:
     """An aim or a tolerance in the unit of its measure."""
@@ -174,7 +211,10 @@ class Targets:
 
 
 class Profile(Model):
-    """A target for a drink. `origin` lists its own file first, then those it inherits from."""
+    """A target for a drink. `origin` lists its own file first, then those it inherits from.
+
+    `usual` says where what is usual in its parts comes from.
+    """
 
     name: Text
     says: Text
@@ -186,7 +226,22 @@ class Profile(Model):
     limits: tuple[Target, ...] = ()
     tolerances: tuple[Target, ...] = ()
     source: ProfileSource
+    usual: UsualSource | None = None
     origin: tuple[Path, ...] = ()
+
+    @model_validator(mode="after")
+    def _says_what_is_usual(self) -> Self:
+        names = [part.name for part in self.parts]
+        for part in self.parts:
+            if (part.usual or part.usual_count) and self.usual is None:
+                what = f"nothing says where the usual {part.name} is from"
+                remedy = 'Write [usual], with basis = "practice" and text = "…".'
+                raise mistake(what, key="usual", remedy=remedy)
+            if part.instead_of is not None and part.instead_of not in names:
+                what = f"{part.name} is poured instead of '{short(part.instead_of)}', no part here"
+                near = near_words(part.instead_of, names)
+                raise mistake(what, key="parts", near=near, remedy=f"Parts: {', '.join(names)}.")
+        return self
 
     def part(self, name: str) -> Part:
         """The part called `name`.

@@ -19,6 +19,8 @@ from solver.pantry.profile import Part, Profile, Target, where_in
 from solver.printable import short
 
 TARGETS = ("aims", "limits", "tolerances")
+WHOLE = ("usual", "usual_count")
+"""Tables that replace the one below: shares of other drinks would be no shares of these."""
 
 
 @dataclass(frozen=True)
@@ -113,11 +115,11 @@ def _chain(
 
 
 def _merge(base: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
-    """`own` over `base`, table by table and key by key."""
+    """`own` over `base`, table by table and key by key, but for what is `WHOLE`."""
     merged = dict(base)
     for key, value in own.items():
         below = merged.get(key)
-        both = isinstance(value, dict) and isinstance(below, dict)
+        both = isinstance(value, dict) and isinstance(below, dict) and key not in WHOLE
         merged[key] = _merge(below, value) if both and below is not None else value
     return merged
 

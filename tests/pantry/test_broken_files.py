@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput
 from solver.files.toml import read_toml
+from solver.harmony.words import check_usual, said_of
 from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
 from solver.pantry.library import Library, load_library, read_ingredients
@@ -37,7 +38,10 @@ def _text(name: str) -> str:
 
 
 _INGREDIENTS = (
-    _text("demo/house/rhubarb-syrup.toml")
+    _text("demo/house/rhubarb-syrup.toml").replace(
+        'kind = "syrup/fruit"',
+        'kind = "syrup/fruit"\ngoes_with = ["gin", "oak"]\nlike = "grenadine"\nusual = "15 ml"',
+    )
     + _text("ingredients/acids.toml")[-2500:].partition("\n\n")[2]
 )
 _RECIPES = _text("demo/house/almond-spice-syrup.toml") + (
@@ -92,6 +96,7 @@ def _use_ingredients(path: Path) -> None:
     for ingredient in read_ingredients([path]):
         ingredient.composition()
         ingredient.excluded_by("dairy")
+        said_of([ingredient], _library(), Measures())
 
 
 def _use_recipes(path: Path) -> None:
@@ -110,6 +115,7 @@ def _use_profile(path: Path) -> None:
     profile.targets(Measures())
     for part in profile.parts:
         profile.part_pours(part, Measures())
+    check_usual(profile, _library())
 
 
 def _use_spec(path: Path) -> None:

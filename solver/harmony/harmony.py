@@ -1,0 +1,216 @@
+"""How much the drinks of a profile are in keeping: worths for the search, reasons for people.
+
+    worth of a set = dial · Σ ln(share of each ingredient in its part)
+                   + Σ ln(share of so many in the part)
+                   + Σ over pairs of what two are worth together
+
+A part that stays empty has its share too, so what is optional has to be worth more than leaving it
+out. How many fill a part is the profile's shape: the dial leaves it alone.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from solver.harmony.counts import Counts
+from solver.harmony.dial import Dial
+from solver.harmony.evidence import Evidence, PartEvidence
+from solver.harmony.flavours import Flavour, flavours_of
+from solver.harmony.pairs import PairTable
+from solver.harmony.places import places_of
+from solver.harmony.printed import Printed
+from solver.harmony.settled import settled
+from solver.harmony.taste import BarTaste
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.profile import Profile
+from solver.search.sets import NEVER, Filled, SetPart, SetQuestion, Wish
+
+SCALE = 1_000_000
+"""Worths are whole millionths in the search: sums are exact, and the same on every machine."""
+
+
+@dataclass(frozen=True)
+class BottleWish:
+    """A bound on how many of some bottles are poured, by their keys."""
+
+    bottles: frozenset[str]
+    low: int = 0
+    high: int | None = None
+
+
+class Harmony:
+    """What is in keeping for a profile, of what a bar has in stock.
+
+    `flavours` are what the stock can fill its parts with, ascending by name; sets number them so.
+    `pairs` are of all flavours that anything known can fill them with.
+    """
+
+    def __init__(
+        self,
+        profile: Profile,
+        library: Iterable[Ingredient],
+        stock: Iterable[Ingredient],
+        counts: Counts,
+        *,
+        taste: BarTaste | None = None,
+        dial: Dial = Dial.FAMILIAR,
+    ) -> None:
+        """`library` is everything that is known: shares are of what of it may fill a part."""
+        taste = taste or BarTaste()
+        own = {each.key: each for each in stock}
+        known = {each.key: each for each in library} | own
+        words = {word for part in profile.parts for word in part.usual}
+        flavours = flavours_of(known.values(), counts, taste, words)
+        self.dial = dial
+        self.places = places_of(profile, known.values(), own, flavours, counts, taste)
+        named = {flavour.name: flavour for flavour in flavours.values()}
+        may_fill = sorted({name for place in self.places for name in place.shares})
+        self.pairs = PairTable(
+            [named[name] for name in may_fill],
+            Printed(counts),
+            taste,
+            [_names((key for _, key in drink.poured), flavours) for drink in taste.drinks],
+            [(_names(note.poured, flavours), note.counted) for note in taste.tasted],
+            profile.usual.together if profile.usual else (),
+        )
+        self._settled = settled(self.places, self.pairs.index, self.pairs.worths)
+        at_hand = sorted({name for place in self.places for name in place.bottles})
+        self.flavours = tuple(named[name] for name in at_hand)
+        self.number = {name: i for i, name in enumerate(at_hand)}
+        self._row = [self.pairs.index[name] for name in at_hand]
+
+    def question(self, wishes: Sequence[BottleWish] = ()) -> SetQuestion:
+        """The sets of ingredients that keep the profile, with their worths in millionths."""
+        rows = np.ix_(self._row, self._row)
+        together = np.rint(SCALE * self.pairs.worths[rows]).astype(np.int64)
+        together[self.pairs.never[rows]] = NEVER
+        parts = tuple(self._part(index) for index in range(len(self.places)))
+        asked = [wish for each in wishes for wish in self._wishes(each)]
+        names = tuple(flavour.name for flavour in self.flavours)
+        return SetQuestion(names, parts, together, (*asked, *self._alternatives()))
+
+    def _part(self, index: int) -> SetPart:
+        place = self.places[index]
+        members = tuple(sorted(self.number[name] for name in place.bottles))
+        worths = tuple(whole(self._worth(index, self.flavours[i].name)) for i in members)
+        room = max(0, len(members) - place.least) + 1
+        counts = [whole(worth) for worth in self._count_worths(index)[:room]]
+        return SetPart(members, worths, place.least, tuple(counts))
+
+    def _worth(self, index: int, name: str) -> float:
+        """What a flavour is worth in a part by itself."""
+        share = self.places[index].shares[name].share
+        return self.dial.weight * (math.log(share) - self._settled[index].get(name, 0.0))
+
+    def _count_worths(self, index: int) -> list[float]:
+        """What it is worth that so many fill a part, from the least on.
+
+        Of parts that are poured one instead of another, the first says what it is worth that all
+        stay empty, and the others what it is worth that they are filled instead.
+        """
+        place = self.places[index]
+        if place.none is None:
+            return [math.log(share) for share in place.counts]
+        empty = math.log(place.none)
+        first = next(each for each in self.places if each.one_of == place.one_of)
+        filled = math.log(place.counts[1])
+        return [empty, filled] if place is first else [0.0, filled - empty]
+
+    def _alternatives(self) -> list[Wish]:
+        """Of parts that are poured one instead of another, at most one."""
+        groups = dict.fromkeys(place.one_of for place in self.places if place.one_of)
+        return [
+            Wish(
+                frozenset(
+                    (index, self.number[name])
+                    for index, place in enumerate(self.places)
+                    if place.one_of == group
+                    for name in place.bottles
+                ),
+                high=1,
+            )
+            for group in groups
+        ]
+
+    def _wishes(self, wish: BottleWish) -> list[Wish]:
+        """A wish for bottles as one for flavours: a flavour counts for what is wanted where one of
+        its bottles does, and for what is bounded where all of them do.
+        """
+        some, every = (
+            frozenset(
+                (index, self.number[name])
+                for index, place in enumerate(self.places)
+                for name, bottles in place.bottles.items()
+                if test(bottle in wish.bottles for bottle in bottles)
+            )
+            for test in (any, all)
+        )
+        asked = [Wish(some, low=wish.low)] if wish.low else []
+        return asked if wish.high is None else [*asked, Wish(every, high=wish.high)]
+
+    def filled(self, poured: Iterable[tuple[str, str]]) -> Filled | None:
+        """The set of a drink, given as (part, ingredient); None where a part can't be filled so."""
+        held: dict[str, set[int]] = {place.name: set() for place in self.places}
+        for part, key in poured:
+            place = next((each for each in self.places if each.name == part), None)
+            bottles = place.bottles.items() if place else ()
+            name = next((name for name, keys in bottles if key in keys), None)
+            if name is None:
+                return None
+            held[part].add(self.number[name])
+        return tuple(tuple(sorted(held[place.name])) for place in self.places)
+
+    def bottles(self, filled: Filled) -> tuple[tuple[tuple[str, ...], ...], ...]:
+        """The keys of what is in stock of each flavour of each part of a set."""
+        return tuple(
+            tuple(place.bottles[self.flavours[i].name] for i in held)
+            for place, held in zip(self.places, filled, strict=True)
+        )
+
+    def evidence(self, filled: Filled) -> Evidence:
+        """Why a set is worth what it is worth."""
+        parts = tuple(self._of_part(index, filled) for index in range(len(self.places)))
+        poured = [i for held in filled for i in held]
+        pairs = tuple(
+            self.pairs.evidence(*two) for two in combinations([self._row[i] for i in poured], 2)
+        )
+        worth = sum(each.worth for each in parts) + sum(each.worth for each in pairs)
+        unknown = tuple(
+            self.flavours[i]
+            for i in poured
+            if self.flavours[i].counted_as is None and not self.pairs.heard(self._row[i])
+        )
+        return Evidence(worth, self.dial, parts, pairs, unknown)
+
+    def _of_part(self, index: int, filled: Filled) -> PartEvidence:
+        place, held = self.places[index], filled[index]
+        known = [(self.flavours[i], place.shares[self.flavours[i].name]) for i in held]
+        counted = self._count_share(index, filled)
+        worth = math.log(counted) + sum(self._worth(index, flavour.name) for flavour, _ in known)
+        settled = sum(self._settled[index].get(flavour.name, 0.0) for flavour, _ in known)
+        return PartEvidence(place.name, tuple(known), counted, settled, worth)
+
+    def _count_share(self, index: int, filled: Filled) -> float:
+        """How usual it is that so many fill a part of a set."""
+        place, held = self.places[index], filled[index]
+        if place.none is None:
+            return place.counts[len(held) - place.least]
+        if held:
+            return place.counts[1]
+        group = [i for i, each in enumerate(self.places) if each.one_of == place.one_of]
+        return 1.0 if index != group[0] or any(filled[i] for i in group) else place.none
+
+
+def whole(worth: float) -> int:
+    """A worth in whole millionths."""
+    return round(SCALE * worth)
+
+
+def _names(keys: Iterable[str], flavours: Mapping[str, Flavour]) -> frozenset[str]:
+    """The names of the flavours of some ingredients; what is not known is left out."""
+    return frozenset(flavours[key].name for key in keys if key in flavours)

@@ -1,0 +1,93 @@
+"""From what files say goes together, as written, to words that harmony knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from solver.errors import BadInput, BadInputs, Where
+from solver.files.checked import Reading, gather
+from solver.files.near import near_words
+from solver.files.toml import KeyPath, read_toml
+from solver.harmony.taste import Said
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import Library
+from solver.pantry.profile import Profile
+from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS
+from solver.printable import short
+from solver.quantities import Measures, parse_pour
+
+WORDS = ("goes_with", "not_with", "never")
+
+
+def said_of(
+    ingredients: Iterable[Ingredient], library: Library, measures: Measures
+) -> dict[str, Said]:
+    """What the files say of some ingredients, by key; nothing of those of which they say nothing.
+
+    Raises:
+        BadInput, BadInputs: every word that nobody knows and every pour that can't be read, with
+            its line.
+    """
+    found: dict[str, Said] = {}
+    mistakes: list[BadInput | BadInputs] = []
+    for ingredient in ingredients:
+        try:
+            said = _said(ingredient, library, measures)
+        except BadInput as error:
+            mistakes.append(error)
+        else:
+            if said != Said():
+                found[ingredient.key] = said
+    gather(mistakes)
+    return found
+
+
+def _said(ingredient: Ingredient, library: Library, measures: Measures) -> Said:
+    key = WORDS[0]
+    try:
+        words: dict[str, tuple[str, ...]] = {}
+        for key in WORDS:
+            words[key] = tuple(_word(text, library) for text in getattr(ingredient, key))
+        key = "like"
+        like = library.find(ingredient.like).key if ingredient.like else None
+        key = "usual"
+        usual = (
+            ingredient.units(parse_pour(ingredient.usual, measures)) if ingredient.usual else None
+        )
+    except BadInput as error:
+        raise error.at(error.where or _where(ingredient, [ingredient.key, key])) from None
+    return Said(**words, like=like, usual_ml=usual)
+
+
+def check_usual(profile: Profile, library: Library) -> None:
+    """Check that everybody knows the words of what a profile calls usual.
+
+    Raises:
+        BadInput, BadInputs: every word that nobody knows, with its line.
+    """
+    reading = Reading(profile)
+    for part in profile.parts:
+        for word in part.usual:
+            reading.take(["parts", part.name, "usual", word], "", _word, word, library)
+    for index, pair in enumerate(profile.usual.together if profile.usual else ()):
+        for word in pair:
+            reading.take(["usual", "together", index], "", _word, word, library)
+    reading.finish()
+
+
+def _word(text: str, library: Library) -> str:
+    """A word as harmony knows it: the key of an ingredient, a kind, a family or a character."""
+    plain = text.casefold()
+    if text in library:
+        return library.find(text).key
+    if plain in (*KINDS, *KIND_FAMILIES, *CHARACTERS):
+        return plain
+    what = f"'{short(text)}' is no ingredient, no kind and no character"
+    near = library.near(text) or near_words(plain, [*KINDS, *CHARACTERS])
+    raise BadInput(what, near=near, remedy="See `equipour ingredients`.")
+
+
+def _where(ingredient: Ingredient, keys: KeyPath) -> Where | None:
+    if ingredient.origin is None or ingredient.origin.suffix != ".toml":
+        return None
+    return read_toml(ingredient.origin).where(keys)

@@ -1,0 +1,61 @@
+"""How much a drink is in keeping, in words: what books and the bar say, never what tastes good."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from solver.harmony.evidence import Evidence
+from solver.harmony.flavours import NOT_PRINTED, Flavour
+from solver.harmony.pairs import PairEvidence
+
+Names = Callable[[Flavour], str]
+"""What a flavour is called: the name of the bottle that is poured of it."""
+
+UNUSUAL = -0.7
+"""Worth of a pair from which it is called unusual: met half as often as chance would have it."""
+
+
+def in_keeping_line(evidence: Evidence, name: Names) -> str:
+    """The pair that speaks most for a drink, with its base if any does; the one that is most
+    unusual; and what nothing is known of.
+    """
+    told = sorted((pair for pair in evidence.pairs if _tells(pair)), key=lambda pair: -pair.worth)
+    base = {flavour for part in evidence.parts[:1] for flavour, _ in part.filled}
+    for_it = [pair for pair in told if pair.worth > 0]
+    with_base = [pair for pair in for_it if base & {pair.one, pair.other}]
+    against = [pair for pair in told if pair.worth <= UNUSUAL]
+    said = [pair_sentence(pair, name) for pair in (*(with_base or for_it)[:1], *against[-1:])]
+    unknown = [name(each) for each in evidence.unknown if each.why_unknown == NOT_PRINTED]
+    if unknown:
+        known_by = "it" if len(unknown) == 1 else "them"
+        listed = " and ".join(unknown)
+        said.append(f"Nothing is known of {listed}; the rest was judged without {known_by}.")
+    return " ".join(said)
+
+
+def pair_sentence(pair: PairEvidence, name: Names) -> str:
+    """What is known of two flavours together, with its counts."""
+    one, other = name(pair.one), name(pair.other)
+    clauses: list[str] = []
+    if pair.printed is not None:
+        met, drinks, expected = pair.printed.met, pair.printed.drinks, pair.printed.expected
+        clauses.append(f"{met} of {drinks} published drinks, {expected:.1f} expected by chance")
+    if pair.own:
+        clauses.append(f"{pair.own} of the bar's specs")
+    if pair.tasted:
+        clauses.append(f"the bar's tastings speak {'for' if pair.tasted > 0 else 'against'} it")
+    if pair.said:
+        clauses.append("the bar says so" if pair.said > 0 else "the bar says rather not")
+    if pair.stated:
+        clauses.append("usual in such drinks, by common practice")
+    if pair.practice:
+        clauses.append(f"common practice: {pair.practice}")
+    unusual = ", unusual" if pair.worth <= UNUSUAL else ""
+    said = "; ".join(clauses) or "nothing is known"
+    return f"{one[:1].upper()}{one[1:]} with {other}{unusual}: {said}."
+
+
+def _tells(pair: PairEvidence) -> bool:
+    """Whether anything more is known of two than that they are seldom poured at all."""
+    counted = pair.printed is not None and (pair.printed.met > 0 or pair.printed.expected >= 1)
+    return bool(counted or pair.own or pair.tasted or pair.said or pair.stated or pair.practice)
