@@ -110,7 +110,7 @@ def _fewest(found: Rebalanced) -> str:
 def _proof(found: Rebalanced) -> str:
     if found.compared is None:
         return "Proven by a solver of rows."
-    return f"Proven: all {found.compared:,} drinks that these bottles can pour were compared."
+    return f"Proven: all {found.compared:,} ways to pour these bottles were compared."
 
 
 def limits_said(limits: tuple[Limit, ...]) -> str:

@@ -135,7 +135,7 @@ def _proven(found: Design) -> str:
     elif not found.compared:
         by = "Proven: nothing can be poured for it"
     else:
-        by = f"Proven: all {found.compared:,} drinks that it can pour for this were compared"
+        by = f"Proven: all {found.compared:,} ways to pour it from the shelf were compared"
     return f"{by}{_second_word(found.verdict)}, {found.seconds:.2f} s."
 
 

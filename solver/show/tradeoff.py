@@ -139,7 +139,7 @@ def _proof(found: Tradeoff) -> str:
     if found.tolerance is not None:
         by = f"to within {found.tolerance:g} noticeable differences by {found.design.solver}"
         return f"Proven {by}, {took}."
-    count = f"all {found.design.compared:,} drinks that it can pour for this were compared"
+    count = f"all {found.design.compared:,} ways to pour it from the shelf were compared"
     return f"Proven: {count}, for each of these anew, {took}."
 
 

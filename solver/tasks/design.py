@@ -41,11 +41,11 @@ class Design:
     """What came of a request: an answer, or the proof that there is none.
 
     `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
-    shelf has a goal below `bound`. `compared` is how many drinks were compared for it, where one
-    stands for all that are alike in the glass; where they are too many, None, and `solver` is who
-    proved it. `alternatives_cut` says that the search for those was not ended. `verdict` is what a
-    second solver says, where it was asked. `left_out` are bottles that would have fitted, but of
-    which too little is known for somebody who avoids something.
+    shelf has a goal below `bound`. `compared` is how many ways to pour were compared for it, all
+    that the shelf has; where they are too many, None, and `solver` is who proved it.
+    `alternatives_cut` says that the search for those was not ended. `verdict` is what a second
+    solver says, where it was asked. `left_out` are bottles that would have fitted, but of which too
+    little is known for somebody who avoids something.
     """
 
     profile: Profile

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from solver.errors import BadInput
-from solver.measures import MEASURES, Form
+from solver.measures import MEASURES
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
@@ -221,7 +221,7 @@ def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
     Raises:
         BadInput: a price is missing.
     """
-    if not any(measure.form is Form.COST for measure in problem.named):
+    if not problem.about_cost:
         return
     missing = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
     if missing:

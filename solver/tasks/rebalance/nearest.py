@@ -39,8 +39,8 @@ class Rebalanced:
     `lines` are those of both, side by side. `held` says that it is the same drink in the glass, and
     fits what it is poured into. Where it is not, and the reasons were asked for, `conflicts` are
     the limits that cannot hold together, and `finer` is the drink that would be the same with the
-    next finer jigger, if there is one. `compared` is how many drinks were, all there are; None
-    where a solver of rows proved it.
+    next finer jigger, if there is one. `compared` is how many ways to pour were, all there
+    are; None where a solver of rows proved it.
     """
 
     before: Assessment
@@ -135,7 +135,7 @@ def rebalance(
 
 @dataclass(frozen=True)
 class _Nearest:
-    """A proven drink of a problem, and how many were compared for it."""
+    """A proven drink of a problem, and how many ways to pour were compared for it."""
 
     problem: Problem
     drink: Drink
