@@ -25,8 +25,8 @@ from solver.errors import BadInput, EquipourError
 # reads this when it is imported, which is later.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped without proof;
-130 interrupted."""
+EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped, and
+not all proven that was asked for; 4 two solvers disagree, a fault of ours; 130 interrupted."""
 
 
 class Commands(click.Group):

@@ -96,6 +96,8 @@ def verdict_lines(found: Rebalanced) -> list[str]:
     if found.finer is not None:
         pours = "; ".join(change_words(each) for each in found.finer.result.changes)
         lines.append(f"With --pour-set {found.finer.pour_set} it could: {pours or 'as it is'}.")
+    if found.undecided:
+        lines.append("There was no time to tell all that stands in the way.")
     return [*lines, _proof(found)]
 
 
@@ -178,6 +180,7 @@ def rebalanced_fields(found: Rebalanced) -> dict[str, Any]:
             for limits in found.conflicts
         ],
         "finer": _finer_fields(found.finer),
+        "reasons_complete": not found.undecided,
         "compared": found.compared,
     }
 

@@ -14,8 +14,9 @@ from solver.pantry.guests import Guest, Placed
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.search.backend import Backend
+from solver.search.clock import Clock
 from solver.tasks.demands import Asked
-from solver.tasks.design import Design, Explain, design
+from solver.tasks.design import Design, Explain, design, unsearched
 from solver.tasks.request import Request, Step
 from solver.tasks.steps import STEPS
 
@@ -29,15 +30,16 @@ class Verdict:
 
 
 def check(
-    name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain
-) -> Verdict:
+    name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain,
+    clock: Clock | None = None,
+) -> Verdict:  # fmt: skip
     """The verdict on a request.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
             the cost matters.
     """
-    return Verdict(name, design(profile, bar, request, backend, explain=explain))
+    return Verdict(name, design(profile, bar, request, backend, clock=clock, explain=explain))
 
 
 def check_all(
@@ -46,7 +48,9 @@ def check_all(
 ) -> tuple[Verdict, ...]:  # fmt: skip
     """A verdict for each guest; nobody is answered before all are understood.
 
-    `usual` is the profile of guests who name none, `house` what is asked for all of them.
+    `usual` is the profile of guests who name none, `house` what is asked for all of them. They
+    share its time: each may take an equal part of what those before have left. Where the user stops
+    one search, no other is begun.
 
     Raises:
         BadInput, BadInputs: everything that can't be read or is not known, with its line.
@@ -69,10 +73,17 @@ def check_all(
         except BadInputs as error:
             mistakes.append(error)
     gather(mistakes)
-    return tuple(
-        check(name, profile, bar, request, backend, Explain.CONFLICTS)
-        for name, profile, request in asked
-    )
+    clock = Clock.of(house.seconds)
+    verdicts: list[Verdict] = []
+    for name, profile, request in asked:
+        if verdicts and verdicts[-1].found.interrupted:
+            unknown = unsearched(profile, bar, request, backend, interrupted=True)
+            verdicts.append(Verdict(name, unknown))
+            continue
+        share = clock.within(clock.left / (len(asked) - len(verdicts)))
+        explain = Explain.CONFLICTS
+        verdicts.append(check(name, profile, bar, request, backend, explain, share))
+    return tuple(verdicts)
 
 
 def request_of(guest: Guest, house: Request) -> Request:
