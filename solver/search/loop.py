@@ -160,6 +160,8 @@ class Search:
 
     def _search(self, start: Drink | None, tolerance: float) -> Result:
         """Search by halves where that can be, else on rows; whatever stops it, is told."""
+        if not self.problem.candidates:
+            return Impossible(0)
         try:
             if start is not None:
                 self._offer(start)

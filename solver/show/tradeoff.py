@@ -24,7 +24,8 @@ NO_TIME = "Stopped before anything of the curve was known. Try a longer --time-l
 def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
     """Every drink of the curve with its two values, what design offers, and the proof."""
     if found.design.answer is None:
-        return f"{design_text(found.design, bar)}\n{ASK_DESIGN}"
+        said = design_text(found.design, bar)
+        return said if found.stopped else f"{said}\n{ASK_DESIGN}"
     if not found.spots:
         return NO_TIME
     heads = [axis(name, bar) for name in found.between]

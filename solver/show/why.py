@@ -54,8 +54,9 @@ def answer_lines(why: Why, bar: Bar) -> list[str]:
         lines += ["", "What does not:"]
         lines += [f"  {reason.demand.name}{_to_spare(reason, bar)}" for reason in slack]
     open_ = [reason for reason in why.reasons if reason.binding is None]
-    if open_:
-        lines += ["", f"{'Stopped' if why.interrupted else 'No time'} before it could be told:"]
+    if why.undecided:
+        short = "It was stopped" if why.interrupted else "There was no time"
+        lines += ["", f"{short} before all of it could be told{':' if open_ else '.'}"]
         lines += [f"  {reason.demand.name}" for reason in open_]
     return [line for at, line in enumerate(lines) if line or at]
 

@@ -15,6 +15,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.search.backend import Backend
 from solver.search.clock import Clock
+from solver.search.problem import Problem
 from solver.tasks.demands import Asked
 from solver.tasks.design import Design, Explain, design, unsearched
 from solver.tasks.request import Request, Step
@@ -55,19 +56,11 @@ def check_all(
     Raises:
         BadInput, BadInputs: everything that can't be read or is not known, with its line.
     """
-    asked: list[tuple[str, Profile, Request]] = []
+    waiting: list[_Waiting] = []
     mistakes: list[BadInput | BadInputs] = []
     for placed in guests:
-        guest = placed.guest
         try:
-            named = guest.profile or usual
-            if named is None:
-                what = f"{guest.name} names no profile"
-                raise BadInput(what, remedy="Write profile = ..., or one for all as PROFILE.")
-            profile = find_profile(named, files)
-            request = request_of(guest, house)
-            Asked.of(profile, bar, replace(request, steps=())).problem()
-            asked.append((guest.name, profile, request))
+            waiting.append(_waiting(placed.guest, usual, files, bar, house))
         except BadInput as error:
             mistakes.append(error if error.where else error.at(placed.where))
         except BadInputs as error:
@@ -75,15 +68,39 @@ def check_all(
     gather(mistakes)
     clock = Clock.of(house.seconds)
     verdicts: list[Verdict] = []
-    for name, profile, request in asked:
-        if verdicts and verdicts[-1].found.interrupted:
-            unknown = unsearched(profile, bar, request, backend, interrupted=True)
-            verdicts.append(Verdict(name, unknown))
+    for each in waiting:
+        stopped = bool(verdicts) and verdicts[-1].found.interrupted
+        if stopped or clock.left == 0:
+            found = unsearched(each.plain, each.problem, backend, interrupted=stopped)
+            verdicts.append(Verdict(each.name, found))
             continue
-        share = clock.within(clock.left / (len(asked) - len(verdicts)))
-        explain = Explain.CONFLICTS
-        verdicts.append(check(name, profile, bar, request, backend, explain, share))
+        share = clock.within(clock.left / (len(waiting) - len(verdicts)))
+        profile, explain = each.plain.profile, Explain.CONFLICTS
+        verdicts.append(check(each.name, profile, bar, each.request, backend, explain, share))
     return tuple(verdicts)
+
+
+@dataclass(frozen=True)
+class _Waiting:
+    """A guest who is understood: `plain` and its problem are the request without comparisons."""
+
+    name: str
+    request: Request
+    plain: Asked
+    problem: Problem
+
+
+def _waiting(
+    guest: Guest, usual: str | None, files: Mapping[str, Path], bar: Bar, house: Request
+) -> _Waiting:
+    named = guest.profile or usual
+    if named is None:
+        what = f"{guest.name} names no profile"
+        raise BadInput(what, remedy="Write profile = ..., or one for all as PROFILE.")
+    profile = find_profile(named, files)
+    request = request_of(guest, house)
+    plain = Asked.of(profile, bar, replace(request, steps=()))
+    return _Waiting(guest.name, request, plain, plain.problem())
 
 
 def request_of(guest: Guest, house: Request) -> Request:

@@ -151,7 +151,8 @@ def design(
     clock = clock or Clock.of(request.seconds)
     match settled(profile, bar, request, backend, clock):
         case Stopped(interrupted=interrupted):
-            return unsearched(profile, bar, request, backend, interrupted=interrupted)
+            plain = Asked.of(profile, bar, replace(request, steps=()))
+            return unsearched(plain, plain.problem(), backend, interrupted=interrupted)
         case Request() as request:
             pass
     ground = Ground(Asked.of(profile, bar, request), backend, clock)
@@ -163,13 +164,11 @@ def design(
     return work.result()
 
 
-def unsearched(
-    profile: Profile, bar: Bar, request: Request, backend: Backend, *, interrupted: bool
-) -> Design:
+def unsearched(asked: Asked, problem: Problem, backend: Backend, *, interrupted: bool) -> Design:
     """What is known of a request that nothing was searched for: nothing."""
-    ground = Ground(Asked.of(profile, bar, replace(request, steps=())), backend, Clock(0.0))
+    ground = Ground(asked, backend, Clock(0.0))
     nothing = Stopped(None, math.inf, 0.0, interrupted)
-    found = Best(ground.problem(())[0], nothing, nothing)
+    found = Best(problem, nothing, nothing)
     return _Work(ground, found, Explain.NOTHING, time.monotonic(), verify=False).result()
 
 
@@ -189,7 +188,8 @@ class _Work:
         self.interrupted = _interrupted(found.chosen)
         self.answer = self._answer(found.problem, _drink(found.chosen))
         self.others: list[Answer] = []
-        self.cut = isinstance(found.chosen, Stopped) and ground.asked.request.alternatives > 0
+        # Nothing counts as looked for until the search for it has ended.
+        self.cut = self.answer is not None and ground.asked.request.alternatives > 0
         self.verdict: Verdict | None = None
         if verify and found.problem.candidates:
             self.verdict = Stopped(None, math.inf, 0.0, interrupted=False)
@@ -217,15 +217,14 @@ class _Work:
         """
         problem, last = self.ground.asked.problem(), self.answer
         while last is not None and len(self.others) < self.ground.asked.request.alternatives:
-            self.cut = True
             problem = problem.with_choices(_unlike(last, problem))
             found = best(problem, self.ground.backend, self.ground.clock)
             self._go_on_from(found.chosen)
             if isinstance(found.chosen, Stopped):
                 return
-            self.cut = False
             last = self._answer(found.problem, _drink(found.chosen))
             self.others += [] if last is None else [last]
+        self.cut = False
 
     def _go_on_from(self, found: Result | Verdict) -> None:
         """Hand on what the user stopped."""

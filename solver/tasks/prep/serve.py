@@ -175,6 +175,9 @@ def _servings(
     request = Request(wanted=(syrup.key,))
     servings: list[Serving] = []
     for at, target in enumerate(targets):
+        if clock.left == 0:
+            servings.append(Serving(target.name, None, None))
+            continue
         share = clock.within(clock.left / (len(targets) - at))
         found = design(target, served, request, backend, clock=share)
         if found.interrupted:

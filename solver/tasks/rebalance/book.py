@@ -67,8 +67,8 @@ def rebalance_book(
 ) -> Book:  # fmt: skip
     """Every spec of the bar with what has changed; `progress` is told how many of how many.
 
-    A spec is held to what it was when it was approved, or else to what it was before the news. Each
-    may take an equal share of the time that is left.
+    A spec is held to what it was when it was approved, or else to what it was before the news.
+    Those that have to be poured anew share the time: each may take an equal part of what is left.
 
     Raises:
         BadInput, BadInputs: there is no bar, or a spec is wrong, with its line.
@@ -88,46 +88,54 @@ def rebalance_book(
         except (BadInput, BadInputs) as error:
             mistakes.append(error)
     gather(mistakes)
+    known = [_as_it_is(before, after, news, now) for before, after in made]
     entries: list[Entry] = []
-    for before, after in made:
+    for (before, after), entry in zip(made, known, strict=True):
         progress(len(entries), len(specs))
-        share = clock.within(clock.left / (len(made) - len(entries)))
-        try:
-            entries.append(_entry(before, after, news, now, backend, share))
-        except Unproven:
-            entries.append(Entry(after.spec, State.UNDECIDED))
+        if entry is None:
+            share = clock.within(clock.left / known[len(entries) :].count(None))
+            entry = _poured_anew(after, kept_of(before, now), news, now, backend, share)
+        entries.append(entry)
     progress(len(entries), len(specs))
     return Book(news, tuple(entries), time.monotonic() - started)
 
 
-def _entry(
-    was: Assessment, made: Assessment, news: News, bar: Bar, backend: Backend, clock: Clock
-) -> Entry:
-    """What becomes of a spec that was one thing and is now another.
-
-    Raises:
-        Unproven: the time was up.
-    """
-    spec = made.spec
+def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> Entry | None:
+    """What becomes of a spec that need not be poured anew; None for one that must be."""
+    spec, kept = made.spec, kept_of(was, bar)
     if news and not news.concerns(made, bar):
         return Entry(spec, State.UNCONCERNED)
     if not news and spec.approved is None:
         return Entry(spec, State.NEVER_APPROVED)
-    kept = kept_of(was, bar)
-    out = {line.ingredient.key for line in made.lines} & news.gone
+    if not _out(made, news) and stays(made, kept):
+        lines = tuple(Beside(line, line) for line in made.lines)
+        same = Rebalanced(made, made, kept, lines, held=True, compared=1)
+        return Entry(spec, State.UNCHANGED, same)
+    return None
+
+
+def _out(made: Assessment, news: News) -> set[str]:
+    """What a spec pours that there is no more of."""
+    return {line.ingredient.key for line in made.lines} & news.gone
+
+
+def _poured_anew(
+    made: Assessment, kept: Kept, news: News, bar: Bar, backend: Backend, clock: Clock
+) -> Entry:
+    """What becomes of a spec that must be poured anew."""
+    spec, out = made.spec, _out(made, news)
     result: Rebalanced | None
     if out:
         found = ranked(out, made, kept, bar, backend, clock, unwanted=tuple(news.gone))
         result = found.best.result if found.best else None
         if found.untried:
-            return Entry(spec, State.UNDECIDED, result)
-    elif stays(made, kept):
-        lines = tuple(Beside(line, line) for line in made.lines)
-        same = Rebalanced(made, made, kept, lines, held=True, compared=1)
-        return Entry(spec, State.UNCHANGED, same)
+            return Entry(spec, State.UNDECIDED)
     else:
         places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
-        result = rebalance(places, made, kept, bar, backend, clock, reasons=True)
+        try:
+            result = rebalance(places, made, kept, bar, backend, clock, reasons=True)
+        except Unproven:
+            return Entry(spec, State.UNDECIDED)
     held = result is not None and result.held
     return Entry(spec, State.REBALANCED if held else State.LOST, result)
 
