@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_profile
+from solver.cli.exits import exit_code, exit_code_of_all
 from solver.cli.options import alternatives_option, json_option, request_options
 from solver.cli.output import say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.design import Status
     from solver.tasks.request import Request
 
 
@@ -48,20 +48,11 @@ def check(
         verdicts = check_all(read_guests(file), profile, files, bar, request, CpSat())
         text = verdicts_json(verdicts, bar) if as_json else verdicts_text(verdicts, bar)
         say(text, whole=as_json)
-        sys.exit(_status([verdict.found.status for verdict in verdicts]))
+        sys.exit(exit_code_of_all([verdict.found for verdict in verdicts]))
     if profile is None:
         raise click.UsageError("name a profile, or a file of guests with --requests.")
     explain = Explain.EVERYTHING if why else Explain.LIMITS
     found = verdict_on("guest", find_profile(profile, files), bar, request, CpSat(), explain)
     text = check_json(found, bar) if as_json else check_text(found, bar, everything=why)
     say(text, whole=as_json)
-    sys.exit(130 if found.found.interrupted else _status([found.found.status]))
-
-
-def _status(endings: list[Status]) -> int:
-    """0 if everybody can have a drink, 3 if that is not known of somebody, 1 if somebody can't."""
-    from solver.tasks.design import Status
-
-    if Status.STOPPED in endings:
-        return 3
-    return 1 if Status.IMPOSSIBLE in endings else 0
+    sys.exit(exit_code(found.found))

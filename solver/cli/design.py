@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_profile
-from solver.cli.options import alternatives_option, json_option, request_options
+from solver.cli.exits import exit_code
+from solver.cli.options import (
+    NOT_PROVEN,
+    alternatives_option,
+    json_option,
+    request_options,
+    unproven_option,
+)
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
@@ -24,6 +31,7 @@ if TYPE_CHECKING:
 @alternatives_option
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
+@unproven_option
 @click.option("--verify", is_flag=True, help="Have a second solver prove it too.")
 @click.option("--why", is_flag=True, help="Say of every limit whether it holds the drink back.")
 @json_option
@@ -33,6 +41,7 @@ def design(
     request: Request,
     name: str | None,
     replace: bool,
+    unproven: bool,
     verify: bool,
     why: bool,
     as_json: bool,
@@ -42,12 +51,13 @@ def design(
     from solver.search.cpsat import CpSat
     from solver.show.document import design_json
     from solver.show.text import design_text
-    from solver.tasks.design import Explain, Status
+    from solver.tasks.design import Explain
     from solver.tasks.design import design as solve
     from solver.tasks.save import place_for
 
-    if replace and name is None:
-        raise click.UsageError("--replace goes with --save.")
+    if name is None and (replace or unproven):
+        word = "--replace" if replace else "--unproven"
+        raise click.UsageError(f"{word} goes with --save.")
     place = None if name is None else place_for(name, bar, replace=replace)
     target = find_profile(profile, profile_files(bar.profiles))
     explain = Explain.EVERYTHING if why else Explain.LIMITS
@@ -55,21 +65,26 @@ def design(
     text = design_json(found, bar) if as_json else design_text(found, bar, everything=why)
     say(text, whole=as_json)
     if name is not None and place is not None:
-        _save(found, name, place, bar)
-    if found.interrupted:
-        sys.exit(130)
-    sys.exit({Status.OPTIMAL: 0, Status.IMPOSSIBLE: 1, Status.STOPPED: 3}[found.status])
+        _save(found, name, place, bar, unproven=unproven)
+    sys.exit(exit_code(found))
 
 
-def _save(found: Design, name: str, place: Place, bar: Bar) -> None:
+def _save(found: Design, name: str, place: Place, bar: Bar, *, unproven: bool) -> None:
     """Write the answer and say where, or say why not, on standard error."""
     from datetime import date
 
     from solver.pantry.spec_file import write_spec
+    from solver.tasks.design import Status
     from solver.tasks.save import spec_of_answer
 
-    if found.answer is None or found.interrupted:
-        note("nothing was saved, as nothing was found in full")
+    if found.interrupted:
+        note("nothing was saved, as it was interrupted")
+        return
+    if found.answer is None:
+        note("nothing was saved, as nothing was found")
+        return
+    if found.status is not Status.OPTIMAL and not unproven:
+        note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")
         return
     spec = spec_of_answer(found, found.answer, name, bar, date.today())
     write_spec(spec, place, bar.root)

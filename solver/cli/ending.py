@@ -15,19 +15,11 @@ from typing import NoReturn
 
 import click
 
+from solver.cli.exits import FAULT, INTERRUPTED, READER_GONE
 from solver.cli.output import close_streams, complain
 from solver.cli.start import leave
 from solver.errors import BadInput, EquipourError, Failure
 from solver.printable import printable
-
-INTERRUPTED = 130
-"""As shells count: 128 and the signal's number."""
-
-READER_GONE = 141
-"""Likewise, for a pipe that nobody reads."""
-
-EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped without proof;
-70 a fault of equipour; 74 the system failed; 130 interrupted; 141 nobody reads the output."""
 
 
 @contextmanager
@@ -70,7 +62,7 @@ def code_of(error: BaseException) -> int:
         return BadInput.exit_code
     if isinstance(error, MemoryError | OSError | ImportError):
         return Failure.exit_code
-    return 70
+    return FAULT
 
 
 def sentence_of(error: BaseException) -> str:

@@ -14,7 +14,8 @@ import click
 from solver.cli.assess import assess
 from solver.cli.check import check
 from solver.cli.design import design
-from solver.cli.ending import EXIT_CODES, end_at_once, ended_well, raising_interrupts
+from solver.cli.ending import end_at_once, ended_well, raising_interrupts
+from solver.cli.exits import EXIT_CODES
 from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams

@@ -70,6 +70,26 @@ def _step(word: str, says: str) -> Decorator:
     )
 
 
+time_limit_option = click.option(
+    "--time-limit",
+    "seconds",
+    type=Seconds(0.1),
+    default=60.0,
+    show_default=True,
+    metavar="SECONDS",
+    help="How long to search at most, all in all.",
+)
+"""One clock for the whole of a command."""
+
+unproven_option = click.option(
+    "--unproven", is_flag=True, help="Write it, though there was no time to prove it."
+)
+"""The word without which nothing is written that is not proven."""
+
+NOT_PROVEN = "a longer --time-limit may prove it; --unproven writes it all the same"
+"""What to do where something was not written."""
+
+
 _REQUEST: tuple[Decorator, ...] = (
     _several("--abv", says="Strength: 17% is an aim, 15..18% a limit."),
     _several("--sugar", says="Sugar, like 7 g/100ml or <=8 g/100ml."),
@@ -118,14 +138,7 @@ _REQUEST: tuple[Decorator, ...] = (
     click.option(
         "--serves", metavar="N", type=WholeNumber(1), default=1, help="The stock must make so many."
     ),
-    click.option(
-        "--time-limit",
-        "seconds",
-        type=Seconds(0.1),
-        default=60.0,
-        metavar="SECONDS",
-        help="How long to search at most.",
-    ),
+    time_limit_option,
 )
 """Every option that asks something of a drink, in the order of the help text."""
 

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_recipe
-from solver.cli.options import held_bar_option, json_option
+from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
+from solver.cli.options import held_bar_option, json_option, time_limit_option
 from solver.cli.output import near, note, say
 from solver.cli.picture import picture_options, place_for_picture, write_picture
-from solver.cli.values import Seconds, day
+from solver.cli.values import day
 
 if TYPE_CHECKING:
     from solver.files.atomic import Place
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
 @click.option("--brix", "between", help="Serve: strengths to try, like '40..64 Brix'.")
 @click.option("--acid", help="Serve: acid to try too, like '0..2 g/100ml'.")
 @picture_options
-@click.option("--time-limit", "seconds", type=Seconds(0.1), default=60.0, help="Serve: per drink.")
+@time_limit_option
 @json_option
 @held_bar_option("to_stock")
 def prep(
@@ -82,7 +83,7 @@ def prep(
         from solver.tasks.prep.aim import Wish
 
         wish = Wish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
-        _aim(recipe, wish, bar, today, as_json=as_json)
+        _aim(recipe, wish, seconds, bar, today, as_json=as_json)
     elif served is not None:
         from solver.tasks.prep.strengths import read_grid
 
@@ -118,13 +119,14 @@ def _prepare(
         note(f"new columns of the shelf: {', '.join(ready.stocked.new_columns)}")
 
 
-def _aim(recipe: str, wish: Wish, bar: Bar, today: date, *, as_json: bool) -> None:
+def _aim(recipe: str, wish: Wish, seconds: float, bar: Bar, today: date, *, as_json: bool) -> None:
+    from solver.search.clock import Clock
     from solver.show.aimed import aimed_json, aimed_text
     from solver.tasks.prep.aim import aim_at
 
-    found = aim_at(recipe, wish, bar, today)
+    found = aim_at(recipe, wish, bar, today, Clock.of(seconds))
     say(aimed_json(found) if as_json else aimed_text(found), whole=as_json)
-    sys.exit(0 if found.met else 1)
+    sys.exit(ANSWERED if found.met else IMPOSSIBLE)
 
 
 def _serve(
@@ -138,14 +140,16 @@ def _serve(
     *,
     as_json: bool,
 ) -> None:
+    from solver.search.clock import Clock
     from solver.search.cpsat import CpSat
     from solver.show.served import served_json, served_svg, served_text
     from solver.tasks.prep.serve import serve
     from solver.tasks.prep.strengths import read_names
 
-    found = serve(recipe, read_names(served), bar, today, CpSat(), grid, seconds)
+    clock = Clock.of(seconds)
+    found = serve(recipe, read_names(served), bar, today, CpSat(), grid, clock=clock)
     say(served_json(found) if as_json else served_text(found, bar), whole=as_json)
     if place is not None:
         write_picture(served_svg(found), place)
         note(f"drawn in {near(place.path)}")
-    sys.exit(0 if found.proven else 3)
+    sys.exit(ANSWERED if found.proven else UNSETTLED)

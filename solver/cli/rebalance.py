@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_glass, complete_ingredient, complete_pour_set
-from solver.cli.options import bar_option, json_option, name_option
+from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
+from solver.cli.options import (
+    NOT_PROVEN,
+    bar_option,
+    json_option,
+    name_option,
+    time_limit_option,
+)
 from solver.cli.output import Progress, near, note, say
 
 if TYPE_CHECKING:
@@ -40,6 +47,10 @@ if TYPE_CHECKING:
 )
 @name_option("--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set)
 @click.option("--apply", "write", is_flag=True, help="Write the re-balanced specs: all, or none.")
+@click.option(
+    "--unproven", is_flag=True, help="Let --apply write what is known, though some specs are not."
+)
+@time_limit_option
 @json_option
 @bar_option
 def rebalance(
@@ -48,6 +59,8 @@ def rebalance(
     glasses: tuple[str, ...],
     pour_set: str | None,
     write: bool,
+    unproven: bool,
+    seconds: float,
     as_json: bool,
     bar: Bar,
 ) -> None:
@@ -55,19 +68,25 @@ def rebalance(
 
     Without options: whatever differs between the shelf and what was approved.
     """
+    from solver.search.clock import Clock
     from solver.search.cpsat import CpSat
     from solver.show.book import book_json, book_text
     from solver.tasks.rebalance.book import State, rebalance_book
     from solver.tasks.rebalance.news import read_news
 
+    if unproven and not write:
+        raise click.UsageError("--unproven goes with --apply.")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     news = read_news(figures, gone, glasses, bar)
     with Progress("specs") as progress:
-        book = rebalance_book(bar, news, CpSat(), progress.at)
+        book = rebalance_book(bar, news, CpSat(), progress.at, clock=Clock.of(seconds))
     say(book_json(book) if as_json else book_text(book), whole=as_json)
-    if write:
+    unknown = book.of(State.UNDECIDED)
+    if write and unknown and not unproven:
+        note(f"nothing was written, as {len(unknown)} of the specs are not known: {NOT_PROVEN}")
+    elif write:
         _apply(book, bar, figures, glasses)
-    sys.exit(1 if book.of(State.LOST) else 0)
+    sys.exit(UNSETTLED if unknown else IMPOSSIBLE if book.of(State.LOST) else ANSWERED)
 
 
 def _apply(book: Book, bar: Bar, figures: tuple[str, ...], glasses: tuple[str, ...]) -> None:

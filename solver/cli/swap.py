@@ -13,7 +13,15 @@ from solver.cli.complete import (
     complete_pour_set,
     complete_spec,
 )
-from solver.cli.options import bar_option, json_option, name_option
+from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
+from solver.cli.options import (
+    NOT_PROVEN,
+    bar_option,
+    json_option,
+    name_option,
+    time_limit_option,
+    unproven_option,
+)
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
@@ -37,6 +45,8 @@ if TYPE_CHECKING:
 @name_option("--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set)
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
+@unproven_option
+@time_limit_option
 @json_option
 @bar_option
 def swap(
@@ -48,6 +58,8 @@ def swap(
     pour_set: str | None,
     name: str | None,
     replace: bool,
+    unproven: bool,
+    seconds: float,
     as_json: bool,
     bar: Bar,
 ) -> None:
@@ -56,15 +68,18 @@ def swap(
     Within one noticeable difference of what was approved, with as few changed pours as can be.
     Without IN: with the best of what the shelf has in its place.
     """
+    from solver.search.clock import Clock
     from solver.search.cpsat import CpSat
     from solver.show.swapped import swap_json, swap_text
     from solver.tasks.assess import find_drink
+    from solver.tasks.rebalance.instead import Swaps
     from solver.tasks.rebalance.swap import split
     from solver.tasks.rebalance.swap import swap as solve
     from solver.tasks.save import place_for
 
-    if replace and name is None:
-        raise click.UsageError("--replace goes with --save.")
+    if name is None and (replace or unproven):
+        word = "--replace" if replace else "--unproven"
+        raise click.UsageError(f"{word} goes with --save.")
     if among is not None and instead is not None:
         raise click.UsageError("--split says what is poured instead: leave out IN.")
     if unwanted and (among is not None or instead is not None):
@@ -72,16 +87,20 @@ def swap(
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     place = None if name is None else place_for(name, bar, replace=replace)
     drink = find_drink((spec,), (), bar)
+    clock = Clock.of(seconds)
     if among is not None:
-        found: tuple[Swap, ...] = (split(drink, bar, out, among, CpSat()),)
+        found = Swaps((split(drink, bar, out, among, CpSat(), clock=clock),))
     else:
-        found = solve(drink, bar, out, instead, CpSat(), unwanted=unwanted)
+        found = solve(drink, bar, out, instead, CpSat(), clock=clock, unwanted=unwanted)
     text = swap_json(found) if as_json else swap_text(found, bar.bottles.find(out).name, bar)
     say(text, whole=as_json)
-    held = bool(found) and found[0].result.held
-    if name is not None and place is not None:
-        _save(found[0] if held else None, name, place, bar)
-    sys.exit(0 if held else 1)
+    best = found.best
+    held = best is not None and best.result.held
+    if name is not None and place is not None and found.untried and not unproven:
+        note(f"nothing was saved, as it is not proven the best: {NOT_PROVEN}")
+    elif name is not None and place is not None:
+        _save(best if held else None, name, place, bar)
+    sys.exit(UNSETTLED if found.untried else ANSWERED if held else IMPOSSIBLE)
 
 
 def _save(found: Swap | None, name: str, place: Place, bar: Bar) -> None:

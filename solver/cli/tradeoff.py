@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_profile
+from solver.cli.exits import ANSWERED, IMPOSSIBLE, INTERRUPTED, UNSETTLED
 from solver.cli.options import json_option, request_options
 from solver.cli.output import near, note, say
 from solver.cli.picture import picture_options, place_for_picture, write_picture
@@ -81,5 +82,5 @@ def tradeoff(
     elif place is not None:
         note("nothing was drawn, as nothing was found")
     if found.interrupted:
-        sys.exit(130)
-    sys.exit(3 if found.stopped else 0 if found.spots else 1)
+        sys.exit(INTERRUPTED)
+    sys.exit(UNSETTLED if found.stopped else ANSWERED if found.spots else IMPOSSIBLE)

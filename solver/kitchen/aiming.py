@@ -32,6 +32,7 @@ from solver.kitchen.whole import Row, minimise
 from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.keeping import DELLE_PER_ABV
 from solver.mixture.numeric import Floats
+from solver.search.clock import Clock
 
 ROUNDS: Final = 12
 _FINE: Final = 1e-3
@@ -155,37 +156,41 @@ def value_of(batch: Floats, measure: Measure) -> float:
     return float(fields[measure])
 
 
-def reach(aiming: Aiming) -> tuple[int, ...] | None:
+def reach(aiming: Aiming, clock: Clock) -> tuple[int, ...] | None:
     """Steps of each adder that meet the aims, or come nearest, with as little added as can be.
 
     None where no amounts keep the limits. They are best by the linear program at its own answer,
     and no two steps more or less of any of the adders are better by the exact mass balance.
+
+    Raises:
+        TimeUpError: there was no time for it.
     """
     seen: set[tuple[int, ...]] = set()
     steps = (0,) * len(aiming.adders)
     for _ in range(ROUNDS):
-        found = _solve(aiming, steps)
+        found = _solve(aiming, steps, clock)
         if found is None or found in seen:
             break
         seen.add(found)
         steps = found
     if not seen:
         return None
-    best = _exchanged(aiming, min(seen, key=aiming.cost))
+    best = _exchanged(aiming, min(seen, key=aiming.cost), clock)
     return None if aiming.cost(best) == float("inf") else best
 
 
-def _exchanged(aiming: Aiming, steps: tuple[int, ...]) -> tuple[int, ...]:
+def _exchanged(aiming: Aiming, steps: tuple[int, ...], clock: Clock) -> tuple[int, ...]:
     """Exchange steps while that is exactly better."""
     while True:
-        better = min(_around(aiming, steps), key=aiming.cost, default=steps)
+        better = min(_around(aiming, steps, clock), key=aiming.cost, default=steps)
         if aiming.cost(better) >= aiming.cost(steps):
             return steps
         steps = better
 
 
-def _around(aiming: Aiming, steps: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+def _around(aiming: Aiming, steps: tuple[int, ...], clock: Clock) -> Iterator[tuple[int, ...]]:
     for change in itertools.product(EXCHANGED, repeat=len(steps)):
+        clock.check()
         moved = tuple(a + b for a, b in zip(steps, change, strict=True))
         inside = all(0 <= m <= a.most for m, a in zip(moved, aiming.adders, strict=True))
         if any(change) and inside and _shares_kept(aiming, moved):
@@ -205,7 +210,7 @@ def _room(shares: Shares, aiming: Aiming) -> float:
     return max(shares.parts) * max(aiming.adders[k].step_g for k in shares.adders) / 2
 
 
-def _solve(aiming: Aiming, at: tuple[int, ...]) -> tuple[int, ...] | None:
+def _solve(aiming: Aiming, at: tuple[int, ...], clock: Clock) -> tuple[int, ...] | None:
     """The best steps with the volume's slopes at `at`; after the steps come the misses."""
     here = aiming.batch(at)
     count, aims = len(aiming.adders), len(aiming.aims)
@@ -221,7 +226,7 @@ def _solve(aiming: Aiming, at: tuple[int, ...]) -> tuple[int, ...] | None:
     rows += [Row((*r.coefficients, *([0.0] * aims)), r.most) for r in _limits(aiming, here)]
     highs = [*(adder.most for adder in aiming.adders), *([_MOST_MISS] * aims)]
     costs = [*(a.step_g * a.dear for a in aiming.adders), *([aiming.worth_g * _FINE] * aims)]
-    found = minimise(costs, rows, highs)
+    found = minimise(costs, rows, highs, clock)
     return None if found is None else found[:count]
 
 

@@ -10,10 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from solver.search.clock import Clock, TimeUpError
+
 SCALE: Final = 1e7
 """Largest coefficient of a row once it is made whole."""
 _NO_END: Final = 2**62
-SECONDS: Final = 30.0
 
 
 @dataclass(frozen=True)
@@ -25,13 +26,17 @@ class Row:
 
 
 def minimise(
-    costs: Sequence[float], rows: Sequence[Row], highs: Sequence[int]
+    costs: Sequence[float], rows: Sequence[Row], highs: Sequence[int], clock: Clock
 ) -> tuple[int, ...] | None:
     """Whole numbers from 0 to `highs` that keep all rows at the least cost; None where none do.
 
-    Coefficients are rounded to seven digits of the largest in their row. Raises RuntimeError where
-    the solver does not finish, which on a handful of variables it does in milliseconds.
+    Coefficients are rounded to seven digits of the largest in their row. On a handful of variables
+    the solver takes milliseconds.
+
+    Raises:
+        TimeUpError: it did not finish.
     """
+    clock.check()
     from ortools.sat.python import cp_model_helper as cmh
 
     model: Any = cmh.CpModelProto()
@@ -53,14 +58,17 @@ def minimise(
     parameters.num_workers = 1
     parameters.random_seed = 1
     parameters.presolve_inclusion_work_limit = 0
-    parameters.max_time_in_seconds = SECONDS
+    parameters.max_time_in_seconds = clock.left
+    parameters.catch_sigint_signal = False  # else it would swallow an interrupt
     wrapper.set_parameters(parameters)
     response = wrapper.solve(model)
     status = response.status.name
     if status == "INFEASIBLE":
         return None
+    if status in {"FEASIBLE", "UNKNOWN"}:
+        raise TimeUpError
     if status != "OPTIMAL":
-        message = f"CP-SAT did not finish: {status} {response.solution_info}"
+        message = f"CP-SAT refused the rows: {status} {response.solution_info}"
         raise RuntimeError(message)
     return tuple(int(response.solution[k]) for k in range(len(highs)))
 

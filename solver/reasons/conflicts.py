@@ -59,10 +59,14 @@ class Oracle(Generic[Item]):
 
 @dataclass(frozen=True)
 class Conflicts(Generic[Item]):
-    """Minimal conflicts, smallest first, and whether they are all there are."""
+    """Minimal conflicts, smallest first, and whether they are all there are.
+
+    `undecided` says that there was no time to look for more.
+    """
 
     found: tuple[frozenset[Item], ...]
     complete: bool
+    undecided: bool = False
 
 
 def one_conflict(
@@ -98,17 +102,27 @@ def all_conflicts(items: Sequence[Item], oracle: Oracle[Item], most: int = 12) -
 
     Of more than `MOST_ITEMS` only disjoint conflicts are found; that is then not complete.
     """
-    if len(items) > MOST_ITEMS:
-        return _disjoint(items, oracle, most)
+    found: list[frozenset[Item]] = []
+    search = _disjoint if len(items) > MOST_ITEMS else _exploring
+    try:
+        complete = search(items, oracle, most, found)
+    except UndecidedError:
+        return Conflicts(_ordered(found), complete=False, undecided=True)
+    return Conflicts(_ordered(found), complete)
+
+
+def _exploring(
+    items: Sequence[Item], oracle: Oracle[Item], most: int, found: list[frozenset[Item]]
+) -> bool:
+    """MARCO: add the conflicts to `found`; whether they are all there are."""
     sets = np.arange(1 << len(items), dtype=np.int64)
     size = np.zeros(len(sets), dtype=np.int8)
     for bit in range(len(items)):
         size += ((sets >> bit) & 1).astype(np.int8)
     open_ = np.ones(len(sets), dtype=bool)
-    found: list[frozenset[Item]] = []
     while open_.any():
         if len(found) == most:
-            return Conflicts(_ordered(found), complete=False)
+            return False
         # The largest open set: most of them are possible at once or hold a conflict.
         seed = int(np.where(open_, size, -1).argmax())
         chosen = frozenset(item for bit, item in enumerate(items) if seed >> bit & 1)
@@ -121,7 +135,7 @@ def all_conflicts(items: Sequence[Item], oracle: Oracle[Item], most: int = 12) -
             found.append(conflict)
             mask = sum(1 << bit for bit, item in enumerate(items) if item in conflict)
             open_ &= (sets & mask) != mask
-    return Conflicts(_ordered(found), complete=True)
+    return True
 
 
 def _grown(chosen: frozenset[Item], items: Sequence[Item], oracle: Oracle[Item]) -> frozenset[Item]:
@@ -133,14 +147,17 @@ def _grown(chosen: frozenset[Item], items: Sequence[Item], oracle: Oracle[Item])
     return kept
 
 
-def _disjoint(items: Sequence[Item], oracle: Oracle[Item], most: int) -> Conflicts[Item]:
-    found: list[frozenset[Item]] = []
+def _disjoint(
+    items: Sequence[Item], oracle: Oracle[Item], most: int, found: list[frozenset[Item]]
+) -> bool:
+    """Add conflicts to `found` that share no item; whether they are all there are, which nobody
+    knows."""
     left = list(items)
     while len(found) < most and not oracle.possible(frozenset(left)):
         conflict = one_conflict(left, oracle)
         found.append(conflict)
         left = [item for item in left if item not in conflict]
-    return Conflicts(_ordered(found), complete=False)
+    return False
 
 
 def _ordered(found: list[frozenset[Item]]) -> tuple[frozenset[Item], ...]:

@@ -58,5 +58,5 @@ class Backend(Protocol):
         ...
 
     def minimise(self, relaxation: Relaxation, effort: Effort) -> Outcome:
-        """Minimise the relaxation's objective."""
+        """Minimise the relaxation's objective; may raise TimeUpError."""
         ...

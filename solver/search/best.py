@@ -51,7 +51,7 @@ def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None
     Without them, only the representatives of what is alike are searched.
     """
     searched = problem if drinks else representatives(problem)
-    drinks = drinks or Drinks.of(searched)
+    drinks = drinks or Drinks.of(searched, shelf=problem)
     goal = searched.goal.measure
 
     def minimise(

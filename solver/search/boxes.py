@@ -8,6 +8,7 @@ from functools import reduce
 
 import numpy as np
 
+from solver.search.clock import Clock
 from solver.search.problem import Floats
 from solver.search.totals import Ints
 
@@ -19,13 +20,13 @@ LEAF = 8
 class Tree:
     """Ways in boxes: level k has 2^k of them, each holding two of level k + 1.
 
-    The boxes of the last level hold `size` consecutive ways each. `ways`, `totals` and `sides` have
-    a row for each; `least` has an array for each level, shape (boxes, sides). Where the ways don't
-    fill the last level they are padded with ways whose sides are infinite: nothing chooses them.
+    The boxes of the last level hold `size` consecutive ways each. `ways` are their numbers, and
+    `sides` has a row for each; `least` has an array for each level, shape (boxes, sides). Where the
+    ways don't fill the last level they are padded with ways whose sides are infinite: nothing
+    chooses them.
     """
 
     ways: Ints
-    totals: Floats
     sides: Floats
     least: tuple[Floats, ...]
     size: int
@@ -36,19 +37,23 @@ class Tree:
         return len(self.least) - 1
 
     @classmethod
-    def of(cls, ways: Ints, totals: Floats, sides: Floats, places: Floats) -> Tree:
-        """Sort ways into boxes by their places, shape (n, dimensions): halved where they spread."""
+    def of(cls, ways: Ints, sides: Floats, places: Floats, clock: Clock) -> Tree:
+        """Sort ways into boxes by their places, shape (n, dimensions): halved where they spread.
+
+        Raises:
+            TimeUpError: there was no time for it.
+        """
         count = len(ways)
         depth = max(0, math.ceil(math.log2(count / LEAF))) if count else 0
         size = math.ceil(count / 2**depth)
-        order = np.arange(size * 2**depth).reshape(1, -1) % max(count, 1)
+        order = np.arange(size * 2**depth, dtype=np.int32).reshape(1, -1) % max(count, 1)
         padding = np.arange(size * 2**depth).reshape(1, -1) >= count
         # Reductions are fast along the last axis, and in numpy slow along short ones before it.
         axes = np.ascontiguousarray(places.T)
         for _ in range(depth):
-            here = axes[:, order]
-            widest = (here.max(axis=2) - here.min(axis=2)).argmax(axis=0)
-            along = here[widest, np.arange(len(order))]
+            clock.check()
+            spread = np.stack([axis[order].max(axis=1) - axis[order].min(axis=1) for axis in axes])
+            along = axes[spread.argmax(axis=0)[:, np.newaxis], order]
             half = along.shape[1] // 2
             sorting = np.argpartition(along, half, axis=1)
             order = np.take_along_axis(order, sorting, axis=1).reshape(-1, half)
@@ -60,4 +65,4 @@ class Tree:
         levels = [reduce(np.minimum, (ordered[way::size] for way in range(size)), nothing)]
         for _ in range(depth):
             levels.append(np.minimum(levels[-1][0::2], levels[-1][1::2]))
-        return cls(ways[rows], totals[rows], ordered, tuple(reversed(levels)), size)
+        return cls(ways[rows], ordered, tuple(reversed(levels)), size)

@@ -6,9 +6,16 @@ import time
 from dataclasses import dataclass
 
 
+class TimeUpError(Exception):
+    """The clock ran out: what was going on was not ended, and nothing follows from it."""
+
+
 @dataclass(frozen=True)
 class Clock:
-    """When the user's patience ends, on the monotonic clock."""
+    """When the user's patience ends, on the monotonic clock.
+
+    A command has one, and hands it down: whatever may take longer than a blink looks at it.
+    """
 
     ends: float
 
@@ -21,6 +28,15 @@ class Clock:
     def left(self) -> float:
         """Seconds left, never negative."""
         return max(0.0, self.ends - time.monotonic())
+
+    def check(self) -> None:
+        """Go on, if there is time.
+
+        Raises:
+            TimeUpError: there is none.
+        """
+        if self.left == 0:
+            raise TimeUpError
 
     def within(self, seconds: float) -> Clock:
         """A clock that ends `seconds` from now, or with this one if that is sooner."""

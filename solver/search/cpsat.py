@@ -7,10 +7,16 @@ imports pandas, which costs more than most of our solves.
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from typing import Any
 
 from solver.search.backend import Effort, Outcome, Status
+from solver.search.clock import Clock
 from solver.search.relaxation import Relaxation
+
+OVERRUN_S = 5e-7
+"""Seconds by which CP-SAT overruns its time limit, for each number of the model: measured on models
+of 300,000 and 800,000."""
 
 
 class CpSat:
@@ -28,12 +34,20 @@ class CpSat:
         return f"CP-SAT {ortools.__version__}"
 
     def minimise(self, relaxation: Relaxation, effort: Effort) -> Outcome:
-        """Minimise the relaxation's objective."""
+        """Minimise the relaxation's objective.
+
+        Raises:
+            TimeUpError: there was no time to hand the model over.
+        """
         from ortools.sat.python import cp_model_helper as cmh
 
+        clock = Clock.of(effort.seconds)
+        model = _proto(relaxation, clock)
+        numbers = sum(len(row.variables) for row in relaxation.rows.rows)
+        seconds = max(0.0, clock.left - OVERRUN_S * numbers)
         wrapper: Any = cmh.SolveWrapper()
-        wrapper.set_parameters(self._parameters(effort))
-        response, interrupted = _solve(wrapper, _proto(relaxation))
+        wrapper.set_parameters(self._parameters(replace(effort, seconds=seconds)))
+        response, interrupted = _solve(wrapper, model)
         return _outcome(relaxation, response, interrupted=interrupted)
 
     def _parameters(self, effort: Effort) -> Any:
@@ -66,7 +80,7 @@ def _solve(wrapper: Any, model: Any) -> tuple[Any, bool]:
             return running.result(), True
 
 
-def _proto(relaxation: Relaxation) -> Any:
+def _proto(relaxation: Relaxation, clock: Clock) -> Any:
     from ortools.sat.python import cp_model_helper as cmh
 
     model = cmh.CpModelProto()
@@ -74,6 +88,7 @@ def _proto(relaxation: Relaxation) -> Any:
         added = model.variables.add()
         added.domain.extend([variable.low, variable.high])
     for row in relaxation.rows.rows:
+        clock.check()
         linear = model.constraints.add().linear
         linear.vars.extend(row.variables)
         linear.coeffs.extend(row.coefficients)

@@ -11,9 +11,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from solver.measures import Measure
+from solver.search.clock import Clock
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Drink, Floats, Problem
-from solver.search.totals import CHOICES, Ints, Picks, goal_of, measured
+from solver.search.totals import CHOICES, UNPRICED, Ints, Picks, goal_of, measured
 
 MOST_MOVES = 300
 """Exchanges that are tried in pairs; of more, a sample is."""
@@ -28,12 +29,18 @@ BREACH_TOTAL_ML = 5.0
 
 
 class Descent:
-    """Local search on one problem; `goal` None is the distance from the aims."""
+    """Local search on one problem; `goal` None is the distance from the aims.
 
-    def __init__(self, problem: Problem, goal: Measure | None, picks: Picks, seed: int = 1) -> None:
+    Where the time is up, a descent ends where it is.
+    """
+
+    def __init__(
+        self, problem: Problem, goal: Measure | None, picks: Picks, clock: Clock, seed: int = 1
+    ) -> None:
         self.problem = problem
         self.goal = goal
         self.picks = picks
+        self.clock = clock
         self.random = np.random.default_rng(seed)
         structure, self.low, self.high, self.unit = _structure(problem, picks)
         vectors = np.hstack([picks.vectors[:, :CHOICES], structure])
@@ -56,6 +63,8 @@ class Descent:
         score = float(self._score(total[np.newaxis])[0])
         idle = 0
         for _ in range(MOST_PASSES):
+            if self.clock.left == 0:
+                break
             removed, added, complete = self._moves(poured)
             change = self.vectors[added] - self.vectors[removed]
             left, right = self._pairs(removed, added)
@@ -143,7 +152,8 @@ class Descent:
 
 def _structure(problem: Problem, picks: Picks) -> tuple[Floats, Floats, Floats, Floats]:
     """Linear totals that the structure bounds, shape (picks, m), and for each of them its least,
-    its most, and the size of one breach: counts and totals of the parts, then the choices."""
+    its most, and the size of one breach: counts and totals of the parts; what has no price,
+    where the cost is asked about; then the choices."""
     columns: list[Floats] = []
     ranges: list[tuple[float, float, float]] = []
     for index, part in enumerate(problem.parts):
@@ -156,6 +166,9 @@ def _structure(problem: Problem, picks: Picks) -> tuple[Floats, Floats, Floats, 
             columns.append(mine * picks.amount)
             slack = RELATIVE_TOLERANCE
             ranges.append((low * (1 - slack), high * (1 + slack), BREACH_TOTAL_ML))
+    if problem.about_cost:
+        columns.append(picks.vectors[:, UNPRICED])
+        ranges.append((0.0, 0.0, 1.0))
     for index, choice in enumerate(problem.choices):
         columns.append(picks.vectors[:, CHOICES + index])
         ranges.append((choice.low, np.inf if choice.high is None else choice.high, 1.0))

@@ -39,11 +39,14 @@ class Evaluation:
 def evaluate(problem: Problem, amounts: Floats) -> Evaluation:
     """Evaluate drinks given as units of each candidate, shape (n, candidates).
 
-    The measures follow from the finished drink; `feasible` covers limits, parts and choices.
+    The measures follow from the finished drink; `feasible` covers limits, parts and choices, and
+    that what is asked about is known.
     """
     poured = amounts > 0
     values = measure(problem, amounts, problem.named)
     feasible = _structure_holds(problem, amounts, poured)
+    for each in problem.named:
+        feasible &= ~np.isnan(values[each.name])
     for limit in problem.limits:
         feasible &= within(limit, values[limit.measure.name])
     return Evaluation(values, off_aim(problem, values), feasible)

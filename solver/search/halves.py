@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,46 +22,34 @@ import numpy as np
 from solver.measures import Measure
 from solver.search.boxes import LEAF, Tree
 from solver.search.clock import Clock
-from solver.search.exact import evaluate, total_holds
+from solver.search.exact import evaluate
 from solver.search.inequalities import Inequalities, inequalities
-from solver.search.problem import Drink, Floats, PartRule, Problem
+from solver.search.problem import Drink, Floats, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
+from solver.search.ways import Ways, count_of_ways, ways_of_part
 from solver.search.windows import windows
 
 MOST_WAYS = 1_000_000
-"""Ways of a half that are kept in memory: a problem with more is left to the solvers of rows."""
+"""Ways of a half that are looked at: a problem with more is left to the solvers of rows."""
+MOST_NUMBERS = 40_000_000
+"""Sides that are kept of the ways of both halves, 8 bytes each: with what is copied while they are
+sorted, well under a gigabyte."""
 BATCH = 1 << 15
 """Pairs of boxes that are compared in one sweep of array arithmetic."""
 DIVE = 1 << 8
 """The same where any drink will do: the nearest boxes are opened before others are looked at."""
+EVALUATED = 1 << 21
+"""Amounts of candidates that are evaluated exactly in one sweep."""
 ROUNDS = 4
 """How often the ways of a half are compared with the best of the other, in turn."""
 LEAF_BATCH = BATCH // LEAF
 """Pairs of leaves that are opened in one sweep."""
+MOST_SPLIT = 12
+"""Parts of which every split in two is tried; of more, one that is found by size."""
 
 
-@dataclass(frozen=True, eq=False)
-class Ways:
-    """Ways to fill some parts: rows of picks, shape (n, most), -1 for none, and their totals."""
-
-    picks: Ints
-    totals: Floats
-
-    def times(self, other: Ways) -> Ways:
-        """Every way of these parts with every way of the others."""
-        left = np.repeat(np.arange(len(self.picks)), len(other.picks))
-        right = np.tile(np.arange(len(other.picks)), len(self.picks))
-        picks = np.hstack([self.picks[left], other.picks[right]])
-        return Ways(picks, self.totals[left] + other.totals[right])
-
-
-@dataclass(frozen=True)
-class Found:
-    """The best drink seen, None if none is better than asked, and whether all were looked at."""
-
-    drink: Drink | None
-    value: float
-    complete: bool
+class TooManyError(Exception):
+    """There are too many ways to look at them by halves."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,39 +64,52 @@ class Halves:
     right: Ways
 
     @classmethod
-    def of(cls, problem: Problem, picks: Picks) -> Halves | None:
-        """The two halves that are most alike in size."""
-        counts = [_count(problem, index) for index in range(len(problem.parts))]
-        if 0 in counts:  # nothing fills a part
-            none = _nothing(picks, 0)
-            return cls(picks, none, none)
-        chosen = _split(counts)
-        sizes = [math.prod(counts[i] for i in half) for half in chosen]
+    def of(cls, problem: Problem, picks: Picks, clock: Clock) -> Halves | None:
+        """The two halves that are most alike in size. They are counted before they are made.
+
+        Raises:
+            TimeUpError: there was no time for it.
+        """
+        counts = [count_of_ways(problem, index) for index in range(len(problem.parts))]
+        if any(count.filled == 0 for count in counts):
+            return cls(picks, Ways.none(), Ways.none())
+        if any(count.most > MOST_WAYS for count in counts):
+            return None
+        chosen = _split([count.filled for count in counts])
+        sizes = [math.prod(counts[i].filled for i in half) for half in chosen]
         if max(sizes) > MOST_WAYS:
             return None
-        return cls(picks, *(_half(problem, picks, half) for half in chosen))
+        made = [ways_of_part(problem, picks, index, clock) for index in range(len(counts))]
+        return cls(picks, *(Ways(tuple(made[index] for index in half)) for half in chosen))
 
     @property
-    def drinks(self) -> int:
-        """How many drinks there are."""
-        return len(self.left.picks) * len(self.right.picks)
+    def empty(self) -> bool:
+        """Whether there is no drink at all."""
+        return not len(self.left) or not len(self.right)
 
-    def best(
-        self, problem: Problem, goal: Measure | None, below: float, tolerance: float, clock: Clock
-    ) -> Found:
-        """The drink of `problem` with the least goal under `below`, to within `tolerance`.
+    def look(
+        self, problem: Problem, goal: Measure | None, below: float, tolerance: float, clock: Clock,
+        offer: Callable[[Drink], None],
+    ) -> None:  # fmt: skip
+        """Offer drinks of `problem`, each with a lesser goal than the last, all under `below`.
 
-        A `tolerance` of infinity asks for any drink under `below`. `problem` may differ in limits,
-        aims and goal from the one that the halves were made of.
+        The last one offered is the best, to within `tolerance`, once this returns; where none was
+        offered there is none. A `tolerance` of infinity asks for any drink under `below`. `problem`
+        may differ in limits, aims and goal from the one that the halves were made of.
+
+        Raises:
+            TimeUpError: not everything was looked at.
+            TooManyError: nothing was, as what is asked takes too much memory.
         """
-        if not self.drinks or below < 0:  # no goal is less than nothing
-            return Found(None, math.inf, complete=True)
-        cutoff = below if goal is None and below < math.inf else None
-        within = windows(problem, cutoff)
-        if within.empty:
-            return Found(None, math.inf, complete=True)
-        asked = inequalities(problem, within, goal)
-        return _Sweep(self, problem, goal, asked, below, tolerance).run(clock)
+        clock.check()
+        if self.empty or below < 0:  # no goal is less than nothing
+            return
+        within = windows(problem, below if goal is None and below < math.inf else None)
+        if not within.empty:
+            asked = inequalities(problem, within, goal)
+            if (len(self.left) + len(self.right)) * asked.weights.shape[1] > MOST_NUMBERS:
+                raise TooManyError
+            _Sweep(self, problem, goal, asked, below, tolerance, clock, offer).run()
 
 
 class _Sweep:
@@ -115,36 +117,58 @@ class _Sweep:
 
     def __init__(
         self, halves: Halves, problem: Problem, goal: Measure | None, asked: Inequalities,
-        below: float, tolerance: float,
+        below: float, tolerance: float, clock: Clock, offer: Callable[[Drink], None],
     ) -> None:  # fmt: skip
+        self.halves = halves
         self.problem = problem
         self.picks = halves.picks
         self.goal = goal
         self.asked = asked
         self.below = below
         self.tolerance = tolerance
+        self.clock = clock
+        self.offer = offer
         self.batch = BATCH if tolerance < math.inf else DIVE
-        self.drink: Drink | None = None
-        self.value = math.inf
-        self.trees = [
-            Tree.of(half.picks, half.totals, sides, asked.places(half.totals))
-            for half, sides in _hopeful((halves.left, halves.right), asked, below)
+        self.vectors = _with_nothing(self.picks.vectors)
+
+    def run(self) -> None:
+        """Look at all pairs."""
+        axes = self.asked.places(self.vectors)
+        trees: list[Tree] = []
+        kept = self._hopeful()
+        for half in (self.halves.left, self.halves.right):
+            ways, sides = kept.pop(0)
+            trees.append(Tree.of(ways, sides, half.sums(axes, self.clock)[ways], self.clock))
+        if all(len(tree.ways) for tree in trees):
+            self._descend(*trees)
+
+    def _hopeful(self) -> list[tuple[Ints, Floats]]:
+        """The ways of each half that may do with the best of the other, and their sides.
+
+        What leaves one half makes the best of it worse for the other, which then leaves more.
+        """
+        functions = self.asked.sides(self.vectors)
+        kept: list[tuple[Ints, Floats]] = [
+            (np.arange(len(half)), half.sums(functions, self.clock))
+            for half in (self.halves.left, self.halves.right)
         ]
+        for turn in range(ROUNDS):
+            self.clock.check()
+            (ways, sides), (_, others) = kept[turn % 2], kept[1 - turn % 2]
+            best = others.min(axis=0, initial=math.inf)
+            pieces = (sides[at : at + BATCH] for at in range(0, len(sides), BATCH))
+            held = [self.asked.hopeful(piece + best, self.below) for piece in pieces]
+            hopeful = np.flatnonzero(np.concatenate([np.zeros(0, dtype=bool), *held]))
+            if len(hopeful) < len(sides):
+                kept[turn % 2] = ways[hopeful], sides[hopeful]
+        return kept
 
-    def run(self, clock: Clock) -> Found:
-        """Look at all pairs, as long as there is time."""
-        left, right = self.trees
-        complete = not len(left.ways) or not len(right.ways) or self._descend(clock)
-        return Found(self.drink, self.value, complete)
-
-    def _descend(self, clock: Clock) -> bool:
-        """From the largest boxes to single drinks, nearest first; whether there was time for it."""
-        left, right = self.trees
+    def _descend(self, left: Tree, right: Tree) -> None:
+        """From the largest boxes to single drinks, nearest first."""
         origin = np.zeros(1, dtype=np.int64)
         stack: list[tuple[int, Ints, Ints]] = [(0, origin, origin)]
-        while stack:
-            if clock.left == 0:
-                return False
+        while stack and self.below > -math.inf:
+            self.clock.check()
             depth, i, j = stack.pop()
             up, down = min(depth, left.depth), min(depth, right.depth)
             sums = left.least[up][i] + right.least[down][j]
@@ -154,35 +178,43 @@ class _Sweep:
             i, j = i[keep], j[keep]
             if depth >= max(left.depth, right.depth):
                 for at in range(0, len(i), LEAF_BATCH):
+                    self.clock.check()
+                    self._open(left, right, i[at : at + LEAF_BATCH], j[at : at + LEAF_BATCH])
                     if self.below == -math.inf:
-                        break
-                    self._open(i[at : at + LEAF_BATCH], j[at : at + LEAF_BATCH])
+                        return
                 continue
             i, j = _children(i, j, split_left=depth < left.depth, split_right=depth < right.depth)
             pieces = [slice(at, at + self.batch) for at in range(0, len(i), self.batch)]
             stack += [(depth + 1, i[piece], j[piece]) for piece in reversed(pieces)]
-        return True
 
-    def _open(self, i: Ints, j: Ints) -> None:
+    def _open(self, left: Tree, right: Tree, i: Ints, j: Ints) -> None:
         """Look at every pair of ways of the given leaves."""
-        left, right = self.trees
         rows = (i[:, np.newaxis] * left.size + np.arange(left.size))[:, :, np.newaxis]
         columns = (j[:, np.newaxis] * right.size + np.arange(right.size))[:, np.newaxis, :]
         rows, columns = (each.ravel() for each in np.broadcast_arrays(rows, columns))
         sums = left.sides[rows] + right.sides[columns]
         hopeful = self.asked.hopeful(sums, self.below)
-        rows, columns = rows[hopeful], columns[hopeful]
-        totals = left.totals[rows] + right.totals[columns]
+        picks = np.hstack(
+            [
+                self.halves.left.picks(left.ways[rows[hopeful]]),
+                self.halves.right.picks(right.ways[columns[hopeful]]),
+            ]
+        )
+        totals = np.zeros((len(picks), self.vectors.shape[1]))
+        for column in picks.T:
+            totals += self.vectors[column]
         values = goal_of(self.problem, self.goal, measured(self.problem, totals))
         better = np.flatnonzero(values < self.below)
         better = better[np.argsort(values[better], kind="stable")]
-        for at in range(0, len(better), BATCH):
-            self._evaluate(rows[better[at : at + BATCH]], columns[better[at : at + BATCH]])
+        batch = max(1, EVALUATED // len(self.problem.candidates))
+        for at in range(0, len(better), batch):
+            if values[better[at]] >= self.below:
+                return
+            self.clock.check()
+            self._evaluate(picks[better[at : at + batch]])
 
-    def _evaluate(self, rows: Ints, columns: Ints) -> None:
-        """Evaluate drinks exactly, and keep the best."""
-        left, right = self.trees
-        picks = np.hstack([left.ways[rows], right.ways[columns]])
+    def _evaluate(self, picks: Ints) -> None:
+        """Evaluate drinks exactly, and offer the best if it is better than asked."""
         amounts = np.zeros((len(picks), len(self.problem.candidates)))
         for column in picks.T:
             poured = np.flatnonzero(column >= 0)
@@ -190,29 +222,15 @@ class _Sweep:
             amounts[poured, self.picks.candidate[chosen]] = self.picks.amount[chosen]
         found = evaluate(self.problem, amounts)
         values = np.where(found.feasible, found.of(self.goal), math.inf)
-        best = int(values.argmin()) if len(values) else -1
-        if best >= 0 and values[best] < self.below:
-            self.drink = self.picks.drink(picks[best])
-            self.value = float(values[best])
-            self.below = self.value - self.tolerance
+        best = int(values.argmin())
+        if values[best] < self.below:
+            self.below = float(values[best]) - self.tolerance
+            self.offer(self.picks.drink(picks[best]))
 
 
-def _hopeful(
-    halves: tuple[Ways, Ways], asked: Inequalities, below: float
-) -> list[tuple[Ways, Floats]]:
-    """The ways of each half that may do with the best of the other, and their sides.
-
-    What leaves one half makes the best of it worse for the other, which then leaves more.
-    """
-    kept = [(half, asked.sides(half.totals)) for half in halves]
-    for turn in range(ROUNDS):
-        (half, sides), (_, others) = kept[turn % 2], kept[1 - turn % 2]
-        best = others.min(axis=0, initial=math.inf)
-        hopeful = np.flatnonzero(asked.hopeful(sides + best, below))
-        if len(hopeful) < len(sides):
-            fewer = Ways(half.picks[hopeful], half.totals[hopeful])
-            kept[turn % 2] = fewer, sides[hopeful]
-    return kept
+def _with_nothing(vectors: Floats) -> Floats:
+    """A row of zeros below, which is where -1, no pick, points to."""
+    return np.vstack([vectors, np.zeros(vectors.shape[1])])
 
 
 def _children(i: Ints, j: Ints, *, split_left: bool, split_right: bool) -> tuple[Ints, Ints]:
@@ -226,60 +244,24 @@ def _children(i: Ints, j: Ints, *, split_left: bool, split_right: bool) -> tuple
     )
 
 
-def _split(counts: list[int]) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Parts in two halves, so that the larger has as few ways as possible."""
-    everything = range(len(counts))
+def _split(counts: Sequence[int]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Parts in two halves, so that together they have as few ways as possible.
 
-    def halves(chosen: tuple[int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        return chosen, tuple(index for index in everything if index not in chosen)
+    Of more than `MOST_SPLIT` parts nearly so: the larger come first, each to the smaller half.
+    """
+    several = sorted((i for i, count in enumerate(counts) if count > 1), key=lambda i: -counts[i])
+    alone = tuple(i for i, count in enumerate(counts) if count == 1)
 
-    subsets = (s for size in everything for s in itertools.combinations(everything, size))
-    return min(
-        (halves(chosen) for chosen in subsets),
-        key=lambda pair: sum(math.prod(counts[index] for index in half) for half in pair),
-        default=((), ()),
-    )
+    def ways(half: tuple[int, ...]) -> int:
+        return math.prod(counts[index] for index in half)
 
-
-def _count(problem: Problem, index: int) -> int:
-    """How many ways there are to fill a part, whatever its total."""
-    rule = problem.parts[index]
-    ways = [1] + [0] * rule.count_high
-    for candidate in problem.candidates:
-        if candidate.part == index:
-            for count in range(rule.count_high, 0, -1):
-                ways[count] += ways[count - 1] * len(candidate.amounts)
-    return sum(ways[rule.count_low :])
-
-
-def _half(problem: Problem, picks: Picks, parts: tuple[int, ...]) -> Ways:
-    """Every way to fill some parts."""
-    together = _nothing(picks, 1)
-    for index in parts:
-        together = together.times(_ways(picks, index, problem.parts[index]))
-    return together
-
-
-def _nothing(picks: Picks, count: int) -> Ways:
-    """One way to pour nothing, or none."""
-    return Ways(np.zeros((count, 0), dtype=np.int64), np.zeros((count, picks.vectors.shape[1])))
-
-
-def _ways(picks: Picks, index: int, rule: PartRule) -> Ways:
-    """Every way to fill a part: so many different ingredients, and so much of them together."""
-    mine = np.flatnonzero(picks.part == index)
-    chosen = np.zeros((1, 0), dtype=np.int64)
-    filled: list[Ints] = []
-    for count in range(rule.count_high + 1):
-        if count >= rule.count_low:
-            filled.append(
-                np.pad(chosen, ((0, 0), (0, rule.count_high - count)), constant_values=-1)
-            )
-        last = picks.candidate[chosen[:, -1]] if count else np.full(1, -1)
-        more, which = np.nonzero(picks.candidate[mine] > last[:, np.newaxis])
-        chosen = np.hstack([chosen[more], mine[which][:, np.newaxis]])
-    rows = np.vstack(filled)
-    amount = np.append(picks.amount, 0.0)[rows].sum(axis=1)
-    rows = rows[total_holds(rule, amount, (rows >= 0).sum(axis=1))]
-    vectors = np.vstack([picks.vectors, np.zeros(picks.vectors.shape[1])])
-    return Ways(rows, vectors[rows].sum(axis=1))
+    if len(several) > MOST_SPLIT:
+        halves: list[tuple[int, ...]] = [alone, ()]
+        for index in several:
+            halves.sort(key=ways)
+            halves[0] = (*halves[0], index)
+        return halves[0], halves[1]
+    subsets = (s for n in range(len(several)) for s in itertools.combinations(several, n))
+    pairs = ((s, tuple(i for i in several if i not in s)) for s in subsets)
+    first, second = min(pairs, key=lambda pair: sum(map(ways, pair)), default=((), ()))
+    return (*alone, *first), second

@@ -18,7 +18,7 @@ from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.bend import ETHANOL_WATER, SUGAR, Bend, Line, melt_bend
 from solver.search.problem import Floats, Problem
-from solver.search.totals import CHOICES, COLUMN_OF, WIDTH
+from solver.search.totals import CHOICES, COLUMN_OF, UNPRICED, WIDTH
 from solver.search.windows import Window, Windows
 
 LOOSER = 1e-8
@@ -84,6 +84,10 @@ def inequalities(problem: Problem, within: Windows, goal: Measure | None) -> Ine
             rows.append(weights)
             most.append(bound + LOOSER * abs(bound) + SLACK)
 
+    if problem.about_cost:
+        unpriced = np.zeros(columns)
+        unpriced[UNPRICED] = 1.0
+        at_most(unpriced, 0.0)
     at_most(low, within.volume.high)
     at_most(-high, -within.volume.low)
     for measure, window in within.measures.items():

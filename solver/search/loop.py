@@ -11,20 +11,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 
 from solver.measures import Measure
 from solver.search.backend import Backend, Effort, Outcome, Status
-from solver.search.clock import Clock
+from solver.search.clock import Clock, TimeUpError
 from solver.search.descent import Descent
 from solver.search.exact import evaluate_one
-from solver.search.halves import Halves
+from solver.search.halves import Halves, TooManyError
 from solver.search.problem import Drink, Problem
 from solver.search.relaxation import Fineness, formulate
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 from solver.search.totals import Picks
+from solver.search.ways import ways_to_pour
 from solver.search.windows import windows
 
 FINEST_BAND = 1e-5
@@ -41,21 +43,54 @@ EXACT = 1e-9
 """Drinks whose goals differ by less are equally good: it is the exact evaluator's own tolerance."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class Drinks:
     """What candidates, parts and choices can make: shared by searches that differ in the rest.
 
-    Without `halves` a solver of rows has to do.
+    Made when it is first asked for. `shelf` is what the candidates of `problem` stand for. Without
+    `by_halves` a solver of rows has to do.
     """
 
-    picks: Picks
-    halves: Halves | None
+    problem: Problem
+    shelf: Problem
+    by_halves: bool = True
+    _halves: Halves | None = None
 
     @classmethod
-    def of(cls, problem: Problem, *, by_halves: bool = True) -> Drinks:
+    def of(
+        cls, problem: Problem, *, shelf: Problem | None = None, by_halves: bool = True
+    ) -> Drinks:
         """The drinks of a problem; without `by_halves`, for a solver of rows."""
-        picks = Picks.of(problem)
-        return cls(picks, Halves.of(problem, picks) if by_halves else None)
+        return cls(problem, shelf or problem, by_halves)
+
+    @cached_property
+    def picks(self) -> Picks:
+        """Every single pour."""
+        return Picks.of(self.problem)
+
+    @cached_property
+    def ways(self) -> int:
+        """How many ways there are to fill the parts from what the candidates stand for."""
+        return ways_to_pour(self.shelf)
+
+    def halves(self, clock: Clock) -> Halves | None:
+        """All drinks by halves; None where a solver of rows has to do.
+
+        Raises:
+            TimeUpError: there was no time to make them.
+        """
+        if self.by_halves and self._halves is None:
+            self._halves = Halves.of(self.problem, self.picks, clock)
+            self.by_halves = self._halves is not None
+        return self._halves
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """A drink that the exact evaluator has accepted, and its goal."""
+
+    drink: Drink
+    value: float
 
 
 class Search:
@@ -79,8 +114,8 @@ class Search:
         self.tolerance = tolerance
         self.backend = backend
         self.clock = clock
-        self.incumbent: Drink | None = None
-        self.value = math.inf
+        self.seen: _Seen | None = None
+        self.below = math.inf
         self.bound = 0.0
         self.rounds = 0
         self.forbidden: list[Drink] = []
@@ -90,76 +125,81 @@ class Search:
     @cached_property
     def descent(self) -> Descent:
         """Exchanges of pours; many searches are settled without any."""
-        return Descent(self.problem, self.goal, self.drinks.picks)
+        return Descent(self.problem, self.goal, self.drinks.picks, self.clock)
 
     @cached_property
     def descents(self) -> Iterator[Drink]:
         """Drinks that descents come to, without end."""
         return self.descent.drinks()
 
+    @property
+    def value(self) -> float:
+        """What a drink must be under to be better than what is known."""
+        return self.below if self.seen is None else self.seen.value
+
     def run(self, start: Drink | None = None, below: float = math.inf) -> Result:
         """Minimise, from a known drink if there is one.
 
-        Only drinks with a goal under `below` count: where there are none, that is impossible.
+        Only drinks with a goal under `below` count (for a solver of rows, under it by more than the
+        tolerance): where there are none, that is impossible.
         """
-        self.value = below
-        halves = self.drinks.halves
-        try:
-            if start is not None:
-                self._offer(start)
-            # A finite `below` is as good as an incumbent.
-            elif below == math.inf and (halves is None or halves.drinks):
-                self._offer_all(islice(self.descents, 1))
-            return self._compare(halves) if halves else self._approach()
-        except KeyboardInterrupt:
-            return self._stopped(interrupted=True)
+        self.below = below
+        return self._search(start, EXACT)
 
     def any(self, below: float = math.inf) -> Answered:
         """Whether there is a drink with a goal under `below`, and one if there is."""
-        halves = self.drinks.halves
-        if halves is None:
-            self.any_will_do = True
-            match self.run(below=below):
-                case Optimal(drink=drink):
-                    return Witness(drink)
-                case Stopped(incumbent=drink, interrupted=False) if drink is not None:
-                    return Witness(drink)
-                case Impossible() | Stopped() as nothing:
-                    return nothing
+        self.below = below
+        self.any_will_do = True
+        match self._search(None, math.inf):
+            case Optimal(drink=drink):
+                return Witness(drink)
+            case Stopped(incumbent=drink, interrupted=False) if drink is not None:
+                return Witness(drink)
+            case Impossible() | Stopped() as nothing:
+                return nothing
+
+    def _search(self, start: Drink | None, tolerance: float) -> Result:
+        """Search by halves where that can be, else on rows; whatever stops it, is told."""
+        if not self.problem.candidates:
+            return Impossible(0)
         try:
-            found = halves.best(self.problem, self.goal, below, math.inf, self.clock)
+            if start is not None:
+                self._offer(start)
+            halves = self.drinks.halves(self.clock)
+            if halves is not None:
+                with suppress(TooManyError):
+                    return self._by_halves(halves, tolerance)
+            return self._approach()
+        except TimeUpError:
+            return self._stopped(interrupted=False)
         except KeyboardInterrupt:
             return self._stopped(interrupted=True)
-        if found.drink is not None:
-            return Witness(found.drink)
-        if not found.complete:
-            return self._stopped(interrupted=False)
-        return Impossible(halves.drinks)
 
-    def _compare(self, halves: Halves) -> Result:
+    def _by_halves(self, halves: Halves, tolerance: float) -> Result:
         """Look at every drink that may be better than the incumbent."""
-        found = halves.best(self.problem, self.goal, self.value - EXACT, EXACT, self.clock)
-        if found.drink is not None:
-            self._keep(found.drink)
-        if not found.complete:
-            return self._stopped(interrupted=False)
-        if self.incumbent is None:
-            return Impossible(halves.drinks)
-        return Optimal(self.incumbent, self.value, self.value, halves.drinks)
+        # A finite `below` is as good as an incumbent.
+        if self.value == math.inf and not self.any_will_do and not halves.empty:
+            self._offer_all(islice(self.descents, 1))
+        below = self.value if self.any_will_do else self.value - EXACT
+        halves.look(self.problem, self.goal, below, tolerance, self.clock, self._keep)
+        if self.seen is None:
+            return Impossible(self.drinks.ways)
+        return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.ways)
 
     def _approach(self) -> Result:
         """Solve the outer model, evaluate exactly, refine, until value and bound meet."""
         self._offer_all(islice(self.descents, STARTS))
         fineness = Fineness()
         work = FIRST_WORK
-        while not (self.incumbent is not None and self._near()):
+        while self.seen is None or not self._near(self.seen):
             outcome, drink = self._solve(fineness, work)
             if outcome.status is Status.INFEASIBLE:
                 return self._refuted()
             self.bound = max(self.bound, min(outcome.bound, self.value))
             better = drink is not None and self._offer_all((drink, self.descent.descend(drink)))
-            if outcome.interrupted or self.clock.left == 0:
-                return self._stopped(interrupted=outcome.interrupted)
+            if outcome.interrupted:
+                return self._stopped(interrupted=True)
+            self.clock.check()
             if outcome.status is not Status.OPTIMAL or drink is None:
                 work *= 1 if better else 4
                 self._offer_all(islice(self.descents, STARTS))
@@ -167,11 +207,11 @@ class Search:
                 fineness = fineness.finer()
             elif not better:
                 self.forbidden.append(drink)
-        return Optimal(self.incumbent, self.value, min(self.bound, self.value))
+        return self._proven(self.seen)
 
-    def _near(self) -> bool:
-        """Whether an incumbent of this value is good enough."""
-        return self.any_will_do or self.value - self.bound <= self.tolerance
+    def _near(self, seen: _Seen) -> bool:
+        """Whether a drink is good enough."""
+        return self.any_will_do or seen.value - self.bound <= self.tolerance
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""
@@ -181,8 +221,9 @@ class Search:
         if within.empty:
             return Outcome(Status.INFEASIBLE, None, float("inf")), None
         relaxation = formulate(
-            self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden
-        )
+            self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden,
+            clock=self.clock,
+        )  # fmt: skip
         effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1)
         outcome = self.backend.minimise(relaxation, effort)
         if outcome.decisions is None:
@@ -190,12 +231,11 @@ class Search:
         return outcome, relaxation.drink(outcome.decisions)
 
     def _offer_all(self, drinks: Iterable[Drink]) -> bool:
-        """Offer drinks while there is time; whether one of them was better."""
+        """Offer drinks, as long as there is time; whether one of them was better."""
         better = False
         for drink in drinks:
             better |= self._offer(drink)
-            if self.clock.left == 0:
-                break
+            self.clock.check()
         return better
 
     def _offer(self, drink: Drink) -> bool:
@@ -212,16 +252,20 @@ class Search:
         It is not asked twice: of a drink just on a limit, one among many and alone, rounding could
         answer differently, and what exists would be called impossible.
         """
-        self.incumbent = drink
-        self.value = float(evaluate_one(self.problem, drink).of(self.goal)[0])
+        self.seen = _Seen(drink, float(evaluate_one(self.problem, drink).of(self.goal)[0]))
 
     def _refuted(self) -> Result:
         """Nothing beats the incumbent by more than the tolerance; without one, nothing exists."""
-        if self.incumbent is None:
+        if self.seen is None:
             return Impossible()
-        self.bound = max(self.bound, self.value - self.tolerance)
-        return Optimal(self.incumbent, self.value, min(self.bound, self.value))
+        self.bound = max(self.bound, self.seen.value - self.tolerance)
+        return self._proven(self.seen)
+
+    def _proven(self, seen: _Seen) -> Optimal:
+        return Optimal(seen.drink, seen.value, min(self.bound, seen.value))
 
     def _stopped(self, *, interrupted: bool) -> Stopped:
-        value = self.value if self.incumbent is not None else math.inf
-        return Stopped(self.incumbent, value, min(self.bound, value), interrupted)
+        if self.seen is None:
+            return Stopped(None, math.inf, self.bound, interrupted)
+        bound = min(self.bound, self.seen.value)
+        return Stopped(self.seen.drink, self.seen.value, bound, interrupted)

@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import CHANGES, MEASURES, SHIFT, Measure
+from solver.measures import CHANGES, MEASURES, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.melt import Curve
 
@@ -176,6 +176,12 @@ class Problem:
         limited = {limit.measure for limit in self.limits}
         aimed = {aim.measure for aim in self.aims}
         return frozenset(limited | aimed | set(self.goal.measures))
+
+    @property
+    def about_cost(self) -> bool:
+        """Whether a cost is asked about: then a drink must have one, and what has no price is not
+        poured."""
+        return any(measure.form is Form.COST for measure in self.named)
 
     @cached_property
     def compositions(self) -> Floats:

@@ -24,6 +24,7 @@ from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.bend import ETHANOL_WATER, MOST_BINS, SUGAR, Bend, add_bend, melt_bend
 from solver.search.bins import Bins
+from solver.search.clock import Clock
 from solver.search.exact import places
 from solver.search.problem import Aim, Drink, Problem
 from solver.search.rows import Rows, Terms, add, minus, scale, value
@@ -83,13 +84,17 @@ def formulate(
     goal: Measure | None,
     below: float | None = None,
     forbidden: Sequence[Drink] = (),
+    clock: Clock | None = None,
 ) -> Relaxation:
     """The outer model of `problem` on the given windows.
 
     `goal` is the measure to minimise, None for the distance from the aims. With `below`, only
     drinks whose goal is at most that are kept. `forbidden` drinks are cut off one by one.
+
+    Raises:
+        TimeUpError: the `clock` ran out before the model was whole.
     """
-    model = _Model(problem, within, fineness)
+    model = _Model(problem, within, fineness, clock)
     model.structure()
     model.measures()
     objective = model.distance(below) if goal is None else model.total_goal(goal)
@@ -103,11 +108,13 @@ def formulate(
 class _Model:
     """The outer model while it grows: decisions first, then what follows from them."""
 
-    def __init__(self, problem: Problem, within: Windows, fineness: Fineness) -> None:
+    def __init__(
+        self, problem: Problem, within: Windows, fineness: Fineness, clock: Clock | None
+    ) -> None:
         self.problem = problem
         self.within = within
         self.fineness = fineness
-        self.rows = Rows()
+        self.rows = Rows(clock)
         self.picks: list[tuple[int, int]] = []
         self.used: list[Terms] = []
         for index, candidate in enumerate(problem.candidates):
@@ -129,7 +136,7 @@ class _Model:
         return terms
 
     def structure(self) -> None:
-        """Parts, choices, and no ingredient twice."""
+        """Parts, choices, prices, and no ingredient twice."""
         for index, part in enumerate(self.problem.parts):
             mine = [i for i, c in enumerate(self.problem.candidates) if c.part == index]
             count = add(*(self.used[i] for i in mine))
@@ -151,6 +158,9 @@ class _Model:
             self.rows.at_least(choice.name, count, choice.low)
             if choice.high is not None:
                 self.rows.at_most(choice.name, count, choice.high)
+        if self.problem.about_cost:
+            unpriced = [self.used[i] for i in np.flatnonzero(np.isnan(self.problem.costs))]
+            self.rows.at_most("no price", add(*unpriced), 0)
         for members in places(self.problem).values():
             if len(members) > 1:
                 self.rows.at_most("in one part", add(*(self.used[i] for i in members)), 1)
@@ -202,8 +212,8 @@ class _Model:
         return scale(self.total(measure.column), factor)
 
     def _cost(self) -> Terms:
-        """What the pours cost; a candidate without a price has been left out by the task."""
-        prices = self.problem.costs
+        """What the pours cost; what has no price is not poured."""
+        prices = np.nan_to_num(self.problem.costs)
         return {
             decision: self.problem.candidates[index].amounts[position] * float(prices[index])
             for decision, (index, position) in enumerate(self.picks)

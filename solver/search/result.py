@@ -19,8 +19,8 @@ from solver.search.problem import Drink
 class Optimal:
     """The best drink, proven: `value` is its exact goal, and no drink has a goal below `bound`.
 
-    `compared` is how many drinks were compared, all there are; None where a solver of rows proved
-    the bound.
+    `compared` is how many ways to pour were compared, all that the shelf has; None where a solver
+    of rows proved the bound.
     """
 
     drink: Drink

@@ -15,6 +15,8 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
+from solver.search.clock import Clock
+
 Terms = dict[int, float]
 """A linear expression: real coefficient of each variable, by its position, in real units."""
 
@@ -54,9 +56,11 @@ class Rows:
     """A growing outer model: variables, rows, and how each variable follows from a drink.
 
     The first variables are decisions. Every later one has a `lift`, its real value once the
-    decisions are known: a test uses it to show that no drink is cut off.
+    decisions are known: a test uses it to show that no drink is cut off. A row of a large model
+    takes milliseconds: each looks at the `clock`, and raises TimeUpError where it is up.
     """
 
+    clock: Clock | None = None
     variables: list[Variable] = field(default_factory=list)
     rows: list[Row] = field(default_factory=list)
     lifts: list[Lift] = field(default_factory=list)
@@ -90,6 +94,8 @@ class Rows:
 
     def at_most(self, name: str, terms: Terms, bound: float) -> None:
         """Add `Σ terms <= bound`, rounded outward."""
+        if self.clock is not None:
+            self.clock.check()
         slack = 0.0
         largest = abs(bound)
         scaled: dict[int, float] = {}

@@ -20,11 +20,10 @@ from solver.search.problem import Drink, Floats, Problem
 Ints = npt.NDArray[np.int64]
 
 WIDTH = len(COLUMNS)
-COST, COUNT, CHANGED, SHIFTED, CHOICES = range(2 * WIDTH, 2 * WIDTH + 5)
+COST, UNPRICED, COUNT, CHANGED, SHIFTED, CHOICES = range(2 * WIDTH, 2 * WIDTH + 6)
 """Columns of a total: the composition that meets the ice, the composition that tops it, the cost
-(what has no price counts as nothing: a cost that matters has prices), the number of pours, by how
-much changes and shift differ from those of an empty glass, and for each choice how many of its
-members are poured."""
+of what has a price, how many pours have none, the number of pours, by how much changes and shift
+differ from those of an empty glass, and for each choice how many of its members are poured."""
 COLUMN_OF = {Form.COST: COST, Form.COUNT: COUNT, Form.CHANGES: CHANGED, Form.SHIFT: SHIFTED}
 """The column that a measure reads which is neither volume nor composition."""
 
@@ -62,6 +61,7 @@ class Picks:
             vectors[first, :WIDTH] = poured[first]
             vectors[~first, WIDTH:COST] = poured[~first]
             vectors[:, COST] = np.nan_to_num(amount * problem.costs[owner])
+            vectors[:, UNPRICED] = np.isnan(problem.costs[owner])
             vectors[:, COUNT] = 1.0
             for each in (CHANGES, SHIFT):
                 vectors[:, COLUMN_OF[each.form]] = change_of_picks(problem, each)

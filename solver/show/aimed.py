@@ -53,11 +53,13 @@ def _verdict(found: Aimed) -> Iterator[str]:
         yield "In whole steps of the scale, and checked by the exact mass balance."
         return
     yield "The aim is not met."
-    for held in found.held:
+    for held in found.held.limits:
         pairs = zip(found.aims, held.values, strict=True)
         without = ", ".join(_said(aim.measure, value) for aim, value in pairs)
         yield f"Held back: {held.says}; without that it would be {without}."
-    if not found.held:
+    if found.held.undecided:
+        yield "There was no time to tell all that holds it back."
+    elif not found.held.limits:
         yield "No step of the scale comes nearer."
 
 
@@ -86,7 +88,8 @@ def aimed_json(found: Aimed) -> str:
             "met": found.met,
             "volume_ml": found.volume_ml,
             "figures": found.figures,
-            "held_back": [{"says": h.says, "values": list(h.values)} for h in found.held],
+            "held_back": [{"says": h.says, "values": list(h.values)} for h in found.held.limits],
+            "unsettled": ["reasons"] if found.held.undecided else [],
             "assumed": list(found.assumed),
         },
     )

@@ -19,7 +19,8 @@ from solver.tasks.rebalance.book import Book, Entry, State
 from solver.tasks.rebalance.nearest import Rebalanced
 
 _ORDER = (
-    State.LOST, State.REBALANCED, State.UNCHANGED, State.NEVER_APPROVED, State.UNCONCERNED,
+    State.UNDECIDED, State.LOST, State.REBALANCED, State.UNCHANGED, State.NEVER_APPROVED,
+    State.UNCONCERNED,
 )  # fmt: skip
 _INDENT = " " * 19
 
@@ -37,9 +38,9 @@ def book_text(book: Book) -> str:
     total = ", ".join(f"{counts[state]} {state.value}" for state in _ORDER if counts[state])
     lines += ["", f"Of {len(book.entries)} specs: {total}; {book.seconds:.2f} s."]
     if any(entry.result for entry in book.entries):
-        lines.append(
-            f"A drink is kept {WITHIN}, with the fewest changed pours; proven for every spec."
-        )
+        unknown = counts[State.UNDECIDED]
+        proven = f"proven for all but {unknown}" if unknown else "proven for every spec"
+        lines.append(f"A drink is kept {WITHIN}, with the fewest changed pours; {proven}.")
         lines.append(DEFERS)
     return "\n".join(lines)
 
@@ -49,6 +50,8 @@ def _entry(entry: Entry) -> list[str]:
     if entry.state is State.UNCONCERNED or entry.state is State.NEVER_APPROVED:
         return [head]
     result = entry.result
+    if entry.state is State.UNDECIDED:
+        return [f"{head}: the time was up; try a longer --time-limit"]
     if result is None:
         return [f"{head}: nothing on the shelf can stand in"]
     if result.after is None:
@@ -91,7 +94,7 @@ def book_json(book: Book) -> str:
     return document(
         "rebalance",
         {
-            "status": "moved" if lost else "kept",
+            "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
             "changes": list(book.news.said),
             "specs": [_fields(entry) for entry in book.entries],
             "counts": {state.value: len(book.of(state)) for state in State},

@@ -9,19 +9,30 @@ from solver.show.guest import DEFERS, allergen_words
 from solver.show.text import design_text, left_out_lines
 from solver.show.why import OFF_AIM, short_spec, short_why
 from solver.tasks.check import Verdict
-from solver.tasks.design import Status
+from solver.tasks.design import Design, Status
 from solver.tasks.guest import for_guest
 
-VERDICTS = {
-    Status.OPTIMAL: "Yes",
-    Status.IMPOSSIBLE: "No",
-    Status.STOPPED: "Not known: there was no time to tell",
-}
+
+def verdict_words(found: Design) -> str:
+    """Yes or no, or what is not known: a drink that keeps what was asked is one, best or not."""
+    match found.status:
+        case Status.OPTIMAL:
+            return "Yes"
+        case Status.IMPOSSIBLE:
+            return "No"
+        case Status.DISPUTED:
+            return "Not known: two solvers disagree"
+        case Status.STOPPED if found.answer is not None:
+            return "Yes, though it is not proven the best"
+        case Status.STOPPED if found.interrupted:
+            return "Not known: it was stopped"
+        case Status.STOPPED:
+            return "Not known: there was no time to tell"
 
 
 def check_text(verdict: Verdict, bar: Bar, *, everything: bool = False) -> str:
     """The verdict, then the drink, or the reason and what would be possible."""
-    lines = [f"{VERDICTS[verdict.found.status]}.", ""]
+    lines = [f"{verdict_words(verdict.found)}.", ""]
     lines.append(design_text(verdict.found, bar, everything=everything))
     return "\n".join(lines)
 
@@ -35,7 +46,8 @@ def verdicts_text(verdicts: tuple[Verdict, ...], bar: Bar) -> str:
 
 def _paragraph(verdict: Verdict, bar: Bar) -> str:
     found = verdict.found
-    said = VERDICTS[found.status].lower()
+    words = verdict_words(found)
+    said = f"{words[:1].lower()}{words[1:]}"
     if found.answer is None:
         reason = short_why(found.why, bar) if found.why else []
         reason += left_out_lines(found)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.search.best import Agreed
+from solver.search.best import Agreed, Disagreed
+from solver.search.result import Optimal
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
 from solver.show.guest import guest_fields
@@ -28,7 +29,6 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "status": found.status.value,
         "answer": answer_fields(found, found.answer, bar) if found.answer else None,
         "alternatives": [answer_fields(found, other, bar) for other in found.alternatives],
-        "alternatives_complete": not found.alternatives_cut,
         "limits": limit_fields_of(found.why, found.demands, bar),
         "conflicts": conflict_fields(found.why),
         "ways_out": [
@@ -36,6 +36,9 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             for way in (found.why.ways_out if found.why else ())
         ],
         "left_out": [ingredient.key for ingredient in found.left_out],
+        "unsettled": [each.value for each in found.open],
+        "interrupted": found.interrupted,
+        "reasons_complete": not found.why.undecided if found.why else None,
         "proof": {
             "goal": found.problem.goal.value,
             "objective": finite(found.objective),
@@ -45,9 +48,24 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             "compared": found.compared,
             "solver": found.solver,
             "verified_by": found.verdict.solver if isinstance(found.verdict, Agreed) else None,
+            "dispute": dispute_fields(found, bar),
+            "goal_settled": found.goal_settled,
             "seconds": round(found.seconds, 3),
             "checked": found.status is Status.OPTIMAL,
         },
+    }
+
+
+def dispute_fields(found: Design, bar: Bar) -> dict[str, Any] | None:
+    """What a second solver comes to, where it does not agree."""
+    if not isinstance(found.verdict, Disagreed):
+        return None
+    second = found.verdict.second
+    return {
+        "solver": found.verdict.solver,
+        "objective": second.value if isinstance(second, Optimal) else None,
+        "bound": second.bound if isinstance(second, Optimal) else None,
+        "answer": answer_fields(found, found.rival, bar) if found.rival else None,
     }
 
 

@@ -96,6 +96,8 @@ def verdict_lines(found: Rebalanced) -> list[str]:
     if found.finer is not None:
         pours = "; ".join(change_words(each) for each in found.finer.result.changes)
         lines.append(f"With --pour-set {found.finer.pour_set} it could: {pours or 'as it is'}.")
+    if found.undecided:
+        lines.append("There was no time to tell all that stands in the way.")
     return [*lines, _proof(found)]
 
 
@@ -110,7 +112,7 @@ def _fewest(found: Rebalanced) -> str:
 def _proof(found: Rebalanced) -> str:
     if found.compared is None:
         return "Proven by a solver of rows."
-    return f"Proven: all {found.compared:,} drinks that these bottles can pour were compared."
+    return f"Proven: all {found.compared:,} ways to pour these bottles were compared."
 
 
 def limits_said(limits: tuple[Limit, ...]) -> str:
@@ -178,6 +180,7 @@ def rebalanced_fields(found: Rebalanced) -> dict[str, Any]:
             for limits in found.conflicts
         ],
         "finer": _finer_fields(found.finer),
+        "reasons_complete": not found.undecided,
         "compared": found.compared,
     }
 

@@ -35,10 +35,24 @@ def served_text(found: Served, bar: Bar) -> str:
 
 
 def _row(strength: Strength, found: Served, wide: int) -> str:
-    cells = "  ".join(f"{_off(serving.off_aim):>{wide}}" for serving in strength.servings)
+    cells = "  ".join(f"{_serving(serving):>{wide}}" for serving in strength.servings)
     mark = "*" if strength is found.best else " "
     acid = strength.ingredient.acid.value
-    return f" {mark}{strength.brix:>6.1f}{acid:>8.2f}  {_off(strength.worst):>6}  {cells}"
+    return f" {mark}{strength.brix:>6.1f}{acid:>8.2f}  {_worst(strength):>6}  {cells}"
+
+
+def _serving(serving: Serving) -> str:
+    """How far off it is, marked where there was no time to prove it."""
+    if serving.off_aim is None:
+        return f"{serving.worst:.2f}?" if serving.answer else "?"
+    return _off(serving.off_aim)
+
+
+def _worst(strength: Strength) -> str:
+    """The worst of the drinks, marked likewise."""
+    if strength.proven:
+        return _off(strength.worst)
+    return f"{strength.worst:.2f}?" if math.isfinite(strength.worst) else "?"
 
 
 def _off(value: float) -> str:
@@ -48,13 +62,14 @@ def _off(value: float) -> str:
 def _best(found: Served) -> Iterator[str]:
     best, now = found.best, found.now
     sugar = best.ingredient.sugar.value
-    worst = max(best.servings, key=lambda serving: serving.off_aim)
+    worst = max(best.servings, key=lambda serving: serving.worst)
     acid = best.ingredient.acid.value
+    seen = "Best is" if found.proven else "Best of what was seen is"
     sharp = f" and {acid:.2f} g of acid" if acid > 0 else ""
     yield (
-        f"Best is {best.brix:g} Brix ({sugar:.1f} g of sugar{sharp} in 100 mL): the worst of them, "
+        f"{seen} {best.brix:g} Brix ({sugar:.1f} g of sugar{sharp} in 100 mL): the worst of them, "
         f"{worst.profile}, is off its aims by {best.worst:.2f}. The batch as it is has "
-        f"{now.brix:.1f} Brix, and its worst is off by {_off(now.worst)}."
+        f"{now.brix:.1f} Brix, and its worst is off by {_worst(now)}."
     )
     aims = f"--aim '{best.brix:g} Brix'"
     if best.point.acid is not None and acid < best.point.acid + 0.005:
@@ -81,7 +96,7 @@ def _claim(found: Served) -> Iterator[str]:
     if found.proven:
         yield "Every drink on the grid is proven closest."
     else:
-        yield "Not proven: some drinks on the grid ran out of time. Try a longer --time-limit."
+        yield "Not proven: for those with a ? the time was up. Try a longer --time-limit."
 
 
 def served_json(found: Served) -> str:
@@ -112,7 +127,8 @@ def _fields(strength: Strength) -> dict[str, Any]:
         "sugar_g_100ml": strength.ingredient.sugar.value,
         "acid_g_100ml": strength.ingredient.acid.value,
         "worst": finite(strength.worst),
-        "off_aim": {s.profile: finite(s.off_aim) for s in strength.servings},
+        "off_aim": {s.profile: finite(s.worst) for s in strength.servings},
+        "proven": strength.proven,
         "pours": {s.profile: _pours(s) for s in strength.servings},
     }
 
@@ -141,7 +157,7 @@ def served_svg(found: Served) -> str:
     chart.axes()
     for k, name in enumerate(found.profiles):
         pen = PENS[k % len(PENS)]
-        chart.line(_finite([(s.brix, s.servings[k].off_aim) for s in shown]), pen)
+        chart.line(_finite([(s.brix, s.servings[k].worst) for s in shown]), pen)
         chart.key_line(pen, name)
     chart.line(_finite(worst), HEAVY)
     chart.key_line(HEAVY, "worst of them")

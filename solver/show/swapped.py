@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from solver.pantry.bar import Bar
@@ -20,17 +19,20 @@ from solver.show.rebalanced import (
     told_words,
     verdict_lines,
 )
-from solver.tasks.rebalance.instead import LikeForLike, Swap, of_different_kinds
+from solver.tasks.rebalance.instead import LikeForLike, Swap, Swaps, of_different_kinds
 
 MOST_SHOWN = 8
 """Stand-ins that are shown."""
 
 
-def swap_text(found: Sequence[Swap], out: str, bar: Bar) -> str:
+def swap_text(found: Swaps, out: str, bar: Bar) -> str:
     """The best swap in full, and the others in a line each; `out` is what was to be replaced."""
-    if not found:
+    first = found.best
+    if first is None and found.untried:
+        return f"The time was up before anything that could stand in for {out} was settled."
+    if first is None:
         return f"Nothing on the shelf can stand in for {out}."
-    first, result = found[0], found[0].result
+    result = first.result
     lines = [_heading(first), kept_line(result.kept), ""]
     if result.after is not None:
         lines += [*pour_lines(result), "", *measure_lines(result, bar), ""]
@@ -38,10 +40,13 @@ def swap_text(found: Sequence[Swap], out: str, bar: Bar) -> str:
     lines += [*verdict_lines(result), consequence_line(result.consequences)]
     if result.after is not None:
         lines += guest_lines(result.after.guest)
-    others = of_different_kinds(found[1:], MOST_SHOWN - 1)
+    others = of_different_kinds(found.found[1:], MOST_SHOWN - 1)
     if others:
         lines += ["", f"Of {len(found)} that could stand in, also, best first:"]
         lines += [_other(each) for each in others]
+    if found.untried:
+        lines += ["", f"The time was up before {found.untried} more were settled: try a longer "]
+        lines[-1] += "--time-limit. One of them may be better."
     return "\n".join(lines)
 
 
@@ -82,13 +87,17 @@ def _other(each: Swap) -> str:
     return f"  {state}  {pours}{f' ({moved})' if moved else ''}{gains}"
 
 
-def swap_json(found: Sequence[Swap]) -> str:
+def swap_json(found: Swaps) -> str:
     """The document of a swap."""
-    if not found:
-        return document("swap", {"status": "impossible", "answer": None, "alternatives": []})
-    others = of_different_kinds(found[1:], MOST_SHOWN - 1)
+    others = of_different_kinds(found.found[1:], MOST_SHOWN - 1)
+    nothing = {"status": "stopped" if found.untried else "impossible", "answer": None}
     return document(
-        "swap", {**_fields(found[0]), "alternatives": [_fields(each) for each in others]}
+        "swap",
+        {
+            **(nothing if found.best is None else _fields(found.best)),
+            "alternatives": [_fields(each) for each in others],
+            "untried": found.untried,
+        },
     )
 
 

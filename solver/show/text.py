@@ -7,14 +7,14 @@ import math
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.best import Agreed, Disagreed, Verdict
-from solver.search.result import Stopped
+from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.guest import guest_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.answer import Answer
-from solver.tasks.design import Design, Status
+from solver.tasks.design import Design, Open, Status
 from solver.tasks.guest import for_guest
 
 ALIKE = 5e-3
@@ -34,10 +34,12 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
     lines += uncertain_lines(answer.uncertain)
     lines += guest_lines(for_guest(answer.ingredients, answer.drink.finished, bar))
-    lines += ["", proof_line(found, bar)]
+    lines += ["", *proof_lines(found, bar)]
     if found.why is not None:
         whole = everything
         lines += ["", *answer_lines(found.why, bar)] if whole else beside_lines(found.why, bar)
+    elif Open.REASONS in found.open or found.interrupted:
+        lines += ["Stopped before it was known what holds it back."]
     lines += _out_of_reach(found)
     for number, other in enumerate(found.alternatives, start=1):
         lines += ["", f"Alternative {number}: {short_spec(other, bar)}"]
@@ -49,12 +51,15 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
 
 
 def _nothing(found: Design, bar: Bar) -> str:
-    if found.status is Status.IMPOSSIBLE:
-        lines = [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
-        if found.why is not None:
-            lines += ["", *impossible_lines(found.why, bar)]
-        return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
-    return f"Nothing found in {found.seconds:.1f} s, and nothing proven. Try a longer --time-limit."
+    if found.status is Status.STOPPED:
+        remedy = "Interrupted." if found.interrupted else "Try a longer --time-limit."
+        return f"Nothing found in {found.seconds:.1f} s, and nothing proven. {remedy}"
+    lines = proof_lines(found, bar)
+    if found.why is not None:
+        lines += ["", *impossible_lines(found.why, bar)]
+    elif Open.REASONS in found.open or found.interrupted:
+        lines += ["", "Stopped before it was known what stands in the way."]
+    return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
 
 
 def _out_of_reach(found: Design) -> list[str]:
@@ -109,14 +114,28 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
     return lines
 
 
-def proof_line(found: Design, bar: Bar) -> str:
-    """What is proven, in one line."""
-    if found.status is not Status.OPTIMAL:
-        return f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."
+def proof_lines(found: Design, bar: Bar) -> list[str]:
+    """What is proven and what is not, in a line each."""
+    match found.status:
+        case Status.OPTIMAL:
+            return [f"{_claim(found, bar)}. {_proven(found)}"]
+        case Status.IMPOSSIBLE:
+            return [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
+        case Status.DISPUTED:
+            return _dispute(found, bar)
+        case Status.STOPPED if found.goal_settled:
+            after = f"Stopped after {found.seconds:.1f} s"
+            return [f"{_claim(found, bar)}. {_proven(found)}", f"{after}: {_not_chosen(found)}."]
+        case Status.STOPPED:
+            return [f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."]
+
+
+def _claim(found: Design, bar: Bar) -> str:
+    """How good the answer is, and how good the best."""
     if found.goal is None:
         claim = f"Off aim by {found.objective:.2f} noticeable differences"
         closest = f"nothing on the shelf is closer than {found.bound:.2f}"
-        if found.compared is not None:
+        if found.compared is not None and found.status is Status.OPTIMAL:
             closest += ", and what is closer than this takes more ingredients"
     else:
         unit = f" {found.goal.unit_in(bar.currency)}".rstrip()
@@ -125,7 +144,39 @@ def proof_line(found: Design, bar: Bar) -> str:
         closest = f"nothing on the shelf has less than {found.bound:.3g}{unit}"
     if found.compared is not None and found.objective - found.bound < ALIKE:
         closest = "nothing on the shelf does better"
-    return f"{claim}; {closest}. {_proven(found)}"
+    return f"{claim}; {closest}"
+
+
+def _not_chosen(found: Design) -> str:
+    """What is not known of an answer though the best of its goal is."""
+    if found.goal is None:
+        return "it is not known whether fewer ingredients would do nearly as well"
+    return "it is not known whether another one of these comes closer to the aims"
+
+
+def _dispute(found: Design, bar: Bar) -> list[str]:
+    """What two solvers come to that do not agree."""
+    if not isinstance(found.verdict, Disagreed):
+        message = "there is no dispute without two words"
+        raise TypeError(message)
+    first, second = found.verdict.first, found.verdict.second
+    return [
+        "Not proven: two ways to prove it come to different ends, so that one of them is wrong.",
+        f"First: {_end(found, first, found.answer, bar)}.",
+        f"Then, by {found.verdict.solver}: {_end(found, second, found.rival, bar)}.",
+        "The fault is equipour's: please report the command and the bar.",
+    ]
+
+
+def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: Bar) -> str:
+    """What one of them comes to."""
+    if isinstance(end, Impossible) or answer is None:
+        return "there is no such drink"
+    goal = found.goal
+    name = "distance from the aims" if goal is None else goal.label
+    unit = "" if goal is None else goal.unit_in(bar.currency)
+    bound = f"{end.bound:.4g} {unit}".rstrip()
+    return f"the least {name} is {bound}, with a drink like {short_spec(answer, bar)}"
 
 
 def _proven(found: Design) -> str:
@@ -135,7 +186,7 @@ def _proven(found: Design) -> str:
     elif not found.compared:
         by = "Proven: nothing can be poured for it"
     else:
-        by = f"Proven: all {found.compared:,} drinks that it can pour for this were compared"
+        by = f"Proven: all {found.compared:,} ways to pour it from the shelf were compared"
     return f"{by}{_second_word(found.verdict)}, {found.seconds:.2f} s."
 
 
@@ -144,9 +195,7 @@ def _second_word(verdict: Verdict | None) -> str:
     match verdict:
         case Agreed(solver=solver):
             return f"; {solver} agrees"
-        case Disagreed(solver=solver):
-            return f"; {solver} does not agree"
         case Stopped():
-            return "; there was no time for a second solver's word"
-        case None:
+            return "; stopped before a second solver had its word"
+        case Disagreed() | None:
             return ""

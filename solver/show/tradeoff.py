@@ -24,7 +24,8 @@ NO_TIME = "Stopped before anything of the curve was known. Try a longer --time-l
 def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
     """Every drink of the curve with its two values, what design offers, and the proof."""
     if found.design.answer is None:
-        return f"{design_text(found.design, bar)}\n{ASK_DESIGN}"
+        said = design_text(found.design, bar)
+        return said if found.stopped else f"{said}\n{ASK_DESIGN}"
     if not found.spots:
         return NO_TIME
     heads = [axis(name, bar) for name in found.between]
@@ -139,7 +140,7 @@ def _proof(found: Tradeoff) -> str:
     if found.tolerance is not None:
         by = f"to within {found.tolerance:g} noticeable differences by {found.design.solver}"
         return f"Proven {by}, {took}."
-    count = f"all {found.design.compared:,} drinks that it can pour for this were compared"
+    count = f"all {found.design.compared:,} ways to pour it from the shelf were compared"
     return f"Proven: {count}, for each of these anew, {took}."
 
 

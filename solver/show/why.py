@@ -34,26 +34,31 @@ def beside_lines(why: Why, bar: Bar) -> list[str]:
             f"{reason.demand.name}; {_gained(why, reason, bar)}" for reason in costly[:MOST_BESIDE]
         ]
         return [f"Held back: {each}." for each in said]
-    return [] if why.undecided else ["No limit alone costs it as much as anybody would notice."]
+    if why.undecided:
+        return ["There was no time to tell what holds it back: --why takes longer."]
+    return ["No limit alone costs it as much as anybody would notice."]
 
 
 def answer_lines(why: Why, bar: Bar) -> list[str]:
     """Every demand: what holds the drink back and what that costs, and what does not."""
-    binding = _binding(why)
-    lines = ["What holds it back:"] if binding else ["Nothing that was asked holds it back."]
+    binding = [*_binding(why), *(r for r in why.reasons if r.binding and r.worth is None)]
+    lines = ["What holds it back:"] if binding else []
     lines += [
         f"  {reason.demand.name}: {_gained(why, reason, bar)}{_until(reason, bar)}"
         for reason in binding
     ]
+    if not binding and not why.undecided:
+        lines = ["Nothing that was asked holds it back."]
     slack = [reason for reason in why.reasons if reason.binding is False]
     if slack:
         lines += ["", "What does not:"]
         lines += [f"  {reason.demand.name}{_to_spare(reason, bar)}" for reason in slack]
     open_ = [reason for reason in why.reasons if reason.binding is None]
-    if open_:
-        lines += ["", "No time to tell:"]
+    if why.undecided:
+        short = "It was stopped" if why.interrupted else "There was no time"
+        lines += ["", f"{short} before all of it could be told{':' if open_ else '.'}"]
         lines += [f"  {reason.demand.name}" for reason in open_]
-    return lines
+    return [line for at, line in enumerate(lines) if line or at]
 
 
 def impossible_lines(why: Why, bar: Bar) -> list[str]:
@@ -76,8 +81,15 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
     elif why.conflicts and not why.undecided:
         lines += ["", "No single change, and no few purchases, would make it possible."]
     if why.undecided:
-        lines += ["", "There was no time to look at everything: try a longer --time-limit."]
+        lines += ["", _not_everything(why)]
     return [line for at, line in enumerate(lines) if line or at]
+
+
+def _not_everything(why: Why) -> str:
+    """That not all of the reasons are known."""
+    if why.interrupted:
+        return "Stopped before everything was looked at: there may be more in the way."
+    return "There was no time to look at everything: --why takes longer."
 
 
 def _beyond(why: Why) -> list[str]:

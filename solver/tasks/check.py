@@ -14,8 +14,10 @@ from solver.pantry.guests import Guest, Placed
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.search.backend import Backend
+from solver.search.clock import Clock
+from solver.search.problem import Problem
 from solver.tasks.demands import Asked
-from solver.tasks.design import Design, Explain, design
+from solver.tasks.design import Design, Explain, design, unsearched
 from solver.tasks.request import Request, Step
 from solver.tasks.steps import STEPS
 
@@ -29,15 +31,16 @@ class Verdict:
 
 
 def check(
-    name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain
-) -> Verdict:
+    name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain,
+    clock: Clock | None = None,
+) -> Verdict:  # fmt: skip
     """The verdict on a request.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
             the cost matters.
     """
-    return Verdict(name, design(profile, bar, request, backend, explain=explain))
+    return Verdict(name, design(profile, bar, request, backend, clock=clock, explain=explain))
 
 
 def check_all(
@@ -46,33 +49,58 @@ def check_all(
 ) -> tuple[Verdict, ...]:  # fmt: skip
     """A verdict for each guest; nobody is answered before all are understood.
 
-    `usual` is the profile of guests who name none, `house` what is asked for all of them.
+    `usual` is the profile of guests who name none, `house` what is asked for all of them. They
+    share its time: each may take an equal part of what those before have left. Where the user stops
+    one search, no other is begun.
 
     Raises:
         BadInput, BadInputs: everything that can't be read or is not known, with its line.
     """
-    asked: list[tuple[str, Profile, Request]] = []
+    waiting: list[_Waiting] = []
     mistakes: list[BadInput | BadInputs] = []
     for placed in guests:
-        guest = placed.guest
         try:
-            named = guest.profile or usual
-            if named is None:
-                what = f"{guest.name} names no profile"
-                raise BadInput(what, remedy="Write profile = ..., or one for all as PROFILE.")
-            profile = find_profile(named, files)
-            request = request_of(guest, house)
-            Asked.of(profile, bar, replace(request, steps=())).problem()
-            asked.append((guest.name, profile, request))
+            waiting.append(_waiting(placed.guest, usual, files, bar, house))
         except BadInput as error:
             mistakes.append(error if error.where else error.at(placed.where))
         except BadInputs as error:
             mistakes.append(error)
     gather(mistakes)
-    return tuple(
-        check(name, profile, bar, request, backend, Explain.CONFLICTS)
-        for name, profile, request in asked
-    )
+    clock = Clock.of(house.seconds)
+    verdicts: list[Verdict] = []
+    for each in waiting:
+        stopped = bool(verdicts) and verdicts[-1].found.interrupted
+        if stopped or clock.left == 0:
+            found = unsearched(each.plain, each.problem, backend, interrupted=stopped)
+            verdicts.append(Verdict(each.name, found))
+            continue
+        share = clock.within(clock.left / (len(waiting) - len(verdicts)))
+        profile, explain = each.plain.profile, Explain.CONFLICTS
+        verdicts.append(check(each.name, profile, bar, each.request, backend, explain, share))
+    return tuple(verdicts)
+
+
+@dataclass(frozen=True)
+class _Waiting:
+    """A guest who is understood: `plain` and its problem are the request without comparisons."""
+
+    name: str
+    request: Request
+    plain: Asked
+    problem: Problem
+
+
+def _waiting(
+    guest: Guest, usual: str | None, files: Mapping[str, Path], bar: Bar, house: Request
+) -> _Waiting:
+    named = guest.profile or usual
+    if named is None:
+        what = f"{guest.name} names no profile"
+        raise BadInput(what, remedy="Write profile = ..., or one for all as PROFILE.")
+    profile = find_profile(named, files)
+    request = request_of(guest, house)
+    plain = Asked.of(profile, bar, replace(request, steps=()))
+    return _Waiting(guest.name, request, plain, plain.problem())
 
 
 def request_of(guest: Guest, house: Request) -> Request:

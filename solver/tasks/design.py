@@ -5,14 +5,22 @@ from __future__ import annotations
 import enum
 import math
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
-from solver.search.best import UNNOTICED, Verdict, best, tolerance_of, verified
+from solver.search.best import (
+    UNNOTICED,
+    Best,
+    Disagreed,
+    Verdict,
+    best,
+    tolerance_of,
+    verified,
+)
 from solver.search.clock import Clock
 from solver.search.problem import Choice, Drink, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
@@ -34,6 +42,32 @@ class Status(enum.StrEnum):
     """There is no drink."""
     STOPPED = "stopped"
     """Neither is proven: there was no time, or the user stopped the search."""
+    DISPUTED = "disputed"
+    """A second solver comes to something else: one of the two is wrong, and the fault is ours."""
+
+
+@enum.unique
+class Open(enum.StrEnum):
+    """Something that was asked for and is not settled: no time, or the user stopped it."""
+
+    ANSWER = "answer"
+    ALTERNATIVES = "alternatives"
+    VERIFY = "verify"
+    """A second solver's word."""
+    REASONS = "reasons"
+
+
+@enum.unique
+class Explain(enum.Enum):
+    """How much of the why is worked out."""
+
+    NOTHING = "nothing"
+    CONFLICTS = "conflicts"
+    """Conflicts and ways out where there is no answer; nothing where there is one."""
+    LIMITS = "limits"
+    """What of all that was asked holds an answer back; or the conflicts, and ways out."""
+    EVERYTHING = "everything"
+    """The same as long as it takes; the profile's own pours and the jigger too."""
 
 
 @dataclass(frozen=True)
@@ -41,11 +75,11 @@ class Design:
     """What came of a request: an answer, or the proof that there is none.
 
     `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
-    shelf has a goal below `bound`. `compared` is how many drinks were compared for it, where one
-    stands for all that are alike in the glass; where they are too many, None, and `solver` is who
-    proved it. `alternatives_cut` says that the search for those was not ended. `verdict` is what a
-    second solver says, where it was asked. `left_out` are bottles that would have fitted, but of
-    which too little is known for somebody who avoids something.
+    shelf has a goal below `bound`, and where `goal_settled` none has a lesser one than the best.
+    `compared` is how many ways to pour were compared for it, all that the shelf has; where they are
+    too many, None, and `solver` is who proved it. `verdict` is what a second solver says, where it
+    was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
+    fitted, but of which too little is known for somebody who avoids something.
     """
 
     profile: Profile
@@ -59,38 +93,39 @@ class Design:
     asked_alternatives: int
     alternatives_cut: bool
     goal: Measure | None
+    goal_settled: bool
     objective: float
     bound: float
     tolerance: float
     compared: int | None
     solver: str | None
     verdict: Verdict | None
+    rival: Answer | None
+    explain: Explain
     why: Why | None
     left_out: tuple[Ingredient, ...]
     seconds: float
 
     @property
-    def complete(self) -> bool:
-        """Whether everything that was asked for was settled, but for reasons."""
-        unsettled = self.status is Status.STOPPED or isinstance(self.verdict, Stopped)
-        return not (unsettled or self.alternatives_cut)
-
-
-@enum.unique
-class Explain(enum.Enum):
-    """How much of the why is worked out."""
-
-    NOTHING = "nothing"
-    CONFLICTS = "conflicts"
-    """Conflicts and ways out where there is no answer; nothing where there is one."""
-    LIMITS = "limits"
-    """What of all that was asked holds an answer back; or the conflicts, and ways out."""
-    EVERYTHING = "everything"
-    """The profile's own pours and the jigger too."""
+    def open(self) -> tuple[Open, ...]:
+        """What was asked for and is not settled."""
+        asked = self.explain is Explain.EVERYTHING
+        return tuple(
+            each
+            for each, unsettled in (
+                (Open.ANSWER, self.status is Status.STOPPED),
+                (Open.ALTERNATIVES, self.alternatives_cut),
+                (Open.VERIFY, isinstance(self.verdict, Stopped)),
+                (Open.REASONS, asked and (self.why is None or self.why.undecided)),
+            )
+            if unsettled
+        )
 
 
 LIMITS_S = 3.0
 """Seconds to tell what holds an answer back where nobody asked for it: our own choice."""
+CONFLICTS_SHARE = 1 / 3
+"""Share of the time to tell why there is no drink where nobody asked for it: our own choice."""
 
 
 def design(
@@ -99,63 +134,154 @@ def design(
     request: Request,
     backend: Backend,
     *,
+    clock: Clock | None = None,
     verify: bool = False,
     explain: Explain = Explain.NOTHING,
 ) -> Design:
     """The best drink for `request`, with its proof, and alternatives with another base or modifier.
 
-    With `verify`, `backend` must come to the same optimum, or to none, without halves.
+    It ends with the `clock`, by default that of the request. What the user stops keeps what is
+    known by then. With `verify`, `backend` is asked for the same, without halves.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
             the cost matters.
     """
     started = time.monotonic()
-    clock = Clock.of(request.seconds)
-    request = settled(profile, bar, request, backend, clock)
-    asked = Asked.of(profile, bar, request)
-    ground = Ground(asked, backend, clock)
+    clock = clock or Clock.of(request.seconds)
+    match settled(profile, bar, request, backend, clock):
+        case Stopped(interrupted=interrupted):
+            plain = Asked.of(profile, bar, replace(request, steps=()))
+            return unsearched(plain, plain.problem(), backend, interrupted=interrupted)
+        case Request() as request:
+            pass
+    ground = Ground(Asked.of(profile, bar, request), backend, clock)
     problem, drinks = ground.problem(())
     found = best(problem, backend, clock, drinks)
-    first, chosen = found.optimum, found.chosen
-    drink = _drink(chosen)
-    answer = None if drink is None else answer_of(found.problem, drink, profile, bar)
-    goal = problem.goal.measure
-    others = _Others((), cut=False)
-    if isinstance(chosen, Optimal) and answer is not None:
-        others = _alternatives(asked, answer, backend, clock)
-    seconds = time.monotonic() - started
-    verdict = verified(found, backend, clock) if verify and problem.candidates else None
-    interrupted = any(_interrupted(each) for each in (chosen, verdict)) or others.interrupted
-    why = None
-    if not interrupted:
+    work = _Work(ground, found, explain, started, verify=verify)
+    if not _interrupted(found.chosen):
+        work.go_on()
+    return work.result()
+
+
+def unsearched(asked: Asked, problem: Problem, backend: Backend, *, interrupted: bool) -> Design:
+    """What is known of a request that nothing was searched for: nothing."""
+    ground = Ground(asked, backend, Clock(0.0))
+    nothing = Stopped(None, math.inf, 0.0, interrupted)
+    found = Best(problem, nothing, nothing)
+    return _Work(ground, found, Explain.NOTHING, time.monotonic(), verify=False).result()
+
+
+class _Work:
+    """What is found for one request, step by step: a step that is stopped leaves what was before.
+
+    `found` is the answer; alternatives, a second solver's word and reasons may follow.
+    """
+
+    def __init__(
+        self, ground: Ground, found: Best, explain: Explain, started: float, *, verify: bool
+    ) -> None:
+        self.ground = ground
+        self.found = found
+        self.explain = explain
+        self.started = started
+        self.interrupted = _interrupted(found.chosen)
+        self.answer = self._answer(found.problem, _drink(found.chosen))
+        self.others: list[Answer] = []
+        # Nothing counts as looked for until the search for it has ended.
+        self.cut = self.answer is not None and ground.asked.request.alternatives > 0
+        self.verdict: Verdict | None = None
+        if verify and found.problem.candidates:
+            self.verdict = Stopped(None, math.inf, 0.0, interrupted=False)
+        self.why: Why | None = None
+        self.seconds = time.monotonic() - started
+
+    def go_on(self) -> None:
+        """Alternatives, a second solver's word, and reasons, until the user stops it."""
         try:
-            why = _why(ground, first, answer, explain)
-        except KeyboardInterrupt:  # the drink is proven; only what is said about it is missing
-            interrupted = True
-    compared = None if isinstance(first, Stopped) else first.compared
-    return Design(
-        profile=profile,
-        glass=request.glass or profile.glass,
-        demands=asked.demands,
-        problem=found.problem,
-        status=_status(chosen),
-        interrupted=interrupted,
-        answer=answer,
-        alternatives=others.answers,
-        asked_alternatives=request.alternatives,
-        alternatives_cut=others.cut,
-        goal=goal,
-        objective=_value(chosen if goal is None else first),
-        bound=math.inf if isinstance(first, Impossible) else first.bound,
-        tolerance=UNNOTICED if goal is None else tolerance_of(goal),
-        compared=compared,
-        solver=backend.name if compared is None else None,
-        verdict=verdict,
-        why=why,
-        left_out=_left_out(profile, bar, request),
-        seconds=seconds,
-    )
+            if isinstance(self.found.chosen, Optimal):
+                self._find_others()
+            self.seconds = time.monotonic() - self.started
+            if self.verdict is not None:
+                self.verdict = verified(self.found, self.ground.backend, self.ground.clock)
+                self._go_on_from(self.verdict)
+            self.why = self._reasons()
+            self.interrupted = self.why is not None and self.why.interrupted
+        except KeyboardInterrupt:
+            self.interrupted = True
+
+    def _find_others(self) -> None:
+        """The best drinks with another base or modifier than the answer and each other.
+
+        Every bottle of the shelf counts, those too that another one stands for in the search.
+        """
+        problem, last = self.ground.asked.problem(), self.answer
+        while last is not None and len(self.others) < self.ground.asked.request.alternatives:
+            problem = problem.with_choices(_unlike(last, problem))
+            found = best(problem, self.ground.backend, self.ground.clock)
+            self._go_on_from(found.chosen)
+            if isinstance(found.chosen, Stopped):
+                return
+            last = self._answer(found.problem, _drink(found.chosen))
+            self.others += [] if last is None else [last]
+        self.cut = False
+
+    def _go_on_from(self, found: Result | Verdict) -> None:
+        """Hand on what the user stopped."""
+        if _interrupted(found):
+            raise KeyboardInterrupt
+
+    def _reasons(self) -> Why | None:
+        first, explain, clock = self.found.optimum, self.explain, self.ground.clock
+        everything = explain is Explain.EVERYTHING
+        if explain is Explain.NOTHING or isinstance(first, Stopped):
+            return None
+        if isinstance(first, Impossible) or self.answer is None:
+            whole = self.ground.asked.request.seconds
+            share = clock.left if everything else CONFLICTS_SHARE * whole
+            return why_impossible(self.ground.within(share))
+        if explain is Explain.CONFLICTS:
+            return None
+        share = clock.left if everything else LIMITS_S
+        shared = self.ground.within(share)
+        return why_answer(shared, first.bound, self.answer, structure=everything)
+
+    def _answer(self, problem: Problem, drink: Drink | None) -> Answer | None:
+        asked = self.ground.asked
+        return None if drink is None else answer_of(problem, drink, asked.profile, asked.bar)
+
+    def result(self) -> Design:
+        """All that is known by now."""
+        asked, first, chosen = self.ground.asked, self.found.optimum, self.found.chosen
+        goal = self.found.problem.goal.measure
+        compared = None if isinstance(first, Stopped) else first.compared
+        rival = self.verdict.second if isinstance(self.verdict, Disagreed) else None
+        others = sorted(self.others, key=lambda o: o.off_aim) if goal is None else self.others
+        return Design(
+            profile=asked.profile,
+            glass=asked.request.glass or asked.profile.glass,
+            demands=asked.demands,
+            problem=self.found.problem,
+            status=Status.DISPUTED if rival else _status(chosen),
+            interrupted=self.interrupted,
+            answer=self.answer,
+            alternatives=tuple(others),
+            asked_alternatives=asked.request.alternatives,
+            alternatives_cut=self.cut,
+            goal=goal,
+            goal_settled=not isinstance(first, Stopped),
+            objective=_value(chosen if goal is None else first),
+            bound=math.inf if isinstance(first, Impossible) else first.bound,
+            tolerance=UNNOTICED if goal is None else tolerance_of(goal),
+            compared=compared,
+            solver=self.ground.backend.name if compared is None else None,
+            verdict=self.verdict,
+            rival=self._answer(self.found.problem, _drink(rival)) if rival else None,
+            explain=self.explain,
+            why=self.why,
+            left_out=_left_out(asked.profile, asked.bar, asked.request),
+            seconds=self.seconds,
+        )
 
 
 def _status(found: Result) -> Status:
@@ -185,39 +311,6 @@ def _interrupted(found: Result | Verdict | None) -> bool:
     return isinstance(found, Stopped) and found.interrupted
 
 
-@dataclass(frozen=True)
-class _Others:
-    """Alternatives to an answer; `cut` says that there may be more than those."""
-
-    answers: tuple[Answer, ...]
-    cut: bool
-    interrupted: bool = False
-
-
-def _alternatives(asked: Asked, answer: Answer, backend: Backend, clock: Clock) -> _Others:
-    """The best drinks with another base or modifier than the answer and each other.
-
-    Every bottle of the shelf counts, those too that another one stands for in the search.
-    """
-    problem, request = asked.problem(), asked.request
-    others: list[Answer] = []
-    last = answer
-    while len(others) < request.alternatives:
-        problem = problem.with_choices(_unlike(last, problem))
-        found = best(problem, backend, clock)
-        match found.chosen:
-            case Optimal(drink=drink):
-                last = answer_of(found.problem, drink, asked.profile, asked.bar)
-                others.append(last)
-            case Impossible():
-                break
-            case Stopped(interrupted=interrupted):
-                return _Others(tuple(others), cut=True, interrupted=interrupted)
-    if problem.goal.measure is None:
-        others.sort(key=lambda other: other.off_aim)
-    return _Others(tuple(others), cut=False)
-
-
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
     """Bottles that would have fitted, of which too little is known for who avoids something."""
     return tuple(
@@ -225,22 +318,6 @@ def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient,
         for stocked in bar.stock
         if unknown_to(stocked.ingredient, request.unwanted)
         and any(part.accepts(stocked.ingredient) for part in profile.parts)
-    )
-
-
-def _why(ground: Ground, first: Result, answer: Answer | None, explain: Explain) -> Why | None:
-    if explain is Explain.NOTHING or isinstance(first, Stopped):
-        return None
-    if answer is None or isinstance(first, Impossible):
-        return why_impossible(ground)
-    if explain is Explain.CONFLICTS:
-        return None
-    everything = explain is Explain.EVERYTHING
-    return why_answer(
-        ground if everything else ground.within(LIMITS_S),
-        first.bound,
-        answer,
-        structure=everything,
     )
 
 

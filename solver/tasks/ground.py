@@ -59,8 +59,9 @@ class Ground:
         other_bottles = frozenset(demand for demand in gone if demand.kind not in SAME_BOTTLES)
         key = (other_bottles, bought)
         if key not in self._bases:
-            base = representatives(self.asked.problem(other_bottles, bought=bought))
-            self._bases[key] = base, Drinks.of(base)
+            shelf = self.asked.problem(other_bottles, bought=bought)
+            base = representatives(shelf)
+            self._bases[key] = base, Drinks.of(base, shelf=shelf)
         base, drinks = self._bases[key]
         moved = moved or {}
         limits: list[Limit] = []

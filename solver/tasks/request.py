@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from solver.errors import BadInput
 from solver.files.near import near_words
-from solver.measures import MEASURES, Form
+from solver.measures import MEASURES
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
@@ -222,7 +222,7 @@ def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
     Raises:
         BadInput: a price is missing.
     """
-    if not any(measure.form is Form.COST for measure in problem.named):
+    if not problem.about_cost:
         return
     missing = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
     if missing:

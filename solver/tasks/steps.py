@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
-from solver.errors import Unproven
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
@@ -34,16 +33,14 @@ STEPS: Final[Mapping[str, tuple[str, float]]] = {
 
 def settled(
     profile: Profile, bar: Bar, request: Request, backend: Backend, clock: Clock
-) -> Request:
+) -> Request | Stopped:
     """The request with the target of every step: from the drink served without any of them.
 
     Where there is no such drink the steps have no target, and the request is impossible without
-    them.
+    them. Stopped where that drink is not known.
 
     Raises:
         BadInput, BadInputs: something else that is asked for can't be read, or is not known.
-        Unproven: there was no time to find that drink.
-        KeyboardInterrupt: the user stopped the search.
     """
     if not request.steps:
         return request
@@ -54,11 +51,8 @@ def settled(
             pass
         case Impossible():
             return plain
-        case Stopped(interrupted=True):
-            raise KeyboardInterrupt
-        case Stopped():
-            words = ", ".join(step.says for step in request.steps)
-            raise Unproven(f"the time was up before it was known what {words} compares with")
+        case Stopped() as stopped:
+            return stopped
     compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]
     values = measure(found.problem, found.problem.amounts(drink), compared)
     steps: list[Step] = []

@@ -120,7 +120,7 @@ def tradeoff(
         unsearched=tuple((ordered(*gap.low), ordered(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
-        tolerance=None if oracle.drinks.halves else OFF_AIM_TOLERANCE,
+        tolerance=OFF_AIM_TOLERANCE if oracle.on_rows else None,
         seconds=time.monotonic() - started,
     )
 
@@ -163,6 +163,7 @@ class Drawn:
         self.clock = clock
         self.drinks = Drinks.of(problem)
         self.interrupted = False
+        self.on_rows = False
         self._scale = second.noticeable if second else 1.0
 
     def least_first(self) -> Point[Drink] | None:
@@ -197,7 +198,10 @@ class Drawn:
             drinks=self.drinks,
         )  # fmt: skip
         match look(search):
-            case Optimal(drink=drink) | Witness(drink=drink):
+            case Optimal(drink=drink, compared=compared):
+                self.on_rows |= compared is None
+                return drink
+            case Witness(drink=drink):
                 return drink
             case Impossible():
                 return None

@@ -98,8 +98,9 @@ class Why:
     """Reasons for an answer, or conflicts and ways out where there is none.
 
     `complete` says that the conflicts are all there are. `undecided` says that there was no time
-    for all of it. `value` and `goal` are the optimum's: reasons are about the best drink there is,
-    of which the one offered may be a simpler neighbour.
+    for all of it, or that the user stopped it (`interrupted`): what is there holds. `value` and
+    `goal` are the optimum's: reasons are about the best drink there is, of which the one offered
+    may be a simpler neighbour.
     """
 
     goal: Measure | None
@@ -109,6 +110,7 @@ class Why:
     complete: bool = True
     ways_out: tuple[WayOut, ...] = ()
     undecided: bool = False
+    interrupted: bool = False
 
 
 def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: bool) -> Why:
@@ -132,19 +134,23 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
     gains: dict[Demand, float] = {}
     settled: set[Demand] = set()
     worths: dict[Demand, Worth] = {}
+    interrupted = False
     try:
         for group in groups:
             gains |= binding(group, helps, without)
             settled |= set(group)
-        worths = {demand: _worth(ground, demand, optimum, value) for demand, value in gains.items()}
+        for demand, value in gains.items():
+            worths[demand] = _worth(ground, demand, optimum, value)
     except UndecidedError:
         pass
+    except KeyboardInterrupt:
+        interrupted = True
     reasons = tuple(
         Reason(d, *_standing(d, answer), d in gains if d in settled else None, worths.get(d))
         for d in asked
     )
-    undecided = len(settled) < len(asked) or len(worths) < len(gains)
-    return Why(goal, optimum, reasons, undecided=undecided)
+    undecided = interrupted or len(settled) < len(asked) or len(worths) < len(gains)
+    return Why(goal, optimum, reasons, undecided=undecided, interrupted=interrupted)
 
 
 def _standing(demand: Demand, answer: Answer) -> tuple[float | None, float | None]:
@@ -185,17 +191,27 @@ def why_impossible(ground: Ground) -> Why:
     """Every minimal conflict of an impossible request, and the ways out of it."""
     goal = ground.asked.request.goal.measure
     oracle = Oracle(ground.kept)
+    conflicts = Conflicts[Demand]((), complete=False)
+    ways: list[WayOut] = []
+    undecided = interrupted = False
     try:
         conflicts = _conflicts(ground.asked.demands, oracle)
+        undecided = conflicts.undecided
+        ways.extend(() if undecided else _ways_out(ground, conflicts))
     except UndecidedError:
-        return Why(goal, None, complete=False, undecided=True)
+        undecided = True
+    except KeyboardInterrupt:
+        undecided = interrupted = True
     said = tuple(tuple(d for d in ground.asked.demands if d in each) for each in conflicts.found)
-    why = Why(goal, None, conflicts=said, complete=conflicts.complete)
-    try:
-        ways = tuple(_ways_out(ground, conflicts))
-    except UndecidedError:
-        return replace(why, undecided=True)
-    return replace(why, ways_out=ways)
+    return Why(
+        goal,
+        None,
+        conflicts=said,
+        complete=conflicts.complete,
+        ways_out=tuple(ways),
+        undecided=undecided,
+        interrupted=interrupted,
+    )
 
 
 def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
@@ -220,15 +236,16 @@ def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) ->
     """
     force = frozenset(frame)
     found = all_conflicts(asked, Oracle(lambda items: _but(oracle.kept(items | force), force)))
-    if len(found.found) > MOST_FRAMED:
+    if found.undecided or len(found.found) > MOST_FRAMED:
         return found
-    return Conflicts(
-        tuple(
+    try:
+        framed = tuple(
             core | {part for part in frame if oracle.possible(core | force - {part})}
             for core in found.found
-        ),
-        found.complete,
-    )
+        )
+    except UndecidedError:
+        return replace(found, undecided=True)
+    return replace(found, found=framed)
 
 
 def _but(kept: frozenset[Demand] | None, force: frozenset[Demand]) -> frozenset[Demand] | None:

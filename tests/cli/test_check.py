@@ -99,7 +99,7 @@ def test_a_way_out_names_what_it_is_about_and_the_allergens_of_its_drink() -> No
     assert "with up to 1.05 standard drinks (12.5 g of alcohol): " in said
     assert "off aim by 8.84; allergens: nuts, sulphites)" in said
     assert "noticeable differences. Labels, local rules" in said
-    said = " ".join(run("sour", "--with", "mezcal", "--glass", "rocks", "--longer").output.split())
+    said = " ".join(run("sour", "--glass", "rocks", "--longer").output.split())
     assert "with a glass that takes " in said
     said = " ".join(run("sour-foam", "--without", "egg", "--without", "foam").output.split())
     assert "if egg may be in it (only if the guest agrees, and never with an allergy)" in said

@@ -21,7 +21,7 @@ def test_a_sour_at_17_per_cent_with_the_house_syrup_is_answered_and_proven() -> 
     result = run("design", "sour", "--abv", "17%", "--with", "rhubarb-syrup")
     assert result.exit_code == 0, result.output
     assert "rhubarb syrup" in result.output
-    assert re.search(r"Proven:\s+all\s+[\d,]{9,}\s+drinks", result.output)
+    assert re.search(r"Proven:\s+all\s+[\d,]{9,}\s+ways", result.output)
     assert "Standard drinks (Germany" in result.output
 
 

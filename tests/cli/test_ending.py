@@ -15,7 +15,7 @@ import click
 import pytest
 from click.testing import CliRunner
 
-from solver.cli import ending
+from solver.cli import exits
 from solver.cli import main as command_line
 from solver.cli.main import main
 from solver.cli.output import near
@@ -179,7 +179,7 @@ def test_a_fault_of_ours_is_one_line_for_a_report_and_not_exit_code_1(
 def test_the_codes_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "200")
     told = " ".join(CliRunner().invoke(main, ["--help"]).output.split())
-    for code in (ending.INTERRUPTED, ending.READER_GONE, 70, 74):
+    for code in (exits.INTERRUPTED, exits.READER_GONE, exits.FAULT, exits.DISPUTED, 74):
         assert f"{code} " in told
 
 

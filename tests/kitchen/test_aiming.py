@@ -15,6 +15,7 @@ from solver.kitchen.whole import Row, minimise
 from solver.mixture import from_dry, from_label
 from solver.mixture.keeping import delle_units
 from solver.mixture.numeric import Floats
+from solver.search.clock import Clock, TimeUpError
 from tests.kitchen.strategies import SUGAR_GRAM, WATER_GRAM
 
 
@@ -23,6 +24,7 @@ def gram(composition: Floats, acid: str = "citric") -> tuple[float, ...]:
     return tuple(float(x) for x in batch / float(mass_g(batch)))
 
 
+PLENTY = Clock.of(3600)
 SPIRIT_GRAM = gram(from_label(abv_pct=40))
 CITRIC_GRAM = gram(from_dry(acid_g_100g=100))
 MALIC_GRAM = gram(from_dry(acid_g_100g=95.5, acids={"malic": 1}), "malic")
@@ -40,14 +42,14 @@ SYRUP = 1000 * np.array(SUGAR_GRAM) + 1000 * np.array(WATER_GRAM)
 @given(st.floats(20, 64))
 def test_a_brix_is_reached_to_a_gram_of_sugar_or_of_water(brix: float) -> None:
     aiming = Aiming(SYRUP, (SUGAR, WATER), (Aim(Measure.BRIX, brix),))
-    steps = reach(aiming)
+    steps = reach(aiming, PLENTY)
     assert steps is not None
     assert value_of(aiming.batch(steps), Measure.BRIX) == pytest.approx(brix, abs=0.03)
     assert min(steps) <= 2
 
 
 def test_half_a_kilogram_of_sugar_brings_equal_weights_to_60_brix() -> None:
-    steps = reach(Aiming(SYRUP, (SUGAR, WATER), (Aim(Measure.BRIX, 60),)))
+    steps = reach(Aiming(SYRUP, (SUGAR, WATER), (Aim(Measure.BRIX, 60),)), PLENTY)
     assert steps == (500, 0)
 
 
@@ -59,7 +61,7 @@ def test_it_does_as_well_as_trying_everything(
     adders = (adder("other", other, 90, 3), adder("citric", CITRIC_GRAM, 20, 0.5))
     aims = (Aim(Measure.SUGAR, sugar), Aim(Measure.ACID, acid))
     aiming = Aiming(SYRUP / 4, adders, aims)
-    steps = reach(aiming)
+    steps = reach(aiming, PLENTY)
     assert steps is not None
     every = itertools.product(*(range(a.most + 1) for a in adders))
     assert aiming.cost(steps) <= min(map(aiming.cost, every)) + 1e-6
@@ -76,7 +78,7 @@ def test_water_to_bring_a_spirit_to_strength_is_the_gauging_manual_s(
 ) -> None:
     start = from_composition(100_000 * from_label(abv_pct=proof / 2), {})
     aiming = Aiming(start, (WATER,), (Aim(Measure.ABV, to),))
-    steps = reach(aiming)
+    steps = reach(aiming, PLENTY)
     assert steps is not None
     assert steps[0] / 0.99820 / 1000 == pytest.approx(water_ml, abs=0.02)
 
@@ -85,7 +87,7 @@ def test_acids_go_in_by_their_parts_and_as_sharp_as_lime() -> None:
     juice = from_composition(1000 * from_label(sugar_g_100ml=10, acid_g_100ml=0.8), {"citric": 1.0})
     acids = (adder("citric", CITRIC_GRAM), adder("malic", MALIC_GRAM), WATER)
     aiming = Aiming(juice, acids, (Aim(Measure.ACID, 6.0),), Shares((0, 1), (2.0, 1.0)))
-    steps = reach(aiming)
+    steps = reach(aiming, PLENTY)
     assert steps is not None
     assert value_of(aiming.batch(steps), Measure.ACID) == pytest.approx(6, abs=0.02)
     assert steps[0] == pytest.approx(2 * steps[1], abs=1)
@@ -96,7 +98,7 @@ def test_a_cordial_of_45_grams_keeps_from_yeast_at_seven_per_cent() -> None:
     spirit = Adder("spirit", SPIRIT_GRAM, 1.0, 1e5, dear=3.0)
     aims = (Aim(Measure.SUGAR, 45),)
     aiming = Aiming(SYRUP, (SUGAR, WATER, spirit), aims, least_delle=78)
-    steps = reach(aiming)
+    steps = reach(aiming, PLENTY)
     assert steps is not None
     batch = aiming.batch(steps)
     sugar, abv = value_of(batch, Measure.SUGAR), value_of(batch, Measure.ABV)
@@ -108,20 +110,20 @@ def test_a_cordial_of_45_grams_keeps_from_yeast_at_seven_per_cent() -> None:
 def test_no_more_sugar_than_stays_dissolved_and_no_more_than_there_is() -> None:
     aims = (Aim(Measure.BRIX, 70),)
     aiming = Aiming(SYRUP, (SUGAR, WATER), aims, most_sugar=0.6476)
-    steps = reach(aiming)
+    steps = reach(aiming, PLENTY)
     assert steps is not None
     assert value_of(aiming.batch(steps), Measure.BRIX) == pytest.approx(64.76, abs=0.1)
     few = Aiming(SYRUP, (adder("sugar", SUGAR_GRAM, 120), WATER), aims)
-    assert reach(few) == (120, 0)
+    assert reach(few, PLENTY) == (120, 0)
 
 
 def test_what_cannot_be_kept_is_not_pretended() -> None:
     spirit = adder("spirit", SPIRIT_GRAM, 5)
-    assert reach(Aiming(SYRUP, (WATER, spirit), (), least_delle=78)) is None
+    assert reach(Aiming(SYRUP, (WATER, spirit), (), least_delle=78), PLENTY) is None
 
 
 def test_a_batch_that_is_there_gets_nothing_added() -> None:
-    assert reach(Aiming(SYRUP, (SUGAR, WATER), (Aim(Measure.BRIX, 50),))) == (0, 0)
+    assert reach(Aiming(SYRUP, (SUGAR, WATER), (Aim(Measure.BRIX, 50),)), PLENTY) == (0, 0)
 
 
 @given(st.lists(QUARTERS, min_size=3, max_size=3), st.floats(-3, 20))
@@ -129,7 +131,7 @@ def test_the_whole_number_solver_is_as_good_as_trying_everything(
     weights: list[float], most: float
 ) -> None:
     costs, rows = [1.0, -2.0, 0.5], [Row(tuple(weights), most)]
-    found = minimise(costs, rows, [4, 4, 4])
+    found = minimise(costs, rows, [4, 4, 4], PLENTY)
 
     def cost(x: tuple[int, ...]) -> float:
         return float(np.dot(costs, x))
@@ -145,3 +147,11 @@ def test_the_whole_number_solver_is_as_good_as_trying_everything(
 
 def test_tolerances_are_stated_for_every_measure() -> None:
     assert set(TOLERANCES) == set(Measure)
+
+
+def test_without_time_nothing_is_said() -> None:
+    aiming = Aiming(SYRUP, (SUGAR, WATER), (Aim(Measure.BRIX, 60),))
+    with pytest.raises(TimeUpError):
+        reach(aiming, Clock.of(0))
+    with pytest.raises(TimeUpError):
+        minimise([1.0], [Row((1.0,), 2.0)], [4], Clock.of(0))

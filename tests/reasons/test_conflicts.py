@@ -8,7 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.reasons.binding import binding
-from solver.reasons.conflicts import MOST_ITEMS, Oracle, UndecidedError, all_conflicts, one_conflict
+from solver.reasons.conflicts import (
+    MOST_ITEMS,
+    Conflicts,
+    Oracle,
+    UndecidedError,
+    all_conflicts,
+    one_conflict,
+)
 
 Sets = list[frozenset[int]]
 
@@ -91,12 +98,32 @@ def test_what_the_oracle_was_told_is_not_asked_again() -> None:
     assert oracle.asked == before
 
 
-def test_being_undecided_is_passed_on() -> None:
+def test_without_time_one_conflict_is_undecided() -> None:
     def ask(_: frozenset[int]) -> frozenset[int] | None:
         raise UndecidedError
 
     with pytest.raises(UndecidedError):
-        all_conflicts(range(3), Oracle(ask))
+        one_conflict(range(3), Oracle(ask))
+    assert all_conflicts(range(3), Oracle(ask)) == Conflicts((), complete=False, undecided=True)
+
+
+@given(cores, st.integers(0, 40))
+def test_what_was_found_before_the_time_was_up_are_conflicts(impossible: Sets, most: int) -> None:
+    whole = oracle_of(impossible)
+    asked = 0
+
+    def ask(items: frozenset[int]) -> frozenset[int] | None:
+        nonlocal asked
+        asked += 1
+        if asked > most:
+            raise UndecidedError
+        return whole.ask(items)
+
+    found = all_conflicts(range(8), Oracle(ask), most=99)
+    every = all_conflicts(range(8), oracle_of(impossible), most=99)
+    assert set(found.found) <= set(every.found)
+    assert found.undecided or found == every
+    assert not (found.undecided and found.complete)
 
 
 @given(

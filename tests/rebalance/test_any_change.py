@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.pantry.ingredient import Ingredient
+from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.tasks.assess import assess
 from solver.tasks.rebalance.book import stays
@@ -33,7 +34,7 @@ def test_a_bottle_that_is_weaker_or_stronger(which: tuple[str, Ingredient], fact
     kept = kept_of(assess(spec, BAR), BAR)
     made = assess(spec, bar)
     places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
-    found = rebalance(places, made, kept, bar, CpSat(), reasons=True)
+    found = rebalance(places, made, kept, bar, CpSat(), Clock.of(60), reasons=True)
     moved = {met.aim.measure.name for met in found.moved}
     assert moved == beyond(found, bar)
     assert found.held == (not moved)

@@ -41,7 +41,7 @@ def swapped(name: str, out: str, instead: str) -> Rebalanced:
 
 
 def offered(name: str, out: str) -> tuple[Swap, ...]:
-    return swap(spec_of(name, BAR), BAR, out, None, CpSat())
+    return swap(spec_of(name, BAR), BAR, out, None, CpSat()).found
 
 
 @pytest.mark.parametrize(("name", "key"), LINES)

@@ -116,8 +116,10 @@ def test_an_interrupt_at_any_moment_is_told(seed: int, monkeypatch: pytest.Monke
         assert found.interrupted
 
 
-def test_nothing_to_pour_is_impossible_by_halves_and_on_rows() -> None:
+@pytest.mark.parametrize("least", [0, 1])
+def test_nothing_to_pour_is_impossible_by_halves_and_on_rows(least: int) -> None:
     given = replace(problem(0, SIZES), candidates=(), choices=())
+    given = replace(given, parts=tuple(replace(part, count_low=least) for part in given.parts))
     for by_halves in (True, False):
         search = Search(
             given,

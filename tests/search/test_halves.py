@@ -9,7 +9,7 @@ import pytest
 from solver.measures import CHANGES, MEASURES, SHIFT
 from solver.search.best import best
 from solver.search.boxes import Tree
-from solver.search.clock import Clock
+from solver.search.clock import Clock, TimeUpError
 from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate_one
 from solver.search.halves import Halves
@@ -17,6 +17,7 @@ from solver.search.inequalities import inequalities
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
 from solver.search.result import Optimal
 from solver.search.totals import Picks, goal_of, measured
+from solver.search.ways import ways_to_pour
 from solver.search.windows import windows
 from tests.search.instances import every_drink, problem, random_drink, with_formers
 from tests.search.test_relaxation import LONG, SIZES, tightest
@@ -69,12 +70,17 @@ def test_totals_measure_what_the_exact_evaluator_measures(seed: int) -> None:
     assert goal_of(given, None, values)[0] == pytest.approx(exact.off_aim[0], rel=1e-9)
 
 
-def ways_of(given: Problem) -> set[Drink]:
-    halves = Halves.of(given, Picks.of(given))
+def halves_of(given: Problem) -> Halves:
+    halves = Halves.of(given, Picks.of(given), Clock.of(60))
     assert halves is not None
-    whole = halves.left.times(halves.right)
-    drinks = [halves.picks.drink(row) for row in whole.picks]
-    assert len(set(drinks)) == len(drinks) == halves.drinks
+    return halves
+
+
+def ways_of(given: Problem) -> set[Drink]:
+    halves = halves_of(given)
+    left, right = (half.picks(np.arange(len(half))) for half in (halves.left, halves.right))
+    drinks = [halves.picks.drink(np.append(one, other)) for one in left for other in right]
+    assert len(set(drinks)) == len(drinks) == ways_to_pour(given)
     return set(drinks)
 
 
@@ -100,9 +106,9 @@ def test_ways_keep_the_total_of_their_part() -> None:
 def test_a_box_knows_the_least_of_what_it_holds() -> None:
     random_ = np.random.default_rng(4)
     sides = random_.normal(size=(101, 3))
-    tree = Tree.of(np.arange(101)[:, np.newaxis], sides, sides, sides)
+    tree = Tree.of(np.arange(101), sides, sides, Clock.of(60))
     kept = np.isfinite(tree.sides[:, 0])
-    assert sorted(tree.ways[kept, 0]) == list(range(101))
+    assert sorted(tree.ways[kept]) == list(range(101))
     for level, least in enumerate(tree.least):
         boxes = tree.sides.reshape(2**level, -1, 3)
         assert (boxes.min(axis=1) == least).all()
@@ -110,10 +116,9 @@ def test_a_box_knows_the_least_of_what_it_holds() -> None:
 
 def test_running_out_of_time_is_not_taken_for_having_looked_at_everything() -> None:
     given = problem(2, SIZES)
-    halves = Halves.of(given, Picks.of(given))
-    assert halves is not None
-    found = halves.best(given, None, np.inf, 0.0, Clock.of(0))
-    assert not found.complete
+    halves = halves_of(given)
+    with pytest.raises(TimeUpError):
+        halves.look(given, None, np.inf, 0.0, Clock.of(0), lambda _: None)
 
 
 def test_aims_that_are_met_exactly_end_the_search_even_where_one_is_nothing() -> None:

@@ -78,7 +78,8 @@ def small_request(rng: random.Random, bar: Bar) -> Request:
 class Everything:
     """Every drink of a request without its demands on measures and its wishes.
 
-    `broken` holds for each drink the demands that it breaks; `off_aim` and `values` are theirs.
+    `broken` holds for each drink the demands that it breaks, `poured` what it pours; `off_aim` and
+    `values` are theirs.
     """
 
     asked: Asked
@@ -86,6 +87,7 @@ class Everything:
     broken: tuple[frozenset[Demand], ...]
     off_aim: Floats
     values: dict[str, Floats]
+    poured: tuple[frozenset[str], ...]
 
     @classmethod
     def of(cls, asked: Asked) -> Everything:
@@ -107,6 +109,10 @@ class Everything:
             tuple(frozenset(drinks_broken[row]) for row in whole),
             found.off_aim[whole],
             {name: values[whole] for name, values in found.values.items()},
+            tuple(
+                frozenset(problem.candidates[index].ingredient for index, _ in drinks[row])
+                for row in whole
+            ),
         )
 
     def best(self, dropped: frozenset[Demand] = frozenset()) -> float | None:

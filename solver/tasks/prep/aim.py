@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from solver.errors import BadInput
+from solver.errors import BadInput, Unproven
 from solver.kitchen.aiming import (
     Adder,
     Aim,
@@ -26,7 +26,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import parse, parse_pour
-from solver.tasks.prep.holding import MOST_ADDED, Held, holding, met
+from solver.search.clock import Clock, TimeUpError
+from solver.tasks.prep.holding import MOST_ADDED, Holding, holding, met
 from solver.tasks.prep.prepare import find_recipe, prepare
 from solver.tasks.prep.putting_in import gram_of, millilitres_per_gram
 
@@ -35,6 +36,8 @@ USUAL_ACIDS: Final = (2.0, 1.0)
 DEAR_SPIRIT: Final = 3.0
 """Grams of water that a gram of spirit is worth sparing; a choice of ours."""
 STORED_CELSIUS: Final = 4.0
+SECONDS: Final = 60.0
+"""How long amounts are looked for at most, where nobody says."""
 MOST_STEPS: Final = 1e6
 """Steps of a scale that a batch may weigh: no scale has more."""
 
@@ -83,7 +86,7 @@ class Aimed:
     values: tuple[float, ...]
     volume_ml: float
     figures: dict[str, float]
-    held: tuple[Held, ...]
+    held: Holding
     assumed: tuple[str, ...]
 
     @property
@@ -92,22 +95,24 @@ class Aimed:
         return met(self.aims, self.values)
 
 
-def aim_at(name: str, wish: Wish, bar: Bar, today: date) -> Aimed:
+def aim_at(name: str, wish: Wish, bar: Bar, today: date, clock: Clock | None = None) -> Aimed:
     """What to add to a house recipe's batch, or to a litre of any other ingredient.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known, or no amounts do it.
+        Unproven: there was no time to find the amounts.
     """
+    clock = clock or Clock.of(SECONDS)
     aims = tuple(_aim(text, bar) for text in wish.aims)
     title, start = _start(name, bar, today)
-    found = _aimed(title, start, aims, wish, bar)
+    found = _aimed(title, start, aims, wish, bar, clock)
     if wish.make is None:
         return found
     pour = parse_pour(wish.make, bar.measures, example="1.5 L")
     if pour.unit != "ml" or pour.value <= 0:
         what = f"'{short(wish.make)}' is no amount to make"
         raise BadInput(what, remedy="Write it like 1.5 L.")
-    return _aimed(title, start * (pour.value / found.volume_ml), aims, wish, bar)
+    return _aimed(title, start * (pour.value / found.volume_ml), aims, wish, bar, clock)
 
 
 def _aim(text: str, bar: Bar) -> Aim:
@@ -134,9 +139,14 @@ def _start(name: str, bar: Bar, today: date) -> tuple[str, Floats]:
     return item.name, grams * gram_of(item)
 
 
-def _aimed(title: str, start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Bar) -> Aimed:
+def _aimed(
+    title: str, start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Bar, clock: Clock
+) -> Aimed:
     items, aiming, assumed = _aiming(start, aims, wish, bar)
-    steps = reach(aiming)
+    try:
+        steps = reach(aiming, clock)
+    except TimeUpError:
+        raise Unproven("the time was up before it was known what to add") from None
     if steps is None:
         what = "no amounts do that"
         raise BadInput(what, why=_hopeless(aiming), remedy="Aim lower, or have more on the shelf.")
@@ -160,7 +170,7 @@ def _aimed(title: str, start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Ba
         values=values,
         volume_ml=float(done.volume_ml),
         figures=figures,
-        held=() if met(aims, values) else tuple(holding(aiming, values, _said_stored(wish))),
+        held=Holding() if met(aims, values) else holding(aiming, values, _said_stored(wish), clock),
         assumed=assumed if any(each.ingredient.kind == "acid/powder" for each in added) else (),
     )
 

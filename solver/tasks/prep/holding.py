@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -10,6 +10,7 @@ import numpy as np
 
 from solver.kitchen.aiming import TOLERANCES, Aim, Aiming, reach, value_of
 from solver.kitchen.batch import mass_g
+from solver.search.clock import Clock, TimeUpError
 
 MOST_ADDED: Final = 20.0
 """Times the batch that anything is added at most, where the shelf does not say what there is."""
@@ -31,28 +32,45 @@ def met(aims: Sequence[Aim], values: Sequence[float]) -> bool:
     )
 
 
-def holding(aiming: Aiming, values: tuple[float, ...], stored: str) -> list[Held]:
+@dataclass(frozen=True)
+class Holding:
+    """The limits that hold a batch back; `undecided` says that there was no time for all."""
+
+    limits: tuple[Held, ...] = ()
+    undecided: bool = False
+
+
+def holding(aiming: Aiming, values: tuple[float, ...], stored: str, clock: Clock) -> Holding:
     """The limits without which the batch would come nearer to its aims."""
     found: list[Held] = []
+    try:
+        for looser, says in _loosened(aiming, stored):
+            found += _nearer(looser, says, values, clock)
+    except TimeUpError:
+        return Holding(tuple(found), undecided=True)
+    return Holding(tuple(found))
+
+
+def _loosened(aiming: Aiming, stored: str) -> Iterator[tuple[Aiming, str]]:
+    """The batch without each of its limits, and the limit in words."""
     endless = MOST_ADDED * float(mass_g(aiming.start))
     if aiming.most_sugar is not None:
         most = f"{100 * aiming.most_sugar:.1f} g in 100 g of sugar and water"
         says = f"at {stored} sugar stays dissolved only up to {most}"
-        found += _nearer(replace(aiming, most_sugar=None), says, values)
+        yield replace(aiming, most_sugar=None), says
     if aiming.least_delle is not None:
         says = f"it must have {aiming.least_delle:.0f} Delle units to keep"
-        found += _nearer(replace(aiming, least_delle=None), says, values)
+        yield replace(aiming, least_delle=None), says
     for index, adder in enumerate(aiming.adders):
         if adder.most_g < endless:
             more = replace(adder, most_g=endless)
             adders = (*aiming.adders[:index], more, *aiming.adders[index + 1 :])
             says = f"there are only {adder.most_g:.0f} g of {adder.name} on the shelf"
-            found += _nearer(replace(aiming, adders=adders), says, values)
-    return found
+            yield replace(aiming, adders=adders), says
 
 
-def _nearer(looser: Aiming, says: str, values: tuple[float, ...]) -> list[Held]:
-    steps = reach(looser)
+def _nearer(looser: Aiming, says: str, values: tuple[float, ...], clock: Clock) -> list[Held]:
+    steps = reach(looser, clock)
     if steps is None:
         return []
     batch = looser.batch(steps)

@@ -6,21 +6,28 @@ whole shelf; the claim is about that grid and nothing between its points.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from solver.errors import BadInput
+from solver.errors import BadInput, Unproven
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.search.backend import Backend
+from solver.search.clock import Clock
 from solver.tasks.answer import Answer
-from solver.tasks.design import Status, design
+from solver.tasks.design import design
 from solver.tasks.prep.prepare import Prep, find_recipe, prepare
 from solver.tasks.prep.strengths import Grid, Point, of_strength, usual_grid
 from solver.tasks.request import Request
+
+SECONDS = 60.0
+"""How long the grid is searched at most, where nobody says: as with a design."""
+_MOST_AROUND = 8
+"""Strengths that may be tried after the coarse grid: the time is shared out with these in mind."""
 
 
 @dataclass(frozen=True)
@@ -28,13 +35,20 @@ class Serving:
     """One profile at one strength: how far from its aims the closest drink is, and that drink.
 
     `off_aim` is that of the closest drink of all, which `answer` equals to within what nobody
-    notices; infinite where the profile has no drink with the syrup at all.
+    notices; infinite where it is proven that the profile has no drink with the syrup at all. None
+    where there was no time to tell: `answer` is then the closest drink seen.
     """
 
     profile: str
-    off_aim: float
+    off_aim: float | None
     answer: Answer | None
-    proven: bool
+
+    @property
+    def worst(self) -> float:
+        """What can be counted on: the closest drink known."""
+        if self.off_aim is not None:
+            return self.off_aim
+        return math.inf if self.answer is None else self.answer.off_aim
 
 
 @dataclass(frozen=True)
@@ -53,12 +67,17 @@ class Strength:
     @property
     def worst(self) -> float:
         """How far from its aims the worst of the drinks is, in noticeable differences."""
-        return max(serving.off_aim for serving in self.servings)
+        return max(serving.worst for serving in self.servings)
+
+    @property
+    def proven(self) -> bool:
+        """Whether every drink is the proven closest, or proven not to be."""
+        return all(serving.off_aim is not None for serving in self.servings)
 
     @property
     def total(self) -> float:
         """All distances together, to choose between strengths whose worst drinks are alike."""
-        return sum(serving.off_aim for serving in self.servings)
+        return sum(serving.worst for serving in self.servings)
 
 
 @dataclass(frozen=True)
@@ -75,8 +94,7 @@ class Served:
     @property
     def proven(self) -> bool:
         """Whether every drink on the grid is the proven closest."""
-        every = (*self.strengths, self.now)
-        return all(serving.proven for strength in every for serving in strength.servings)
+        return all(strength.proven for strength in (*self.strengths, self.now))
 
 
 def serve(
@@ -86,14 +104,19 @@ def serve(
     today: date,
     backend: Backend,
     grid: Grid | None = None,
-    seconds: float = 60.0,
+    *,
+    clock: Clock | None = None,
 ) -> Served:
     """The strength of a house syrup that serves several profiles best, on a grid.
+
+    The time is shared out among the drinks that are still to be found.
 
     Raises:
         BadInput, BadInputs: a profile or the recipe is not known, the recipe has alcohol or makes
             nothing sweet, or no strength on the grid serves all profiles.
+        Unproven: there was no time to find a strength that serves all profiles.
     """
+    clock = clock or Clock.of(SECONDS)
     files = profile_files(bar.profiles)
     targets = [find_profile(profile, files) for profile in profiles]
     prep = prepare(find_recipe(name, bar), bar, today)
@@ -101,17 +124,21 @@ def serve(
     chosen = grid or usual_grid()
     strengths: list[Strength] = []
 
-    def tried(points: Sequence[Point]) -> None:
-        for point in points:
+    def tried(points: Sequence[Point], later: int) -> None:
+        for at, point in enumerate(points):
             syrup = of_strength(prep, point, bar)
             if all(syrup != strength.ingredient for strength in strengths):
-                servings = _servings(syrup, targets, bar, backend, seconds)
+                share = clock.within(clock.left / (len(points) - at + later))
+                servings = _servings(syrup, targets, bar, backend, share)
                 strengths.append(Strength(point, syrup, servings))
 
-    tried(chosen.first())
-    tried(chosen.around(_best(strengths).point))
+    first = chosen.first()
+    tried(first, later=_MOST_AROUND)
+    tried(chosen.around(_best(strengths).point), later=1)
     best = _best(strengths)
-    if best.worst == float("inf"):
+    if best.worst == math.inf:
+        if not all(strength.proven for strength in strengths):
+            raise Unproven("the time was up before it was known what serves all of these drinks")
         what = "no strength on the grid serves all of these drinks"
         raise BadInput(what, remedy="Leave one out, or try it alone with --serve.")
     now = Point(prep.figures.brix.value)
@@ -122,7 +149,7 @@ def serve(
         grid=chosen,
         strengths=tuple(sorted(strengths, key=lambda s: (s.brix, s.ingredient.acid.value))),
         best=best,
-        now=Strength(now, syrup, _servings(syrup, targets, bar, backend, seconds)),
+        now=Strength(now, syrup, _servings(syrup, targets, bar, backend, clock)),
     )
 
 
@@ -141,20 +168,20 @@ def _check(prep: Prep, targets: Sequence[Profile]) -> None:
 
 
 def _servings(
-    syrup: Ingredient, targets: Sequence[Profile], bar: Bar, backend: Backend, seconds: float
+    syrup: Ingredient, targets: Sequence[Profile], bar: Bar, backend: Backend, clock: Clock
 ) -> tuple[Serving, ...]:
     """The closest drink of every profile with that syrup."""
     served = bar.with_bottle(syrup)
-    request = Request(wanted=(syrup.key,), seconds=seconds)
+    request = Request(wanted=(syrup.key,))
     servings: list[Serving] = []
-    for target in targets:
-        found = design(target, served, request, backend)
+    for at, target in enumerate(targets):
+        if clock.left == 0:
+            servings.append(Serving(target.name, None, None))
+            continue
+        share = clock.within(clock.left / (len(targets) - at))
+        found = design(target, served, request, backend, clock=share)
         if found.interrupted:
             raise KeyboardInterrupt
-        answer = found.answer
-        off = float("inf") if answer is None else found.bound
-        proven = found.status is not Status.STOPPED
-        if not proven and answer is not None:
-            off = answer.off_aim
-        servings.append(Serving(target.name, off, answer, proven))
+        off = found.bound if found.goal_settled else None
+        servings.append(Serving(target.name, off, found.answer))
     return tuple(servings)

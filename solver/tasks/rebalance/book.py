@@ -8,17 +8,18 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from solver.errors import BadInput, BadInputs
+from solver.errors import BadInput, BadInputs, Unproven
 from solver.files.checked import gather
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
+from solver.search.clock import Clock
 from solver.tasks.assess import Assessment, assess
 from solver.tasks.rebalance.beside import Beside
 from solver.tasks.rebalance.instead import ranked
 from solver.tasks.rebalance.kept import Kept, fits, kept_of
-from solver.tasks.rebalance.nearest import Rebalanced, rebalance
+from solver.tasks.rebalance.nearest import SECONDS, Rebalanced, rebalance
 from solver.tasks.rebalance.news import News
 from solver.tasks.rebalance.places import Place
 
@@ -33,11 +34,14 @@ class State(enum.StrEnum):
     UNCHANGED = "unchanged"
     REBALANCED = "re-balanced"
     LOST = "cannot be saved"
+    UNDECIDED = "not known"
+    """The time was up before it was proven what becomes of it, or which stand-in is best."""
 
 
 @dataclass(frozen=True)
 class Entry:
-    """A spec of the book; `result` is None where there was nothing to do or nothing stands in."""
+    """A spec of the book; `result` is None where there was nothing to do, nothing stands in, or
+    nothing is known."""
 
     spec: Spec
     state: State
@@ -58,20 +62,22 @@ class Book:
 
 
 def rebalance_book(
-    bar: Bar, news: News, backend: Backend, progress: Callable[[int, int], None]
-) -> Book:
+    bar: Bar, news: News, backend: Backend, progress: Callable[[int, int], None],
+    *, clock: Clock | None = None,
+) -> Book:  # fmt: skip
     """Every spec of the bar with what has changed; `progress` is told how many of how many.
 
     A spec is held to what it was when it was approved, or else to what it was before the news.
+    Those that have to be poured anew share the time: each may take an equal part of what is left.
 
     Raises:
         BadInput, BadInputs: there is no bar, or a spec is wrong, with its line.
-        Unproven: the time was up for one of them.
     """
     if bar.specs is None:
         remedy = "Make a folder with a bar.toml, or give one with --bar."
         raise BadInput("there is no bar with a spec book", remedy=remedy)
     started = time.monotonic()
+    clock = clock or Clock.of(SECONDS)
     now = news.at(bar)
     specs = read_specs(bar.specs)
     made: list[tuple[Assessment, Assessment]] = []
@@ -82,34 +88,54 @@ def rebalance_book(
         except (BadInput, BadInputs) as error:
             mistakes.append(error)
     gather(mistakes)
+    known = [_as_it_is(before, after, news, now) for before, after in made]
     entries: list[Entry] = []
-    for before, after in made:
+    for (before, after), entry in zip(made, known, strict=True):
         progress(len(entries), len(specs))
-        entries.append(_entry(before, after, news, now, backend))
+        if entry is None:
+            share = clock.within(clock.left / known[len(entries) :].count(None))
+            entry = _poured_anew(after, kept_of(before, now), news, now, backend, share)
+        entries.append(entry)
     progress(len(entries), len(specs))
     return Book(news, tuple(entries), time.monotonic() - started)
 
 
-def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Backend) -> Entry:
-    """What becomes of a spec that was one thing and is now another."""
-    spec = made.spec
+def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> Entry | None:
+    """What becomes of a spec that need not be poured anew; None for one that must be."""
+    spec, kept = made.spec, kept_of(was, bar)
     if news and not news.concerns(made, bar):
         return Entry(spec, State.UNCONCERNED)
     if not news and spec.approved is None:
         return Entry(spec, State.NEVER_APPROVED)
-    kept = kept_of(was, bar)
-    out = {line.ingredient.key for line in made.lines} & news.gone
-    result: Rebalanced | None
-    if out:
-        found = ranked(out, made, kept, bar, backend, unwanted=tuple(news.gone))
-        result = found[0].result if found else None
-    elif stays(made, kept):
+    if not _out(made, news) and stays(made, kept):
         lines = tuple(Beside(line, line) for line in made.lines)
         same = Rebalanced(made, made, kept, lines, held=True, compared=1)
         return Entry(spec, State.UNCHANGED, same)
+    return None
+
+
+def _out(made: Assessment, news: News) -> set[str]:
+    """What a spec pours that there is no more of."""
+    return {line.ingredient.key for line in made.lines} & news.gone
+
+
+def _poured_anew(
+    made: Assessment, kept: Kept, news: News, bar: Bar, backend: Backend, clock: Clock
+) -> Entry:
+    """What becomes of a spec that must be poured anew."""
+    spec, out = made.spec, _out(made, news)
+    result: Rebalanced | None
+    if out:
+        found = ranked(out, made, kept, bar, backend, clock, unwanted=tuple(news.gone))
+        result = found.best.result if found.best else None
+        if found.untried:
+            return Entry(spec, State.UNDECIDED)
     else:
         places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
-        result = rebalance(places, made, kept, bar, backend, reasons=True)
+        try:
+            result = rebalance(places, made, kept, bar, backend, clock, reasons=True)
+        except Unproven:
+            return Entry(spec, State.UNDECIDED)
     held = result is not None and result.held
     return Entry(spec, State.REBALANCED if held else State.LOST, result)
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
 
+from solver.errors import Unproven
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.search.backend import Backend
+from solver.search.clock import Clock
 from solver.tasks.assess import Assessment, Line
 from solver.tasks.rebalance.alike import Bringing, stand_ins, strangeness
 from solver.tasks.rebalance.kept import Kept
@@ -44,12 +47,32 @@ class Swap:
     like: tuple[LikeForLike, ...] = ()
 
 
+@dataclass(frozen=True)
+class Swaps:
+    """What can stand in, best first; of `untried` more it is not known, as the time was up."""
+
+    found: tuple[Swap, ...]
+    untried: int = 0
+
+    def __iter__(self) -> Iterator[Swap]:
+        return iter(self.found)
+
+    def __len__(self) -> int:
+        return len(self.found)
+
+    @property
+    def best(self) -> Swap | None:
+        """The best of what was tried, None where nothing stands in."""
+        return self.found[0] if self.found else None
+
+
 def replaced(
     instead: Mapping[str, Ingredient],
     made: Assessment,
     kept: Kept,
     bar: Bar,
     backend: Backend,
+    clock: Clock,
     *,
     reasons: bool = False,
 ) -> Swap:
@@ -67,7 +90,7 @@ def replaced(
         takes_over = [each for each in gone if instead[each].key == key]
         more = sum(each.amount for each in made.lines if each.ingredient.key in takes_over)
         places.append(Place(at, line, (instead.get(key, line.ingredient),), more=more))
-    result = rebalance(places, made, kept, bar, backend, reasons=reasons)
+    result = rebalance(places, made, kept, bar, backend, clock, reasons=reasons)
     lines = [line for line in made.lines if line.ingredient.key in instead]
     like = [_like(line, instead[line.ingredient.key], kept, made) for line in lines]
     return Swap(
@@ -96,19 +119,19 @@ def ranked(
     kept: Kept,
     bar: Bar,
     backend: Backend,
+    clock: Clock,
     *,
     unwanted: Sequence[str] = (),
-) -> tuple[Swap, ...]:
+) -> Swaps:
     """The spec with what the shelf has in place of `out`, best first: what keeps the drink, or
     moves it least; then its own kind, the fewest changed pours, the most closely related, the
-    nearest. None where there is nothing.
+    nearest.
 
     `out` are keys; `unwanted` are ingredients, kinds and what a guest avoids. The first says why
     where it cannot stay what it was.
 
     Raises:
         BadInput: nobody knows an unwanted word.
-        Unproven: the time was up.
     """
     firsts = {line.ingredient.key: line for line in reversed(made.lines)}
     lines = [line for key, line in firsts.items() if key in out]
@@ -124,16 +147,31 @@ def ranked(
     choices = [stand_ins(line.ingredient, line.amount, offered, bringing) for line in lines]
     each = max(1, int(MOST_TRIED ** (1 / max(1, len(lines)))))
     keys = [line.ingredient.key for line in lines]
-    found = [
-        replaced(dict(zip(keys, items, strict=True)), made, kept, bar, backend)
+    combinations = [
+        dict(zip(keys, items, strict=True))
         for items in itertools.product(*(choice[:each] for choice in choices))
         if len({item.key for item in items}) == len(items)
     ]
+    found: list[Swap] = []
+    with suppress(Unproven):  # what was found before the time was up stays in the list
+        found.extend(replaced(each, made, kept, bar, backend, clock) for each in combinations)
+    untried = len(combinations) - len(found)
     found.sort(key=_rank)
     if found and not found[0].result.held:
         best = dict(zip(keys, found[0].instead, strict=True))
-        found[0] = replaced(best, made, kept, bar, backend, reasons=True)
-    return tuple(found)
+        found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
+    return Swaps(tuple(found), untried)
+
+
+def _explained(
+    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: Kept, bar: Bar,
+    backend: Backend, clock: Clock,
+) -> Swap:  # fmt: skip
+    """The same swap with the reasons why it is another drink, if there is time for them."""
+    try:
+        return replaced(instead, made, kept, bar, backend, clock, reasons=True)
+    except Unproven:
+        return replace(found, result=replace(found.result, undecided=True))
 
 
 def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:

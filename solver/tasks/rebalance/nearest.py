@@ -9,7 +9,7 @@ from functools import cached_property
 from solver.errors import Unproven
 from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.reasons.conflicts import Oracle, UndecidedError, all_conflicts
+from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
 from solver.search.backend import Backend
 from solver.search.best import OFF_AIM_TOLERANCE, best
 from solver.search.clock import Clock
@@ -29,7 +29,7 @@ NEARLY = 0.1
 """Where a drink cannot stay what it was, noticeable differences by which each measure may move
 further than it must, so that fewer pours change: our own choice."""
 SECONDS = 60.0
-"""How long a drink is searched for at most."""
+"""How long a command searches at most, where nobody says: as with a design."""
 
 
 @dataclass(frozen=True)
@@ -39,8 +39,8 @@ class Rebalanced:
     `lines` are those of both, side by side. `held` says that it is the same drink in the glass, and
     fits what it is poured into. Where it is not, and the reasons were asked for, `conflicts` are
     the limits that cannot hold together, and `finer` is the drink that would be the same with the
-    next finer jigger, if there is one. `compared` is how many drinks were, all there are; None
-    where a solver of rows proved it.
+    next finer jigger, if there is one; `undecided` says that there was no time to tell. `compared`
+    is how many ways to pour were, all there are; None where a solver of rows proved it.
     """
 
     before: Assessment
@@ -50,6 +50,7 @@ class Rebalanced:
     held: bool = False
     conflicts: tuple[tuple[Limit, ...], ...] = ()
     finer: Finer | None = None
+    undecided: bool = False
     compared: int | None = None
 
     @property
@@ -107,6 +108,7 @@ def rebalance(
     kept: Kept,
     bar: Bar,
     backend: Backend,
+    clock: Clock,
     *,
     reasons: bool = False,
 ) -> Rebalanced:
@@ -119,23 +121,17 @@ def rebalance(
         Unproven: the time was up.
         KeyboardInterrupt: the user stopped the search.
     """
-    search = _Search(tuple(places), made, kept, bar, backend, Clock.of(SECONDS))
+    search = _Search(tuple(places), made, kept, bar, backend, clock)
     same = search.same()
     if same is not None:
         return same
     moved = search.moved()
-    if not reasons:
-        return moved
-    conflicts = search.conflicts() if moved.after else ()
-    finer = finer_bar(bar)
-    measured = replace(search, bar=finer).same() if finer else None
-    way_out = Finer(finer.pour_set.name, measured) if finer and measured else None
-    return replace(moved, conflicts=conflicts, finer=way_out)
+    return search.explained(moved) if reasons else moved
 
 
 @dataclass(frozen=True)
 class _Nearest:
-    """A proven drink of a problem, and how many were compared for it."""
+    """A proven drink of a problem, and how many ways to pour were compared for it."""
 
     problem: Problem
     drink: Drink
@@ -203,10 +199,30 @@ class _Search:
         lines = beside(self.made, after, pours)
         return Rebalanced(self.made, after, self.kept, lines, held, compared=found.compared)
 
-    def conflicts(self) -> tuple[tuple[Limit, ...], ...]:
+    def explained(self, moved: Rebalanced) -> Rebalanced:
+        """With the reasons why a drink cannot stay what it was, as far as there is time."""
+        if moved.after is not None:
+            conflicts = self.conflicts()
+            said = tuple(tuple(s for s in self.sides if s in each) for each in conflicts.found)
+            moved = replace(moved, conflicts=said, undecided=conflicts.undecided)
+        finer = finer_bar(self.bar)
+        if finer is None or moved.undecided:
+            return moved
+        try:
+            measured = replace(self, bar=finer).same()
+        except Unproven:
+            return replace(moved, undecided=True)
+        return replace(moved, finer=Finer(finer.pour_set.name, measured) if measured else None)
+
+    @cached_property
+    def sides(self) -> list[Limit]:
+        """What is kept, one side at a time."""
+        return _sides((*self.kept.limits, *self.glass))
+
+    def conflicts(self) -> Conflicts[Limit]:
         """Every minimal set of one-sided limits that no drink keeps together."""
         problem, drinks = self.filling.problem, Drinks.of(self.filling.problem)
-        sides = _sides((*self.kept.limits, *self.glass))
+        sides = self.sides
 
         def kept(asked: frozenset[Limit]) -> frozenset[Limit] | None:
             given = replace(problem, limits=tuple(side for side in sides if side in asked))
@@ -224,11 +240,7 @@ class _Search:
                 case Stopped():
                     raise UndecidedError
 
-        try:
-            found = all_conflicts(sides, Oracle(kept)).found
-        except UndecidedError:
-            raise Unproven("the time was up before it was known what clashes") from None
-        return tuple(tuple(side for side in sides if side in each) for each in found)
+        return all_conflicts(sides, Oracle(kept))
 
 
 def _range(aim: Aim) -> Aim:

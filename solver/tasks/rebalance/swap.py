@@ -10,10 +10,11 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.printable import short
 from solver.search.backend import Backend
+from solver.search.clock import Clock
 from solver.tasks.assess import Assessment, Line, assess
-from solver.tasks.rebalance.instead import Swap, ranked, replaced
+from solver.tasks.rebalance.instead import Swap, Swaps, ranked, replaced
 from solver.tasks.rebalance.kept import kept_of
-from solver.tasks.rebalance.nearest import rebalance
+from solver.tasks.rebalance.nearest import SECONDS, rebalance
 from solver.tasks.rebalance.places import Place
 
 
@@ -24,26 +25,31 @@ def swap(
     instead: str | None,
     backend: Backend,
     *,
+    clock: Clock | None = None,
     unwanted: Sequence[str] = (),
-) -> tuple[Swap, ...]:
+) -> Swaps:
     """The spec with `out` replaced by `instead`, or by what the shelf has in its place, best first.
 
     `unwanted` are ingredients, kinds and what a guest avoids, none of which may stand in.
 
     Raises:
         BadInput, BadInputs: the spec is wrong, does not pour `out`, or an ingredient is not known.
-        Unproven: the time was up.
+        Unproven: the time was up for `instead`.
     """
+    clock = clock or Clock.of(SECONDS)
     made = assess(spec, bar)
     line = poured(out, made, bar)
     kept = kept_of(made, bar)
     if instead is not None:
         item = bar.bottles.find(instead)
-        return (replaced({line.ingredient.key: item}, made, kept, bar, backend, reasons=True),)
-    return ranked({line.ingredient.key}, made, kept, bar, backend, unwanted=unwanted)
+        one = {line.ingredient.key: item}
+        return Swaps((replaced(one, made, kept, bar, backend, clock, reasons=True),))
+    return ranked({line.ingredient.key}, made, kept, bar, backend, clock, unwanted=unwanted)
 
 
-def split(spec: Spec, bar: Bar, out: str, among: str, backend: Backend) -> Swap:
+def split(
+    spec: Spec, bar: Bar, out: str, among: str, backend: Backend, *, clock: Clock | None = None
+) -> Swap:
     """The spec with `out` split among ingredients written like "rye-whiskey + apple-brandy".
 
     As much is poured of them together as before.
@@ -63,7 +69,7 @@ def split(spec: Spec, bar: Bar, out: str, among: str, backend: Backend) -> Swap:
         if each is line or each.ingredient.key not in keys
     ]
     kept = kept_of(made, bar)
-    result = rebalance(places, made, kept, bar, backend, reasons=True)
+    result = rebalance(places, made, kept, bar, backend, clock or Clock.of(SECONDS), reasons=True)
     if result.after is None:
         what = f"{short(among)} cannot share {total:.4g} {line.ingredient.unit}"
         why = f"no pours of {bar.pour_set.name} add up to that, in the glass"
