@@ -7,7 +7,7 @@ dropped while the others stay: that is what tells whether it matters, and what i
 from __future__ import annotations
 
 import enum
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from solver.measures import Form, Measure
@@ -17,6 +17,7 @@ from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.search.problem import Candidate, Choice, Limit, PartRule, Problem
+from solver.tasks.pourable import Pourable
 from solver.tasks.request import (
     Request,
     avoided,
@@ -68,7 +69,7 @@ class Demand:
 
     `origin` says whose demand it is; `says` states it in the user's words, and together they are
     its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the word
-    or the part that the others are about.
+    or the part that the others are about; `span` belongs to POUR.
     """
 
     kind: Kind
@@ -77,6 +78,7 @@ class Demand:
     measure: Measure | None = None
     bound: float = 0.0
     subject: str = ""
+    span: PourSpan | None = None
 
     @property
     def name(self) -> str:
@@ -117,16 +119,18 @@ class Asked:
         Raises:
             BadInput, BadInputs: something asked for can't be read, or is not known.
         """
-        asked = cls(profile, bar, request, ())
         _, limits = targets_of(profile, bar, request)
         measures = [demand for limit in limits for demand in _sides(limit, profile, bar)]
         wishes = _wishes(bar, request)
         structure = [*_parts(profile, bar), *_jigger(bar)]
         demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
+        asked = cls(profile, bar, request, demands)
         stock = Demand(Kind.STOCK, "the shelf", _stock_says(request))
-        if asked._candidates(frozenset(), ()) != asked._candidates(frozenset({stock}), ()):
-            demands += (stock,)
-        return replace(asked, demands=demands)
+        # A bottle may be short that only comes in where a wish is dropped.
+        free = frozenset(wishes)
+        if asked._candidates(free, ()) != asked._candidates(free | {stock}, ()):
+            return replace(asked, demands=(*demands, stock))
+        return asked
 
     def problem(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
@@ -177,38 +181,41 @@ class Asked:
     def _candidates(
         self, gone: frozenset[Demand], shop: tuple[Stocked, ...]
     ) -> tuple[Candidate, ...]:
-        kinds = {demand.kind for demand in gone}
         dropped = {(demand.kind, demand.subject) for demand in gone}
-        bar = finer_bar(self.bar) or self.bar if Kind.JIGGER in kinds else self.bar
         unwanted = [w for w in self.request.unwanted if (Kind.WITHOUT, w) not in dropped]
         tags = {tag for tag in self.request.no_character if (Kind.NO_CHARACTER, tag) not in dropped}
-        spans: dict[str, PourSpan] = {}
-        for ingredient, span in (wanted(text, bar) for text in self.request.wanted):
-            if span is not None and (Kind.POUR, ingredient.key) not in dropped:
-                spans.setdefault(ingredient.key, span)
         offered = [
             stocked
-            for stocked in (*bar.stock, *shop)
-            if not avoided(stocked.ingredient, unwanted, bar)
+            for stocked in (*self.bar.stock, *shop)
+            if not avoided(stocked.ingredient, unwanted, self.bar)
             and not tags.intersection(stocked.ingredient.character)
         ]
-        serves = 0 if Kind.STOCK in kinds else self.request.serves
+        pourable = self._pourable(gone)
         found: list[Candidate] = []
         for index, part in enumerate(self.profile.parts):
-            each = self.profile.part_pours(part, bar.measures).each
-            if (Kind.POURS, part.name) in dropped:
-                each = replace(each, low=each.low / 2, high=each.high * 1.5)
+            each = self.profile.part_pours(part, self.bar.measures).each
             for stocked in offered:
-                span = spans.get(stocked.ingredient.key, each)
                 if not part.accepts(stocked.ingredient):
                     continue
-                amounts = _amounts(stocked, part, span, bar, serves)
+                amounts = pourable.amounts(stocked, part, each)
                 if amounts:
                     key, price = stocked.ingredient.key, stocked.price_per_unit
                     holds = self._composition(stocked.ingredient)
                     top = part.stage == "top"
                     found.append(Candidate(key, index, amounts, holds, price, top))
         return tuple(found)
+
+    def _pourable(self, gone: frozenset[Demand]) -> Pourable:
+        """The rules on single pours that stay in force."""
+        kinds = {demand.kind for demand in gone}
+        finer = finer_bar(self.bar) if Kind.JIGGER in kinds else None
+        return Pourable(
+            bars=(self.bar, finer) if finer else (self.bar,),
+            loose=frozenset(demand.subject for demand in gone if demand.kind is Kind.POURS),
+            wished=_spans(self.demands),
+            held=_spans(demand for demand in self.demands if demand not in gone),
+            serves=0 if Kind.STOCK in kinds else self.request.serves,
+        )
 
     def _composition(self, ingredient: Ingredient) -> tuple[float, ...]:
         if ingredient.key not in self._compositions:
@@ -252,7 +259,8 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
         name, key = ingredient.name, ingredient.key
         found.append(Demand(Kind.WITH, asked, f"with {name}", subject=key))
         if span is not None:
-            found.append(Demand(Kind.POUR, asked, f"{span.said} of {name}", subject=key))
+            says = f"{span.said} of {name}"
+            found.append(Demand(Kind.POUR, asked, says, subject=key, span=span))
     for tag in request.character:
         known_character(tag)
         found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
@@ -296,14 +304,13 @@ def _jigger(bar: Bar) -> list[Demand]:
     return [Demand(Kind.JIGGER, "the bar", bar.pour_set.says)] if finer_bar(bar) else []
 
 
-def _amounts(
-    stocked: Stocked, part: Part, each: PourSpan, bar: Bar, serves: int
-) -> tuple[float, ...]:
-    """What can be poured of a bottle in a part; `serves` 0 asks nothing of the stock."""
-    amounts = bar.pour_set.amounts_of(stocked.ingredient, each, bar.measures, part.tool)
-    if stocked.on_hand is None:
-        return amounts
-    return tuple(a for a in amounts if a * serves <= stocked.on_hand)
+def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:
+    """What is wished to be poured of each ingredient, by its key."""
+    spans: dict[str, list[PourSpan]] = {}
+    for demand in demands:
+        if demand.span is not None:
+            spans.setdefault(demand.subject, []).append(demand.span)
+    return spans
 
 
 def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) -> list[Choice]:
