@@ -17,12 +17,13 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from solver.measures import Measure
 from solver.search.boxes import LEAF, Tree
 from solver.search.clock import Clock
 from solver.search.exact import evaluate, total_holds
-from solver.search.inequalities import Inequalities, inequalities
+from solver.search.inequalities import LOOSER, SLACK, Inequalities, inequalities
 from solver.search.problem import Drink, Floats, PartRule, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
 from solver.search.windows import windows
@@ -106,7 +107,7 @@ class Halves:
         within = windows(problem, cutoff)
         if within.empty:
             return Found(None, math.inf, complete=True)
-        asked = inequalities(problem, within, goal)
+        asked = inequalities(problem, within, goal, any_will_do=tolerance == math.inf)
         return _Sweep(self, problem, goal, asked, below, tolerance).run(clock)
 
 
@@ -120,15 +121,17 @@ class _Sweep:
         self.problem = problem
         self.picks = halves.picks
         self.goal = goal
-        self.asked = asked
         self.below = below
         self.tolerance = tolerance
         self.batch = BATCH if tolerance < math.inf else DIVE
         self.drink: Drink | None = None
         self.value = math.inf
+        kept = _hopeful((halves.left, halves.right), asked, below)
+        greatest = sum(sides.max(axis=0, initial=-math.inf) for _, sides in kept)
+        self.asked, cutting = asked.cutting(np.asarray(greatest))
         self.trees = [
-            Tree.of(half.picks, half.totals, sides, asked.places(half.totals))
-            for half, sides in _hopeful((halves.left, halves.right), asked, below)
+            Tree.of(half.picks, half.totals, sides[:, cutting], self.asked.places(half.totals))
+            for half, sides in kept
         ]
 
     def run(self, clock: Clock) -> Found:
@@ -173,8 +176,9 @@ class _Sweep:
         hopeful = self.asked.hopeful(sums, self.below)
         rows, columns = rows[hopeful], columns[hopeful]
         totals = left.totals[rows] + right.totals[columns]
-        values = goal_of(self.problem, self.goal, measured(self.problem, totals))
-        better = np.flatnonzero(values < self.below)
+        found = measured(self.problem, totals)
+        values = goal_of(self.problem, self.goal, found)
+        better = np.flatnonzero((values < self.below) & _nearly_within(self.problem, found))
         better = better[np.argsort(values[better], kind="stable")]
         for at in range(0, len(better), BATCH):
             self._evaluate(rows[better[at : at + BATCH]], columns[better[at : at + BATCH]])
@@ -195,6 +199,21 @@ class _Sweep:
             self.drink = self.picks.drink(picks[best])
             self.value = float(values[best])
             self.below = self.value - self.tolerance
+
+
+def _nearly_within(problem: Problem, values: dict[str, Floats]) -> npt.NDArray[np.bool_]:
+    """Whether drinks may keep the limits, by values that are right but for rounding, shape (n,).
+
+    Looser than the exact evaluator, which is asked about what is left.
+    """
+    holds = np.ones(len(values["volume"]), dtype=bool)
+    for limit in problem.limits:
+        value = values[limit.measure.name]
+        if limit.low is not None:
+            holds &= value >= limit.low - LOOSER * abs(limit.low) - SLACK
+        if limit.high is not None:
+            holds &= value <= limit.high + LOOSER * abs(limit.high) + SLACK
+    return holds
 
 
 def _hopeful(

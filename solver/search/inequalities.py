@@ -33,13 +33,15 @@ class Inequalities:
 
     A drink's sides are `totals @ weights`, the sum of its pours' sides. The first `len(most)` of
     them must not exceed `most`; then come two for each term of the goal, neither of which, plus its
-    constant, exceeds the term. `axes` are the directions in which drinks differ that matter.
+    constant, exceeds the term. `axes` are directions in which drinks differ, and `matters` tells of
+    each which of the comparisons it is for, or that it is for the goal (None).
     """
 
     weights: Floats
     most: Floats
     constants: Floats
     axes: Floats
+    matters: tuple[frozenset[int] | None, ...]
 
     def sides(self, totals: Floats) -> Floats:
         """The sides of totals of shape (n, columns), shape (n, functions)."""
@@ -48,6 +50,25 @@ class Inequalities:
     def places(self, totals: Floats) -> Floats:
         """Where totals lie, in noticeable differences, shape (n, axes)."""
         return np.asarray(totals @ self.axes)
+
+    def cutting(self, greatest: Floats) -> tuple[Inequalities, npt.NDArray[np.bool_]]:
+        """The inequalities without those that hold whatever happens, and which sides are left.
+
+        `greatest` is the most that each side can be, shape (functions,). Axes go with what they are
+        for; one stays.
+        """
+        left = np.ones(len(greatest), dtype=bool)
+        left[1 : len(self.most)] = greatest[1 : len(self.most)] > self.most[1:]
+        rows = frozenset(np.flatnonzero(left[: len(self.most)]).tolist())
+        axes = [at for at, of in enumerate(self.matters) if of is None or of & rows] or [0]
+        fewer = Inequalities(
+            self.weights[:, left],
+            self.most[left[: len(self.most)]],
+            self.constants,
+            self.axes[:, axes],
+            (None,) * len(axes),
+        )
+        return fewer, left
 
     def hold(self, sides: Floats) -> npt.NDArray[np.bool_]:
         """Whether the inequalities hold, shape (n,)."""
@@ -72,42 +93,54 @@ class Inequalities:
         return self.hold(sides) & (self.distance(sides) < below)
 
 
-def inequalities(problem: Problem, within: Windows, goal: Measure | None) -> Inequalities:
-    """The inequalities of `problem` on the given windows; `goal` None is the distance."""
+def inequalities(
+    problem: Problem, within: Windows, goal: Measure | None, *, any_will_do: bool = False
+) -> Inequalities:
+    """The inequalities of `problem` on the given windows; `goal` None is the distance.
+
+    Where any drink will do, the goal gives no axis.
+    """
     columns = CHOICES + len(problem.choices)
     low, high = volume_lines(problem, within, columns)
     rows: list[Floats] = [np.zeros(columns)]
     most: list[float] = [0.0]
+    about: dict[Measure, list[int]] = {}
 
-    def at_most(weights: Floats, bound: float) -> None:
+    def at_most(weights: Floats, bound: float, measure: Measure | None = None) -> None:
         if bound < math.inf:
+            if measure is not None:
+                about.setdefault(measure, []).append(len(rows))
             rows.append(weights)
             most.append(bound + LOOSER * abs(bound) + SLACK)
 
-    at_most(low, within.volume.high)
-    at_most(-high, -within.volume.low)
+    at_most(low, within.volume.high, MEASURES["volume"])
+    at_most(-high, -within.volume.low, MEASURES["volume"])
     for measure, window in within.measures.items():
         if measure.form is Form.CONCENTRATION:
             amount = _total(measure, columns)
             if window.low > 0:
-                at_most(window.low * (1 - LOOSER) * low - amount, 0.0)
+                at_most(window.low * (1 - LOOSER) * low - amount, 0.0, measure)
             if window.high < math.inf:
-                at_most(amount - window.high * (1 + LOOSER) * high, 0.0)
+                at_most(amount - window.high * (1 + LOOSER) * high, 0.0, measure)
         elif measure.form is not Form.VOLUME:
             amount, empty = _total(measure, columns), problem.emptied.get(measure, 0.0)
-            at_most(amount, window.high - empty)
-            at_most(-amount, empty - window.low)
+            at_most(amount, window.high - empty, measure)
+            at_most(-amount, empty - window.low, measure)
     for index, choice in enumerate(problem.choices):
         members = np.zeros(columns)
         members[CHOICES + index] = 1.0
         at_most(members, math.inf if choice.high is None else choice.high)
         at_most(-members, -choice.low)
     terms, constants = _goal(problem, within, goal, low, high)
+    aimed = {MEASURES["volume"]} | {aim.measure for aim in problem.aims} if goal is None else {goal}
+    wanted = frozenset() if any_will_do else aimed
+    axes = _axes(problem, within, 0.5 * (low + high))
     return Inequalities(
         np.column_stack([*rows, *terms]),
         np.array(most),
         np.array(constants),
-        np.column_stack(_axes(problem, within, 0.5 * (low + high))),
+        np.column_stack(list(axes.values())),
+        tuple(None if of in wanted else frozenset(about.get(of, ())) for of in axes),
     )
 
 
@@ -188,10 +221,10 @@ def _goal(
     return terms, constants
 
 
-def _axes(problem: Problem, within: Windows, volume: Floats) -> list[Floats]:
+def _axes(problem: Problem, within: Windows, volume: Floats) -> dict[Measure, Floats]:
     """One direction for each named measure, in noticeable differences."""
     aims = {aim.measure: aim.value for aim in problem.aims}
-    axes = [volume / MEASURES["volume"].noticeable]
+    axes = {MEASURES["volume"]: volume / MEASURES["volume"].noticeable}
     for measure in problem.named:
         if measure.form is Form.VOLUME:
             continue
@@ -202,5 +235,5 @@ def _axes(problem: Problem, within: Windows, volume: Floats) -> list[Floats]:
         if measure.form is Form.CONCENTRATION:
             share = centre / measure.tolerance(centre)
             amount = (amount - share * volume) / max(within.volume.high, 1.0)
-        axes.append(amount)
+        axes[measure] = amount
     return axes

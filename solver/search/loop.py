@@ -61,7 +61,7 @@ class Drinks:
 class Search:
     """One minimisation; `goal` None is the distance from the aims.
 
-    `tolerance` is how close to the best a solver of rows has to come; halves are exact, to `EXACT`.
+    `tolerance` is how close to the best a solver of rows has to come, `exact` how close halves do.
     """
 
     def __init__(
@@ -73,10 +73,12 @@ class Search:
         backend: Backend,
         clock: Clock,
         drinks: Drinks | None = None,
+        exact: float = EXACT,
     ) -> None:
         self.problem = problem
         self.goal = goal
         self.tolerance = tolerance
+        self.exact = exact
         self.backend = backend
         self.clock = clock
         self.incumbent: Drink | None = None
@@ -138,7 +140,8 @@ class Search:
 
     def _compare(self, halves: Halves) -> Result:
         """Look at every drink that may be better than the incumbent."""
-        found = halves.best(self.problem, self.goal, self.value - EXACT, EXACT, self.clock)
+        least = self.value - self.exact
+        found = halves.best(self.problem, self.goal, least, self.exact, self.clock)
         if found.drink is not None:
             self._keep(found.drink)
         if not found.complete:

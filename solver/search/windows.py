@@ -6,6 +6,7 @@ could be an answer; being too wide only costs tightness.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -15,6 +16,7 @@ from solver.measures import MEASURES, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, mass_fraction, specific_volume_ml_g
 from solver.mixture.melt import Curve
+from solver.search.exact import LEAST_BOUND, RELATIVE_TOLERANCE
 from solver.search.problem import Problem
 
 LEAST_CONTRACTION, MOST_EXPANSION = 0.04, 0.01
@@ -27,6 +29,10 @@ SUGAR_ROOM_ML_G = 0.64
 
 SAMPLES = 65
 """Points at which a smooth function is looked at to find its range."""
+
+PASSING = 2 * RELATIVE_TOLERANCE
+"""Share of a limit that a value may lie beyond it: what the exact evaluator lets pass, twice, so
+that rounding here and there takes nothing away."""
 
 EDGE = 1e-9
 """Every window is widened by this much, against rounding."""
@@ -99,11 +105,15 @@ def windows(problem: Problem, cutoff: float | None = None) -> Windows:
 
 
 def measure_windows(problem: Problem, cutoff: float | None) -> dict[Measure, Window]:
-    """What limits, and nearness to the aims, leave of each measure."""
+    """What limits, and nearness to the aims, leave of each measure.
+
+    Wider by what the exact evaluator lets pass: a value just beyond a limit keeps it.
+    """
     asked: dict[Measure, Window] = {}
     for limit in problem.limits:
-        low = 0.0 if limit.low is None else limit.low
-        high = float("inf") if limit.high is None else limit.high
+        low = 0.0 if limit.low is None else limit.low - PASSING * abs(limit.low)
+        high = math.inf if limit.high is None else limit.high
+        high += PASSING * max(abs(high), LEAST_BOUND) if high < math.inf else 0.0
         asked[limit.measure] = asked.get(limit.measure, EVERYTHING).meet(Window(low, high))
     if cutoff is not None:
         for aim in problem.aims:

@@ -69,6 +69,30 @@ def test_totals_measure_what_the_exact_evaluator_measures(seed: int) -> None:
     assert goal_of(given, None, values)[0] == pytest.approx(exact.off_aim[0], rel=1e-9)
 
 
+@pytest.mark.parametrize("any_will_do", [True, False])
+@pytest.mark.parametrize("seed", range(20))
+def test_comparisons_that_never_cut_are_left_out_and_no_others(
+    seed: int, any_will_do: bool
+) -> None:
+    given = problem(seed, SIZES)
+    halves = Halves.of(given, Picks.of(given))
+    assert halves is not None
+    asked = inequalities(given, windows(given), None, any_will_do=any_will_do)
+    left, right = (asked.sides(each.totals) for each in (halves.left, halves.right))
+    fewer, kept = asked.cutting(left.max(axis=0) + right.max(axis=0))
+    random_ = np.random.default_rng(seed)
+    rows = random_.integers(len(left), size=500), random_.integers(len(right), size=500)
+    sums = left[rows[0]] + right[rows[1]]
+    assert (fewer.hold(sums[:, kept]) == asked.hold(sums)).all()
+    assert (fewer.distance(sums[:, kept]) == asked.distance(sums)).all()
+    assert np.allclose(fewer.sides(halves.left.totals), left[:, kept])
+    cuts = (left[:, np.newaxis] + right).max(axis=(0, 1))[: len(asked.most)] > asked.most
+    assert (kept[1 : len(asked.most)] == cuts[1:]).all()
+    assert fewer.axes.shape[1] >= 1
+    if any_will_do:
+        assert fewer.axes.shape[1] <= max(1, len({limit.measure for limit in given.limits}) + 1)
+
+
 def ways_of(given: Problem) -> set[Drink]:
     halves = Halves.of(given, Picks.of(given))
     assert halves is not None
