@@ -12,9 +12,10 @@ This is complete: it ends with the best drink there is, or with the proof that t
 
 from __future__ import annotations
 
+import enum
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -26,7 +27,7 @@ from solver.search.exact import evaluate, total_holds
 from solver.search.inequalities import LOOSER, SLACK, Inequalities, inequalities
 from solver.search.problem import Drink, Floats, PartRule, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
-from solver.search.windows import windows
+from solver.search.windows import Window, Windows, least_goal, windows
 
 MOST_WAYS = 1_000_000
 """Ways of a half that are kept in memory: a problem with more is left to the solvers of rows."""
@@ -34,6 +35,14 @@ BATCH = 1 << 15
 """Pairs of boxes that are compared in one sweep of array arithmetic."""
 DIVE = 1 << 8
 """The same where any drink will do: the nearest boxes are opened before others are looked at."""
+MOST_IN_ONE = 200_000
+"""Drinks that the inequalities may let pass, of which few are any good, before finer ones are made:
+the window of strengths before ice is cut in pieces, each with its own lines around the melt. Of all
+that bends it bends most: it is enclosed to some 2 mL on the window of a usual sour."""
+PIECES = 4
+"""So many pieces; on each the melt is enclosed sixteen times as closely."""
+WIDER = 16
+"""A dive that finds nothing at once takes a share of one in so many more at each step."""
 ROUNDS = 4
 """How often the ways of a half are compared with the best of the other, in turn."""
 LEAF_BATCH = BATCH // LEAF
@@ -101,54 +110,89 @@ class Halves:
         A `tolerance` of infinity asks for any drink under `below`. `problem` may differ in limits,
         aims and goal from the one that the halves were made of.
         """
-        if not self.drinks or below < 0:  # no goal is less than nothing
+        if not self.drinks:
             return Found(None, math.inf, complete=True)
         cutoff = below if goal is None and below < math.inf else None
         within = windows(problem, cutoff)
-        if within.empty:
+        if within.empty or below <= least_goal(problem, within, goal):
             return Found(None, math.inf, complete=True)
-        asked = inequalities(problem, within, goal, any_will_do=tolerance == math.inf)
-        return _Sweep(self, problem, goal, asked, below, tolerance).run(clock)
+        return _Sweep(self, problem, goal, within, below, tolerance).run(clock)
+
+
+@enum.unique
+class _Went(enum.Enum):
+    """How a descent ended."""
+
+    THROUGH = "through"
+    OUT_OF_TIME = "out of time"
+    TOO_FAR = "too far"
+    """The inequalities let too many drinks pass."""
 
 
 class _Sweep:
     """One run over all pairs of boxes."""
 
     def __init__(
-        self, halves: Halves, problem: Problem, goal: Measure | None, asked: Inequalities,
+        self, halves: Halves, problem: Problem, goal: Measure | None, within: Windows,
         below: float, tolerance: float,
     ) -> None:  # fmt: skip
         self.problem = problem
         self.picks = halves.picks
         self.goal = goal
+        self.within = within
         self.below = below
         self.tolerance = tolerance
         self.batch = BATCH if tolerance < math.inf else DIVE
+        self.least = least_goal(problem, within, goal)
+        self.passed = 0
         self.drink: Drink | None = None
         self.value = math.inf
+        asked = self._asked(within)
         kept = _hopeful((halves.left, halves.right), asked, below)
-        greatest = sum(sides.max(axis=0, initial=-math.inf) for _, sides in kept)
-        self.asked, cutting = asked.cutting(np.asarray(greatest))
+        self.asked, cutting = asked.cutting(_greatest(*(sides for _, sides in kept)))
         self.trees = [
             Tree.of(half.picks, half.totals, sides[:, cutting], self.asked.places(half.totals))
             for half, sides in kept
         ]
 
+    def _asked(self, within: Windows) -> Inequalities:
+        any_will_do = self.tolerance == math.inf
+        return inequalities(self.problem, within, self.goal, any_will_do=any_will_do)
+
     def run(self, clock: Clock) -> Found:
         """Look at all pairs, as long as there is time."""
-        left, right = self.trees
-        complete = not len(left.ways) or not len(right.ways) or self._descend(clock)
-        return Found(self.drink, self.value, complete)
+        whole = tuple(self.trees)
+        if not all(len(tree.ways) for tree in whole):
+            return Found(self.drink, self.value, complete=True)
+        went = self._descend(clock, MOST_IN_ONE)
+        if went is _Went.TOO_FAR:
+            for piece in _pieces(self.within):
+                if self.below == -math.inf:
+                    break
+                self.asked = self._asked(piece)
+                self.trees = [tree.seen_by(self.asked.sides(tree.totals)) for tree in whole]
+                went = self._descend(clock, math.inf)
+                if went is _Went.OUT_OF_TIME:
+                    break
+        return Found(self.drink, self.value, complete=went is _Went.THROUGH)
 
-    def _descend(self, clock: Clock) -> bool:
-        """From the largest boxes to single drinks, nearest first; whether there was time for it."""
+    def _descend(self, clock: Clock, most: float) -> _Went:
+        """From the largest boxes to single drinks, nearest first.
+
+        Where melt may bend, it goes no further than `most` drinks that the inequalities let pass.
+        """
         left, right = self.trees
+        bends = self.problem.curve.linear != 0 or self.problem.curve.quadratic != 0
+        self.passed = 0
         origin = np.zeros(1, dtype=np.int64)
         stack: list[tuple[int, Ints, Ints]] = [(0, origin, origin)]
         while stack:
             if clock.left == 0:
-                return False
+                return _Went.OUT_OF_TIME
+            if bends and self.passed > most:
+                return _Went.TOO_FAR
             depth, i, j = stack.pop()
+            self.batch = min(BATCH, self.batch + self.batch // WIDER)
             up, down = min(depth, left.depth), min(depth, right.depth)
             sums = left.least[up][i] + right.least[down][j]
             distance = self.asked.distance(sums)
@@ -164,17 +208,21 @@ class _Sweep:
             i, j = _children(i, j, split_left=depth < left.depth, split_right=depth < right.depth)
             pieces = [slice(at, at + self.batch) for at in range(0, len(i), self.batch)]
             stack += [(depth + 1, i[piece], j[piece]) for piece in reversed(pieces)]
-        return True
+        return _Went.THROUGH
 
     def _open(self, i: Ints, j: Ints) -> None:
         """Look at every pair of ways of the given leaves."""
         left, right = self.trees
-        rows = (i[:, np.newaxis] * left.size + np.arange(left.size))[:, :, np.newaxis]
-        columns = (j[:, np.newaxis] * right.size + np.arange(right.size))[:, np.newaxis, :]
-        rows, columns = (each.ravel() for each in np.broadcast_arrays(rows, columns))
-        sums = left.sides[rows] + right.sides[columns]
-        hopeful = self.asked.hopeful(sums, self.below)
-        rows, columns = rows[hopeful], columns[hopeful]
+
+        def side(column: int) -> Floats:
+            lefts, rights = left.leaves[column, i], right.leaves[column, j]
+            return np.asarray(lefts[:, :, np.newaxis] + rights[:, np.newaxis, :])
+
+        shape = (len(i), left.size, right.size)
+        near = self.asked.distance_of(side, shape) < self.below
+        pair, one, other = np.nonzero(self.asked.hold_of(side, shape) & near)
+        rows, columns = i[pair] * left.size + one, j[pair] * right.size + other
+        self.passed += len(rows)
         totals = left.totals[rows] + right.totals[columns]
         found = measured(self.problem, totals)
         values = goal_of(self.problem, self.goal, found)
@@ -199,6 +247,8 @@ class _Sweep:
             self.drink = self.picks.drink(picks[best])
             self.value = float(values[best])
             self.below = self.value - self.tolerance
+            if self.below <= self.least:  # nothing is better, or any drink will do
+                self.below = -math.inf
 
 
 def _nearly_within(problem: Problem, values: dict[str, Floats]) -> npt.NDArray[np.bool_]:
@@ -214,6 +264,20 @@ def _nearly_within(problem: Problem, values: dict[str, Floats]) -> npt.NDArray[n
         if limit.high is not None:
             holds &= value <= limit.high + LOOSER * abs(limit.high) + SLACK
     return holds
+
+
+def _greatest(left: Floats, right: Floats) -> Floats:
+    """The most that each side of any pair can be, shape (functions,)."""
+    return np.asarray(left.max(axis=0, initial=-math.inf) + right.max(axis=0, initial=-math.inf))
+
+
+def _pieces(within: Windows) -> list[Windows]:
+    """Windows that differ in the strength before ice and together hold all there is.
+
+    Neighbours share an edge.
+    """
+    edges = np.linspace(within.strength.low, within.strength.high, PIECES + 1).tolist()
+    return [replace(within, strength=Window(*ends)) for ends in itertools.pairwise(edges)]
 
 
 def _hopeful(

@@ -8,6 +8,7 @@ does every limit: a concentration Q / F is at most q only if Q <= q · (the uppe
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -25,6 +26,11 @@ LOOSER = 1e-8
 """Every bound is loosened by this share of it, which is more than the exact evaluator allows."""
 SLACK = 1e-7
 """Every comparison is loosened by this much, against rounding."""
+
+
+Bools = npt.NDArray[np.bool_]
+Side = Callable[[int], Floats]
+"""One of many sides, by its position."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,7 +57,7 @@ class Inequalities:
         """Where totals lie, in noticeable differences, shape (n, axes)."""
         return np.asarray(totals @ self.axes)
 
-    def cutting(self, greatest: Floats) -> tuple[Inequalities, npt.NDArray[np.bool_]]:
+    def cutting(self, greatest: Floats) -> tuple[Inequalities, Bools]:
         """The inequalities without those that hold whatever happens, and which sides are left.
 
         `greatest` is the most that each side can be, shape (functions,). Axes go with what they are
@@ -70,25 +76,33 @@ class Inequalities:
         )
         return fewer, left
 
-    def hold(self, sides: Floats) -> npt.NDArray[np.bool_]:
+    def hold(self, sides: Floats) -> Bools:
         """Whether the inequalities hold, shape (n,)."""
-        held = np.ones(len(sides), dtype=bool)
+        return self.hold_of(lambda column: sides[:, column], sides.shape[:1])
+
+    def hold_of(self, side: Side, shape: tuple[int, ...]) -> Bools:
+        """The same of sides that are told one by one, each of the given shape."""
+        held = np.ones(shape, dtype=bool)
         for column, bound in enumerate(self.most):
-            held &= sides[:, column] <= bound
+            held &= side(column) <= bound
         return held
 
     def distance(self, sides: Floats) -> Floats:
         """At most the goal of any drink with such sides, shape (n,)."""
         # Column by column: reductions over short axes are slow.
-        total = np.full(len(sides), -SLACK)
+        return self.distance_of(lambda column: sides[:, column], sides.shape[:1])
+
+    def distance_of(self, side: Side, shape: tuple[int, ...]) -> Floats:
+        """The same of sides that are told one by one, each of the given shape."""
+        total = np.full(shape, -SLACK)
         first = len(self.most)
         for term in range(0, len(self.constants), 2):
-            one = sides[:, first + term] + self.constants[term]
-            other = sides[:, first + term + 1] + self.constants[term + 1]
+            one = side(first + term) + self.constants[term]
+            other = side(first + term + 1) + self.constants[term + 1]
             total += np.maximum(np.maximum(one, other), 0.0)
         return total
 
-    def hopeful(self, sides: Floats, below: float) -> npt.NDArray[np.bool_]:
+    def hopeful(self, sides: Floats, below: float) -> Bools:
         """Whether a drink with such sides may keep the limits with a goal under `below`."""
         return self.hold(sides) & (self.distance(sides) < below)
 
@@ -115,6 +129,9 @@ def inequalities(
 
     at_most(low, within.volume.high, MEASURES["volume"])
     at_most(-high, -within.volume.low, MEASURES["volume"])
+    strong, label = _strength(columns)
+    at_most(strong - within.strength.high * label, 0.0)
+    at_most(within.strength.low * label - strong, 0.0)
     for measure, window in within.measures.items():
         if measure.form is Form.CONCENTRATION:
             amount = _total(measure, columns)
@@ -147,13 +164,13 @@ def inequalities(
 def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Floats, Floats]:
     """Linear functions of totals below and above the finished volume, each of shape (columns,)."""
     ethanol, water, sugar = (_column(name, columns) for name in ("ethanol_g", "water_g", "sugar_g"))
-    first_ethanol, label = (_column(n, columns, top=False) for n in ("ethanol_g", "label_ml"))
+    strong, label = _strength(columns)
     melt = _line(melt_bend(problem.curve), within.strength)
     wet = _line(ETHANOL_WATER, within.alcohol)
     sweet = _line(SUGAR, within.sweetness)
     lines: list[Floats] = []
     for side in ("low", "high"):
-        melted = melt.slope / ETHANOL_G_ML * first_ethanol + getattr(melt, side) * label
+        melted = melt.slope * strong + getattr(melt, side) * label
         diluted = water + WATER_G_ML * melted
         lines.append(
             wet.slope * ethanol
@@ -163,6 +180,12 @@ def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Float
             + _column("solids_ml", columns)
         )
     return lines[0], lines[1]
+
+
+def _strength(columns: int) -> tuple[Floats, Floats]:
+    """The functions whose ratio is the strength before ice: millilitres of ethanol and of label."""
+    ethanol, label = (_column(name, columns, top=False) for name in ("ethanol_g", "label_ml"))
+    return ethanol / ETHANOL_G_ML, label
 
 
 def _line(bend: Bend, window: Window) -> Line:

@@ -123,6 +123,23 @@ def measure_windows(problem: Problem, cutoff: float | None) -> dict[Measure, Win
     return asked
 
 
+def least_goal(problem: Problem, within: Windows, goal: Measure | None) -> float:
+    """No drink in the windows has a goal below this; `goal` None is the distance from the aims.
+
+    Off-aim is convex in each measure, with its corners at the ends of the aims.
+    """
+    if goal is not None:
+        return within.measures.get(goal, EVERYTHING).low
+    total = 0.0
+    for measure in {aim.measure for aim in problem.aims}:
+        aims = [aim for aim in problem.aims if aim.measure is measure]
+        window = within.measures.get(measure, EVERYTHING)
+        corners = [window.low, window.high, *(end for aim in aims for end in aim.range)]
+        inside = np.clip([end for end in corners if end < math.inf], window.low, window.high)
+        total += float(np.sum([aim.off(inside) for aim in aims], axis=0).min())
+    return total
+
+
 def _of(asked: dict[Measure, Window], name: str) -> Window:
     return asked.get(MEASURES[name], EVERYTHING)
 

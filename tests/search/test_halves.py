@@ -6,18 +6,18 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solver.measures import CHANGES, MEASURES, SHIFT
+from solver.measures import CHANGES, MEASURES, SHIFT, Measure
 from solver.search.best import best
 from solver.search.boxes import Tree
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
-from solver.search.exact import evaluate_one
+from solver.search.exact import evaluate, evaluate_one
 from solver.search.halves import Halves
 from solver.search.inequalities import inequalities
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
 from solver.search.result import Optimal
 from solver.search.totals import Picks, goal_of, measured
-from solver.search.windows import windows
+from solver.search.windows import least_goal, windows
 from tests.search.instances import every_drink, problem, random_drink, with_formers
 from tests.search.test_relaxation import LONG, SIZES, tightest
 
@@ -151,3 +151,35 @@ def test_aims_that_are_met_exactly_end_the_search_even_where_one_is_nothing() ->
     found = best(replace(given, aims=aims), CpSat(), Clock.of(60))
     assert isinstance(found.optimum, Optimal)
     assert found.optimum.value == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("goal", [None, MEASURES["ethanol"], MEASURES["volume"]])
+@pytest.mark.parametrize("seed", range(15))
+def test_no_drink_has_less_than_the_least_goal_and_some_may_have_it(
+    seed: int, goal: Measure | None
+) -> None:
+    given = problem(seed, {"base": 2, "sour": 2, "sweet": 2})
+    names = ("ethanol", "volume")
+    given = given.with_limits(*(Limit(name, MEASURES[name], 14.0) for name in names))
+    aims = (*given.aims, *(replace(aim, value=1.3 * aim.value) for aim in given.aims))
+    given = replace(given, aims=aims, choices=())
+    _, amounts = every_drink(given)
+    found = evaluate(given, amounts)
+    least = least_goal(given, windows(given), goal)
+    assert (found.of(goal)[found.feasible] >= least).all()
+    if goal is None:  # two aims of each measure cannot both be met
+        assert least > 0.5
+
+
+def test_what_cannot_be_bettered_ends_the_search() -> None:
+    given = replace(problem(2, SIZES, with_limits=False), choices=())
+    halves = Halves.of(given, Picks.of(given))
+    assert halves is not None
+    strong = given.with_limits(Limit("strong", MEASURES["abv"], 20.0))
+    aims = (Aim(MEASURES["abv"], 15.0, 1.0),)
+    found = halves.best(replace(strong, aims=aims), None, np.inf, 0.5, Clock.of(60))
+    assert found.complete
+    assert 5.0 <= found.value <= 5.5
+    none = halves.best(replace(strong, aims=aims), None, 5.0 - 1e-6, 0.0, Clock.of(0))
+    assert none.complete
+    assert none.drink is None
