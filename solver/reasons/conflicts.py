@@ -1,27 +1,34 @@
 """Minimal conflicts: sets of demands that cannot hold together, while all but any one of them can.
+Minimal corrections: sets of demands without which the rest can hold together, while without all but
+any one of them it cannot. Each correction meets every conflict, and each conflict every correction.
 
-One conflict by QuickXplain (Junker, AAAI 2004); all of them by exploring the sets of demands from
-the largest down (MARCO: Liffiton, Previti, Malik & Marques-Silva, Constraints 21, 2016). Both ask
-an oracle, which remembers what it was told: a set within a possible one is possible, a set around
-an impossible one is not.
+One conflict by QuickXplain (Junker, AAAI 2004); all of them, and all corrections, by exploring the
+sets of demands from the largest down (MARCO: Liffiton, Previti, Malik & Marques-Silva, Constraints
+21, 2016): a possible set that nothing can be added to leaves a minimal correction set out. The next
+set to look at leaves out a hitting set of the known conflicts (Reiter, Artificial Intelligence 32,
+1987). All ask an oracle, which remembers what it was told: a set within a possible one is possible,
+a set around an impossible one is not.
 """
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Generic, TypeVar
-
-import numpy as np
 
 Item = TypeVar("Item", bound=Hashable)
 
-MOST_ITEMS = 18
-"""Demands whose sets can all be kept in memory, one bit for each."""
+MOST_TRIED = 20_000
+"""Hitting sets that are looked through for one more set to explore."""
 
 
 class UndecidedError(Exception):
     """There was no time to tell whether some demands can hold together."""
+
+
+class _TooManyError(Exception):
+    """There are too many sets to look through for one that is not explored."""
 
 
 class Oracle(Generic[Item]):
@@ -56,15 +63,20 @@ class Oracle(Generic[Item]):
         """Whether some drink keeps all of them."""
         return self.kept(items) is not None
 
+    def learn(self, conflict: frozenset[Item]) -> None:
+        """Remember that a set is impossible which was not asked about by itself."""
+        self._impossible.append(conflict)
+
 
 @dataclass(frozen=True)
 class Conflicts(Generic[Item]):
-    """Minimal conflicts, smallest first, and whether they are all there are.
+    """Minimal conflicts and minimal corrections, smallest first.
 
-    `undecided` says that there was no time to look for more.
+    `complete` says that they are all there are; `undecided` that there was no time for more.
     """
 
     found: tuple[frozenset[Item], ...]
+    corrections: tuple[frozenset[Item], ...]
     complete: bool
     undecided: bool = False
 
@@ -97,68 +109,84 @@ def _explain(
     return sooner | later
 
 
-def all_conflicts(items: Sequence[Item], oracle: Oracle[Item], most: int = 12) -> Conflicts[Item]:
-    """The minimal conflicts among `items`, at most so many.
+def all_conflicts(
+    items: Sequence[Item], oracle: Oracle[Item], most: int = 12, most_corrections: int = 24
+) -> Conflicts[Item]:
+    """The minimal conflicts among `items`, and the minimal corrections; at most so many of each.
 
-    Of more than `MOST_ITEMS` only disjoint conflicts are found; that is then not complete.
+    What was found before there was no time to tell is given too.
     """
-    found: list[frozenset[Item]] = []
-    search = _disjoint if len(items) > MOST_ITEMS else _exploring
+    exploring = _Exploring(items, oracle)
     try:
-        complete = search(items, oracle, most, found)
+        complete = exploring.run(most, most_corrections)
+        if exploring.conflicts and not exploring.corrections:
+            exploring.correct(frozenset())
     except UndecidedError:
-        return Conflicts(_ordered(found), complete=False, undecided=True)
-    return Conflicts(_ordered(found), complete)
+        return exploring.so_far(complete=False, undecided=True)
+    return exploring.so_far(complete=complete)
 
 
-def _exploring(
-    items: Sequence[Item], oracle: Oracle[Item], most: int, found: list[frozenset[Item]]
-) -> bool:
-    """MARCO: add the conflicts to `found`; whether they are all there are."""
-    sets = np.arange(1 << len(items), dtype=np.int64)
-    size = np.zeros(len(sets), dtype=np.int8)
-    for bit in range(len(items)):
-        size += ((sets >> bit) & 1).astype(np.int8)
-    open_ = np.ones(len(sets), dtype=bool)
-    while open_.any():
-        if len(found) == most:
-            return False
-        # The largest open set: most of them are possible at once or hold a conflict.
-        seed = int(np.where(open_, size, -1).argmax())
-        chosen = frozenset(item for bit, item in enumerate(items) if seed >> bit & 1)
-        if oracle.possible(chosen):
-            kept = _grown(chosen, items, oracle)
-            mask = sum(1 << bit for bit, item in enumerate(items) if item in kept)
-            open_ &= (sets & ~mask) != 0
-        else:
-            conflict = one_conflict([item for item in items if item in chosen], oracle)
-            found.append(conflict)
-            mask = sum(1 << bit for bit, item in enumerate(items) if item in conflict)
-            open_ &= (sets & mask) != mask
-    return True
+@dataclass
+class _Exploring(Generic[Item]):
+    """The sets of demands, as far as they are known."""
 
+    items: Sequence[Item]
+    oracle: Oracle[Item]
+    conflicts: list[frozenset[Item]] = field(default_factory=list)
+    corrections: list[frozenset[Item]] = field(default_factory=list)
 
-def _grown(chosen: frozenset[Item], items: Sequence[Item], oracle: Oracle[Item]) -> frozenset[Item]:
-    """A possible set around `chosen` to which nothing can be added."""
-    kept = oracle.kept(chosen) or chosen
-    for item in items:
-        if item not in kept:
-            kept = oracle.kept(kept | {item}) or kept
-    return kept
+    def run(self, most: int, most_corrections: int) -> bool:
+        """Explore until every set is known to be possible or not; False where that is too much."""
+        while True:
+            try:
+                left_out = self._unexplored()
+            except _TooManyError:
+                return False
+            if left_out is None:
+                return True
+            if len(self.conflicts) == most or len(self.corrections) == most_corrections:
+                return False
+            chosen = [item for item in self.items if item not in left_out]
+            if self.oracle.possible(frozenset(chosen)):
+                self.correct(frozenset(chosen))
+            else:
+                self.conflicts.append(one_conflict(chosen, self.oracle))
+                self.oracle.learn(self.conflicts[-1])
 
+    def correct(self, possible: frozenset[Item]) -> None:
+        """Keep the correction that is left out by a possible set, once it can grow no more."""
+        kept = self.oracle.kept(possible)
+        if kept is None:
+            return
+        for item in self.items:
+            if item not in kept:
+                kept = self.oracle.kept(kept | {item}) or kept
+        self.corrections.append(frozenset(item for item in self.items if item not in kept))
 
-def _disjoint(
-    items: Sequence[Item], oracle: Oracle[Item], most: int, found: list[frozenset[Item]]
-) -> bool:
-    """Add conflicts to `found` that share no item; whether they are all there are, which nobody
-    knows."""
-    left = list(items)
-    while len(found) < most and not oracle.possible(frozenset(left)):
-        conflict = one_conflict(left, oracle)
-        found.append(conflict)
-        left = [item for item in left if item not in conflict]
-    return False
+    def so_far(self, *, complete: bool, undecided: bool = False) -> Conflicts[Item]:
+        """What is known."""
+        return Conflicts(
+            tuple(sorted(self.conflicts, key=len)),
+            tuple(sorted(self.corrections, key=len)),
+            complete,
+            undecided,
+        )
 
-
-def _ordered(found: list[frozenset[Item]]) -> tuple[frozenset[Item], ...]:
-    return tuple(sorted(found, key=len))
+    def _unexplored(self) -> frozenset[Item] | None:
+        """The fewest demands that meet every conflict and have no correction among them."""
+        queue = deque([frozenset[Item]()])
+        seen = set(queue)
+        while queue:
+            if len(seen) > MOST_TRIED:
+                raise _TooManyError
+            left_out = queue.popleft()
+            if any(known <= left_out for known in self.corrections):
+                continue
+            conflict = next((each for each in self.conflicts if not each & left_out), None)
+            if conflict is None:
+                return left_out
+            larger = (left_out | {item} for item in self.items if item in conflict)
+            fresh = [each for each in larger if each not in seen]
+            seen.update(fresh)
+            queue.extend(fresh)
+        return None

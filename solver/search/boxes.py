@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from functools import reduce
+from dataclasses import dataclass, replace
+from functools import cached_property, reduce
 
 import numpy as np
 
@@ -36,6 +36,12 @@ class Tree:
         """The last level."""
         return len(self.least) - 1
 
+    @cached_property
+    def leaves(self) -> Floats:
+        """The sides by leaf, shape (sides, boxes of the last level, size)."""
+        by_leaf = self.sides.reshape(-1, self.size, self.sides.shape[1])
+        return np.ascontiguousarray(np.moveaxis(by_leaf, 2, 0))
+
     @classmethod
     def of(cls, ways: Ints, sides: Floats, places: Floats, clock: Clock) -> Tree:
         """Sort ways into boxes by their places, shape (n, dimensions): halved where they spread.
@@ -61,8 +67,19 @@ class Tree:
         rows = order.ravel()
         ordered = sides[rows]
         ordered[padding.ravel()] = math.inf
-        nothing = np.full((2**depth, sides.shape[1]), math.inf)
-        levels = [reduce(np.minimum, (ordered[way::size] for way in range(size)), nothing)]
-        for _ in range(depth):
-            levels.append(np.minimum(levels[-1][0::2], levels[-1][1::2]))
-        return cls(ways[rows], ordered, tuple(reversed(levels)), size)
+        return cls(ways[rows], ordered, _least(ordered, depth, size), size)
+
+    def seen_by(self, sides: Floats) -> Tree:
+        """The same boxes, with other sides of their ways; those for padding are not looked at."""
+        padding = np.isinf(self.sides[:, :1])
+        sides = np.where(padding, math.inf, sides)
+        return replace(self, sides=sides, least=_least(sides, self.depth, self.size))
+
+
+def _least(sides: Floats, depth: int, size: int) -> tuple[Floats, ...]:
+    """The least of each side in each box of each level."""
+    nothing = np.full((2**depth, sides.shape[1]), math.inf)
+    levels = [reduce(np.minimum, (sides[way::size] for way in range(size)), nothing)]
+    for _ in range(depth):
+        levels.append(np.minimum(levels[-1][0::2], levels[-1][1::2]))
+    return tuple(reversed(levels))

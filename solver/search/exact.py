@@ -21,6 +21,9 @@ from solver.search.problem import Drink, Floats, Limit, PartRule, Problem
 
 RELATIVE_TOLERANCE = 1e-9
 """Slack of a comparison with a limit: far above rounding error, far below what anybody measures."""
+LEAST_BOUND = 1e-3
+"""The slack of an upper limit is a share of this where the limit is smaller: what is not there at
+all is rarely measured as exactly nothing."""
 
 
 @dataclass(frozen=True)
@@ -109,7 +112,7 @@ def within(limit: Limit, value: Floats) -> npt.NDArray[np.bool_]:
     if limit.low is not None:
         holds &= value >= limit.low - RELATIVE_TOLERANCE * abs(limit.low)
     if limit.high is not None:
-        holds &= value <= limit.high + RELATIVE_TOLERANCE * max(abs(limit.high), 1e-3)
+        holds &= value <= limit.high + RELATIVE_TOLERANCE * max(abs(limit.high), LEAST_BOUND)
     return holds
 
 

@@ -15,19 +15,20 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 
 from solver.measures import Measure
 from solver.search.boxes import LEAF, Tree
 from solver.search.clock import Clock
 from solver.search.exact import evaluate
-from solver.search.inequalities import Inequalities, inequalities
+from solver.search.inequalities import LOOSER, SLACK, Inequalities, inequalities
 from solver.search.problem import Drink, Floats, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
 from solver.search.ways import Ways, count_of_ways, ways_of_part
-from solver.search.windows import windows
+from solver.search.windows import Window, Windows, least_goal, windows
 
 MOST_WAYS = 1_000_000
 """Ways of a half that are looked at: a problem with more is left to the solvers of rows."""
@@ -40,6 +41,14 @@ DIVE = 1 << 8
 """The same where any drink will do: the nearest boxes are opened before others are looked at."""
 EVALUATED = 1 << 21
 """Amounts of candidates that are evaluated exactly in one sweep."""
+MOST_IN_ONE = 200_000
+"""Drinks that the inequalities may let pass, of which few are any good, before finer ones are made:
+the window of strengths before ice is cut in pieces, each with its own lines around the melt. Of all
+that bends it bends most: it is enclosed to some 2 mL on the window of a usual sour."""
+PIECES = 4
+"""So many pieces; on each the melt is enclosed sixteen times as closely."""
+WIDER = 16
+"""A dive that finds nothing at once takes a share of one in so many more at each step."""
 ROUNDS = 4
 """How often the ways of a half are compared with the best of the other, in turn."""
 LEAF_BATCH = BATCH // LEAF
@@ -102,45 +111,68 @@ class Halves:
             TooManyError: nothing was, as what is asked takes too much memory.
         """
         clock.check()
-        if self.empty or below < 0:  # no goal is less than nothing
+        if self.empty or below <= 0:  # no goal is less than nothing
             return
         within = windows(problem, below if goal is None and below < math.inf else None)
-        if not within.empty:
-            asked = inequalities(problem, within, goal)
-            if (len(self.left) + len(self.right)) * asked.weights.shape[1] > MOST_NUMBERS:
-                raise TooManyError
-            _Sweep(self, problem, goal, asked, below, tolerance, clock, offer).run()
+        if within.empty or below <= least_goal(problem, within, goal):
+            return
+        _Sweep(self, problem, goal, within, below, tolerance, clock, offer).run()
+
+
+class _TooFarError(Exception):
+    """The inequalities let too many drinks pass."""
 
 
 class _Sweep:
     """One run over all pairs of boxes."""
 
     def __init__(
-        self, halves: Halves, problem: Problem, goal: Measure | None, asked: Inequalities,
+        self, halves: Halves, problem: Problem, goal: Measure | None, within: Windows,
         below: float, tolerance: float, clock: Clock, offer: Callable[[Drink], None],
     ) -> None:  # fmt: skip
         self.halves = halves
         self.problem = problem
         self.picks = halves.picks
         self.goal = goal
-        self.asked = asked
+        self.within = within
         self.below = below
         self.tolerance = tolerance
         self.clock = clock
         self.offer = offer
         self.batch = BATCH if tolerance < math.inf else DIVE
+        self.least = least_goal(problem, within, goal)
         self.vectors = _with_nothing(self.picks.vectors)
+        self.asked = self._inequalities(within)
+        ways = len(halves.left) + len(halves.right)
+        if ways * self.asked.weights.shape[1] > MOST_NUMBERS:
+            raise TooManyError
+
+    def _inequalities(self, within: Windows) -> Inequalities:
+        any_will_do = self.tolerance == math.inf
+        return inequalities(self.problem, within, self.goal, any_will_do=any_will_do)
 
     def run(self) -> None:
         """Look at all pairs."""
+        kept = self._hopeful()
+        self.asked, cutting = self.asked.cutting(_greatest(*(sides for _, sides in kept)))
         axes = self.asked.places(self.vectors)
         trees: list[Tree] = []
-        kept = self._hopeful()
         for half in (self.halves.left, self.halves.right):
             ways, sides = kept.pop(0)
-            trees.append(Tree.of(ways, sides, half.sums(axes, self.clock)[ways], self.clock))
-        if all(len(tree.ways) for tree in trees):
-            self._descend(*trees)
+            places = half.sums(axes, self.clock)[ways]
+            trees.append(Tree.of(ways, sides[:, cutting], places, self.clock))
+        left, right = trees
+        if not len(left.ways) or not len(right.ways):
+            return
+        try:
+            self._descend(left, right, MOST_IN_ONE)
+        except _TooFarError:
+            for piece in _pieces(self.within):
+                self.asked = self._inequalities(piece)
+                functions = self.asked.sides(self.vectors)
+                one = self.halves.left.sums(functions, self.clock)[left.ways]
+                other = self.halves.right.sums(functions, self.clock)[right.ways]
+                self._descend(left.seen_by(one), right.seen_by(other), math.inf)
 
     def _hopeful(self) -> list[tuple[Ints, Floats]]:
         """The ways of each half that may do with the best of the other, and their sides.
@@ -163,13 +195,23 @@ class _Sweep:
                 kept[turn % 2] = ways[hopeful], sides[hopeful]
         return kept
 
-    def _descend(self, left: Tree, right: Tree) -> None:
-        """From the largest boxes to single drinks, nearest first."""
+    def _descend(self, left: Tree, right: Tree, most: float) -> None:
+        """From the largest boxes to single drinks, nearest first.
+
+        Raises:
+            TimeUpError: not everything was looked at.
+            _TooFarError: melt may bend, and the inequalities let more than `most` drinks pass.
+        """
+        bends = self.problem.curve.linear != 0 or self.problem.curve.quadratic != 0
+        passed = 0
         origin = np.zeros(1, dtype=np.int64)
         stack: list[tuple[int, Ints, Ints]] = [(0, origin, origin)]
         while stack and self.below > -math.inf:
             self.clock.check()
+            if bends and passed > most:
+                raise _TooFarError
             depth, i, j = stack.pop()
+            self.batch = min(BATCH, self.batch + self.batch // WIDER)
             up, down = min(depth, left.depth), min(depth, right.depth)
             sums = left.least[up][i] + right.least[down][j]
             distance = self.asked.distance(sums)
@@ -179,7 +221,8 @@ class _Sweep:
             if depth >= max(left.depth, right.depth):
                 for at in range(0, len(i), LEAF_BATCH):
                     self.clock.check()
-                    self._open(left, right, i[at : at + LEAF_BATCH], j[at : at + LEAF_BATCH])
+                    leaves = slice(at, at + LEAF_BATCH)
+                    passed += self._open(left, right, i[leaves], j[leaves])
                     if self.below == -math.inf:
                         return
                 continue
@@ -187,31 +230,36 @@ class _Sweep:
             pieces = [slice(at, at + self.batch) for at in range(0, len(i), self.batch)]
             stack += [(depth + 1, i[piece], j[piece]) for piece in reversed(pieces)]
 
-    def _open(self, left: Tree, right: Tree, i: Ints, j: Ints) -> None:
-        """Look at every pair of ways of the given leaves."""
-        rows = (i[:, np.newaxis] * left.size + np.arange(left.size))[:, :, np.newaxis]
-        columns = (j[:, np.newaxis] * right.size + np.arange(right.size))[:, np.newaxis, :]
-        rows, columns = (each.ravel() for each in np.broadcast_arrays(rows, columns))
-        sums = left.sides[rows] + right.sides[columns]
-        hopeful = self.asked.hopeful(sums, self.below)
+    def _open(self, left: Tree, right: Tree, i: Ints, j: Ints) -> int:
+        """Look at every pair of ways of the given leaves; how many the inequalities let pass."""
+
+        def side(column: int) -> Floats:
+            lefts, rights = left.leaves[column, i], right.leaves[column, j]
+            return np.asarray(lefts[:, :, np.newaxis] + rights[:, np.newaxis, :])
+
+        shape = (len(i), left.size, right.size)
+        near = self.asked.distance_of(side, shape) < self.below
+        pair, one, other = np.nonzero(self.asked.hold_of(side, shape) & near)
         picks = np.hstack(
             [
-                self.halves.left.picks(left.ways[rows[hopeful]]),
-                self.halves.right.picks(right.ways[columns[hopeful]]),
+                self.halves.left.picks(left.ways[i[pair] * left.size + one]),
+                self.halves.right.picks(right.ways[j[pair] * right.size + other]),
             ]
         )
         totals = np.zeros((len(picks), self.vectors.shape[1]))
         for column in picks.T:
             totals += self.vectors[column]
-        values = goal_of(self.problem, self.goal, measured(self.problem, totals))
-        better = np.flatnonzero(values < self.below)
+        found = measured(self.problem, totals)
+        values = goal_of(self.problem, self.goal, found)
+        better = np.flatnonzero((values < self.below) & _nearly_within(self.problem, found))
         better = better[np.argsort(values[better], kind="stable")]
         batch = max(1, EVALUATED // len(self.problem.candidates))
         for at in range(0, len(better), batch):
             if values[better[at]] >= self.below:
-                return
+                break
             self.clock.check()
             self._evaluate(picks[better[at : at + batch]])
+        return len(picks)
 
     def _evaluate(self, picks: Ints) -> None:
         """Evaluate drinks exactly, and offer the best if it is better than asked."""
@@ -225,7 +273,38 @@ class _Sweep:
         best = int(values.argmin())
         if values[best] < self.below:
             self.below = float(values[best]) - self.tolerance
+            if self.below <= self.least:  # nothing is better, or any drink will do
+                self.below = -math.inf
             self.offer(self.picks.drink(picks[best]))
+
+
+def _nearly_within(problem: Problem, values: dict[str, Floats]) -> npt.NDArray[np.bool_]:
+    """Whether drinks may keep the limits, by values that are right but for rounding, shape (n,).
+
+    Looser than the exact evaluator, which is asked about what is left.
+    """
+    holds = np.ones(len(values["volume"]), dtype=bool)
+    for limit in problem.limits:
+        value = values[limit.measure.name]
+        if limit.low is not None:
+            holds &= value >= limit.low - LOOSER * abs(limit.low) - SLACK
+        if limit.high is not None:
+            holds &= value <= limit.high + LOOSER * abs(limit.high) + SLACK
+    return holds
+
+
+def _greatest(left: Floats, right: Floats) -> Floats:
+    """The most that each side of any pair can be, shape (functions,)."""
+    return np.asarray(left.max(axis=0, initial=-math.inf) + right.max(axis=0, initial=-math.inf))
+
+
+def _pieces(within: Windows) -> list[Windows]:
+    """Windows that differ in the strength before ice and together hold all there is.
+
+    Neighbours share an edge.
+    """
+    edges = np.linspace(within.strength.low, within.strength.high, PIECES + 1).tolist()
+    return [replace(within, strength=Window(*ends)) for ends in itertools.pairwise(edges)]
 
 
 def _with_nothing(vectors: Floats) -> Floats:

@@ -8,6 +8,7 @@ does every limit: a concentration Q / F is at most q only if Q <= q · (the uppe
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,19 +28,26 @@ SLACK = 1e-7
 """Every comparison is loosened by this much, against rounding."""
 
 
+Bools = npt.NDArray[np.bool_]
+Side = Callable[[int], Floats]
+"""One of many sides, by its position."""
+
+
 @dataclass(frozen=True, eq=False)
 class Inequalities:
     """Linear functions of totals, and what they are compared with.
 
     A drink's sides are `totals @ weights`, the sum of its pours' sides. The first `len(most)` of
     them must not exceed `most`; then come two for each term of the goal, neither of which, plus its
-    constant, exceeds the term. `axes` are the directions in which drinks differ that matter.
+    constant, exceeds the term. `axes` are directions in which drinks differ, and `matters` tells of
+    each which of the comparisons it is for, or that it is for the goal (None).
     """
 
     weights: Floats
     most: Floats
     constants: Floats
     axes: Floats
+    matters: tuple[frozenset[int] | None, ...]
 
     def sides(self, totals: Floats) -> Floats:
         """The sides of totals of shape (n, columns), shape (n, functions)."""
@@ -49,82 +57,123 @@ class Inequalities:
         """Where totals lie, in noticeable differences, shape (n, axes)."""
         return np.asarray(totals @ self.axes)
 
-    def hold(self, sides: Floats) -> npt.NDArray[np.bool_]:
+    def cutting(self, greatest: Floats) -> tuple[Inequalities, Bools]:
+        """The inequalities without those that hold whatever happens, and which sides are left.
+
+        `greatest` is the most that each side can be, shape (functions,). Axes go with what they are
+        for; one stays.
+        """
+        left = np.ones(len(greatest), dtype=bool)
+        left[1 : len(self.most)] = greatest[1 : len(self.most)] > self.most[1:]
+        rows = frozenset(np.flatnonzero(left[: len(self.most)]).tolist())
+        axes = [at for at, of in enumerate(self.matters) if of is None or of & rows] or [0]
+        fewer = Inequalities(
+            self.weights[:, left],
+            self.most[left[: len(self.most)]],
+            self.constants,
+            self.axes[:, axes],
+            (None,) * len(axes),
+        )
+        return fewer, left
+
+    def hold(self, sides: Floats) -> Bools:
         """Whether the inequalities hold, shape (n,)."""
-        held = np.ones(len(sides), dtype=bool)
+        return self.hold_of(lambda column: sides[:, column], sides.shape[:1])
+
+    def hold_of(self, side: Side, shape: tuple[int, ...]) -> Bools:
+        """The same of sides that are told one by one, each of the given shape."""
+        held = np.ones(shape, dtype=bool)
         for column, bound in enumerate(self.most):
-            held &= sides[:, column] <= bound
+            held &= side(column) <= bound
         return held
 
     def distance(self, sides: Floats) -> Floats:
         """At most the goal of any drink with such sides, shape (n,)."""
         # Column by column: reductions over short axes are slow.
-        total = np.full(len(sides), -SLACK)
+        return self.distance_of(lambda column: sides[:, column], sides.shape[:1])
+
+    def distance_of(self, side: Side, shape: tuple[int, ...]) -> Floats:
+        """The same of sides that are told one by one, each of the given shape."""
+        total = np.full(shape, -SLACK)
         first = len(self.most)
         for term in range(0, len(self.constants), 2):
-            one = sides[:, first + term] + self.constants[term]
-            other = sides[:, first + term + 1] + self.constants[term + 1]
+            one = side(first + term) + self.constants[term]
+            other = side(first + term + 1) + self.constants[term + 1]
             total += np.maximum(np.maximum(one, other), 0.0)
         return total
 
-    def hopeful(self, sides: Floats, below: float) -> npt.NDArray[np.bool_]:
+    def hopeful(self, sides: Floats, below: float) -> Bools:
         """Whether a drink with such sides may keep the limits with a goal under `below`."""
         return self.hold(sides) & (self.distance(sides) < below)
 
 
-def inequalities(problem: Problem, within: Windows, goal: Measure | None) -> Inequalities:
-    """The inequalities of `problem` on the given windows; `goal` None is the distance."""
+def inequalities(
+    problem: Problem, within: Windows, goal: Measure | None, *, any_will_do: bool = False
+) -> Inequalities:
+    """The inequalities of `problem` on the given windows; `goal` None is the distance.
+
+    Where any drink will do, the goal gives no axis.
+    """
     columns = CHOICES + len(problem.choices)
     low, high = volume_lines(problem, within, columns)
     rows: list[Floats] = [np.zeros(columns)]
     most: list[float] = [0.0]
+    about: dict[Measure, list[int]] = {}
 
-    def at_most(weights: Floats, bound: float) -> None:
+    def at_most(weights: Floats, bound: float, measure: Measure | None = None) -> None:
         if bound < math.inf:
+            if measure is not None:
+                about.setdefault(measure, []).append(len(rows))
             rows.append(weights)
             most.append(bound + LOOSER * abs(bound) + SLACK)
 
-    if problem.about_cost:
-        unpriced = np.zeros(columns)
-        unpriced[UNPRICED] = 1.0
-        at_most(unpriced, 0.0)
-    at_most(low, within.volume.high)
-    at_most(-high, -within.volume.low)
+    unpriced = np.zeros(columns)
+    unpriced[UNPRICED] = 1.0
+    at_most(unpriced, 0.0 if problem.about_cost else math.inf)
+    at_most(low, within.volume.high, MEASURES["volume"])
+    at_most(-high, -within.volume.low, MEASURES["volume"])
+    strong, label = _strength(columns)
+    at_most(strong - within.strength.high * label, 0.0)
+    at_most(within.strength.low * label - strong, 0.0)
     for measure, window in within.measures.items():
         if measure.form is Form.CONCENTRATION:
             amount = _total(measure, columns)
             if window.low > 0:
-                at_most(window.low * (1 - LOOSER) * low - amount, 0.0)
+                at_most(window.low * (1 - LOOSER) * low - amount, 0.0, measure)
             if window.high < math.inf:
-                at_most(amount - window.high * (1 + LOOSER) * high, 0.0)
+                at_most(amount - window.high * (1 + LOOSER) * high, 0.0, measure)
         elif measure.form is not Form.VOLUME:
             amount, empty = _total(measure, columns), problem.emptied.get(measure, 0.0)
-            at_most(amount, window.high - empty)
-            at_most(-amount, empty - window.low)
+            at_most(amount, window.high - empty, measure)
+            at_most(-amount, empty - window.low, measure)
     for index, choice in enumerate(problem.choices):
         members = np.zeros(columns)
         members[CHOICES + index] = 1.0
         at_most(members, math.inf if choice.high is None else choice.high)
         at_most(-members, -choice.low)
     terms, constants = _goal(problem, within, goal, low, high)
+    aimed = {MEASURES["volume"]} | {aim.measure for aim in problem.aims} if goal is None else {goal}
+    wanted = frozenset() if any_will_do else aimed
+    axes = _axes(problem, within, 0.5 * (low + high))
     return Inequalities(
         np.column_stack([*rows, *terms]),
         np.array(most),
         np.array(constants),
-        np.column_stack(_axes(problem, within, 0.5 * (low + high))),
+        np.column_stack(list(axes.values())),
+        tuple(None if of in wanted else frozenset(about.get(of, ())) for of in axes),
     )
 
 
 def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Floats, Floats]:
     """Linear functions of totals below and above the finished volume, each of shape (columns,)."""
     ethanol, water, sugar = (_column(name, columns) for name in ("ethanol_g", "water_g", "sugar_g"))
-    first_ethanol, label = (_column(n, columns, top=False) for n in ("ethanol_g", "label_ml"))
+    strong, label = _strength(columns)
     melt = _line(melt_bend(problem.curve), within.strength)
     wet = _line(ETHANOL_WATER, within.alcohol)
     sweet = _line(SUGAR, within.sweetness)
     lines: list[Floats] = []
     for side in ("low", "high"):
-        melted = melt.slope / ETHANOL_G_ML * first_ethanol + getattr(melt, side) * label
+        melted = melt.slope * strong + getattr(melt, side) * label
         diluted = water + WATER_G_ML * melted
         lines.append(
             wet.slope * ethanol
@@ -134,6 +183,12 @@ def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Float
             + _column("solids_ml", columns)
         )
     return lines[0], lines[1]
+
+
+def _strength(columns: int) -> tuple[Floats, Floats]:
+    """The functions whose ratio is the strength before ice: millilitres of ethanol and of label."""
+    ethanol, label = (_column(name, columns, top=False) for name in ("ethanol_g", "label_ml"))
+    return ethanol / ETHANOL_G_ML, label
 
 
 def _line(bend: Bend, window: Window) -> Line:
@@ -192,10 +247,10 @@ def _goal(
     return terms, constants
 
 
-def _axes(problem: Problem, within: Windows, volume: Floats) -> list[Floats]:
+def _axes(problem: Problem, within: Windows, volume: Floats) -> dict[Measure, Floats]:
     """One direction for each named measure, in noticeable differences."""
     aims = {aim.measure: aim.value for aim in problem.aims}
-    axes = [volume / MEASURES["volume"].noticeable]
+    axes = {MEASURES["volume"]: volume / MEASURES["volume"].noticeable}
     for measure in problem.named:
         if measure.form is Form.VOLUME:
             continue
@@ -206,5 +261,5 @@ def _axes(problem: Problem, within: Windows, volume: Floats) -> list[Floats]:
         if measure.form is Form.CONCENTRATION:
             share = centre / measure.tolerance(centre)
             amount = (amount - share * volume) / max(within.volume.high, 1.0)
-        axes.append(amount)
+        axes[measure] = amount
     return axes

@@ -96,7 +96,7 @@ class _Seen:
 class Search:
     """One minimisation; `goal` None is the distance from the aims.
 
-    `tolerance` is how close to the best a solver of rows has to come; halves are exact, to `EXACT`.
+    `tolerance` is how close to the best a solver of rows has to come, `exact` how close halves do.
     """
 
     def __init__(
@@ -108,10 +108,12 @@ class Search:
         backend: Backend,
         clock: Clock,
         drinks: Drinks | None = None,
+        exact: float = EXACT,
     ) -> None:
         self.problem = problem
         self.goal = goal
         self.tolerance = tolerance
+        self.exact = exact
         self.backend = backend
         self.clock = clock
         self.seen: _Seen | None = None
@@ -144,7 +146,7 @@ class Search:
         tolerance): where there are none, that is impossible.
         """
         self.below = below
-        return self._search(start, EXACT)
+        return self._search(start, self.exact)
 
     def any(self, below: float = math.inf) -> Answered:
         """Whether there is a drink with a goal under `below`, and one if there is."""
@@ -180,7 +182,7 @@ class Search:
         # A finite `below` is as good as an incumbent.
         if self.value == math.inf and not self.any_will_do and not halves.empty:
             self._offer_all(islice(self.descents, 1))
-        below = self.value if self.any_will_do else self.value - EXACT
+        below = self.value if self.any_will_do else self.value - self.exact
         halves.look(self.problem, self.goal, below, tolerance, self.clock, self._keep)
         if self.seen is None:
             return Impossible(self.drinks.ways)

@@ -6,6 +6,7 @@ could be an answer; being too wide only costs tightness.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -15,6 +16,7 @@ from solver.measures import MEASURES, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, mass_fraction, specific_volume_ml_g
 from solver.mixture.melt import Curve
+from solver.search.exact import LEAST_BOUND, RELATIVE_TOLERANCE
 from solver.search.problem import Problem
 
 LEAST_CONTRACTION, MOST_EXPANSION = 0.04, 0.01
@@ -27,6 +29,10 @@ SUGAR_ROOM_ML_G = 0.64
 
 SAMPLES = 65
 """Points at which a smooth function is looked at to find its range."""
+
+PASSING = 2 * RELATIVE_TOLERANCE
+"""Share of a limit that a value may lie beyond it: what the exact evaluator lets pass, twice, so
+that rounding here and there takes nothing away."""
 
 EDGE = 1e-9
 """Every window is widened by this much, against rounding."""
@@ -99,11 +105,15 @@ def windows(problem: Problem, cutoff: float | None = None) -> Windows:
 
 
 def measure_windows(problem: Problem, cutoff: float | None) -> dict[Measure, Window]:
-    """What limits, and nearness to the aims, leave of each measure."""
+    """What limits, and nearness to the aims, leave of each measure.
+
+    Wider by what the exact evaluator lets pass: a value just beyond a limit keeps it.
+    """
     asked: dict[Measure, Window] = {}
     for limit in problem.limits:
-        low = 0.0 if limit.low is None else limit.low
-        high = float("inf") if limit.high is None else limit.high
+        low = 0.0 if limit.low is None else limit.low - PASSING * abs(limit.low)
+        high = math.inf if limit.high is None else limit.high
+        high += PASSING * max(abs(high), LEAST_BOUND) if high < math.inf else 0.0
         asked[limit.measure] = asked.get(limit.measure, EVERYTHING).meet(Window(low, high))
     if cutoff is not None:
         for aim in problem.aims:
@@ -111,6 +121,23 @@ def measure_windows(problem: Problem, cutoff: float | None) -> dict[Measure, Win
             near = Window(low - cutoff * aim.tolerance, high + cutoff * aim.tolerance)
             asked[aim.measure] = asked.get(aim.measure, EVERYTHING).meet(near)
     return asked
+
+
+def least_goal(problem: Problem, within: Windows, goal: Measure | None) -> float:
+    """No drink in the windows has a goal below this; `goal` None is the distance from the aims.
+
+    Off-aim is convex in each measure, with its corners at the ends of the aims.
+    """
+    if goal is not None:
+        return within.measures.get(goal, EVERYTHING).low
+    total = 0.0
+    for measure in {aim.measure for aim in problem.aims}:
+        aims = [aim for aim in problem.aims if aim.measure is measure]
+        window = within.measures.get(measure, EVERYTHING)
+        corners = [window.low, window.high, *(end for aim in aims for end in aim.range)]
+        inside = np.clip([end for end in corners if end < math.inf], window.low, window.high)
+        total += float(np.sum([aim.off(inside) for aim in aims], axis=0).min())
+    return total
 
 
 def _of(asked: dict[Measure, Window], name: str) -> Window:

@@ -14,7 +14,8 @@ from solver.show.pours import said_amount
 from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Demand, Kind
 from solver.tasks.guest import for_guest
-from solver.tasks.why import Change, Reason, WayOut, Why, Worth
+from solver.tasks.ways_out import Change, WayOut
+from solver.tasks.why import Reason, Why, Worth
 
 WORTH_SAYING = 0.1
 """Noticeable differences, or shares of another goal's step, that a limit has to cost to be named
@@ -192,13 +193,19 @@ def _way(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
     if way.bought:
         return f"if you bought {_and(ingredient.name for ingredient in way.bought)}"
-    if way.needed:
-        stock = _and(
-            f"{need.amount:.0f} {need.ingredient.unit} of {need.ingredient.name}"
-            for need in way.needed
-        )
-        return f"with {stock} on the shelf"
-    return _and(_changed(change, way.answer, bar) for change in way.changes)
+    changes = (
+        _stocked(way) if change.demand.kind is Kind.STOCK else _changed(change, way.answer, bar)
+        for change in way.changes
+    )
+    return _and(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
+
+
+def _stocked(way: WayOut) -> str:
+    """What the shelf would have to hold."""
+    stock = _and(
+        f"{need.amount:.0f} {need.ingredient.unit} of {need.ingredient.name}" for need in way.needed
+    )
+    return f"with {stock} on the shelf" if stock else "with more on the shelf"
 
 
 def _and(words: Iterable[str]) -> str:
@@ -217,7 +224,6 @@ def _changed(change: Change, answer: Answer, bar: Bar) -> str:
         Kind.WITHOUT: f"if {_held_in(demand.subject)} may be in it (only if the guest agrees, and "
         "never with an allergy)",
         Kind.NO_CHARACTER: f"if {demand.subject} may be in it",
-        Kind.STOCK: "with more on the shelf",
         Kind.JIGGER: f"with finer measures than {demand.says}",
         Kind.COUNT: f"with {_count(demand.subject, answer)}",
         Kind.POURS: f"with other pours than {demand.says}",

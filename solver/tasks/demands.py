@@ -7,19 +7,17 @@ dropped while the others stay: that is what tells whether it matters, and what i
 from __future__ import annotations
 
 import enum
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from solver.measures import Form, Measure
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Ingredient
-from solver.pantry.profile import Part, Profile
-from solver.pantry.shelf import Stocked
+from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan
-from solver.search.problem import Candidate, Choice, Limit, PartRule, Problem
+from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
+from solver.tasks.pourable import Amounts, Pourables, Rules
 from solver.tasks.request import (
     Request,
-    avoided,
     check_prices,
     curve_of,
     finer_bar,
@@ -68,7 +66,7 @@ class Demand:
 
     `origin` says whose demand it is; `says` states it in the user's words, and together they are
     its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the word
-    or the part that the others are about.
+    or the part that the others are about; `span` belongs to POUR.
     """
 
     kind: Kind
@@ -77,6 +75,7 @@ class Demand:
     measure: Measure | None = None
     bound: float = 0.0
     subject: str = ""
+    span: PourSpan | None = None
 
     @property
     def name(self) -> str:
@@ -107,8 +106,11 @@ class Asked:
     bar: Bar
     request: Request
     demands: tuple[Demand, ...]
-    _compositions: dict[str, tuple[float, ...]] = field(default_factory=dict, compare=False)
-    """What one unit of an ingredient holds, by its key: worked out once."""
+    aims: tuple[Aim, ...]
+    pourables: Pourables = field(compare=False, repr=False)
+    _by_demand: dict[Demand, dict[tuple[str, int], Amounts]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
     @classmethod
     def of(cls, profile: Profile, bar: Bar, request: Request) -> Asked:
@@ -117,16 +119,20 @@ class Asked:
         Raises:
             BadInput, BadInputs: something asked for can't be read, or is not known.
         """
-        asked = cls(profile, bar, request, ())
-        _, limits = targets_of(profile, bar, request)
+        aims, limits = targets_of(profile, bar, request)
         measures = [demand for limit in limits for demand in _sides(limit, profile, bar)]
         wishes = _wishes(bar, request)
         structure = [*_parts(profile, bar), *_jigger(bar)]
         demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
+        pourables = Pourables(profile, bar)
+        asked = cls(profile, bar, request, demands, aims, pourables)
         stock = Demand(Kind.STOCK, "the shelf", _stock_says(request))
-        if asked._candidates(frozenset(), ()) != asked._candidates(frozenset({stock}), ()):
-            demands += (stock,)
-        return replace(asked, demands=demands)
+        # A bottle may be short that only comes in where a wish is dropped.
+        free = frozenset(wishes)
+        short = pourables.candidates(asked._rules(free))
+        if short != pourables.candidates(asked._rules(free | {stock})):
+            return replace(asked, demands=(*demands, stock))
+        return asked
 
     def problem(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
@@ -141,80 +147,68 @@ class Asked:
         """
         gone = frozenset(dropped)
         moved = moved or {}
-        parts = tuple(self._rule(part, gone) for part in self.profile.parts)
-        shop = self._shop() if bought else ()
-        candidates = self._candidates(gone, shop)
+        rules = zip(self.profile.parts, self.pourables.pours, strict=True)
+        parts = tuple(_rule(part, pours, gone) for part, pours in rules)
+        candidates = self.pourables.candidates(self._rules(gone), shop=bought > 0)
+        shop = {stocked.ingredient.key for stocked in self.pourables.shop} if bought else set()
         kept = [replace(d, bound=moved.get(d, d.bound)) for d in self.demands if d not in gone]
         limits = tuple(limit for limit in (demand.limit for demand in kept) if limit)
-        aims, _ = targets_of(self.profile, self.bar, self.request)
         problem = Problem(
             candidates,
             parts,
             curve_of(self.profile.technique, self.bar),
             limits,
             (*_choices(self.bar, kept, candidates), *_purchases(candidates, shop, bought)),
-            aims,
+            self.aims,
             self.request.goal,
         )
         if not gone:  # what comes in only because a demand is dropped may be without a price
-            check_prices(problem, optional={stocked.ingredient.key for stocked in shop})
+            check_prices(problem, optional=shop)
         return problem
 
-    def _shop(self) -> tuple[Stocked, ...]:
-        """What the library has and the shelf has not."""
-        stocked = {item.ingredient.key for item in self.bar.stock}
-        return tuple(Stocked(each) for each in self.bar.library if each.key not in stocked)
+    def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
+        """Whether pours keep a wish or the stock; each is an ingredient, its part, and how much."""
+        if demand.kind is Kind.WITH:
+            return any(key == demand.subject for key, _, _ in poured)
+        if demand.kind is Kind.CHARACTER:
+            return any(
+                demand.subject in self.bar.bottles.find(key).character for key, _, _ in poured
+            )
+        alone = self._alone(demand)
+        return all(amount in alone.get((key, part), ()) for key, part, amount in poured)
 
-    def _rule(self, part: Part, gone: frozenset[Demand]) -> PartRule:
-        least, most = part.count
-        if any(d.kind is Kind.COUNT and d.subject == part.name for d in gone):
-            least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
-        free = any(d.kind is Kind.POURS and d.subject == part.name for d in gone)
-        total = None if free else self.profile.part_pours(part, self.bar.measures).total
-        low, high = (total.low, total.high) if total else (None, None)
-        return PartRule(part.name, least, most, low, high)
+    def _alone(self, demand: Demand) -> dict[tuple[str, int], Amounts]:
+        """What may be poured of each ingredient in each part where only one demand is in force."""
+        if demand not in self._by_demand:
+            gone = frozenset(self.demands) - {demand}
+            found = self.pourables.candidates(self._rules(gone))
+            self._by_demand[demand] = {(c.ingredient, c.part): c.amounts for c in found}
+        return self._by_demand[demand]
 
-    def _candidates(
-        self, gone: frozenset[Demand], shop: tuple[Stocked, ...]
-    ) -> tuple[Candidate, ...]:
+    def _rules(self, gone: frozenset[Demand]) -> Rules:
+        """The rules on single pours that stay in force."""
         kinds = {demand.kind for demand in gone}
-        dropped = {(demand.kind, demand.subject) for demand in gone}
-        bar = finer_bar(self.bar) or self.bar if Kind.JIGGER in kinds else self.bar
-        unwanted = [w for w in self.request.unwanted if (Kind.WITHOUT, w) not in dropped]
-        tags = {tag for tag in self.request.no_character if (Kind.NO_CHARACTER, tag) not in dropped}
-        spans: dict[str, PourSpan] = {}
-        for ingredient, span in (wanted(text, bar) for text in self.request.wanted):
-            if span is not None and (Kind.POUR, ingredient.key) not in dropped:
-                spans.setdefault(ingredient.key, span)
-        offered = [
-            stocked
-            for stocked in (*bar.stock, *shop)
-            if not avoided(stocked.ingredient, unwanted, bar)
-            and not tags.intersection(stocked.ingredient.character)
-        ]
-        serves = 0 if Kind.STOCK in kinds else self.request.serves
-        found: list[Candidate] = []
-        for index, part in enumerate(self.profile.parts):
-            each = self.profile.part_pours(part, bar.measures).each
-            if (Kind.POURS, part.name) in dropped:
-                each = replace(each, low=each.low / 2, high=each.high * 1.5)
-            for stocked in offered:
-                span = spans.get(stocked.ingredient.key, each)
-                if not part.accepts(stocked.ingredient):
-                    continue
-                amounts = _amounts(stocked, part, span, bar, serves)
-                if amounts:
-                    key, price = stocked.ingredient.key, stocked.price_per_unit
-                    holds = self._composition(stocked.ingredient)
-                    top = part.stage == "top"
-                    found.append(Candidate(key, index, amounts, holds, price, top))
-        return tuple(found)
+        kept = [demand for demand in self.demands if demand not in gone]
+        return Rules(
+            unwanted=frozenset(d.subject for d in kept if d.kind is Kind.WITHOUT),
+            tags=frozenset(d.subject for d in kept if d.kind is Kind.NO_CHARACTER),
+            finer=Kind.JIGGER in kinds,
+            loose=frozenset(d.subject for d in gone if d.kind is Kind.POURS),
+            wished=_spans(self.demands),
+            held=_spans(kept),
+            serves=0 if Kind.STOCK in kinds else self.request.serves,
+        )
 
-    def _composition(self, ingredient: Ingredient) -> tuple[float, ...]:
-        if ingredient.key not in self._compositions:
-            holds = tuple(float(x) for x in ingredient.composition())
-            self._compositions[ingredient.key] = holds
-        return self._compositions[ingredient.key]
+
+def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
+    """How many ingredients fill a part and how much of them, as far as that is in force."""
+    least, most = part.count
+    dropped = {demand.kind for demand in gone if demand.subject == part.name}
+    if Kind.COUNT in dropped:
+        least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
+    total = None if Kind.POURS in dropped else pours.total
+    low, high = (total.low, total.high) if total else (None, None)
+    return PartRule(part.name, least, most, low, high)
 
 
 def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
@@ -252,7 +246,8 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
         name, key = ingredient.name, ingredient.key
         found.append(Demand(Kind.WITH, asked, f"with {name}", subject=key))
         if span is not None:
-            found.append(Demand(Kind.POUR, asked, f"{span.said} of {name}", subject=key))
+            says = f"{span.said} of {name}"
+            found.append(Demand(Kind.POUR, asked, says, subject=key, span=span))
     for tag in request.character:
         known_character(tag)
         found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
@@ -296,34 +291,33 @@ def _jigger(bar: Bar) -> list[Demand]:
     return [Demand(Kind.JIGGER, "the bar", bar.pour_set.says)] if finer_bar(bar) else []
 
 
-def _amounts(
-    stocked: Stocked, part: Part, each: PourSpan, bar: Bar, serves: int
-) -> tuple[float, ...]:
-    """What can be poured of a bottle in a part; `serves` 0 asks nothing of the stock."""
-    amounts = bar.pour_set.amounts_of(stocked.ingredient, each, bar.measures, part.tool)
-    if stocked.on_hand is None:
-        return amounts
-    return tuple(a for a in amounts if a * serves <= stocked.on_hand)
+def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:
+    """What is wished to be poured of each ingredient, by its key."""
+    spans: dict[str, list[PourSpan]] = {}
+    for demand in demands:
+        if demand.span is not None:
+            spans.setdefault(demand.subject, []).append(demand.span)
+    return spans
 
 
 def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) -> list[Choice]:
     """At least one pour for each ingredient and character that is wished for."""
     choices: list[Choice] = []
     for demand in kept:
-        if demand.kind is Kind.WITH:
-            having = {demand.subject}
-        elif demand.kind is Kind.CHARACTER:
-            having = {i.key for i in bar.bottles if demand.subject in i.character}
-        else:
-            continue
-        members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
-        choices.append(Choice(demand.name, members, low=1))
+        if demand.kind in {Kind.WITH, Kind.CHARACTER}:
+            having = _having(demand, bar)
+            members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
+            choices.append(Choice(demand.name, members, low=1))
     return choices
 
 
-def _purchases(
-    candidates: tuple[Candidate, ...], shop: tuple[Stocked, ...], most: int
-) -> list[Choice]:
-    keys = {stocked.ingredient.key for stocked in shop}
-    members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in keys)
+def _having(demand: Demand, bar: Bar) -> set[str]:
+    """The keys of what fulfils a wish for an ingredient or a character."""
+    if demand.kind is Kind.WITH:
+        return {demand.subject}
+    return {each.key for each in bar.bottles if demand.subject in each.character}
+
+
+def _purchases(candidates: tuple[Candidate, ...], shop: set[str], most: int) -> list[Choice]:
+    members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in shop)
     return [Choice(PURCHASES, members, high=most)] if shop else []

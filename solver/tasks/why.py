@@ -2,25 +2,17 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from solver.measures import Measure
-from solver.pantry.ingredient import Ingredient
 from solver.reasons.binding import binding
 from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
-from solver.search.exact import RELATIVE_TOLERANCE
-from solver.search.exact import measure as values_of
-from solver.search.problem import Aim
-from solver.tasks.answer import Answer, answer_of
+from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Demand, Kind
-from solver.tasks.ground import SAME_BOTTLES, Ground, Solved
+from solver.tasks.ground import BETTER, SAME_BOTTLES, Ground
+from solver.tasks.ways_out import WayOut, ways_out
 
-BETTER = 1e-6
-"""What the goal must gain, in its own unit, for a demand to bind: far above rounding."""
-MOST_BOUGHT = 3
-"""Ingredients that are thought of buying at once."""
 MOST_FRAMED = 2
 """Conflicts of which it is asked what of the profile and the jigger they need."""
 
@@ -56,44 +48,6 @@ class Reason:
 
 
 @dataclass(frozen=True)
-class Change:
-    """A demand that is moved to `bound`, or dropped where that is None."""
-
-    demand: Demand
-    bound: float | None = None
-
-    @property
-    def size(self) -> float:
-        """How far it is moved, in noticeable differences; infinite for a demand that is dropped."""
-        measure = self.demand.measure
-        if measure is None or self.bound is None:
-            return math.inf
-        return abs(self.bound - self.demand.bound) / measure.tolerance(self.demand.bound)
-
-
-@dataclass(frozen=True)
-class Need:
-    """An ingredient, and what all serves take of it: mL, or g of what is weighed."""
-
-    ingredient: Ingredient
-    amount: float
-
-
-@dataclass(frozen=True)
-class WayOut:
-    """The least that makes a request possible, in one respect, and the drink that comes of it.
-
-    `bought` is what would have to be bought; `needed` what the shelf would have to hold, of what it
-    holds too little.
-    """
-
-    changes: tuple[Change, ...]
-    answer: Answer
-    bought: tuple[Ingredient, ...] = ()
-    needed: tuple[Need, ...] = ()
-
-
-@dataclass(frozen=True)
 class Why:
     """Reasons for an answer, or conflicts and ways out where there is none.
 
@@ -122,7 +76,7 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
     goal = ground.asked.request.goal.measure
 
     def helps(dropped: frozenset[Demand]) -> bool:
-        return ground.any(dropped, optimum - BETTER) is not None
+        return ground.any(dropped, below=optimum - BETTER) is not None
 
     def without(demand: Demand) -> float | None:
         found = ground.best((demand,), below=optimum - BETTER)
@@ -176,42 +130,33 @@ def _worth(ground: Ground, demand: Demand, optimum: float, dropped: float) -> Wo
     until = demand.bound
     # Of several drinks that are as good, the one that needs the least loosening counts.
     while found is not None:
-        until = _measured(found, measure)
+        until = found.measured(measure)
         found = ground.best((), {demand: until - sign * BETTER}, below=dropped + BETTER)
     return Worth(dropped, measure.step, stepped, until)
 
 
-def _measured(found: Solved, measure: Measure) -> float:
-    """The value of a measure of a solved problem's drink."""
-    amounts = found.problem.amounts(found.drink)
-    return float(values_of(found.problem, amounts, (measure,))[measure.name])
-
-
 def why_impossible(ground: Ground) -> Why:
-    """Every minimal conflict of an impossible request, and the ways out of it."""
-    goal = ground.asked.request.goal.measure
-    oracle = Oracle(ground.kept)
-    conflicts = Conflicts[Demand]((), complete=False)
+    """Every minimal conflict of an impossible request, and the ways out of it.
+
+    What was found before the time ran out, or before the user stopped it, is told.
+    """
+    conflicts = Conflicts[Demand]((), (), complete=False)
     ways: list[WayOut] = []
     undecided = interrupted = False
     try:
-        conflicts = _conflicts(ground.asked.demands, oracle)
+        conflicts = _conflicts(ground.asked.demands, Oracle(ground.kept))
         undecided = conflicts.undecided
-        ways.extend(() if undecided else _ways_out(ground, conflicts))
+        if conflicts.found:
+            ways.extend(ways_out(ground, conflicts))
     except UndecidedError:
         undecided = True
     except KeyboardInterrupt:
         undecided = interrupted = True
     said = tuple(tuple(d for d in ground.asked.demands if d in each) for each in conflicts.found)
     return Why(
-        goal,
-        None,
-        conflicts=said,
-        complete=conflicts.complete,
-        ways_out=tuple(ways),
-        undecided=undecided,
-        interrupted=interrupted,
-    )
+        ground.asked.request.goal.measure, None, conflicts=said, complete=conflicts.complete,
+        ways_out=tuple(ways), undecided=undecided, interrupted=interrupted,
+    )  # fmt: skip
 
 
 def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
@@ -221,7 +166,11 @@ def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[D
     the counts of the parts.
     """
     frame = [demand for demand in demands if demand.kind in STRUCTURE]
-    if oracle.possible(frozenset(frame)):
+    try:
+        possible = oracle.possible(frozenset(frame))
+    except UndecidedError:
+        return Conflicts((), (), complete=False, undecided=True)
+    if possible:
         return _framed([d for d in demands if d.kind not in STRUCTURE], frame, oracle)
     counts = [demand for demand in frame if demand.kind is Kind.COUNT]
     rest = [demand for demand in frame if demand.kind is not Kind.COUNT]
@@ -236,112 +185,21 @@ def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) ->
     """
     force = frozenset(frame)
     found = all_conflicts(asked, Oracle(lambda items: _but(oracle.kept(items | force), force)))
-    if found.undecided or len(found.found) > MOST_FRAMED:
+    if len(found.found) > MOST_FRAMED or found.undecided:
         return found
     try:
-        framed = tuple(
-            core | {part for part in frame if oracle.possible(core | force - {part})}
-            for core in found.found
-        )
+        needing = tuple(core | _needed_of(force, core, oracle) for core in found.found)
     except UndecidedError:
         return replace(found, undecided=True)
-    return replace(found, found=framed)
+    return replace(found, found=needing)
+
+
+def _needed_of(
+    force: frozenset[Demand], core: frozenset[Demand], oracle: Oracle[Demand]
+) -> frozenset[Demand]:
+    """What of the frame a conflict needs, each part by itself."""
+    return frozenset(part for part in force if oracle.possible(core | force - {part}))
 
 
 def _but(kept: frozenset[Demand] | None, force: frozenset[Demand]) -> frozenset[Demand] | None:
     return None if kept is None else kept - force
-
-
-def _ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
-    """Single changes first, the smallest before larger ones; then joint changes and purchases."""
-    shared = frozenset.intersection(*conflicts.found)
-    # A finer jigger is always thought of; what else the frame might give, where it is to blame.
-    ordered = [d for d in ground.asked.demands if d in shared or d.kind is Kind.JIGGER]
-    moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
-    yield from sorted(moved, key=lambda way: way.changes[0].size)
-    dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
-    yield from dropped
-    everything = frozenset.union(*conflicts.found)
-    numeric = tuple(d for d in ground.asked.demands if d in everything and d.measure)
-    if len(numeric) > 1:
-        joint = _moved(ground, numeric)
-        if joint is not None and len(joint.changes) > 1:
-            yield joint
-    # More than one purchase is thought of only where nothing else helps.
-    bought = _bought(ground, MOST_BOUGHT if not moved and not dropped else 1)
-    if bought is not None:
-        yield bought
-
-
-def _moved(ground: Ground, demands: tuple[Demand, ...]) -> WayOut | None:
-    """The least movement of the bounds of some demands, in noticeable differences together."""
-    aims = tuple(aim for demand in demands if (aim := _beyond(demand)))
-    nearest = ground.nearest(demands, aims)
-    if nearest is None:
-        return None
-    bounds: dict[Demand, float] = {}
-    for demand in demands:
-        if demand.measure is not None:
-            value = _measured(nearest, demand.measure)
-            over = value - demand.bound
-            if (over if demand.kind is Kind.MOST else -over) > BETTER:
-                bounds[demand] = _outward(value, demand)
-    answer = _answer(ground, ground.offer((), bounds))
-    changes = tuple(Change(demand, bound) for demand, bound in bounds.items())
-    return None if answer is None else WayOut(changes, answer)
-
-
-def _beyond(demand: Demand) -> Aim | None:
-    """The distance from keeping a demand, as an aim."""
-    if demand.measure is None:
-        return None
-    tolerance = demand.measure.tolerance(demand.bound)
-    if demand.kind is Kind.MOST:
-        return Aim(demand.measure, 0.0, tolerance, demand.bound)
-    return Aim(demand.measure, demand.bound, tolerance, math.inf)
-
-
-def _outward(value: float, demand: Demand) -> float:
-    """A bound that `value` keeps, rounded to what people read."""
-    scale = 10.0 ** (demand.measure.decimals if demand.measure else 0)
-    nearest = round(value * scale)
-    if abs(nearest - value * scale) <= RELATIVE_TOLERANCE / 2 * abs(value * scale):
-        return nearest / scale
-    outward = math.ceil if demand.kind is Kind.MOST else math.floor
-    return outward(value * scale) / scale
-
-
-def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
-    answer = _answer(ground, ground.offer((demand,)))
-    if answer is None:
-        return None
-    needed = _needed(ground, answer) if demand.kind is Kind.STOCK else ()
-    return WayOut((Change(demand),), answer, needed=needed)
-
-
-def _needed(ground: Ground, answer: Answer) -> tuple[Need, ...]:
-    """What the shelf holds too little of for all serves of a drink."""
-    found: list[Need] = []
-    for pour in answer.pours:
-        stocked = ground.asked.bar.stocked(pour.ingredient.key)
-        needed = math.ceil(pour.amount * ground.asked.request.serves - BETTER)
-        if stocked is not None and stocked.on_hand is not None and needed > stocked.on_hand:
-            found.append(Need(pour.ingredient, needed))
-    return tuple(found)
-
-
-def _bought(ground: Ground, most: int) -> WayOut | None:
-    """The fewest ingredients of the library that would have to be bought, and the drink nearest."""
-    for count in range(1, most + 1):
-        answer = _answer(ground, ground.offer(bought=count))
-        if answer is not None:
-            stocked = {item.ingredient.key for item in ground.asked.bar.stock}
-            bought = tuple(i for i in answer.ingredients if i.key not in stocked)
-            return WayOut((), answer, bought)
-    return None
-
-
-def _answer(ground: Ground, solved: Solved | None) -> Answer | None:
-    if solved is None:
-        return None
-    return answer_of(solved.problem, solved.drink, ground.asked.profile, ground.asked.bar)

@@ -26,8 +26,8 @@ from solver.show.text import design_text
 from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Asked
 from solver.tasks.design import Design, Explain, Open, Status, design
+from solver.tasks.ground import BETTER
 from solver.tasks.request import DEFINING
-from solver.tasks.why import BETTER
 from tests.claims.moments import Cut, counted, cut_short, moment
 from tests.tasks.bars import Everything
 from tests.tasks.test_why import minimal_conflicts, posed

@@ -7,15 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.reasons import conflicts
 from solver.reasons.binding import binding
-from solver.reasons.conflicts import (
-    MOST_ITEMS,
-    Conflicts,
-    Oracle,
-    UndecidedError,
-    all_conflicts,
-    one_conflict,
-)
+from solver.reasons.conflicts import Oracle, UndecidedError, all_conflicts, one_conflict
 
 Sets = list[frozenset[int]]
 
@@ -47,6 +41,55 @@ def test_all_conflicts_are_found_and_nothing_else(impossible: Sets) -> None:
     assert [len(each) for each in found.found] == sorted(len(each) for each in found.found)
 
 
+def hitting_sets(sets: set[frozenset[int]], items: range) -> set[frozenset[int]]:
+    """The minimal sets that meet all of some sets, by looking at every set there is."""
+    every = (
+        frozenset(chosen)
+        for size in range(len(items) + 1)
+        for chosen in itertools.combinations(items, size)
+    )
+    found: set[frozenset[int]] = set()
+    for chosen in every:
+        if all(chosen & each for each in sets) and not any(known <= chosen for known in found):
+            found.add(chosen)
+    return found
+
+
+@given(cores)
+def test_all_corrections_are_found_and_nothing_else(impossible: Sets) -> None:
+    found = all_conflicts(range(8), oracle_of(impossible), most=99, most_corrections=999)
+    assert set(found.corrections) == hitting_sets(minimal(impossible), range(8))
+    assert [len(c) for c in found.corrections] == sorted(len(c) for c in found.corrections)
+
+
+@given(cores, st.integers(1, 3), st.integers(1, 3))
+def test_what_a_cap_leaves_is_minimal_and_some_correction_is_always_found(
+    impossible: Sets, most: int, most_corrections: int
+) -> None:
+    found = all_conflicts(range(8), oracle_of(impossible), most, most_corrections)
+    everything = minimal(impossible)
+    assert set(found.found) <= everything
+    assert found.corrections
+    assert set(found.corrections) <= hitting_sets(everything, range(8))
+    if found.complete:
+        assert set(found.found) == everything
+
+
+@given(cores)
+def test_a_drink_that_keeps_more_than_was_asked_saves_questions(impossible: Sets) -> None:
+    """An oracle that tells all that its drink keeps is asked no more than one that does not."""
+    corrections = sorted(map(sorted, hitting_sets(minimal(impossible), range(8))))
+
+    def ask(items: frozenset[int]) -> frozenset[int] | None:
+        whole = (frozenset(range(8)).difference(gone) for gone in corrections)
+        return next((kept for kept in whole if items <= kept), None)
+
+    told, plain = Oracle(ask), oracle_of(impossible)
+    more, less = (all_conflicts(range(8), each, most=99) for each in (told, plain))
+    assert set(more.found) == set(less.found)
+    assert told.asked <= plain.asked
+
+
 @given(cores, st.randoms())
 def test_one_conflict_is_minimal_whatever_the_order(impossible: Sets, order: random.Random) -> None:
     items = list(range(8))
@@ -69,6 +112,7 @@ def test_a_conflict_with_a_background_is_minimal_beside_it(
 def test_no_conflicts_where_everything_is_possible() -> None:
     found = all_conflicts(range(5), oracle_of([frozenset({9})]))
     assert found.found == ()
+    assert found.corrections == (frozenset(),)
     assert found.complete
 
 
@@ -79,13 +123,25 @@ def test_a_cap_on_conflicts_is_owned_up_to() -> None:
     assert not found.complete
 
 
-def test_many_demands_give_minimal_conflicts_that_are_not_called_complete() -> None:
-    many = MOST_ITEMS + 3
-    impossible = [frozenset({1, 2}), frozenset({2, 3}), frozenset({4, 20})]
-    found = all_conflicts(range(many), oracle_of(impossible))
+def test_of_many_demands_all_conflicts_are_found() -> None:
+    impossible = [frozenset({1, 2}), frozenset({2, 3}), frozenset({4, 40})]
+    found = all_conflicts(range(60), oracle_of(impossible))
+    assert found.complete
+    assert set(found.found) == set(impossible)
+    assert set(found.corrections) == {
+        frozenset({2, 4}), frozenset({2, 40}), frozenset({1, 3, 4}), frozenset({1, 3, 40}),
+    }  # fmt: skip
+
+
+def test_too_many_sets_to_look_through_are_not_called_complete(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(conflicts, "MOST_TRIED", 100)
+    apart = [frozenset(range(4 * k, 4 * k + 4)) for k in range(8)]
+    found = all_conflicts(range(32), oracle_of(apart))
     assert not found.complete
-    assert set(found.found) <= set(impossible)
-    assert len(found.found) == 2
+    assert set(found.found) <= set(apart)
+    assert found.corrections
 
 
 def test_what_the_oracle_was_told_is_not_asked_again() -> None:
@@ -98,32 +154,23 @@ def test_what_the_oracle_was_told_is_not_asked_again() -> None:
     assert oracle.asked == before
 
 
-def test_without_time_one_conflict_is_undecided() -> None:
-    def ask(_: frozenset[int]) -> frozenset[int] | None:
-        raise UndecidedError
-
-    with pytest.raises(UndecidedError):
-        one_conflict(range(3), Oracle(ask))
-    assert all_conflicts(range(3), Oracle(ask)) == Conflicts((), complete=False, undecided=True)
-
-
-@given(cores, st.integers(0, 40))
-def test_what_was_found_before_the_time_was_up_are_conflicts(impossible: Sets, most: int) -> None:
-    whole = oracle_of(impossible)
-    asked = 0
+@given(cores, st.integers(0, 20))
+def test_what_was_found_before_the_time_ran_out_is_told(impossible: Sets, most: int) -> None:
+    oracle = oracle_of(impossible)
+    answer = oracle.ask
+    asked: list[frozenset[int]] = []
 
     def ask(items: frozenset[int]) -> frozenset[int] | None:
-        nonlocal asked
-        asked += 1
-        if asked > most:
+        asked.append(items)
+        if len(asked) > most:
             raise UndecidedError
-        return whole.ask(items)
+        return answer(items)
 
-    found = all_conflicts(range(8), Oracle(ask), most=99)
-    every = all_conflicts(range(8), oracle_of(impossible), most=99)
-    assert set(found.found) <= set(every.found)
-    assert found.undecided or found == every
-    assert not (found.undecided and found.complete)
+    oracle.ask = ask
+    found = all_conflicts(range(8), oracle, most=99, most_corrections=999)
+    assert set(found.found) <= minimal(impossible)
+    assert found.undecided == (len(asked) > most)
+    assert found.complete != found.undecided
 
 
 @given(

@@ -6,19 +6,19 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solver.measures import CHANGES, MEASURES, SHIFT
+from solver.measures import CHANGES, MEASURES, SHIFT, Measure
 from solver.search.best import best
 from solver.search.boxes import Tree
 from solver.search.clock import Clock, TimeUpError
 from solver.search.cpsat import CpSat
-from solver.search.exact import evaluate_one
+from solver.search.exact import evaluate, evaluate_one
 from solver.search.halves import Halves
 from solver.search.inequalities import inequalities
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
 from solver.search.result import Optimal
 from solver.search.totals import Picks, goal_of, measured
 from solver.search.ways import ways_to_pour
-from solver.search.windows import windows
+from solver.search.windows import least_goal, windows
 from tests.search.instances import every_drink, problem, random_drink, with_formers
 from tests.search.test_relaxation import LONG, SIZES, tightest
 
@@ -74,6 +74,31 @@ def halves_of(given: Problem) -> Halves:
     halves = Halves.of(given, Picks.of(given), Clock.of(60))
     assert halves is not None
     return halves
+
+
+@pytest.mark.parametrize("any_will_do", [True, False])
+@pytest.mark.parametrize("seed", range(20))
+def test_comparisons_that_never_cut_are_left_out_and_no_others(
+    seed: int, any_will_do: bool
+) -> None:
+    given = problem(seed, SIZES)
+    halves, clock = halves_of(given), Clock.of(60)
+    vectors = np.vstack([halves.picks.vectors, np.zeros(halves.picks.vectors.shape[1])])
+    asked = inequalities(given, windows(given), None, any_will_do=any_will_do)
+    functions = asked.sides(vectors)
+    left, right = (each.sums(functions, clock) for each in (halves.left, halves.right))
+    fewer, kept = asked.cutting(left.max(axis=0) + right.max(axis=0))
+    random_ = np.random.default_rng(seed)
+    rows = random_.integers(len(left), size=500), random_.integers(len(right), size=500)
+    sums = left[rows[0]] + right[rows[1]]
+    assert (fewer.hold(sums[:, kept]) == asked.hold(sums)).all()
+    assert (fewer.distance(sums[:, kept]) == asked.distance(sums)).all()
+    assert np.allclose(halves.left.sums(fewer.sides(vectors), clock), left[:, kept])
+    cuts = (left[:, np.newaxis] + right).max(axis=(0, 1))[: len(asked.most)] > asked.most
+    assert (kept[1 : len(asked.most)] == cuts[1:]).all()
+    assert fewer.axes.shape[1] >= 1
+    if any_will_do:
+        assert fewer.axes.shape[1] <= max(1, len({limit.measure for limit in given.limits}) + 1)
 
 
 def ways_of(given: Problem) -> set[Drink]:
@@ -132,3 +157,35 @@ def test_aims_that_are_met_exactly_end_the_search_even_where_one_is_nothing() ->
     found = best(replace(given, aims=aims), CpSat(), Clock.of(60))
     assert isinstance(found.optimum, Optimal)
     assert found.optimum.value == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("goal", [None, MEASURES["ethanol"], MEASURES["volume"]])
+@pytest.mark.parametrize("seed", range(15))
+def test_no_drink_has_less_than_the_least_goal_and_some_may_have_it(
+    seed: int, goal: Measure | None
+) -> None:
+    given = problem(seed, {"base": 2, "sour": 2, "sweet": 2})
+    names = ("ethanol", "volume")
+    given = given.with_limits(*(Limit(name, MEASURES[name], 14.0) for name in names))
+    aims = (*given.aims, *(replace(aim, value=1.3 * aim.value) for aim in given.aims))
+    given = replace(given, aims=aims, choices=())
+    _, amounts = every_drink(given)
+    found = evaluate(given, amounts)
+    least = least_goal(given, windows(given), goal)
+    assert (found.of(goal)[found.feasible] >= least).all()
+    if goal is None:  # two aims of each measure cannot both be met
+        assert least > 0.5
+
+
+def test_what_cannot_be_bettered_ends_the_search() -> None:
+    given = replace(problem(2, SIZES, with_limits=False), choices=())
+    halves = halves_of(given)
+    strong = given.with_limits(Limit("strong", MEASURES["abv"], 20.0))
+    aims = (Aim(MEASURES["abv"], 15.0, 1.0),)
+    aimed = replace(strong, aims=aims)
+    offered: list[Drink] = []
+    halves.look(aimed, None, np.inf, 0.5, Clock.of(60), offered.append)
+    assert 5.0 <= evaluate_one(aimed, offered[-1]).off_aim[0] <= 5.5
+    offered.clear()
+    halves.look(aimed, None, 5.0 - 1e-6, 0.0, Clock.of(60), offered.append)
+    assert not offered

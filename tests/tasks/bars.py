@@ -1,4 +1,7 @@
-"""Random requests on small bars, and every drink that they allow."""
+"""Random requests on small bars, and every drink that they allow.
+
+What a drink keeps of a request is told here by its pours, and not by the program's own problems.
+"""
 
 from __future__ import annotations
 
@@ -16,17 +19,22 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.search.exact import evaluate, within
 from solver.search.problem import Floats, Limit, Problem
 from solver.tasks.demands import Asked, Demand, Kind
-from solver.tasks.request import Request
+from solver.tasks.request import Request, avoided
 from tests.search.instances import every_drink
 
 DEMO = Path(__file__).parents[2] / "demo"
 MEASURED = frozenset({Kind.LEAST, Kind.MOST})
+FRAMED = frozenset({Kind.JIGGER, Kind.COUNT, Kind.POURS})
 FILLING = {
     "base": ("gin", "rye-whiskey", "vodka", "mezcal", "aquavit"),
     "sour": ("lemon-juice", "lime-juice", "sharp-rhubarb-juice"),
     "sweet": ("rhubarb-syrup", "honey-syrup", "almond-spice-syrup"),
     "modifier": ("dry-vermouth", "amaretto", "elderflower-liqueur"),
 }
+
+POURED = ("1/4", "1/2", "1", "1..1 3/4", "1 1/2", "3", "1/4..1")
+"""Ounces that a wish may ask for: in, across and outside the ranges of a sour's parts."""
+TASTES = ("smoke", "citrus", "warm-spice", "floral")
 
 
 @cache
@@ -74,6 +82,29 @@ def small_request(rng: random.Random, bar: Bar) -> Request:
     return Request(measures=asked, wanted=wanted)
 
 
+def any_request(rng: random.Random, bar: Bar) -> Request:
+    """As `small_request`, with wishes of every kind; pours may lie far outside their part's range.
+
+    Few are possible.
+    """
+    asked = small_request(rng, bar)
+    keys = [stocked.ingredient.key for stocked in bar.stock]
+    wanted = [
+        f"{rng.choice(keys)}={rng.choice(POURED)} oz" for _ in range(rng.choice((0, 1, 1, 2)))
+    ]
+    words = rng.sample([*keys, "spirit/agave", "syrup", "nuts", "sulphites"], rng.choice((0, 1, 2)))
+    return replace(
+        asked,
+        measures=dict(rng.sample(list(asked.measures.items()), min(2, len(asked.measures)))),
+        wanted=(*asked.wanted, *wanted),
+        unwanted=tuple(words),
+        character=tuple(rng.sample(TASTES, rng.choice((0, 0, 1)))),
+        no_character=tuple(rng.sample(TASTES, rng.choice((0, 0, 1)))),
+        serves=rng.choice((1, 1, 15, 30)),
+        glass=rng.choice((None, "rocks", "double-rocks")),
+    )
+
+
 @dataclass(frozen=True)
 class Everything:
     """Every drink of a request without its demands on measures and its wishes.
@@ -92,14 +123,14 @@ class Everything:
     @classmethod
     def of(cls, asked: Asked) -> Everything:
         """Evaluate them all."""
-        demands = tuple(d for d in asked.demands if d.kind in MEASURED | {Kind.WITH})
+        demands = tuple(d for d in asked.demands if d.kind not in FRAMED)
         problem = asked.problem(demands)
         named = replace(problem, limits=tuple(Limit("any", m) for m in MEASURES.values()))
         drinks, amounts = every_drink(named)
         found = evaluate(named, amounts)
         drinks_broken: list[set[Demand]] = [set() for _ in drinks]
         for demand in demands:
-            kept = _keeps(demand, problem, amounts, found.values)
+            kept = _keeps(demand, asked, problem, amounts, found.values)
             for row in np.flatnonzero(~kept):
                 drinks_broken[row].add(demand)
         whole = np.flatnonzero(found.feasible)
@@ -126,9 +157,34 @@ class Everything:
 
 
 def _keeps(
-    demand: Demand, problem: Problem, amounts: Floats, values: dict[str, Floats]
+    demand: Demand, asked: Asked, problem: Problem, amounts: Floats, values: dict[str, Floats]
 ) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Whether each drink keeps a demand, shape (n,)."""
     if demand.limit is not None and demand.measure is not None:
         return within(demand.limit, values[demand.measure.name])
-    members = [i for i, c in enumerate(problem.candidates) if c.ingredient == demand.subject]
-    return np.asarray((amounts[:, members] > 0).any(axis=1))
+    bar = asked.bar
+    candidates = problem.candidates
+    mine = [i for i, c in enumerate(candidates) if _is_about(demand, bar, c.ingredient)]
+    if demand.kind in {Kind.WITH, Kind.CHARACTER}:
+        return np.asarray((amounts[:, mine] > 0).any(axis=1))
+    if demand.kind in {Kind.WITHOUT, Kind.NO_CHARACTER}:
+        return np.asarray((amounts[:, mine] == 0).all(axis=1))
+    if demand.kind is Kind.POUR:
+        assert demand.span is not None
+        low, high = demand.span.low * (1 - 1e-9), demand.span.high * (1 + 1e-9)
+        held = (amounts[:, mine] >= low) & (amounts[:, mine] <= high)
+        return np.asarray((held | (amounts[:, mine] == 0)).all(axis=1))
+    assert demand.kind is Kind.STOCK
+    left = [bar.stocked(c.ingredient) for c in candidates]
+    most = np.array([np.inf if s is None or s.on_hand is None else s.on_hand for s in left])
+    return np.asarray((amounts * asked.request.serves <= most).all(axis=1))
+
+
+def _is_about(demand: Demand, bar: Bar, key: str) -> bool:
+    """Whether a wish is about an ingredient."""
+    ingredient = bar.bottles.find(key)
+    if demand.kind in {Kind.CHARACTER, Kind.NO_CHARACTER}:
+        return demand.subject in ingredient.character
+    if demand.kind is Kind.WITHOUT:
+        return avoided(ingredient, (demand.subject,), bar)
+    return key == demand.subject

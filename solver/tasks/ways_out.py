@@ -1,0 +1,209 @@
+"""Ways out of an impossible request: the least that makes it possible, and the drink of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from solver.pantry.ingredient import Ingredient
+from solver.reasons.conflicts import Conflicts
+from solver.search.exact import RELATIVE_TOLERANCE
+from solver.search.problem import Aim
+from solver.tasks.answer import Answer, answer_of
+from solver.tasks.demands import Demand, Kind
+from solver.tasks.ground import BETTER, Ground, Solved
+
+CLOSE = 0.01
+"""Noticeable differences by which several bounds may move further, together, than they must."""
+MOST_BOUGHT = 3
+"""Ingredients that are thought of buying at once."""
+MOST_TOGETHER = 3
+"""Ways out of several changes that are worked out where no single change helps."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """A demand that is moved to `bound`, or dropped where that is None."""
+
+    demand: Demand
+    bound: float | None = None
+
+    @property
+    def size(self) -> float:
+        """How far it is moved, in noticeable differences; infinite for a demand that is dropped."""
+        measure = self.demand.measure
+        if measure is None or self.bound is None:
+            return math.inf
+        return abs(self.bound - self.demand.bound) / measure.tolerance(self.demand.bound)
+
+
+@dataclass(frozen=True)
+class Need:
+    """An ingredient, and what all serves take of it: mL, or g of what is weighed."""
+
+    ingredient: Ingredient
+    amount: float
+
+
+@dataclass(frozen=True)
+class WayOut:
+    """The least that makes a request possible, in one respect, and the drink that comes of it.
+
+    `bought` is what would have to be bought; `needed` what the shelf would have to hold, of what it
+    holds too little.
+    """
+
+    changes: tuple[Change, ...]
+    answer: Answer
+    bought: tuple[Ingredient, ...] = ()
+    needed: tuple[Need, ...] = ()
+
+
+def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
+    """Single changes first, the smallest before larger ones; then joint changes and purchases."""
+    shared = frozenset.intersection(*conflicts.found)
+    # A finer jigger is always thought of; what else the frame might give, where it is to blame.
+    ordered = [d for d in ground.asked.demands if d in shared or d.kind is Kind.JIGGER]
+    moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
+    yield from sorted(moved, key=lambda way: way.changes[0].size)
+    dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
+    yield from dropped
+    everything = frozenset.union(*conflicts.found)
+    numeric = tuple(d for d in ground.asked.demands if d in everything and d.measure)
+    joint = _moved(ground, numeric) if len(numeric) > 1 else None
+    if joint is not None and len(joint.changes) > 1:
+        yield joint
+    if not moved and not dropped:
+        yield from _together(ground, conflicts.corrections, joint)
+    # More than one purchase is thought of only where nothing else helps.
+    bought = _bought(ground, MOST_BOUGHT if not moved and not dropped else 1)
+    if bought is not None:
+        yield bought
+
+
+def _together(
+    ground: Ground, corrections: Sequence[frozenset[Demand]], joint: WayOut | None
+) -> Iterable[WayOut]:
+    """Joint changes, for conflicts that have nothing in common: the fewest demands first."""
+    known = {change.demand for change in joint.changes} if joint else set()
+    found = 0
+    for correction in corrections:
+        if found == MOST_TOGETHER:
+            return
+        demands = tuple(d for d in ground.asked.demands if d in correction)
+        if len(demands) > 1 and not known.issuperset(demands):
+            way = _moved(ground, demands)
+            if way is not None:
+                found += 1
+                yield way
+
+
+def _moved(ground: Ground, demands: tuple[Demand, ...]) -> WayOut | None:
+    """The least movement of the bounds of some demands, in noticeable differences together.
+
+    Demands without a bound are dropped.
+    """
+    gone = tuple(demand for demand in demands if demand.measure is None)
+    bounds = _least_bounds(ground, demands)
+    answer = None if bounds is None else _answer(ground, ground.offer(gone, bounds))
+    if bounds is None or answer is None:
+        return None
+    changes = (*(Change(demand, bound) for demand, bound in bounds.items()), *map(Change, gone))
+    return WayOut(changes, answer, needed=_needed(ground, answer, gone))
+
+
+def _least_bounds(ground: Ground, demands: tuple[Demand, ...]) -> dict[Demand, float] | None:
+    """Bounds of some demands with which there is a drink, all others kept; those that must move.
+
+    Together they move as little as can be, to within `CLOSE`; one alone, by no unit of its last
+    decimal more than it must. None where there is no such drink.
+    """
+    aims = tuple(aim for demand in demands if (aim := _beyond(demand)))
+    if not aims:
+        return {}
+    alone = demands[0] if len(demands) == 1 else None
+    within = CLOSE if alone is None else _unit(alone) / aims[0].tolerance
+    nearest = ground.nearest(demands, aims, within)
+    if nearest is None:
+        return None
+    bounds: dict[Demand, float] = {}
+    for demand in demands:
+        if demand.measure is not None:
+            value = nearest.measured(demand.measure)
+            over = value - demand.bound
+            if (over if demand.kind is Kind.MOST else -over) > BETTER:
+                bounds[demand] = _outward(value, demand)
+    if alone is None or alone not in bounds:
+        return bounds
+    inward = -_unit(alone) if alone.kind is Kind.MOST else _unit(alone)
+    closer = {alone: _outward(bounds[alone] + inward, alone)}
+    return bounds if ground.any((), closer) is None else closer
+
+
+def _beyond(demand: Demand) -> Aim | None:
+    """The distance from keeping a demand, as an aim."""
+    if demand.measure is None:
+        return None
+    tolerance = demand.measure.tolerance(demand.bound)
+    if demand.kind is Kind.MOST:
+        return Aim(demand.measure, 0.0, tolerance, demand.bound)
+    return Aim(demand.measure, demand.bound, tolerance, math.inf)
+
+
+def _unit(demand: Demand) -> float:
+    """One of the last decimal that people read of a demand's measure."""
+    return 10.0 ** -(demand.measure.decimals if demand.measure else 0)
+
+
+def _outward(value: float, demand: Demand) -> float:
+    """A bound that `value` keeps, rounded to what people read."""
+    scale = 10.0 ** (demand.measure.decimals if demand.measure else 0)
+    nearest = round(value * scale)
+    if abs(nearest - value * scale) <= RELATIVE_TOLERANCE / 2 * abs(value * scale):
+        return nearest / scale
+    outward = math.ceil if demand.kind is Kind.MOST else math.floor
+    return outward(value * scale) / scale
+
+
+def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
+    if ground.any((demand,)) is None:
+        return None
+    answer = _answer(ground, ground.offer((demand,)))
+    if answer is None:
+        return None
+    return WayOut((Change(demand),), answer, needed=_needed(ground, answer, (demand,)))
+
+
+def _needed(ground: Ground, answer: Answer, gone: Sequence[Demand]) -> tuple[Need, ...]:
+    """What the shelf holds too little of for all serves of a drink, where the stock is dropped."""
+    if all(demand.kind is not Kind.STOCK for demand in gone):
+        return ()
+    found: list[Need] = []
+    for pour in answer.pours:
+        stocked = ground.asked.bar.stocked(pour.ingredient.key)
+        needed = math.ceil(pour.amount * ground.asked.request.serves - BETTER)
+        if stocked is not None and stocked.on_hand is not None and needed > stocked.on_hand:
+            found.append(Need(pour.ingredient, needed))
+    return tuple(found)
+
+
+def _bought(ground: Ground, most: int) -> WayOut | None:
+    """The fewest ingredients of the library that would have to be bought, and the drink nearest."""
+    if ground.any((), bought=most) is None:
+        return None
+    fewest = 1
+    while fewest < most and ground.any((), bought=fewest) is None:
+        fewest += 1
+    answer = _answer(ground, ground.offer(bought=fewest))
+    if answer is None:
+        return None
+    stocked = {item.ingredient.key for item in ground.asked.bar.stock}
+    bought = tuple(i for i in answer.ingredients if i.key not in stocked)
+    return WayOut((), answer, bought)
+
+
+def _answer(ground: Ground, solved: Solved | None) -> Answer | None:
+    if solved is None:
+        return None
+    return answer_of(solved.problem, solved.drink, ground.asked.profile, ground.asked.bar)
