@@ -63,14 +63,12 @@ def design(
 
 def _save(found: Design, name: str, place: Path, bar: Bar) -> None:
     """Write the answer and say where, or say why not, on standard error."""
-    from datetime import date
-
     from solver.pantry.spec_file import write_spec
     from solver.tasks.save import spec_of_answer
 
     if found.answer is None or found.interrupted:
         note("nothing was saved, as nothing was found in full")
         return
-    spec = spec_of_answer(found, found.answer, name, bar, date.today())
+    spec = spec_of_answer(found, found.answer, name, bar, bar.today)
     write_spec(spec, place)
     note(f"saved in {near(place)}")

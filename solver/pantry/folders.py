@@ -9,6 +9,10 @@ from solver.errors import BadInput, Where
 
 DEFAULTS = Path(__file__).with_name("defaults.toml")
 """The built-in settings."""
+GUEST_WORDS = Path(__file__).with_name("guest_words.toml")
+"""What guests say and what they mean; the top of the file says what its tables hold."""
+GARNISH_WORDS = Path(__file__).with_name("garnish_words.toml")
+"""The words of garnishes and notes; likewise."""
 
 
 def data_folder(name: str) -> Path:

@@ -8,13 +8,12 @@ from solver.pantry.bar import Bar
 from solver.search.best import Agreed
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
-from solver.show.guest import guest_fields
+from solver.show.guest import avoided_fields, guest_fields, past_fields
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_fields
 from solver.show.why import conflict_fields, limit_fields_of, way_fields
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design, Status
-from solver.tasks.guest import for_guest
 
 
 def design_json(found: Design, bar: Bar) -> str:
@@ -36,6 +35,8 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             for way in (found.why.ways_out if found.why else ())
         ],
         "left_out": [ingredient.key for ingredient in found.left_out],
+        "without": avoided_fields(found.avoided),
+        "past": past_fields(found.past),
         "proof": {
             "goal": found.problem.goal.value,
             "objective": finite(found.objective),
@@ -71,5 +72,5 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         **drink_fields(answer.drink, answer.values),
         "off_aim": answer.off_aim,
         "uncertain": uncertain_fields(answer.uncertain),
-        **guest_fields(for_guest(answer.ingredients, answer.drink.finished, bar)),
+        **guest_fields(answer.guest),
     }

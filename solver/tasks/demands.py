@@ -19,7 +19,6 @@ from solver.quantities import PourSpan
 from solver.search.problem import Candidate, Choice, Limit, PartRule, Problem
 from solver.tasks.request import (
     Request,
-    avoided,
     check_prices,
     curve_of,
     finer_bar,
@@ -109,6 +108,8 @@ class Asked:
     demands: tuple[Demand, ...]
     _compositions: dict[str, tuple[float, ...]] = field(default_factory=dict, compare=False)
     """What one unit of an ingredient holds, by its key: worked out once."""
+    _against: dict[str, frozenset[tuple[Kind, str]]] = field(default_factory=dict, compare=False)
+    """Kind and subject of the demands that shut an ingredient out, by its key: likewise."""
 
     @classmethod
     def of(cls, profile: Profile, bar: Bar, request: Request) -> Asked:
@@ -180,8 +181,6 @@ class Asked:
         kinds = {demand.kind for demand in gone}
         dropped = {(demand.kind, demand.subject) for demand in gone}
         bar = finer_bar(self.bar) or self.bar if Kind.JIGGER in kinds else self.bar
-        unwanted = [w for w in self.request.unwanted if (Kind.WITHOUT, w) not in dropped]
-        tags = {tag for tag in self.request.no_character if (Kind.NO_CHARACTER, tag) not in dropped}
         spans: dict[str, PourSpan] = {}
         for ingredient, span in (wanted(text, bar) for text in self.request.wanted):
             if span is not None and (Kind.POUR, ingredient.key) not in dropped:
@@ -189,8 +188,7 @@ class Asked:
         offered = [
             stocked
             for stocked in (*bar.stock, *shop)
-            if not avoided(stocked.ingredient, unwanted, bar)
-            and not tags.intersection(stocked.ingredient.character)
+            if self._shut_out(stocked.ingredient) <= dropped
         ]
         serves = 0 if Kind.STOCK in kinds else self.request.serves
         found: list[Candidate] = []
@@ -209,6 +207,19 @@ class Asked:
                     top = part.stage == "top"
                     found.append(Candidate(key, index, amounts, holds, price, top))
         return tuple(found)
+
+    def _shut_out(self, ingredient: Ingredient) -> frozenset[tuple[Kind, str]]:
+        """The demands, by kind and subject, that an ingredient is not offered for."""
+        if ingredient.key not in self._against:
+            avoidable, told = self.bar.avoidable, self.bar.told_of(ingredient)
+            words = [(Kind.WITHOUT, w, avoidable.word(w)) for w in self.request.unwanted]
+            tags = [
+                (Kind.NO_CHARACTER, t, avoidable.character(t)) for t in self.request.no_character
+            ]
+            self._against[ingredient.key] = frozenset(
+                (kind, subject) for kind, subject, avoid in (*words, *tags) if avoid.against(told)
+            )
+        return self._against[ingredient.key]
 
     def _composition(self, ingredient: Ingredient) -> tuple[float, ...]:
         if ingredient.key not in self._compositions:
@@ -256,9 +267,10 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
     for tag in request.character:
         known_character(tag)
         found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
-    found += [
-        Demand(Kind.WITHOUT, asked, f"without {word}", subject=word) for word in request.unwanted
-    ]
+    for word in request.unwanted:
+        way = bar.avoidable.word(word).way
+        says = f"for a guest who is {way}" if way else f"without {word}"
+        found.append(Demand(Kind.WITHOUT, asked, says, subject=word))
     for tag in request.no_character:
         known_character(tag)
         found.append(Demand(Kind.NO_CHARACTER, asked, f"nothing with {tag}", subject=tag))

@@ -8,9 +8,11 @@ import time
 from dataclasses import dataclass
 
 from solver.measures import Measure
+from solver.pantry.avoid import Against, Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
+from solver.pantry.shelf import Stocked
 from solver.search.backend import Backend
 from solver.search.best import UNNOTICED, Verdict, best, tolerance_of, verified
 from solver.search.clock import Clock
@@ -19,7 +21,7 @@ from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.answer import Answer, answer_of
 from solver.tasks.demands import Asked, Demand
 from solver.tasks.ground import Ground
-from solver.tasks.request import DEFINING, Request, unknown_to
+from solver.tasks.request import DEFINING, Request, avoided
 from solver.tasks.steps import settled
 from solver.tasks.why import Why, why_answer, why_impossible
 
@@ -45,7 +47,8 @@ class Design:
     stands for all that are alike in the glass; where they are too many, None, and `solver` is who
     proved it. `alternatives_cut` says that the search for those was not ended. `verdict` is what a
     second solver says, where it was asked. `left_out` are bottles that would have fitted, but of
-    which too little is known for somebody who avoids something.
+    which too little is known for somebody who avoids something; `avoided` is what was left out,
+    and `past` what would have fitted before its last day was over.
     """
 
     profile: Profile
@@ -67,6 +70,8 @@ class Design:
     verdict: Verdict | None
     why: Why | None
     left_out: tuple[Ingredient, ...]
+    avoided: tuple[Avoidance, ...]
+    past: tuple[Stocked, ...]
     seconds: float
 
     @property
@@ -154,6 +159,10 @@ def design(
         verdict=verdict,
         why=why,
         left_out=_left_out(profile, bar, request),
+        avoided=avoided(request, bar),
+        past=tuple(
+            row for row in bar.past if any(p.accepts(row.ingredient) for p in profile.parts)
+        ),
         seconds=seconds,
     )
 
@@ -220,11 +229,12 @@ def _alternatives(asked: Asked, answer: Answer, backend: Backend, clock: Clock) 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
     """Bottles that would have fitted, of which too little is known for who avoids something."""
+    words = avoided(request, bar)
     return tuple(
-        stocked.ingredient
-        for stocked in bar.stock
-        if unknown_to(stocked.ingredient, request.unwanted)
-        and any(part.accepts(stocked.ingredient) for part in profile.parts)
+        item
+        for item in (stocked.ingredient for stocked in bar.stock)
+        if all_against(bar.told_of(item), words) == {Against.NOT_KNOWN}
+        and any(part.accepts(item) for part in profile.parts)
     )
 
 

@@ -21,9 +21,10 @@ from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
+from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
-from solver.pantry.recipe_inputs import house_key, inputs_of
+from solver.pantry.recipe_inputs import everything_in, house_key
 from solver.pantry.vocabulary import near_words
 from solver.quantities import parse_pour
 from solver.tasks.prep.bottled import bottled
@@ -68,7 +69,7 @@ class Prep:
     `measured` says whether anything was weighed or read; without, the figures are an expected
     range. `brix_unboiled` and `brix_unstrained` are what it would be had nothing steamed off, or
     nothing stayed in a strainer. `cost` is of the batch, None where `unpriced` names inputs without
-    a price.
+    a price. `told` is what the ingredient is to a guest, with all that goes into it.
     """
 
     recipe: Recipe
@@ -84,6 +85,7 @@ class Prep:
     cost: float | None
     unpriced: tuple[str, ...]
     ingredient: Ingredient
+    told: Disclosure
     keeping: Keeping
     made: date
 
@@ -178,7 +180,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
     outcome = cooking.run(fit.scores[np.newaxis])
     figures = figures_of(numbers.cooking, fit)
     unpriced = tuple(put.name for put in numbers.puts if put.cost is None)
-    inputs = _everything_in(recipe, bar)
+    inputs = everything_in(recipe.key, bar.inputs, bar.library, {*bar.recipes, *bar.house})
     keeping = keeping_of(
         recipe,
         inputs,
@@ -188,6 +190,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         abv_pct=figures.abv_pct.value,
         activity=figures.activity.value,
     )
+    item = bottled(recipe, figures, outcome.batch[0], keeping, made)
     return Prep(
         recipe=recipe,
         puts=numbers.puts,
@@ -201,7 +204,8 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         brix_unstrained=_brix_without(Strain, cooking, fit),
         cost=None if unpriced else math.fsum(put.cost or 0.0 for put in numbers.puts),
         unpriced=unpriced,
-        ingredient=bottled(recipe, figures, outcome.batch[0], inputs, keeping, made),
+        ingredient=item,
+        told=bar.told_of(item),
         keeping=keeping,
         made=made,
     )
@@ -256,14 +260,3 @@ def _boils(brix_left: Floats | None) -> float | None:
     if brix_left is None or not TELLING_BRIX[0] <= brix_left[0] <= TELLING_BRIX[1]:
         return None
     return boiling_celsius(float(brix_left[0]))
-
-
-def _everything_in(recipe: Recipe, bar: Bar) -> tuple[Ingredient, ...]:
-    """Every input, and what goes into those that are made in the house, through every level."""
-    bottled = {key: bar.library.find(key) for key, r in bar.recipes.items() if r.stated}
-    found: list[Ingredient] = []
-    for item in inputs_of(recipe, bar.recipes, bar.library, bottled):
-        found.append(item)
-        if item.key in bar.recipes:
-            found += _everything_in(bar.recipes[item.key], bar)
-    return tuple(dict.fromkeys(found))

@@ -11,12 +11,13 @@ from pathlib import Path
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.checked import gather
+from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
 from solver.tasks.assess import Assessment, assess
 from solver.tasks.rebalance.beside import Beside
-from solver.tasks.rebalance.instead import ranked
+from solver.tasks.rebalance.instead import on_hand, ranked
 from solver.tasks.rebalance.kept import Kept, fits, kept_of
 from solver.tasks.rebalance.nearest import Rebalanced, rebalance
 from solver.tasks.rebalance.news import News
@@ -46,11 +47,15 @@ class Entry:
 
 @dataclass(frozen=True)
 class Book:
-    """Every spec of a bar, in the order of their files, what had changed, and how long it took."""
+    """Every spec of a bar, in the order of their files, what had changed, and how long it took.
+
+    `past` is what they pour of which the shelf has only some past its last day.
+    """
 
     news: News
     entries: tuple[Entry, ...]
     seconds: float = 0.0
+    past: tuple[Stocked, ...] = ()
 
     def of(self, state: State) -> tuple[Entry, ...]:
         """The specs in a state."""
@@ -87,7 +92,9 @@ def rebalance_book(
         progress(len(entries), len(specs))
         entries.append(_entry(before, after, news, now, backend))
     progress(len(entries), len(specs))
-    return Book(news, tuple(entries), time.monotonic() - started)
+    poured = {line.ingredient.key for before, _ in made for line in before.lines}
+    past = tuple(row for row in now.past if row.ingredient.key in poured)
+    return Book(news, tuple(entries), time.monotonic() - started, past)
 
 
 def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Backend) -> Entry:
@@ -101,7 +108,7 @@ def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Bac
     out = {line.ingredient.key for line in made.lines} & news.gone
     result: Rebalanced | None
     if out:
-        found = ranked(out, made, kept, bar, backend, unwanted=tuple(news.gone))
+        found = ranked(out, made, kept, bar, backend, offered=on_hand(made, bar, news.gone))
         result = found[0].result if found else None
     elif stays(made, kept):
         lines = tuple(Beside(line, line) for line in made.lines)
