@@ -337,7 +337,9 @@ class Avoidable:
         near = near_words(" ".join(said), map(" ".join, meanings()), LIKE)
         parts = [each for each in self._known if said and each.names_hold(said)]
         near = near or tuple(each.key for each in parts)[:3] or self._library.near(text)
-        begins = f"Write --no-character {tag}, or name" if tag in CHARACTERS else "Name"
+        begins = "Name"
+        if tag in CHARACTERS:
+            near, begins = (), f"Write --no-character {tag}, or name"
         remedy = f"{begins} an ingredient, a kind like liqueur, or what a guest avoids."
         if not near:
             remedy = f"{remedy} Known: {', '.join(guest_words())}."

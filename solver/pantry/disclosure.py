@@ -76,6 +76,23 @@ def of_dish(dish: Dish) -> Disclosure:
     )
 
 
+def with_told(item: Ingredient, told: Disclosure) -> Ingredient:
+    """An ingredient whose own statement is all that is told of it.
+
+    Allergens are none stated where those of one thing in it are not known; likewise its animals.
+    """
+    return item.model_copy(
+        update={
+            "allergens": None if told.allergens_not_known else told.allergens,
+            "may_contain": told.may_contain,
+            "animal": None if told.animal_not_known else told.animal,
+            "may_animal": told.may_animal,
+            "declare": told.declare,
+            "cautions": told.cautions,
+        }
+    )
+
+
 def together(parts: Iterable[Disclosure]) -> Disclosure:
     """All of it in one: nothing of any part is lost, and what is certain is no longer possible."""
     every = tuple(parts)

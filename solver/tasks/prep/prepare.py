@@ -21,7 +21,7 @@ from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
-from solver.pantry.disclosure import Disclosure
+from solver.pantry.disclosure import Disclosure, with_told
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import everything_in, house_key
@@ -191,6 +191,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         activity=figures.activity.value,
     )
     item = bottled(recipe, figures, outcome.batch[0], keeping, made)
+    told = bar.told_of(item)
     return Prep(
         recipe=recipe,
         puts=numbers.puts,
@@ -204,8 +205,8 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         brix_unstrained=_brix_without(Strain, cooking, fit),
         cost=None if unpriced else math.fsum(put.cost or 0.0 for put in numbers.puts),
         unpriced=unpriced,
-        ingredient=item,
-        told=bar.told_of(item),
+        ingredient=with_told(item, told),
+        told=told,
         keeping=keeping,
         made=made,
     )
