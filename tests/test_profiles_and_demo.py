@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from solver.measures import MEASURES
-from solver.pantry.avoid import Against
+from solver.pantry.avoidance import Against
 from solver.pantry.bar import load_bar
 from solver.pantry.library import load_library
 from solver.pantry.profile_files import find_profile, load_profiles, profile_files

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Literal
 
 from solver.errors import BadInput
-from solver.pantry.avoid import Avoidable
+from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.checked import short
 from solver.pantry.defaults import Glass, load_defaults

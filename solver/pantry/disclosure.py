@@ -5,7 +5,7 @@ An ingredient states its own; what goes into it, through recipes to any depth, a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from solver.pantry.ingredient import Ingredient
@@ -131,25 +131,27 @@ class Disclosures:
         recipes: Mapping[str, Recipe],
     ) -> None:  # fmt: skip
         """Work out what is inside of everything that something goes into."""
+        self._library = library
+        self._recipes = recipes
         self._inside: dict[str, Disclosure] = {}
         for key, below in inputs.items():
-            self._inside[key] = together(
-                each for name in below for each in self._input(name, library, recipes)
-            )
+            self._inside[key] = together(each for name in below for each in self._input(name))
 
-    def _input(
-        self, key: str, library: Library, recipes: Mapping[str, Recipe]
-    ) -> Iterable[Disclosure]:
+    def _input(self, key: str) -> Iterator[Disclosure]:
         """What goes in with one input: itself, and what is inside of it."""
-        recipe = recipes.get(key)
+        recipe = self._recipes.get(key)
         if recipe is not None:
             yield of_dish(recipe.dish)
-        item = library.get(key) if recipe is None or recipe.stated else None
+        item = self._library.get(key) if recipe is None or recipe.stated else None
         if item is not None:
             dust = item.is_kind("acid/powder")  # what it does to eyes is not in the bottle
             yield replace(stated(item), cautions=()) if dust else stated(item)
         if key in self._inside:
             yield self._inside[key]
+
+    def of_key(self, key: str) -> Disclosure:
+        """What the thing of that key is to a guest, be it that only its recipe is known."""
+        return together(self._input(key))
 
     def of(self, item: Ingredient) -> Disclosure:
         """What an ingredient is to a guest, whichever bottle or batch of it."""

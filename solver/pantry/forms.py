@@ -27,7 +27,7 @@ _WORD = re.compile(r"[^\W_]+")
 _BEFORE = frozenset({
     "a", "an", "any", "the", "i", "am", "is", "no", "not", "non", "without", "with", "avoid",
     "avoiding", "free", "from", "of", "to", "allergic", "allergy", "intolerant", "intolerance",
-    "sensitive", "sensitivity", "strict", "strictly",
+    "sensitive", "sensitivity", "strict", "strictly", "severe", "severely", "very",
 })  # fmt: skip
 _AFTER = frozenset({
     "free", "allergy", "allergic", "allergen", "intolerance", "intolerant", "sensitive",

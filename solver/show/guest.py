@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from solver.pantry.avoid import Avoidance
+from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from solver.pantry.avoid import Against
+from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.quantities import show_volume
 from solver.show.contract import document

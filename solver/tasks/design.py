@@ -8,7 +8,7 @@ import time
 from dataclasses import dataclass
 
 from solver.measures import Measure
-from solver.pantry.avoid import Against, Avoidance, all_against
+from solver.pantry.avoidance import Against, Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from solver.errors import BadInput
 from solver.measures import MEASURES, Form
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
-from solver.pantry.avoid import Avoidance
+from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.defaults import load_defaults

@@ -66,9 +66,8 @@ def houses(draw: st.DrawFn) -> Tables:
             else []
         )
         into += draw(some)
-        form = draw(
-            st.sampled_from(["recipe", "made_of", "both", "neither"] if cooked else ["recipe"])
-        )
+        forms = ["recipe", "made_of", "both", "neither"] if cooked else ["recipe", "both"]
+        form = draw(st.sampled_from(forms))
         if form in ("recipe", "both") and into:
             table["recipe"] = {"inputs": dict.fromkeys(into[:2] or into, "100 g")}
             steps = [{"do": "add", "ingredient": name, "amount": "50 g"} for name in into[2:]]

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.errors import BadInput
-from solver.pantry.avoid import Against, Avoidance
+from solver.pantry.avoidance import Against, Avoidance
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.forms import barer, singular, within, words

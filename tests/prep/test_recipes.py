@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput, BadInputs
-from solver.pantry.avoid import Against
+from solver.pantry.avoidance import Against
 from solver.pantry.bar import load_bar
 from solver.tasks.request import wanted
 from tests.prep.bars import bar_with, cook, recipe

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from solver.errors import BadInput
-from solver.pantry.avoid import Against, Avoidance, all_against
+from solver.pantry.avoidance import Against, Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
 from solver.pantry.disclosure import Disclosure
@@ -79,7 +79,7 @@ def swap(
     found = ranked({key}, made, kept, bar, backend, offered=offered)
     gone = could_stand_in(line, made, kept, (row.ingredient for row in bar.past))
     return Swaps(
-        tuple(each for each in found if not all_against(_told(each), words)),
+        found,
         words,
         left_out=tuple(item for item in there if against[item.key] == {Against.NOT_KNOWN}),
         past=tuple(row for row in bar.past if row.ingredient in gone),
@@ -148,11 +148,6 @@ def _staying(made: Assessment, line: Line, bar: Bar) -> Iterator[tuple[str, Disc
         yield "its garnish", bar.mentions.garnish(made.spec.garnish)
     if made.spec.notes:
         yield "what its notes name", bar.mentions.notes(made.spec.notes)
-
-
-def _told(found: Swap) -> Disclosure:
-    """What a guest is told of a drink; of the old one where nothing can be poured."""
-    return (found.result.after or found.result.before).guest.told
 
 
 def poured(text: str, made: Assessment, bar: Bar) -> Line:

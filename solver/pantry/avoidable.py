@@ -1,4 +1,4 @@
-"""What a guest avoids: words, compiled once into what each excludes.
+"""The words of guests, compiled once into what each excludes.
 
 A word may name what guests avoid, an ingredient, or a kind. It excludes whatever is that, holds it
 at any depth, or may; and what nobody has said enough of to rule it out. An ingredient's name
@@ -8,15 +8,15 @@ is called so. `only` before a name means that one bottle, and what is made with 
 
 from __future__ import annotations
 
-import enum
 import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
 
 from solver.errors import BadInput
+from solver.pantry.avoidance import Avoidance
 from solver.pantry.checked import short
-from solver.pantry.disclosure import Disclosure, Disclosures, together
+from solver.pantry.disclosure import Disclosures, together
 from solver.pantry.forms import Words, barer, part_of, within_any, words
 from solver.pantry.guest_words import (
     MAKERS_SECRET,
@@ -39,89 +39,6 @@ LIKE = 0.75
 _PLANTS = ("raw", "juice")
 """Kinds of what comes from plants, part by part."""
 _BETWEEN = re.compile(r"[,;&+/]|\band\b|\bor\b", re.IGNORECASE)
-
-
-@enum.unique
-class Against(enum.Enum):
-    """What speaks against an ingredient for who avoids something."""
-
-    HOLDS = "holds"
-    MAY_HOLD = "may hold"
-    NOT_KNOWN = "not known"
-    """Nothing, but too little is known of it."""
-
-
-@dataclass(frozen=True)
-class Avoidance:
-    """What one word, as typed, excludes.
-
-    `keys` are ingredients that are it; `unsure` those of which nobody has said whether it is in
-    them. `says` is what is left out where the word does not say all of it; `called` are ingredients
-    left out for their name alone, and `alone` is what to type for the one bottle instead. What
-    nobody here can say is in `not_known`. `way` is what the guest is, like vegan, where the word
-    names no thing.
-    """
-
-    word: str
-    way: str = ""
-    allergens: frozenset[str] = frozenset()
-    animal: frozenset[str] = frozenset()
-    declare: frozenset[str] = frozenset()
-    alcohol: bool = False
-    keys: frozenset[str] = frozenset()
-    unsure: frozenset[str] = frozenset()
-    says: tuple[str, ...] = ()
-    called: tuple[Ingredient, ...] = ()
-    alone: str | None = None
-    not_known: tuple[str, ...] = ()
-
-    def against(self, told: Disclosure) -> Against | None:
-        """What speaks against something of which a guest is told that; None where nothing does."""
-        if (
-            told.holds & self.keys
-            or told.allergens & self.allergens
-            or told.animal & self.animal
-            or told.declare & self.declare
-            or (self.alcohol and told.alcohol)
-        ):
-            return Against.HOLDS
-        if (
-            told.may_contain & self.allergens
-            or told.may_animal & self.animal
-            or (self.alcohol and told.may_hold_alcohol)
-        ):
-            return Against.MAY_HOLD
-        guest = self.allergens or self.animal or self.declare
-        if (
-            told.holds & self.unsure
-            or (guest and told.allergens_not_known)
-            or (self.animal and told.animal_not_known)
-        ):
-            return Against.NOT_KNOWN
-        return None
-
-    def __or__(self, other: Avoidance) -> Avoidance:
-        """What either excludes, in the words of the first."""
-        return Avoidance(
-            word=self.word,
-            way=self.way or other.way,
-            allergens=self.allergens | other.allergens,
-            animal=self.animal | other.animal,
-            declare=self.declare | other.declare,
-            alcohol=self.alcohol or other.alcohol,
-            keys=self.keys | other.keys,
-            unsure=self.unsure | other.unsure,
-            says=tuple(dict.fromkeys((*self.says, *other.says))),
-            called=tuple(dict.fromkeys((*self.called, *other.called))),
-            alone=self.alone or other.alone,
-            not_known=tuple(dict.fromkeys((*self.not_known, *other.not_known))),
-        )
-
-
-def all_against(told: Disclosure, avoided: Iterable[Avoidance]) -> frozenset[Against]:
-    """All that speaks against something of which a guest is told that; empty where nothing does."""
-    found = (each.against(told) for each in avoided)
-    return frozenset(against for against in found if against is not None)
 
 
 @dataclass(frozen=True)
@@ -305,11 +222,11 @@ class Avoidable:
     def _named(self, text: str, exact: list[_Known], so_far: Avoidance) -> Avoidance:
         """What the name of an ingredient excludes: what it is, beside what is called so."""
         items = [item for each in exact if (item := self._library.get(each.key)) is not None]
-        is_it = together(map(self._told.of, items))
+        is_it = together(self._told.of_key(each.key) for each in exact)
         animal = is_it.animal - {"fining"}
         more = dict.fromkeys((*sorted(is_it.allergens - so_far.allergens),
             *sorted(animal - so_far.animal), *sorted(is_it.declare - so_far.declare)))  # fmt: skip
-        guests = bool(so_far.says or so_far.allergens or so_far.animal)
+        guests = is_it.allergens & so_far.allergens or animal & so_far.animal or so_far.alcohol
         keys = so_far.keys | {each.key for each in exact}
         others = (item for item in self._library if item.key in keys and item not in items)
         return Avoidance(
