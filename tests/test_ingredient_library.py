@@ -60,8 +60,11 @@ ACIDS = {"citric", "malic", "tartaric", "lactic", "acetic", "phosphoric"}
 TOOLS = {"jigger", "dash", "drop", "spoon", "weigh", "piece"}
 ENTRIES = words_of(
     "name aliases kind character per abv sugar acid acids density other moisture insoluble bulk "
-    "allergens may_contain declare animal may_animal allergens_source life cautions tool piece note"
+    "allergens may_contain declare animal may_animal allergens_source made_of life cautions "
+    "tool piece note"
 )
+MAY_HOLD = {"red-wine-vinegar": 1.5, "cocktail-cherry": 15, "orange-flower-water": 40}
+"""What some of a kind hold of alcohol, where most hold none: % vol at the most."""
 WITHOUT_TASTE_OF_THEIR_OWN = ("acid/", "water", "mixer/soda")
 
 LIBRARY = ingredient_tables()
@@ -235,7 +238,37 @@ def test_alcohol_is_where_the_kind_says(key: str) -> None:
     assert (number(table, "abv") > 0) == (strong and not without)
     assert span(table, "abv")[1] <= 80
     if not strong:
-        assert span(table, "abv")[1] <= 0.5
+        assert span(table, "abv")[1] <= MAY_HOLD.get(key, 0.5)
+
+
+@EACH
+def test_what_an_entry_is_made_of_is_known_and_harms_nobody_more_than_it_says(key: str) -> None:
+    table = LIBRARY[key]
+    told = set(table.get("allergens", [])) | set(table.get("may_contain", []))
+    animal = set(table["animal"]) | set(table.get("may_animal", []))
+    for name in table.get("made_of", []):
+        assert name in LIBRARY
+        assert name != key
+        assert set(LIBRARY[name].get("allergens", [])) <= told, name
+        assert set(LIBRARY[name]["animal"]) <= animal, name
+        assert set(LIBRARY[name].get("declare", [])) <= set(table.get("declare", [])), name
+
+
+def test_what_may_hold_a_little_alcohol_says_so() -> None:
+    trace = {
+        key for key in LIBRARY if number(LIBRARY[key], "abv") == 0 < span(LIBRARY[key], "abv")[1]
+    }
+    assert {
+        "kombucha",
+        "ginger-beer",
+        "non-alcoholic-spirit",
+        "non-alcoholic-bitter-aperitif",
+    } <= trace
+    for key, table in LIBRARY.items():
+        if "0.5 % vol" in str(table.get("note", "")) + " ".join(table.get("cautions", [])):
+            assert key in trace, key
+        if table["kind"] == "acid/vinegar" and key != "shrub":
+            assert key in trace, key
 
 
 @EACH

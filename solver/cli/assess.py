@@ -82,11 +82,9 @@ def _place(spec: Spec, *, as_it_is: bool) -> Place:
 
 def _approve(found: Assessment, place: Place, bar: Bar) -> None:
     """Write what the drink is today into its spec file, and say so on standard error."""
-    from datetime import date
-
     from solver.pantry.spec_file import write_spec
     from solver.tasks.approve import approved_profile
 
-    approved = approved_profile(found.values, date.today(), bar.currency)
+    approved = approved_profile(found.values, bar.today, bar.currency)
     write_spec(found.spec.model_copy(update={"approved": approved}), place, bar.root)
     note(f"approved in {near(place.path)}")

@@ -137,9 +137,10 @@ def _measures(bar: Path | None) -> Names:
 
 
 def _avoidable(bar: Path | None) -> Names:
-    from solver.pantry.vocabulary import AVOIDED, KIND_FAMILIES, KINDS
+    from solver.pantry.folders import GUEST_WORDS
+    from solver.pantry.vocabulary import KIND_FAMILIES, KINDS
 
-    guests = {word: avoided.says for word, avoided in AVOIDED.items()}
+    guests = {word: str(table["says"]) for word, table in _tables(GUEST_WORDS).items()}
     return _ingredients(bar) | KINDS | dict.fromkeys(KIND_FAMILIES, "") | guests
 
 

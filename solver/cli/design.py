@@ -71,8 +71,6 @@ def design(
 
 def _save(found: Design, name: str, place: Place, bar: Bar, *, unproven: bool) -> None:
     """Write the answer and say where, or say why not, on standard error."""
-    from datetime import date
-
     from solver.pantry.spec_file import write_spec
     from solver.tasks.design import Status
     from solver.tasks.save import spec_of_answer
@@ -86,6 +84,6 @@ def _save(found: Design, name: str, place: Place, bar: Bar, *, unproven: bool) -
     if found.status is not Status.OPTIMAL and not unproven:
         note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")
         return
-    spec = spec_of_answer(found, found.answer, name, bar, date.today())
+    spec = spec_of_answer(found, found.answer, name, bar, bar.today)
     write_spec(spec, place, bar.root)
     note(f"saved in {near(place.path)}")

@@ -24,7 +24,7 @@ def ingredients(name: str | None, as_json: bool, bar: Bar) -> None:
 
     found = [bar.bottles.find(name)] if name is not None else list(bar.bottles)
     if as_json:
-        say(ingredients_json(found), whole=True)
+        say(ingredients_json(found, bar), whole=True)
     else:
-        said = ingredients_text(found) if name is None else ingredient_text(found[0])
+        said = ingredients_text(found) if name is None else ingredient_text(found[0], bar)
         say(said, whole=name is None)

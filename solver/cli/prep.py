@@ -70,7 +70,7 @@ def prep(
     With --aim, what to add to the batch; RECIPE may then be any ingredient, a juice or a spirit.
     With --serve, the strength whose worst drink is closest to its aims.
     """
-    today = made or date.today()
+    today = made or bar.today
     aimed = bool(aims) or fortify_to_keep
     if to_stock and (aimed or served is not None):
         raise click.UsageError("--stock goes with neither --aim nor --serve: cook it first.")

@@ -64,7 +64,7 @@ def rebalance(
     as_json: bool,
     bar: Bar,
 ) -> None:
-    """Every spec of the bar after a change, so that each is the same drink in the glass.
+    """Every spec of the bar after a change, kept in strength, sugar, acid and volume.
 
     Without options: whatever differs between the shelf and what was approved.
     """
@@ -80,7 +80,7 @@ def rebalance(
     news = read_news(figures, gone, glasses, bar)
     with Progress("specs") as progress:
         book = rebalance_book(bar, news, CpSat(), progress.at, clock=Clock.of(seconds))
-    say(book_json(book) if as_json else book_text(book), whole=as_json)
+    say(book_json(book) if as_json else book_text(book, bar), whole=as_json)
     unknown = book.of(State.UNDECIDED)
     if write and unknown and not unproven:
         note(f"nothing was written, as {len(unknown)} of the specs are not known: {NOT_PROVEN}")

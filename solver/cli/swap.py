@@ -1,4 +1,4 @@
-"""`equipour swap`: another bottle, the same drink."""
+"""`equipour swap`: another bottle in a drink that stays as strong, sweet, sharp and large."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from solver.tasks.rebalance.instead import Swap
 
 
-@click.command(short_help="Another bottle in a spec, the same drink.")
+@click.command(short_help="Another bottle in a spec.")
 @click.argument("spec", shell_complete=complete_spec)
 @click.argument("out", shell_complete=complete_ingredient)
 @click.argument("instead", metavar="[IN]", required=False, shell_complete=complete_ingredient)
@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     "unwanted",
     multiple=True,
     shell_complete=complete_avoidable,
-    help="What may not stand in: an ingredient, a kind, an allergen.",
+    help="What may not be in the drink: an ingredient, a kind, what a guest avoids.",
 )
 @name_option("--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set)
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
@@ -63,16 +63,16 @@ def swap(
     as_json: bool,
     bar: Bar,
 ) -> None:
-    """Pour SPEC with IN instead of OUT so that it is the same drink in the glass.
+    """Pour SPEC with IN instead of OUT, and the rest so that it stays what it was.
 
-    Within one noticeable difference of what was approved, with as few changed pours as can be.
-    Without IN: with the best of what the shelf has in its place.
+    In strength, sugar, acid and volume, within one noticeable difference of what was approved and
+    with as few changed pours as can be; taste is not compared. Without IN: with the best of what
+    the shelf has in its place.
     """
     from solver.search.clock import Clock
     from solver.search.cpsat import CpSat
     from solver.show.swapped import swap_json, swap_text
     from solver.tasks.assess import find_drink
-    from solver.tasks.rebalance.instead import Swaps
     from solver.tasks.rebalance.swap import split
     from solver.tasks.rebalance.swap import swap as solve
     from solver.tasks.save import place_for
@@ -82,25 +82,23 @@ def swap(
         raise click.UsageError(f"{word} goes with --save.")
     if among is not None and instead is not None:
         raise click.UsageError("--split says what is poured instead: leave out IN.")
-    if unwanted and (among is not None or instead is not None):
-        raise click.UsageError("--without goes with what the shelf has: leave out IN and --split.")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     place = None if name is None else place_for(name, bar, replace=replace)
     drink = find_drink((spec,), (), bar)
     clock = Clock.of(seconds)
     if among is not None:
-        found = Swaps((split(drink, bar, out, among, CpSat(), clock=clock),))
+        swaps = split(drink, bar, out, among, CpSat(), clock=clock, unwanted=unwanted)
     else:
-        found = solve(drink, bar, out, instead, CpSat(), clock=clock, unwanted=unwanted)
-    text = swap_json(found) if as_json else swap_text(found, bar.bottles.find(out).name, bar)
+        swaps = solve(drink, bar, out, instead, CpSat(), clock=clock, unwanted=unwanted)
+    text = swap_json(swaps) if as_json else swap_text(swaps, bar.bottles.find(out).name, bar)
     say(text, whole=as_json)
-    best = found.best
+    best = swaps.best
     held = best is not None and best.result.held
-    if name is not None and place is not None and found.untried and not unproven:
+    if name is not None and place is not None and swaps.untried and not unproven:
         note(f"nothing was saved, as it is not proven the best: {NOT_PROVEN}")
     elif name is not None and place is not None:
         _save(best if held else None, name, place, bar)
-    sys.exit(UNSETTLED if found.untried else ANSWERED if held else IMPOSSIBLE)
+    sys.exit(UNSETTLED if swaps.untried else ANSWERED if held else IMPOSSIBLE)
 
 
 def _save(found: Swap | None, name: str, place: Place, bar: Bar) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import Literal
@@ -13,17 +14,21 @@ from solver.errors import BadInput
 from solver.files.atomic import settled
 from solver.files.folders import toml_files
 from solver.files.near import near_words
+from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.defaults import Glass, load_defaults
+from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.folders import BAR_FILE, SHELF_FILE
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
+from solver.pantry.mentions import Mentions
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
-from solver.pantry.recipe_inputs import with_inputs
+from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, read_shelf
 from solver.printable import short
 from solver.quantities import Measures
+from solver.today import today
 
 __all__ = ["Bar", "Weighed", "load_bar"]
 
@@ -33,9 +38,11 @@ class Bar:
     """House settings, stock, and where the bar's own files are.
 
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
-    there is no shelf. `recipes` are those of the house, by the key of what they make. `weighed` and
-    `melt_factors` are the bar's own melt by technique. `root`, `profiles` and `specs` are folders;
-    None for the built-in bar.
+    there is no shelf. `recipes` are those of the house, by the key of what they make; `house` has
+    the keys of everything that its files state. `weighed` and `melt_factors` are the bar's own melt
+    by technique. `today` is the day that bottles are dated against, and `today_stated` says that
+    bar.toml names it; what is `past` its last day by then is not in stock. `root`, `profiles` and
+    `specs` are folders; None for the built-in bar.
     """
 
     name: str
@@ -52,6 +59,10 @@ class Bar:
     shelf: Shelf | None = None
     root: Path | None = None
     recipes: Mapping[str, Recipe] = field(default_factory=dict)
+    house: frozenset[str] = frozenset()
+    today: date = field(default_factory=today)
+    today_stated: bool = False
+    past: tuple[Stocked, ...] = ()
 
     @property
     def profiles(self) -> Path | None:
@@ -79,8 +90,37 @@ class Bar:
     @cached_property
     def bottles(self) -> Library:
         """Every ingredient, with the figures of the bar's own bottles where it has them."""
-        own = {stocked.ingredient.key: stocked.ingredient for stocked in self.stock}
+        rows = (*self.past, *self.stock)
+        own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
         return Library(tuple(own.get(item.key, item) for item in self.library))
+
+    @cached_property
+    def inputs(self) -> Mapping[str, tuple[str, ...]]:
+        """Keys of what goes straight into what, each after those below it.
+
+        Raises:
+            BadInput, BadInputs: an input is not known, or goes into itself; with the line.
+        """
+        return inputs_of_all(self.library, self.recipes)
+
+    @cached_property
+    def _disclosures(self) -> Disclosures:
+        return Disclosures(self.inputs, self.bottles, self.recipes)
+
+    def told_of(self, item: Ingredient) -> Disclosure:
+        """What an ingredient is to a guest, with all that goes into it."""
+        return self._disclosures.of(item)
+
+    @cached_property
+    def avoidable(self) -> Avoidable:
+        """What the words of guests mean here."""
+        dishes = {key: recipe.dish for key, recipe in self.recipes.items()}
+        return Avoidable(self.bottles, dishes, self.house, self._disclosures)
+
+    @cached_property
+    def mentions(self) -> Mentions:
+        """What garnishes and notes name here."""
+        return Mentions.among(self.bottles, self.told_of)
 
     def with_pour_set(self, name: str) -> Bar:
         """The same bar with another set of pouring tools; amounts are shown as those are marked.
@@ -112,9 +152,12 @@ class Bar:
             return replace(row, ingredient=own, price=price_per_unit * row.bottle)
 
         stock = tuple(map(renewed, self.stock))
-        if self.stocked(own.key) is None:
-            stock = (*stock, Stocked(own))
-        return replace(self, stock=stock, library=self.library.shadowed_by([own]))
+        past = tuple(row for row in self.past if row.ingredient.key != own.key)
+        if all(row.ingredient.key != own.key for row in stock):
+            fresh = self.past_row(own.key) or Stocked(own)
+            stock = (*stock, renewed(replace(fresh, opened=None, dated=None)))
+        library = self.library.shadowed_by([own])
+        return replace(self, stock=stock, past=past, library=library)
 
     def with_wash_line(self, glass: str, wash_line_ml: float) -> Bar:
         """The same bar with a glass that is filled to another line.
@@ -129,14 +172,20 @@ class Bar:
         return replace(self, glasses={**self.glasses, **dict.fromkeys(names, new)})
 
     def stocked(self, key: str) -> Stocked | None:
-        """What is in stock of the ingredient with that key."""
-        return next((item for item in self.stock if item.ingredient.key == key), None)
+        """What the bar has of the ingredient with that key, be it past its last day."""
+        rows = (*self.stock, *self.past)
+        return next((item for item in rows if item.ingredient.key == key), None)
+
+    def past_row(self, key: str) -> Stocked | None:
+        """What the bar has of an ingredient, where that is past its last day."""
+        return next((item for item in self.past if item.ingredient.key == key), None)
 
 
-def load_bar(root: Path | None, *, with_shelf: bool = True) -> Bar:
+def load_bar(root: Path | None, day: date | None = None, *, with_shelf: bool = True) -> Bar:
     """The bar in a folder; the built-in library, without prices, for None.
 
-    What a command that was killed had begun to write there is ended first. Without its shelf
+    What a command that was killed had begun to write there is ended first. Bottles are dated
+    against `day`; None: against the day in bar.toml, else the calendar's. Without its shelf
     everything in the library may be poured, as if there were none.
 
     Raises:
@@ -145,7 +194,7 @@ def load_bar(root: Path | None, *, with_shelf: bool = True) -> Bar:
     if root is None:
         return _built_in()
     with settled(root):
-        return _read(root, with_shelf=with_shelf)
+        return _read(root, day, with_shelf=with_shelf)
 
 
 def _built_in() -> Bar:
@@ -162,29 +211,29 @@ def _built_in() -> Bar:
     )
 
 
-def _read(root: Path, *, with_shelf: bool) -> Bar:
+def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
     defaults = load_defaults()
     settings = read_bar_file(root / BAR_FILE)
     house = toml_files(root / "house")
     stated, recipes = read_ingredients(house), read_recipes(house)
-    own = with_inputs(stated, recipes, load_library().shadowed_by(stated))
-    library = load_library().shadowed_by(own)
+    library = load_library().shadowed_by(stated)
     shelf = None
     stock = tuple(map(Stocked, library))
     path = root / SHELF_FILE
     if with_shelf and os.path.lexists(path):
         uncooked = _uncooked(recipes, library)
         shelf = read_shelf(path, library, settings.measures, settings.currency, uncooked)
-        made = tuple(Stocked(item) for item in own if shelf.row(item.key) is None)
+        made = tuple(_made(item, recipes) for item in stated if shelf.row(item.key) is None)
         stock = (*shelf.rows, *made)
-    return Bar(
+    now = day or settings.today or today()
+    bar = Bar(
         name=settings.name,
         measures=settings.measures,
         pour_set=settings.pour_set,
         currency=settings.currency,
         jurisdiction=settings.jurisdiction.name,
         library=library,
-        stock=stock,
+        stock=tuple(row for row in stock if not row.past(now)),
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
@@ -192,7 +241,19 @@ def _read(root: Path, *, with_shelf: bool) -> Bar:
         shelf=shelf,
         root=root,
         recipes=recipes,
+        house=frozenset(item.key for item in stated),
+        today=now,
+        today_stated=day is None and settings.today is not None,
+        past=tuple(row for row in stock if row.past(now)),
     )
+    _ = bar.inputs  # what goes into the house's own is a mistake before anything is asked
+    return bar
+
+
+def _made(item: Ingredient, recipes: Mapping[str, Recipe]) -> Stocked:
+    """A house ingredient that the shelf does not list: as old as its recipe says it is."""
+    recipe = recipes.get(item.key)
+    return Stocked(item, opened=recipe.table.made if recipe else None)
 
 
 def _uncooked(recipes: Mapping[str, Recipe], library: Library) -> dict[str, str]:

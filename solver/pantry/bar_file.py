@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -67,6 +68,7 @@ class BarTable(Model):
     currency: Annotated[str, AfterValidator(_currency)] = ""
     jurisdiction: Text = "United States"
     show: Annotated[str, one_of(_SHOWN, "a way to show amounts")] = "oz"
+    today: Annotated[date, Field(strict=True)] | None = None
     measures: Sizes = Sizes()
     glasses: Mapping[Key, GlassTable] = Field(default_factory=dict)
     melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
@@ -88,7 +90,8 @@ class Settings:
     """The settings of a bar as numbers.
 
     `glasses` are the bar's own. A technique that the bar calibrated is in `weighed`, or in
-    `melt_factors` as a factor on the published curve.
+    `melt_factors` as a factor on the published curve. `today` is the day that it is there, for a
+    bar that stands still; None: that of the calendar.
     """
 
     name: str
@@ -97,6 +100,7 @@ class Settings:
     currency: str
     jurisdiction: Jurisdiction
     show: Literal["oz", "ml"]
+    today: date | None
     glasses: Mapping[str, Glass]
     weighed: Mapping[str, Weighed]
     melt_factors: Mapping[str, float]
@@ -129,6 +133,7 @@ def read_bar_file(path: Path) -> Settings:
         currency=table.currency,
         jurisdiction=jurisdiction,
         show="ml" if table.show == "ml" else "oz",
+        today=table.today,
         glasses={
             name: _glass(name, glass, measures, reading) for name, glass in table.glasses.items()
         },

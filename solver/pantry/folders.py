@@ -10,6 +10,10 @@ from solver.printable import short
 
 DEFAULTS = Path(__file__).with_name("defaults.toml")
 """The built-in settings."""
+GUEST_WORDS = Path(__file__).with_name("guest_words.toml")
+"""What guests say and what they mean; the top of the file says what its tables hold."""
+GARNISH_WORDS = Path(__file__).with_name("garnish_words.toml")
+"""The words of garnishes and notes; likewise."""
 
 
 BAR_FILE = "bar.toml"

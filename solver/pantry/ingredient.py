@@ -34,11 +34,6 @@ _OWN_FIGURE = "the bar's own figure"
 _SHARES_ADD_UP_WITHIN = 0.005
 
 
-ALLERGENS_NOT_KNOWN = "its allergens are not known"
-ANIMALS_NOT_KNOWN = "what it has of animals is not known"
-"""Reasons not to offer an ingredient that say nothing against it."""
-
-
 class Figure(Model):
     """A number with where it comes from; the unit is that of the field that holds it.
 
@@ -75,7 +70,8 @@ class Ingredient(Opinions):
     where measured; `life` days; `piece` mL of one piece. Of what is weighed: `moisture` grams per
     100 g, `insoluble` the part of the rest that never dissolves (the leavings), `bulk` g/mL of the
     heap in a cup. `allergens` or `animal` None means that nobody has said: then nothing is ruled
-    out.
+    out. They and the rest of what a guest is told are only what its own file says: what comes with
+    its recipe, and with the ingredients that it is `made_of`, is added by `pantry.disclosure`.
     """
 
     key: Key
@@ -98,6 +94,7 @@ class Ingredient(Opinions):
     animal: frozenset[Animal] | None = None
     may_animal: frozenset[Animal] = frozenset()
     allergens_source: str = ""
+    made_of: tuple[Text, ...] | None = None
     life: Figure | None = None
     cautions: tuple[Text, ...] = ()
     tool: Tool
@@ -183,34 +180,6 @@ class Ingredient(Opinions):
         asked = " ".join(text.casefold().split())
         names = (self.key, self.name, *self.aliases)
         return any(asked == " ".join(name.casefold().split()) for name in names)
-
-    def excluded_by(self, word: str) -> str | None:
-        """Why somebody who avoids `word` is not offered this; None where nothing is known against.
-
-        What is not known counts against it: only an ingredient whose allergens are stated is
-        offered to a guest who avoids any.
-
-        Raises:
-            BadInput: nobody knows the word.
-        """
-        avoided = find_avoided(word)
-        if avoided.alcohol:
-            return "contains alcohol" if self._strongest() > 0 else None
-        if self.allergens is None:
-            return ALLERGENS_NOT_KNOWN
-        certain = self.allergens & avoided.allergens | self.declare & avoided.declare
-        possible = self.may_contain & avoided.allergens
-        if avoided.animal or avoided.any_animal:
-            if self.animal is None:
-                return ANIMALS_NOT_KNOWN
-            certain |= self.animal if avoided.any_animal else self.animal & avoided.animal
-            possible |= self.may_animal if avoided.any_animal else self.may_animal & avoided.animal
-        if certain:
-            return f"contains {' and '.join(sorted(certain))}"
-        return f"may contain {' and '.join(sorted(possible))}" if possible else None
-
-    def _strongest(self) -> float:
-        return self.abv.value if self.abv.high is None else self.abv.high
 
     def units(self, pour: Pour) -> float:
         """A pour in the unit that the ingredient is kept in: mL, or g where `per` is "g".
@@ -313,21 +282,6 @@ _DEFAULT_TOOLS = {
     "raw": "weigh",
     "egg": "piece",
 }
-
-
-def find_avoided(word: str) -> words.Avoided:
-    """What a guest's word excludes.
-
-    Raises:
-        BadInput: nobody knows the word.
-    """
-    plain = " ".join(word.lower().split())
-    plain = words.SYNONYMS.get(plain, plain)
-    if plain not in words.AVOIDED:
-        what = f"'{short(word)}' is not something known to be avoided"
-        near = near_words(plain, [*words.AVOIDED, *words.SYNONYMS])
-        raise BadInput(what, near=near, remedy=f"Known: {', '.join(words.AVOIDED)}.")
-    return words.AVOIDED[plain]
 
 
 def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:

@@ -52,18 +52,26 @@ class Library:
         """Whether `find` would find `text`."""
         return fold(text) in self._by_name
 
+    def get(self, text: str) -> Ingredient | None:
+        """The ingredient of that key, name or alias; None where there is none."""
+        return self._by_name.get(fold(text))
+
     def find(self, text: str) -> Ingredient:
         """The ingredient of that key, name or alias, whatever its case.
 
         Raises:
             BadInput: there is none; with the names nearest to it.
         """
-        found = self._by_name.get(fold(text))
+        found = self.get(text)
         if found is None:
-            what = f"'{short(text)}' is not an ingredient known here"
-            remedy = "" if (near := self.near(text)) else "See `equipour ingredients`."
-            raise BadInput(what, near=near, remedy=remedy)
+            raise self.unknown(text)
         return found
+
+    def unknown(self, text: str) -> BadInput:
+        """The mistake of a name that no ingredient has, with the names nearest to it."""
+        what = f"'{short(text)}' is not an ingredient known here"
+        remedy = "" if (near := self.near(text)) else "See `equipour ingredients`."
+        return BadInput(what, near=near, remedy=remedy)
 
     def near(self, text: str) -> tuple[str, ...]:
         """Keys of up to three ingredients that `text` may mean, likeliest first.

@@ -19,6 +19,10 @@ from solver.pantry.ingredient import Basis, Ingredient, Tool
 from solver.printable import short
 from solver.quantities import Measures, PourSpan, Unit, parse_pour_span, parse_span
 
+WHOLE = ("usual", "usual_count")
+"""Tables that replace those of an inherited profile: shares of other drinks would be no shares of
+these."""
+
 Technique = Annotated[str, one_of(words.TECHNIQUES, "a technique")]
 Stage = Annotated[str, one_of(words.STAGES, "a stage")]
 MeasureName = Annotated[str, one_of(MEASURES, "a measure")]
@@ -309,11 +313,16 @@ class Profile(Model):
 
 
 def where_in(files: Sequence[TomlText], keys: KeyPath) -> Where:
-    """The line of `keys` in the first of `files` that gives them, else in the first file."""
+    """The line of `keys` in the first of `files` that gives them, else in the first file.
+
+    What lies in a `WHOLE` table is given, or missing, in the first file that has the table.
+    """
     for file in files:
         table: object = file.data
         for key in keys:
             table = table.get(key) if isinstance(table, Mapping) else None
+            if table is None or key in WHOLE:
+                break
         if table is not None:
             return file.where(keys)
     return files[0].where(keys) if files else Where("a profile")

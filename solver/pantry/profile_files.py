@@ -15,12 +15,10 @@ from solver.files.near import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry.folders import data_folder
-from solver.pantry.profile import Part, Profile, Target, where_in
+from solver.pantry.profile import WHOLE, Part, Profile, Target, where_in
 from solver.printable import short
 
 TARGETS = ("aims", "limits", "tolerances")
-WHOLE = ("usual", "usual_count")
-"""Tables that replace the one below: shares of other drinks would be no shares of these."""
 
 
 @dataclass(frozen=True)

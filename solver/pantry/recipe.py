@@ -118,7 +118,8 @@ class RecipeTable(Model):
 class Dish(Model):
     """What a house file says of a thing that it has a recipe for, other than the recipe.
 
-    `allergens` and `animal` are what the recipe's inputs do not tell.
+    What a guest is told is what the recipe's inputs, and what it is `made_of` beside them, do not
+    tell.
     """
 
     key: Key
@@ -127,7 +128,10 @@ class Dish(Model):
     kind: Kind
     character: tuple[Character, ...] = ()
     allergens: frozenset[Allergen] = frozenset()
+    may_contain: frozenset[Allergen] = frozenset()
     animal: frozenset[Animal] = frozenset()
+    may_animal: frozenset[Animal] = frozenset()
+    made_of: tuple[Text, ...] = ()
     declare: frozenset[Declaration] = frozenset()
     cautions: tuple[Text, ...] = ()
 

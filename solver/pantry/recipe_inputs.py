@@ -1,56 +1,17 @@
-"""What goes into house recipes, through every level: their order, and what rides along.
-
-Allergens, animal origin, what must be declared and cautions of every input are those of the bottle.
-"""
+"""What goes into what: by recipes, and by what an ingredient says it is made of."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping
+from dataclasses import dataclass
+from functools import partial
 
-from solver.errors import BadInput
-from solver.files.checked import Reading
+from solver.errors import BadInput, BadInputs, Where
+from solver.files.checked import gather
+from solver.files.toml import read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.recipe import Recipe
-
-_MOST_NAMED = 6
-
-
-def order_of(recipes: Mapping[str, Recipe], library: Library) -> tuple[str, ...]:
-    """Keys of the recipes, each after those of the house ingredients that go into it.
-
-    Raises:
-        BadInput: one goes into itself, by way of others or straight.
-    """
-    done: dict[str, None] = {}
-    for key in recipes:
-        _visit(key, recipes, library, [], done)
-    return tuple(done)
-
-
-def _visit(
-    key: str,
-    recipes: Mapping[str, Recipe],
-    library: Library,
-    path: list[str],
-    done: dict[str, None],
-) -> None:
-    if key in done:
-        return
-    for keys, name, _ in recipes[key].named():
-        below = house_key(name, recipes, library)
-        if below is None:
-            continue
-        if below in [*path, key]:
-            ring = [*path, key][[*path, key].index(below) :]
-            named = (
-                [*ring, below] if len(ring) <= _MOST_NAMED else [*ring[:_MOST_NAMED], "…", below]
-            )
-            what = f"{key} goes into itself" if len(ring) == 1 else " into ".join(named)
-            why = "a recipe cannot wait for what it makes"
-            raise BadInput(what, where=recipes[key].where(keys), why=why)
-        _visit(below, recipes, library, [*path, key], done)
-    done[key] = None
 
 
 def house_key(name: str, recipes: Mapping[str, Recipe], library: Library) -> str | None:
@@ -58,7 +19,8 @@ def house_key(name: str, recipes: Mapping[str, Recipe], library: Library) -> str
     asked = fold(name)
     if asked in recipes:
         return asked
-    found = library.find(name).key if name in library else None
+    item = library.get(name)
+    found = item.key if item else None
     if found == asked:  # a key always means itself, whatever else has it for an alias
         return None
     for key, recipe in recipes.items():
@@ -67,75 +29,103 @@ def house_key(name: str, recipes: Mapping[str, Recipe], library: Library) -> str
     return found if found in recipes else None
 
 
-def with_inputs(
-    ingredients: Iterable[Ingredient], recipes: Mapping[str, Recipe], library: Library
-) -> tuple[Ingredient, ...]:
-    """House ingredients with all that rides along from their recipes, through every level.
+def inputs_of_all(library: Library, recipes: Mapping[str, Recipe]) -> Mapping[str, tuple[str, ...]]:
+    """Keys of what goes straight into everything that is made of something.
 
-    Allergens, animal origin and what must be declared are those stated and those of every input;
-    unknown where those of one input are. Cautions likewise.
+    Each comes after all that go into it.
 
     Raises:
         BadInput, BadInputs: an input is not known, or goes into itself; with the line.
     """
-    own = {item.key: item for item in ingredients}
-    made: dict[str, Ingredient] = {}
-    for key in order_of(recipes, library):
-        if key in own:
-            made[key] = carried(own[key], inputs_of(recipes[key], recipes, library, made))
-    return tuple(made.get(item.key, item) for item in own.values())
+    mistakes: list[BadInput | BadInputs] = []
+    below: dict[str, dict[str, _Written]] = {}
+    for key, each in _written(library, recipes):
+        item = library.get(each.name)
+        goes_in = house_key(each.name, recipes, library) or (item.key if item else None)
+        if goes_in is None:
+            mistakes.append(library.unknown(each.name).at(each.where()))
+        else:
+            below.setdefault(key, {}).setdefault(goes_in, each)
+    gather(mistakes)
+    return {key: tuple(below[key]) for key in _in_order(below)}
 
 
-def inputs_of(
-    recipe: Recipe, recipes: Mapping[str, Recipe], library: Library, made: Mapping[str, Ingredient]
+def everything_in(
+    key: str, inputs: Mapping[str, tuple[str, ...]], library: Library, through: Container[str]
 ) -> tuple[Ingredient, ...]:
-    """What goes into a recipe, each thing once; of house ingredients without figures yet, what goes
-    into them.
+    """Every ingredient that goes into something, each once, and into those in `through` likewise.
+
+    Of what was never bottled there is none: only what goes into it.
+    """
+    found: dict[str, None] = {}
+    waiting = list(reversed(inputs.get(key, ())))
+    while waiting:
+        below = waiting.pop()
+        if below in found:
+            continue
+        found[below] = None
+        if below in through:
+            waiting += reversed(inputs.get(below, ()))
+    items = map(library.get, found)
+    return tuple(item for item in items if item is not None)
+
+
+@dataclass(frozen=True)
+class _Written:
+    """Something that goes in, as written; `where` finds its line, which takes a while."""
+
+    name: str
+    where: Callable[[], Where | None]
+
+
+def _written(library: Library, recipes: Mapping[str, Recipe]) -> Iterator[tuple[str, _Written]]:
+    """What files say of what goes into what, by the key of what is made."""
+    for key, recipe in recipes.items():
+        for keys, name, _ in recipe.named():
+            yield key, _Written(name, partial(recipe.where, keys))
+        for name in recipe.dish.made_of:
+            yield key, _Written(name, partial(recipe.file.where, [key, "made_of"]))
+    for item in library:
+        for name in item.made_of or ():
+            yield item.key, _Written(name, partial(_line, item))
+
+
+def _line(item: Ingredient) -> Where | None:
+    """The line on which an ingredient says what it is made of."""
+    if item.origin is None or item.origin.suffix != ".toml":
+        return None
+    return read_toml(item.origin).where([item.key, "made_of"])
+
+
+def _in_order(below: Mapping[str, Mapping[str, _Written]]) -> tuple[str, ...]:
+    """The keys, each after those below it: depth first, without recursion.
 
     Raises:
-        BadInput, BadInputs: an input is not known; with the line.
+        BadInput: one goes into itself, by way of others or straight.
     """
-    found: dict[str, Ingredient] = {}
-    seen: set[str] = set()
-
-    def look_into(one: Recipe) -> None:
-        seen.add(one.key)
-        reading = Reading(one)
-        for keys, name, _ in one.named():
-            below = house_key(name, recipes, library)
-            if below is not None and below in made:
-                found.setdefault(below, made[below])
-            elif below is None:
-                item = reading.take(keys, None, library.find, name)
-                found.update({item.key: item} if item and item.key not in found else {})
-            elif below not in seen:
-                look_into(recipes[below])
-        reading.finish()
-
-    look_into(recipe)
-    return tuple(found.values())
+    done: dict[str, None] = {}
+    for start in below:
+        path = {} if start in done else {start: iter(below[start])}
+        while path:
+            at = next(reversed(path))
+            deeper = next((key for key in path[at] if key in below and key not in done), None)
+            if deeper is None:
+                del path[at]
+                done[at] = None
+            elif deeper in path:
+                raise _ring(deeper, list(path), below[at][deeper])
+            else:
+                path[deeper] = iter(below[deeper])
+    return tuple(done)
 
 
-def carried(item: Ingredient, inputs: Sequence[Ingredient]) -> Ingredient:
-    """An ingredient with the allergens, animal origin, declarations and cautions of its inputs."""
-    known = item.allergens is not None and all(i.allergens is not None for i in inputs)
-    plain = item.animal is not None and all(i.animal is not None for i in inputs)
-    every = (item, *inputs)
-    tasted = (i for i in every if not i.is_kind("acid/powder"))  # its dust is not in the bottle
-    allergens = frozenset(a for i in every for a in i.allergens or ())
-    animal = frozenset(a for i in every for a in i.animal or ())
-    cautions = dict.fromkeys(c for i in tasted for c in i.cautions)
-    return item.model_copy(
-        update={
-            "allergens": allergens if known else None,
-            "may_contain": frozenset(a for i in every for a in i.may_contain) - allergens
-            if known
-            else frozenset(),
-            "animal": animal if plain else None,
-            "may_animal": frozenset(a for i in every for a in i.may_animal) - animal
-            if plain
-            else frozenset(),
-            "declare": frozenset(d for i in every for d in i.declare),
-            "cautions": tuple(cautions),
-        }
-    )
+_MOST_NAMED = 6
+"""Of a longer ring the middle is not named."""
+
+
+def _ring(key: str, path: list[str], written: _Written) -> BadInput:
+    """The mistake of something that goes into itself."""
+    ring = [*path[path.index(key) :], key]
+    named = ring if len(ring) <= _MOST_NAMED else [*ring[: _MOST_NAMED - 2], "…", key]
+    what = f"{key} goes into itself" if len(ring) == 2 else " into ".join(named)
+    return BadInput(what, where=written.where(), why="a recipe cannot wait for what it makes")

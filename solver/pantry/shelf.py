@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
@@ -21,7 +21,9 @@ from solver.quantities import Measures, parse, parse_number, parse_pour
 Args = ParamSpec("Args")
 Got = TypeVar("Got")
 
-COLUMNS = ("ingredient", "bottle", "price", "on_hand", "opened", "overrides", "note")
+COLUMNS = ("ingredient", "bottle", "price", "on_hand", "opened", "use_by", "overrides", "note")
+USE_BY = re.compile(r"(?:; )?\buse by (?P<date>\d+[./-]\d+[./-]\d+)", re.IGNORECASE)
+"""How a note says it, where the sheet has no column for it."""
 
 
 @dataclass(frozen=True)
@@ -29,7 +31,8 @@ class Stocked:
     """One row of the shelf.
 
     `bottle` and `on_hand` are in the ingredient's own unit (mL, or g of what is weighed), `price`
-    in the bar's currency for one bottle; None where the shelf does not say.
+    in the bar's currency for one bottle; None where the shelf does not say. `opened` is the day it
+    was opened or made, `dated` the last day that somebody wrote on it.
     """
 
     ingredient: Ingredient
@@ -39,6 +42,24 @@ class Stocked:
     line: int = 0
     opened: date | None = None
     note: str = ""
+    dated: date | None = None
+
+    @property
+    def use_by(self) -> date | None:
+        """The last day to pour it: as dated, or opened and its days of life, whichever is first.
+
+        None where nobody has said.
+        """
+        days = self.ingredient.life_days
+        lasts = None
+        if self.opened is not None and days is not None:
+            room = (date.max - self.opened).days
+            lasts = self.opened + timedelta(days=min(int(days), room))
+        return min((day for day in (self.dated, lasts) if day is not None), default=None)
+
+    def past(self, today: date) -> bool:
+        """Whether its last day is over."""
+        return self.use_by is not None and self.use_by < today
 
     @property
     def price_per_unit(self) -> float | None:
@@ -148,8 +169,9 @@ class _Row:
             price=self._read("price", self._price),
             on_hand=self._read("on_hand", self._on_hand, ingredient, bottle),
             line=line,
-            opened=self._read("opened", _opened),
+            opened=self._read("opened", _date),
             note=self.cells.get("note", ""),
+            dated=self._read("use_by", _date) or self._read("note", _dated_in_note),
         )
 
     def _read(
@@ -241,7 +263,13 @@ def overridden(ingredient: Ingredient, figures: Mapping[str, float]) -> Ingredie
     return own
 
 
-def _opened(text: str) -> date | None:
+def _dated_in_note(note: str) -> date | None:
+    """The date in a note like "house; use by 2026-05-16"."""
+    found = USE_BY.search(note)
+    return _date(found["date"]) if found else None
+
+
+def _date(text: str) -> date | None:
     """A date: year-month-day, or as a spreadsheet turns it round where that has one meaning."""
     if not text:
         return None

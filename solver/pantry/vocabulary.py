@@ -1,8 +1,6 @@
-"""The closed lists of words that files may use, each with a short meaning, and a guest's words."""
+"""The closed lists of words that files may use, each with a short meaning."""
 
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 KINDS: dict[str, str] = {
     "spirit/vodka": "neutral spirit",
@@ -149,6 +147,7 @@ ANIMAL_ORIGINS: dict[str, str] = {
     "honey": "honey",
     "fish": "fish",
     "insect": "insects (carmine, shellac)",
+    "meat": "meat, its fat or gelatine",
     "fining": "an animal product used to clear it",
 }
 
@@ -211,82 +210,6 @@ ACIDS: dict[str, str] = {
     "acetic": "acetic acid",
     "phosphoric": "phosphoric acid",
 }
-
-
-@dataclass(frozen=True)
-class Avoided:
-    """What a guest's word excludes; `any_animal` stands for every animal origin."""
-
-    says: str
-    allergens: frozenset[str] = frozenset()
-    animal: frozenset[str] = frozenset()
-    declare: frozenset[str] = frozenset()
-    any_animal: bool = False
-    alcohol: bool = False
-
-
-def _avoid(
-    says: str, allergens: str = "", animal: str = "", declare: str = "", *, any_animal: bool = False
-) -> Avoided:
-    def split(text: str) -> frozenset[str]:
-        return frozenset(text.split())
-
-    return Avoided(says, split(allergens), split(animal), split(declare), any_animal)
-
-
-AVOIDED: dict[str, Avoided] = {
-    "gluten": _avoid("cereals containing gluten", "gluten"),
-    "wheat": _avoid("cereals containing gluten, wheat among them", "gluten"),
-    "crustaceans": _avoid("crustaceans", "crustaceans"),
-    "molluscs": _avoid("molluscs", "molluscs"),
-    "shellfish": _avoid("crustaceans and molluscs", "crustaceans molluscs"),
-    "egg": _avoid("egg", "egg", "egg"),
-    "fish": _avoid("fish", "fish", "fish"),
-    "peanut": _avoid("peanuts", "peanut"),
-    "soy": _avoid("soybeans", "soy"),
-    "milk": _avoid("milk", "milk", "milk"),
-    "dairy": _avoid("milk", "milk", "milk"),
-    "nuts": _avoid("tree nuts", "nuts"),
-    "celery": _avoid("celery", "celery"),
-    "mustard": _avoid("mustard", "mustard"),
-    "sesame": _avoid("sesame", "sesame"),
-    "sulphites": _avoid("sulphites", "sulphites"),
-    "lupin": _avoid("lupin", "lupin"),
-    "legumes": _avoid("peanut, soy and lupin", "peanut soy lupin"),
-    "honey": _avoid("honey", animal="honey"),
-    "insect": _avoid("insects", animal="insect", declare="carmine"),
-    "fining": _avoid("animal products used in clearing", animal="fining"),
-    "quinine": _avoid("quinine", declare="quinine"),
-    "caffeine": _avoid("caffeine", declare="caffeine"),
-    "carmine": _avoid("carmine", animal="insect", declare="carmine"),
-    "animal": _avoid("anything of animal origin", "egg fish milk", any_animal=True),
-    "alcohol": Avoided("alcohol", alcohol=True),
-}
-"""What a guest can ask to leave out."""
-
-SYNONYMS: dict[str, str] = {
-    "eggs": "egg",
-    "nut": "nuts",
-    "tree nuts": "nuts",
-    "almond": "nuts",
-    "peanuts": "peanut",
-    "soya": "soy",
-    "soybean": "soy",
-    "soybeans": "soy",
-    "lactose": "milk",
-    "cream": "milk",
-    "sulfites": "sulphites",
-    "sulphite": "sulphites",
-    "sulfite": "sulphites",
-    "mollusc": "molluscs",
-    "mollusks": "molluscs",
-    "crustacean": "crustaceans",
-    "vegan": "animal",
-    "animal products": "animal",
-    "insects": "insect",
-    "cochineal": "carmine",
-}
-"""Other words for the same."""
 
 
 def kind_within(kind: str, accepted: str) -> bool:

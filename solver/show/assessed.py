@@ -9,7 +9,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.spec import Approved
 from solver.show.contract import document
 from solver.show.drink import drink_fields
-from solver.show.guest import guest_fields, guest_lines
+from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range
 from solver.show.uncertain import uncertain_fields, uncertain_lines
 from solver.tasks.approve import Moved
@@ -39,7 +39,8 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
         lines += ["", "Limits:", *(_limit(met, bar) for met in found.limits)]
     if found.departures:
         lines += ["", "Built otherwise than the profile says:", *map(_departure, found.departures)]
-    return "\n".join(lines)
+    day = day_line(bar)
+    return "\n".join([*lines, *(["", *day] if day else [])])
 
 
 def _heading(found: Assessment) -> str:

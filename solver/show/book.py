@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
+from solver.pantry.bar import Bar
 from solver.show.contract import document
-from solver.show.guest import DEFERS
+from solver.show.guest import DEFERS, day_line, past_fields
 from solver.show.rebalanced import (
     WITHIN,
     change_words,
@@ -25,7 +26,7 @@ _ORDER = (
 _INDENT = " " * 19
 
 
-def book_text(book: Book) -> str:
+def book_text(book: Book, bar: Bar) -> str:
     """A line for each spec, what cannot be saved first; below it what is worth knowing."""
     if not book.entries:
         return "The bar has no specs."
@@ -42,7 +43,10 @@ def book_text(book: Book) -> str:
         proven = f"proven for all but {unknown}" if unknown else "proven for every spec"
         lines.append(f"A drink is kept {WITHIN}, with the fewest changed pours; {proven}.")
         lines.append(DEFERS)
-    return "\n".join(lines)
+    if book.past:
+        named = ", ".join(f"{row.ingredient.name} ({row.use_by})" for row in book.past)
+        lines.append(f"Past its last day, so open a fresh one: {named}.")
+    return "\n".join([*lines, *day_line(bar)])
 
 
 def _entry(entry: Entry) -> list[str]:
@@ -99,6 +103,7 @@ def book_json(book: Book) -> str:
             "specs": [_fields(entry) for entry in book.entries],
             "counts": {state.value: len(book.of(state)) for state in State},
             "seconds": round(book.seconds, 3),
+            "past": past_fields(book.past),
         },
     )
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.document import design_fields
-from solver.show.guest import DEFERS, allergen_words
+from solver.show.guest import DEFERS, day_line, told_words
 from solver.show.text import design_text, left_out_lines
 from solver.show.why import OFF_AIM, short_spec, short_why
 from solver.tasks.check import Verdict
 from solver.tasks.design import Design, Status
-from solver.tasks.guest import for_guest
 
 
 def verdict_words(found: Design) -> str:
@@ -40,7 +39,10 @@ def check_text(verdict: Verdict, bar: Bar, *, everything: bool = False) -> str:
 def verdicts_text(verdicts: tuple[Verdict, ...], bar: Bar) -> str:
     """Many verdicts, a paragraph each."""
     return "\n\n".join(
-        [*(_paragraph(verdict, bar) for verdict in verdicts), f"{OFF_AIM}\n{DEFERS}"]
+        [
+            *(_paragraph(verdict, bar) for verdict in verdicts),
+            "\n".join([OFF_AIM, *day_line(bar), DEFERS]),
+        ]
     )
 
 
@@ -50,17 +52,17 @@ def _paragraph(verdict: Verdict, bar: Bar) -> str:
     said = f"{words[:1].lower()}{words[1:]}"
     if found.answer is None:
         reason = short_why(found.why, bar) if found.why else []
-        reason += left_out_lines(found)
+        reason += left_out_lines(found, bar)
         return "\n".join([f"{verdict.name}: {said}.", *(f"  {line}" for line in reason)])
-    guest = for_guest(found.answer.ingredients, found.answer.drink.finished, bar)
+    guest = found.answer.guest
     return "\n".join(
         [
             f"{verdict.name}: {said}, {found.profile.name}.",
             f"  {short_spec(found.answer, bar)}",
             f"  {guest.standard_drinks:.1f} standard drinks"
-            f"{'' if allergen_words(guest) else '; allergens: none stated'}",
+            f"{'' if told_words(guest.told) else '; allergens: none stated'}",
             *(f"  Caution: {caution}" for caution in guest.cautions),
-            *(f"  {line}" for line in left_out_lines(found)),
+            *(f"  {line}" for line in left_out_lines(found, bar)),
         ]
     )
 

@@ -9,13 +9,12 @@ from solver.search.best import Agreed, Disagreed
 from solver.search.result import Optimal
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
-from solver.show.guest import guest_fields
+from solver.show.guest import avoided_fields, guest_fields, past_fields
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_fields
 from solver.show.why import conflict_fields, limit_fields_of, way_fields
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design, Status
-from solver.tasks.guest import for_guest
 
 
 def design_json(found: Design, bar: Bar) -> str:
@@ -39,6 +38,8 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "unsettled": [each.value for each in found.open],
         "interrupted": found.interrupted,
         "reasons_complete": not found.why.undecided if found.why else None,
+        "without": avoided_fields(found.avoided),
+        "past": past_fields(found.past),
         "proof": {
             "goal": found.problem.goal.value,
             "objective": finite(found.objective),
@@ -89,5 +90,5 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         **drink_fields(answer.drink, answer.values),
         "off_aim": answer.off_aim,
         "uncertain": uncertain_fields(answer.uncertain),
-        **guest_fields(for_guest(answer.ingredients, answer.drink.finished, bar)),
+        **guest_fields(answer.guest),
     }

@@ -2,39 +2,138 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
+from solver.pantry.avoidance import Avoidance
+from solver.pantry.bar import Bar
+from solver.pantry.disclosure import Disclosure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.shelf import Stocked
 from solver.tasks.guest import ForGuest
 
 DEFERS = "Labels, local rules and licensed practice come before what is said here."
+MOST_NAMED = 5
+"""Names that are listed one by one."""
 
 
 def guest_lines(guest: ForGuest) -> list[str]:
-    """Standard drinks, allergens and cautions, one line each."""
+    """Standard drinks, allergens, animal origin and cautions, one line each."""
     lines = [
         f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): "
         f"{guest.standard_drinks:.1f}",
-        f"Allergens: {', '.join(guest.allergens) or 'none stated'}",
+        *told_lines(guest.told),
     ]
-    if guest.may_contain:
-        lines.append(f"May contain: {', '.join(guest.may_contain)}")
-    if guest.allergens_not_known:
-        lines.append(f"Allergens not known: {', '.join(guest.allergens_not_known)}")
+    if guest.may_hold_alcohol:
+        lines.append(f"May hold a little alcohol: {', '.join(guest.may_hold_alcohol)}")
     lines += [f"Caution: {caution}" for caution in guest.cautions]
     return [*lines, DEFERS]
 
 
-def allergen_words(guest: ForGuest) -> list[str]:
-    """The allergens of a drink in a line, as far as there are any or they are not known."""
-    known = (*guest.allergens, *(f"may contain {each}" for each in guest.may_contain))
-    words = [f"allergens: {', '.join(known)}"] if known else []
-    if guest.allergens_not_known:
-        words.append(f"allergens not known: {', '.join(guest.allergens_not_known)}")
-    return words
+def day_line(bar: Bar) -> list[str]:
+    """The day that bottles are dated against, where it is not that of the calendar."""
+    return [f"Today is {bar.today}, as bar.toml says."] if bar.today_stated else []
+
+
+def told_lines(told: Disclosure, allergens: str = "Allergens") -> list[str]:
+    """Allergens, animal origin and what is to be declared; said even where there is nothing."""
+    known = f"{allergens}: {_listed(told.allergens) or 'none stated'}"
+    animal = f"Of animal origin: {_listed(told.animal) or 'none stated'}"
+    also = (
+        ("May contain", _listed(told.may_contain)),
+        ("Allergens not known", ", ".join(told.allergens_not_known)),
+    )
+    animals = (
+        ("May be of animal origin", _listed(told.may_animal)),
+        ("Animal origin not known", ", ".join(told.animal_not_known)),
+        ("Declare", _listed(told.declare)),
+    )
+    return [
+        known,
+        *(f"{name}: {words}" for name, words in also if words),
+        animal,
+        *(f"{name}: {words}" for name, words in animals if words),
+    ]
+
+
+def _listed(words: frozenset[str]) -> str:
+    return ", ".join(sorted(words))
+
+
+def told_words(told: Disclosure) -> list[str]:
+    """The same in a few words, as far as there is anything to tell."""
+    held = (*sorted(told.allergens), *(f"may contain {each}" for each in sorted(told.may_contain)))
+    also = (
+        ("allergens", held),
+        ("allergens not known", told.allergens_not_known),
+        ("of animal origin", sorted(told.animal)),
+        ("may be of animal origin", sorted(told.may_animal)),
+        ("animal origin not known", told.animal_not_known),
+        ("declare", sorted(told.declare)),
+    )
+    return [f"{name}: {', '.join(words)}" for name, words in also if words]
+
+
+def avoided_lines(avoided: Sequence[Avoidance], bar: Bar) -> list[str]:
+    """What a guest's words left out beyond themselves, and what nobody here can say."""
+    return [line for each in avoided if (line := _avoided(each, bar))]
+
+
+def _avoided(each: Avoidance, bar: Bar) -> str:
+    stocked = {stocked.ingredient.key for stocked in bar.stock}
+    names = [item.name for item in each.called if item.key in stocked]
+    if len(names) > MOST_NAMED:
+        names = [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
+    said = []
+    if more := [*each.says, *names]:
+        said.append(f"Left out for '{each.word}': {', '.join(more)}.")
+        if each.alone:
+            said.append(f"For that alone, write 'only {each.alone}'.")
+    if each.not_known:
+        unknown = "; ".join(each.not_known)
+        said.append(f"Not known here: {unknown}. Ask the guest, and go by local codes.")
+    return " ".join(said)
+
+
+def left_out_line(items: Sequence[Ingredient]) -> list[str]:
+    """What is not offered for want of knowledge."""
+    if not items:
+        return []
+    names = ", ".join(item.name for item in items)
+    return [f"Left out, as too little is known of what they hold: {names}."]
+
+
+def past_line(past: Sequence[Stocked]) -> list[str]:
+    """What is not poured since its last day is over."""
+    if not past:
+        return []
+    named = ", ".join(f"{row.ingredient.name} ({row.use_by})" for row in past)
+    return [f"Past its last day, and not poured: {named}."]
+
+
+def avoided_fields(avoided: Sequence[Avoidance]) -> list[dict[str, Any]]:
+    """What words left out, for programs."""
+    return [
+        {
+            "word": each.word,
+            "leaves_out": list(each.says),
+            "also": [item.key for item in each.called],
+            "not_known": list(each.not_known),
+        }
+        for each in avoided
+    ]
+
+
+def past_fields(past: Sequence[Stocked]) -> list[dict[str, Any]]:
+    """What is past its last day, for programs."""
+    return [
+        {"ingredient": row.ingredient.key, "use_by": row.use_by.isoformat() if row.use_by else None}
+        for row in past
+    ]
 
 
 def guest_fields(guest: ForGuest) -> dict[str, Any]:
-    """The same for programs."""
+    """What a guest must be told, for programs."""
     return {
         "standard_drinks": {
             "count": guest.standard_drinks,
@@ -44,5 +143,10 @@ def guest_fields(guest: ForGuest) -> dict[str, Any]:
         "allergens": list(guest.allergens),
         "may_contain": list(guest.may_contain),
         "allergens_not_known": list(guest.allergens_not_known),
+        "animal": sorted(guest.told.animal),
+        "may_animal": sorted(guest.told.may_animal),
+        "animal_not_known": list(guest.told.animal_not_known),
+        "declare": sorted(guest.told.declare),
+        "may_hold_alcohol": list(guest.may_hold_alcohol),
         "cautions": list(guest.cautions),
     }

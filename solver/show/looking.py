@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -12,6 +13,7 @@ from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.show.contract import document
+from solver.show.guest import day_line
 
 
 def ingredients_text(found: Sequence[Ingredient]) -> str:
@@ -24,8 +26,8 @@ def profiles_text(found: Sequence[Profile]) -> str:
     return "\n".join(f"{profile.name:<20} {profile.says}" for profile in found)
 
 
-def ingredient_text(ingredient: Ingredient) -> str:
-    """An ingredient, its figures, and where they come from."""
+def ingredient_text(ingredient: Ingredient, bar: Bar) -> str:
+    """An ingredient, its figures, where they come from, and what a guest is told of it."""
     lines = [f"{ingredient.name}  [{ingredient.key}]", f"  kind       {ingredient.kind}"]
     share = f"g/100 {ingredient.unit}"
     figures = (
@@ -42,35 +44,50 @@ def ingredient_text(ingredient: Ingredient) -> str:
         if figure is not None:
             unit = "day" if name == "keeps" and figure.value == 1 else unit
             lines.append(f"  {name:<9}{figure.value:>7g} {unit}  ({figure.basis}: {figure.source})")
-    lines.append(f"  allergens  {_stated(ingredient.allergens)}")
-    if ingredient.may_contain:
-        lines.append(f"  may hold   {', '.join(sorted(ingredient.may_contain))}")
-    lines.append(f"  animal     {_stated(ingredient.animal)}")
-    if ingredient.may_animal:
-        lines.append(f"  may hold   {', '.join(sorted(ingredient.may_animal))}")
-    lines += [f"  caution    {caution}" for caution in ingredient.cautions]
+    told = bar.told_of(ingredient)
+    lines.append(f"  allergens  {_stated(told.allergens, told.allergens_not_known)}")
+    if told.may_contain:
+        lines.append(f"  may hold   {', '.join(sorted(told.may_contain))}")
+    lines.append(f"  animal     {_stated(told.animal, told.animal_not_known)}")
+    if told.may_animal:
+        lines.append(f"  may hold   {', '.join(sorted(told.may_animal))}")
+    if told.declare:
+        lines.append(f"  declare    {', '.join(sorted(told.declare))}")
+    lines += [f"  caution    {caution}" for caution in told.cautions]
     return "\n".join(lines)
 
 
-def _stated(words: frozenset[str] | None) -> str:
-    return "not known" if words is None else ", ".join(sorted(words)) or "none stated"
+def _stated(words: frozenset[str], not_known: tuple[str, ...]) -> str:
+    """What is stated, and of which ingredients nothing is."""
+    said = ", ".join(sorted(words))
+    if not_known:
+        return f"{said}; not known of {', '.join(not_known)}" if said else "not known"
+    return said or "none stated"
 
 
 def shelf_text(bar: Bar) -> str:
     """What the bar has: one line for each bottle."""
     lines = [
-        f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>12}{'price':>9}",
-        f"{'':<36}{'g/100 mL (or g)':>15}{bar.currency:>21}",
+        f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>10}{'price':>8}{'use by':>11}",
+        f"{'':<36}{'g/100 mL (or g)':>15}{bar.currency:>18}",
     ]
-    for stocked in bar.stock:
+    for stocked in _rows(bar):
         item = stocked.ingredient
         hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"
         price = "" if stocked.price is None else f"{stocked.price:.2f}"
+        use_by = "" if stocked.use_by is None else stocked.use_by.isoformat()
+        past = "  past: not poured" if stocked.past(bar.today) else ""
         lines.append(
             f"{item.key[:29]:<30}{item.abv.value:>7.1f}{item.sugar.value:>7.1f}"
-            f"{item.acid.value:>7.2f}{hand:>12}{price:>9}"
+            f"{item.acid.value:>7.2f}{hand:>10}{price:>8}{use_by:>11}{past}"
         )
-    return "\n".join(line.rstrip() for line in lines)
+    lines += ["", *day_line(bar)]
+    return "\n".join(line.rstrip() for line in lines).rstrip()
+
+
+def _rows(bar: Bar) -> list[Stocked]:
+    """Everything that the bar has, in the order of its shelf, be it past its last day."""
+    return sorted((*bar.stock, *bar.past), key=lambda row: row.line or math.inf)
 
 
 def profile_text(profile: Profile) -> str:
@@ -90,11 +107,16 @@ def profile_text(profile: Profile) -> str:
 
 def shelf_json(bar: Bar) -> str:
     """The document of the shelf."""
-    bottles = [_bottle(stocked) for stocked in bar.stock]
-    return document("shelf", {"bar": bar.name, "currency": bar.currency, "bottles": bottles})
+    fields = {
+        "bar": bar.name,
+        "currency": bar.currency,
+        "today": bar.today.isoformat(),
+        "bottles": [_bottle(stocked, bar) for stocked in _rows(bar)],
+    }
+    return document("shelf", fields)
 
 
-def _bottle(stocked: Stocked) -> dict[str, Any]:
+def _bottle(stocked: Stocked, bar: Bar) -> dict[str, Any]:
     item = stocked.ingredient
     return {
         "ingredient": item.key,
@@ -105,6 +127,8 @@ def _bottle(stocked: Stocked) -> dict[str, Any]:
         "price": stocked.price,
         f"on_hand_{item.per}": stocked.on_hand,
         "opened": stocked.opened.isoformat() if stocked.opened else None,
+        "use_by": stocked.use_by.isoformat() if stocked.use_by else None,
+        "past": stocked.past(bar.today),
         "note": stocked.note,
     }
 
@@ -116,12 +140,13 @@ def _figure_key(name: str, item: Ingredient) -> str:
     return "abv_pct" if name == "abv" else f"{name}_g_100{item.per}"
 
 
-def ingredients_json(found: Sequence[Ingredient]) -> str:
+def ingredients_json(found: Sequence[Ingredient], bar: Bar) -> str:
     """The document of some ingredients; every figure with where it comes from."""
-    return document("ingredients", {"ingredients": [_ingredient(item) for item in found]})
+    return document("ingredients", {"ingredients": [_ingredient(item, bar) for item in found]})
 
 
-def _ingredient(item: Ingredient) -> dict[str, Any]:
+def _ingredient(item: Ingredient, bar: Bar) -> dict[str, Any]:
+    told = bar.told_of(item)
     return {
         "ingredient": item.key,
         "name": item.name,
@@ -138,23 +163,20 @@ def _ingredient(item: Ingredient) -> dict[str, Any]:
         "life_days": _figure(item.life),
         "piece_ml": _figure(item.piece),
         "tool": item.tool,
-        "allergens": _words(item.allergens),
-        "may_contain": _words(item.may_contain),
-        "animal": _words(item.animal),
-        "may_animal": _words(item.may_animal),
-        "declare": _words(item.declare),
-        "cautions": list(item.cautions),
+        "allergens": None if told.allergens_not_known else sorted(told.allergens),
+        "may_contain": sorted(told.may_contain),
+        "animal": None if told.animal_not_known else sorted(told.animal),
+        "may_animal": sorted(told.may_animal),
+        "declare": sorted(told.declare),
+        "cautions": list(told.cautions),
+        "holds": sorted(told.holds - {item.key}),
+        "contents_known": bar.avoidable.contents_known(item),
         "note": item.note,
     }
 
 
 def _figure(figure: Figure | None) -> dict[str, Any] | None:
     return figure.model_dump() if figure else None
-
-
-def _words(words: frozenset[str] | None) -> list[str] | None:
-    """None where nobody has said."""
-    return None if words is None else sorted(words)
 
 
 def profiles_json(found: Sequence[Profile], bar: Bar) -> str:

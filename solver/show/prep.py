@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from solver.pantry.bar import Bar
-from solver.show.guest import DEFERS
+from solver.show.guest import DEFERS, told_lines
 from solver.tasks.approve import NOTICED
 from solver.tasks.prep.carry import Carried, Change
 from solver.tasks.prep.contradictions import said_amount, said_reading
@@ -148,16 +148,8 @@ def _keeping(prep: Prep) -> list[str]:
 
 
 def _guest(prep: Prep) -> list[str]:
-    item = prep.ingredient
-    known = "not known" if item.allergens is None else ", ".join(sorted(item.allergens))
-    animal = "not known" if item.animal is None else ", ".join(sorted(item.animal))
-    lines = [f"Allergens, with all that goes in: {known or 'none stated'}"]
-    if item.may_contain:
-        lines.append(f"May contain: {', '.join(sorted(item.may_contain))}")
-    lines.append(f"Of animal origin: {animal or 'none stated'}")
-    if item.declare:
-        lines.append(f"Declare: {', '.join(sorted(item.declare))}")
-    return [*lines, *(f"Caution: {caution}" for caution in item.cautions), DEFERS]
+    cautions = [f"Caution: {caution}" for caution in prep.told.cautions]
+    return [*told_lines(prep.told, "Allergens, with all that goes in"), *cautions, DEFERS]
 
 
 def _carried(carried: Sequence[Carried]) -> list[str]:

@@ -96,7 +96,7 @@ def _cost_fields(prep: Prep, bar: Bar) -> dict[str, Any]:
 
 
 def _guest_fields(prep: Prep) -> dict[str, Any]:
-    item, life = prep.ingredient, prep.keeping.life
+    told, life = prep.told, prep.keeping.life
     return {
         "life": {
             "days": life.days,
@@ -107,11 +107,16 @@ def _guest_fields(prep: Prep) -> dict[str, Any]:
         },
         "says": list(prep.keeping.says),
         "hazards": list(prep.keeping.hazards),
-        "allergens": None if item.allergens is None else sorted(item.allergens),
-        "may_contain": sorted(item.may_contain),
-        "animal": None if item.animal is None else sorted(item.animal),
-        "declare": sorted(item.declare),
-        "cautions": list(item.cautions),
+        "allergens": None if told.allergens_not_known else sorted(told.allergens),
+        "may_contain": sorted(told.may_contain),
+        "animal": None if told.animal_not_known else sorted(told.animal),
+        "may_animal": sorted(told.may_animal),
+        "declare": sorted(told.declare),
+        "allergens_known": sorted(told.allergens),
+        "allergens_not_known": list(told.allergens_not_known),
+        "animal_known": sorted(told.animal),
+        "animal_not_known": list(told.animal_not_known),
+        "cautions": list(told.cautions),
     }
 
 

@@ -23,6 +23,13 @@ WITHIN = "in strength, sugar, acid and volume, each within one noticeable differ
 """How closely a drink is held to what it was."""
 
 
+SAME = (
+    "Same strength, sugar, acid and volume, each within one noticeable difference; taste and "
+    "texture are not compared."
+)
+"""What was compared of a drink that was kept."""
+
+
 def kept_line(kept: Kept) -> str:
     """What the drink is held to."""
     if kept.approved is None:
@@ -85,11 +92,11 @@ def moved_words(met: AimMet) -> str:
 
 
 def verdict_lines(found: Rebalanced) -> list[str]:
-    """Whether it is the same drink, what is proven, and what cannot hold together if it is not."""
+    """Whether it stays what it was, what is proven, and otherwise what cannot hold together."""
     if found.after is None:
         return ["Nothing that these bottles can pour fits the glass."]
     if found.held:
-        return [f"The same drink in the glass. {_fewest(found)} {_proof(found)}".rstrip()]
+        return [f"{SAME} {_fewest(found)} {_proof(found)}".rstrip()]
     lines = ["It cannot stay what it was. This is as close as these bottles come:"]
     lines += [f"  {moved_words(met)}, {_beyond(met)}" for met in found.moved]
     lines += [f"These cannot hold together: {limits_said(each)}." for each in found.conflicts]

@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.quantities import show_volume
 from solver.show.contract import document
-from solver.show.guest import guest_lines
+from solver.show.guest import (
+    avoided_fields,
+    avoided_lines,
+    day_line,
+    guest_lines,
+    left_out_line,
+    past_fields,
+    past_line,
+)
 from solver.show.rebalanced import (
     change_words,
     consequence_line,
@@ -19,19 +28,18 @@ from solver.show.rebalanced import (
     told_words,
     verdict_lines,
 )
-from solver.tasks.rebalance.instead import LikeForLike, Swap, Swaps, of_different_kinds
+from solver.tasks.rebalance.instead import LikeForLike, Swap, of_different_kinds
+from solver.tasks.rebalance.swap import Carried, Swaps
 
 MOST_SHOWN = 8
 """Stand-ins that are shown."""
 
 
-def swap_text(found: Swaps, out: str, bar: Bar) -> str:
+def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
     """The best swap in full, and the others in a line each; `out` is what was to be replaced."""
-    first = found.best
-    if first is None and found.untried:
-        return f"The time was up before anything that could stand in for {out} was settled."
+    found, first = swaps.found, swaps.best
     if first is None:
-        return f"Nothing on the shelf can stand in for {out}."
+        return "\n".join([*_nothing(swaps, out), *_not_offered(swaps, bar)])
     result = first.result
     lines = [_heading(first), kept_line(result.kept), ""]
     if result.after is not None:
@@ -40,14 +48,49 @@ def swap_text(found: Swaps, out: str, bar: Bar) -> str:
     lines += [*verdict_lines(result), consequence_line(result.consequences)]
     if result.after is not None:
         lines += guest_lines(result.after.guest)
-    others = of_different_kinds(found.found[1:], MOST_SHOWN - 1)
+    others = of_different_kinds(found[1:], MOST_SHOWN - 1)
     if others:
         lines += ["", f"Of {len(found)} that could stand in, also, best first:"]
         lines += [_other(each) for each in others]
-    if found.untried:
-        lines += ["", f"The time was up before {found.untried} more were settled: try a longer "]
+    if swaps.untried:
+        lines += ["", f"The time was up before {swaps.untried} more were settled: try a longer "]
         lines[-1] += "--time-limit. One of them may be better."
-    return "\n".join(lines)
+    also = _not_offered(swaps, bar)
+    return "\n".join([*lines, *(["", *also] if also else [])])
+
+
+def _nothing(swaps: Swaps, out: str) -> list[str]:
+    """Why nothing is offered in place of `out`."""
+    if swaps.untried:
+        return [f"The time was up before anything that could stand in for {out} was settled."]
+    if swaps.carried:
+        lines = [f"Nothing is offered in place of {out}:"]
+        return [*lines, *(f"  {_carried(each)}" for each in swaps.carried)]
+    if swaps.past:
+        return [f"Nothing is offered in place of {out}."]
+    return [
+        f"Nothing on the shelf is known to stand in for {out}.",
+        "Name what you would pour, and it is tried: equipour swap SPEC OUT IN.",
+    ]
+
+
+def _carried(each: Carried) -> str:
+    says = {
+        Against.HOLDS: f"{each.name} holds what is left out for '{each.word}'",
+        Against.MAY_HOLD: f"{each.name} may hold what is left out for '{each.word}'",
+        Against.NOT_KNOWN: f"of {each.name} too little is known for '{each.word}'",
+    }
+    return says[each.against]
+
+
+def _not_offered(swaps: Swaps, bar: Bar) -> list[str]:
+    """What could not stand in for a guest's words, for want of knowledge, or for its age."""
+    return [
+        *avoided_lines(swaps.avoided, bar),
+        *left_out_line(swaps.left_out),
+        *past_line(swaps.past),
+        *day_line(bar),
+    ]
 
 
 def _heading(found: Swap) -> str:
@@ -87,18 +130,25 @@ def _other(each: Swap) -> str:
     return f"  {state}  {pours}{f' ({moved})' if moved else ''}{gains}"
 
 
-def swap_json(found: Swaps) -> str:
+def swap_json(swaps: Swaps) -> str:
     """The document of a swap."""
-    others = of_different_kinds(found.found[1:], MOST_SHOWN - 1)
-    nothing = {"status": "stopped" if found.untried else "impossible", "answer": None}
-    return document(
-        "swap",
-        {
-            **(nothing if found.best is None else _fields(found.best)),
-            "alternatives": [_fields(each) for each in others],
-            "untried": found.untried,
-        },
-    )
+    also = {
+        "untried": swaps.untried,
+        "carried": [
+            {"word": each.word, "in": each.name, "against": each.against.value}
+            for each in swaps.carried
+        ],
+        "left_out": [item.key for item in swaps.left_out],
+        "without": avoided_fields(swaps.avoided),
+        "past": past_fields(swaps.past),
+    }
+    if swaps.best is None:
+        status = "stopped" if swaps.untried else "impossible"
+        nothing: dict[str, Any] = {"status": status, "answer": None, "alternatives": []}
+        return document("swap", {**nothing, **also})
+    others = of_different_kinds(swaps.found[1:], MOST_SHOWN - 1)
+    alternatives = [_fields(each) for each in others]
+    return document("swap", {**_fields(swaps.best), "alternatives": alternatives, **also})
 
 
 def _fields(found: Swap) -> dict[str, Any]:

@@ -8,14 +8,13 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.best import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
-from solver.show.guest import guest_lines
+from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.uncertain import uncertain_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design, Open, Status
-from solver.tasks.guest import for_guest
 
 ALIKE = 5e-3
 """A gap in the goal that would not be seen in what is printed."""
@@ -33,7 +32,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
     lines += uncertain_lines(answer.uncertain)
-    lines += guest_lines(for_guest(answer.ingredients, answer.drink.finished, bar))
+    lines += guest_lines(answer.guest)
     lines += ["", *proof_lines(found, bar)]
     if found.why is not None:
         whole = everything
@@ -47,7 +46,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
         lines += ["", "The search for alternatives was cut short: there may be more."]
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
         lines += ["", "There is no further alternative with another base or modifier."]
-    return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
+    return "\n".join([*lines, *_after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
 
 
 def _nothing(found: Design, bar: Bar) -> str:
@@ -59,7 +58,7 @@ def _nothing(found: Design, bar: Bar) -> str:
         lines += ["", *impossible_lines(found.why, bar)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
-    return "\n".join([*lines, *_after_a_gap(left_out_lines(found))])
+    return "\n".join([*lines, *_after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
 
 
 def _out_of_reach(found: Design) -> list[str]:
@@ -74,12 +73,13 @@ def _out_of_reach(found: Design) -> list[str]:
     return lines
 
 
-def left_out_lines(found: Design) -> list[str]:
-    """What is not offered for want of knowledge."""
-    if not found.left_out:
-        return []
-    names = ", ".join(ingredient.name for ingredient in found.left_out)
-    return [f"Left out, as too little is known of what they hold: {names}."]
+def left_out_lines(found: Design, bar: Bar) -> list[str]:
+    """What is not offered: for a guest's words, for want of knowledge, or for its age."""
+    return [
+        *avoided_lines(found.avoided, bar),
+        *left_out_line(found.left_out),
+        *past_line(found.past),
+    ]
 
 
 def _unpriced(answer: Answer) -> str:

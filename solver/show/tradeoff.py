@@ -8,10 +8,10 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
-from solver.show.guest import DEFERS
+from solver.show.guest import DEFERS, day_line
 from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
-from solver.show.text import design_text
+from solver.show.text import design_text, left_out_lines
 from solver.tasks.answer import Answer
 from solver.tasks.design import Status
 from solver.tasks.tradeoff import Spot, Tradeoff
@@ -40,6 +40,7 @@ def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
             f"{len(found.spots) - len(shown)} more differ from these by less than {NOTED}",
         ]
     lines += ["", *_chosen_lines(found, bar), *_ending_lines(found)]
+    lines += [*left_out_lines(found.design, bar), *day_line(bar)]
     lines += [f"What a guest must be told of each: --json, or assess. {DEFERS}"]
     return "\n".join(lines)
 

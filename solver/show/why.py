@@ -9,11 +9,10 @@ from typing import Any
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.show.contract import finite
-from solver.show.guest import DEFERS, allergen_words
+from solver.show.guest import DEFERS, told_words
 from solver.show.pours import said_amount
 from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Demand, Kind
-from solver.tasks.guest import for_guest
 from solver.tasks.ways_out import Change, WayOut
 from solver.tasks.why import Reason, Why, Worth
 
@@ -107,6 +106,8 @@ def _alone(demand: Demand, bar: Bar) -> str:
         return f"Nothing on the shelf can fill the part {demand.subject}: {demand.name}."
     if demand.kind is Kind.WITH and bar.stocked(demand.subject) is None:
         return f"It is not on the shelf: {demand.name}."
+    if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
+        return f"Its last day was {row.use_by}: {demand.name}."
     return ""
 
 
@@ -126,8 +127,8 @@ def short_why(why: Why, bar: Bar) -> list[str]:
 def short_spec(answer: Answer, bar: Bar) -> str:
     """The pours of a drink in a line, how far from its aims it is, and its allergens."""
     said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
-    guest = for_guest(answer.ingredients, answer.drink.finished, bar)
-    return f"{said} ({'; '.join([f'off aim by {answer.off_aim:.2f}', *allergen_words(guest)])})"
+    told = told_words(answer.guest.told)
+    return f"{said} ({'; '.join([f'off aim by {answer.off_aim:.2f}', *told])})"
 
 
 def _binding(why: Why) -> list[Reason]:
@@ -221,8 +222,7 @@ def _changed(change: Change, answer: Answer, bar: Bar) -> str:
         Kind.WITH: f"without asking for {demand.says.removeprefix('with ')}",
         Kind.POUR: f"with another amount than {demand.says}",
         Kind.CHARACTER: f"without asking for {demand.subject}",
-        Kind.WITHOUT: f"if {_held_in(demand.subject)} may be in it (only if the guest agrees, and "
-        "never with an allergy)",
+        Kind.WITHOUT: _allowed(demand),
         Kind.NO_CHARACTER: f"if {demand.subject} may be in it",
         Kind.JIGGER: f"with finer measures than {demand.says}",
         Kind.COUNT: f"with {_count(demand.subject, answer)}",
@@ -241,8 +241,13 @@ def _moved(demand: Demand, measure: Measure, bound: float, bar: Bar) -> str:
     return f"with {measure.label} {'up' if demand.kind is Kind.MOST else 'down'} to {amount}"
 
 
-def _held_in(word: str) -> str:
-    return "something of animal origin" if word.lower() == "animal" else word
+def _allowed(demand: Demand) -> str:
+    """The end of "It would be possible" for something that a guest does without."""
+    if not demand.says.startswith("without "):
+        return demand.says.replace(" who is ", " who is not ")
+    word = demand.subject
+    held = "something of animal origin" if word.lower() == "animal" else word
+    return f"if {held} may be in it (only if the guest agrees, and never with an allergy)"
 
 
 def _count(part: str, answer: Answer) -> str:

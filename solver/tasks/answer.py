@@ -14,6 +14,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.exact import measure, mixed, off_aim
 from solver.search.problem import Candidate, Drink, Problem
+from solver.tasks.guest import ForGuest, InDrink, for_guest
 from solver.tasks.uncertain import Uncertainty, uncertainty
 
 
@@ -32,7 +33,8 @@ class Poured:
 class Answer:
     """A poured drink, before ice and in the glass, and how far from the aims.
 
-    `values` holds every measure by its name; None where it is not known.
+    `values` holds every measure by its name; None where it is not known. `guest` is what somebody
+    who drinks it must be told.
     """
 
     pours: tuple[Poured, ...]
@@ -40,6 +42,7 @@ class Answer:
     off_aim: float
     values: Mapping[str, float | None]
     uncertain: Uncertainty
+    guest: ForGuest
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -51,12 +54,17 @@ def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Ans
     """The answer that a drink of a problem is; `bar.bottles` has its ingredients."""
     amounts = problem.amounts(drink)
     values = measure(problem, amounts, MEASURES.values())
+    pours = tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in drink)
+    glass = mixed(problem, amounts)
+    tops = {part.name for part in profile.parts if part.stage == "top"}
+    served = [InDrink(pour.ingredient, pour.part in tops) for pour in pours]
     return Answer(
-        pours=tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in drink),
-        drink=mixed(problem, amounts),
+        pours=pours,
+        drink=glass,
         off_aim=float(off_aim(problem, values)),
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
         uncertain=uncertainty(problem, amounts, profile.technique, bar),
+        guest=for_guest(served, glass.finished, bar, profile.technique),
     )
 
 

@@ -23,7 +23,7 @@ from solver.printable import short
 from solver.search.exact import measure, mixed, off_aim, within
 from solver.search.problem import Aim, Candidate, Limit, Problem
 from solver.tasks.approve import Moved, moved
-from solver.tasks.guest import ForGuest, for_guest
+from solver.tasks.guest import ForGuest, InDrink, for_guest
 from solver.tasks.request import Request, curve_of, glass_limit, targets_of
 from solver.tasks.uncertain import Uncertainty, uncertainty
 
@@ -178,7 +178,14 @@ def assess(
         departures=_departures(lines, target, bar) if target else (),
         moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
         uncertain=uncertainty(problem, amounts, made or USUAL_TECHNIQUE, bar),
-        guest=for_guest([line.ingredient for line in lines], drink.finished, bar),
+        guest=for_guest(
+            [InDrink(line.ingredient, line.top) for line in lines],
+            drink.finished,
+            bar,
+            made or USUAL_TECHNIQUE,
+            garnish=spec.garnish,
+            notes=spec.notes,
+        ),
     )
 
 

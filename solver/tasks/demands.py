@@ -251,9 +251,10 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
     for tag in request.character:
         known_character(tag)
         found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
-    found += [
-        Demand(Kind.WITHOUT, asked, f"without {word}", subject=word) for word in request.unwanted
-    ]
+    for word in request.unwanted:
+        way = bar.avoidable.word(word).way
+        says = f"for a guest who is {way}" if way else f"without {word}"
+        found.append(Demand(Kind.WITHOUT, asked, says, subject=word))
     for tag in request.no_character:
         known_character(tag)
         found.append(Demand(Kind.NO_CHARACTER, asked, f"nothing with {tag}", subject=tag))

@@ -8,9 +8,11 @@ import time
 from dataclasses import dataclass, replace
 
 from solver.measures import Measure
+from solver.pantry.avoidance import Against, Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
+from solver.pantry.shelf import Stocked
 from solver.search.backend import Backend
 from solver.search.best import (
     UNNOTICED,
@@ -27,7 +29,7 @@ from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.answer import Answer, answer_of
 from solver.tasks.demands import Asked, Demand
 from solver.tasks.ground import Ground
-from solver.tasks.request import DEFINING, Request, unknown_to
+from solver.tasks.request import DEFINING, Request, avoided
 from solver.tasks.steps import settled
 from solver.tasks.why import Why, why_answer, why_impossible
 
@@ -79,7 +81,8 @@ class Design:
     `compared` is how many ways to pour were compared for it, all that the shelf has; where they are
     too many, None, and `solver` is who proved it. `verdict` is what a second solver says, where it
     was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
-    fitted, but of which too little is known for somebody who avoids something.
+    fitted, but of which too little is known for somebody who avoids something; `avoided` is what
+    was left out, and `past` what would have fitted before its last day was over.
     """
 
     profile: Profile
@@ -104,6 +107,8 @@ class Design:
     explain: Explain
     why: Why | None
     left_out: tuple[Ingredient, ...]
+    avoided: tuple[Avoidance, ...]
+    past: tuple[Stocked, ...]
     seconds: float
 
     @property
@@ -280,6 +285,12 @@ class _Work:
             explain=self.explain,
             why=self.why,
             left_out=_left_out(asked.profile, asked.bar, asked.request),
+            avoided=avoided(asked.request, asked.bar),
+            past=tuple(
+                row
+                for row in asked.bar.past
+                if any(part.accepts(row.ingredient) for part in asked.profile.parts)
+            ),
             seconds=self.seconds,
         )
 
@@ -313,11 +324,12 @@ def _interrupted(found: Result | Verdict | None) -> bool:
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
     """Bottles that would have fitted, of which too little is known for who avoids something."""
+    words = avoided(request, bar)
     return tuple(
-        stocked.ingredient
-        for stocked in bar.stock
-        if unknown_to(stocked.ingredient, request.unwanted)
-        and any(part.accepts(stocked.ingredient) for part in profile.parts)
+        item
+        for item in (stocked.ingredient for stocked in bar.stock)
+        if all_against(bar.told_of(item), words) == {Against.NOT_KNOWN}
+        and any(part.accepts(item) for part in profile.parts)
     )
 
 

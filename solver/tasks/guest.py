@@ -1,41 +1,112 @@
-"""What a guest must be told of a drink: its standard drinks, allergens and cautions."""
+"""What a guest must be told of a drink: everything that is poured, and what is on and around it."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import StandardDrink, load_defaults
+from solver.pantry.disclosure import Disclosure, together
+from solver.pantry.forms import words
 from solver.pantry.ingredient import Ingredient
+
+CLOSED = ("shake", "shake-egg", "shake-top", "blend")
+"""Techniques that close the vessel."""
+FIZZY = ("mixer", "wine/sparkling", "beer")
+"""Kinds that fizz."""
+FIZZY_NAMES = frozenset({"sparkling", "soda", "kombucha", "carbonated", "fizzy"})
+"""Words in the name of what fizzes, of whatever kind it is."""
 
 
 @dataclass(frozen=True)
 class ForGuest:
-    """`standard_drinks` are the jurisdiction's; `allergens_not_known` are ingredients, by name."""
+    """`standard_drinks` are the jurisdiction's; `told` is of everything in the drink together.
+
+    `cautions` are those of what is in it, and of the way it is made.
+    """
 
     jurisdiction: str
     standard_drink: StandardDrink
     standard_drinks: float
-    allergens: tuple[str, ...]
-    may_contain: tuple[str, ...]
-    allergens_not_known: tuple[str, ...]
+    told: Disclosure
     cautions: tuple[str, ...]
 
+    @property
+    def allergens(self) -> tuple[str, ...]:
+        """What it holds for certain."""
+        return tuple(sorted(self.told.allergens))
 
-def for_guest(ingredients: Sequence[Ingredient], finished: Finished, bar: Bar) -> ForGuest:
-    """Gather it from what is poured, and from the alcohol in the glass."""
+    @property
+    def may_contain(self) -> tuple[str, ...]:
+        """What it may hold."""
+        return tuple(sorted(self.told.may_contain))
+
+    @property
+    def allergens_not_known(self) -> tuple[str, ...]:
+        """Ingredients, by name, of which nobody has said."""
+        return self.told.allergens_not_known
+
+    @property
+    def may_hold_alcohol(self) -> tuple[str, ...]:
+        """Ingredients, by name, that may hold a little, of a drink that has none for certain."""
+        return () if self.told.alcohol else self.told.may_hold_alcohol
+
+
+@dataclass(frozen=True)
+class InDrink:
+    """Something that is poured; `top` after the ice has done its work."""
+
+    ingredient: Ingredient
+    top: bool = False
+
+
+def for_guest(
+    poured: Sequence[InDrink], finished: Finished, bar: Bar, technique: str,
+    *, garnish: str | None = None, notes: str | None = None,
+) -> ForGuest:  # fmt: skip
+    """Gather it from what is poured, the words of a spec, and the alcohol in the glass."""
     drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
-    known = {a for each in ingredients for a in each.allergens or ()}
-    possible = {a for each in ingredients for a in each.may_contain} - known
-    unknown = [each.name for each in ingredients if each.allergens is None]
+    told = together(_parts(poured, bar, garnish, notes))
+    ways = (*_fizz(poured, technique), *_past(poured, bar))
     return ForGuest(
         jurisdiction=bar.jurisdiction,
         standard_drink=drink,
         standard_drinks=float(finished.ethanol_g) / drink.g,
-        allergens=tuple(sorted(known)),
-        may_contain=tuple(sorted(possible)),
-        allergens_not_known=tuple(dict.fromkeys(unknown)),
-        cautions=tuple(dict.fromkeys(c for each in ingredients for c in each.cautions)),
+        told=told,
+        cautions=tuple(dict.fromkeys((*ways, *told.cautions))),
     )
+
+
+def _parts(
+    poured: Iterable[InDrink], bar: Bar, garnish: str | None, notes: str | None
+) -> Iterator[Disclosure]:
+    for each in poured:
+        yield bar.told_of(each.ingredient)
+    if garnish:
+        yield bar.mentions.garnish(garnish)
+    if notes:
+        yield bar.mentions.notes(notes)
+
+
+def _fizz(poured: Iterable[InDrink], technique: str) -> Iterator[str]:
+    """What fizzes may not go into a closed vessel."""
+    names = [each.ingredient.name for each in poured if not each.top and _is_fizzy(each.ingredient)]
+    if names and technique in CLOSED:
+        yield (
+            f"Never close a shaker or a blender on what fizzes ({', '.join(names)}): it bursts "
+            "open. Pour it on top, afterwards."
+        )
+
+
+def _is_fizzy(item: Ingredient) -> bool:
+    return any(map(item.is_kind, FIZZY)) or not FIZZY_NAMES.isdisjoint(words(item.name))
+
+
+def _past(poured: Iterable[InDrink], bar: Bar) -> Iterator[str]:
+    """What the shelf has only past its day."""
+    for each in poured:
+        row = bar.past_row(each.ingredient.key)
+        if row is not None:
+            yield f"{each.ingredient.name} is past its day, {row.use_by}: open a fresh one."

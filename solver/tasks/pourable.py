@@ -12,12 +12,13 @@ from functools import cached_property
 from itertools import chain
 from typing import Literal
 
+from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.search.problem import Candidate
-from solver.tasks.request import avoided, finer_bar
+from solver.tasks.request import finer_bar
 
 SAME_AMOUNT = 1e-9
 """Share by which two amounts differ that are the same pour: rounding only."""
@@ -25,6 +26,7 @@ WIDER = (0.5, 1.5)
 """Factors on the ends of a part's range where its pours are free."""
 
 Amounts = tuple[float, ...]
+Where = Literal["shelf", "shop"]
 Spans = Mapping[str, Sequence[PourSpan]]
 """Ranges of pours, by the key of the ingredient."""
 
@@ -58,7 +60,7 @@ class Pourables:
         self.pours = [profile.part_pours(part, bar.measures) for part in profile.parts]
         self._shelf = [_accepted(part, bar.stock) for part in profile.parts]
         self._compositions: dict[str, tuple[float, ...]] = {}
-        self._excluded: dict[tuple[str, str], frozenset[str]] = {}
+        self._excluded: dict[tuple[Avoidance, Where], frozenset[str]] = {}
         self._amounts: dict[object, Amounts] = {}
 
     @cached_property
@@ -85,23 +87,23 @@ class Pourables:
     def _fitting_shop(self) -> list[tuple[Stocked, ...]]:
         return [_accepted(part, self.shop) for part in self.profile.parts]
 
-    def _barred(self, rules: Rules, where: Literal["shelf", "shop"]) -> set[str]:
+    def _barred(self, rules: Rules, where: Where) -> set[str]:
         """The keys of what the unwanted words and tags leave out."""
-        stock = self.bar.stock if where == "shelf" else self.shop
-        barred = {
-            stocked.ingredient.key
-            for stocked in stock
-            if not rules.tags.isdisjoint(stocked.ingredient.character)
-        }
-        for word in rules.unwanted:
-            if (word, where) not in self._excluded:
-                self._excluded[word, where] = frozenset(
-                    stocked.ingredient.key
-                    for stocked in stock
-                    if avoided(stocked.ingredient, (word,), self.bar)
-                )
-            barred |= self._excluded[word, where]
-        return barred
+        avoidable = self.bar.avoidable
+        avoided = [avoidable.word(word) for word in rules.unwanted]
+        avoided += [avoidable.character(tag) for tag in rules.tags]
+        return {key for each in avoided for key in self._excluded_by(each, where)}
+
+    def _excluded_by(self, avoided: Avoidance, where: Where) -> frozenset[str]:
+        if (avoided, where) not in self._excluded:
+            told = ((s.ingredient.key, self.bar.told_of(s.ingredient)) for s in self._rows(where))
+            self._excluded[avoided, where] = frozenset(
+                key for key, disclosure in told if avoided.against(disclosure)
+            )
+        return self._excluded[avoided, where]
+
+    def _rows(self, where: Where) -> tuple[Stocked, ...]:
+        return self.bar.stock if where == "shelf" else self.shop
 
     def _composition(self, stocked: Stocked) -> tuple[float, ...]:
         key = stocked.ingredient.key

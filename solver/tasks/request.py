@@ -9,11 +9,12 @@ from solver.errors import BadInput
 from solver.files.near import near_words
 from solver.measures import MEASURES
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
+from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
-from solver.pantry.ingredient import ALLERGENS_NOT_KNOWN, ANIMALS_NOT_KNOWN, Ingredient
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile, Targets
-from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS
+from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
 from solver.quantities import PourSpan, parse_pour_span, parse_span
 from solver.search.problem import Aim, Goal, Limit, Problem
@@ -83,43 +84,16 @@ def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
     return ingredient, parse_pour_span(pour, bar.measures) if sign else None
 
 
-def avoided(ingredient: Ingredient, unwanted: Sequence[str], bar: Bar) -> bool:
-    """Whether a word names the ingredient, its kind, or something that it holds or may hold.
-
-    A word that means several of these excludes them all: "egg" is an ingredient and an allergen.
+def avoided(request: Request, bar: Bar) -> tuple[Avoidance, ...]:
+    """What the words of a request exclude, and its tags of character.
 
     Raises:
-        BadInput: nobody knows the word.
+        BadInput: nobody knows a word.
     """
-    for word in unwanted:
-        if ingredient.answers_to(word) or ingredient.is_kind(word.lower()):
-            return True
-        try:
-            if ingredient.excluded_by(word) is not None:
-                return True
-        except BadInput as error:
-            if word not in bar.library and word.lower() not in (*KINDS, *KIND_FAMILIES):
-                raise _not_avoidable(word, error) from None
-    return False
-
-
-def _not_avoidable(word: str, error: BadInput) -> BadInput:
-    """The mistake of a word that is neither an ingredient, nor a kind, nor avoided by guests."""
-    tag = word.lower()
-    begins = f"Write --no-character {tag}, or name" if tag in CHARACTERS else "Name"
-    remedy = f"{begins} an ingredient, a kind like liqueur, or what a guest avoids. {error.remedy}"
-    return BadInput(error.what, near=error.near, remedy=remedy)
-
-
-def unknown_to(ingredient: Ingredient, unwanted: Sequence[str]) -> bool:
-    """Whether somebody who avoids that is not offered it because too little is known of it."""
-    for word in unwanted:
-        try:
-            if ingredient.excluded_by(word) in {ALLERGENS_NOT_KNOWN, ANIMALS_NOT_KNOWN}:
-                return True
-        except BadInput:  # an ingredient or a kind, not what a guest avoids
-            continue
-    return False
+    return (
+        *(bar.avoidable.word(word) for word in request.unwanted),
+        *(bar.avoidable.character(tag) for tag in request.no_character),
+    )
 
 
 def curve_of(name: str, bar: Bar) -> Curve:

@@ -30,10 +30,10 @@ from solver.tasks.prep.aim import Aimed, Wish, aim_at
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point
 from solver.tasks.rebalance.book import Book, State, rebalance_book
-from solver.tasks.rebalance.instead import Swap, Swaps
+from solver.tasks.rebalance.instead import Swap
 from solver.tasks.rebalance.nearest import Rebalanced
 from solver.tasks.rebalance.news import read_news
-from solver.tasks.rebalance.swap import swap
+from solver.tasks.rebalance.swap import Swaps, swap
 from solver.tasks.request import Request
 from solver.tasks.tradeoff import Tradeoff, tradeoff
 from tests.claims.moments import Cut, counted, cut_short, moment
@@ -146,9 +146,9 @@ def swapped(seed: int) -> Command[Swaps]:
         return swap(spec_of(name, bar), bar, out, None, CpSat())
 
     def check(found: Swaps, whole: Swaps) -> None:
-        every = {each.instead: each for each in whole}
-        assert len(found) + found.untried == len(whole)
-        for each in found:
+        every = {each.instead: each for each in whole.found}
+        assert len(found.found) + found.untried == len(whole.found)
+        for each in found.found:
             explained = each in (found.best, whole.best)
             if not explained or each.instead == (whole.best or each).instead:
                 same_or_less(_plain(each, explained), _plain(every[each.instead], explained))
@@ -183,7 +183,7 @@ def book(seed: int) -> Command[Book]:
             if one.state is not State.UNDECIDED and one.result and all_.result:
                 same_or_less(one.result, all_.result)
         unknown = found.of(State.UNDECIDED)
-        text = " ".join(book_text(found).split())
+        text = " ".join(book_text(found, demo()).split())
         assert ("proven for every spec" in text) <= (not unknown)
         assert ("the time was up" in text) == bool(unknown)
 

@@ -158,7 +158,7 @@ def test_approving_records_what_the_drink_is_and_changes_nothing_else(tmp_path: 
     after = path.read_text(encoding="utf-8")
     assert after.startswith(before)
     approved = tomllib.loads(after)["approved"]
-    assert approved["date"] == datetime.date.today()
+    assert approved["date"] == datetime.date(2026, 5, 8)  # as bar.toml says
     assert approved["currency"] == "EUR"
     for key in ("abv_pct", "sugar_g_100ml", "acid_g_100ml", "volume_ml", "ethanol_g", "cost"):
         assert approved[key] == pytest.approx(finished[key], rel=0.02)

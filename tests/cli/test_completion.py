@@ -9,7 +9,6 @@ import pytest
 from click.shell_completion import ShellComplete
 
 from solver.cli.main import main
-from solver.pantry.vocabulary import AVOIDED
 from tests.cli.test_options import DEMO, HEAVY
 
 
@@ -58,7 +57,9 @@ def test_a_beginning_is_completed_to_the_name(arguments: tuple[str, ...], name: 
 
 
 def test_everything_that_a_guest_may_avoid_is_offered() -> None:
-    assert set(AVOIDED) <= set(offered("--bar", DEMO, "design", "sour", "--without", ""))
+    from solver.pantry.guest_words import guest_words
+
+    assert set(guest_words()) <= set(offered("--bar", DEMO, "design", "sour", "--without", ""))
 
 
 def test_a_glass_of_the_bar_s_own_is_offered(tmp_path: Path) -> None:

@@ -79,7 +79,7 @@ def test_the_shelf_as_a_document_has_stock_and_prices_as_numbers_with_their_unit
     assert bottles["demerara-sugar"]["bottle_g"] == 1000
     assert bottles["rye-whiskey"]["abv_pct"] == 45
     assert bottles["lemon-juice"]["opened"] == "2026-05-08"
-    assert len(bottles) == len(run("shelf").output.splitlines()) - 2
+    assert len(bottles) == len(run("shelf").output.splitlines()) - 4
 
 
 def test_an_ingredient_as_a_document_has_a_source_for_every_figure() -> None:

@@ -33,6 +33,8 @@ In the glass:
 Not certain: with 0.67 to 1.7 times the melt, 10.9 to 9.8 % vol, 178 to 198 mL.
 Standard drinks (Germany, 12 g): 1.3
 Allergens: none stated
+Of animal origin: none stated
+Declare: quinine
 Caution: Contains quinine: name it to the guest. It can harm people who are
   pregnant, sensitive to quinine, or have heart-rhythm trouble or G6PD
   deficiency.

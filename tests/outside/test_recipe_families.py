@@ -48,7 +48,7 @@ def poured(spec: Spec) -> dict[str, float]:
 
 
 def swapped(spec: Spec, out: str, instead: str, bar: Bar = BAR) -> dict[str, float]:
-    (found,) = swap(spec, bar, out, instead, CpSat())
+    (found,) = swap(spec, bar, out, instead, CpSat()).found
     assert found.result.held
     assert found.result.after is not None
     return poured(found.result.after.spec)

@@ -18,10 +18,10 @@ from solver.files.toml import read_toml
 from solver.harmony.words import check_usual, said_of
 from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
+from solver.pantry.disclosure import stated
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import read_recipes
-from solver.pantry.recipe_inputs import with_inputs
 from solver.pantry.shelf import read_shelf
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten
@@ -95,13 +95,12 @@ def _check(raw: bytes, name: str, read: Callable[[Path], object]) -> None:
 def _use_ingredients(path: Path) -> None:
     for ingredient in read_ingredients([path]):
         ingredient.composition()
-        ingredient.excluded_by("dairy")
+        assert ingredient.key in stated(ingredient).holds
         said_of([ingredient], _library(), Measures())
 
 
 def _use_recipes(path: Path) -> None:
-    stated, recipes = read_ingredients([path]), read_recipes([path])
-    own = with_inputs(stated, recipes, _library().shadowed_by(stated))
+    own, recipes = read_ingredients([path]), read_recipes([path])
     bar = replace(load_bar(None), library=_library().shadowed_by(own), recipes=recipes)
     for recipe in recipes.values():
         prep = prepare(recipe, bar, date(2026, 5, 4))

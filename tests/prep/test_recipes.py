@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput, BadInputs
+from solver.pantry.avoidance import Against
+from solver.pantry.bar import load_bar
 from solver.tasks.request import wanted
 from tests.prep.bars import bar_with, cook, recipe
 
@@ -96,7 +98,7 @@ def test_what_rides_along_comes_through_every_level(tmp_path: Path) -> None:
     house = recipe(
         'nutty = "300 g"\nheavy-cream = "100 ml"', key="dessert", kind="dairy/cream"
     ) + recipe(f'{EQUAL}\nalmonds = "100 g"\ncassia = "5 g"', STRAIN, key="nutty")
-    found = cook(tmp_path, house, "dessert").ingredient
+    found = cook(tmp_path, house, "dessert").told
     assert found.allergens == frozenset({"nuts", "milk"})
     assert found.animal == frozenset({"milk"})
     assert any("coumarin" in caution for caution in found.cautions)
@@ -110,10 +112,11 @@ def test_an_allergen_that_was_not_written_down_still_keeps_a_guest_from_it(tmp_p
         "allergens = []\nanimal = []\n"
     )
     bar = bar_with(tmp_path, recipe(f'{EQUAL}\nalmonds = "100 g"', STRAIN, more=stated))
-    assert bar.library.find("syrup").excluded_by("nuts") == "contains nuts"
     stocked = bar.stocked("syrup")
     assert stocked is not None
-    assert stocked.ingredient.allergens == frozenset({"nuts"})
+    told = bar.told_of(stocked.ingredient)
+    assert told.allergens == frozenset({"nuts"})
+    assert bar.avoidable.word("nuts").against(told) is Against.HOLDS
 
 
 def test_unknown_allergens_stay_unknown(tmp_path: Path) -> None:
@@ -123,9 +126,12 @@ def test_unknown_allergens_stay_unknown(tmp_path: Path) -> None:
         'sugar = { g_100ml = 10, basis = "estimate", source = "guess" }\n'
         'acid = { g_100ml = 0, basis = "estimate", source = "guess" }\n\n'
     )
-    found = cook(tmp_path, unknown + recipe(f'{EQUAL}\nmystery = "100 ml"'))
-    assert found.ingredient.allergens is None
-    assert found.ingredient.excluded_by("nuts") == "its allergens are not known"
+    house = unknown + recipe(f'{EQUAL}\nmystery = "100 ml"\nalmonds = "100 g"')
+    found = cook(tmp_path, house)
+    assert found.told.allergens_not_known == ("mystery",)
+    assert found.told.allergens == frozenset({"nuts"})
+    bar = load_bar(tmp_path)
+    assert bar.avoidable.word("milk").against(found.told) is Against.NOT_KNOWN
 
 
 def test_a_recipe_that_was_never_bottled_is_not_on_the_shelf(tmp_path: Path) -> None:

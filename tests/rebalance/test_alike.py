@@ -8,6 +8,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from solver.measures import MEASURES
+from solver.pantry.disclosure import stated, together
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import load_library
 from solver.tasks.rebalance.alike import ALIKE, BRINGS_NOTHING, Bringing, stand_ins, strangeness
@@ -67,7 +68,7 @@ def test_an_acid_solution_for_citrus_at_the_same_acid() -> None:
         ("lemon-juice", 22.5, {"lime-juice"}, {"espresso", "simple-syrup", "sparkling-wine"}),
         ("gin", 60.0, {"vodka", "rye-whiskey"}, {"sweet-vermouth", "coffee-liqueur", "absinthe"}),
         ("soda-water", 90.0, set(), {"water", "brewed-coffee", "tonic-water"}),
-        ("egg-white", 30.0, set(), {"aquafaba", "heavy-cream"}),
+        ("egg-white", 30.0, {"aquafaba"}, {"egg-yolk", "heavy-cream"}),
         ("aromatic-bitters", 1.8, {"orange-bitters"}, {"gin", "fernet"}),
     ],
 )
@@ -119,19 +120,24 @@ def test_strangers_are_as_strange_either_way(item: Ingredient, other: Ingredient
 def test_what_a_guest_is_told_follows_from_what_is_gained_and_lost(
     before: list[Ingredient], after: list[Ingredient]
 ) -> None:
-    found = consequences(before, after)
-    assert (told(before) - set(found.lost)) | set(found.gained) == told(after)
+    old, new = together(map(stated, before)), together(map(stated, after))
+    found = consequences(old, new)
+    assert (told(old) - set(found.lost)) | set(found.gained) == told(new)
     assert set(found.gained).isdisjoint(found.lost)
-    assert consequences(after, before).gained == found.lost
+    assert consequences(new, old).gained == found.lost
 
 
 @given(poured=SETS)
 def test_every_allergen_and_everything_of_animals_is_told(poured: list[Ingredient]) -> None:
-    said = told(poured)
+    said = told(together(map(stated, poured)))
     for item in poured:
         assert {Told("contains", word) for word in item.allergens or ()} <= said
         assert {Told("of animal origin:", word) for word in item.animal or ()} <= said
         for word in item.may_contain:
             assert {Told("contains", word), Told("may contain", word)} & said
+        for word in item.may_animal:
+            both = {Told("of animal origin:", word), Told("may be of animal origin:", word)}
+            assert both & said
+        assert {Told("to declare:", word) for word in item.declare} <= said
         if item.allergens is None:
             assert Told("allergens not known of", item.name) in said

@@ -36,7 +36,7 @@ SWAPS = [(name, key, instead) for name, key in LINES for instead in STAND_INS.ge
 
 
 def swapped(name: str, out: str, instead: str) -> Rebalanced:
-    (found,) = swap(spec_of(name, BAR), BAR, out, instead, CpSat())
+    (found,) = swap(spec_of(name, BAR), BAR, out, instead, CpSat()).found
     return found.result
 
 
@@ -47,7 +47,7 @@ def offered(name: str, out: str) -> tuple[Swap, ...]:
 @pytest.mark.parametrize(("name", "key"), LINES)
 def test_an_identical_bottle_changes_nothing(name: str, key: str) -> None:
     bar = with_twin(BAR, key)
-    (found,) = swap(spec_of(name, bar), bar, key, "twin", CpSat())
+    (found,) = swap(spec_of(name, bar), bar, key, "twin", CpSat()).found
     result, consequences = found.result, found.result.consequences
     assert result.held
     assert result.changed_pours == 1
@@ -88,7 +88,7 @@ def test_there_and_back_changes_no_more_pours_than_the_original_needs(
     there = swapped(name, out, instead)
     assert there.after is not None
     middle = there.after.spec.model_copy(update={"approved": approved_as(there.before)})
-    (back,) = swap(middle, BAR, instead, out, CpSat())
+    (back,) = swap(middle, BAR, instead, out, CpSat()).found
     assert back.result.held  # the original is there to be found
     original, between = poured(there.before), poured(there.after)
     others = [key for key in original if key != out]
@@ -174,11 +174,11 @@ def test_a_drink_that_overfills_its_glass_already_may_go_on_doing_so() -> None:
     spec = spec_of("rope-store", BAR)
     long = spec.model_copy(update={"glass": "coupe", "technique": "shake"})
     small = BAR.with_wash_line("coupe", 60.0)
-    (found,) = swap(long, small, "bourbon", "rye-whiskey", CpSat())
+    (found,) = swap(long, small, "bourbon", "rye-whiskey", CpSat()).found
     assert found.result.kept.overfull
     assert found.result.held
     approved = long.model_copy(update={"approved": approved_as(found.result.before)})
-    (held,) = swap(approved, small, "bourbon", "rye-whiskey", CpSat())
+    (held,) = swap(approved, small, "bourbon", "rye-whiskey", CpSat()).found
     assert not held.result.held
     assert held.result.after is None or (held.result.after.values["volume"] or 0.0) <= 60.0 + 1e-6
 
@@ -191,7 +191,7 @@ def test_nuts_that_leave_a_drink_are_said_and_so_is_honey_that_comes() -> None:
 
 def test_a_split_keeps_the_total_and_comes_closest_of_every_ratio() -> None:
     spec = spec_of("harbour-light", BAR)
-    found = split(spec, BAR, "rye-whiskey", "rye-whiskey + apple-brandy", CpSat())
+    (found,) = split(spec, BAR, "rye-whiskey", "rye-whiskey + apple-brandy", CpSat()).found
     pours = poured(found.result.after)
     assert pours["rye-whiskey"] + pours["apple-brandy"] == pytest.approx(60.0)
     assert found.result.held
@@ -213,7 +213,7 @@ def test_a_split_keeps_the_total_and_comes_closest_of_every_ratio() -> None:
 
 def test_what_is_poured_already_takes_the_place_of_what_goes() -> None:
     spec = spec_of("weighbridge", BAR)
-    (found,) = swap(spec, BAR, "amaro", "sweet-vermouth", CpSat())
+    (found,) = swap(spec, BAR, "amaro", "sweet-vermouth", CpSat()).found
     pours = poured(found.result.after)
     assert set(pours) == {"aged-rum", "sweet-vermouth", "orange-bitters"}
     assert pours["sweet-vermouth"] > poured(found.result.before)["sweet-vermouth"]
@@ -221,7 +221,7 @@ def test_what_is_poured_already_takes_the_place_of_what_goes() -> None:
 
 def test_a_split_among_what_is_poured_already_shares_all_of_it() -> None:
     spec = spec_of("weighbridge", BAR)
-    found = split(spec, BAR, "amaro", "amaro + sweet-vermouth", CpSat())
+    (found,) = split(spec, BAR, "amaro", "amaro + sweet-vermouth", CpSat()).found
     before, after = poured(found.result.before), poured(found.result.after)
     assert set(after) == set(before)
     assert after["amaro"] + after["sweet-vermouth"] == pytest.approx(22.5 + 15.0)
@@ -233,14 +233,14 @@ def test_an_ingredient_that_is_poured_twice_stays_two_lines() -> None:
     spec = spec_of("low-water", BAR)
     again = spec.pours[2].model_copy(update={"amount": "1/2 oz", "stage": "top"})
     twice = spec.model_copy(update={"pours": (*spec.pours, again)})
-    (found,) = swap(twice, BAR, "light-orange-bitter", "red-bitter", CpSat())
+    (found,) = swap(twice, BAR, "light-orange-bitter", "red-bitter", CpSat()).found
     rows = found.result.lines
     assert [row.line.ingredient.key for row in rows] == [
         "light-orange-bitter", "red-bitter", "sparkling-wine", "soda-water", "soda-water",
     ]  # fmt: skip
     assert [row.now is None for row in rows] == [True, False, False, False, False]
     assert [row.line.top for row in rows[-2:]] == [False, True]
-    (itself,) = swap(twice, BAR, "sparkling-wine", "sparkling-wine", CpSat())
+    (itself,) = swap(twice, BAR, "sparkling-wine", "sparkling-wine", CpSat()).found
     assert itself.result.changes == ()
 
 

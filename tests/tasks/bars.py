@@ -19,7 +19,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.search.exact import evaluate, within
 from solver.search.problem import Floats, Limit, Problem
 from solver.tasks.demands import Asked, Demand, Kind
-from solver.tasks.request import Request, avoided
+from solver.tasks.request import Request
 from tests.search.instances import every_drink
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -186,5 +186,5 @@ def _is_about(demand: Demand, bar: Bar, key: str) -> bool:
     if demand.kind in {Kind.CHARACTER, Kind.NO_CHARACTER}:
         return demand.subject in ingredient.character
     if demand.kind is Kind.WITHOUT:
-        return avoided(ingredient, (demand.subject,), bar)
+        return bar.avoidable.word(demand.subject).against(bar.told_of(ingredient)) is not None
     return key == demand.subject

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from datetime import date
 from typing import Final
 
@@ -11,7 +11,6 @@ from solver.kitchen.batch import INSOLUBLE, OTHER, acid_shares, measured, titrat
 from solver.mixture.numeric import Floats
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.recipe import Recipe
-from solver.pantry.recipe_inputs import carried
 from solver.tasks.prep.figures import Figures, Known
 from solver.tasks.prep.keeping import Keeping
 
@@ -23,17 +22,19 @@ def bottled(
     recipe: Recipe,
     figures: Figures,
     batch: Floats,
-    inputs: Sequence[Ingredient],
     keeping: Keeping,
     made: date,
 ) -> Ingredient:
-    """The result as something that can be poured, with all that rides along from its inputs."""
+    """The result as something that can be poured.
+
+    What a guest is told of it is only what its file states: what goes into it adds the rest.
+    """
     dish, life = recipe.dish, keeping.life
     source = f"from its recipe and what was measured, {made.isoformat()}"
     if not recipe_measured(recipe):
         source = f"expected from its recipe, nothing measured, {made.isoformat()}"
     acid = figures.acid_g_100ml if titratable_g(batch) > 0 else Known(0.0, 0.0)
-    item = Ingredient(
+    return Ingredient(
         key=dish.key,
         name=dish.name,
         aliases=dish.aliases,
@@ -46,15 +47,17 @@ def bottled(
         density=_figure(figures.density_g_ml, 4, source),
         other=other_matter(batch, source),
         allergens=dish.allergens,
+        may_contain=dish.may_contain,
         animal=dish.animal,
+        may_animal=dish.may_animal,
         declare=dish.declare,
+        made_of=dish.made_of,
         allergens_source="from everything that goes into it",
         life=Figure(value=life.days, basis=life.basis, source=f"{life.why}: {life.source}"),
         cautions=dish.cautions,
         tool="jigger",
         origin=recipe.file.path,
     )
-    return carried(item, inputs)
 
 
 def recipe_measured(recipe: Recipe) -> bool:

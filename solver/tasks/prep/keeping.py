@@ -27,6 +27,8 @@ SEVEN_DAYS: Final = (
 )
 TRADE_ABV: Final = 20.0
 SHELF_ABV: Final = 30.0
+FORTIFIED_ABV: Final = 15.0
+"""% vol of liqueur wine at the least: Regulation (EU) 1308/2013, Annex VII, from memory."""
 WEAK_ABV: Final = 5.0
 FRIDGE_CELSIUS: Final = 4.0
 WEAK_ACID: Final = 0.3
@@ -73,8 +75,9 @@ def keeping_of(
     `inputs` is everything that goes in, through every level; the figures are those of the bottle.
     """
     strained = any(step.do in ("strain", "fine-filter") for step in recipe.table.steps)
-    lives = [_by_strength(inputs, brix, abv_pct, strained=strained)]
-    lives += _by_content(inputs, brix, abv_pct)
+    units = float(delle_units(sugar_g_100ml, abv_pct))
+    lives = [_by_strength(inputs, brix, abv_pct, units, strained=strained)]
+    lives += [*_by_content(inputs, brix, abv_pct), *_by_wine(inputs, abv_pct, units)]
     says = (*_says(inputs, sugar_g_100ml, abv_pct, activity), *_crystals(brix, abv_pct))
     hazards = tuple(_hazards(inputs, acid_g_100ml, abv_pct, activity))
     return Keeping(min(lives, key=lambda life: life.days), says, hazards)
@@ -84,7 +87,10 @@ def _has(inputs: Sequence[Ingredient], *kinds: str) -> list[str]:
     return list(dict.fromkeys(i.name for i in inputs if any(map(i.is_kind, kinds))))
 
 
-def _by_strength(inputs: Sequence[Ingredient], brix: float, abv: float, *, strained: bool) -> Life:
+def _by_strength(
+    inputs: Sequence[Ingredient], brix: float, abv: float, units: float, *, strained: bool
+) -> Life:
+    """By sugar and alcohol; `units` are Delle's."""
     drawn = strained or _has(inputs, "raw")
     if abv >= TRADE_ABV:
         days = 90 if drawn and abv < SHELF_ABV else 180 if drawn else 365
@@ -95,10 +101,19 @@ def _by_strength(inputs: Sequence[Ingredient], brix: float, abv: float, *, strai
         return Life(21, "a syrup that something was strained from", "practice", PRACTICE)
     if brix >= 45:
         return Life(28, "a plain syrup weaker than two to one", "practice", PRACTICE)
+    if abv >= FORTIFIED_ABV and units >= DELLE_STABLE:
+        why = f"{abv:.1f} % vol of alcohol, kept like an opened vermouth: 30 to 60 days"
+        return Life(30, why, "practice", PRACTICE)
+    if abv >= FORTIFIED_ABV:
+        why = f"{abv:.1f} % vol of alcohol, kept like an opened fino sherry: 7 to 14 days"
+        return Life(7, why, "practice", PRACTICE)
     if brix >= 25:
         return Life(7, "a weak syrup", "practice", PRACTICE)
     if acid_solution(inputs):
         return Life(60, "acid and water", "practice", PRACTICE)
+    if abv >= WEAK_ABV:
+        why = f"{abv:.1f} % vol of alcohol, kept like an opened wine: 3 to 5 days"
+        return Life(3, why, "practice", PRACTICE)
     return Life(3, "hardly any sugar or alcohol", "practice", PRACTICE)
 
 
@@ -130,6 +145,21 @@ def _by_content(inputs: Sequence[Ingredient], brix: float, abv: float) -> Iterat
         yield Life(14, "it holds thinned honey, which ferments", "practice", PRACTICE)
     if brix < 45 and (found := _has(inputs, "raw/tea", "brew", "raw/herb")):
         yield Life(3, f"it holds {found[0]} and little sugar", "practice", PRACTICE)
+
+
+def _by_wine(inputs: Sequence[Ingredient], abv: float, units: float) -> Iterator[Life]:
+    """What air does to wine, however strong it is."""
+    found = _has(inputs, "fortified", "wine", "beer")
+    if not found:
+        return
+    if abv < FORTIFIED_ABV and units < DELLE_STABLE:
+        yield Life(3, f"it holds {found[0]}, like an opened wine", "practice", PRACTICE)
+    elif _has(inputs, "spirit", "liqueur", "bitters"):
+        why = f"it is a bottled drink with {found[0]} in it: 14 to 30 days"
+        yield Life(14, why, "practice", PRACTICE)
+    else:
+        why = f"it holds {found[0]}, like an opened bottle of it: 30 to 60 days"
+        yield Life(30, why, "practice", PRACTICE)
 
 
 def _says(inputs: Sequence[Ingredient], sugar: float, abv: float, activity: float) -> Iterator[str]:

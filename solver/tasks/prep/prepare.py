@@ -22,9 +22,10 @@ from solver.kitchen.reconcile import Fit, Kind, Reading, reconcile
 from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
+from solver.pantry.disclosure import Disclosure, with_told
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
-from solver.pantry.recipe_inputs import house_key, inputs_of, order_of
+from solver.pantry.recipe_inputs import everything_in, house_key
 from solver.printable import short
 from solver.quantities import parse_pour
 from solver.tasks.prep.bottled import bottled
@@ -69,7 +70,7 @@ class Prep:
     `measured` says whether anything was weighed or read; without, the figures are an expected
     range. `brix_unboiled` and `brix_unstrained` are what it would be had nothing steamed off, or
     nothing stayed in a strainer. `cost` is of the batch, None where `unpriced` names inputs without
-    a price.
+    a price. `told` is what the ingredient is to a guest, with all that goes into it.
     """
 
     recipe: Recipe
@@ -85,6 +86,7 @@ class Prep:
     cost: float | None
     unpriced: tuple[str, ...]
     ingredient: Ingredient
+    told: Disclosure
     keeping: Keeping
     made: date
 
@@ -143,7 +145,9 @@ def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:
             if below is not None and not bar.recipes[below].stated and below not in found:
                 found.add(below)
                 open_ends.append(bar.recipes[below])
-    return [key for key in order_of(bar.recipes, bar.library) if key in found] if found else []
+    # What nothing is said to go into waits for nothing.
+    order = {key: at for at, key in enumerate(bar.inputs)}
+    return sorted(found, key=lambda key: order.get(key, -1))
 
 
 def _prepared(recipe: Recipe, bar: Bar, today: date, made: Mapping[str, Prep]) -> Prep:
@@ -200,7 +204,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
     outcome = cooking.run(fit.scores[np.newaxis])
     figures = figures_of(numbers.cooking, fit)
     unpriced = tuple(put.name for put in numbers.puts if put.cost is None)
-    inputs = _everything_in(recipe, bar)
+    inputs = everything_in(recipe.key, bar.inputs, bar.library, {*bar.recipes, *bar.house})
     keeping = keeping_of(
         recipe,
         inputs,
@@ -210,6 +214,8 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         abv_pct=figures.abv_pct.value,
         activity=figures.activity.value,
     )
+    item = bottled(recipe, figures, outcome.batch[0], keeping, made)
+    told = bar.told_of(item)
     return Prep(
         recipe=recipe,
         puts=numbers.puts,
@@ -223,7 +229,8 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         brix_unstrained=_brix_without(Strain, cooking, fit),
         cost=None if unpriced else math.fsum(put.cost or 0.0 for put in numbers.puts),
         unpriced=unpriced,
-        ingredient=bottled(recipe, figures, outcome.batch[0], inputs, keeping, made),
+        ingredient=with_told(item, told),
+        told=told,
         keeping=keeping,
         made=made,
     )
@@ -278,19 +285,3 @@ def _boils(brix_left: Floats | None) -> float | None:
     if brix_left is None or not TELLING_BRIX[0] <= brix_left[0] <= TELLING_BRIX[1]:
         return None
     return boiling_celsius(float(brix_left[0]))
-
-
-def _everything_in(recipe: Recipe, bar: Bar) -> tuple[Ingredient, ...]:
-    """Every input, and what goes into those that are made in the house, through every level."""
-    bottled = {key: bar.library.find(key) for key, r in bar.recipes.items() if r.stated}
-    found: dict[str, Ingredient] = {}
-
-    def look_into(one: Recipe) -> None:
-        for item in inputs_of(one, bar.recipes, bar.library, bottled):
-            if item.key not in found:
-                found[item.key] = item
-                if item.key in bar.recipes:
-                    look_into(bar.recipes[item.key])
-
-    look_into(recipe)
-    return tuple(found.values())

@@ -5,7 +5,6 @@ Both texts are made and read back before either file is touched.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -17,9 +16,10 @@ from solver.files.atomic import Change, Place, prepared
 from solver.files.positions import positions
 from solver.files.toml import TomlText, parse_toml
 from solver.pantry.bar import Bar
+from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.library import load_library, read_ingredient
-from solver.pantry.shelf import Shelf
+from solver.pantry.shelf import USE_BY, Shelf
 from solver.tasks.prep.prepare import Prep
 
 _UNITS = {
@@ -30,7 +30,6 @@ _UNITS = {
     "density": "g_ml",
     "life": "days",
 }
-_USE_BY = re.compile(r"(; )?use by \d{4}-\d{2}-\d{2}")
 
 
 @dataclass(frozen=True)
@@ -127,7 +126,7 @@ def restated(file: TomlText, prep: Prep) -> str:
     end = _without_comment(lines, next((at for _, at in headers if at > start), len(lines)))
     document = tomlkit.parse("\n".join(lines[start:end]).rstrip() + "\n")
     table: Any = document[key]
-    for name, value in _figures(prep.ingredient, file.data[key]).items():
+    for name, value in _figures(prep, file.data[key]).items():
         if value is None:
             table.remove(name)
         else:
@@ -145,23 +144,35 @@ def _without_comment(lines: list[str], end: int) -> int:
     return end
 
 
-def _figures(item: Ingredient, stated: Mapping[str, Any]) -> dict[str, Any]:
+def _figures(prep: Prep, before: Mapping[str, Any]) -> dict[str, Any]:
     """What the house file is to say of the batch; None for what it says and should not."""
+    item = prep.ingredient
     found: dict[str, Any] = {}
     for name, unit in _UNITS.items():
         figure = getattr(item, name)
         if figure is not None:
             found[name] = _inline(figure, unit)
-        elif name in stated:
+        elif name in before:
             found[name] = None
-    if item.acids or "acids" in stated:
+    if item.acids or "acids" in before:
         found["acids"] = _table(dict(item.acids))
-    found["allergens"] = sorted(item.allergens or ())
-    found["animal"] = sorted(item.animal or ())
+    found |= _for_guests(prep.told, before)
     found["allergens_source"] = item.allergens_source
-    if item.cautions:
-        found["cautions"] = list(item.cautions)
+    if prep.told.cautions:
+        found["cautions"] = list(prep.told.cautions)
     return found
+
+
+def _for_guests(told: Disclosure, before: Mapping[str, Any]) -> dict[str, Any]:
+    """What a guest is told of the batch; nothing of what is not known of all that is in it."""
+    found: dict[str, Any] = {
+        "allergens": None if told.allergens_not_known else sorted(told.allergens),
+        "animal": None if told.animal_not_known else sorted(told.animal),
+        "may_contain": sorted(told.may_contain) or None,
+        "may_animal": sorted(told.may_animal) or None,
+        "declare": sorted(told.declare) or None,
+    }
+    return {name: words for name, words in found.items() if words is not None or name in before}
 
 
 def _inline(figure: Figure, unit: str) -> Any:
@@ -206,9 +217,12 @@ def _on_shelf(prep: Prep, written: Ingredient, shelf: Shelf) -> Shelf:
         cells["bottle"] = f"{bottle:.0f} ml"
     if prep.cost is not None:
         cells["price"] = f"{prep.cost * bottle / volume:.2f}"
-    note = _USE_BY.sub("", row.note if row else "").strip("; ")
-    use_by = f"use by {prep.use_by.isoformat()}"
-    cells["note"] = f"{note}; {use_by}" if note else use_by
+    note = USE_BY.sub("", row.note if row else "").strip("; ")
+    if "use_by" in shelf.sheet.columns:
+        cells["use_by"], cells["note"] = prep.use_by.isoformat(), note
+    else:
+        use_by = f"use by {prep.use_by.isoformat()}"
+        cells["note"] = f"{note}; {use_by}" if note else use_by
     if row is not None and "overrides" in shelf.sheet.columns:
         cells["overrides"] = ""
     return renewed.with_columns(cells).with_cells(written.key, cells)

@@ -1,1 +1,1 @@
-"""The same drink in the glass from other bottles: one spec, or the whole spec book."""
+"""A drink as strong, sweet, sharp and large from other bottles: one spec, or the whole book."""

@@ -72,18 +72,28 @@ class Bringing:
         return bool((np.abs(brings - others) <= most).all())
 
 
+DOES_THE_SAME = frozenset({("egg/white", "foam"), ("foam", "egg/white")})
+"""Kinds that do in a drink what the other does, whatever their figures: common practice, no
+source."""
+
+
 def stand_ins(
     item: Ingredient, amount: float, stock: Iterable[Ingredient], bringing: Bringing
 ) -> tuple[Ingredient, ...]:
     """What of the stock can stand in for a pour, the most closely related first.
 
-    That is its own kind, and whatever else brings the same to the drink.
+    That is its own kind, what does the same as its kind, and whatever else brings the same to the
+    drink.
     """
     found = [
         other
         for other in stock
         if other.key != item.key
-        and (other.kind == item.kind or _brings_the_same(item, amount, other, bringing))
+        and (
+            other.kind == item.kind
+            or (item.kind, other.kind) in DOES_THE_SAME
+            or _brings_the_same(item, amount, other, bringing)
+        )
     ]
     return tuple(sorted(found, key=lambda other: (strangeness(item, other), other.key)))
 

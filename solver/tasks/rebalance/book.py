@@ -11,13 +11,14 @@ from pathlib import Path
 from solver.errors import BadInput, BadInputs, Unproven
 from solver.files.checked import gather
 from solver.pantry.bar import Bar
+from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
 from solver.search.clock import Clock
 from solver.tasks.assess import Assessment, assess
 from solver.tasks.rebalance.beside import Beside
-from solver.tasks.rebalance.instead import ranked
+from solver.tasks.rebalance.instead import on_hand, ranked
 from solver.tasks.rebalance.kept import Kept, fits, kept_of
 from solver.tasks.rebalance.nearest import SECONDS, Rebalanced, rebalance
 from solver.tasks.rebalance.news import News
@@ -50,11 +51,15 @@ class Entry:
 
 @dataclass(frozen=True)
 class Book:
-    """Every spec of a bar, in the order of their files, what had changed, and how long it took."""
+    """Every spec of a bar, in the order of their files, what had changed, and how long it took.
+
+    `past` is what they pour of which the shelf has only some past its last day.
+    """
 
     news: News
     entries: tuple[Entry, ...]
     seconds: float = 0.0
+    past: tuple[Stocked, ...] = ()
 
     def of(self, state: State) -> tuple[Entry, ...]:
         """The specs in a state."""
@@ -97,7 +102,9 @@ def rebalance_book(
             entry = _poured_anew(after, kept_of(before, now), news, now, backend, share)
         entries.append(entry)
     progress(len(entries), len(specs))
-    return Book(news, tuple(entries), time.monotonic() - started)
+    poured = {line.ingredient.key for before, _ in made for line in before.lines}
+    past = tuple(row for row in now.past if row.ingredient.key in poured)
+    return Book(news, tuple(entries), time.monotonic() - started, past)
 
 
 def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> Entry | None:
@@ -126,7 +133,8 @@ def _poured_anew(
     spec, out = made.spec, _out(made, news)
     result: Rebalanced | None
     if out:
-        found = ranked(out, made, kept, bar, backend, clock, unwanted=tuple(news.gone))
+        offered = on_hand(made, bar, news.gone)
+        found = ranked(out, made, kept, bar, backend, clock, offered=offered)
         result = found.best.result if found.best else None
         if found.untried:
             return Entry(spec, State.UNDECIDED)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solver.pantry.ingredient import Ingredient
+from solver.pantry.disclosure import Disclosure
 
 
 @dataclass(frozen=True, order=True)
@@ -35,26 +34,21 @@ class Consequences:
     lost: tuple[Told, ...]
 
 
-def consequences(before: Sequence[Ingredient], after: Sequence[Ingredient]) -> Consequences:
+def consequences(before: Disclosure, after: Disclosure) -> Consequences:
     """What a guest is told after that was not told before, and the other way round."""
     old, new = told(before), told(after)
     return Consequences(tuple(sorted(new - old)), tuple(sorted(old - new)))
 
 
-def told(ingredients: Sequence[Ingredient]) -> frozenset[Told]:
-    """Everything that a guest is told of what is poured; what is certain is not also possible."""
-    found: set[Told] = set()
-    for each in ingredients:
-        found |= {Told(CONTAINS, word) for word in each.allergens or ()}
-        found |= {Told(MAY_CONTAIN, word) for word in each.may_contain}
-        found |= {Told(FROM_ANIMALS, word) for word in each.animal or ()}
-        found |= {Told(MAY_BE_FROM_ANIMALS, word) for word in each.may_animal}
-        found |= {Told(DECLARED, word) for word in each.declare}
-        if each.allergens is None:
-            found.add(Told(ALLERGENS_UNKNOWN, each.name))
-        if each.animal is None:
-            found.add(Told(ANIMAL_UNKNOWN, each.name))
-    certain = {MAY_CONTAIN: CONTAINS, MAY_BE_FROM_ANIMALS: FROM_ANIMALS}
-    return frozenset(
-        each for each in found if Told(certain.get(each.kind, ""), each.word) not in found
+def told(drink: Disclosure) -> frozenset[Told]:
+    """Everything that a guest is told of a drink, one by one."""
+    every = (
+        (CONTAINS, drink.allergens),
+        (MAY_CONTAIN, drink.may_contain),
+        (FROM_ANIMALS, drink.animal),
+        (MAY_BE_FROM_ANIMALS, drink.may_animal),
+        (DECLARED, drink.declare),
+        (ALLERGENS_UNKNOWN, drink.allergens_not_known),
+        (ANIMAL_UNKNOWN, drink.animal_not_known),
     )
+    return frozenset(Told(kind, word) for kind, words in every for word in words)

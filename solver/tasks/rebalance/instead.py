@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
@@ -18,7 +18,6 @@ from solver.tasks.rebalance.alike import Bringing, stand_ins, strangeness
 from solver.tasks.rebalance.kept import Kept
 from solver.tasks.rebalance.nearest import Rebalanced, rebalance
 from solver.tasks.rebalance.places import Place
-from solver.tasks.request import avoided
 
 MOST_TRIED = 60
 """Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
@@ -48,17 +47,11 @@ class Swap:
 
 
 @dataclass(frozen=True)
-class Swaps:
+class Ranked:
     """What can stand in, best first; of `untried` more it is not known, as the time was up."""
 
     found: tuple[Swap, ...]
     untried: int = 0
-
-    def __iter__(self) -> Iterator[Swap]:
-        return iter(self.found)
-
-    def __len__(self) -> int:
-        return len(self.found)
 
     @property
     def best(self) -> Swap | None:
@@ -121,30 +114,17 @@ def ranked(
     backend: Backend,
     clock: Clock,
     *,
-    unwanted: Sequence[str] = (),
-) -> Swaps:
-    """The spec with what the shelf has in place of `out`, best first: what keeps the drink, or
-    moves it least; then its own kind, the fewest changed pours, the most closely related, the
-    nearest.
+    offered: Sequence[Ingredient],
+) -> Ranked:
+    """The spec with something of what is `offered` in place of `out`, best first: what keeps the
+    drink, or moves it least; then its own kind, the fewest changed pours, the most closely related,
+    the nearest. Empty where there is nothing.
 
-    `out` are keys; `unwanted` are ingredients, kinds and what a guest avoids. The first says why
-    where it cannot stay what it was.
-
-    Raises:
-        BadInput: nobody knows an unwanted word.
+    `out` are keys. The first says why where it cannot stay what it was.
     """
     firsts = {line.ingredient.key: line for line in reversed(made.lines)}
     lines = [line for key, line in firsts.items() if key in out]
-    own = {line.ingredient.key for line in made.lines}
-    offered = [
-        stocked.ingredient
-        for stocked in bar.stock
-        if stocked.on_hand != 0
-        and stocked.ingredient.key not in own | out
-        and not avoided(stocked.ingredient, unwanted, bar)
-    ]
-    bringing = _bringing(kept, made)
-    choices = [stand_ins(line.ingredient, line.amount, offered, bringing) for line in lines]
+    choices = [could_stand_in(line, made, kept, offered) for line in lines]
     each = max(1, int(MOST_TRIED ** (1 / max(1, len(lines)))))
     keys = [line.ingredient.key for line in lines]
     combinations = [
@@ -160,7 +140,7 @@ def ranked(
     if found and not found[0].result.held:
         best = dict(zip(keys, found[0].instead, strict=True))
         found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
-    return Swaps(tuple(found), untried)
+    return Ranked(tuple(found), untried)
 
 
 def _explained(
@@ -172,6 +152,23 @@ def _explained(
         return replaced(instead, made, kept, bar, backend, clock, reasons=True)
     except Unproven:
         return replace(found, result=replace(found.result, undecided=True))
+
+
+def could_stand_in(
+    line: Line, made: Assessment, kept: Kept, items: Iterable[Ingredient]
+) -> tuple[Ingredient, ...]:
+    """What of some ingredients could stand in for a line, the most closely related first."""
+    return stand_ins(line.ingredient, line.amount, items, _bringing(kept, made))
+
+
+def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ingredient, ...]:
+    """What the bar has that a spec does not pour, without the keys in `gone`."""
+    own = {line.ingredient.key for line in made.lines}
+    return tuple(
+        row.ingredient
+        for row in bar.stock
+        if row.on_hand != 0 and row.ingredient.key not in own and row.ingredient.key not in gone
+    )
 
 
 def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:

@@ -36,11 +36,12 @@ SECONDS = 60.0
 class Rebalanced:
     """A spec as it is, and poured anew; `after` None where its places cannot be filled at all.
 
-    `lines` are those of both, side by side. `held` says that it is the same drink in the glass, and
-    fits what it is poured into. Where it is not, and the reasons were asked for, `conflicts` are
-    the limits that cannot hold together, and `finer` is the drink that would be the same with the
-    next finer jigger, if there is one; `undecided` says that there was no time to tell. `compared`
-    is how many ways to pour were, all there are; None where a solver of rows proved it.
+    `lines` are those of both, side by side. `held` says that it keeps strength, sugar, acid and
+    volume, and fits what it is poured into. Where it does not, and the reasons were asked for,
+    `conflicts` are the limits that cannot hold together, and `finer` is the drink that would keep
+    them with the next finer jigger, if there is one; `undecided` says that there was no time to
+    tell. `compared` is how many ways to pour were, all there are; None where a solver of rows
+    proved it.
     """
 
     before: Assessment
@@ -83,9 +84,8 @@ class Rebalanced:
     @property
     def consequences(self) -> Consequences:
         """What a guest is told of the new drink and was not told of the old, and the other way."""
-        old = [line.ingredient for line in self.before.lines]
-        new = [line.ingredient for line in self.after.lines] if self.after else old
-        return consequences(old, new)
+        old = self.before.guest.told
+        return consequences(old, self.after.guest.told if self.after else old)
 
     @property
     def off(self) -> float:

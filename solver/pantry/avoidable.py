@@ -1,0 +1,277 @@
+"""The words of guests, compiled once into what each excludes.
+
+A word may name what guests avoid, an ingredient, or a kind. It excludes whatever is that, holds it
+at any depth, or may; and what nobody has said enough of to rule it out. An ingredient's name
+excludes what it is too: its allergens, what it has of animals, what must be declared, and all that
+is called so. `only` before a name means that one bottle, and what is made with it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache, cached_property
+
+from solver.errors import BadInput
+from solver.files.near import near_words
+from solver.pantry.avoidance import Avoidance
+from solver.pantry.disclosure import Disclosures, together
+from solver.pantry.forms import Words, barer, part_of, within_any, words
+from solver.pantry.guest_words import (
+    MAKERS_SECRET,
+    SAID_OF_OTHERS,
+    Meaning,
+    guest_words,
+    meanings,
+)
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import Library
+from solver.pantry.recipe import Dish
+from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS, kind_within
+from solver.printable import short
+
+ONLY = "only"
+_NAMING = ("spirit", "fortified", "beer", "brew", "mixer")
+"""Families of kinds whose last word says what a thing is: rum, sherry, cola."""
+_VAGUE = ("", "other", "citrus")
+LIKE = 0.75
+"""How much of a word must agree with what is suggested for it: less would take smoke for sober."""
+_PLANTS = ("raw", "juice")
+"""Kinds of what comes from plants, part by part."""
+_BETWEEN = re.compile(r"[,;&+/]|\band\b|\bor\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class _Known:
+    """Something that a word may name: an ingredient, or what a recipe makes.
+
+    It is `called` by its names; for a plant its parts do not matter: basil is basil leaves.
+    """
+
+    key: str
+    kind: str
+    character: tuple[str, ...]
+    names: tuple[Words, ...]
+    called: frozenset[Words]
+    words: frozenset[str]
+
+    @classmethod
+    def of(cls, item: Ingredient | Dish) -> _Known:
+        names = tuple(map(words, (item.key, item.name, *item.aliases)))
+        plant = any(kind_within(item.kind, kind) for kind in _PLANTS)
+        called = frozenset((*names, *(map(part_of, names) if plant else ())))
+        single = frozenset(word for name in names for word in name)
+        return cls(item.key, item.kind, item.character, names, called, single)
+
+    def names_hold(self, said: Words) -> bool:
+        """Whether one of its names holds these words."""
+        return self.words.issuperset(said) and within_any(said, self.names)
+
+    def is_kind(self, kinds: Iterable[str]) -> bool:
+        """Whether it is of one of some kinds."""
+        return any(kind_within(self.kind, kind) for kind in kinds)
+
+
+class Avoidable:
+    """Everything that a guest of a bar can avoid; each word is compiled once.
+
+    `house` has the keys of what is made in the house, of which contents count as not known unless
+    its file says what goes into it.
+    """
+
+    def __init__(
+        self,
+        library: Library,
+        dishes: Mapping[str, Dish],
+        house: Collection[str],
+        told: Disclosures,
+    ) -> None:
+        """`library` holds the bar's own bottles; `told` is what each is to a guest."""
+        self._library = library
+        self._dishes = dishes
+        self._house = house
+        self._told = told
+        self._compiled: dict[tuple[bool, str], Avoidance] = {}
+        self._meant_keys: dict[str, frozenset[str]] = {}
+
+    def word(self, text: str) -> Avoidance:
+        """What a word excludes, in any number, case or form; several with commas or "and".
+
+        Raises:
+            BadInput: nobody knows the word; with what may have been meant.
+        """
+        if (False, text) not in self._compiled:
+            self._compiled[False, text] = self._word(text)
+        return self._compiled[False, text]
+
+    def character(self, tag: str) -> Avoidance:
+        """What a tag of character excludes: all that tastes of it, and what that goes into."""
+        if (True, tag) not in self._compiled:
+            keys = frozenset(each.key for each in self._known if tag in each.character)
+            silent = {each.key for each in self._known if not each.character}
+            self._compiled[True, tag] = Avoidance(tag, keys=keys, unsure=self._untold & silent)
+        return self._compiled[True, tag]
+
+    def contents_known(self, item: Ingredient) -> bool:
+        """Whether it has been said what goes into an ingredient."""
+        return item.key not in self._secret
+
+    @cached_property
+    def _known(self) -> tuple[_Known, ...]:
+        stocked = {item.key for item in self._library}
+        dishes = (dish for key, dish in self._dishes.items() if key not in stocked)
+        return tuple(map(_Known.of, (*self._library, *dishes)))
+
+    @cached_property
+    def _untold(self) -> frozenset[str]:
+        """What is made in the house, and neither has a recipe nor says what it is made of."""
+        return frozenset(
+            item.key
+            for item in self._library
+            if item.key in self._house and item.key not in self._dishes and item.made_of is None
+        )
+
+    @cached_property
+    def _secret(self) -> frozenset[str]:
+        """What nobody has to say the plants of."""
+        return self._untold | {
+            item.key
+            for item in self._library
+            if any(map(item.is_kind, MAKERS_SECRET))
+            and item.key not in self._dishes
+            and item.made_of is None
+        }
+
+    def _word(self, text: str) -> Avoidance:
+        plain = " ".join(text.split())
+        first, _, rest = plain.partition(" ")
+        if first.casefold() == ONLY and rest:
+            item = self._library.find(rest)
+            return Avoidance(text, keys=frozenset({item.key}), unsure=self._untold)
+        whole = self._compile(text, words(plain))
+        if whole is not None:
+            return whole
+        parts = [part for part in _BETWEEN.split(plain) if words(part)]
+        if len(parts) < 2:
+            raise self._unknown(text)
+        found = Avoidance(text)
+        for part in parts:
+            each = self._compile(text, words(part))
+            if each is None:
+                raise self._unknown(part)
+            found |= each
+        return found
+
+    def _compile(self, text: str, said: Words) -> Avoidance | None:
+        """What words in one form exclude; None where nobody knows them."""
+        if not said:
+            return None
+        found = (self._meant(text, form) for form in barer(said))
+        return next((each for each in found if each is not None), None)
+
+    def _meant(self, text: str, said: Words) -> Avoidance | None:
+        exact = [each for each in self._known if said in each.called]
+        kinds = _named_kinds().get(said, ())
+        called = [each for each in self._known if each.names_hold(said)]
+        if said in SAID_OF_OTHERS:
+            called = exact
+        entries = meanings().get(said, ())
+        if not (exact or kinds or entries):
+            return None
+        found = Avoidance(text)
+        for meaning in entries:
+            found |= self._guest_word(text, meaning, plainly=said == words(meaning.key))
+        if kinds:
+            keys = frozenset(each.key for each in self._known if each.is_kind(kinds))
+            found |= Avoidance(text, keys=keys, unsure=self._untold)
+        if entries or exact:
+            found |= Avoidance(text, keys=frozenset(each.key for each in called))
+        if exact:
+            found |= self._named(text, exact, found)
+        return found
+
+    def _guest_word(self, text: str, meaning: Meaning, *, plainly: bool) -> Avoidance:
+        """What a guest's word excludes; `plainly` where that very word was typed."""
+        explained = meaning.not_known or meaning.alcohol or not plainly
+        return Avoidance(
+            word=text,
+            way=meaning.way,
+            allergens=meaning.allergens,
+            animal=meaning.animal,
+            declare=meaning.declare,
+            alcohol=meaning.alcohol,
+            keys=self._keys_of(meaning),
+            unsure=self._secret if meaning.hidden else frozenset(),
+            says=(meaning.says,) if explained else (),
+            not_known=(meaning.not_known,) if meaning.not_known else (),
+        )
+
+    def _keys_of(self, meaning: Meaning) -> frozenset[str]:
+        """What is of a guest's word by its kind, its taste or its name."""
+        if meaning.key not in self._meant_keys:
+            names = tuple(map(words, meaning.names))
+            self._meant_keys[meaning.key] = frozenset(
+                each.key
+                for each in self._known
+                if each.is_kind(meaning.kinds)
+                or meaning.character.intersection(each.character)
+                or any(map(each.names_hold, names))
+            )
+        return self._meant_keys[meaning.key]
+
+    def _named(self, text: str, exact: list[_Known], so_far: Avoidance) -> Avoidance:
+        """What the name of an ingredient excludes: what it is, beside what is called so."""
+        items = [item for each in exact if (item := self._library.get(each.key)) is not None]
+        is_it = together(self._told.of_key(each.key) for each in exact)
+        animal = is_it.animal - {"fining"}
+        more = dict.fromkeys((*sorted(is_it.allergens - so_far.allergens),
+            *sorted(animal - so_far.animal), *sorted(is_it.declare - so_far.declare)))  # fmt: skip
+        guests = is_it.allergens & so_far.allergens or animal & so_far.animal or so_far.alcohol
+        keys = so_far.keys | {each.key for each in exact}
+        others = (item for item in self._library if item.key in keys and item not in items)
+        return Avoidance(
+            word=text,
+            allergens=is_it.allergens,
+            animal=animal,
+            declare=is_it.declare,
+            keys=keys,
+            # What law makes everybody state needs no recipe.
+            unsure=frozenset() if is_it.allergens or animal else self._silent_of(keys),
+            says=tuple(f"whatever holds {each}" for each in more),
+            called=() if guests else tuple(others),
+            alone=None if guests or not items else items[0].key,
+        )
+
+    def _silent_of(self, keys: frozenset[str]) -> frozenset[str]:
+        """What may hold something of that, and does not say."""
+        raw = any(each.key in keys and each.is_kind(("raw",)) for each in self._known)
+        return self._secret if raw else self._untold
+
+    def _unknown(self, text: str) -> BadInput:
+        """The mistake of a word that is no ingredient, no kind, and avoided by no guest."""
+        tag = text.strip().lower()
+        *_, said = barer(words(text))
+        near = near_words(" ".join(said), map(" ".join, meanings()), LIKE)
+        parts = [each for each in self._known if said and each.names_hold(said)]
+        near = near or tuple(each.key for each in parts)[:3] or self._library.near(text)
+        begins = "Name"
+        if tag in CHARACTERS:
+            near, begins = (), f"Write --no-character {tag}, or name"
+        remedy = f"{begins} an ingredient, a kind like liqueur, or what a guest avoids."
+        if not near:
+            remedy = f"{remedy} Known: {', '.join(guest_words())}."
+        what = f"'{short(text)}' is not something known to be avoided"
+        return BadInput(what, near=near, remedy=remedy)
+
+
+@cache
+def _named_kinds() -> Mapping[Words, tuple[str, ...]]:
+    """Kinds and their families by what they are called."""
+    found: dict[Words, tuple[str, ...]] = {}
+    for kind in (*KINDS, *KIND_FAMILIES):
+        family, _, last = kind.partition("/")
+        short_names = (words(last),) if family in _NAMING and last not in _VAGUE else ()
+        for name in (words(kind), *short_names):
+            found[name] = (*found.get(name, ()), kind)
+    return found

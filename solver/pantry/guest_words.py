@@ -1,0 +1,62 @@
+"""The words of guests, from guest_words.toml: what each stands for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Final
+
+from solver.files.checked import Key, Model, Text, check
+from solver.files.toml import read_toml
+from solver.pantry.folders import GUEST_WORDS
+from solver.pantry.forms import Words, words
+from solver.pantry.ingredient import Allergen, Animal, Character, Declaration
+
+MAKERS_SECRET: Final = (
+    "bitters", "fortified/vermouth", "fortified/aperitif", "liqueur/herb", "liqueur/bitter",
+    "liqueur/spice",
+)  # fmt: skip
+"""Kinds of bottles on which no law makes anybody write which plants are in them."""
+
+SAID_OF_OTHERS: Final = frozenset(
+    {("milk",), ("cream",), ("butter",), ("bean",), ("pea",), ("grain",)}
+)
+"""Words that stand in the names of other things too: oat milk, cream sherry, coffee beans."""
+
+
+class Meaning(Model):
+    """What a guest's word excludes: whatever holds, or may hold, any of it."""
+
+    key: Key
+    says: Text
+    way: str = ""
+    words: tuple[Text, ...] = ()
+    allergens: frozenset[Allergen] = frozenset()
+    animal: frozenset[Animal] = frozenset()
+    declare: frozenset[Declaration] = frozenset()
+    kinds: tuple[Text, ...] = ()
+    character: frozenset[Character] = frozenset()
+    names: tuple[Text, ...] = ()
+    alcohol: bool = False
+    is_it: bool = True
+    hidden: bool = False
+    not_known: str = ""
+
+
+@cache
+def guest_words() -> Mapping[str, Meaning]:
+    """Everything that guests leave out, by the word that is completed and suggested."""
+    file = read_toml(GUEST_WORDS)
+    return {
+        key: check(Meaning, {**table, "key": key}, file, [key]) for key, table in file.data.items()
+    }
+
+
+@cache
+def meanings() -> Mapping[Words, tuple[Meaning, ...]]:
+    """What each word of a guest, in one form, stands for: one thing or several."""
+    found: dict[Words, dict[str, Meaning]] = {}
+    for key, meaning in guest_words().items():
+        for text in (key, *meaning.words):
+            found.setdefault(words(text), {})[key] = meaning
+    return {said: tuple(each.values()) for said, each in found.items()}

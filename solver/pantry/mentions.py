@@ -1,0 +1,132 @@
+"""What a text names: the garnish of a spec, and what its notes say of rims, rinses and floats.
+
+A garnish is in the drink: what it names is certain, and a word that nobody knows makes its
+allergens not known. Notes are for the bar: what they name is possible.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+from solver.files.checked import Model, Text, check
+from solver.files.toml import read_toml
+from solver.pantry.disclosure import Disclosure, together
+from solver.pantry.folders import GARNISH_WORDS
+from solver.pantry.forms import Words, within, words
+from solver.pantry.guest_words import Meaning, meanings
+from solver.pantry.ingredient import Ingredient
+
+MOST_WORDS = 5
+"""Words of the longest name that is looked for."""
+_NOT_IN_IT = frozenset({"no", "non", "not", "without", "instead"})
+
+
+class _GarnishWords(Model):
+    """What garnish_words.toml holds."""
+
+    plain: tuple[Text, ...]
+    composite: tuple[Text, ...]
+    hazards: Mapping[Text, Text]
+
+
+@cache
+def _known() -> _GarnishWords:
+    file = read_toml(GARNISH_WORDS)
+    return check(_GarnishWords, file.data, file)
+
+
+@cache
+def _plain() -> frozenset[Words]:
+    return frozenset(map(words, _known().plain))
+
+
+@cache
+def _composite() -> frozenset[Words]:
+    return frozenset(map(words, _known().composite))
+
+
+@dataclass(frozen=True)
+class Mentions:
+    """Finds what texts name, among some ingredients; `told_of` is what one is to a guest."""
+
+    by_name: Mapping[Words, tuple[Ingredient, ...]]
+    told_of: Callable[[Ingredient], Disclosure]
+
+    @classmethod
+    def among(
+        cls, ingredients: Iterable[Ingredient], told_of: Callable[[Ingredient], Disclosure]
+    ) -> Mentions:
+        """Ready to find these ingredients by every name that they have."""
+        found: dict[Words, tuple[Ingredient, ...]] = {}
+        for item in ingredients:
+            for name in {words(each) for each in (item.key, item.name, *item.aliases)}:
+                found[name] = (*found.get(name, ()), item)
+        return cls(found, told_of)
+
+    def garnish(self, text: str) -> Disclosure:
+        """What a guest is told of a garnish."""
+        found: list[Disclosure] = [_hazards(text)]
+        unknown: list[str] = []
+        for said, told in self._named(text):
+            found += [told] if told else []
+            plain = told or said in _plain() or all(map(str.isdigit, said))
+            if not plain or said in _composite():
+                unknown.append(" ".join(said))
+        if unknown:
+            name = (f"garnish ({' '.join(unknown)})",)
+            found.append(Disclosure(allergens_not_known=name, animal_not_known=name))
+        return together(found)
+
+    def notes(self, text: str) -> Disclosure:
+        """What may be in a drink, since its notes name it."""
+        named = together(told for _, told in self._named(text) if told)
+        return replace(
+            _hazards(text),
+            may_contain=named.allergens | named.may_contain,
+            may_animal=named.animal | named.may_animal,
+            declare=named.declare,
+            may_hold_alcohol=(*named.alcohol, *named.may_hold_alcohol),
+            holds=named.holds,
+        )
+
+    def _named(self, text: str) -> Iterator[tuple[Words, Disclosure | None]]:
+        """The words of a text, those of the longest name together, and what a name tells."""
+        said = words(text)
+        at = 0
+        while at < len(said):
+            part = self._longest(said[at : at + MOST_WORDS])
+            after = said[at + len(part) : at + len(part) + 1]
+            missing = at > 0 and said[at - 1] in _NOT_IN_IT
+            if not missing and after != ("free",):
+                yield part, self._told(part)
+            at += len(part)
+
+    def _longest(self, said: Words) -> Words:
+        """The longest name that words begin with; the first word where they begin with none."""
+        for size in range(len(said), 1, -1):
+            if said[:size] in self.by_name or said[:size] in meanings():
+                return said[:size]
+        return said[:1]
+
+    def _told(self, said: Words) -> Disclosure | None:
+        """What words tell that name something; None where they name nothing."""
+        items, meant = self.by_name.get(said, ()), meanings().get(said, ())
+        if not items and not meant:
+            return None
+        return together((*map(self.told_of, items), *map(_meant, meant)))
+
+
+def _meant(meaning: Meaning) -> Disclosure:
+    """What a guest's word tells where it names a thing."""
+    if not meaning.is_it:
+        return Disclosure()
+    return Disclosure(allergens=meaning.allergens, animal=meaning.animal, declare=meaning.declare)
+
+
+def _hazards(text: str) -> Disclosure:
+    said = words(text)
+    return Disclosure(
+        cautions=tuple(c for name, c in _known().hazards.items() if within(words(name), said))
+    )

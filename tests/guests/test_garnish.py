@@ -1,0 +1,183 @@
+"""Garnishes, rims, floats and rinses are told like pours, and what fizzes is not shaken."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.cli.main import main
+from solver.pantry.bar import Bar, load_bar
+from solver.pantry.spec import Spec
+from solver.tasks.assess import Assessment, assess
+from tests.ingredient_tables import ROOT, ingredient_tables
+
+DEMO = ROOT / "demo"
+SOUR = ({"ingredient": "gin", "amount": "2 oz"}, {"ingredient": "lemon-juice", "amount": "1 oz"})
+
+
+@cache
+def bar() -> Bar:
+    return load_bar(DEMO)
+
+
+def assessed(
+    *pours: dict[str, str], technique: str = "shake", garnish: str | None = None,
+    notes: str | None = None,
+) -> Assessment:  # fmt: skip
+    table = {"name": "a drink", "technique": technique, "garnish": garnish, "notes": notes}
+    return assess(Spec.model_validate({**table, "pours": pours or SOUR}), bar())
+
+
+@pytest.mark.parametrize(
+    ("garnish", "allergens", "animal"),
+    [
+        ("crushed toasted almonds, honey rim", {"nuts"}, {"honey"}),
+        ("Prawn cocktail on the side", {"crustaceans"}, set()),
+        ("oyster", {"molluscs"}, set()),
+        ("celery stick", {"celery"}, set()),
+        ("sesame rim", {"sesame"}, set()),
+        ("float of heavy cream", {"milk"}, {"milk"}),
+        ("grated Parmesan", {"milk"}, {"milk"}),
+        ("crisp of bacon", set(), {"meat", "fining"}),
+        ("peanut brittle", {"peanut"}, set()),
+        ("ginger biscuit", {"gluten"}, set()),
+        ("anchovy on a pick", {"fish"}, {"fish"}),
+        ("honeycomb", set(), {"honey"}),
+        ("rinse of orgeat", {"nuts"}, set()),
+        ("rim of almond-spice syrup and salt", {"nuts"}, set()),
+    ],
+)
+def test_what_a_garnish_names_is_told(garnish: str, allergens: set[str], animal: set[str]) -> None:
+    told = assessed(garnish=garnish).guest.told
+    assert allergens <= told.allergens
+    assert animal <= told.animal
+
+
+@pytest.mark.parametrize(
+    "garnish",
+    ["lemon wheel", "orange peel, expressed and dropped", "long ribbon of raw rhubarb", "none",
+     "sprig of mint", "salt rim, half", "2 brandied cherries on a pick", "flamed rosemary",
+     "black peppercorns, cracked", "edible viola", "no nuts", "cucumber ribbon, speared"],
+)  # fmt: skip
+def test_a_plain_garnish_makes_nothing_unknown(garnish: str) -> None:
+    told = assessed(garnish=garnish).guest.told
+    assert not told.allergens_not_known
+    assert not told.allergens
+
+
+@pytest.mark.parametrize(
+    "garnish", ["gingersnap crumble", "house dust", "ginger biscuit", "ナッツ"]
+)
+def test_a_garnish_that_nobody_knows_makes_allergens_not_known(garnish: str) -> None:
+    told = assessed(garnish=garnish).guest.told
+    assert len(told.allergens_not_known) == len(told.animal_not_known) == (garnish != "house dust")
+
+
+def test_the_garnishes_of_the_demonstration_are_all_known() -> None:
+    for path in sorted((DEMO / "specs").iterdir()):
+        made = json.loads(
+            CliRunner().invoke(main, ["assess", path.stem, "--json", "--bar", str(DEMO)]).stdout
+        )
+        assert made["answer"]["allergens_not_known"] == [] or path.stem in (
+            "weighbridge",
+            "low-water",
+        )
+        assert not any("garnish" in each for each in made["answer"]["allergens_not_known"])
+
+
+def test_notes_name_what_may_be_in_it() -> None:
+    told = assessed(notes="Rinse the glass with absinthe. Rim it with pistachio.").guest.told
+    assert told.may_contain == {"nuts"}
+    assert told.holds >= {"absinthe", "pistachios"}
+    assert not told.allergens
+    zero = {"ingredient": "strong-black-tea", "amount": "3 oz"}
+    guest = assessed(zero, notes="Rinse the glass with absinthe.").guest
+    assert guest.may_hold_alcohol == ("absinthe",)
+
+
+@given(
+    key=st.sampled_from(sorted(ingredient_tables())),
+    place=st.sampled_from(["{}", "a rim of {}", "{} on top"]),
+)
+def test_any_ingredient_as_a_garnish_is_told_as_if_it_were_poured(key: str, place: str) -> None:
+    table = ingredient_tables()[key]
+    for name in (key, table["name"]):
+        told = assessed(garnish=place.format(name)).guest.told
+        assert set(table.get("allergens", [])) <= told.allergens
+        assert set(table.get("may_contain", [])) <= told.allergens | told.may_contain
+        assert set(table["animal"]) <= told.animal
+        assert "allergens" in table or told.allergens_not_known
+
+
+def test_every_command_tells_of_animals(tmp_path: Path) -> None:
+    folder = tmp_path / "demo"
+    shutil.copytree(DEMO, folder)
+
+    def said(*arguments: str) -> str:
+        result = CliRunner().invoke(main, [*arguments, "--bar", str(folder)])
+        return " ".join(result.output.split())
+
+    def answer(*arguments: str) -> dict[str, Any]:
+        result = CliRunner().invoke(main, [*arguments, "--json", "--bar", str(folder)])
+        found: dict[str, Any] = json.loads(result.stdout)["answer"]
+        return found
+
+    honey = ("2 oz gin", "3/4 oz lemon juice", "3/4 oz honey-syrup-2-1")
+    assert "Of animal origin: honey" in said("assess", *honey)
+    assert answer("assess", *honey)["animal"] == ["honey"]
+    asked = ("sour", "--with", "honey-syrup-2-1")
+    assert "Of animal origin: honey" in said("design", *asked)
+    assert "Of animal origin: honey" in said("check", *asked)
+    assert answer("design", *asked)["animal"] == ["honey"]
+    swap = ("swap", "harbour-light", "rhubarb-syrup", "honey-syrup-2-1")
+    assert "Of animal origin: honey" in said(*swap)
+    assert answer(*swap)["animal"] == ["honey"]
+    guests = tmp_path / "guests.toml"
+    guests.write_text('[[guests]]\nprofile = "sour"\nwith = "honey-syrup-2-1"\n', encoding="utf-8")
+    assert "of animal origin: honey" in said("check", "--requests", str(guests))
+    house = folder / "house" / "pink.toml"
+    house.write_text(
+        '[pink]\nname = "pink"\nkind = "syrup/fruit"\ndeclare = ["carmine"]\n'
+        'animal = ["insect"]\n\n[pink.recipe.inputs]\nwhite-sugar = "1 kg"\nwater = "1 kg"\n'
+        'grenadine = "10 g"\n',
+        encoding="utf-8",
+    )
+    pink = said("prep", "pink")
+    assert "Of animal origin: insect" in pink
+    assert "Declare: carmine" in pink
+    text = house.read_text(encoding="utf-8").replace('animal = ["insect"]\n', "")
+    house.write_text(text, encoding="utf-8")
+    assert "May be of animal origin: insect" in said("prep", "pink")
+
+
+@pytest.mark.parametrize(
+    ("technique", "key", "stage", "warned"),
+    [
+        ("shake", "sparkling-wine", "first", True), ("shake-egg", "soda-water", "first", True),
+        ("shake-top", "tonic-water", "first", True), ("blend", "ginger-beer", "first", True),
+        ("shake", "lager", "first", True), ("shake", "kombucha", "first", True),
+        ("shake-top", "soda-water", "top", False), ("build", "soda-water", "first", False),
+        ("stir-top", "sparkling-wine", "top", False), ("shake", "lemon-juice", "first", False),
+    ],
+)  # fmt: skip
+def test_what_fizzes_in_a_closed_vessel_is_warned_of(
+    technique: str, key: str, stage: str, warned: bool
+) -> None:
+    pours = ({"ingredient": key, "amount": "2 oz", "stage": stage}, *SOUR)
+    cautions = " ".join(assessed(*pours, technique=technique).guest.cautions)
+    assert ("Never close a shaker" in cautions) == warned
+
+
+def test_dry_ice_and_its_like_are_warned_of() -> None:
+    for words in ("dry ice in the saucer", "Liquid Nitrogen cloud", "activated charcoal rim"):
+        assert assessed(garnish=words).guest.cautions
+        assert assessed(notes=words).guest.cautions
+    assert not assessed(garnish="ice, dry").guest.cautions
