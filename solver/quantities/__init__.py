@@ -7,7 +7,14 @@ before: text that is already in the quantity's own unit never needs it.
 
 from solver.quantities.pours import Pour, PourSpan, Unit, parse_pour, parse_pour_span
 from solver.quantities.reading import Quantity, Span, parse, parse_number, parse_span
-from solver.quantities.showing import show_amount, show_number, show_volume, trade_ml
+from solver.quantities.showing import (
+    show_amount,
+    show_number,
+    show_pour,
+    show_pours,
+    show_volume,
+    trade_ml,
+)
 from solver.quantities.sizes import Measures
 
 __all__ = [
@@ -24,6 +31,8 @@ __all__ = [
     "parse_span",
     "show_amount",
     "show_number",
+    "show_pour",
+    "show_pours",
     "show_volume",
     "trade_ml",
 ]

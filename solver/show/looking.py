@@ -12,6 +12,8 @@ from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.show.contract import document
+from solver.show.limits import span_words
+from solver.show.pours import said_pours
 
 
 def ingredients_text(found: Sequence[Ingredient]) -> str:
@@ -73,17 +75,26 @@ def shelf_text(bar: Bar) -> str:
     return "\n".join(line.rstrip() for line in lines)
 
 
-def profile_text(profile: Profile) -> str:
-    """A profile as its file has it: parts, aims, limits, source."""
+def profile_text(profile: Profile, bar: Bar) -> str:
+    """A profile as its file has it, its pours in the bar's unit: parts, aims, limits, source.
+
+    Raises:
+        BadInput, BadInputs: a pour can't be read.
+    """
     lines = [f"{profile.name}: {profile.says}"]
     lines.append(f"  {profile.technique}, glass: {profile.glass or 'any'}")
     for part in profile.parts:
         least, most = part.count
         count = str(least) if least == most else f"{least} to {most}"
         what = ", ".join((*part.kinds, *part.ingredients))
-        lines.append(f"  {part.name:<11}{count:<9}{part.each or '':<18}{what}")
-    for title, targets in (("aim", profile.aims), ("limit", profile.limits)):
-        lines += [f"  {title:<11}{MEASURES[t.measure].label:<11}{t.text}" for t in targets]
+        each = said_pours(profile.part_pours(part, bar.measures).each, bar) if part.each else ""
+        lines.append(f"  {part.name:<11}{count:<9}{each:<18}{what}")
+    targets = profile.targets(bar.measures, bar.currency)
+    said = [("aim", MEASURES[t.measure], f"{t.value:g}") for t in targets.aims]
+    said += [("limit", MEASURES[t.measure], span_words(t.low, t.high)) for t in targets.limits]
+    for title, measure, numbers in said:
+        unit = measure.unit_in(bar.currency)
+        lines.append(f"  {title:<11}{measure.label:<11}{numbers} {unit}".rstrip())
     lines.append(f"  {profile.source.basis}: {profile.source.text}")
     return "\n".join(lines)
 

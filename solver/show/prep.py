@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from solver.pantry.bar import Bar
 from solver.show.guest import DEFERS
+from solver.show.pours import said_volume
 from solver.tasks.approve import NOTICED
 from solver.tasks.prep.carry import Carried, Change
 from solver.tasks.prep.contradictions import said_amount, said_reading
@@ -87,7 +88,7 @@ def _cost(prep: Prep, bar: Bar) -> Iterator[str]:
     known = f" ± {within:.3f}" if within >= 0.0005 else ""
     yield (
         f"{'cost':<9} {prep.cost:.2f} {bar.currency} the batch, {per_ml * 1000:.2f} the litre, "
-        f"{per_ml * pour_ml:.3f}{known} the 3/4 oz"
+        f"{per_ml * pour_ml:.3f}{known} the {said_volume(pour_ml, bar)}"
     )
 
 

@@ -8,6 +8,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.best import Agreed, Disagreed, Verdict
 from solver.search.result import Stopped
+from solver.show.glass import glass_lines
 from solver.show.guest import guest_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
@@ -33,6 +34,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
     lines += uncertain_lines(answer.uncertain)
+    lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
     lines += guest_lines(for_guest(answer.ingredients, answer.drink.finished, bar))
     lines += ["", proof_line(found, bar)]
     if found.why is not None:

@@ -14,6 +14,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.exact import measure, mixed, off_aim
 from solver.search.problem import Candidate, Drink, Problem
+from solver.tasks.demands import COUNTED
 from solver.tasks.uncertain import Uncertainty, uncertainty
 
 
@@ -65,4 +66,17 @@ def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> 
     part = profile.parts[candidate.part]
     amount = candidate.amounts[position]
     cost = None if candidate.cost is None else candidate.cost * amount
-    return Poured(part.name, ingredient, amount, part.tool or ingredient.tool, cost)
+    return Poured(part.name, ingredient, amount, _tool(ingredient, part.tool, amount, bar), cost)
+
+
+def _tool(ingredient: Ingredient, usual: str | None, amount: float, bar: Bar) -> str:
+    """What an amount is measured with: the usual tool, or the one that it was asked for in."""
+    pours, used = bar.pour_set, usual or ingredient.tool
+    for tool in (used, *COUNTED):
+        if (tool == "weigh") == (ingredient.per == "g"):
+            measured = pours.amounts(
+                tool, ingredient.kind, amount, amount, bar.measures, piece_ml=ingredient.piece_ml
+            )
+            if measured:
+                return tool
+    return used

@@ -15,7 +15,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
-from solver.quantities import PourSpan
+from solver.quantities import PourSpan, show_pours
 from solver.search.problem import Candidate, Choice, Limit, PartRule, Problem
 from solver.tasks.request import (
     Request,
@@ -30,6 +30,8 @@ from solver.tasks.request import (
 
 MOST_IN_A_PART = 2
 """Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
+COUNTED = ("dash", "spoon", "drop")
+"""Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
 PURCHASES = "purchases"
 """Name of the choice that bounds how much is bought."""
 
@@ -171,7 +173,7 @@ class Asked:
             least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
         free = any(d.kind is Kind.POURS and d.subject == part.name for d in gone)
         total = None if free else self.profile.part_pours(part, self.bar.measures).total
-        low, high = (total.low, total.high) if total else (None, None)
+        low, high = (total.traded.low, total.traded.high) if total else (None, None)
         return PartRule(part.name, least, most, low, high)
 
     def _candidates(
@@ -195,14 +197,15 @@ class Asked:
         serves = 0 if Kind.STOCK in kinds else self.request.serves
         found: list[Candidate] = []
         for index, part in enumerate(self.profile.parts):
-            each = self.profile.part_pours(part, bar.measures).each
+            each = self.profile.part_pours(part, bar.measures).each.traded
             if (Kind.POURS, part.name) in dropped:
                 each = replace(each, low=each.low / 2, high=each.high * 1.5)
             for stocked in offered:
-                span = spans.get(stocked.ingredient.key, each)
                 if not part.accepts(stocked.ingredient):
                     continue
-                amounts = _amounts(stocked, part, span, bar, serves)
+                wish = spans.get(stocked.ingredient.key)
+                tool = (wish.tool if wish and wish.tool in COUNTED else None) or part.tool
+                amounts = _amounts(stocked, tool, wish or each, bar, serves)
                 if amounts:
                     key, price = stocked.ingredient.key, stocked.price_per_unit
                     holds = self._composition(stocked.ingredient)
@@ -277,7 +280,7 @@ def _parts(profile: Profile, bar: Bar) -> list[Demand]:
         found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))
         if part.count[1]:
             each = profile.part_pours(part, bar.measures).each
-            said = f"{each.said} of each {part.name}"
+            said = f"{show_pours(each, bar.show, bar.measures)} of each {part.name}"
             found.append(Demand(Kind.POURS, origin, said, subject=part.name))
     return found
 
@@ -297,10 +300,11 @@ def _jigger(bar: Bar) -> list[Demand]:
 
 
 def _amounts(
-    stocked: Stocked, part: Part, each: PourSpan, bar: Bar, serves: int
+    stocked: Stocked, tool: str | None, each: PourSpan, bar: Bar, serves: int
 ) -> tuple[float, ...]:
-    """What can be poured of a bottle in a part; `serves` 0 asks nothing of the stock."""
-    amounts = bar.pour_set.amounts_of(stocked.ingredient, each, bar.measures, part.tool)
+    """What can be poured of a bottle, by its own tool for None; `serves` 0 asks nothing of the
+    stock."""
+    amounts = bar.pour_set.amounts_of(stocked.ingredient, each, bar.measures, tool)
     if stocked.on_hand is None:
         return amounts
     return tuple(a for a in amounts if a * serves <= stocked.on_hand)
