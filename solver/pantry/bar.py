@@ -18,7 +18,7 @@ from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import with_inputs
-from solver.pantry.shelf import Shelf, Stocked, read_shelf
+from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
 from solver.pantry.vocabulary import near_words
 from solver.quantities import Measures
 
@@ -30,9 +30,10 @@ class Bar:
     """House settings, stock, and where the bar's own files are.
 
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
-    there is no shelf. `recipes` are those of the house, by the key of what they make. `weighed` and
-    `melt_factors` are the bar's own melt by technique. `root`, `profiles` and `specs` are folders;
-    None for the built-in bar.
+    there is no shelf; in the order of `in_order`, so that no answer depends on the order of rows.
+    `recipes` are those of the house, by the key of what they make. `weighed` and `melt_factors` are
+    the bar's own melt by technique. `root`, `profiles` and `specs` are folders; None for the
+    built-in bar.
     """
 
     name: str
@@ -111,7 +112,7 @@ class Bar:
         stock = tuple(map(renewed, self.stock))
         if self.stocked(own.key) is None:
             stock = (*stock, Stocked(own))
-        return replace(self, stock=stock, library=self.library.shadowed_by([own]))
+        return replace(self, stock=in_order(stock), library=self.library.shadowed_by([own]))
 
     def with_wash_line(self, glass: str, wash_line_ml: float) -> Bar:
         """The same bar with a glass that is filled to another line.
@@ -124,6 +125,17 @@ class Bar:
         new = old.model_copy(update={"wash_line_ml": wash_line_ml, "brim_high_ml": brim})
         names = (name for name, each in self.glasses.items() if each is old)
         return replace(self, glasses={**self.glasses, **dict.fromkeys(names, new)})
+
+    @property
+    def listed(self) -> tuple[Stocked, ...]:
+        """The stock as the bar lists it: the rows of its shelf as they stand there, then the rest.
+
+        Where there is no shelf, as the library lists it.
+        """
+        rows = [row.ingredient.key for row in (self.shelf.rows if self.shelf else ())]
+        keys = dict.fromkeys([*rows, *(item.key for item in self.library)])
+        places = {key: at for at, key in enumerate(keys)}
+        return tuple(sorted(self.stock, key=lambda row: places[row.ingredient.key]))
 
     def stocked(self, key: str) -> Stocked | None:
         """What is in stock of the ingredient with that key."""
@@ -146,7 +158,7 @@ def load_bar(root: Path | None) -> Bar:
             currency="",
             jurisdiction="United States",
             library=library,
-            stock=tuple(map(Stocked, library)),
+            stock=in_order(map(Stocked, library)),
             glasses=defaults.glasses,
         )
     settings = read_bar_file(root / "bar.toml")
@@ -170,7 +182,7 @@ def load_bar(root: Path | None) -> Bar:
         currency=settings.currency,
         jurisdiction=settings.jurisdiction.name,
         library=library,
-        stock=stock,
+        stock=in_order(stock),
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,

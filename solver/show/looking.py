@@ -64,7 +64,7 @@ def shelf_text(bar: Bar) -> str:
         f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>12}{'price':>9}",
         f"{'':<36}{'g/100 mL (or g)':>15}{bar.currency:>21}",
     ]
-    for stocked in bar.stock:
+    for stocked in bar.listed:
         item = stocked.ingredient
         hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"
         price = "" if stocked.price is None else f"{stocked.price:.2f}"
@@ -101,7 +101,7 @@ def profile_text(profile: Profile, bar: Bar) -> str:
 
 def shelf_json(bar: Bar) -> str:
     """The document of the shelf."""
-    bottles = [_bottle(stocked) for stocked in bar.stock]
+    bottles = [_bottle(stocked) for stocked in bar.listed]
     return document("shelf", {"bar": bar.name, "currency": bar.currency, "bottles": bottles})
 
 

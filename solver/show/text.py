@@ -75,12 +75,12 @@ def left_out_lines(found: Design) -> list[str]:
     """What is not offered for want of knowledge."""
     if not found.left_out:
         return []
-    names = ", ".join(ingredient.name for ingredient in found.left_out)
+    names = "; ".join(ingredient.name for ingredient in found.left_out)
     return [f"Left out, as too little is known of what they hold: {names}."]
 
 
 def _unpriced(answer: Answer) -> str:
-    return ", ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
+    return "; ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
 
 
 def _after_a_gap(lines: list[str]) -> list[str]:

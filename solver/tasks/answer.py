@@ -33,6 +33,7 @@ class Poured:
 class Answer:
     """A poured drink, before ice and in the glass, and how far from the aims.
 
+    `pours` are in the order of the profile's parts, the largest of a part first, then by key.
     `values` holds every measure by its name; None where it is not known.
     """
 
@@ -52,13 +53,18 @@ def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Ans
     """The answer that a drink of a problem is; `bar.bottles` has its ingredients."""
     amounts = problem.amounts(drink)
     values = measure(problem, amounts, MEASURES.values())
+    ordered = sorted(drink, key=lambda pick: _place(problem.candidates[pick[0]], pick[1]))
     return Answer(
-        pours=tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in drink),
+        pours=tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in ordered),
         drink=mixed(problem, amounts),
         off_aim=float(off_aim(problem, values)),
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
         uncertain=uncertainty(problem, amounts, profile.technique, bar),
     )
+
+
+def _place(candidate: Candidate, position: int) -> tuple[int, float, str]:
+    return candidate.part, -candidate.amounts[position], candidate.ingredient
 
 
 def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> Poured:

@@ -219,13 +219,17 @@ def _alternatives(asked: Asked, answer: Answer, backend: Backend, clock: Clock) 
 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
-    """Bottles that would have fitted, of which too little is known for who avoids something."""
-    return tuple(
+    """Bottles that would have fitted, of which too little is known for who avoids something.
+
+    By name.
+    """
+    found = [
         stocked.ingredient
         for stocked in bar.stock
         if unknown_to(stocked.ingredient, request.unwanted)
         and any(part.accepts(stocked.ingredient) for part in profile.parts)
-    )
+    ]
+    return tuple(sorted(found, key=lambda ingredient: ingredient.name))
 
 
 def _why(ground: Ground, first: Result, answer: Answer | None, explain: Explain) -> Why | None:
