@@ -55,16 +55,20 @@ def rebalance(
 
     Without options: whatever differs between the shelf and what was approved.
     """
+    from datetime import date
+
     from solver.search.cpsat import CpSat
     from solver.show.book import book_json, book_text
     from solver.tasks.rebalance.book import State, rebalance_book
     from solver.tasks.rebalance.news import read_news
+    from solver.tasks.rebalance.recipes import unstocked
 
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     news = read_news(figures, gone, glasses, bar)
     with Progress("specs") as progress:
         book = rebalance_book(bar, news, CpSat(), progress.at)
-    say(book_json(book) if as_json else book_text(book), whole=as_json)
+    edited = unstocked(bar, date.today())
+    say(book_json(book, edited) if as_json else book_text(book, edited), whole=as_json)
     if write:
         _apply(book, figures, glasses)
     sys.exit(1 if book.of(State.LOST) else 0)

@@ -10,7 +10,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.pantry.checked import Located, Model, Text, check, gather, short
+from solver.pantry.checked import Located, Model, Text, check, gather, one_of, short
 from solver.pantry.toml_file import KeyPath, read_bytes, read_toml
 
 
@@ -18,6 +18,9 @@ def _listed(value: object) -> object:
     """One text is a list of one."""
     return (value,) if isinstance(value, str) else value
 
+
+GOALS = ("closest", "cheapest", "lightest", "fewest")
+"""What may be best of a drink, in the words of the command's option."""
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
 StepCount = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=100)]
@@ -36,6 +39,7 @@ class Guest(Model):
     character: Texts = ()
     no_character: Texts = ()
     glass: Text | None = None
+    goal: Annotated[str, one_of(GOALS, "a goal")] | None = None
     abv: Texts = ()
     sugar: Texts = ()
     acid: Texts = ()

@@ -6,7 +6,7 @@ before: text that is already in the quantity's own unit never needs it.
 """
 
 from solver.quantities.pours import Pour, PourSpan, Unit, parse_pour, parse_pour_span
-from solver.quantities.reading import Quantity, Span, parse, parse_number, parse_span
+from solver.quantities.reading import Quantity, Span, is_mass, parse, parse_number, parse_span
 from solver.quantities.showing import (
     show_amount,
     show_number,
@@ -24,6 +24,7 @@ __all__ = [
     "Quantity",
     "Span",
     "Unit",
+    "is_mass",
     "parse",
     "parse_number",
     "parse_pour",

@@ -8,7 +8,7 @@ from typing import Any
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.pantry.profile import Part, Profile
+from solver.pantry.profile import Part, Profile, TargetRange, TargetValue
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.show.contract import document
@@ -90,13 +90,21 @@ def profile_text(profile: Profile, bar: Bar) -> str:
         each = said_pours(profile.part_pours(part, bar.measures).each, bar) if part.each else ""
         lines.append(f"  {part.name:<11}{count:<9}{each:<18}{what}")
     targets = profile.targets(bar.measures, bar.currency)
-    said = [("aim", MEASURES[t.measure], f"{t.value:g}") for t in targets.aims]
-    said += [("limit", MEASURES[t.measure], span_words(t.low, t.high)) for t in targets.limits]
+    said = [("aim", MEASURES[t.measure], _aim(t)) for t in targets.aims]
+    said += [("limit", MEASURES[t.measure], _limit(t)) for t in targets.limits]
     for title, measure, numbers in said:
         unit = measure.unit_in(bar.currency)
         lines.append(f"  {title:<11}{measure.label:<11}{numbers} {unit}".rstrip())
     lines.append(f"  {profile.source.basis}: {profile.source.text}")
     return "\n".join(lines)
+
+
+def _aim(target: TargetValue) -> str:
+    return MEASURES[target.measure].number(target.value)
+
+
+def _limit(target: TargetRange) -> str:
+    return span_words(MEASURES[target.measure], target.low, target.high)
 
 
 def shelf_json(bar: Bar) -> str:

@@ -97,16 +97,18 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)
+        limits = [limit for limit in found.problem.limits if limit.measure is measure]
+        if measure.aside and aim is None and not limits:
+            continue
         unit = measure.unit_in(bar.currency)
         said = f"  {measure.label:<9}{value:>8.{measure.decimals}f} {unit:<9}"
         aimed = f"aim {aim.value:.{measure.decimals}f}" if aim is not None else ""
         said += f" {aimed:<9}"
-        limits = [limit for limit in found.problem.limits if limit.measure is measure]
         low = max((limit.low for limit in limits if limit.low), default=None)
         high = min((limit.high for limit in limits if limit.high is not None), default=None)
         if low is not None or high is not None:
             both = low is not None and high is not None
-            said += f"   {'limits ' if both else ''}{span_words(low, high)}"
+            said += f"   {'limits ' if both else ''}{span_words(measure, low, high)}"
         lines.append(said.rstrip())
     return lines
 

@@ -10,7 +10,7 @@ import enum
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
-from solver.measures import Form, Measure
+from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
@@ -239,8 +239,7 @@ def _sides(limit: Limit, profile: Profile, bar: Bar) -> list[Demand]:
     found: list[Demand] = []
     for kind, bound in ((Kind.LEAST, limit.low), (Kind.MOST, limit.high)):
         if bound is not None and (kind is Kind.MOST or bound > 0):
-            said = f"{bound:.2f}" if measure.form is Form.COST else f"{bound:.6g}"
-            amount = f"{said} {measure.unit_in(bar.currency)}".rstrip()
+            amount = f"{measure.number(bound)} {measure.unit_in(bar.currency)}".rstrip()
             found.append(
                 Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, bound)
             )

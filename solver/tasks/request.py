@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from solver.errors import BadInput
-from solver.measures import MEASURES, Form
+from solver.measures import MEASURES, Form, Measure
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
 from solver.pantry.checked import short
@@ -14,7 +14,7 @@ from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import ALLERGENS_NOT_KNOWN, ANIMALS_NOT_KNOWN, Ingredient
 from solver.pantry.profile import Profile, Targets
 from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS, near_words
-from solver.quantities import PourSpan, parse_pour_span, parse_span
+from solver.quantities import PourSpan, is_mass, parse_pour_span, parse_span
 from solver.search.problem import Aim, Goal, Limit, Problem
 
 DEFINING = ("base", "modifier")
@@ -142,6 +142,7 @@ def targets_of(
     aims = {t.measure: t.value for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
     _known_measures(request.beyond)
+    _limited(request.beyond, profile, targets)
     limits = [
         Limit("profile", MEASURES[t.measure], t.low, t.high)
         for t in targets.limits
@@ -149,11 +150,12 @@ def targets_of(
     ]
     for name, texts in request.measures.items():
         for text in texts:
-            span = parse_span(text, MEASURES[name].quantity, bar.measures, currency=bar.currency)
+            measure = _meant(name, text)
+            span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
             if span.aim is not None:
-                aims[name] = span.aim
+                aims[measure.name] = span.aim
             else:
-                limits.append(Limit("request", MEASURES[name], span.low, span.high))
+                limits.append(Limit("request", measure, span.low, span.high))
     limits += [_standard_drinks(text, bar) for text in request.standard_drinks]
     for step in request.steps:
         low, high = (None, step.target) if step.sign < 0 else (step.target, None)
@@ -171,12 +173,26 @@ def targets_of(
     )
 
 
+def _meant(name: str, text: str) -> Measure:
+    """The measure that a wish is about: sugar in grams is that of the whole drink."""
+    return MEASURES["sugar_total" if name == "sugar" and is_mass(text) else name]
+
+
 def _known_measures(names: Sequence[str]) -> None:
     for name in names:
         if name not in MEASURES:
             what = f"'{short(name)}' is not a measure"
             remedy = f"Known: {', '.join(MEASURES)}."
             raise BadInput(what, near=near_words(name, MEASURES), remedy=remedy)
+
+
+def _limited(beyond: Sequence[str], profile: Profile, targets: Targets) -> None:
+    """Check that the profile has the limits that need not be kept: else the wish has no effect."""
+    own = {target.measure for target in targets.limits}
+    for name in beyond:
+        if name not in own:
+            what = f"the profile {profile.name} has no limit on {MEASURES[name].label}"
+            raise BadInput(what, remedy=f"Leave out --beyond {name}.")
 
 
 def _standard_drinks(text: str, bar: Bar) -> Limit:

@@ -11,6 +11,7 @@ from pathlib import Path
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.checked import gather
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
 from solver.search.backend import Backend
@@ -37,11 +38,15 @@ class State(enum.StrEnum):
 
 @dataclass(frozen=True)
 class Entry:
-    """A spec of the book; `result` is None where there was nothing to do or nothing stands in."""
+    """A spec of the book; `result` is None where there was nothing to do or nothing stands in.
+
+    `out` is what it pours and there is none of: too little on the shelf for one drink, or gone.
+    """
 
     spec: Spec
     state: State
     result: Rebalanced | None = None
+    out: tuple[Ingredient, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -93,15 +98,17 @@ def rebalance_book(
 def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Backend) -> Entry:
     """What becomes of a spec that was one thing and is now another."""
     spec = made.spec
-    if news and not news.concerns(made, bar):
+    missing = _missing(made, news, bar)
+    if news and not missing and not news.concerns(made, bar):
         return Entry(spec, State.UNCONCERNED)
-    if not news and spec.approved is None:
+    if not news and not missing and spec.approved is None:
         return Entry(spec, State.NEVER_APPROVED)
     kept = kept_of(was, bar)
-    out = {line.ingredient.key for line in made.lines} & news.gone
+    out = {item.key for item in missing}
     result: Rebalanced | None
     if out:
-        found = ranked(out, made, kept, bar, backend, unwanted=tuple(news.gone))
+        unwanted = tuple(sorted(news.gone | out))
+        found = ranked(out, made, kept, bar, backend, unwanted=unwanted)
         result = found[0].result if found else None
     elif stays(made, kept):
         lines = tuple(Beside(line, line) for line in made.lines)
@@ -111,7 +118,18 @@ def _entry(was: Assessment, made: Assessment, news: News, bar: Bar, backend: Bac
         places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
         result = rebalance(places, made, kept, bar, backend, reasons=True)
     held = result is not None and result.held
-    return Entry(spec, State.REBALANCED if held else State.LOST, result)
+    return Entry(spec, State.REBALANCED if held else State.LOST, result, missing)
+
+
+def _missing(made: Assessment, news: News, bar: Bar) -> tuple[Ingredient, ...]:
+    """What a spec pours and cannot: it is gone, or the shelf has too little for one drink."""
+    found: dict[str, Ingredient] = {}
+    for line in made.lines:
+        stocked = bar.stocked(line.ingredient.key)
+        left = stocked.on_hand if stocked else None
+        if line.ingredient.key in news.gone or (left is not None and left < line.amount):
+            found[line.ingredient.key] = line.ingredient
+    return tuple(found.values())
 
 
 def stays(made: Assessment, kept: Kept) -> bool:
