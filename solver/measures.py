@@ -38,7 +38,8 @@ class Measure:
 
     `quantity` names the reader in `solver.quantities`; `noticeable` is one noticeable difference in
     `unit`, as a share of the aim where `noticeable_share` is set (then `noticeable` is its floor);
-    `step` is what somebody would loosen a limit by.
+    `step` is what somebody would loosen a limit by; `aside` marks what people are told of only
+    where they ask about it.
     """
 
     name: str
@@ -53,6 +54,7 @@ class Measure:
     noticeable_share: float = 0.0
     step: float = 1.0
     source: str = ""
+    aside: bool = False
 
     @property
     def key(self) -> str:
@@ -63,6 +65,16 @@ class Measure:
     def unit_in(self, currency: str) -> str:
         """The unit as people read it; a cost is in the bar's `currency`."""
         return currency if self.form is Form.COST else self.unit
+
+    def number(self, value: float) -> str:
+        """A bound or an aim as people read it: one place finer than the measure, no needless zeros.
+
+        A price keeps its two places.
+        """
+        if self.form is Form.COST:
+            return f"{value:.{self.decimals}f}"
+        said = f"{value:.{self.decimals + 1}f}"
+        return said.rstrip("0").rstrip(".") if "." in said else said
 
     def tolerance(self, aim: float) -> float:
         """One noticeable difference at `aim`, in the measure's unit."""
@@ -91,6 +103,11 @@ MEASURES: Final[dict[str, Measure]] = {
         Measure(
             "sugar", "sugar", "g/100 mL", "concentration", Form.CONCENTRATION, 1,
             column="sugar_g", noticeable=0.5, noticeable_share=0.10, source=_JND_TASTE,
+        ),
+        Measure(
+            "sugar_total", "all sugar", "g", "mass", Form.TOTAL, 1,
+            column="sugar_g", noticeable=0.8, noticeable_share=0.10, source=_JND_TASTE,
+            aside=True,
         ),
         Measure(
             "acid", "acid", "g/100 mL", "concentration", Form.CONCENTRATION, 2,

@@ -25,6 +25,8 @@ from solver.quantities import Measures, Span, parse_pour, parse_pour_span, parse
 ROOT = Path(__file__).parent.parent
 DEMO = ROOT / "demo"
 SLACK = 1e-9
+SAID_THE_SAME = 0.016
+"""45 mL are 1 1/2 oz, of 29.57 or of 30 mL."""
 
 Table = dict[str, Any]
 
@@ -141,20 +143,24 @@ def _broken_part(part: Table, pours: list[Poured], measures: Measures) -> list[s
         units = ingredient.units(amount)
         total += units
         size = (ingredient.piece_ml or 1.0) if each.unit == "piece" else 1.0
-        if not each.low * size - SLACK <= units <= each.high * size + SLACK:
+        if not _within(units, each.low * size, each.high * size):
             found.append(f"{pour.amount} of {pour.ingredient}")
     if pours and "total" in part:
         span = parse_pour_span(part["total"], measures)
-        if not span.low - SLACK <= total <= span.high + SLACK:
+        if not _within(total, span.low, span.high):
             found.append(f"{total:g} in all")
     return found
 
 
+def _within(amount: float, low: float, high: float) -> bool:
+    return low * (1 - SAID_THE_SAME) - SLACK <= amount <= high * (1 + SAID_THE_SAME) + SLACK
+
+
 def recipe_rows(path: Path) -> dict[tuple[str, str], list[Poured]]:
-    """Recipes of a table with the columns drink, profile, part, ingredient, amount."""
+    """Recipes of a table with the columns drink, profile, part (or none), ingredient, amount."""
     recipes: dict[tuple[str, str], list[Poured]] = {}
     for row in table_rows(path):
-        pour = Poured(row["part"], row["ingredient"], row["amount"])
+        pour = Poured(row.get("part", ""), row["ingredient"], row["amount"])
         recipes.setdefault((row["drink"], row["profile"]), []).append(pour)
     return recipes
 

@@ -205,7 +205,7 @@ class TestPours:
         assert (pour.unit, pour.said) == (unit, text)
 
     def test_it_reads_a_range_of_pours(self) -> None:
-        assert parse_pour_span("22..30 ml") == PourSpan(22.0, 30.0, Unit.ML, "22..30 ml")
+        assert parse_pour_span("22..30 ml") == PourSpan(22.0, 30.0, Unit.ML, "22..30 ml", "jigger")
         assert parse_pour_span("1 piece") == PourSpan(1.0, 1.0, Unit.PIECE, "1 piece")
 
     @pytest.mark.parametrize(

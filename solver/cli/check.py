@@ -10,7 +10,7 @@ import click
 
 from solver.cli.complete import complete_profile
 from solver.cli.exits import exit_code, exit_code_of_all
-from solver.cli.options import alternatives_option, json_option, request_options
+from solver.cli.options import alternatives_option, json_option, only_with, request_options
 from solver.cli.output import say
 
 if TYPE_CHECKING:
@@ -44,6 +44,7 @@ def check(
     from solver.tasks.design import Explain
 
     files = profile_files(bar.profiles)
+    only_with(file is None, "one guest, not with --requests", "why", "alternatives")
     if file is not None:
         verdicts = check_all(read_guests(file), profile, files, bar, request, CpSat())
         text = verdicts_json(verdicts, bar) if as_json else verdicts_text(verdicts, bar)

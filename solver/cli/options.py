@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.core import ParameterSource
 
 from solver.cli.complete import (
     Completer,
@@ -92,7 +93,7 @@ NOT_PROVEN = "a longer --time-limit may prove it; --unproven writes it all the s
 
 _REQUEST: tuple[Decorator, ...] = (
     _several("--abv", says="Strength: 17% is an aim, 15..18% a limit."),
-    _several("--sugar", says="Sugar, like 7 g/100ml or <=8 g/100ml."),
+    _several("--sugar", says="Sugar, like 7 g/100ml; <=5 g is of the whole drink."),
     _several("--acid", says="Acid as citric, like 0.8 g/100ml."),
     _several("--volume", says="In the glass, like 150 ml or <=5 oz."),
     _several("--cost", says="Of one drink, like <=2.50."),
@@ -159,6 +160,18 @@ alternatives_option = click.option(
 """For a command with `request_options` that can offer more than one drink."""
 
 
+def only_with(there: bool, partner: str, *parameters: str) -> None:
+    """Refuse what was typed of some parameters where `partner`, which they belong to, is not.
+
+    An option without effect would be taken for one that had it.
+    """
+    context = click.get_current_context()
+    for each in context.command.params:
+        typed = context.get_parameter_source(each.name or "") is ParameterSource.COMMANDLINE
+        if not there and typed and each.name in parameters:
+            raise click.UsageError(f"{each.opts[0]} goes with {partner}.")
+
+
 def bar_option(command: Command) -> Command:
     """Add `--bar`; the command is called with the opened `bar`."""
     return _bar_option()(command)
@@ -220,7 +233,7 @@ def request_options(command: Command) -> Command:
         from solver.tasks.request import Request, Step
 
         request = Request(
-            measures={name: kwargs.pop(name) for name in MEASURES},
+            measures={name: kwargs.pop(name, ()) for name in MEASURES},
             goal=Goal(kwargs.pop("goal")),
             no_character=kwargs.pop("no_character"),
             steps=tuple(Step(word, by) for word in _COMPARED if (by := kwargs.pop(word))),

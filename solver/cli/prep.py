@@ -11,7 +11,7 @@ import click
 
 from solver.cli.complete import complete_recipe
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import held_bar_option, json_option, time_limit_option
+from solver.cli.options import held_bar_option, json_option, only_with, time_limit_option
 from solver.cli.output import near, note, say
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 @click.command(short_help="What a house ingredient really is.")
 @click.argument("recipe", shell_complete=complete_recipe)
-@click.option("--make", "amount", help="How much to make, like '1.5 L' or '2 kg'.")
+@click.option("--make", "amount", help="How much to make, like '1.5 L', '20 serves' or 2x.")
 @click.option("--stock", "to_stock", is_flag=True, help="Write the batch to the shelf.")
 @click.option("--made", callback=day, help="The day it was made.")
 @click.option("--aim", "aims", multiple=True, help="Bring it to '60 Brix', 'acid 6 g/100ml', ...")
@@ -76,8 +76,10 @@ def prep(
         raise click.UsageError("--stock goes with neither --aim nor --serve: cook it first.")
     if aimed and served is not None:
         raise click.UsageError("--aim and --serve are two questions: ask them one by one.")
-    if picture is not None and served is None:
-        raise click.UsageError("--picture goes with --serve.")
+    if amount is not None and served is not None:
+        raise click.UsageError("--serve finds a strength: leave out --make.")
+    only_with(aimed, "--aim or --fortify-to-keep", "acids", "spirit", "step", "stored")
+    only_with(served is not None, "--serve", "between", "acid", "picture", "seconds")
     place = place_for_picture(picture, replace=replace)
     if aimed:
         from solver.tasks.prep.aim import Wish
@@ -99,13 +101,15 @@ def _prepare(
     from solver.show.prep import prep_text
     from solver.show.prep_document import prep_json
     from solver.tasks.prep import find_recipe, prepare
+    from solver.tasks.prep.amounts import read_amount
     from solver.tasks.prep.carry import carried_through
     from solver.tasks.prep.making import making
     from solver.tasks.prep.stock import on_its_way, stocking
 
     found = prepare(find_recipe(recipe, bar), bar, today)
     carried = carried_through(found, bar)
-    batch = making(found, amount, bar.measures) if amount is not None else None
+    wanted = None if amount is None else read_amount(amount, found.recipe.key, bar)
+    batch = None if wanted is None else making(found, wanted)
     show = prep_json if as_json else prep_text
     if not to_stock:
         say(show(found, bar, carried, batch), whole=as_json)

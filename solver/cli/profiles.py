@@ -30,5 +30,5 @@ def profiles(name: str | None, as_json: bool, bar: Bar) -> None:
     if as_json:
         say(profiles_json(found, bar), whole=True)
     else:
-        said = profiles_text(found) if name is None else profile_text(found[0])
+        said = profiles_text(found) if name is None else profile_text(found[0], bar)
         say(said, whole=name is None)

@@ -73,6 +73,7 @@ def rebalance(
     from solver.show.book import book_json, book_text
     from solver.tasks.rebalance.book import State, rebalance_book
     from solver.tasks.rebalance.news import read_news
+    from solver.tasks.rebalance.recipes import unstocked
 
     if unproven and not write:
         raise click.UsageError("--unproven goes with --apply.")
@@ -80,7 +81,8 @@ def rebalance(
     news = read_news(figures, gone, glasses, bar)
     with Progress("specs") as progress:
         book = rebalance_book(bar, news, CpSat(), progress.at, clock=Clock.of(seconds))
-    say(book_json(book) if as_json else book_text(book, bar), whole=as_json)
+    edited = unstocked(bar, bar.today)
+    say(book_json(book, edited) if as_json else book_text(book, bar, edited), whole=as_json)
     unknown = book.of(State.UNDECIDED)
     if write and unknown and not unproven:
         note(f"nothing was written, as {len(unknown)} of the specs are not known: {NOT_PROVEN}")

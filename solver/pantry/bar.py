@@ -25,7 +25,7 @@ from solver.pantry.mentions import Mentions
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
-from solver.pantry.shelf import Shelf, Stocked, read_shelf
+from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
 from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
@@ -38,9 +38,10 @@ class Bar:
     """House settings, stock, and where the bar's own files are.
 
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
-    there is no shelf. `recipes` are those of the house, by the key of what they make; `house` has
-    the keys of everything that its files state. `weighed` and `melt_factors` are the bar's own melt
-    by technique. `today` is the day that bottles are dated against, and `today_stated` says that
+    there is no shelf; in the order of `in_order`, so that no answer depends on the order of rows.
+    `recipes` are those of the house, by the key of what they make; `house` has the keys of
+    everything that its files state. `weighed` and `melt_factors` are the bar's own melt by
+    technique. `today` is the day that bottles are dated against, and `today_stated` says that
     bar.toml names it; what is `past` its last day by then is not in stock. `root`, `profiles` and
     `specs` are folders; None for the built-in bar.
     """
@@ -157,7 +158,7 @@ class Bar:
             fresh = self.past_row(own.key) or Stocked(own)
             stock = (*stock, renewed(replace(fresh, opened=None, dated=None)))
         library = self.library.shadowed_by([own])
-        return replace(self, stock=stock, past=past, library=library)
+        return replace(self, stock=in_order(stock), past=past, library=library)
 
     def with_wash_line(self, glass: str, wash_line_ml: float) -> Bar:
         """The same bar with a glass that is filled to another line.
@@ -170,6 +171,19 @@ class Bar:
         new = old.model_copy(update={"wash_line_ml": wash_line_ml, "brim_high_ml": brim})
         names = (name for name, each in self.glasses.items() if each is old)
         return replace(self, glasses={**self.glasses, **dict.fromkeys(names, new)})
+
+    @property
+    def listed(self) -> tuple[Stocked, ...]:
+        """What the bar has, past its last day or not: the rows of its shelf as they stand there, then
+        the rest.
+
+        Where there is no shelf, as the library lists it.
+        """
+        shelf = [row.ingredient.key for row in (self.shelf.rows if self.shelf else ())]
+        keys = dict.fromkeys([*shelf, *(item.key for item in self.library)])
+        places = {key: at for at, key in enumerate(keys)}
+        rows = (*self.stock, *self.past)
+        return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
 
     def stocked(self, key: str) -> Stocked | None:
         """What the bar has of the ingredient with that key, be it past its last day."""
@@ -206,7 +220,7 @@ def _built_in() -> Bar:
         currency="",
         jurisdiction="United States",
         library=library,
-        stock=tuple(map(Stocked, library)),
+        stock=in_order(map(Stocked, library)),
         glasses=defaults.glasses,
     )
 
@@ -233,7 +247,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         currency=settings.currency,
         jurisdiction=settings.jurisdiction.name,
         library=library,
-        stock=tuple(row for row in stock if not row.past(now)),
+        stock=in_order(row for row in stock if not row.past(now)),
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,

@@ -67,7 +67,7 @@ class BarTable(Model):
     pour_set: Text = "quarter-ounce"
     currency: Annotated[str, AfterValidator(_currency)] = ""
     jurisdiction: Text = "United States"
-    show: Annotated[str, one_of(_SHOWN, "a way to show amounts")] = "oz"
+    show: Annotated[str, one_of(_SHOWN, "a way to show amounts")] | None = None
     today: Annotated[date, Field(strict=True)] | None = None
     measures: Sizes = Sizes()
     glasses: Mapping[Key, GlassTable] = Field(default_factory=dict)
@@ -132,7 +132,7 @@ def read_bar_file(path: Path) -> Settings:
         pour_set=pour_set,
         currency=table.currency,
         jurisdiction=jurisdiction,
-        show="ml" if table.show == "ml" else "oz",
+        show="ml" if (table.show or pour_set.unit) == "ml" else "oz",
         today=table.today,
         glasses={
             name: _glass(name, glass, measures, reading) for name, glass in table.glasses.items()

@@ -10,7 +10,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.checked import Located, Model, Text, check, gather
+from solver.files.checked import Located, Model, Text, check, gather, one_of
 from solver.files.read import read_bytes
 from solver.files.toml import KeyPath, read_toml
 from solver.printable import short
@@ -20,6 +20,9 @@ def _listed(value: object) -> object:
     """One text is a list of one."""
     return (value,) if isinstance(value, str) else value
 
+
+GOALS = ("closest", "cheapest", "lightest", "fewest")
+"""What may be best of a drink, in the words of the command's option."""
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
 StepCount = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=100)]
@@ -38,6 +41,7 @@ class Guest(Model):
     character: Texts = ()
     no_character: Texts = ()
     glass: Text | None = None
+    goal: Annotated[str, one_of(GOALS, "a goal")] | None = None
     abv: Texts = ()
     sugar: Texts = ()
     acid: Texts = ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -65,6 +66,19 @@ class Stocked:
     def price_per_unit(self) -> float | None:
         """Price of one mL (or g), where price and bottle are known."""
         return None if self.price is None or not self.bottle else self.price / self.bottle
+
+
+def in_order(stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
+    """Stock in the order in which ties are broken: the cheapest by the unit first, then by key.
+
+    It does not depend on the order of the rows that somebody keeps in a file.
+    """
+
+    def rank(row: Stocked) -> tuple[float, str]:
+        price = row.price_per_unit
+        return (math.inf if price is None else price, row.ingredient.key)
+
+    return tuple(sorted(stock, key=rank))
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,15 @@ before: text that is already in the quantity's own unit never needs it.
 """
 
 from solver.quantities.pours import Pour, PourSpan, Unit, parse_pour, parse_pour_span
-from solver.quantities.reading import Quantity, Span, parse, parse_number, parse_span
-from solver.quantities.showing import show_amount, show_number, show_volume, trade_ml
+from solver.quantities.reading import Quantity, Span, is_mass, parse, parse_number, parse_span
+from solver.quantities.showing import (
+    show_amount,
+    show_number,
+    show_pour,
+    show_pours,
+    show_volume,
+    trade_ml,
+)
 from solver.quantities.sizes import Measures
 
 __all__ = [
@@ -17,6 +24,7 @@ __all__ = [
     "Quantity",
     "Span",
     "Unit",
+    "is_mass",
     "parse",
     "parse_number",
     "parse_pour",
@@ -24,6 +32,8 @@ __all__ = [
     "parse_span",
     "show_amount",
     "show_number",
+    "show_pour",
+    "show_pours",
     "show_volume",
     "trade_ml",
 ]

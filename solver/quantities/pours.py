@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from solver.quantities import units
 from solver.quantities.numbers import plain, wrong
-from solver.quantities.sizes import Measures
+from solver.quantities.sizes import TRADE_ROUNDING, Measures
 from solver.quantities.written import Expected, expect_unit, in_order, split_range, take_amount
 
 _DEFAULT = Measures()
@@ -24,25 +24,39 @@ class Unit(enum.StrEnum):
 
 @dataclass(frozen=True)
 class Pour:
-    """One poured amount: `value` in `unit`, and the words it was given in."""
+    """One poured amount: `value` in `unit`, and the words it was given in.
+
+    `tool` is what measures it as it was given: "jigger" for ounces and millilitres, which a bar may
+    say in its own unit; "dash", "spoon", "drop"; "" for what has no tool of its own.
+    """
 
     value: float
     unit: Unit
     said: str
+    tool: str = ""
 
 
 @dataclass(frozen=True)
 class PourSpan:
-    """A range of pours, both ends in `unit`, and the words it was given in."""
+    """A range of pours, both ends in `unit`, and the words it was given in; `tool` as in `Pour`."""
 
     low: float
     high: float
     unit: Unit
     said: str
+    tool: str = ""
+
+    @property
+    def traded(self) -> PourSpan:
+        """The same range with what the trade says of its ends: 1 1/2 oz takes 45 mL in too."""
+        low, high = self.low * (1 - TRADE_ROUNDING), self.high * (1 + TRADE_ROUNDING)
+        return replace(self, low=low, high=high)
 
 
 _UNITS = {units.VOLUME: Unit.ML, units.MASS: Unit.G, units.PIECE: Unit.PIECE}
 _BASE = {Unit.ML: "milliliter", Unit.G: "gram", Unit.PIECE: "piece"}
+_TOOLS = dict.fromkeys(("milliliter", "centiliter", "deciliter", "liter", "ounce"), "jigger")
+_TOOLS |= {"dash": "dash", "bar_spoon": "spoon", "drop": "drop"}
 _EXPECTED = Expected("a pour", tuple(_UNITS), "3/4 oz, 22.5 ml, 2 dashes or 4 g")
 
 
@@ -55,8 +69,8 @@ def parse_pour(text: str, measures: Measures = _DEFAULT, *, example: str = "") -
         BadInput: no number, or a unit that nothing is poured in.
     """
     expected = replace(_EXPECTED, article="an amount", example=example) if example else _EXPECTED
-    value, unit = _poured(text, text, measures, expected)
-    return Pour(value, unit, plain(text))
+    value, unit, tool = _poured(text, text, measures, expected)
+    return Pour(value, unit, plain(text), tool)
 
 
 def parse_pour_span(text: str, measures: Measures = _DEFAULT) -> PourSpan:
@@ -68,22 +82,23 @@ def parse_pour_span(text: str, measures: Measures = _DEFAULT) -> PourSpan:
     """
     ends = split_range(text, _EXPECTED)
     if ends is None:
-        value, unit = _poured(text, text, measures)
-        return PourSpan(value, value, unit, plain(text))
+        value, unit, tool = _poured(text, text, measures)
+        return PourSpan(value, value, unit, plain(text), tool)
     if not all(ends):
         raise wrong(text, "leaves one end of the pour open", remedy="Give both, like 3/4..2 oz.")
-    (low, unit), (high, other) = (_poured(end, text, measures) for end in ends)
+    (low, unit, tool), (high, other, its) = (_poured(end, text, measures) for end in ends)
     if unit is not other:
         why = f"one end is in {unit}, the other in {other}"
         raise wrong(text, "mixes two kinds of measure", why=why)
     in_order(low, high, text)
-    return PourSpan(low, high, unit, plain(text))
+    return PourSpan(low, high, unit, plain(text), tool if tool == its else "")
 
 
 def _poured(
     written: str, text: str, measures: Measures, expected: Expected = _EXPECTED
-) -> tuple[float, Unit]:
+) -> tuple[float, Unit, str]:
     value, unit = take_amount(written, expected)
     found = expect_unit(unit, text, expected)
     poured = _UNITS[found.dimension]
-    return value * units.factor(found, _BASE[poured], measures), poured
+    converted = value * units.factor(found, _BASE[poured], measures)
+    return converted, poured, _TOOLS.get(found.name, "")

@@ -6,9 +6,11 @@ import enum
 import re
 from dataclasses import dataclass
 
+from solver.errors import BadInput
 from solver.quantities import units
 from solver.quantities.numbers import clip, wrong
 from solver.quantities.sizes import Measures
+from solver.quantities.units import find_unit
 from solver.quantities.written import Expected, expect_unit, in_order, split_range, take_amount
 
 _DEFAULT = Measures()
@@ -110,6 +112,20 @@ def parse_span(
     low, high = (_value(end, text, kind, measures, currency) if end else None for end in ends)
     in_order(low, high, text)
     return Span(low=low, high=high)
+
+
+def is_mass(text: str) -> bool:
+    """Whether a value or a range is written in a unit of mass: "5 g", "<=5 g", "3..5 g".
+
+    What cannot be read is not; the reader of the quantity says what is wrong with it.
+    """
+    expected = _EXPECTED[Quantity.MASS]
+    try:
+        ends = split_range(text, expected) or (text,)
+        found = [find_unit(take_amount(end, expected)[1]) for end in ends if end]
+    except BadInput:
+        return False
+    return all(unit is not None and unit.dimension == units.MASS for unit in found)
 
 
 def parse_number(text: str) -> float:

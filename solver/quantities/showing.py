@@ -6,15 +6,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from solver.quantities.sizes import Measures
+from solver.quantities.pours import Pour, PourSpan
+from solver.quantities.sizes import TRADE_ROUNDING, Measures
 
 Style = Literal["oz", "ml"]
 
 _DEFAULT = Measures()
 _TRADE_OUNCE_ML = 30.0
 """What the trade takes an ounce for when it prints millilitres: common practice, no source."""
-_SAME_POUR = 0.016
-"""Share by which two pours may differ and be said the same: a 30 mL ounce is 1.44 % off."""
 _EXACT_ML = 0.05
 
 
@@ -57,9 +56,27 @@ def show_volume(ml: float, style: Style = "oz", measures: Measures = _DEFAULT) -
     if style == "ml":
         return f"{show_number(trade_ml(ml, measures))} mL"
     eighths = round(8 * ml / measures.ounce_ml)
-    if eighths and abs(ml - eighths * measures.ounce_ml / 8) <= _SAME_POUR * ml:
+    if eighths and abs(ml - eighths * measures.ounce_ml / 8) <= TRADE_ROUNDING * ml:
         return f"{_mixed(Fraction(eighths, 8))} oz"
     return f"{show_number(ml)} mL"
+
+
+def show_pour(pour: Pour, style: Style = "oz", measures: Measures = _DEFAULT) -> str:
+    """A pour that somebody wrote, in the bar's own unit; what was counted stays as it was said."""
+    if pour.tool != "jigger":
+        return pour.said
+    return show_volume(pour.value, style, measures)
+
+
+def show_pours(span: PourSpan, style: Style = "oz", measures: Measures = _DEFAULT) -> str:
+    """A range of pours that somebody wrote, as `show_pour`: "1/4..3/4 oz", "7.5..22.5 mL"."""
+    if span.tool != "jigger":
+        return span.said
+    low, high = (show_volume(end, style, measures) for end in (span.low, span.high))
+    (least, unit), (most, other) = low.rsplit(" ", 1), high.rsplit(" ", 1)
+    if low == high:
+        return low
+    return f"{least}..{high}" if unit == other else f"{least} {unit}..{most} {other}"
 
 
 def trade_ml(ml: float, measures: Measures = _DEFAULT) -> float:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
 
+TRADE_ROUNDING = 0.016
+"""Share by which two pours may differ and be said the same: a 30 mL ounce is 1.44 % off."""
+
 
 def _size(default: float, source: str) -> float:
     size: float = field(default=default, metadata={"source": source})

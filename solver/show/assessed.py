@@ -7,21 +7,24 @@ from typing import Any
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Approved
+from solver.pantry.vocabulary import TECHNIQUES
+from solver.quantities import show_number
 from solver.show.contract import document
 from solver.show.drink import drink_fields
+from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range
+from solver.show.pours import said_pours, said_volume
 from solver.show.uncertain import uncertain_fields, uncertain_lines
 from solver.tasks.approve import Moved
-from solver.tasks.assess import (
-    AimMet,
-    Assessment,
+from solver.tasks.assess import AimMet, Assessment, LimitMet, Line
+from solver.tasks.fitting import (
     Departure,
-    LimitMet,
-    Line,
     NoPart,
     OtherCount,
     OtherPour,
+    OtherTechnique,
+    OtherTotal,
 )
 
 
@@ -32,13 +35,16 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
     lines += ["", *_values(found, bar), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
-    lines += [*uncertain_lines(found.uncertain), *guest_lines(found.guest)]
+    lines += uncertain_lines(found.uncertain)
+    lines += glass_lines(found.glass, float(found.drink.finished.volume_ml), bar)
+    lines += guest_lines(found.guest)
     if found.profile is not None:
         lines += ["", *_aims(found, found.profile.name)]
     if found.limits:
         lines += ["", "Limits:", *(_limit(met, bar) for met in found.limits)]
     if found.departures:
-        lines += ["", "Built otherwise than the profile says:", *map(_departure, found.departures)]
+        lines += ["", "Built otherwise than the profile says:"]
+        lines += [f"  {_departure(each, found, bar)}" for each in found.departures]
     day = day_line(bar)
     return "\n".join([*lines, *(["", *day] if day else [])])
 
@@ -130,16 +136,23 @@ def _amount(value: float, measure: Measure, finer: int = 0) -> str:
     return f"{value:.{measure.decimals + finer}f}"
 
 
-def _departure(found: Departure) -> str:
-    match found:
-        case NoPart(line):
-            return f"  no part takes {line.ingredient.name}"
-        case OtherPour(line, part):
-            return f"  {line.said} of {line.ingredient.name}: {part.name} has {part.each}"
+def _departure(departure: Departure, found: Assessment, bar: Bar) -> str:
+    match departure:
+        case NoPart(ingredient):
+            return f"no part takes {ingredient.name}"
+        case OtherPour(at, ingredient, part, each):
+            said = found.lines[at].said
+            return f"{said} of {ingredient.name}: {part.name} has {said_pours(each, bar)}"
+        case OtherTotal(part, amount, total):
+            unit = "g" if total.unit == "g" else "mL"
+            said = f"{show_number(amount)} {unit}" if unit == "g" else said_volume(amount, bar)
+            return f"{part.name}: {said} in all, {said_pours(total, bar)} wanted"
         case OtherCount(part, count):
             low, high = part.count
             wanted = f"{low}" if low == high else f"{low} to {high}"
-            return f"  {part.name}: {wanted} wanted, {count or 'none'} there"
+            return f"{part.name}: {wanted} wanted, {count or 'none'} there"
+        case OtherTechnique(made, wanted):
+            return f"it is {TECHNIQUES[made]}, and the profile has it {TECHNIQUES[wanted]}"
 
 
 def assessment_json(found: Assessment, bar: Bar) -> str:
@@ -151,7 +164,7 @@ def assessment_json(found: Assessment, bar: Bar) -> str:
             "answer": assessed_fields(found),
             "aims": [_aim_fields(met) for met in found.aims],
             "limits": [_limit_fields(met, bar) for met in found.limits],
-            "departures": [_departure(each).strip() for each in found.departures],
+            "departures": [_departure(each, found, bar) for each in found.departures],
         },
     )
 

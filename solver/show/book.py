@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.guest import DEFERS, day_line, past_fields
+from solver.show.prep import changes_said
 from solver.show.rebalanced import (
     WITHIN,
     change_words,
@@ -18,6 +20,7 @@ from solver.show.rebalanced import (
 )
 from solver.tasks.rebalance.book import Book, Entry, State
 from solver.tasks.rebalance.nearest import Rebalanced
+from solver.tasks.rebalance.recipes import Unstocked
 
 _ORDER = (
     State.UNDECIDED, State.LOST, State.REBALANCED, State.UNCHANGED, State.NEVER_APPROVED,
@@ -26,8 +29,11 @@ _ORDER = (
 _INDENT = " " * 19
 
 
-def book_text(book: Book, bar: Bar) -> str:
-    """A line for each spec, what cannot be saved first; below it what is worth knowing."""
+def book_text(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
+    """A line for each spec, what cannot be saved first; below it what is worth knowing.
+
+    `unstocked` are recipes that make something else by now than the drinks were poured with.
+    """
     if not book.entries:
         return "The bar has no specs."
     said = "; ".join(book.news.said) or "the shelf as it is, against what was approved"
@@ -46,7 +52,19 @@ def book_text(book: Book, bar: Bar) -> str:
     if book.past:
         named = ", ".join(f"{row.ingredient.name} ({row.use_by})" for row in book.past)
         lines.append(f"Past its last day, so open a fresh one: {named}.")
-    return "\n".join([*lines, *day_line(bar)])
+    return "\n".join([*lines, *day_line(bar), *(f"\n{_edited(each)}" for each in unstocked)])
+
+
+def _edited(found: Unstocked) -> str:
+    """That a recipe says something else by now than what was poured here."""
+    if found.wrong:
+        return f"The recipe of {found.name} cannot be followed: {found.wrong}"
+    moves = "; ".join(f"{each.spec} ({changes_said(each.noticed)})" for each in found.carried)
+    return (
+        f"The recipe of {found.name} was edited, and nothing of it is in stock yet: above it is "
+        f"poured as it was. Its next batch would move {moves}. When it is cooked: `equipour prep "
+        f"{found.key} --stock`, then this again."
+    )
 
 
 def _entry(entry: Entry) -> list[str]:
@@ -56,10 +74,12 @@ def _entry(entry: Entry) -> list[str]:
     result = entry.result
     if entry.state is State.UNDECIDED:
         return [f"{head}: the time was up; try a longer --time-limit"]
+    if entry.out:
+        head += f": no {' and no '.join(item.name for item in entry.out)} left"
     if result is None:
-        return [f"{head}: nothing on the shelf can stand in"]
+        return [f"{head}, and nothing on the shelf can stand in"]
     if result.after is None:
-        return [f"{head}: nothing that its bottles can pour fits the glass"]
+        return [f"{head}: nothing that can be poured for it fits the glass"]
     if entry.state is State.UNCHANGED:
         return [head]
     pours = "; ".join(map(change_words, result.changes)) or "no other pours would help"
@@ -92,8 +112,8 @@ def _told(result: Rebalanced) -> list[str]:
     return [f"allergens and animal origin: {told}"]
 
 
-def book_json(book: Book) -> str:
-    """The document of a book."""
+def book_json(book: Book, unstocked: Sequence[Unstocked] = ()) -> str:
+    """The document of a book; `unstocked` as in `book_text`."""
     lost = book.of(State.LOST)
     return document(
         "rebalance",
@@ -104,6 +124,14 @@ def book_json(book: Book) -> str:
             "counts": {state.value: len(book.of(state)) for state in State},
             "seconds": round(book.seconds, 3),
             "past": past_fields(book.past),
+            "edited_recipes": [
+                {
+                    "recipe": each.key,
+                    "specs": [carried.file for carried in each.carried],
+                    "wrong": each.wrong or None,
+                }
+                for each in unstocked
+            ],
         },
     )
 
@@ -114,5 +142,6 @@ def _fields(entry: Entry) -> dict[str, Any]:
         "name": entry.spec.name,
         "file": origin.name if origin else None,
         "state": entry.state.value,
+        "out": [item.key for item in entry.out],
         "result": rebalanced_fields(entry.result) if entry.result else None,
     }

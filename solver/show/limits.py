@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.measures import Measure
 from solver.search.problem import Limit
 
 
 def limit_range(limit: Limit, currency: str) -> str:
     """Its range with the unit: "12..22 % vol", "at most 150 mL"."""
-    return f"{span_words(limit.low, limit.high)} {limit.measure.unit_in(currency)}".rstrip()
+    said = span_words(limit.measure, limit.low, limit.high)
+    return f"{said} {limit.measure.unit_in(currency)}".rstrip()
 
 
-def span_words(low: float | None, high: float | None) -> str:
+def span_words(measure: Measure, low: float | None, high: float | None) -> str:
     """A range in words, None for an open end: "12..22", "at most 22", "at least 12"."""
-    if low is None:
-        return "any" if high is None else f"at most {high:g}"
-    return f"at least {low:g}" if high is None else f"{low:g}..{high:g}"
+    least, most = (None if end is None else measure.number(end) for end in (low, high))
+    if least is None:
+        return "any" if most is None else f"at most {most}"
+    return f"at least {least}" if most is None else f"{least}..{most}"
 
 
 def limit_fields(limit: Limit, value: float | None, currency: str = "") -> dict[str, Any]:

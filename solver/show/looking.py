@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.pantry.profile import Part, Profile
+from solver.pantry.profile import Part, Profile, TargetRange, TargetValue
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.show.contract import document
 from solver.show.guest import day_line
+from solver.show.limits import span_words
+from solver.show.pours import said_pours
 
 
 def ingredients_text(found: Sequence[Ingredient]) -> str:
@@ -71,7 +72,7 @@ def shelf_text(bar: Bar) -> str:
         f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>10}{'price':>8}{'use by':>11}",
         f"{'':<36}{'g/100 mL (or g)':>15}{bar.currency:>18}",
     ]
-    for stocked in _rows(bar):
+    for stocked in bar.listed:
         item = stocked.ingredient
         hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"
         price = "" if stocked.price is None else f"{stocked.price:.2f}"
@@ -85,24 +86,36 @@ def shelf_text(bar: Bar) -> str:
     return "\n".join(line.rstrip() for line in lines).rstrip()
 
 
-def _rows(bar: Bar) -> list[Stocked]:
-    """Everything that the bar has, in the order of its shelf, be it past its last day."""
-    return sorted((*bar.stock, *bar.past), key=lambda row: row.line or math.inf)
+def profile_text(profile: Profile, bar: Bar) -> str:
+    """A profile as its file has it, its pours in the bar's unit: parts, aims, limits, source.
 
-
-def profile_text(profile: Profile) -> str:
-    """A profile as its file has it: parts, aims, limits, source."""
+    Raises:
+        BadInput, BadInputs: a pour can't be read.
+    """
     lines = [f"{profile.name}: {profile.says}"]
     lines.append(f"  {profile.technique}, glass: {profile.glass or 'any'}")
     for part in profile.parts:
         least, most = part.count
         count = str(least) if least == most else f"{least} to {most}"
         what = ", ".join((*part.kinds, *part.ingredients))
-        lines.append(f"  {part.name:<11}{count:<9}{part.each or '':<18}{what}")
-    for title, targets in (("aim", profile.aims), ("limit", profile.limits)):
-        lines += [f"  {title:<11}{MEASURES[t.measure].label:<11}{t.text}" for t in targets]
+        each = said_pours(profile.part_pours(part, bar.measures).each, bar) if part.each else ""
+        lines.append(f"  {part.name:<11}{count:<9}{each:<18}{what}")
+    targets = profile.targets(bar.measures, bar.currency)
+    said = [("aim", MEASURES[t.measure], _aim(t)) for t in targets.aims]
+    said += [("limit", MEASURES[t.measure], _limit(t)) for t in targets.limits]
+    for title, measure, numbers in said:
+        unit = measure.unit_in(bar.currency)
+        lines.append(f"  {title:<11}{measure.label:<11}{numbers} {unit}".rstrip())
     lines.append(f"  {profile.source.basis}: {profile.source.text}")
     return "\n".join(lines)
+
+
+def _aim(target: TargetValue) -> str:
+    return MEASURES[target.measure].number(target.value)
+
+
+def _limit(target: TargetRange) -> str:
+    return span_words(MEASURES[target.measure], target.low, target.high)
 
 
 def shelf_json(bar: Bar) -> str:
@@ -111,7 +124,7 @@ def shelf_json(bar: Bar) -> str:
         "bar": bar.name,
         "currency": bar.currency,
         "today": bar.today.isoformat(),
-        "bottles": [_bottle(stocked, bar) for stocked in _rows(bar)],
+        "bottles": [_bottle(stocked, bar) for stocked in bar.listed],
     }
     return document("shelf", fields)
 

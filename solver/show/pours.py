@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solver.pantry.bar import Bar
-from solver.quantities import show_amount
+from solver.quantities import PourSpan, show_amount, show_pours, show_volume
 from solver.tasks.answer import Poured
 
 
@@ -11,3 +11,13 @@ def said_amount(pour: Poured, bar: Bar) -> str:
     """The amount of a pour, like "3/4 oz" or "2 dashes"."""
     piece_ml = pour.ingredient.piece_ml
     return show_amount(pour.amount, pour.tool, bar.show, bar.measures, piece_ml=piece_ml)
+
+
+def said_pours(span: PourSpan, bar: Bar) -> str:
+    """A range of pours, like "1/4..3/4 oz", "7.5..22.5 mL" or "1..3 dashes"."""
+    return show_pours(span, bar.show, bar.measures)
+
+
+def said_volume(ml: float, bar: Bar) -> str:
+    """A volume, like "2 1/4 oz" or "65 mL"."""
+    return show_volume(ml, bar.show, bar.measures)

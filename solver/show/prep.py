@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from solver.pantry.bar import Bar
 from solver.show.guest import DEFERS, told_lines
+from solver.show.pours import said_volume
 from solver.tasks.approve import NOTICED
 from solver.tasks.prep.carry import Carried, Change
 from solver.tasks.prep.contradictions import said_amount, said_reading
@@ -87,7 +88,7 @@ def _cost(prep: Prep, bar: Bar) -> Iterator[str]:
     known = f" ± {within:.3f}" if within >= 0.0005 else ""
     yield (
         f"{'cost':<9} {prep.cost:.2f} {bar.currency} the batch, {per_ml * 1000:.2f} the litre, "
-        f"{per_ml * pour_ml:.3f}{known} the 3/4 oz"
+        f"{per_ml * pour_ml:.3f}{known} the {said_volume(pour_ml, bar)}"
     )
 
 
@@ -154,15 +155,18 @@ def _guest(prep: Prep) -> list[str]:
 
 def _carried(carried: Sequence[Carried]) -> list[str]:
     lines = ["Poured in these drinks, with the figures of its file and with this batch:"]
-    for drink in carried:
-        said = ", ".join(map(_change, drink.changes))
-        lines.append(f"  {drink.spec}: {said}")
+    lines += [f"  {drink.spec}: {changes_said(drink.changes)}" for drink in carried]
     moved = [drink for drink in carried if drink.most >= NOTICED]
     if not moved:
         return [*lines, "None moves by half a noticeable difference."]
     named = ", ".join(f"{drink.spec} ({drink.most:.1f})" for drink in moved)
     lines.append(f"Noticeable differences of the largest change: {named}.")
     return [*lines, f"Look again with `equipour assess {moved[0].file}` once it is in stock."]
+
+
+def changes_said(changes: Sequence[Change]) -> str:
+    """What changes in a drink: "strength 16.6 % vol, sugar 8.7 to 9.1 g/100 mL"."""
+    return ", ".join(map(_change, changes))
 
 
 def _change(change: Change) -> str:

@@ -8,6 +8,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.best import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
+from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
@@ -32,6 +33,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
     lines += uncertain_lines(answer.uncertain)
+    lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
     lines += guest_lines(answer.guest)
     lines += ["", *proof_lines(found, bar)]
     if found.why is not None:
@@ -83,7 +85,7 @@ def left_out_lines(found: Design, bar: Bar) -> list[str]:
 
 
 def _unpriced(answer: Answer) -> str:
-    return ", ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
+    return "; ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
 
 
 def _after_a_gap(lines: list[str]) -> list[str]:
@@ -100,16 +102,18 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)
+        limits = [limit for limit in found.problem.limits if limit.measure is measure]
+        if measure.aside and aim is None and not limits:
+            continue
         unit = measure.unit_in(bar.currency)
         said = f"  {measure.label:<9}{value:>8.{measure.decimals}f} {unit:<9}"
         aimed = f"aim {aim.value:.{measure.decimals}f}" if aim is not None else ""
         said += f" {aimed:<9}"
-        limits = [limit for limit in found.problem.limits if limit.measure is measure]
         low = max((limit.low for limit in limits if limit.low), default=None)
         high = min((limit.high for limit in limits if limit.high is not None), default=None)
         if low is not None or high is not None:
             both = low is not None and high is not None
-            said += f"   {'limits ' if both else ''}{span_words(low, high)}"
+            said += f"   {'limits ' if both else ''}{span_words(measure, low, high)}"
         lines.append(said.rstrip())
     return lines
 

@@ -15,6 +15,7 @@ from solver.pantry.profile import Profile
 from solver.search.exact import measure, mixed, off_aim
 from solver.search.problem import Candidate, Drink, Problem
 from solver.tasks.guest import ForGuest, InDrink, for_guest
+from solver.tasks.pourable import COUNTED
 from solver.tasks.uncertain import Uncertainty, uncertainty
 
 
@@ -33,6 +34,7 @@ class Poured:
 class Answer:
     """A poured drink, before ice and in the glass, and how far from the aims.
 
+    `pours` are in the order of the profile's parts, the largest of a part first, then by key.
     `values` holds every measure by its name; None where it is not known. `guest` is what somebody
     who drinks it must be told.
     """
@@ -54,7 +56,8 @@ def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Ans
     """The answer that a drink of a problem is; `bar.bottles` has its ingredients."""
     amounts = problem.amounts(drink)
     values = measure(problem, amounts, MEASURES.values())
-    pours = tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in drink)
+    ordered = sorted(drink, key=lambda pick: _place(problem.candidates[pick[0]], pick[1]))
+    pours = tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in ordered)
     glass = mixed(problem, amounts)
     tops = {part.name for part in profile.parts if part.stage == "top"}
     served = [InDrink(pour.ingredient, pour.part in tops) for pour in pours]
@@ -68,9 +71,26 @@ def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Ans
     )
 
 
+def _place(candidate: Candidate, position: int) -> tuple[int, float, str]:
+    return candidate.part, -candidate.amounts[position], candidate.ingredient
+
+
 def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> Poured:
     ingredient = bar.bottles.find(candidate.ingredient)
     part = profile.parts[candidate.part]
     amount = candidate.amounts[position]
     cost = None if candidate.cost is None else candidate.cost * amount
-    return Poured(part.name, ingredient, amount, part.tool or ingredient.tool, cost)
+    return Poured(part.name, ingredient, amount, _tool(ingredient, part.tool, amount, bar), cost)
+
+
+def _tool(ingredient: Ingredient, usual: str | None, amount: float, bar: Bar) -> str:
+    """What an amount is measured with: the usual tool, or the one that it was asked for in."""
+    pours, used = bar.pour_set, usual or ingredient.tool
+    for tool in (used, *COUNTED):
+        if (tool == "weigh") == (ingredient.per == "g"):
+            measured = pours.amounts(
+                tool, ingredient.kind, amount, amount, bar.measures, piece_ml=ingredient.piece_ml
+            )
+            if measured:
+                return tool
+    return used

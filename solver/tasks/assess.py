@@ -17,12 +17,14 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.pantry.spec import Poured, Spec, find_spec, is_spec_file, read_spec
+from solver.pantry.spec import Spec, find_spec, is_spec_file, read_spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.printable import short
+from solver.quantities import show_pour
 from solver.search.exact import measure, mixed, off_aim, within
 from solver.search.problem import Aim, Candidate, Limit, Problem
 from solver.tasks.approve import Moved, moved
+from solver.tasks.fitting import Departure, departures, filled
 from solver.tasks.guest import ForGuest, InDrink, for_guest
 from solver.tasks.request import Request, curve_of, glass_limit, targets_of
 from solver.tasks.uncertain import Uncertainty, uncertainty
@@ -33,7 +35,7 @@ USUAL_TECHNIQUE = "shake"
 
 @dataclass(frozen=True)
 class Line:
-    """One pour: `said` as written, `amount` in mL, or in g of what is weighed."""
+    """One pour: `said` in the bar's own unit, `amount` in mL, or in g of what is weighed."""
 
     ingredient: Ingredient
     said: str
@@ -63,33 +65,6 @@ class LimitMet:
     limit: Limit
     value: float | None
     kept: bool | None
-
-
-@dataclass(frozen=True)
-class NoPart:
-    """No part of the profile takes the ingredient."""
-
-    line: Line
-
-
-@dataclass(frozen=True)
-class OtherPour:
-    """The part takes the ingredient, in other amounts."""
-
-    line: Line
-    part: Part
-
-
-@dataclass(frozen=True)
-class OtherCount:
-    """The part wants more or fewer ingredients than the `count` there are."""
-
-    part: Part
-    count: int
-
-
-Departure = NoPart | OtherPour | OtherCount
-"""In what a drink is built otherwise than its profile says."""
 
 
 @dataclass(frozen=True)
@@ -175,7 +150,7 @@ def assess(
         off_aim=None if distance is None or np.isnan(distance) else distance,
         aims=tuple(AimMet(aim, known[aim.measure.name]) for aim in aims),
         limits=tuple(_met(limit, known[limit.measure.name]) for limit in limits),
-        departures=_departures(lines, target, bar) if target else (),
+        departures=_departures(lines, made or USUAL_TECHNIQUE, target, bar) if target else (),
         moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
         uncertain=uncertainty(problem, amounts, made or USUAL_TECHNIQUE, bar),
         guest=for_guest(
@@ -222,47 +197,24 @@ def _targets(
 
 def _lines(spec: Spec, target: Profile | None, own: Profile | None, bar: Bar) -> tuple[Line, ...]:
     found: list[Line] = []
-    for poured in spec.poured(bar.bottles, bar.measures):
+    pours = spec.poured(bar.bottles, bar.measures)
+    nothing: tuple[Part | None, ...] = (None,) * len(pours)
+    made_as = filled(pours, own, bar) if own else nothing
+    fills = filled(pours, target, bar) if target else nothing
+    for poured, made, part in zip(pours, made_as, fills, strict=True):
         stocked = bar.stocked(poured.ingredient.key)
         price = stocked.price_per_unit if stocked else None
-        made_as, fills = _part(poured, own, bar), _part(poured, target, bar)
-        stage = poured.stage or (made_as.stage if made_as else "first")
+        stage = poured.stage or (made.stage if made else "first")
         line = Line(
             ingredient=poured.ingredient,
-            said=poured.pour.said,
+            said=show_pour(poured.pour, bar.show, bar.measures),
             amount=poured.amount,
-            part=fills.name if fills else poured.part,
+            part=part.name if part else poured.part,
             top=stage == "top",
             cost=None if price is None else price * poured.amount,
         )
         found.append(line)
     return tuple(found)
-
-
-def _part(poured: Poured, profile: Profile | None, bar: Bar) -> Part | None:
-    """The part that a pour fills: the one it names, else one that takes that much, else any."""
-    if profile is None:
-        return None
-    taking = [part for part in profile.parts if part.accepts(poured.ingredient)]
-    ranked = sorted(
-        taking,
-        key=lambda part: (
-            part.name != poured.part,
-            not _pours_within(part, profile, poured.ingredient, poured.amount, bar),
-        ),
-    )
-    return ranked[0] if ranked else None
-
-
-def _pours_within(
-    part: Part, profile: Profile, ingredient: Ingredient, amount: float, bar: Bar
-) -> bool:
-    each = profile.part_pours(part, bar.measures).each
-    if each.unit not in ("piece", ingredient.per):
-        return False
-    size = (ingredient.piece_ml or 0.0) if each.unit == "piece" else 1.0
-    slack = 1e-9 * amount
-    return each.low * size - slack <= amount <= each.high * size + slack
 
 
 def _problem(
@@ -292,20 +244,7 @@ def _met(limit: Limit, value: float | None) -> LimitMet:
     return LimitMet(limit, value, kept)
 
 
-def _departures(lines: Sequence[Line], profile: Profile, bar: Bar) -> tuple[Departure, ...]:
-    parts = {part.name: part for part in profile.parts}
-    found: list[Departure] = []
-    counts = dict.fromkeys(parts, 0)
-    for line in lines:
-        part = parts.get(line.part or "")
-        if part is None or not part.accepts(line.ingredient):
-            found.append(NoPart(line))
-            continue
-        counts[part.name] += 1
-        if not _pours_within(part, profile, line.ingredient, line.amount, bar):
-            found.append(OtherPour(line, part))
-    for name, count in counts.items():
-        part = parts[name]
-        if not part.count[0] <= count <= part.count[1]:
-            found.append(OtherCount(part, count))
-    return tuple(found)
+def _departures(
+    lines: Sequence[Line], technique: str, profile: Profile, bar: Bar
+) -> tuple[Departure, ...]:
+    return departures(lines, filled(lines, profile, bar), technique, profile, bar)

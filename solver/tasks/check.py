@@ -15,7 +15,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.search.backend import Backend
 from solver.search.clock import Clock
-from solver.search.problem import Problem
+from solver.search.problem import Goal, Problem
 from solver.tasks.demands import Asked
 from solver.tasks.design import Design, Explain, design, unsearched
 from solver.tasks.request import Request, Step
@@ -105,7 +105,9 @@ def _waiting(
 
 def request_of(guest: Guest, house: Request) -> Request:
     """What a guest asks, on top of what is asked for all."""
-    measures = {name: (*house.measures.get(name, ()), *getattr(guest, name)) for name in MEASURES}
+    measures = {
+        name: (*house.measures.get(name, ()), *getattr(guest, name, ())) for name in MEASURES
+    }
     steps = tuple(Step(word, by) for word in STEPS if (by := getattr(guest, word)) is not None)
     return replace(
         house,
@@ -117,5 +119,6 @@ def request_of(guest: Guest, house: Request) -> Request:
         standard_drinks=(*house.standard_drinks, *guest.standard_drinks),
         beyond=(*house.beyond, *guest.beyond),
         glass=guest.glass or house.glass,
+        goal=Goal(guest.goal) if guest.goal else house.goal,
         steps=(*house.steps, *steps),
     )

@@ -10,10 +10,10 @@ import enum
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from solver.measures import Form, Measure
+from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Part, PartPours, Profile
-from solver.quantities import PourSpan
+from solver.quantities import PourSpan, show_pours
 from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
 from solver.tasks.pourable import Amounts, Pourables, Rules
 from solver.tasks.request import (
@@ -207,7 +207,7 @@ def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
     if Kind.COUNT in dropped:
         least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
     total = None if Kind.POURS in dropped else pours.total
-    low, high = (total.low, total.high) if total else (None, None)
+    low, high = (total.traded.low, total.traded.high) if total else (None, None)
     return PartRule(part.name, least, most, low, high)
 
 
@@ -230,8 +230,7 @@ def _sides(limit: Limit, profile: Profile, bar: Bar) -> list[Demand]:
     found: list[Demand] = []
     for kind, bound in ((Kind.LEAST, limit.low), (Kind.MOST, limit.high)):
         if bound is not None and (kind is Kind.MOST or bound > 0):
-            said = f"{bound:.2f}" if measure.form is Form.COST else f"{bound:.6g}"
-            amount = f"{said} {measure.unit_in(bar.currency)}".rstrip()
+            amount = f"{measure.number(bound)} {measure.unit_in(bar.currency)}".rstrip()
             found.append(
                 Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, bound)
             )
@@ -273,7 +272,7 @@ def _parts(profile: Profile, bar: Bar) -> list[Demand]:
         found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))
         if part.count[1]:
             each = profile.part_pours(part, bar.measures).each
-            said = f"{each.said} of each {part.name}"
+            said = f"{show_pours(each, bar.show, bar.measures)} of each {part.name}"
             found.append(Demand(Kind.POURS, origin, said, subject=part.name))
     return found
 

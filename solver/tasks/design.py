@@ -323,14 +323,18 @@ def _interrupted(found: Result | Verdict | None) -> bool:
 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
-    """Bottles that would have fitted, of which too little is known for who avoids something."""
+    """Bottles that would have fitted, of which too little is known for who avoids something.
+
+    By name.
+    """
     words = avoided(request, bar)
-    return tuple(
+    found = [
         item
         for item in (stocked.ingredient for stocked in bar.stock)
         if all_against(bar.told_of(item), words) == {Against.NOT_KNOWN}
         and any(part.accepts(item) for part in profile.parts)
-    )
+    ]
+    return tuple(sorted(found, key=lambda ingredient: ingredient.name))
 
 
 def _unlike(answer: Answer, problem: Problem) -> Choice:

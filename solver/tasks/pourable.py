@@ -20,6 +20,8 @@ from solver.quantities import PourSpan
 from solver.search.problem import Candidate
 from solver.tasks.request import finer_bar
 
+COUNTED = ("dash", "spoon", "drop")
+"""Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
 SAME_AMOUNT = 1e-9
 """Share by which two amounts differ that are the same pour: rounding only."""
 WIDER = (0.5, 1.5)
@@ -118,7 +120,7 @@ class Pourables:
         wished, held = tuple(rules.wished.get(key, ())), tuple(rules.held.get(key, ()))
         asked = (key, index, rules.finer, part.name in rules.loose, wished, held)
         if asked not in self._amounts:
-            each = self.pours[index].each
+            each = self.pours[index].each.traded
             if part.name in rules.loose:
                 each = replace(each, low=each.low * WIDER[0], high=each.high * WIDER[1])
             bars = [self.bar, *([self._finer] if rules.finer and self._finer else [])]
@@ -141,8 +143,9 @@ def _accepted(part: Part, stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
 
 def _measured(stocked: Stocked, part: Part, span: PourSpan, bars: Sequence[Bar]) -> Amounts:
     """What the tools of any of some bars measure of a bottle within a span."""
+    tool = span.tool if span.tool in COUNTED else part.tool
     return _together(
-        bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, part.tool) for bar in bars
+        bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, tool) for bar in bars
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from solver.errors import BadInput
 from solver.files.near import near_words
-from solver.measures import MEASURES
+from solver.measures import MEASURES, Measure
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
@@ -16,7 +16,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile, Targets
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
-from solver.quantities import PourSpan, parse_pour_span, parse_span
+from solver.quantities import PourSpan, is_mass, parse_pour_span, parse_span
 from solver.search.problem import Aim, Goal, Limit, Problem
 
 DEFINING = ("base", "modifier")
@@ -117,6 +117,7 @@ def targets_of(
     aims = {t.measure: t.value for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
     _known_measures(request.beyond)
+    _limited(request.beyond, profile, targets)
     limits = [
         Limit("profile", MEASURES[t.measure], t.low, t.high)
         for t in targets.limits
@@ -124,11 +125,12 @@ def targets_of(
     ]
     for name, texts in request.measures.items():
         for text in texts:
-            span = parse_span(text, MEASURES[name].quantity, bar.measures, currency=bar.currency)
+            measure = _meant(name, text)
+            span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
             if span.aim is not None:
-                aims[name] = span.aim
+                aims[measure.name] = span.aim
             else:
-                limits.append(Limit("request", MEASURES[name], span.low, span.high))
+                limits.append(Limit("request", measure, span.low, span.high))
     limits += [_standard_drinks(text, bar) for text in request.standard_drinks]
     for step in request.steps:
         low, high = (None, step.target) if step.sign < 0 else (step.target, None)
@@ -146,12 +148,26 @@ def targets_of(
     )
 
 
+def _meant(name: str, text: str) -> Measure:
+    """The measure that a wish is about: sugar in grams is that of the whole drink."""
+    return MEASURES["sugar_total" if name == "sugar" and is_mass(text) else name]
+
+
 def _known_measures(names: Sequence[str]) -> None:
     for name in names:
         if name not in MEASURES:
             what = f"'{short(name)}' is not a measure"
             remedy = f"Known: {', '.join(MEASURES)}."
             raise BadInput(what, near=near_words(name, MEASURES), remedy=remedy)
+
+
+def _limited(beyond: Sequence[str], profile: Profile, targets: Targets) -> None:
+    """Check that the profile has the limits that need not be kept: else the wish has no effect."""
+    own = {target.measure for target in targets.limits}
+    for name in beyond:
+        if name not in own:
+            what = f"the profile {profile.name} has no limit on {MEASURES[name].label}"
+            raise BadInput(what, remedy=f"Leave out --beyond {name}.")
 
 
 def _standard_drinks(text: str, bar: Bar) -> Limit:

@@ -107,6 +107,59 @@ def test_more_than_the_glass_holds_breaks_the_limit_of_the_glass() -> None:
     assert [(limit["name"], limit["kept"]) for limit in limits] == [("glass: coupe-small", False)]
 
 
+@pytest.mark.parametrize(
+    ("made", "profile", "departs"),
+    [
+        ("shake", "frozen", True),
+        ("build", "equal-parts", True),
+        ("shake", "sour-foam", False),
+        ("highball", "collins", False),
+    ],
+)
+def test_a_drink_made_otherwise_than_its_profile_is_no_clean_fit(
+    made: str, profile: str, departs: bool
+) -> None:
+    found = document(*SOUR, "--technique", made, "--profile", profile)
+    assert any(each.startswith("it is ") for each in found["departures"]) is departs
+
+
+def test_pours_fill_the_parts_so_that_the_drink_departs_as_little_as_can_be() -> None:
+    """Two fortified wines are a base and a modifier, not two bases."""
+    found = document("1 1/2 oz fino-sherry", "1 1/2 oz sweet-vermouth", "--profile", "stirred-low")
+    assert found["departures"] == []
+    assert [pour["part"] for pour in found["answer"]["pours"]] == ["base", "modifier"]
+
+
+def test_what_fills_a_part_is_counted_together_too() -> None:
+    pours = ("1 oz gin", "1 1/2 oz sweet-vermouth", "1 1/2 oz dry-vermouth")
+    found = document(*pours, "--technique", "stir", "--profile", "stirred")
+    assert found["departures"] == ["modifier: 3 oz in all, 1/4..2 1/4 oz wanted"]
+
+
+def test_water_that_sugar_is_dissolved_in_is_no_departure() -> None:
+    pours = ("2 oz bourbon", "1 cube sugar-cube", "2 dashes aromatic bitters", "1 tsp water")
+    assert document(*pours, "--profile", "old-fashioned")["departures"] == []
+
+
+@pytest.mark.parametrize("said", ["1 1/2 oz", "45 ml"])
+def test_a_range_in_ounces_takes_what_the_trade_says_in_millilitres(said: str) -> None:
+    """45 ml are 1 1/2 oz, whether an ounce is 29.57 or 30 ml."""
+    pours = (f"{said} gin", "1 oz lemon-juice", "1/2 oz simple-syrup", "2 oz soda-water")
+    result = CliRunner().invoke(
+        main, ["assess", *pours, "--profile", "buck", "--json"], env={"EQUIPOUR_BAR": ""}
+    )
+    found = [each for each in json.loads(result.stdout)["departures"] if "gin" in each]
+    assert found == []
+
+
+def test_a_drink_that_needs_a_large_glass_of_its_name_says_so() -> None:
+    """The demo bar has no glass of its own for this one; its own coupe is a limit."""
+    pours = ("2 oz gin", "3/4 oz lemon-juice", "3/4 oz simple-syrup", "--technique", "shake")
+    said = run("assess", *pours, "--glass", "martini").output
+    assert "Glass: a stemmed cone of 180 mL or more to the brim" in " ".join(said.split())
+    assert "Glass:" not in run("assess", *pours, "--glass", "coupe").output
+
+
 def test_what_has_no_price_leaves_the_cost_unknown_and_says_so() -> None:
     pours = ("2 oz pisco", *SOUR[1:])
     assert document(*pours)["answer"]["finished"]["cost"] is None

@@ -120,7 +120,7 @@ def test_what_the_stock_would_need_is_named() -> None:
 
 def test_a_cost_has_the_currency_of_the_bar() -> None:
     result = run("sour", "--cost", "<=1.80")
-    assert "EUR                   at most 1.8\n" in result.output
+    assert "EUR                   at most 1.80\n" in result.output
     assert "Held back: cost at most 1.80 EUR (as asked); at 1.90 EUR, " in result.output
 
 
@@ -257,3 +257,53 @@ def test_a_profiles_own_limit_is_passed_by_on_request() -> None:
     slip = run(*wish, "--beyond", "abvv")
     assert slip.exit_code == 2
     assert "Did you mean abv" in slip.stderr
+
+
+def test_a_limit_in_grams_of_sugar_is_on_the_whole_drink() -> None:
+    found = document("sour", "--sugar", "<=5 g")
+    assert 0 < finished(found, "sugar_total_g") <= 5.0
+    share, volume = finished(found, "sugar_g_100ml"), finished(found, "volume_ml")
+    assert finished(found, "sugar_total_g") == pytest.approx(share * volume / 100)
+    refused = run("sour", "--sugar", "<=1 g")
+    assert refused.exit_code == 1
+    assert "all sugar at most 1 g (as asked)" in refused.output
+    assert "all sugar" not in run("sour").output
+
+
+def test_what_is_best_may_differ_from_guest_to_guest(tmp_path: Path) -> None:
+    file = tmp_path / "guests.jsonl"
+    file.write_text(
+        '{"name": "a", "goal": "cheapest"}\n{"name": "b"}\n{"name": "c", "sugar": "<=5 g"}\n',
+        encoding="utf-8",
+    )
+    verdicts = document("bollard-sour", "--requests", str(file))["verdicts"]
+    assert isinstance(verdicts, list)
+    costs = [verdict["answer"]["finished"]["cost"] for verdict in verdicts[:2]]
+    assert costs[0] < costs[1]
+    file.write_text('{"name": "a", "goal": "tastiest"}\n', encoding="utf-8")
+    slip = run("bollard-sour", "--requests", str(file))
+    assert slip.exit_code == 2
+    assert "not a goal" in slip.stderr
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (("--why",), "--why goes with one guest"),
+        (("--alternatives", "2"), "--alternatives goes with one guest"),
+    ],
+)
+def test_an_option_without_effect_on_a_file_of_guests_is_refused(
+    options: tuple[str, ...], said: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "guests.toml"
+    file.write_text(TWO, encoding="utf-8")
+    result = run("sour", "--requests", str(file), *options)
+    assert result.exit_code == 2
+    assert said in result.stderr
+
+
+def test_going_beyond_a_limit_that_a_profile_has_not_is_refused() -> None:
+    result = run("sour", "--beyond", "cost")
+    assert result.exit_code == 2
+    assert "the profile sour has no limit on cost" in result.stderr

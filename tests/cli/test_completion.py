@@ -72,7 +72,7 @@ def test_without_a_bar_the_built_in_names_are_offered(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("EQUIPOUR_BAR", raising=False)
-    assert offered("design", "sour-f") == ["sour-foam"]
+    assert offered("design", "sour-fo") == ["sour-foam"]
     assert offered("assess", "") == []
 
 
@@ -86,7 +86,7 @@ def test_broken_files_complete_to_what_can_be_read_and_say_nothing(
     for last in (("design", ""), ("assess", ""), ("ingredients", ""), ("assess", "--glass", "")):
         assert offered("--bar", str(bar), *last)
     assert capfd.readouterr() == ("", "")
-    assert offered("--bar", str(tmp_path / "none"), "design", "sour-f") == ["sour-foam"]
+    assert offered("--bar", str(tmp_path / "none"), "design", "sour-fo") == ["sour-foam"]
 
 
 def test_completing_imports_no_solver_and_no_units() -> None:

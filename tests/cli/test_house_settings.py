@@ -1,6 +1,7 @@
 """What a bar sets in bar.toml holds in every command."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -52,3 +53,40 @@ def test_the_document_says_amounts_in_the_bar_s_own_measures(tmp_path: Path) -> 
     assert jigger
     for pour in jigger:
         assert float(pour["amount"].removesuffix(" mL")) == pytest.approx(pour["ml"], abs=0.06)
+
+
+IN_EVERY_UNIT = [
+    ("design", "sour", "--cost", "<=1.80", "--why"),
+    ("check", "sour", "--with", "mezcal", "--standard-drinks", "<=1"),
+    ("assess", "harbour-light", "--profile", "frozen"),
+    ("profiles", "sour"),
+    ("swap", "rope-store", "bourbon"),
+    ("rebalance", "--out-of", "bourbon"),
+    ("tradeoff", "bollard-sour", "--points", "4"),
+    ("prep", "rhubarb-syrup"),
+]
+
+
+@pytest.mark.parametrize("command", IN_EVERY_UNIT, ids=lambda command: command[0])
+def test_a_bar_that_thinks_in_millilitres_reads_no_ounces_anywhere(
+    command: tuple[str, ...], tmp_path: Path
+) -> None:
+    metric = bar_with(tmp_path, 'show = "oz"', 'show = "ml"')
+    output = CliRunner().invoke(main, [*command, "--bar", metric]).output
+    assert re.search(r"\d mL\b", output)
+    assert not re.search(r"\boz\b", output)
+    assert not re.search(r"\d ml\b", output)
+
+
+def test_without_a_word_on_it_amounts_are_shown_as_the_jiggers_are_marked(tmp_path: Path) -> None:
+    metric = bar_with(tmp_path, 'pour_set = "quarter-ounce"', 'pour_set = "five-ml"')
+    settings = Path(metric) / "bar.toml"
+    settings.write_text(settings.read_text(encoding="utf-8").replace('show = "oz"\n', ""))
+    output = CliRunner().invoke(main, ["design", "highball", "--bar", metric]).output
+    assert " oz " not in output
+
+
+def test_a_bar_spoon_is_poured_where_it_is_asked_for() -> None:
+    wish = ["design", "stirred", "--with", "maraschino-liqueur=1 bar spoon", "--bar", str(DEMO)]
+    output = CliRunner().invoke(main, wish).output
+    assert "1 bar spoon  maraschino liqueur" in output

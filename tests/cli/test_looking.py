@@ -59,7 +59,7 @@ def test_the_profiles_include_the_bar_s_own() -> None:
 
 def test_a_profile_tells_its_parts_its_aims_and_its_source() -> None:
     result = run("profiles", "sour")
-    for said in ("base", "1 1/4..2 1/2 oz", "strength", "17%", "from memory"):
+    for said in ("base", "1 1/4..2 1/2 oz", "strength", "17 % vol", "from memory"):
         assert said in result.output
 
 

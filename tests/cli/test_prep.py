@@ -140,3 +140,40 @@ def test_stock_that_nobody_measured_is_called_so(tmp_path: Path) -> None:
     said = run("prep", "almond-spice-syrup", "--stock", bar=folder).output
     assert "Expected in the bottle, nothing measured" in said
     assert "Nothing was measured: weigh what comes out" in said
+
+
+@pytest.mark.parametrize(
+    ("asked", "volume_ml"),
+    [("1 qt", 946), ("20 serves", 20 * 22.5), ("2x", 2 * 3309), ("x2", 2 * 3309), ("2 L", 2000)],
+)
+def test_an_amount_is_said_in_serves_and_in_batches_too(asked: str, volume_ml: float) -> None:
+    """A serve is the most that a spec pours: 3/4 oz of 30 ml."""
+    found = json.loads(run("prep", "rhubarb-syrup", "--make", asked, "--json").output)
+    assert found["make"]["volume_ml"] == pytest.approx(volume_ml, abs=4)
+
+
+def test_an_aimed_batch_is_made_in_serves_too() -> None:
+    said = ("prep", "rhubarb-syrup", "--aim", "60 Brix", "--make", "20 serves", "--json")
+    assert json.loads(run(*said).output)["volume_ml"] == pytest.approx(450, abs=4)
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (("--stored", "4 C"), "--stored goes with --aim or --fortify-to-keep"),
+        (("--step", "5 g"), "--step goes with --aim or --fortify-to-keep"),
+        (("--acids", "2:1"), "--acids goes with --aim or --fortify-to-keep"),
+        (("--spirit", "gin"), "--spirit goes with --aim or --fortify-to-keep"),
+        (("--brix", "40..50 Brix"), "--brix goes with --serve"),
+        (("--acid", "0..2 g/100ml"), "--acid goes with --serve"),
+        (("--time-limit", "5"), "--time-limit goes with --serve"),
+        (("--serve", "sour", "--make", "1 L"), "leave out --make"),
+        (("--aim", "60 Brix", "--acids", "2:1"), "--acids goes with --aim"),
+        (("--aim", "60 Brix", "--spirit", "gin"), "--spirit goes with --aim"),
+        (("--aim", "acid 2 g/100ml", "--stored", "4 C"), "--stored goes with an aim in Brix"),
+    ],
+)
+def test_an_option_without_effect_is_refused(options: tuple[str, ...], said: str) -> None:
+    result = run("prep", "rhubarb-syrup", *options)
+    assert result.exit_code == 2
+    assert said in " ".join(result.output.split())

@@ -25,7 +25,7 @@ highball: build-top
 In the glass:
   strength     10.5 % vol     aim 11.0    limits 7..17
   sugar         5.9 g/100 mL              at most 9
-  acid         0.26 g/100 mL              at most 0.6
+  acid         0.26 g/100 mL              at most 0.7
   volume        185 mL        aim 180     limits 140..200
   alcohol      15.3 g
   cost         1.89 EUR

@@ -1,7 +1,8 @@
-"""The association's recipes against the built-in profiles.
+"""The association's recipes, and those of an old bar book, against the built-in profiles.
 
-Source: International Bartenders Association, official recipes as published on the association's
-site in March 2023 (see the head of association_specs.csv).
+Sources: International Bartenders Association, official recipes as published on the association's
+site in March 2023 (see the head of association_specs.csv); a bar book of 1917, Project Gutenberg
+13487 (see the head of book_1917.csv).
 """
 
 from __future__ import annotations
@@ -10,10 +11,37 @@ from pathlib import Path
 
 import pytest
 
+from solver.pantry.bar import load_bar
+from solver.pantry.spec import Spec, SpecPour
+from solver.tasks.assess import Assessment, assess
+from solver.tasks.fitting import SAME_HANDS
 from tests.profile_tables import Poured, broken, profile_tables, recipe_rows, table_rows
 
 DATA = Path(__file__).parent / "data"
 RECIPES = recipe_rows(DATA / "association_specs.csv")
+BOOK = recipe_rows(DATA / "book_1917.csv")
+OUTLIERS = table_rows(DATA / "association_outliers.csv")
+METHODS = {row["drink"]: row["method"] for row in table_rows(DATA / "association_specs.csv")}
+BAR = load_bar(None)
+
+TECHNIQUES = {
+    # What the association's words come to; it stirs what it builds, and calls a drink on crushed
+    # ice built, too.
+    "muddled/built": {"build", "build-top", "julep", "swizzle"},
+    "built": {"build", "build-top", "none"},
+    "stirred": {"stir"},
+    "shaken": {"shake"},
+    "shaken, egg white": {"shake-egg"},
+    "shaken+topped": {"shake-top"},
+    "blended": {"blend"},
+    "hot": {"hot"},
+}
+
+
+def assessed(profile: str, pours: list[Poured]) -> Assessment:
+    """The pours, without parts, as anybody would type them, on the built-in bar."""
+    lines = tuple(SpecPour(ingredient=p.ingredient, amount=p.amount) for p in pours)
+    return assess(Spec(name="a recipe", pours=lines), BAR, profile=profile)
 
 
 @pytest.mark.parametrize(("drink", "profile"), RECIPES, ids=lambda text: text)
@@ -22,12 +50,53 @@ def test_association_recipes_lie_within_the_limits_of_their_style(drink: str, pr
     assert broken(profile_tables()[profile], recipe) == []
 
 
+@pytest.mark.parametrize(("drink", "profile"), RECIPES, ids=lambda text: text)
+def test_assess_finds_nothing_amiss_with_them_in_the_profiles_own_glass(
+    drink: str, profile: str
+) -> None:
+    found = assessed(profile, RECIPES[drink, profile])
+    assert found.departures == ()
+    assert [met.limit for met in found.limits if not met.kept] == []
+    assert any(met.limit.name.startswith("glass") for met in found.limits)
+
+
+@pytest.mark.parametrize(("drink", "profile"), RECIPES, ids=lambda text: text)
+def test_their_style_is_made_as_the_association_makes_them(drink: str, profile: str) -> None:
+    made = profile_tables()[profile]["technique"]
+    alike = {made}.union(*(hands for hands in SAME_HANDS if made in hands))
+    assert alike & TECHNIQUES[METHODS[drink]]
+
+
+@pytest.mark.parametrize(("drink", "profile"), BOOK, ids=lambda text: text)
+def test_recipes_of_an_old_bar_book_find_nothing_amiss_either(drink: str, profile: str) -> None:
+    found = assessed(profile, BOOK[drink, profile])
+    assert found.departures == ()
+    assert [met.limit for met in found.limits if not met.kept] == []
+
+
+def test_nine_of_ten_association_recipes_find_a_profile() -> None:
+    drinks = {drink for drink, _ in RECIPES}
+    assert len(drinks) >= 0.9 * (len(drinks) + len(OUTLIERS))
+
+
 def test_outliers_are_listed_with_a_reason_and_are_not_claimed_to_fit() -> None:
-    outliers = table_rows(DATA / "association_outliers.csv")
-    assert {row["drink"] for row in outliers}.isdisjoint({drink for drink, _ in RECIPES})
-    assert [row["drink"] for row in outliers if len(row["reason"].split()) < 4] == []
-    assert {row["nearest"] for row in outliers} <= set(profile_tables())
+    assert {row["drink"] for row in OUTLIERS}.isdisjoint({drink for drink, _ in RECIPES})
+    assert [row["drink"] for row in OUTLIERS if len(row["reason"].split()) < 4] == []
+    assert {row["nearest"] for row in OUTLIERS} <= set(profile_tables())
 
 
-def test_a_style_has_fewer_outliers_than_members() -> None:
-    assert len(table_rows(DATA / "association_outliers.csv")) < len(RECIPES)
+@pytest.mark.parametrize("name", sorted(profile_tables()))
+def test_no_profile_is_shut_out_of_its_own_range_by_its_own_glass(name: str) -> None:
+    """A default that nobody measured refuses nothing that the profile takes."""
+    found = assess(
+        Spec(name="water", pours=(SpecPour(ingredient="water", amount="10 ml"),)),
+        BAR,
+        profile=name if name != "bollard-sour" else "sour",
+    )
+    highs = {
+        met.limit.name: met.limit.high for met in found.limits if met.limit.measure.name == "volume"
+    }
+    glass = next(high for limit, high in highs.items() if limit.startswith("glass"))
+    assert glass is not None
+    assert highs["profile"] is not None
+    assert highs["profile"] <= glass

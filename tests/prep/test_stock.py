@@ -11,6 +11,7 @@ import pytest
 from solver.errors import BadInput
 from solver.pantry.bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
+from solver.tasks.prep.amounts import read_amount
 from solver.tasks.prep.making import making
 from solver.tasks.prep.stock import stock
 from tests.files.faults import Fault, faulty
@@ -114,7 +115,7 @@ def test_a_wanted_amount_comes_in_whole_grams_and_makes_that_amount(
 ) -> None:
     steps = 'do = "simmer"; time = "30 min"\ndo = "strain"; through = "cloth"'
     prep = cook(tmp_path, recipe(f'{EQUAL}\ncassia = "10 g"', steps, 'weight = "1600 g"'))
-    batch = making(prep, asked, bar_with(tmp_path, recipe(EQUAL)).measures)
+    batch = making(prep, read_amount(asked, "syrup", bar_with(tmp_path, recipe(EQUAL))))
     got = batch.mass_g if "kg" in asked else batch.volume_ml
     assert got == pytest.approx({"1.5 L": 1500, "3 kg": 3000, "200 ml": 200}[asked], rel=0.01)
     for grams in batch.grams:

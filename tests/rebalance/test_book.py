@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import shutil
 import tomllib
 from collections.abc import Callable
@@ -15,11 +16,15 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.spec_file import write_spec
 from solver.search.cpsat import CpSat
+from solver.show.book import book_text
 from solver.tasks.assess import assess
 from solver.tasks.rebalance.book import Book, Entry, State, apply, rebalance_book
 from solver.tasks.rebalance.news import News, read_news
+from solver.tasks.rebalance.recipes import unstocked
 from tests.files.faults import Fault, faulty
 from tests.rebalance.specs import DEMO, approved_as, beyond, poured
+
+TODAY = datetime.date(2026, 5, 8)
 
 
 def unheard(done: int, total: int) -> None:
@@ -203,3 +208,49 @@ def test_without_a_bar_there_is_no_book() -> None:
     built_in = load_bar(None)
     with pytest.raises(BadInput, match="no bar with a spec book"):
         rebalance_book(built_in, News(), CpSat(), unheard)
+
+
+def with_row(bar: Bar, old: str, new: str) -> Bar:
+    """The bar with one change in its shelf."""
+    assert bar.root is not None
+    shelf = bar.root / "shelf.csv"
+    text = shelf.read_text(encoding="utf-8")
+    assert old in text
+    shelf.write_text(text.replace(old, new), encoding="utf-8")
+    return load_bar(bar.root)
+
+
+@pytest.mark.parametrize("left", ["0 bottles", "30 ml"])
+def test_a_bottle_that_is_too_empty_for_one_drink_is_out(bar: Bar, left: str) -> None:
+    bar = with_row(bar, "bourbon,700 ml,27.90,2.2 bottles", f"bourbon,700 ml,27.90,{left}")
+    found = entry(book_of(bar), "Rope Store")
+    assert [item.key for item in found.out] == ["bourbon"]
+    assert found.state is State.REBALANCED
+    assert found.result is not None
+    assert found.result.after is not None
+    assert "bourbon" not in poured(found.result.after)
+    assert "Rope Store: no bourbon whiskey left" in book_text(book_of(bar), bar)
+
+
+def test_an_edited_recipe_is_told_of_before_a_batch_is_in_stock(bar: Bar) -> None:
+    assert bar.root is not None
+    assert unstocked(bar, TODAY) == ()
+    path = bar.root / "house" / "rhubarb-syrup.toml"
+    sweeter = path.read_text(encoding="utf-8").replace('"1960 g"', '"2600 g"')
+    weighed = [line for line in sweeter.splitlines() if not line.startswith(("weight", "brix"))]
+    path.write_text("\n".join(weighed), encoding="utf-8")
+    bar = load_bar(bar.root)
+    (found,) = unstocked(bar, TODAY)
+    assert found.key == "rhubarb-syrup"
+    assert {each.spec for each in found.carried} == {"Dry Dock", "Harbour Light"}
+    said = " ".join(book_text(book_of(bar), bar, (found,)).split())
+    assert "`equipour prep rhubarb-syrup --stock`" in said
+    assert "Harbour Light (sugar " in said
+
+
+def test_a_recipe_that_cannot_be_followed_is_told_of_and_stops_nothing(bar: Bar) -> None:
+    assert bar.root is not None
+    path = bar.root / "house" / "rhubarb-syrup.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace('"1960 g"', '"2600 g"'))
+    (found,) = unstocked(load_bar(bar.root), TODAY)
+    assert "cannot be followed" in book_text(book_of(bar), bar, (found,))

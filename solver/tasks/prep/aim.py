@@ -25,8 +25,9 @@ from solver.mixture.sucrose import COLDEST_CELSIUS, WARMEST_CELSIUS, solubility_
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.printable import short
-from solver.quantities import parse, parse_pour
+from solver.quantities import parse
 from solver.search.clock import Clock, TimeUpError
+from solver.tasks.prep.amounts import read_amount
 from solver.tasks.prep.holding import MOST_ADDED, Holding, holding, met
 from solver.tasks.prep.prepare import find_recipe, prepare
 from solver.tasks.prep.putting_in import gram_of, millilitres_per_gram
@@ -104,15 +105,33 @@ def aim_at(name: str, wish: Wish, bar: Bar, today: date, clock: Clock | None = N
     """
     clock = clock or Clock.of(SECONDS)
     aims = tuple(_aim(text, bar) for text in wish.aims)
+    _refuse_what_has_no_effect(wish, {aim.measure for aim in aims})
     title, start = _start(name, bar, today)
     found = _aimed(title, start, aims, wish, bar, clock)
     if wish.make is None:
         return found
-    pour = parse_pour(wish.make, bar.measures, example="1.5 L")
-    if pour.unit != "ml" or pour.value <= 0:
-        what = f"'{short(wish.make)}' is no amount to make"
-        raise BadInput(what, remedy="Write it like 1.5 L.")
-    return _aimed(title, start * (pour.value / found.volume_ml), aims, wish, bar, clock)
+    recipe = bar.recipe(name)
+    key = recipe.key if recipe is not None else bar.bottles.find(name).key
+    amount = read_amount(wish.make, key, bar)
+    grams = found.start_g + sum(added.grams for added in found.added)
+    return _aimed(title, start * amount.factor(found.volume_ml, grams), aims, wish, bar, clock)
+
+
+def _refuse_what_has_no_effect(wish: Wish, aimed: set[Measure]) -> None:
+    """Refuse a wish about something that is not added.
+
+    Raises:
+        BadInput: there is one.
+    """
+    sweetened = bool(aimed & {Measure.BRIX, Measure.SUGAR})
+    fortified = Measure.ABV in aimed or wish.fortify_to_keep
+    for said, there, option, partner in (
+        (wish.acids, Measure.ACID in aimed, "--acids", "--aim 'acid 6 g/100ml'"),
+        (wish.spirit, fortified, "--spirit", "--aim 'abv 20%' or --fortify-to-keep"),
+        (wish.stored, sweetened, "--stored", "an aim in Brix or sugar"),
+    ):
+        if said is not None and not there:
+            raise BadInput(f"{option} goes with {partner}", remedy=f"Leave out {option}.")
 
 
 def _aim(text: str, bar: Bar) -> Aim:

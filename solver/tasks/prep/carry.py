@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.spec import read_specs
+from solver.tasks.approve import NOTICED
 from solver.tasks.assess import assess
 from solver.tasks.prep.prepare import Prep
 
@@ -35,6 +36,11 @@ class Carried:
     file: str
     spec: str
     changes: tuple[Change, ...]
+
+    @property
+    def noticed(self) -> tuple[Change, ...]:
+        """The changes that somebody would notice."""
+        return tuple(change for change in self.changes if change.noticeable >= NOTICED)
 
     @property
     def most(self) -> float:

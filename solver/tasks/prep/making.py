@@ -6,10 +6,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from solver.errors import BadInput
 from solver.kitchen.batch import mass_g, measured
 from solver.kitchen.cooking import Cooking
-from solver.quantities import Measures, parse_pour
+from solver.tasks.prep.amounts import Amount
 from solver.tasks.prep.prepare import Prep
 
 FINE_BELOW_G = 10.0
@@ -26,24 +25,18 @@ class Making:
     mass_g: float
 
 
-def making(prep: Prep, asked: str, measures: Measures) -> Making:
-    """The inputs for an amount as written, "1.5 L" or "2 kg", in whole grams.
+def making(prep: Prep, asked: Amount) -> Making:
+    """The inputs for an amount, in whole grams.
 
     The losses grow with the batch: a wider pan or a longer simmer would change them.
-
-    Raises:
-        BadInput: the amount can't be read or is nothing.
     """
-    pour = parse_pour(asked, measures, example="1.5 L or 2 kg")
-    if pour.unit == "piece" or pour.value <= 0:
-        what = f"'{asked}' is no amount to make"
-        raise BadInput(what, remedy="Write it like 1.5 L or 2 kg.")
-    whole = prep.figures.mass_g if pour.unit == "g" else prep.figures.volume_ml
-    cooking = prep.numbers.cooking.scaled(pour.value / whole.value)
+    whole = prep.figures
+    times = asked.factor(whole.volume_ml.value, whole.mass_g.value)
+    cooking = prep.numbers.cooking.scaled(times)
     inputs = tuple(replace(item, grams=scale_grams(item.grams)) for item in cooking.inputs)
     out = Cooking(inputs, cooking.steps).run(prep.fit.scores[np.newaxis]).batch
     return Making(
-        asked=pour.said,
+        asked=asked.said,
         grams=tuple(item.grams for item in inputs),
         volume_ml=float(measured(out).volume_ml[0]),
         mass_g=float(mass_g(out)[0]),

@@ -11,6 +11,7 @@ from pathlib import Path
 from solver.errors import BadInput, BadInputs, Unproven
 from solver.files.checked import gather
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
@@ -42,11 +43,15 @@ class State(enum.StrEnum):
 @dataclass(frozen=True)
 class Entry:
     """A spec of the book; `result` is None where there was nothing to do, nothing stands in, or
-    nothing is known."""
+    nothing is known.
+
+    `out` is what it pours and there is none of: too little on the shelf for one drink, or gone.
+    """
 
     spec: Spec
     state: State
     result: Rebalanced | None = None
+    out: tuple[Ingredient, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -109,30 +114,26 @@ def rebalance_book(
 
 def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> Entry | None:
     """What becomes of a spec that need not be poured anew; None for one that must be."""
-    spec, kept = made.spec, kept_of(was, bar)
-    if news and not news.concerns(made, bar):
+    spec, kept, missing = made.spec, kept_of(was, bar), _missing(made, news, bar)
+    if news and not missing and not news.concerns(made, bar):
         return Entry(spec, State.UNCONCERNED)
-    if not news and spec.approved is None:
+    if not news and not missing and spec.approved is None:
         return Entry(spec, State.NEVER_APPROVED)
-    if not _out(made, news) and stays(made, kept):
+    if not missing and stays(made, kept):
         lines = tuple(Beside(line, line) for line in made.lines)
         same = Rebalanced(made, made, kept, lines, held=True, compared=1)
         return Entry(spec, State.UNCHANGED, same)
     return None
 
 
-def _out(made: Assessment, news: News) -> set[str]:
-    """What a spec pours that there is no more of."""
-    return {line.ingredient.key for line in made.lines} & news.gone
-
-
 def _poured_anew(
     made: Assessment, kept: Kept, news: News, bar: Bar, backend: Backend, clock: Clock
 ) -> Entry:
     """What becomes of a spec that must be poured anew."""
-    spec, out = made.spec, _out(made, news)
+    spec, missing = made.spec, _missing(made, news, bar)
     result: Rebalanced | None
-    if out:
+    if missing:
+        out = {item.key for item in missing}
         offered = on_hand(made, bar, news.gone)
         found = ranked(out, made, kept, bar, backend, clock, offered=offered)
         result = found.best.result if found.best else None
@@ -145,7 +146,18 @@ def _poured_anew(
         except Unproven:
             return Entry(spec, State.UNDECIDED)
     held = result is not None and result.held
-    return Entry(spec, State.REBALANCED if held else State.LOST, result)
+    return Entry(spec, State.REBALANCED if held else State.LOST, result, missing)
+
+
+def _missing(made: Assessment, news: News, bar: Bar) -> tuple[Ingredient, ...]:
+    """What a spec pours and cannot: it is gone, or the shelf has too little for one drink."""
+    found: dict[str, Ingredient] = {}
+    for line in made.lines:
+        stocked = bar.stocked(line.ingredient.key)
+        left = stocked.on_hand if stocked else None
+        if line.ingredient.key in news.gone or (left is not None and left < line.amount):
+            found[line.ingredient.key] = line.ingredient
+    return tuple(found.values())
 
 
 def stays(made: Assessment, kept: Kept) -> bool:

@@ -124,7 +124,7 @@ def _amounts(
     if place.total is not None:
         spans = [PourSpan(0.0, place.total, Unit(item.per), "")]
     elif part is not None and made.profile is not None and part.accepts(item) and not place.more:
-        spans.insert(0, made.profile.part_pours(part, bar.measures).each)
+        spans.insert(0, made.profile.part_pours(part, bar.measures).each.traded)
     tool = part.tool if part and own else None
     measured = (bar.pour_set.amounts_of(item, span, bar.measures, tool) for span in spans)
     amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)
