@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import CHANGES, MEASURES, SHIFT, Measure
+from solver.measures import CHANGES, MEASURES, ODDNESS, SHIFT, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.melt import Curve
 
@@ -37,6 +37,10 @@ class Goal(enum.StrEnum):
     """Fewest ingredients."""
     NEAREST = "nearest"
     """Fewest pours changed from those of a drink, then by as little as possible."""
+    IN_KEEPING = "in-keeping"
+    """What goes together most usually; a search by sets of ingredients (see `in_keeping`)."""
+    USUAL = "usual"
+    """The most usual amounts."""
 
     @property
     def measures(self) -> tuple[Measure, ...]:
@@ -46,6 +50,7 @@ class Goal(enum.StrEnum):
             Goal.LIGHTEST: (MEASURES["ethanol"],),
             Goal.FEWEST: (MEASURES["bottles"],),
             Goal.NEAREST: (CHANGES, SHIFT),
+            Goal.USUAL: (ODDNESS,),
         }.get(self, ())
 
     @property
@@ -91,7 +96,8 @@ class Candidate:
     `amounts` ascend, in `per` (millilitres, or grams of what is weighed); `composition` is one row
     of `solver.mixture` columns for one unit of it; `cost` is the price of one unit, None where it
     is not known. `top` marks what is added after the ice has done its work. `former` matters where
-    changes are counted.
+    changes are counted, `oddness` where pours are chosen that nobody tells apart: how unusual each
+    of the amounts is, 0 for what is usual; empty where all are.
     """
 
     ingredient: str
@@ -101,6 +107,15 @@ class Candidate:
     cost: float | None = None
     top: bool = False
     former: Former = Former()
+    oddness: tuple[float, ...] = ()
+
+    def odd(self, amounts: Floats) -> Floats:
+        """How unusual each of some of its amounts is, of their shape; 0 for nothing poured."""
+        if not self.oddness:
+            return np.zeros(np.shape(amounts))
+        known, values = np.array(self.amounts), np.array(self.oddness)
+        at = np.abs(np.asarray(amounts)[..., np.newaxis] - known).argmin(axis=-1)
+        return np.where(np.asarray(amounts) > 0, values[at], 0.0)
 
 
 @dataclass(frozen=True)

@@ -27,7 +27,7 @@ from solver.search.bins import Bins
 from solver.search.exact import places
 from solver.search.problem import Aim, Drink, Problem
 from solver.search.rows import Rows, Terms, add, minus, scale, value
-from solver.search.totals import change_of_picks
+from solver.search.totals import of_picks
 from solver.search.windows import Window, Windows
 
 VOLUME_SCALE = 1000.0
@@ -196,8 +196,8 @@ class _Model:
             return add(*self.used)
         if measure.form is Form.COST:
             return self._cost()
-        if measure.form in {Form.CHANGES, Form.SHIFT}:
-            return dict(enumerate(change_of_picks(self.problem, measure).tolist()))
+        if measure.form in {Form.CHANGES, Form.SHIFT, Form.ODDNESS}:
+            return dict(enumerate(of_picks(self.problem, measure).tolist()))
         factor = measure.factor * (100.0 if measure.form is Form.CONCENTRATION else 1.0)
         return scale(self.total(measure.column), factor)
 
