@@ -17,7 +17,15 @@ from solver.mixture import COLUMNS
 from solver.mixture.drink import Drink as Mixed
 from solver.mixture.drink import finish
 from solver.mixture.numeric import ratio
-from solver.search.problem import Candidate, Drink, Floats, Limit, PartRule, Problem
+from solver.search.problem import (
+    AMOUNT_DIGITS,
+    Candidate,
+    Drink,
+    Floats,
+    Limit,
+    PartRule,
+    Problem,
+)
 
 RELATIVE_TOLERANCE = 1e-9
 """Slack of a comparison with a limit: far above rounding error, far below what anybody measures."""
@@ -132,10 +140,19 @@ def _structure_holds(
         holds &= count >= choice.low
         if choice.high is not None:
             holds &= count <= choice.high
+    if problem.equal:
+        holds &= _equal(amounts[..., np.isin(part_of, sorted(problem.equal))])
     for members in places(problem).values():
         if len(members) > 1:
             holds &= poured[..., members].sum(axis=-1) <= 1
     return holds
+
+
+def _equal(amounts: Floats) -> npt.NDArray[np.bool_]:
+    """Whether all that is poured, shape (..., candidates), is poured in the same amount."""
+    most = amounts.max(axis=-1, initial=0.0)
+    least = np.where(amounts > 0, amounts, np.inf).min(axis=-1, initial=np.inf)
+    return np.asarray(most <= least + 10.0**-AMOUNT_DIGITS)
 
 
 def total_holds(

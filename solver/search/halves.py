@@ -14,18 +14,21 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 
 from solver.measures import Measure
 from solver.search.boxes import LEAF, Tree
 from solver.search.clock import Clock
 from solver.search.exact import evaluate, total_holds
 from solver.search.inequalities import Inequalities, inequalities
-from solver.search.problem import Drink, Floats, PartRule, Problem
+from solver.search.problem import AMOUNT_DIGITS, Drink, Floats, PartRule, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
 from solver.search.windows import windows
+
+Bools = npt.NDArray[np.bool_]
 
 MOST_WAYS = 1_000_000
 """Ways of a half that are kept in memory: a problem with more is left to the solvers of rows."""
@@ -67,30 +70,35 @@ class Found:
 class Halves:
     """All drinks that a problem's candidates, parts and choices make, whatever limits and aims say.
 
-    `of` gives None where there are too many.
+    Each of the `pieces`, pairs of halves, has some of them; together they have every one once.
+    There is one piece, or where pours must be equal one for each amount that they may have. `of`
+    gives None where there are too many.
     """
 
     picks: Picks
-    left: Ways
-    right: Ways
+    pieces: tuple[tuple[Ways, Ways], ...]
 
     @classmethod
     def of(cls, problem: Problem, picks: Picks) -> Halves | None:
-        """The two halves that are most alike in size."""
-        counts = [_count(problem, index) for index in range(len(problem.parts))]
-        if 0 in counts:  # nothing fills a part
-            none = _nothing(picks, 0)
-            return cls(picks, none, none)
-        chosen = _split(counts)
-        sizes = [math.prod(counts[i] for i in half) for half in chosen]
-        if max(sizes) > MOST_WAYS:
-            return None
-        return cls(picks, *(_half(problem, picks, half) for half in chosen))
+        """The two halves that are most alike in size, of every piece."""
+        pieces: list[tuple[Ways, Ways]] = []
+        for allowed in _allowed(problem, picks):
+            counts = [
+                _count(picks, allowed, index, rule) for index, rule in enumerate(problem.parts)
+            ]
+            if 0 in counts:  # nothing fills a part
+                continue
+            chosen = _split(counts)
+            if max(math.prod(counts[i] for i in half) for half in chosen) > MOST_WAYS:
+                return None
+            left, right = (_half(problem, picks, allowed, half) for half in chosen)
+            pieces.append((left, right))
+        return cls(picks, tuple(pieces))
 
     @property
     def drinks(self) -> int:
         """How many drinks there are."""
-        return len(self.left.picks) * len(self.right.picks)
+        return sum(len(left.picks) * len(right.picks) for left, right in self.pieces)
 
     def best(
         self, problem: Problem, goal: Measure | None, below: float, tolerance: float, clock: Clock
@@ -100,25 +108,44 @@ class Halves:
         A `tolerance` of infinity asks for any drink under `below`. `problem` may differ in limits,
         aims and goal from the one that the halves were made of.
         """
+        best = Found(None, math.inf, complete=True)
         if not self.drinks or below < 0:  # no goal is less than nothing
-            return Found(None, math.inf, complete=True)
+            return best
         cutoff = below if goal is None and below < math.inf else None
         within = windows(problem, cutoff)
         if within.empty:
-            return Found(None, math.inf, complete=True)
+            return best
         asked = inequalities(problem, within, goal)
-        return _Sweep(self, problem, goal, asked, below, tolerance).run(clock)
+        for piece in self.pieces:
+            sweep = _Sweep(self.picks, piece, problem, goal, asked, below, tolerance)
+            found = sweep.run(clock)
+            if found.drink is not None:
+                best, below = found, found.value - tolerance
+            if not found.complete:
+                return replace(best, complete=False)
+            if below == -math.inf:
+                break
+        return best
+
+
+def _allowed(problem: Problem, picks: Picks) -> list[Bools]:
+    """For every piece, which picks it may have, shape (picks,)."""
+    if not problem.equal:
+        return [np.ones(len(picks.amount), dtype=bool)]
+    free = ~np.isin(picks.part, sorted(problem.equal))
+    rounded = picks.amount.round(AMOUNT_DIGITS)
+    return [free | (rounded == level) for level in problem.levels]
 
 
 class _Sweep:
     """One run over all pairs of boxes."""
 
     def __init__(
-        self, halves: Halves, problem: Problem, goal: Measure | None, asked: Inequalities,
-        below: float, tolerance: float,
+        self, picks: Picks, piece: tuple[Ways, Ways], problem: Problem, goal: Measure | None,
+        asked: Inequalities, below: float, tolerance: float,
     ) -> None:  # fmt: skip
         self.problem = problem
-        self.picks = halves.picks
+        self.picks = picks
         self.goal = goal
         self.asked = asked
         self.below = below
@@ -128,7 +155,7 @@ class _Sweep:
         self.value = math.inf
         self.trees = [
             Tree.of(half.picks, half.totals, sides, asked.places(half.totals))
-            for half, sides in _hopeful((halves.left, halves.right), asked, below)
+            for half, sides in _hopeful(piece, asked, below)
         ]
 
     def run(self, clock: Clock) -> Found:
@@ -241,33 +268,27 @@ def _split(counts: list[int]) -> tuple[tuple[int, ...], tuple[int, ...]]:
     )
 
 
-def _count(problem: Problem, index: int) -> int:
+def _count(picks: Picks, allowed: Bools, index: int, rule: PartRule) -> int:
     """How many ways there are to fill a part, whatever its total."""
-    rule = problem.parts[index]
+    mine = picks.candidate[allowed & (picks.part == index)]
     ways = [1] + [0] * rule.count_high
-    for candidate in problem.candidates:
-        if candidate.part == index:
-            for count in range(rule.count_high, 0, -1):
-                ways[count] += ways[count - 1] * len(candidate.amounts)
+    for amounts in np.unique(mine, return_counts=True)[1].tolist():
+        for count in range(rule.count_high, 0, -1):
+            ways[count] += ways[count - 1] * amounts
     return sum(ways[rule.count_low :])
 
 
-def _half(problem: Problem, picks: Picks, parts: tuple[int, ...]) -> Ways:
+def _half(problem: Problem, picks: Picks, allowed: Bools, parts: tuple[int, ...]) -> Ways:
     """Every way to fill some parts."""
-    together = _nothing(picks, 1)
+    together = Ways(np.zeros((1, 0), dtype=np.int64), np.zeros((1, picks.vectors.shape[1])))
     for index in parts:
-        together = together.times(_ways(picks, index, problem.parts[index]))
+        mine = np.flatnonzero(allowed & (picks.part == index))
+        together = together.times(_ways(picks, mine, problem.parts[index]))
     return together
 
 
-def _nothing(picks: Picks, count: int) -> Ways:
-    """One way to pour nothing, or none."""
-    return Ways(np.zeros((count, 0), dtype=np.int64), np.zeros((count, picks.vectors.shape[1])))
-
-
-def _ways(picks: Picks, index: int, rule: PartRule) -> Ways:
+def _ways(picks: Picks, mine: Ints, rule: PartRule) -> Ways:
     """Every way to fill a part: so many different ingredients, and so much of them together."""
-    mine = np.flatnonzero(picks.part == index)
     chosen = np.zeros((1, 0), dtype=np.int64)
     filled: list[Ints] = []
     for count in range(rule.count_high + 1):
@@ -275,6 +296,8 @@ def _ways(picks: Picks, index: int, rule: PartRule) -> Ways:
             filled.append(
                 np.pad(chosen, ((0, 0), (0, rule.count_high - count)), constant_values=-1)
             )
+        if count == rule.count_high:
+            break
         last = picks.candidate[chosen[:, -1]] if count else np.full(1, -1)
         more, which = np.nonzero(picks.candidate[mine] > last[:, np.newaxis])
         chosen = np.hstack([chosen[more], mine[which][:, np.newaxis]])

@@ -17,6 +17,7 @@ from itertools import islice
 
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.backend import Backend
+from solver.search.best import tolerance_of
 from solver.search.best_sets import OutOfTime
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one
@@ -56,22 +57,8 @@ def most_in_keeping(
 ) -> MostInKeeping | Impossible | Stopped:
     """The drink of `problem` that is most in keeping, by `sets` in the order of their worth."""
     search = _Sets(problem, backend, clock)
-    targets = on_target(problem)
     try:
-        found = search.first(sets(), targets, EARLY)
-        if found is not None:
-            return search.poured(found, targets, 0.0)
-        closest = Search(problem, None, tolerance=QUARTER / 2, backend=backend, clock=clock).run()
-        if not isinstance(closest, Optimal):
-            return closest
-        off = closest.value if closest.value > EXACT else 0.0
-        if off:
-            targets = widened(problem, closest.drink)
-        found = search.first(sets(), targets, None)
-        if found is None:
-            # Only sets that nothing forbids count, and the closest drink is none of them.
-            return search.closest(sets())
-        return search.poured(found, targets, off)
+        return search.run(sets) or Impossible()
     except OutOfTime:
         return search.stopped(interrupted=False)
     except KeyboardInterrupt:
@@ -128,7 +115,9 @@ def only(problem: Problem, groups: Groups) -> tuple[Problem, tuple[int, ...]]:
 
 
 class _Sets:
-    """Asks sets for drinks."""
+    """Asks sets for drinks. Where there is no time to tell, OutOfTime is raised, and
+    KeyboardInterrupt where the user stopped it: None is a proof that there is nothing.
+    """
 
     def __init__(self, problem: Problem, backend: Backend, clock: Clock) -> None:
         self.problem = problem
@@ -137,61 +126,22 @@ class _Sets:
         self.seen: Drink | None = None
         """A drink that keeps the limits, proven to be nothing more."""
 
-    def first(
-        self, sets: Iterator[Groups], targets: tuple[Limit, ...], most: int | None
-    ) -> tuple[int, Groups] | None:
-        """The first of `most` sets that has a drink within limits and targets, and its place."""
-        for place, groups in enumerate(islice(sets, most)):
-            given, kept = only(self.problem, groups)
-            search = self._search(given.with_limits(*targets), None)
-            match search.any():
-                case Witness(drink=drink):
-                    self.seen = _back(drink, kept)
-                    return place, groups
-                case Stopped(interrupted=True):
-                    raise KeyboardInterrupt
-                case Stopped():
-                    raise OutOfTime
-                case Impossible():
-                    pass
-        return None
-
-    def poured(
-        self, found: tuple[int, Groups], targets: tuple[Limit, ...], off: float
-    ) -> MostInKeeping | Stopped:
-        """The drink of a set with the most usual pours; of those the cheapest, then by name."""
-        place, groups = found
-        given, kept = only(self.problem, groups)
-        given = replace(given.with_limits(*targets), aims=(), goal=Goal.USUAL)
-        chosen = self._least(given, ODDNESS)
-        if all(candidate.cost is not None for candidate in given.candidates):
-            usual = Limit("usual", ODDNESS, None, chosen.value)
-            chosen = self._least(
-                replace(given, goal=Goal.CHEAPEST).with_limits(usual), MEASURES["cost"]
-            )
-        return MostInKeeping(_back(chosen.drink, kept), groups, place, targets, off)
-
-    def closest(self, sets: Iterator[Groups]) -> MostInKeeping | Impossible | Stopped:
-        """The closest drink of all sets; of equally close ones that of the first."""
-        best: tuple[float, int, Groups, Drink] | None = None
-        for place, groups in enumerate(sets):
-            given, kept = only(self.problem, groups)
-            below = math.inf if best is None else best[0] - EXACT
-            match self._search(given, None).run(below=below):
-                case Optimal(drink=drink, value=value):
-                    best = value, place, groups, _back(drink, kept)
-                case Stopped(interrupted=True):
-                    raise KeyboardInterrupt
-                case Stopped():
-                    raise OutOfTime
-                case Impossible():
-                    pass
-        if best is None:
-            return Impossible()
-        off, place, groups, drink = best
-        targets = widened(self.problem, drink)
-        found = self.first(iter((groups,)), targets, None)
-        return self.poured((place, groups), targets, off) if found else Impossible()
+    def run(self, sets: Callable[[], Iterator[Groups]]) -> MostInKeeping | None:
+        """The drink of the first set that has one on target, or as close as any."""
+        targets = on_target(self.problem)
+        found = self._first(islice(sets(), EARLY), targets)
+        if found is not None:
+            return self._poured(found, targets, 0.0)
+        off, whole = 0.0, Drinks.of(self.problem)
+        if self._any(self.problem.with_limits(*targets), whole) is None:
+            closest = self._least(self.problem, None, whole)
+            if closest is None:
+                return None
+            self.seen = closest.drink
+            off, targets = closest.value, widened(self.problem, closest.drink)
+        found = self._first(sets(), targets)
+        # Of what is never poured together there are no sets: the closest may be none of them.
+        return self._closest(sets()) if found is None else self._poured(found, targets, off)
 
     def stopped(self, *, interrupted: bool) -> Stopped:
         """What is known where there was no time for more."""
@@ -200,23 +150,82 @@ class _Sets:
             value = float(evaluate_one(self.problem, self.seen).off_aim[0])
         return Stopped(self.seen, value, 0.0, interrupted)
 
-    def _least(self, given: Problem, goal: Measure) -> Optimal:
-        match self._search(given, goal).run():
+    def _first(
+        self, sets: Iterator[Groups], targets: tuple[Limit, ...]
+    ) -> tuple[int, Groups] | None:
+        """The first set that has a drink within limits and targets, and its place."""
+        for place, groups in enumerate(sets):
+            given, kept = only(self.problem, groups)
+            drink = self._any(given.with_limits(*targets), Drinks.of(given))
+            if drink is not None:
+                self.seen = _back(drink, kept)
+                return place, groups
+        return None
+
+    def _poured(
+        self, found: tuple[int, Groups], targets: tuple[Limit, ...], off: float
+    ) -> MostInKeeping:
+        """The drink of a set with the most usual pours; of those the cheapest, then by name."""
+        place, groups = found
+        given, kept = only(self.problem, groups)
+        drinks = Drinks.of(given)
+        given = replace(given.with_limits(*targets), aims=(), goal=Goal.USUAL)
+        usual = self._least(given, ODDNESS, drinks)
+        if usual is None:
+            message = "a set that has a drink has none"
+            raise AssertionError(message)
+        chosen = usual
+        if all(candidate.cost is not None for candidate in given.candidates):
+            as_usual = given.with_limits(Limit("usual", ODDNESS, None, usual.value))
+            priced = replace(as_usual, goal=Goal.CHEAPEST)
+            chosen = self._least(priced, MEASURES["cost"], drinks) or usual
+        return MostInKeeping(_back(chosen.drink, kept), groups, place, targets, off)
+
+    def _closest(self, sets: Iterator[Groups]) -> MostInKeeping | None:
+        """The closest drink of all sets; of equally close ones that of the first."""
+        best: tuple[float, int, Groups, Drink] | None = None
+        for place, groups in enumerate(sets):
+            given, kept = only(self.problem, groups)
+            below = math.inf if best is None else best[0] - EXACT
+            found = self._least(given, None, Drinks.of(given), below)
+            if found is not None:
+                best = found.value, place, groups, _back(found.drink, kept)
+        if best is None:
+            return None
+        off, place, groups, drink = best
+        return self._poured((place, groups), widened(self.problem, drink), off)
+
+    def _any(self, given: Problem, drinks: Drinks) -> Drink | None:
+        match self._search(given, None, drinks).any():
+            case Witness(drink=drink):
+                return drink
+            case Impossible():
+                return None
+            case Stopped() as stopped:
+                raise _cause(stopped)
+
+    def _least(
+        self, given: Problem, goal: Measure | None, drinks: Drinks, below: float = math.inf
+    ) -> Optimal | None:
+        match self._search(given, goal, drinks).run(below=below):
             case Optimal() as found:
                 return found
-            case Stopped(interrupted=True):
-                raise KeyboardInterrupt
-            case Stopped():
-                raise OutOfTime
             case Impossible():
-                message = "a set that has a drink has none"
-                raise AssertionError(message)
+                return None
+            case Stopped() as stopped:
+                self.seen = self.seen or (stopped.incumbent if given is self.problem else None)
+                raise _cause(stopped)
 
-    def _search(self, given: Problem, goal: Measure | None) -> Search:
+    def _search(self, given: Problem, goal: Measure | None, drinks: Drinks) -> Search:
         return Search(
-            given, goal, tolerance=EXACT, backend=self.backend, clock=self.clock,
-            drinks=Drinks.of(given),
+            given, goal, tolerance=tolerance_of(goal), backend=self.backend, clock=self.clock,
+            drinks=drinks,
         )  # fmt: skip
+
+
+def _cause(stopped: Stopped) -> BaseException:
+    """What stopped a search: the user, or the clock."""
+    return KeyboardInterrupt() if stopped.interrupted else OutOfTime()
 
 
 def _back(drink: Drink, kept: tuple[int, ...]) -> Drink:

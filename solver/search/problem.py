@@ -85,6 +85,8 @@ class Former:
         return np.asarray(steps if self.same else np.where(amounts > 0, steps, 0.0))
 
 
+AMOUNT_DIGITS = 6
+"""Decimals to which two amounts of equal pours agree: a millionth of a millilitre."""
 SAME_POUR = 1e-9
 """Share by which two pours differ that are the same: rounding only."""
 
@@ -175,7 +177,11 @@ class Aim:
 
 @dataclass(frozen=True)
 class Problem:
-    """Everything the search needs to know of one request."""
+    """Everything the search needs to know of one request.
+
+    `equal` are parts, by their positions, of which every pour is as large as every other; one of
+    them at least is always filled.
+    """
 
     candidates: tuple[Candidate, ...]
     parts: tuple[PartRule, ...]
@@ -184,6 +190,13 @@ class Problem:
     choices: tuple[Choice, ...] = ()
     aims: tuple[Aim, ...] = ()
     goal: Goal = Goal.CLOSEST
+    equal: frozenset[int] = frozenset()
+
+    @cached_property
+    def levels(self) -> tuple[float, ...]:
+        """Every amount that the pours of the equal parts may have, ascending."""
+        mine = (c.amounts for c in self.candidates if c.part in self.equal)
+        return tuple(sorted({round(amount, AMOUNT_DIGITS) for each in mine for amount in each}))
 
     @cached_property
     def named(self) -> frozenset[Measure]:

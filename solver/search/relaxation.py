@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -25,7 +26,7 @@ from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.bend import ETHANOL_WATER, MOST_BINS, SUGAR, Bend, add_bend, melt_bend
 from solver.search.bins import Bins
 from solver.search.exact import places
-from solver.search.problem import Aim, Drink, Problem
+from solver.search.problem import AMOUNT_DIGITS, Aim, Drink, Problem
 from solver.search.rows import Rows, Terms, add, minus, scale, value
 from solver.search.totals import of_picks
 from solver.search.windows import Window, Windows
@@ -154,6 +155,25 @@ class _Model:
         for members in places(self.problem).values():
             if len(members) > 1:
                 self.rows.at_most("in one part", add(*(self.used[i] for i in members)), 1)
+
+        if self.problem.equal:
+            self._equal()
+
+    def _equal(self) -> None:
+        """One amount for every pour of the parts that are poured alike."""
+        by_level: dict[float, Terms] = {level: {} for level in self.problem.levels}
+        for decision, (index, position) in enumerate(self.picks):
+            candidate = self.problem.candidates[index]
+            if candidate.part in self.problem.equal:
+                by_level[round(candidate.amounts[position], AMOUNT_DIGITS)][decision] = 1.0
+        most = sum(self.problem.parts[part].count_high for part in self.problem.equal)
+        chosen: Terms = {}
+        for level, pours in by_level.items():
+            lift = partial(_any_of, tuple(pours))
+            at = self.rows.yes_or_no(f"all of {level:g}", lift)
+            chosen[at] = 1.0
+            self.rows.at_most("equal pours", add(pours, {at: -float(most)}), 0.0)
+        self.rows.at_most("one amount", chosen, 1.0)
 
     def _volume(self) -> Terms:
         """The finished volume, by way of the three bends."""
@@ -330,3 +350,8 @@ class _Model:
 
 def _finite(terms: Terms) -> bool:
     return all(math.isfinite(coefficient) for coefficient in terms.values())
+
+
+def _any_of(decisions: Sequence[int], real: Sequence[float]) -> float:
+    """Whether any of some decisions is taken."""
+    return float(any(real[decision] for decision in decisions))

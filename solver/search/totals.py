@@ -78,7 +78,7 @@ class Picks:
 
 
 def of_picks(problem: Problem, each: Measure) -> Floats:
-    """How a measure of pours differs from that of an empty glass, for every pick, shape (picks,)."""
+    """How a measure of pours differs from that of an empty glass, by pick, shape (picks,)."""
     none = np.zeros(1)
     rows: list[Floats] = [none[:0]]
     for candidate in problem.candidates:

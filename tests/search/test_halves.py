@@ -11,7 +11,7 @@ from solver.search.best import best
 from solver.search.boxes import Tree
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
-from solver.search.exact import evaluate_one
+from solver.search.exact import evaluate, evaluate_one
 from solver.search.halves import Halves
 from solver.search.inequalities import inequalities
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
@@ -72,8 +72,8 @@ def test_totals_measure_what_the_exact_evaluator_measures(seed: int) -> None:
 def ways_of(given: Problem) -> set[Drink]:
     halves = Halves.of(given, Picks.of(given))
     assert halves is not None
-    whole = halves.left.times(halves.right)
-    drinks = [halves.picks.drink(row) for row in whole.picks]
+    whole = [left.times(right) for left, right in halves.pieces]
+    drinks = [halves.picks.drink(row) for each in whole for row in each.picks]
     assert len(set(drinks)) == len(drinks) == halves.drinks
     return set(drinks)
 
@@ -84,6 +84,17 @@ def test_the_halves_make_every_drink_once(counts: tuple[int, int]) -> None:
     parts = (*given.parts[:2], PartRule("modifier", *counts))
     given = replace(given, parts=parts)
     assert ways_of(given) == set(every_drink(given)[0])
+
+
+def test_the_pieces_of_equal_pours_have_every_drink_of_equal_pours_once() -> None:
+    given = replace(problem(3, {"base": 2, "sweet": 2, "modifier": 2, "bitter": 1}), choices=())
+    parts = (*given.parts[:2], PartRule("modifier", 0, 2), given.parts[3])
+    given = replace(given, parts=parts, equal=frozenset({0, 1, 2}), limits=())
+    drinks, amounts = every_drink(given)
+    feasible = evaluate(given, amounts).feasible
+    equal = {drink for drink, holds in zip(drinks, feasible, strict=True) if holds}
+    assert ways_of(given) == equal
+    assert {len({given.candidates[i].amounts[k] for i, k in d if i < 6}) for d in equal} == {1}
 
 
 def test_ways_keep_the_total_of_their_part() -> None:
