@@ -176,7 +176,13 @@ def _profile(profile: Profile, bar: Bar) -> dict[str, Any]:
         "glass": profile.glass,
         "parts": [_part(part, profile, bar) for part in profile.parts],
         "aims": [
-            {"measure": t.measure, "unit": MEASURES[t.measure].unit, "value": t.value}
+            {
+                "measure": t.measure,
+                "unit": MEASURES[t.measure].unit,
+                "value": (t.low + t.high) / 2,
+                "low": t.low,
+                "high": t.high,
+            }
             for t in targets.aims
         ],
         "limits": [

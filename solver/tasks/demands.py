@@ -10,6 +10,8 @@ import enum
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
+from solver.harmony.counted import load_counts
+from solver.harmony.taste import BarTaste
 from solver.measures import Form, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
@@ -17,6 +19,7 @@ from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.search.problem import Candidate, Choice, Limit, PartRule, Problem
+from solver.tasks.bar_taste import taste_of
 from solver.tasks.request import (
     Request,
     avoided,
@@ -27,6 +30,7 @@ from solver.tasks.request import (
     targets_of,
     wanted,
 )  # fmt: skip
+from solver.tasks.usual import oddness, usual_amount
 
 MOST_IN_A_PART = 2
 """Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
@@ -107,6 +111,7 @@ class Asked:
     bar: Bar
     request: Request
     demands: tuple[Demand, ...]
+    taste: BarTaste = field(default_factory=BarTaste)
     _compositions: dict[str, tuple[float, ...]] = field(default_factory=dict, compare=False)
     """What one unit of an ingredient holds, by its key: worked out once."""
 
@@ -117,7 +122,7 @@ class Asked:
         Raises:
             BadInput, BadInputs: something asked for can't be read, or is not known.
         """
-        asked = cls(profile, bar, request, ())
+        asked = cls(profile, bar, request, (), taste_of(bar))
         _, limits = targets_of(profile, bar, request)
         measures = [demand for limit in limits for demand in _sides(limit, profile, bar)]
         wishes = _wishes(bar, request)
@@ -155,6 +160,7 @@ class Asked:
             (*_choices(self.bar, kept, candidates), *_purchases(candidates, shop, bought)),
             aims,
             self.request.goal,
+            self._equal(),
         )
         if not gone:  # what comes in only because a demand is dropped may be without a price
             check_prices(problem, optional={stocked.ingredient.key for stocked in shop})
@@ -204,11 +210,32 @@ class Asked:
                     continue
                 amounts = _amounts(stocked, part, span, bar, serves)
                 if amounts:
-                    key, price = stocked.ingredient.key, stocked.price_per_unit
-                    holds = self._composition(stocked.ingredient)
-                    top = part.stage == "top"
-                    found.append(Candidate(key, index, amounts, holds, price, top))
+                    found.append(
+                        Candidate(
+                            ingredient=stocked.ingredient.key,
+                            part=index,
+                            amounts=amounts,
+                            composition=self._composition(stocked.ingredient),
+                            cost=stocked.price_per_unit,
+                            top=part.stage == "top",
+                            oddness=self._oddness(stocked.ingredient, part, amounts),
+                        )
+                    )
         return tuple(found)
+
+    def _oddness(
+        self, item: Ingredient, part: Part, amounts: tuple[float, ...]
+    ) -> tuple[float, ...]:
+        pours = self.profile.part_pours(part, self.bar.measures)
+        in_part = pours.usual if pours.each.unit == item.per else None
+        usual = usual_amount(item, in_part, load_counts(), self.taste)
+        return oddness(item, part.tool or item.tool, amounts, usual, load_counts(), self.bar)
+
+    def _equal(self) -> frozenset[int]:
+        """The parts of which every pour is as large as every other, unless a pour was asked for."""
+        names = [part.name for part in self.profile.parts]
+        asked = any(span for _, span in (wanted(text, self.bar) for text in self.request.wanted))
+        return frozenset() if asked else frozenset(map(names.index, self.profile.equal))
 
     def _composition(self, ingredient: Ingredient) -> tuple[float, ...]:
         if ingredient.key not in self._compositions:

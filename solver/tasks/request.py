@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from solver.errors import BadInput
 from solver.files.near import near_words
-from solver.measures import MEASURES, Form
+from solver.harmony.dial import Dial
+from solver.measures import MEASURES, Form, Measure
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
@@ -49,7 +50,8 @@ class Request:
     with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids.
     `standard_drinks` are ranges of the jurisdiction's; `beyond` names measures on which the
     profile's own limits need not be kept; `steps` compare with what would be served without them,
-    and must be settled first.
+    and must be settled first. `dial` is how far from books a drink may go; `feature` are keys of
+    ingredients that it is to show.
     """
 
     measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -65,6 +67,8 @@ class Request:
     standard_drinks: tuple[str, ...] = ()
     beyond: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
+    dial: Dial = Dial.FAMILIAR
+    feature: tuple[str, ...] = ()
 
 
 def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
@@ -140,7 +144,7 @@ def targets_of(
         BadInput, BadInputs: something can't be read, or the glass is not known.
     """
     targets: Targets = profile.targets(bar.measures, bar.currency)
-    aims = {t.measure: t.value for t in targets.aims}
+    aims = {t.measure: (t.low, t.high) for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
     _known_measures(request.beyond)
     limits = [
@@ -152,24 +156,29 @@ def targets_of(
         for text in texts:
             span = parse_span(text, MEASURES[name].quantity, bar.measures, currency=bar.currency)
             if span.aim is not None:
-                aims[name] = span.aim
+                aims[name] = (span.aim, span.aim)
             else:
                 limits.append(Limit("request", MEASURES[name], span.low, span.high))
     limits += [_standard_drinks(text, bar) for text in request.standard_drinks]
     for step in request.steps:
         low, high = (None, step.target) if step.sign < 0 else (step.target, None)
         limits.append(Limit(f"as asked: {step.says}", MEASURES[step.measure], low, high))
-        aims[step.measure] = step.target
+        aims[step.measure] = (step.target, step.target)
     glass = request.glass or profile.glass
     if glass is not None:
         limits.append(glass_limit(glass, bar))
     return (
-        tuple(
-            Aim(MEASURES[name], value, own.get(name, MEASURES[name].tolerance(value)))
-            for name, value in aims.items()
-        ),
+        tuple(_aim(MEASURES[name], *band, own.get(name)) for name, band in aims.items()),
         tuple(limits),
     )
+
+
+def _aim(measure: Measure, low: float, high: float, own: float | None) -> Aim:
+    """An aim: its band, or about one value, half a noticeable difference to either side."""
+    tolerance = own or measure.tolerance((low + high) / 2)
+    if low == high:
+        low, high = max(0.0, low - tolerance / 2), high + tolerance / 2
+    return Aim(measure, low, tolerance, high)
 
 
 def _known_measures(names: Sequence[str]) -> None:
