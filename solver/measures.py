@@ -30,6 +30,8 @@ class Form(enum.Enum):
     """How many pours differ from those of the drink that it comes from."""
     SHIFT = "shift"
     """By how much they differ, in steps."""
+    ODDNESS = "oddness"
+    """How unusual the amounts of the pours are."""
 
 
 @dataclass(frozen=True)
@@ -140,4 +142,7 @@ CHANGES: Final = Measure(
 SHIFT: Final = Measure(
     "shift", "change of the pours", "steps", "count", Form.SHIFT, 1, source="our own choice"
 )
-"""Measures of a change and not of a drink: nothing in the glass shows them."""
+ODDNESS: Final = Measure(
+    "oddness", "unusual amounts", "", "count", Form.ODDNESS, 2, source="our own choice"
+)
+"""Measures of pours and not of a drink: nothing in the glass shows them."""

@@ -174,8 +174,8 @@ class Bar:
 
     @property
     def listed(self) -> tuple[Stocked, ...]:
-        """What the bar has, past its last day or not: the rows of its shelf as they stand there, then
-        the rest.
+        """What the bar has, past its last day or not: the rows of its shelf as they stand there,
+        then the rest.
 
         Where there is no shelf, as the library lists it.
         """

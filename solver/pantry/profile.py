@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Self
+from typing import Annotated, Self, TypeVar
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -17,7 +17,17 @@ from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.ingredient import Basis, Ingredient, Tool
 from solver.printable import short
-from solver.quantities import Measures, PourSpan, Unit, parse_pour_span, parse_span
+from solver.quantities import (
+    Measures,
+    Pour,
+    PourSpan,
+    Unit,
+    parse_pour,
+    parse_pour_span,
+    parse_span,
+)
+
+Got = TypeVar("Got")
 
 WHOLE = ("usual", "usual_count")
 """Tables that replace those of an inherited profile: shares of other drinks would be no shares of
@@ -62,8 +72,8 @@ class Part(Model):
     """A place in a profile that ingredients fill; `each` and `total` are pours as written.
 
     `usual` says of the drinks of this profile which share of them fill the part with an ingredient
-    or a kind, `usual_count` which share with so many. Where it is `instead_of` another part, only
-    one of the two is filled.
+    or a kind, `usual_count` which share with so many, and `usual_pour` how much of one. Where it is
+    `instead_of` another part, only one of the two is filled.
     """
 
     name: Text
@@ -78,6 +88,7 @@ class Part(Model):
     stage: Stage = "first"
     usual: _Shares = Field(default_factory=dict)
     usual_count: Annotated[_Shares, AfterValidator(_whole)] = Field(default_factory=dict)
+    usual_pour: Text | None = None
     instead_of: Text | None = None
 
     @model_validator(mode="after")
@@ -116,13 +127,25 @@ class Part(Model):
         """
         return parse_pour_span(self.total, measures) if self.total else None
 
+    def usual_amount(self, measures: Measures) -> Pour | None:
+        """How much of one ingredient is usual, where the file says.
+
+        Raises:
+            BadInput: it can't be read.
+        """
+        return parse_pour(self.usual_pour, measures) if self.usual_pour else None
+
 
 @dataclass(frozen=True)
 class PartPours:
-    """How much of one ingredient fills a part, and how much of all of them together."""
+    """How much of one ingredient fills a part, of all of them together, and what is usual of one.
+
+    `usual` is in the unit of `each`.
+    """
 
     each: PourSpan
     total: PourSpan | None
+    usual: float | None = None
 
 
 class Target(Model):
@@ -131,8 +154,22 @@ class Target(Model):
     measure: MeasureName
     text: Text
 
+    def band(self, measures: Measures, currency: str = "") -> TargetBand:
+        """The band of an aim, in the unit of its measure: a range, or one value to come near to.
+
+        Raises:
+            BadInput: it can't be read, or one end of it is open.
+        """
+        span = parse_span(self.text, self._quantity, measures, currency=currency)
+        if span.aim is not None:
+            return TargetBand(self.measure, span.aim, span.aim)
+        if span.low is None or span.high is None:
+            what = f"'{short(self.text)}' has one end only"
+            raise BadInput(what, remedy="Give both, like 15..19%; a bound belongs in [limits].")
+        return TargetBand(self.measure, span.low, span.high)
+
     def value(self, measures: Measures, currency: str = "") -> float:
-        """The one value of an aim or a tolerance, in the unit of its measure.
+        """The one value of a tolerance, in the unit of its measure.
 
         Raises:
             BadInput: it can't be read, or is a range.
@@ -140,7 +177,7 @@ class Target(Model):
         span = parse_span(self.text, self._quantity, measures, currency=currency)
         if span.aim is None:
             what = f"'{short(self.text)}' is a range where one value is wanted"
-            raise BadInput(what, remedy="Ranges belong in [limits].")
+            raise BadInput(what, remedy="Ranges belong in [aims] and [limits].")
         return span.aim
 
     def tolerance(self, measures: Measures, currency: str = "") -> float:
@@ -189,8 +226,17 @@ class UsualSource(ProfileSource):
 
 
 @dataclass(frozen=True)
+class TargetBand:
+    """The band of an aim in the unit of its measure; both ends are the same for one value."""
+
+    measure: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
 class TargetValue:
-    """An aim or a tolerance in the unit of its measure."""
+    """A tolerance in the unit of its measure."""
 
     measure: str
     value: float
@@ -209,7 +255,7 @@ class TargetRange:
 class Targets:
     """Everything that a profile asks of the finished drink, as numbers."""
 
-    aims: tuple[TargetValue, ...]
+    aims: tuple[TargetBand, ...]
     limits: tuple[TargetRange, ...]
     tolerances: tuple[TargetValue, ...]
 
@@ -217,7 +263,8 @@ class Targets:
 class Profile(Model):
     """A target for a drink. `origin` lists its own file first, then those it inherits from.
 
-    `usual` says where what is usual in its parts comes from.
+    `equal` are parts of which every pour is as large as every other, `usual` says where what is
+    usual in its parts comes from.
     """
 
     name: Text
@@ -229,15 +276,31 @@ class Profile(Model):
     aims: tuple[Target, ...] = ()
     limits: tuple[Target, ...] = ()
     tolerances: tuple[Target, ...] = ()
+    equal: tuple[Text, ...] = ()
     source: ProfileSource
     usual: UsualSource | None = None
     origin: tuple[Path, ...] = ()
 
     @model_validator(mode="after")
+    def _equal_parts_are_parts(self) -> Self:
+        names = [part.name for part in self.parts]
+        for name in self.equal:
+            if name not in names:
+                what = f"the equal part '{short(name)}' is no part here"
+                near = near_words(name, names)
+                raise mistake(what, key="equal", near=near, remedy=f"Parts: {', '.join(names)}.")
+        filled = any(part.count[0] for part in self.parts if part.name in self.equal)
+        if self.equal and not filled:
+            remedy = "Name one part that is always filled."
+            raise mistake("all of the equal parts may be empty", key="equal", remedy=remedy)
+        return self
+
+    @model_validator(mode="after")
     def _says_what_is_usual(self) -> Self:
         names = [part.name for part in self.parts]
         for part in self.parts:
-            if (part.usual or part.usual_count) and self.usual is None:
+            stated = part.usual or part.usual_count or part.usual_pour
+            if stated and self.usual is None:
                 what = f"nothing says where the usual {part.name} is from"
                 remedy = 'Write [usual], with basis = "practice" and text = "…".'
                 raise mistake(what, key="usual", remedy=remedy)
@@ -277,8 +340,13 @@ class Profile(Model):
             what = f"the pours of {part.name} are in {each.unit}, their total in {total.unit}"
             remedy = "Give both in the same kind of unit."
             reading.refuse([*keys, "total"], BadInput(what, remedy=remedy))
+        usual = reading.take([*keys, "usual_pour"], None, part.usual_amount, measures)
+        if usual and usual.unit is not each.unit:
+            what = f"the pours of {part.name} are in {each.unit}, the usual one in {usual.unit}"
+            remedy = "Give both in the same kind of unit."
+            reading.refuse([*keys, "usual_pour"], BadInput(what, remedy=remedy))
         reading.finish()
-        return PartPours(each, total)
+        return PartPours(each, total, usual.value if usual else None)
 
     def targets(self, measures: Measures, currency: str = "") -> Targets:
         """What the profile asks of the finished drink, as numbers in the units of the measures.
@@ -288,12 +356,13 @@ class Profile(Model):
         """
         reading = Reading(self)
 
-        def take(table: str, target: Target, read: Callable[[Measures, str], float]) -> TargetValue:
-            value = reading.take([table, target.measure], 1.0, read, measures, currency)
-            return TargetValue(target.measure, value)
+        def take(table: str, target: Target, usual: Got, read: Callable[..., Got]) -> Got:
+            return reading.take([table, target.measure], usual, read, measures, currency)
 
-        aims = tuple(take("aims", t, t.value) for t in self.aims)
-        tolerances = tuple(take("tolerances", t, t.tolerance) for t in self.tolerances)
+        aims = tuple(take("aims", t, TargetBand(t.measure, 1.0, 1.0), t.band) for t in self.aims)
+        tolerances = tuple(
+            TargetValue(t.measure, take("tolerances", t, 1.0, t.tolerance)) for t in self.tolerances
+        )
         limits = tuple(
             reading.take(
                 ["limits", t.measure],

@@ -20,7 +20,14 @@ from solver.search.result import Impossible, Optimal, Result, Stopped
 
 OFF_AIM_TOLERANCE = 0.05
 """How close to the best a solver of rows must prove the distance, in noticeable differences."""
-TOLERANCES = {"cost": 0.001, "ethanol": 0.01, "bottles": 0.5, "changes": 0.5, "shift": 0.01}
+TOLERANCES = {
+    "cost": 0.001,
+    "ethanol": 0.01,
+    "bottles": 0.5,
+    "changes": 0.5,
+    "shift": 0.01,
+    "oddness": 0.01,
+}
 """How close to the best a solver of rows must prove a total, in its own unit."""
 UNNOTICED = 0.25
 """Noticeable differences, over all aims together, that a drink with fewer ingredients may be

@@ -6,7 +6,7 @@ test can compare the search with every drink there is.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,7 +17,15 @@ from solver.mixture import COLUMNS
 from solver.mixture.drink import Drink as Mixed
 from solver.mixture.drink import finish
 from solver.mixture.numeric import ratio
-from solver.search.problem import Drink, Floats, Limit, PartRule, Problem
+from solver.search.problem import (
+    AMOUNT_DIGITS,
+    Candidate,
+    Drink,
+    Floats,
+    Limit,
+    PartRule,
+    Problem,
+)
 
 RELATIVE_TOLERANCE = 1e-9
 """Slack of a comparison with a limit: far above rounding error, far below what anybody measures."""
@@ -75,21 +83,27 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
             values[each.name] = np.where(amounts > 0, amounts * problem.costs, 0.0).sum(axis=-1)
         elif each.form is Form.COUNT:
             values[each.name] = (amounts > 0).sum(axis=-1).astype(float)
-        elif each.form in {Form.CHANGES, Form.SHIFT}:
-            values[each.name] = _changed(problem, each, amounts)
+        elif each.form in {Form.CHANGES, Form.SHIFT, Form.ODDNESS}:
+            values[each.name] = _of_pours(problem, each, amounts)
         elif each.form is not Form.VOLUME:
             values[each.name] = from_totals(each, total, drink.finished.volume_ml)
     return values
 
 
-def _changed(problem: Problem, each: Measure, amounts: Floats) -> Floats:
-    """What differs from the drink that changes are counted from, shape (n,)."""
-    formers = [candidate.former for candidate in problem.candidates]
+def _of_pours(problem: Problem, each: Measure, amounts: Floats) -> Floats:
+    """A measure that is the sum of what each pour counts by itself, shape (n,)."""
     columns = [
-        former.changes(amount) if each.form is Form.CHANGES else former.shift(amount)
-        for former, amount in zip(formers, np.moveaxis(amounts, -1, 0), strict=True)
+        counted(candidate, each)(amount)
+        for candidate, amount in zip(problem.candidates, np.moveaxis(amounts, -1, 0), strict=True)
     ]
     return np.asarray(sum(columns, np.zeros(amounts.shape[:-1])))
+
+
+def counted(candidate: Candidate, each: Measure) -> Callable[[Floats], Floats]:
+    """What amounts of a candidate count of a measure of pours."""
+    if each.form is Form.CHANGES:
+        return candidate.former.changes
+    return candidate.former.shift if each.form is Form.SHIFT else candidate.odd
 
 
 def from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:
@@ -132,10 +146,19 @@ def _structure_holds(
         holds &= count >= choice.low
         if choice.high is not None:
             holds &= count <= choice.high
+    if problem.equal:
+        holds &= _equal(amounts[..., np.isin(part_of, sorted(problem.equal))])
     for members in places(problem).values():
         if len(members) > 1:
             holds &= poured[..., members].sum(axis=-1) <= 1
     return holds
+
+
+def _equal(amounts: Floats) -> npt.NDArray[np.bool_]:
+    """Whether all that is poured, shape (..., candidates), is poured in the same amount."""
+    most = amounts.max(axis=-1, initial=0.0)
+    least = np.where(amounts > 0, amounts, np.inf).min(axis=-1, initial=np.inf)
+    return np.asarray(most <= least + 10.0**-AMOUNT_DIGITS)
 
 
 def total_holds(

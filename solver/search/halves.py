@@ -27,7 +27,7 @@ from solver.search.exact import evaluate
 from solver.search.inequalities import LOOSER, SLACK, Inequalities, inequalities
 from solver.search.problem import Drink, Floats, Problem
 from solver.search.totals import Ints, Picks, goal_of, measured
-from solver.search.ways import Ways, count_of_ways, ways_of_part
+from solver.search.ways import Ways, allowed_picks, count_of_ways, ways_of_part
 from solver.search.windows import Window, Windows, least_goal, windows
 
 MOST_WAYS = 1_000_000
@@ -65,12 +65,12 @@ class TooManyError(Exception):
 class Halves:
     """All drinks that a problem's candidates, parts and choices make, whatever limits and aims say.
 
-    `of` gives None where there are too many.
+    Where pours must be equal, there is a piece for each amount that they may have. `of` gives None
+    where there are too many.
     """
 
     picks: Picks
-    left: Ways
-    right: Ways
+    pieces: tuple[tuple[Ways, Ways], ...]
 
     @classmethod
     def of(cls, problem: Problem, picks: Picks, clock: Clock) -> Halves | None:
@@ -79,22 +79,30 @@ class Halves:
         Raises:
             TimeUpError: there was no time for it.
         """
-        counts = [count_of_ways(problem, index) for index in range(len(problem.parts))]
-        if any(count.filled == 0 for count in counts):
-            return cls(picks, Ways.none(), Ways.none())
-        if any(count.most > MOST_WAYS for count in counts):
-            return None
-        chosen = _split([count.filled for count in counts])
-        sizes = [math.prod(counts[i].filled for i in half) for half in chosen]
-        if max(sizes) > MOST_WAYS:
-            return None
-        made = [ways_of_part(problem, picks, index, clock) for index in range(len(counts))]
-        return cls(picks, *(Ways(tuple(made[index] for index in half)) for half in chosen))
+        pieces: list[tuple[Ways, Ways]] = []
+        for allowed in allowed_picks(problem, picks):
+            counts = [
+                count_of_ways(picks, allowed, index, rule)
+                for index, rule in enumerate(problem.parts)
+            ]
+            if any(count.filled == 0 for count in counts):
+                continue
+            chosen = _split([count.filled for count in counts])
+            sizes = [math.prod(counts[i].filled for i in half) for half in chosen]
+            if max(*sizes, *(count.most for count in counts)) > MOST_WAYS:
+                return None
+            made = [
+                ways_of_part(picks, allowed, index, rule, clock)
+                for index, rule in enumerate(problem.parts)
+            ]
+            left, right = (Ways(tuple(made[index] for index in half)) for half in chosen)
+            pieces.append((left, right))
+        return cls(picks, tuple(pieces))
 
     @property
     def empty(self) -> bool:
         """Whether there is no drink at all."""
-        return not len(self.left) or not len(self.right)
+        return not any(len(left) and len(right) for left, right in self.pieces)
 
     def look(
         self, problem: Problem, goal: Measure | None, below: float, tolerance: float, clock: Clock,
@@ -116,7 +124,12 @@ class Halves:
         within = windows(problem, below if goal is None and below < math.inf else None)
         if within.empty or below <= least_goal(problem, within, goal):
             return
-        _Sweep(self, problem, goal, within, below, tolerance, clock, offer).run()
+        for piece in self.pieces:
+            sweep = _Sweep(self.picks, piece, problem, goal, within, below, tolerance, clock, offer)
+            sweep.run()
+            below = sweep.below
+            if below == -math.inf:
+                return
 
 
 class _TooFarError(Exception):
@@ -127,12 +140,13 @@ class _Sweep:
     """One run over all pairs of boxes."""
 
     def __init__(
-        self, halves: Halves, problem: Problem, goal: Measure | None, within: Windows,
-        below: float, tolerance: float, clock: Clock, offer: Callable[[Drink], None],
+        self, picks: Picks, halves: tuple[Ways, Ways], problem: Problem, goal: Measure | None,
+        within: Windows, below: float, tolerance: float, clock: Clock,
+        offer: Callable[[Drink], None],
     ) -> None:  # fmt: skip
-        self.halves = halves
+        self.left, self.right = halves
         self.problem = problem
-        self.picks = halves.picks
+        self.picks = picks
         self.goal = goal
         self.within = within
         self.below = below
@@ -143,7 +157,7 @@ class _Sweep:
         self.least = least_goal(problem, within, goal)
         self.vectors = _with_nothing(self.picks.vectors)
         self.asked = self._inequalities(within)
-        ways = len(halves.left) + len(halves.right)
+        ways = len(self.left) + len(self.right)
         if ways * self.asked.weights.shape[1] > MOST_NUMBERS:
             raise TooManyError
 
@@ -157,7 +171,7 @@ class _Sweep:
         self.asked, cutting = self.asked.cutting(_greatest(*(sides for _, sides in kept)))
         axes = self.asked.places(self.vectors)
         trees: list[Tree] = []
-        for half in (self.halves.left, self.halves.right):
+        for half in (self.left, self.right):
             ways, sides = kept.pop(0)
             places = half.sums(axes, self.clock)[ways]
             trees.append(Tree.of(ways, sides[:, cutting], places, self.clock))
@@ -170,8 +184,8 @@ class _Sweep:
             for piece in _pieces(self.within):
                 self.asked = self._inequalities(piece)
                 functions = self.asked.sides(self.vectors)
-                one = self.halves.left.sums(functions, self.clock)[left.ways]
-                other = self.halves.right.sums(functions, self.clock)[right.ways]
+                one = self.left.sums(functions, self.clock)[left.ways]
+                other = self.right.sums(functions, self.clock)[right.ways]
                 self._descend(left.seen_by(one), right.seen_by(other), math.inf)
 
     def _hopeful(self) -> list[tuple[Ints, Floats]]:
@@ -182,7 +196,7 @@ class _Sweep:
         functions = self.asked.sides(self.vectors)
         kept: list[tuple[Ints, Floats]] = [
             (np.arange(len(half)), half.sums(functions, self.clock))
-            for half in (self.halves.left, self.halves.right)
+            for half in (self.left, self.right)
         ]
         for turn in range(ROUNDS):
             self.clock.check()
@@ -242,8 +256,8 @@ class _Sweep:
         pair, one, other = np.nonzero(self.asked.hold_of(side, shape) & near)
         picks = np.hstack(
             [
-                self.halves.left.picks(left.ways[i[pair] * left.size + one]),
-                self.halves.right.picks(right.ways[j[pair] * right.size + other]),
+                self.left.picks(left.ways[i[pair] * left.size + one]),
+                self.right.picks(right.ways[j[pair] * right.size + other]),
             ]
         )
         totals = np.zeros((len(picks), self.vectors.shape[1]))

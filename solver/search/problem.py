@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import CHANGES, MEASURES, SHIFT, Form, Measure
+from solver.measures import CHANGES, MEASURES, ODDNESS, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.melt import Curve
 
@@ -37,6 +37,10 @@ class Goal(enum.StrEnum):
     """Fewest ingredients."""
     NEAREST = "nearest"
     """Fewest pours changed from those of a drink, then by as little as possible."""
+    IN_KEEPING = "in-keeping"
+    """What goes together most usually; a search by sets of ingredients (see `in_keeping`)."""
+    USUAL = "usual"
+    """The most usual amounts."""
 
     @property
     def measures(self) -> tuple[Measure, ...]:
@@ -46,6 +50,7 @@ class Goal(enum.StrEnum):
             Goal.LIGHTEST: (MEASURES["ethanol"],),
             Goal.FEWEST: (MEASURES["bottles"],),
             Goal.NEAREST: (CHANGES, SHIFT),
+            Goal.USUAL: (ODDNESS,),
         }.get(self, ())
 
     @property
@@ -80,6 +85,8 @@ class Former:
         return np.asarray(steps if self.same else np.where(amounts > 0, steps, 0.0))
 
 
+AMOUNT_DIGITS = 6
+"""Decimals to which two amounts of equal pours agree: a millionth of a millilitre."""
 SAME_POUR = 1e-9
 """Share by which two pours differ that are the same: rounding only."""
 
@@ -91,7 +98,8 @@ class Candidate:
     `amounts` ascend, in `per` (millilitres, or grams of what is weighed); `composition` is one row
     of `solver.mixture` columns for one unit of it; `cost` is the price of one unit, None where it
     is not known. `top` marks what is added after the ice has done its work. `former` matters where
-    changes are counted.
+    changes are counted, `oddness` where pours are chosen that nobody tells apart: how unusual each
+    of the amounts is, 0 for what is usual; empty where all are.
     """
 
     ingredient: str
@@ -101,6 +109,15 @@ class Candidate:
     cost: float | None = None
     top: bool = False
     former: Former = Former()
+    oddness: tuple[float, ...] = ()
+
+    def odd(self, amounts: Floats) -> Floats:
+        """How unusual each of some of its amounts is, of their shape; 0 for nothing poured."""
+        if not self.oddness:
+            return np.zeros(np.shape(amounts))
+        known, values = np.array(self.amounts), np.array(self.oddness)
+        at = np.abs(np.asarray(amounts)[..., np.newaxis] - known).argmin(axis=-1)
+        return np.where(np.asarray(amounts) > 0, values[at], 0.0)
 
 
 @dataclass(frozen=True)
@@ -160,7 +177,11 @@ class Aim:
 
 @dataclass(frozen=True)
 class Problem:
-    """Everything the search needs to know of one request."""
+    """Everything the search needs to know of one request.
+
+    `equal` are parts, by their positions, of which every pour is as large as every other; one of
+    them at least is always filled.
+    """
 
     candidates: tuple[Candidate, ...]
     parts: tuple[PartRule, ...]
@@ -169,6 +190,13 @@ class Problem:
     choices: tuple[Choice, ...] = ()
     aims: tuple[Aim, ...] = ()
     goal: Goal = Goal.CLOSEST
+    equal: frozenset[int] = frozenset()
+
+    @cached_property
+    def levels(self) -> tuple[float, ...]:
+        """Every amount that the pours of the equal parts may have, ascending."""
+        mine = (c.amounts for c in self.candidates if c.part in self.equal)
+        return tuple(sorted({round(amount, AMOUNT_DIGITS) for each in mine for amount in each}))
 
     @cached_property
     def named(self) -> frozenset[Measure]:

@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -26,9 +27,9 @@ from solver.search.bend import ETHANOL_WATER, MOST_BINS, SUGAR, Bend, add_bend, 
 from solver.search.bins import Bins
 from solver.search.clock import Clock
 from solver.search.exact import places
-from solver.search.problem import Aim, Drink, Problem
+from solver.search.problem import AMOUNT_DIGITS, Aim, Drink, PartRule, Problem
 from solver.search.rows import Rows, Terms, add, minus, scale, value
-from solver.search.totals import change_of_picks
+from solver.search.totals import of_picks
 from solver.search.windows import Window, Windows
 
 VOLUME_SCALE = 1000.0
@@ -138,21 +139,7 @@ class _Model:
     def structure(self) -> None:
         """Parts, choices, prices, and no ingredient twice."""
         for index, part in enumerate(self.problem.parts):
-            mine = [i for i, c in enumerate(self.problem.candidates) if c.part == index]
-            count = add(*(self.used[i] for i in mine))
-            poured = {
-                decision: self.problem.candidates[i].amounts[position]
-                for decision, (i, position) in enumerate(self.picks)
-                if self.problem.candidates[i].part == index
-            }
-            self.rows.at_least(f"{part.name} count", count, part.count_low)
-            self.rows.at_most(f"{part.name} count", count, part.count_high)
-            for i in mine if part.count_high > 1 else ():
-                self.rows.at_most("one pour of each", self.used[i], 1)
-            if part.total_high is not None and part.count_high > 1:
-                self.rows.at_most(f"{part.name} total", poured, part.total_high)
-            if part.total_low is not None and part.count_low > 0:
-                self.rows.at_least(f"{part.name} total", poured, part.total_low)
+            self._part(index, part)
         for choice in self.problem.choices:
             count = add(*(self.used[i] for i in choice.members))
             self.rows.at_least(choice.name, count, choice.low)
@@ -164,6 +151,42 @@ class _Model:
         for members in places(self.problem).values():
             if len(members) > 1:
                 self.rows.at_most("in one part", add(*(self.used[i] for i in members)), 1)
+        if self.problem.equal:
+            self._equal()
+
+    def _part(self, index: int, part: PartRule) -> None:
+        """How many ingredients fill a part, each once, and how much of them together."""
+        mine = [i for i, c in enumerate(self.problem.candidates) if c.part == index]
+        count = add(*(self.used[i] for i in mine))
+        poured = {
+            decision: self.problem.candidates[i].amounts[position]
+            for decision, (i, position) in enumerate(self.picks)
+            if self.problem.candidates[i].part == index
+        }
+        self.rows.at_least(f"{part.name} count", count, part.count_low)
+        self.rows.at_most(f"{part.name} count", count, part.count_high)
+        for i in mine if part.count_high > 1 else ():
+            self.rows.at_most("one pour of each", self.used[i], 1)
+        if part.total_high is not None and part.count_high > 1:
+            self.rows.at_most(f"{part.name} total", poured, part.total_high)
+        if part.total_low is not None and part.count_low > 0:
+            self.rows.at_least(f"{part.name} total", poured, part.total_low)
+
+    def _equal(self) -> None:
+        """One amount for every pour of the parts that are poured alike."""
+        by_level: dict[float, Terms] = {level: {} for level in self.problem.levels}
+        for decision, (index, position) in enumerate(self.picks):
+            candidate = self.problem.candidates[index]
+            if candidate.part in self.problem.equal:
+                by_level[round(candidate.amounts[position], AMOUNT_DIGITS)][decision] = 1.0
+        most = sum(self.problem.parts[part].count_high for part in self.problem.equal)
+        chosen: Terms = {}
+        for level, pours in by_level.items():
+            lift = partial(_any_of, tuple(pours))
+            at = self.rows.yes_or_no(f"all of {level:g}", lift)
+            chosen[at] = 1.0
+            self.rows.at_most("equal pours", add(pours, {at: -float(most)}), 0.0)
+        self.rows.at_most("one amount", chosen, 1.0)
 
     def _volume(self) -> Terms:
         """The finished volume, by way of the three bends."""
@@ -206,8 +229,8 @@ class _Model:
             return add(*self.used)
         if measure.form is Form.COST:
             return self._cost()
-        if measure.form in {Form.CHANGES, Form.SHIFT}:
-            return dict(enumerate(change_of_picks(self.problem, measure).tolist()))
+        if measure.form in {Form.CHANGES, Form.SHIFT, Form.ODDNESS}:
+            return dict(enumerate(of_picks(self.problem, measure).tolist()))
         factor = measure.factor * (100.0 if measure.form is Form.CONCENTRATION else 1.0)
         return scale(self.total(measure.column), factor)
 
@@ -340,3 +363,8 @@ class _Model:
 
 def _finite(terms: Terms) -> bool:
     return all(math.isfinite(coefficient) for coefficient in terms.values())
+
+
+def _any_of(decisions: Sequence[int], real: Sequence[float]) -> float:
+    """Whether any of some decisions is taken."""
+    return float(any(real[decision] for decision in decisions))

@@ -11,20 +11,24 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import CHANGES, SHIFT, Form, Measure
+from solver.measures import CHANGES, ODDNESS, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import finish
-from solver.search.exact import from_totals, off_aim
+from solver.search.exact import counted, from_totals, off_aim
 from solver.search.problem import Drink, Floats, Problem
 
 Ints = npt.NDArray[np.int64]
 
 WIDTH = len(COLUMNS)
-COST, UNPRICED, COUNT, CHANGED, SHIFTED, CHOICES = range(2 * WIDTH, 2 * WIDTH + 6)
+COST, UNPRICED, COUNT, CHANGED, SHIFTED, ODD, CHOICES = range(2 * WIDTH, 2 * WIDTH + 7)
 """Columns of a total: the composition that meets the ice, the composition that tops it, the cost
 of what has a price, how many pours have none, the number of pours, by how much changes and shift
-differ from those of an empty glass, and for each choice how many of its members are poured."""
-COLUMN_OF = {Form.COST: COST, Form.COUNT: COUNT, Form.CHANGES: CHANGED, Form.SHIFT: SHIFTED}
+differ from those of an empty glass, how unusual the amounts are, and for each choice how many of
+its members are poured."""
+COLUMN_OF = {
+    Form.COST: COST, Form.COUNT: COUNT, Form.CHANGES: CHANGED, Form.SHIFT: SHIFTED,
+    Form.ODDNESS: ODD,
+}  # fmt: skip
 """The column that a measure reads which is neither volume nor composition."""
 
 
@@ -63,8 +67,8 @@ class Picks:
             vectors[:, COST] = np.nan_to_num(amount * problem.costs[owner])
             vectors[:, UNPRICED] = np.isnan(problem.costs[owner])
             vectors[:, COUNT] = 1.0
-            for each in (CHANGES, SHIFT):
-                vectors[:, COLUMN_OF[each.form]] = change_of_picks(problem, each)
+            for each in (CHANGES, SHIFT, ODDNESS):
+                vectors[:, COLUMN_OF[each.form]] = of_picks(problem, each)
             for index, choice in enumerate(problem.choices):
                 vectors[:, CHOICES + index] = np.isin(owner, sorted(choice.members))
         return cls(pairs, owner, part[owner], ingredient[owner], amount, vectors)
@@ -74,14 +78,13 @@ class Picks:
         return tuple(sorted(self.pairs[row] for row in rows.tolist() if row >= 0))
 
 
-def change_of_picks(problem: Problem, each: Measure) -> Floats:
-    """How changes or shift differ from those of an empty glass, for every pick, shape (picks,)."""
+def of_picks(problem: Problem, each: Measure) -> Floats:
+    """How a measure of pours differs from that of an empty glass, by pick, shape (picks,)."""
     none = np.zeros(1)
     rows: list[Floats] = [none[:0]]
     for candidate in problem.candidates:
-        former, amounts = candidate.former, np.array(candidate.amounts)
-        read = former.changes if each.form is Form.CHANGES else former.shift
-        rows.append(read(amounts) - read(none))
+        read = counted(candidate, each)
+        rows.append(read(np.array(candidate.amounts)) - read(none))
     return np.concatenate(rows)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,11 +11,13 @@ import numpy.typing as npt
 
 from solver.search.clock import Clock
 from solver.search.exact import total_holds
-from solver.search.problem import Floats, PartRule, Problem
+from solver.search.problem import AMOUNT_DIGITS, Floats, PartRule, Problem
 from solver.search.totals import Ints, Picks
 
 Rows = npt.NDArray[np.int32]
 """Rows of picks, shape (ways, most): the pours of each way, -1 for none."""
+
+Bools = npt.NDArray[np.bool_]
 
 CHUNK = 1 << 16
 """Ways that are added up in one sweep."""
@@ -81,25 +83,37 @@ class Count:
     most: int
 
 
-def count_of_ways(problem: Problem, index: int) -> Count:
-    """Count the ways to fill a part without making them."""
-    rule = problem.parts[index]
+def allowed_picks(problem: Problem, picks: Picks) -> list[Bools]:
+    """Which picks there may be together, shape (picks,): one row for each amount of equal pours."""
+    if not problem.equal:
+        return [np.ones(len(picks.amount), dtype=bool)]
+    free = ~np.isin(picks.part, sorted(problem.equal))
+    rounded = picks.amount.round(AMOUNT_DIGITS)
+    return [free | (rounded == level) for level in problem.levels]
+
+
+def count_of_ways(picks: Picks, allowed: Bools, index: int, rule: PartRule) -> Count:
+    """Count the ways to fill a part with picks that are allowed, without making them."""
+    mine = picks.candidate[allowed & (picks.part == index)]
+    return _count(np.unique(mine, return_counts=True)[1].tolist(), rule)
+
+
+def _count(amounts: Iterable[int], rule: PartRule) -> Count:
+    """The same by how many amounts each candidate has."""
     ways = [1] + [0] * rule.count_high
-    for candidate in problem.candidates:
-        if candidate.part == index:
-            for count in range(rule.count_high, 0, -1):
-                ways[count] += ways[count - 1] * len(candidate.amounts)
+    for each in amounts:
+        for count in range(rule.count_high, 0, -1):
+            ways[count] += ways[count - 1] * each
     return Count(sum(ways[rule.count_low :]), max(ways))
 
 
-def ways_of_part(problem: Problem, picks: Picks, index: int, clock: Clock) -> Rows:
+def ways_of_part(picks: Picks, allowed: Bools, index: int, rule: PartRule, clock: Clock) -> Rows:
     """Every way to fill a part: so many different ingredients, and so much of them together.
 
     Raises:
         TimeUpError: there was no time for it.
     """
-    rule = problem.parts[index]
-    mine = np.flatnonzero(picks.part == index).astype(np.int32)
+    mine = np.flatnonzero(allowed & (picks.part == index)).astype(np.int32)
     chosen = np.zeros((1, 0), dtype=np.int32)
     filled: list[Rows] = []
     for count in range(rule.count_high + 1):
@@ -130,15 +144,19 @@ def ways_to_pour(problem: Problem) -> int:
 
     A way that pours one bottle in two parts is among them, though it is no drink.
     """
-    return math.prod(_within(problem, index) for index in range(len(problem.parts)))
+    levels = problem.levels if problem.equal else (None,)
+    every = range(len(problem.parts))
+    return sum(math.prod(_within(problem, index, level) for index in every) for level in levels)
 
 
-def _within(problem: Problem, index: int) -> int:
-    """How many ways to fill a part keep its count and total."""
+def _within(problem: Problem, index: int, level: float | None) -> int:
+    """How many ways to fill a part keep its count and total, and are of that amount if equal."""
     rule = problem.parts[index]
     mine = [c.amounts for c in problem.candidates if c.part == index]
+    if level is not None and index in problem.equal:
+        mine = [tuple(a for a in each if round(a, AMOUNT_DIGITS) == level) for each in mine]
     if rule.total_low is None and rule.total_high is None:
-        return count_of_ways(problem, index).filled
+        return _count(map(len, mine), rule).filled
     totals = _totals(mine, rule.count_high)
     return sum(
         ways

@@ -8,7 +8,7 @@ from typing import Any
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.pantry.profile import Part, Profile, TargetRange, TargetValue
+from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.show.contract import document
@@ -101,21 +101,14 @@ def profile_text(profile: Profile, bar: Bar) -> str:
         each = said_pours(profile.part_pours(part, bar.measures).each, bar) if part.each else ""
         lines.append(f"  {part.name:<11}{count:<9}{each:<18}{what}")
     targets = profile.targets(bar.measures, bar.currency)
-    said = [("aim", MEASURES[t.measure], _aim(t)) for t in targets.aims]
-    said += [("limit", MEASURES[t.measure], _limit(t)) for t in targets.limits]
-    for title, measure, numbers in said:
-        unit = measure.unit_in(bar.currency)
-        lines.append(f"  {title:<11}{measure.label:<11}{numbers} {unit}".rstrip())
+    for title, several in (("aim", targets.aims), ("limit", targets.limits)):
+        for target in several:
+            measure = MEASURES[target.measure]
+            numbers = span_words(measure, target.low, target.high)
+            unit = measure.unit_in(bar.currency)
+            lines.append(f"  {title:<11}{measure.label:<11}{numbers} {unit}".rstrip())
     lines.append(f"  {profile.source.basis}: {profile.source.text}")
     return "\n".join(lines)
-
-
-def _aim(target: TargetValue) -> str:
-    return MEASURES[target.measure].number(target.value)
-
-
-def _limit(target: TargetRange) -> str:
-    return span_words(MEASURES[target.measure], target.low, target.high)
 
 
 def shelf_json(bar: Bar) -> str:
@@ -211,7 +204,13 @@ def _profile(profile: Profile, bar: Bar) -> dict[str, Any]:
         "glass": profile.glass,
         "parts": [_part(part, profile, bar) for part in profile.parts],
         "aims": [
-            {"measure": t.measure, "unit": MEASURES[t.measure].unit, "value": t.value}
+            {
+                "measure": t.measure,
+                "unit": MEASURES[t.measure].unit,
+                "value": (t.low + t.high) / 2,
+                "low": t.low,
+                "high": t.high,
+            }
             for t in targets.aims
         ],
         "limits": [

@@ -10,11 +10,13 @@ import enum
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from solver.harmony.taste import BarTaste
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan, show_pours
 from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
+from solver.tasks.bar_taste import taste_of
 from solver.tasks.pourable import Amounts, Pourables, Rules
 from solver.tasks.request import (
     Request,
@@ -107,6 +109,7 @@ class Asked:
     request: Request
     demands: tuple[Demand, ...]
     aims: tuple[Aim, ...]
+    taste: BarTaste
     pourables: Pourables = field(compare=False, repr=False)
     _by_demand: dict[Demand, dict[tuple[str, int], Amounts]] = field(
         default_factory=dict, compare=False, repr=False
@@ -124,8 +127,9 @@ class Asked:
         wishes = _wishes(bar, request)
         structure = [*_parts(profile, bar), *_jigger(bar)]
         demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
-        pourables = Pourables(profile, bar)
-        asked = cls(profile, bar, request, demands, aims, pourables)
+        taste = taste_of(bar)
+        pourables = Pourables(profile, bar, taste)
+        asked = cls(profile, bar, request, demands, aims, taste, pourables)
         stock = Demand(Kind.STOCK, "the shelf", _stock_says(request))
         # A bottle may be short that only comes in where a wish is dropped.
         free = frozenset(wishes)
@@ -161,6 +165,7 @@ class Asked:
             (*_choices(self.bar, kept, candidates), *_purchases(candidates, shop, bought)),
             self.aims,
             self.request.goal,
+            self._equal(),
         )
         if not gone:  # what comes in only because a demand is dropped may be without a price
             check_prices(problem, optional=shop)
@@ -198,6 +203,13 @@ class Asked:
             held=_spans(kept),
             serves=0 if Kind.STOCK in kinds else self.request.serves,
         )
+
+    def _equal(self) -> frozenset[int]:
+        """The parts of which every pour is as large as every other, unless a pour was asked for."""
+        if any(demand.span is not None for demand in self.demands):
+            return frozenset()
+        names = [part.name for part in self.profile.parts]
+        return frozenset(map(names.index, self.profile.equal))
 
 
 def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:

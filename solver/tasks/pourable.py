@@ -12,13 +12,17 @@ from functools import cached_property
 from itertools import chain
 from typing import Literal
 
+from solver.harmony.counted import load_counts
+from solver.harmony.taste import BarTaste
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.search.problem import Candidate
 from solver.tasks.request import finer_bar
+from solver.tasks.usual import oddness, usual_amount
 
 COUNTED = ("dash", "spoon", "drop")
 """Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
@@ -56,14 +60,16 @@ class Rules:
 class Pourables:
     """What may be poured of a bar in a profile's parts; what is asked twice is remembered."""
 
-    def __init__(self, profile: Profile, bar: Bar) -> None:
+    def __init__(self, profile: Profile, bar: Bar, taste: BarTaste) -> None:
         self.profile = profile
         self.bar = bar
+        self.taste = taste
         self.pours = [profile.part_pours(part, bar.measures) for part in profile.parts]
         self._shelf = [_accepted(part, bar.stock) for part in profile.parts]
         self._compositions: dict[str, tuple[float, ...]] = {}
         self._excluded: dict[tuple[Avoidance, Where], frozenset[str]] = {}
         self._amounts: dict[object, Amounts] = {}
+        self._odd: dict[tuple[str, int, Amounts], tuple[float, ...]] = {}
 
     @cached_property
     def shop(self) -> tuple[Stocked, ...]:
@@ -80,10 +86,30 @@ class Pourables:
                 gone = stocked.ingredient.key in barred
                 amounts = () if gone else self._poured(stocked, index, rules)
                 if amounts:
-                    key, price = stocked.ingredient.key, stocked.price_per_unit
-                    holds = self._composition(stocked)
-                    found.append(Candidate(key, index, amounts, holds, price, part.stage == "top"))
+                    found.append(
+                        Candidate(
+                            ingredient=stocked.ingredient.key,
+                            part=index,
+                            amounts=amounts,
+                            composition=self._composition(stocked),
+                            cost=stocked.price_per_unit,
+                            top=part.stage == "top",
+                            oddness=self._oddness(stocked.ingredient, index, amounts),
+                        )
+                    )
         return tuple(found)
+
+    def _oddness(self, item: Ingredient, index: int, amounts: Amounts) -> tuple[float, ...]:
+        """How unusual each of some amounts of an ingredient is in a part."""
+        asked = (item.key, index, amounts)
+        if asked not in self._odd:
+            part, pours, counts = self.profile.parts[index], self.pours[index], load_counts()
+            in_part = pours.usual if pours.each.unit == item.per else None
+            usual = usual_amount(item, in_part, counts, self.taste)
+            self._odd[asked] = oddness(
+                item, part.tool or item.tool, amounts, usual, counts, self.bar
+            )
+        return self._odd[asked]
 
     @cached_property
     def _fitting_shop(self) -> list[tuple[Stocked, ...]]:

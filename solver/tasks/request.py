@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from solver.errors import BadInput
 from solver.files.near import near_words
+from solver.harmony.dial import Dial
 from solver.measures import MEASURES, Measure
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.avoidance import Avoidance
@@ -50,7 +51,8 @@ class Request:
     with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids.
     `standard_drinks` are ranges of the jurisdiction's; `beyond` names measures on which the
     profile's own limits need not be kept; `steps` compare with what would be served without them,
-    and must be settled first.
+    and must be settled first. `dial` is how far from books a drink may go; `feature` are keys of
+    ingredients that it is to show.
     """
 
     measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -66,6 +68,8 @@ class Request:
     standard_drinks: tuple[str, ...] = ()
     beyond: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
+    dial: Dial = Dial.FAMILIAR
+    feature: tuple[str, ...] = ()
 
 
 def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
@@ -114,7 +118,7 @@ def targets_of(
         BadInput, BadInputs: something can't be read, or the glass is not known.
     """
     targets: Targets = profile.targets(bar.measures, bar.currency)
-    aims = {t.measure: t.value for t in targets.aims}
+    aims = {t.measure: (t.low, t.high) for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
     _known_measures(request.beyond)
     _limited(request.beyond, profile, targets)
@@ -128,22 +132,19 @@ def targets_of(
             measure = _meant(name, text)
             span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
             if span.aim is not None:
-                aims[measure.name] = span.aim
+                aims[measure.name] = (span.aim, span.aim)
             else:
                 limits.append(Limit("request", measure, span.low, span.high))
     limits += [_standard_drinks(text, bar) for text in request.standard_drinks]
     for step in request.steps:
         low, high = (None, step.target) if step.sign < 0 else (step.target, None)
         limits.append(Limit(f"as asked: {step.says}", MEASURES[step.measure], low, high))
-        aims[step.measure] = step.target
+        aims[step.measure] = (step.target, step.target)
     glass = request.glass or profile.glass
     if glass is not None:
         limits.append(glass_limit(glass, bar))
     return (
-        tuple(
-            Aim(MEASURES[name], value, own.get(name, MEASURES[name].tolerance(value)))
-            for name, value in aims.items()
-        ),
+        tuple(_aim(MEASURES[name], *band, own.get(name)) for name, band in aims.items()),
         tuple(limits),
     )
 
@@ -151,6 +152,14 @@ def targets_of(
 def _meant(name: str, text: str) -> Measure:
     """The measure that a wish is about: sugar in grams is that of the whole drink."""
     return MEASURES["sugar_total" if name == "sugar" and is_mass(text) else name]
+
+
+def _aim(measure: Measure, low: float, high: float, own: float | None) -> Aim:
+    """An aim: its band, or about one value, half a noticeable difference to either side."""
+    tolerance = own or measure.tolerance((low + high) / 2)
+    if low == high:
+        low, high = max(0.0, low - tolerance / 2), high + tolerance / 2
+    return Aim(measure, low, tolerance, high)
 
 
 def _known_measures(names: Sequence[str]) -> None:

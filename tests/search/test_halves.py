@@ -83,17 +83,18 @@ def test_comparisons_that_never_cut_are_left_out_and_no_others(
 ) -> None:
     given = problem(seed, SIZES)
     halves, clock = halves_of(given), Clock.of(60)
+    ((one, other),) = halves.pieces
     vectors = np.vstack([halves.picks.vectors, np.zeros(halves.picks.vectors.shape[1])])
     asked = inequalities(given, windows(given), None, any_will_do=any_will_do)
     functions = asked.sides(vectors)
-    left, right = (each.sums(functions, clock) for each in (halves.left, halves.right))
+    left, right = (each.sums(functions, clock) for each in (one, other))
     fewer, kept = asked.cutting(left.max(axis=0) + right.max(axis=0))
     random_ = np.random.default_rng(seed)
     rows = random_.integers(len(left), size=500), random_.integers(len(right), size=500)
     sums = left[rows[0]] + right[rows[1]]
     assert (fewer.hold(sums[:, kept]) == asked.hold(sums)).all()
     assert (fewer.distance(sums[:, kept]) == asked.distance(sums)).all()
-    assert np.allclose(halves.left.sums(fewer.sides(vectors), clock), left[:, kept])
+    assert np.allclose(one.sums(fewer.sides(vectors), clock), left[:, kept])
     cuts = (left[:, np.newaxis] + right).max(axis=(0, 1))[: len(asked.most)] > asked.most
     assert (kept[1 : len(asked.most)] == cuts[1:]).all()
     assert fewer.axes.shape[1] >= 1
@@ -103,8 +104,10 @@ def test_comparisons_that_never_cut_are_left_out_and_no_others(
 
 def ways_of(given: Problem) -> set[Drink]:
     halves = halves_of(given)
-    left, right = (half.picks(np.arange(len(half))) for half in (halves.left, halves.right))
-    drinks = [halves.picks.drink(np.append(one, other)) for one in left for other in right]
+    drinks: list[Drink] = []
+    for piece in halves.pieces:
+        left, right = (half.picks(np.arange(len(half))) for half in piece)
+        drinks += [halves.picks.drink(np.append(one, other)) for one in left for other in right]
     assert len(set(drinks)) == len(drinks) == ways_to_pour(given)
     return set(drinks)
 
@@ -115,6 +118,17 @@ def test_the_halves_make_every_drink_once(counts: tuple[int, int]) -> None:
     parts = (*given.parts[:2], PartRule("modifier", *counts))
     given = replace(given, parts=parts)
     assert ways_of(given) == set(every_drink(given)[0])
+
+
+def test_the_pieces_of_equal_pours_have_every_drink_of_equal_pours_once() -> None:
+    given = replace(problem(3, {"base": 2, "sweet": 2, "modifier": 2, "bitter": 1}), choices=())
+    parts = (*given.parts[:2], PartRule("modifier", 0, 2), given.parts[3])
+    given = replace(given, parts=parts, equal=frozenset({0, 1, 2}), limits=())
+    drinks, amounts = every_drink(given)
+    feasible = evaluate(given, amounts).feasible
+    equal = {drink for drink, holds in zip(drinks, feasible, strict=True) if holds}
+    assert ways_of(given) == equal
+    assert {len({given.candidates[i].amounts[k] for i, k in d if i < 6}) for d in equal} == {1}
 
 
 def test_ways_keep_the_total_of_their_part() -> None:

@@ -1,5 +1,7 @@
 """What the search calls best or impossible, against every drink there is."""
 
+from dataclasses import replace
+
 import pytest
 
 from solver.search.backend import Backend
@@ -79,6 +81,14 @@ def test_halves_find_the_optimum_of_every_drink_there_is(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(400, 412))
 def test_ranges_for_aims_are_kept_as_exactly_as_values(seed: int) -> None:
     given = with_ranges(problem(seed, SHAPES[seed % len(SHAPES)]))
+    assert agrees(given, None)
+    assert agrees(given, CpSat())
+
+
+@pytest.mark.parametrize("seed", range(420, 432))
+def test_equal_pours_are_the_best_of_all_equal_pours(seed: int) -> None:
+    shape = {"base": 2, "sweet": 2, "modifier": 2, "bitter": 1}
+    given = replace(problem(seed, shape, with_limits=seed % 2 == 0), equal=frozenset({0, 1, 2}))
     assert agrees(given, None)
     assert agrees(given, CpSat())
 

@@ -17,7 +17,15 @@ from solver.search.halves import MOST_SPLIT, Halves, _split
 from solver.search.problem import PartRule, Problem
 from solver.search.result import Optimal
 from solver.search.totals import Picks
-from solver.search.ways import Ways, count_of_ways, ways_of_part, ways_to_pour
+from solver.search.ways import (
+    Count,
+    Rows,
+    Ways,
+    allowed_picks,
+    count_of_ways,
+    ways_of_part,
+    ways_to_pour,
+)
 from tests.search.instances import every_drink, problem
 
 PLENTY = Clock.of(3600)
@@ -28,12 +36,22 @@ def with_rule(rule: PartRule, bottles: int = 60) -> Problem:
     return replace(given, parts=(rule,), choices=())
 
 
+def count_of(given: Problem) -> Count:
+    picks = Picks.of(given)
+    return count_of_ways(picks, allowed_picks(given, picks)[0], 0, given.parts[0])
+
+
+def rows_of(given: Problem) -> Rows:
+    picks = Picks.of(given)
+    return ways_of_part(picks, allowed_picks(given, picks)[0], 0, given.parts[0], PLENTY)
+
+
 def test_no_more_ways_are_made_than_the_part_may_hold() -> None:
     """Three of sixty bottles are 100 times as many ways as two of them."""
     given = with_rule(PartRule("modifier", 0, 2))
-    count = count_of_ways(given, 0)
+    count = count_of(given)
     tracemalloc.start()
-    rows = ways_of_part(given, Picks.of(given), 0, PLENTY)
+    rows = rows_of(given)
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
     assert len(rows) == count.filled
@@ -44,7 +62,7 @@ def test_what_would_be_in_hand_on_the_way_is_counted_too() -> None:
     """Twenty of twenty-two bottles are few ways; ten of them, which come before, are not."""
     given = with_rule(PartRule("modifier", 20, 20), 22)
     one = tuple(replace(c, amounts=c.amounts[:1]) for c in given.candidates)
-    count = count_of_ways(replace(given, candidates=one), 0)
+    count = count_of(replace(given, candidates=one))
     assert count.filled == math.comb(22, 20)
     assert count.most == math.comb(22, 11)
 
@@ -55,7 +73,7 @@ def test_ways_are_counted_as_they_are_made(seed: int) -> None:
     low = rng.randint(0, 2)
     total = (None, None) if rng.random() < 0.4 else (rng.uniform(0, 20), rng.uniform(20, 60))
     given = with_rule(PartRule("modifier", low, low + rng.randint(0, 2), *total), 4)
-    rows = ways_of_part(given, Picks.of(given), 0, PLENTY)
+    rows = rows_of(given)
     drinks = [tuple(sorted(row[row >= 0])) for row in rows.tolist() for row in [np.array(row)]]
     assert len(set(drinks)) == len(rows) == ways_to_pour(given)
 

@@ -1,0 +1,69 @@
+"""How unusual an amount of an ingredient is in a part: what is poured of it, and with what lines.
+
+What counts, in this order: what the bar says of its own ingredient, what the profile says of its
+part, what published drinks pour of it. Nothing in the glass shows it: it decides between drinks
+that nobody would tell apart, so that 2 : 3/4 : 3/4 comes before 1 3/4 : 5/8 : 3/4.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from solver.harmony.counts import Counts
+from solver.harmony.taste import BarTaste
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+
+FAR = 4.0
+"""What it counts that twice or half the usual is poured; grows with the square of the logarithm."""
+FRACTIONS = ((0.5, 0.0), (0.25, 0.25), (0.125, 1.0))
+"""What fractions of an ounce count: wholes and halves nothing, quarters a little, eighths much."""
+MILLILITRES = ((15.0, 0.0), (10.0, 0.1), (5.0, 0.25), (2.5, 1.0))
+"""The same for jiggers in millilitres: 15, 30, 45; then tens, fives, halves of five."""
+ODDEST = 1.5
+"""What an amount counts that a jigger has no line for."""
+OTHER_BOTTLE = 0.5
+"""What it counts to pour what only passes for an ingredient, as bottled juice does for fresh."""
+DIGITS = 6
+
+
+def usual_amount(
+    item: Ingredient, in_part: float | None, counts: Counts, taste: BarTaste
+) -> float | None:
+    """How much of an ingredient is usual, in its own unit; None where nothing is known."""
+    said = taste.of(item.key).usual_ml
+    if said is not None:
+        return said
+    if in_part is not None:
+        return in_part
+    counted = counts.pours.get(item.key) or counts.pours.get(item.kind)
+    return counted.usual_ml if counted and item.per == "ml" else None
+
+
+def oddness(
+    item: Ingredient, tool: str, amounts: Sequence[float], usual: float | None, counts: Counts,
+    bar: Bar,
+) -> tuple[float, ...]:  # fmt: skip
+    """How unusual each amount is, from 0; rounded, so that equal sums are equal."""
+    other = OTHER_BOTTLE if counts.alike.get(item.key, item.key) != item.key else 0.0
+    return tuple(
+        round(other + _far(amount, usual) + _odd(amount, tool, bar), DIGITS) for amount in amounts
+    )
+
+
+def _far(amount: float, usual: float | None) -> float:
+    return FAR * math.log2(amount / usual) ** 2 if usual else 0.0
+
+
+def _odd(amount: float, tool: str, bar: Bar) -> float:
+    """What an amount counts for how it is measured; only a jigger has lines that differ."""
+    if tool != "jigger":
+        return 0.0
+    ounces = bar.pour_set.unit == "oz"
+    unit = bar.measures.ounce_ml if ounces else 1.0
+    for step, counts in FRACTIONS if ounces else MILLILITRES:
+        lines = amount / unit / step
+        if abs(lines - round(lines)) < 1e-6:
+            return counts
+    return ODDEST
