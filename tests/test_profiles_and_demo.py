@@ -12,7 +12,7 @@ from solver.pantry.avoidance import Against
 from solver.pantry.bar import load_bar
 from solver.pantry.library import load_library
 from solver.pantry.profile_files import find_profile, load_profiles, profile_files
-from solver.quantities import Measures, parse, parse_pour, parse_pour_span
+from solver.quantities import Measures, parse, parse_pour, parse_pour_span, parse_span
 from tests.profile_tables import (
     DEMO,
     ROOT,
@@ -155,11 +155,11 @@ class TestProfiles:
         profile = profile_tables()[name]
         spans = limits(profile)
         for measure, text in profile["aims"].items():
-            value = parse(text, MEASURES[measure].quantity)
+            aim = parse_span(text, MEASURES[measure].quantity)
+            low, high = (aim.aim, aim.aim) if aim.aim is not None else (aim.low, aim.high)
             span = spans[measure]
-            assert span.low is not None
-            assert span.high is not None
-            assert span.low < value < span.high, measure
+            assert None not in (low, high, span.low, span.high)
+            assert (span.low or 0.0) <= (low or 0.0) <= (high or 0.0) <= (span.high or 0.0), measure
 
     @pytest.mark.parametrize("name", BUILT_IN)
     def test_every_part_can_be_filled_from_the_library(self, name: str) -> None:

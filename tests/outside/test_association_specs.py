@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from solver.pantry.bar import load_bar
@@ -20,6 +21,7 @@ from tests.profile_tables import Poured, broken, profile_tables, recipe_rows, ta
 DATA = Path(__file__).parent / "data"
 RECIPES = recipe_rows(DATA / "association_specs.csv")
 BOOK = recipe_rows(DATA / "book_1917.csv")
+OFF_TARGET = table_rows(DATA / "association_off_target.csv")
 OUTLIERS = table_rows(DATA / "association_outliers.csv")
 METHODS = {row["drink"]: row["method"] for row in table_rows(DATA / "association_specs.csv")}
 BAR = load_bar(None)
@@ -65,6 +67,22 @@ def test_their_style_is_made_as_the_association_makes_them(drink: str, profile: 
     made = profile_tables()[profile]["technique"]
     alike = {made}.union(*(hands for hands in SAME_HANDS if made in hands))
     assert alike & TECHNIQUES[METHODS[drink]]
+
+
+@pytest.mark.parametrize("drink", sorted({drink for drink, _ in RECIPES}))
+def test_they_are_on_target_or_a_step_off_or_break_a_stated_bound(drink: str) -> None:
+    listed = {(row["profile"], row["measure"]) for row in OFF_TARGET if row["drink"] == drink}
+    found = [far_off(assessed(p, RECIPES[d, p]), p) for d, p in RECIPES if d == drink]
+    assert listed in found if listed else set() in found
+
+
+def far_off(found: Assessment, profile: str) -> set[tuple[str, str]]:
+    """The profile and each measure that lies further than one noticeable difference from its band."""
+    return {
+        (profile, met.aim.measure.name)
+        for met in found.aims
+        if met.value is not None and met.aim.off(np.array(met.value)) > 1.0
+    }
 
 
 @pytest.mark.parametrize(("drink", "profile"), BOOK, ids=lambda text: text)
