@@ -41,7 +41,7 @@ class Measure:
     `quantity` names the reader in `solver.quantities`; `noticeable` is one noticeable difference in
     `unit`, as a share of the aim where `noticeable_share` is set (then `noticeable` is its floor);
     `step` is what somebody would loosen a limit by; `aside` marks what people are told of only
-    where they ask about it.
+    where they ask about it. `less` and `more` are what a drink is with less or more of it.
     """
 
     name: str
@@ -57,6 +57,8 @@ class Measure:
     step: float = 1.0
     source: str = ""
     aside: bool = False
+    less: str = ""
+    more: str = ""
 
     @property
     def key(self) -> str:
@@ -101,36 +103,44 @@ MEASURES: Final[dict[str, Measure]] = {
         Measure(
             "abv", "strength", "% vol", "strength", Form.CONCENTRATION, 1,
             column="ethanol_g", factor=1 / ETHANOL_G_ML, noticeable=1.0, source=_JND_ABV,
+            less="weaker", more="stronger",
         ),
         Measure(
             "sugar", "sugar", "g/100 mL", "concentration", Form.CONCENTRATION, 1,
             column="sugar_g", noticeable=0.5, noticeable_share=0.10, source=_JND_TASTE,
+            less="drier", more="sweeter",
         ),
         Measure(
             "sugar_total", "all sugar", "g", "mass", Form.TOTAL, 1,
             column="sugar_g", noticeable=0.8, noticeable_share=0.10, source=_JND_TASTE,
             aside=True,
+            less="of less sugar", more="of more sugar",
         ),
         Measure(
             "acid", "acid", "g/100 mL", "concentration", Form.CONCENTRATION, 2,
             column="acid_g", noticeable=0.05, noticeable_share=0.10, step=0.1, source=_JND_TASTE,
+            less="rounder", more="tarter",
         ),
         Measure(
             "volume", "volume", "mL", "volume", Form.VOLUME, 0,
             noticeable=10.0, step=10.0, source=_JND_FILL,
+            less="shorter", more="longer",
         ),
         Measure(
             "ethanol", "alcohol", "g", "ethanol", Form.TOTAL, 1,
             column="ethanol_g", noticeable=1.4,
             source="a tenth of a United States standard drink of 14 g: our own choice",
+            less="lighter", more="heavier",
         ),
         Measure(
             "cost", "cost", "", "money", Form.COST, 2,
             noticeable=0.10, noticeable_share=0.10, step=0.10, source="our own choice",
+            less="cheaper", more="dearer",
         ),
         Measure(
             "bottles", "ingredients", "", "count", Form.COUNT, 0,
             noticeable=1.0, source="our own choice",
+            less="of fewer ingredients", more="of more ingredients",
         ),
     )
 }  # fmt: skip

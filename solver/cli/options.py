@@ -109,10 +109,23 @@ _REQUEST: tuple[Decorator, ...] = (
     *(_step(word, says) for word, says in _COMPARED.items()),
     click.option(
         "--goal",
-        type=click.Choice(["closest", "cheapest", "lightest", "fewest"]),
-        default="closest",
+        type=click.Choice(["in-keeping", "cheapest", "lightest", "fewest"]),
+        default="in-keeping",
         show_default=True,
-        help="What is best.",
+        help="What is best, of all that is on target.",
+    ),
+    click.option(
+        "--in-keeping",
+        "dial",
+        type=click.Choice(["by-the-book", "familiar", "seldom-poured"]),
+        default="familiar",
+        show_default=True,
+        help="How far from what books pour.",
+    ),
+    _several(
+        "--feature",
+        says="An ingredient to show, with little beside it.",
+        complete=complete_ingredient,
     ),
     _several(
         "--with",
@@ -152,6 +165,7 @@ _ASKED = (
     "character",
     "standard_drinks",
     "beyond",
+    "feature",
 )
 
 alternatives_option = click.option(
@@ -228,6 +242,7 @@ def request_options(command: Command) -> Command:
     """Add `--bar` and all that a request holds; the command is called with `bar` and `request`."""
 
     def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
+        from solver.harmony.dial import Dial
         from solver.measures import MEASURES
         from solver.search.problem import Goal
         from solver.tasks.request import Request, Step
@@ -235,6 +250,7 @@ def request_options(command: Command) -> Command:
         request = Request(
             measures={name: kwargs.pop(name, ()) for name in MEASURES},
             goal=Goal(kwargs.pop("goal")),
+            dial=Dial(kwargs.pop("dial")),
             no_character=kwargs.pop("no_character"),
             steps=tuple(Step(word, by) for word in _COMPARED if (by := kwargs.pop(word))),
             alternatives=kwargs.pop("alternatives", 0),

@@ -21,7 +21,7 @@ def _listed(value: object) -> object:
     return (value,) if isinstance(value, str) else value
 
 
-GOALS = ("closest", "cheapest", "lightest", "fewest")
+GOALS = ("in-keeping", "cheapest", "lightest", "fewest")
 """What may be best of a drink, in the words of the command's option."""
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]

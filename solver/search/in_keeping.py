@@ -14,11 +14,13 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
+from typing import TypeVar
 
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.backend import Backend
 from solver.search.best import tolerance_of
 from solver.search.best_sets import OutOfTime
+from solver.search.classes import representatives
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one
 from solver.search.loop import EXACT, Drinks, Search
@@ -32,37 +34,65 @@ QUARTER = 0.25
 """Noticeable differences by which a drink may be further off target than the closest, so that what
 goes together decides: our own choice, a quarter of what half of all tasters notice."""
 
+Answered = TypeVar("Answered")
+
 Groups = tuple[tuple[tuple[int, ...], ...], ...]
 """A set: for each part its ingredients, each as the candidates of which one is poured."""
 
 
 @dataclass(frozen=True)
-class MostInKeeping:
-    """The drink, proven: of the `before` sets that are more in keeping, none can be poured so.
+class Targets:
+    """The bands that a drink is held to, as limits.
 
-    `targets` are the bands it was held to. They are those of the aims where `off` is 0; else no
-    drink is on target, the closest is `off` by so many noticeable differences in all, and the bands
-    are wider.
+    They are those of the aims where `off` is 0; else no drink is on target, the closest is `off` by
+    so many noticeable differences in all, and the bands are wider. `closest` is the closest drink.
     """
+
+    limits: tuple[Limit, ...]
+    off: float = 0.0
+    closest: Drink | None = None
+
+
+@dataclass(frozen=True)
+class MostInKeeping:
+    """The drink, proven: of the `before` sets that are more in keeping, none can be poured so."""
 
     drink: Drink
     groups: Groups
     before: int
-    targets: tuple[Limit, ...]
-    off: float
+    targets: Targets
+
+
+def targets_of(problem: Problem, backend: Backend, clock: Clock) -> Targets | Impossible | Stopped:
+    """What the drinks of a problem can be held to: its aims, or else what is as close as any."""
+    search = _Sets(problem, backend, clock)
+    return search.guarded(search.targets)
 
 
 def most_in_keeping(
-    problem: Problem, sets: Callable[[], Iterator[Groups]], backend: Backend, clock: Clock
+    problem: Problem,
+    sets: Callable[[], Iterator[Groups]],
+    backend: Backend,
+    clock: Clock,
+    targets: Targets | None = None,
 ) -> MostInKeeping | Impossible | Stopped:
-    """The drink of `problem` that is most in keeping, by `sets` in the order of their worth."""
+    """The drink of `problem` that is most in keeping, by `sets` in the order of their worth.
+
+    With `targets` it is held to those.
+    """
     search = _Sets(problem, backend, clock)
-    try:
-        return search.run(sets) or Impossible()
-    except OutOfTime:
-        return search.stopped(interrupted=False)
-    except KeyboardInterrupt:
-        return search.stopped(interrupted=True)
+    return search.guarded(lambda: search.run(sets, targets))
+
+
+def any_of_set(
+    problem: Problem, groups: Groups, targets: Targets, backend: Backend, clock: Clock
+) -> Drink | None:
+    """Any drink of a set within the targets.
+
+    Raises:
+        OutOfTime, KeyboardInterrupt: there was no time to tell, or the user stopped it.
+    """
+    return _Sets(problem, backend, clock).of_set(groups, targets)
 
 
 def on_target(problem: Problem) -> tuple[Limit, ...]:
@@ -126,22 +156,52 @@ class _Sets:
         self.seen: Drink | None = None
         """A drink that keeps the limits, proven to be nothing more."""
 
-    def run(self, sets: Callable[[], Iterator[Groups]]) -> MostInKeeping | None:
+    def guarded(self, work: Callable[[], Answered | None]) -> Answered | Impossible | Stopped:
+        """What some work comes to, None being a proof; or what is known where it was stopped."""
+        try:
+            return work() or Impossible()
+        except OutOfTime:
+            return self.stopped(interrupted=False)
+        except KeyboardInterrupt:
+            return self.stopped(interrupted=True)
+
+    def run(
+        self, sets: Callable[[], Iterator[Groups]], targets: Targets | None
+    ) -> MostInKeeping | None:
         """The drink of the first set that has one on target, or as close as any."""
-        targets = on_target(self.problem)
-        found = self._first(islice(sets(), EARLY), targets)
-        if found is not None:
-            return self._poured(found, targets, 0.0)
-        off, whole = 0.0, Drinks.of(self.problem)
-        if self._any(self.problem.with_limits(*targets), whole) is None:
-            closest = self._least(self.problem, None, whole)
-            if closest is None:
-                return None
-            self.seen = closest.drink
-            off, targets = closest.value, widened(self.problem, closest.drink)
+        if targets is None:
+            aimed = Targets(on_target(self.problem))
+            early = self._first(islice(sets(), EARLY), aimed)
+            if early is not None:
+                return self._poured(early, aimed)
+            targets = self.targets()
+        if targets is None:
+            return None
         found = self._first(sets(), targets)
         # Of what is never poured together there are no sets: the closest may be none of them.
-        return self._closest(sets()) if found is None else self._poured(found, targets, off)
+        return self._closest(sets) if found is None else self._poured(found, targets)
+
+    def targets(self) -> Targets | None:
+        """The bands of the aims, or wider ones where no drink is on target."""
+        whole = representatives(self.problem)
+        drinks, aimed = Drinks.of(whole), on_target(whole)
+        if self._any(whole.with_limits(*aimed), drinks) is not None:
+            return Targets(aimed)
+        match self._search(whole, None, drinks).run():
+            case Optimal(drink=drink, value=off):
+                self.seen = self._own(whole, drink)
+                return Targets(widened(whole, drink), off, self.seen)
+            case Impossible():
+                return None
+            case Stopped(incumbent=drink) as stopped:
+                self.seen = None if drink is None else self._own(whole, drink)
+                raise _cause(stopped)
+
+    def _own(self, whole: Problem, drink: Drink) -> Drink:
+        """A drink of representatives in terms of the problem itself."""
+        places = {(c.part, c.ingredient): i for i, c in enumerate(self.problem.candidates)}
+        poured = ((whole.candidates[index], at) for index, at in drink)
+        return tuple(sorted((places[each.part, each.ingredient], at) for each, at in poured))
 
     def stopped(self, *, interrupted: bool) -> Stopped:
         """What is known where there was no time for more."""
@@ -150,26 +210,27 @@ class _Sets:
             value = float(evaluate_one(self.problem, self.seen).off_aim[0])
         return Stopped(self.seen, value, 0.0, interrupted)
 
-    def _first(
-        self, sets: Iterator[Groups], targets: tuple[Limit, ...]
-    ) -> tuple[int, Groups] | None:
+    def _first(self, sets: Iterator[Groups], targets: Targets) -> tuple[int, Groups] | None:
         """The first set that has a drink within limits and targets, and its place."""
         for place, groups in enumerate(sets):
-            given, kept = only(self.problem, groups)
-            drink = self._any(given.with_limits(*targets), Drinks.of(given))
+            drink = self.of_set(groups, targets)
             if drink is not None:
-                self.seen = _back(drink, kept)
+                self.seen = drink
                 return place, groups
         return None
 
-    def _poured(
-        self, found: tuple[int, Groups], targets: tuple[Limit, ...], off: float
-    ) -> MostInKeeping:
+    def of_set(self, groups: Groups, targets: Targets) -> Drink | None:
+        """Any drink of a set within limits and targets."""
+        given, kept = only(self.problem, groups)
+        drink = self._any(given.with_limits(*targets.limits), Drinks.of(given))
+        return None if drink is None else _back(drink, kept)
+
+    def _poured(self, found: tuple[int, Groups], targets: Targets) -> MostInKeeping:
         """The drink of a set with the most usual pours; of those the cheapest, then by name."""
         place, groups = found
         given, kept = only(self.problem, groups)
         drinks = Drinks.of(given)
-        given = replace(given.with_limits(*targets), aims=(), goal=Goal.USUAL)
+        given = replace(given.with_limits(*targets.limits), aims=(), goal=Goal.USUAL)
         usual = self._least(given, ODDNESS, drinks)
         if usual is None:
             message = "a set that has a drink has none"
@@ -179,21 +240,22 @@ class _Sets:
             as_usual = given.with_limits(Limit("usual", ODDNESS, None, usual.value))
             priced = replace(as_usual, goal=Goal.CHEAPEST)
             chosen = self._least(priced, MEASURES["cost"], drinks) or usual
-        return MostInKeeping(_back(chosen.drink, kept), groups, place, targets, off)
+        return MostInKeeping(_back(chosen.drink, kept), groups, place, targets)
 
-    def _closest(self, sets: Iterator[Groups]) -> MostInKeeping | None:
-        """The closest drink of all sets; of equally close ones that of the first."""
-        best: tuple[float, int, Groups, Drink] | None = None
-        for place, groups in enumerate(sets):
+    def _closest(self, sets: Callable[[], Iterator[Groups]]) -> MostInKeeping | None:
+        """As close as the closest drink of any set: of that, what is most in keeping."""
+        off, closest = math.inf, None
+        for groups in sets():
             given, kept = only(self.problem, groups)
-            below = math.inf if best is None else best[0] - EXACT
+            below = off - EXACT if closest else math.inf
             found = self._least(given, None, Drinks.of(given), below)
             if found is not None:
-                best = found.value, place, groups, _back(found.drink, kept)
-        if best is None:
+                off, closest = found.value, _back(found.drink, kept)
+        if closest is None:
             return None
-        off, place, groups, drink = best
-        return self._poured((place, groups), widened(self.problem, drink), off)
+        targets = Targets(widened(self.problem, closest), off, closest)
+        first = self._first(sets(), targets)
+        return None if first is None else self._poured(first, targets)
 
     def _any(self, given: Problem, drinks: Drinks) -> Drink | None:
         match self._search(given, None, drinks).any():
@@ -213,7 +275,6 @@ class _Sets:
             case Impossible():
                 return None
             case Stopped() as stopped:
-                self.seen = self.seen or (stopped.incumbent if given is self.problem else None)
                 raise _cause(stopped)
 
     def _search(self, given: Problem, goal: Measure | None, drinks: Drinks) -> Search:

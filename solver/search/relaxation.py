@@ -95,7 +95,7 @@ def formulate(
     Raises:
         TimeUpError: the `clock` ran out before the model was whole.
     """
-    model = _Model(problem, within, fineness, clock)
+    model = PourModel(problem, within, fineness, clock)
     model.structure()
     model.measures()
     objective = model.distance(below) if goal is None else model.total_goal(goal)
@@ -106,7 +106,7 @@ def formulate(
     return Relaxation(model.rows, tuple(model.picks), objective, DISTANCE_SCALE)
 
 
-class _Model:
+class PourModel:
     """The outer model while it grows: decisions first, then what follows from them."""
 
     def __init__(

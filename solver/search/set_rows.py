@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from itertools import combinations
 
 import numpy as np
+import numpy.typing as npt
 
 from solver.search.backend import Backend, Effort, Outcome, Status
 from solver.search.best_sets import OutOfTime
@@ -48,7 +49,8 @@ def best_set(
 
 def set_rows(seats: Seats, but: Sequence[Filled] = ()) -> Relaxation:
     """The rows that every set satisfies, and nothing else; decisions are options of seats."""
-    model = _Model(seats)
+    rows = Rows()
+    model = SetModel(seats, rows, [rows.decision(f"option {o}") for o in range(len(seats.worth))])
     for filled in but:
         model.forbid(filled)
     objective = model.loss()
@@ -56,18 +58,17 @@ def set_rows(seats: Seats, but: Sequence[Filled] = ()) -> Relaxation:
     return Relaxation(model.rows, picks, objective, 1.0)
 
 
-class _Model:
-    """The rows while they grow: decisions first, then what follows from them."""
+class SetModel:
+    """The rows while they grow; `variables` are the positions of the options, already there."""
 
-    def __init__(self, seats: Seats) -> None:
+    def __init__(self, seats: Seats, rows: Rows, variables: Sequence[int]) -> None:
         self.seats = seats
-        self.rows = Rows()
+        self.rows = rows
+        self.variables = variables
         self.losses: Terms = {}
         self.most_lost = 0
-        for option in range(len(seats.worth)):
-            self.rows.decision(f"option {option}")
         for span in seats.spans:
-            options = range(span.start, span.stop)
+            options = variables[span]
             self._lose(options, seats.worth[span].tolist())
             self.rows.equal("one for each seat", dict.fromkeys(options, 1.0), 1.0)
         for one, other in combinations(seats.spans, 2):
@@ -79,14 +80,13 @@ class _Model:
         """What the options of two seats are worth together."""
         allowed = np.argwhere(self.seats.together[one, other] > NEVER // 2)
         of_option: dict[int, Terms] = {
-            option: {option: -1.0}
-            for span in (one, other)
-            for option in range(span.start, span.stop)
+            option: {option: -1.0} for span in (one, other) for option in self.variables[span]
         }
         pairs: list[int] = []
         for at in (allowed + np.array([one.start, other.start])).tolist():
-            pairs.append(self.rows.yes_or_no(f"options {at}", _both(*at)))
-            for option in at:
+            options = [self.variables[option] for option in at]
+            pairs.append(self.rows.yes_or_no(f"options {at}", _both(*options)))
+            for option in options:
                 of_option[option][pairs[-1]] = 1.0
         for terms in of_option.values():
             self.rows.equal("one for each option", terms, 0.0)
@@ -96,13 +96,17 @@ class _Model:
 
     def _wishes(self) -> None:
         """As many of each wish as it asks for, and something at all."""
-        poured = np.flatnonzero(self.seats.ingredient != EMPTY).tolist()
+        poured = self._at(self.seats.ingredient != EMPTY)
         self.rows.at_least("something", dict.fromkeys(poured, 1.0), 1.0)
         for wish, cover in zip(self.seats.question.wishes, self.seats.covers, strict=True):
-            members = dict.fromkeys(np.flatnonzero(cover).tolist(), 1.0)
+            members = dict.fromkeys(self._at(cover != 0), 1.0)
             self.rows.at_least("a wish", members, float(wish.low))
             if wish.high is not None:
                 self.rows.at_most("a wish", members, float(wish.high))
+
+    def _at(self, options: npt.NDArray[np.bool_]) -> list[int]:
+        """The variables of some options."""
+        return [self.variables[option] for option in np.flatnonzero(options).tolist()]
 
     def _lose(self, variables: Sequence[int], worths: Sequence[int]) -> None:
         """Note what each of some variables, one of which is yes, loses against the best of them."""
@@ -115,7 +119,11 @@ class _Model:
         seats = self.seats
         poured = {(part, one) for part, held in enumerate(filled) for one in held}
         where = list(zip(seats.part.tolist(), seats.ingredient.tolist(), strict=True))
-        terms = {o: 1.0 if at in poured else -1.0 for o, at in enumerate(where) if at[1] != EMPTY}
+        terms = {
+            self.variables[option]: 1.0 if at in poured else -1.0
+            for option, at in enumerate(where)
+            if at[1] != EMPTY
+        }
         self.rows.at_most("not that set", terms, len(poured) - 1.0)
 
     def loss(self) -> int:

@@ -13,8 +13,9 @@ from solver.show.contract import document
 from solver.show.drink import drink_fields
 from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
-from solver.show.limits import limit_fields, limit_range
+from solver.show.limits import limit_fields, limit_range, span_words
 from solver.show.pours import said_pours, said_volume
+from solver.show.target import target_line, target_words
 from solver.show.uncertain import uncertain_fields, uncertain_lines
 from solver.tasks.approve import Moved
 from solver.tasks.assess import AimMet, Assessment, LimitMet, Line
@@ -95,26 +96,20 @@ def _move(moved: Moved) -> str:
 def _aims(found: Assessment, profile: str) -> list[str]:
     if not found.aims:
         return [f"{profile} aims for nothing."]
-    if found.off_aim is None:
-        return [f"Aims of {profile}:", *map(_aim, found.aims)]
-    said = f"Off the aims of {profile} by {found.off_aim:.2f} noticeable differences in all:"
-    return [said, *map(_aim, found.aims)]
+    kept = all(met.kept is not False for met in found.limits)
+    said = target_line(found.values, (met.aim for met in found.aims), kept=kept)
+    return [said, f"Aims of {profile}:", *map(_aim, found.aims)]
 
 
 def _aim(met: AimMet) -> str:
-    measure = met.aim.measure
-    aim = f"{measure.label:<9}{_amount(met.aim.value, measure):>8} {measure.unit:<9}"
-    return f"  {aim} {_distance(met)}"
+    measure, span = met.aim.measure, span_words(met.aim.measure, *ends(met.aim))
+    return f"  {measure.label:<9}{span:>12} {measure.unit:<9} {_distance(met)}".rstrip()
 
 
 def _distance(met: AimMet) -> str:
-    if met.value is None or met.distance is None:
+    if met.value is None:
         return "not known"
-    by = _amount(abs(met.value - met.aim.value), met.aim.measure)
-    if float(by) == 0:
-        return "met"
-    side = "above" if met.value > met.aim.value else "below"
-    return f"{by} {side}, {abs(met.distance):.2f} noticeable differences"
+    return target_words({met.aim.measure.name: met.value}, (met.aim,))
 
 
 def _limit(met: LimitMet, bar: Bar) -> str:
@@ -204,7 +199,7 @@ def _aim_fields(met: AimMet) -> dict[str, Any]:
     return {
         "measure": met.aim.measure.name,
         "unit": met.aim.measure.unit,
-        "aim": met.aim.value,
+        "aim": ends(met.aim),
         "tolerance": met.aim.tolerance,
         "value": met.value,
         "distance": met.distance,

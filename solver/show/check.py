@@ -7,7 +7,7 @@ from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import DEFERS, day_line, told_words
 from solver.show.text import design_text, left_out_lines
-from solver.show.why import OFF_AIM, short_spec, short_why
+from solver.show.why import STEPS, short_spec, short_why
 from solver.tasks.check import Verdict
 from solver.tasks.design import Design, Status
 
@@ -41,7 +41,7 @@ def verdicts_text(verdicts: tuple[Verdict, ...], bar: Bar) -> str:
     return "\n\n".join(
         [
             *(_paragraph(verdict, bar) for verdict in verdicts),
-            "\n".join([OFF_AIM, *day_line(bar), DEFERS]),
+            "\n".join([STEPS, *day_line(bar), DEFERS]),
         ]
     )
 

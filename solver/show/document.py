@@ -10,7 +10,9 @@ from solver.search.result import Optimal
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
 from solver.show.guest import avoided_fields, guest_fields, past_fields
+from solver.show.in_keeping import in_keeping_fields
 from solver.show.pours import said_amount
+from solver.show.target import target_fields
 from solver.show.uncertain import uncertain_fields
 from solver.show.why import conflict_fields, limit_fields_of, way_fields
 from solver.tasks.answer import Answer
@@ -51,6 +53,8 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             "verified_by": found.verdict.solver if isinstance(found.verdict, Agreed) else None,
             "dispute": dispute_fields(found, bar),
             "goal_settled": found.goal_settled,
+            "more_in_keeping": found.keeping.before if found.keeping else None,
+            "off_target": found.targets.off if found.targets else None,
             "seconds": round(found.seconds, 3),
             "checked": found.status is Status.OPTIMAL,
         },
@@ -89,6 +93,8 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         ],
         **drink_fields(answer.drink, answer.values),
         "off_aim": answer.off_aim,
+        **target_fields(answer.values, answer.aims),
+        "in_keeping": in_keeping_fields(answer),
         "uncertain": uncertain_fields(answer.uncertain),
         **guest_fields(answer.guest),
     }

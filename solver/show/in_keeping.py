@@ -3,16 +3,73 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from solver.harmony.evidence import Evidence
 from solver.harmony.flavours import NOT_PRINTED, Flavour
 from solver.harmony.pairs import PairEvidence
+from solver.tasks.answer import Answer
 
 Names = Callable[[Flavour], str]
 """What a flavour is called: the name of the bottle that is poured of it."""
 
 UNUSUAL = -0.7
 """Worth of a pair from which it is called unusual: met half as often as chance would have it."""
+
+
+def in_keeping_lines(answer: Answer) -> list[str]:
+    """What speaks for a drink, by counts; nothing where nothing is known."""
+    if answer.evidence is None:
+        return []
+    said = in_keeping_line(answer.evidence, names_in(answer))
+    return [said] if said else []
+
+
+def pair_lines(answer: Answer) -> list[str]:
+    """Every two ingredients of a drink of which something is known, most in keeping first."""
+    if answer.evidence is None:
+        return []
+    told = sorted(filter(_tells, answer.evidence.pairs), key=lambda pair: -pair.worth)
+    return [pair_sentence(pair, names_in(answer)) for pair in told]
+
+
+def names_in(answer: Answer) -> Names:
+    """What the flavours of a drink are called: by its bottles."""
+    parts = answer.evidence.parts if answer.evidence else ()
+    names = {
+        flavour.name: item.name
+        for part in parts
+        for flavour, _ in part.filled
+        for item in answer.ingredients
+        if item.key in flavour.bottles
+    }
+    return lambda flavour: names.get(flavour.name, flavour.name)
+
+
+def in_keeping_fields(answer: Answer) -> dict[str, Any] | None:
+    """The same for programs; None where it was not asked."""
+    evidence = answer.evidence
+    if evidence is None:
+        return None
+    return {
+        "worth": round(evidence.worth, 6),
+        "dial": evidence.dial.value,
+        "pairs": [_pair_fields(pair) for pair in evidence.pairs],
+        "not_known": [flavour.name for flavour in evidence.unknown],
+        "says": in_keeping_line(evidence, names_in(answer)),
+    }
+
+
+def _pair_fields(pair: PairEvidence) -> dict[str, Any]:
+    printed = pair.printed
+    return {
+        "of": [pair.one.name, pair.other.name],
+        "worth": round(pair.worth, 6),
+        "met": printed.met if printed else None,
+        "drinks": printed.drinks if printed else None,
+        "expected": round(printed.expected, 3) if printed else None,
+        "own_specs": pair.own,
+    }
 
 
 def in_keeping_line(evidence: Evidence, name: Names) -> str:

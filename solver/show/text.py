@@ -10,8 +10,10 @@ from solver.search.best import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
+from solver.show.in_keeping import in_keeping_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
+from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.answer import Answer
@@ -32,22 +34,25 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
+    lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
+    lines += in_keeping_lines(answer)
     lines += uncertain_lines(answer.uncertain)
     lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
     lines += guest_lines(answer.guest)
     lines += ["", *proof_lines(found, bar)]
     if found.why is not None:
-        whole = everything
-        lines += ["", *answer_lines(found.why, bar)] if whole else beside_lines(found.why, bar)
+        said = answer_lines if everything else beside_lines
+        lines += ["", *said(found.why, answer, bar)] if everything else said(found.why, answer, bar)
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["Stopped before it was known what holds it back."]
     lines += _out_of_reach(found)
     for number, other in enumerate(found.alternatives, start=1):
         lines += ["", f"Alternative {number}: {short_spec(other, bar)}"]
+        lines += [f"  {line}" for line in in_keeping_lines(other)]
     if found.alternatives_cut:
         lines += ["", "The search for alternatives was cut short: there may be more."]
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
-        lines += ["", "There is no further alternative with another base or modifier."]
+        lines += ["", "There is no further one of another base family with other modifiers."]
     return "\n".join([*lines, *_after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
 
 
@@ -69,8 +74,9 @@ def _out_of_reach(found: Design) -> list[str]:
     for aim in found.problem.aims:
         for limit in found.problem.limits:
             low, high = limit.low or 0.0, math.inf if limit.high is None else limit.high
-            if limit.measure is aim.measure and not low <= aim.value <= high:
-                said = f"{aim.value:.{aim.measure.decimals}f} {aim.measure.unit}".rstrip()
+            least, most = aim.range
+            if limit.measure is aim.measure and (most < low or least > high):
+                said = f"{span_words(aim.measure, *ends(aim))} {aim.measure.unit}".rstrip()
                 lines.append(f"The aim of {said} lies beyond a limit: {limit.name}.")
     return lines
 
@@ -107,8 +113,8 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
             continue
         unit = measure.unit_in(bar.currency)
         said = f"  {measure.label:<9}{value:>8.{measure.decimals}f} {unit:<9}"
-        aimed = f"aim {aim.value:.{measure.decimals}f}" if aim is not None else ""
-        said += f" {aimed:<9}"
+        aimed = f"aim {span_words(measure, *ends(aim))}" if aim is not None else ""
+        said += f" {aimed:<17}"
         low = max((limit.low for limit in limits if limit.low), default=None)
         high = min((limit.high for limit in limits if limit.high is not None), default=None)
         if low is not None or high is not None:
@@ -127,9 +133,9 @@ def proof_lines(found: Design, bar: Bar) -> list[str]:
             return [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
         case Status.DISPUTED:
             return _dispute(found, bar)
-        case Status.STOPPED if found.goal_settled:
+        case Status.STOPPED if found.goal_settled and found.answer is not None:
             after = f"Stopped after {found.seconds:.1f} s"
-            return [f"{_claim(found, bar)}. {_proven(found)}", f"{after}: {_not_chosen(found)}."]
+            return [f"{_claim(found, bar)}. {_proven(found)}", f"{after}: {NOT_CHOSEN}."]
         case Status.STOPPED:
             return [f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."]
 
@@ -137,25 +143,41 @@ def proof_lines(found: Design, bar: Bar) -> list[str]:
 def _claim(found: Design, bar: Bar) -> str:
     """How good the answer is, and how good the best."""
     if found.goal is None:
-        claim = f"Off aim by {found.objective:.2f} noticeable differences"
-        closest = f"nothing on the shelf is closer than {found.bound:.2f}"
-        if found.compared is not None and found.status is Status.OPTIMAL:
-            closest += ", and what is closer than this takes more ingredients"
-    else:
-        unit = f" {found.goal.unit_in(bar.currency)}".rstrip()
-        least = "Fewest" if found.goal.form is Form.COUNT else "Least"
-        claim = f"{least} {found.goal.label}: {found.objective:.{found.goal.decimals}f}{unit}"
-        closest = f"nothing on the shelf has less than {found.bound:.3g}{unit}"
+        return _claim_in_keeping(found)
+    unit = f" {found.goal.unit_in(bar.currency)}".rstrip()
+    least = "Fewest" if found.goal.form is Form.COUNT else "Least"
+    claim = f"{least} {found.goal.label}: {found.objective:.{found.goal.decimals}f}{unit}"
+    closest = f"nothing on the shelf has less than {found.bound:.3g}{unit}"
     if found.compared is not None and found.objective - found.bound < ALIKE:
         closest = "nothing on the shelf does better"
-    return f"{claim}; {closest}"
+    return f"{claim}; {closest}{_that_is_on_target(found)}"
 
 
-def _not_chosen(found: Design) -> str:
-    """What is not known of an answer though the best of its goal is."""
-    if found.goal is None:
-        return "it is not known whether fewer ingredients would do nearly as well"
-    return "it is not known whether another one of these comes closer to the aims"
+def _claim_in_keeping(found: Design) -> str:
+    """How much in keeping an answer is, against every set of ingredients there is."""
+    targets, before = found.targets, found.keeping.before if found.keeping else 0
+    if targets is None or not targets.off:
+        if not before:
+            return "No set of ingredients on the shelf is more in keeping"
+        sets = "1 set" if before == 1 else f"{before:,} sets"
+        none = "it cannot" if before == 1 else "none of them can"
+        return f"{sets} of ingredients are more in keeping; {none} be poured on target"
+    return (
+        f"Nothing on the shelf is on target: the closest is {targets.off:.1f} steps off, and of "
+        "what is as close or nearly, this is most in keeping"
+    )
+
+
+def _that_is_on_target(found: Design) -> str:
+    """What a measured goal is the least of."""
+    if not found.problem.aims or found.targets is None:
+        return ""
+    off = found.targets.off
+    return f", of what is {'on target' if not off else f'as close ({off:.1f} steps off) or nearly'}"
+
+
+NOT_CHOSEN = "it is not known which of those that are as good has the most usual pours"
+"""What is not known of an answer though the best of its goal is."""
 
 
 def _dispute(found: Design, bar: Bar) -> list[str]:
@@ -177,15 +199,18 @@ def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: B
     if isinstance(end, Impossible) or answer is None:
         return "there is no such drink"
     goal = found.goal
-    name = "distance from the aims" if goal is None else goal.label
-    unit = "" if goal is None else goal.unit_in(bar.currency)
-    bound = f"{end.bound:.4g} {unit}".rstrip()
-    return f"the least {name} is {bound}, with a drink like {short_spec(answer, bar)}"
+    like = f"a drink like {short_spec(answer, bar)}"
+    if goal is None:
+        return f"most in keeping, or closest, is {like} ({-end.bound:.6g})"
+    bound = f"{end.bound:.4g} {goal.unit_in(bar.currency)}".rstrip()
+    return f"the least {goal.label} is {bound}, with {like}"
 
 
 def _proven(found: Design) -> str:
     """Who or what proved the claim, in a sentence."""
-    if found.compared is None:
+    if found.goal is None and found.keeping is not None:
+        by = "Proven"
+    elif found.compared is None:
         by = f"Proven by {found.solver}"
     elif not found.compared:
         by = "Proven: nothing can be poured for it"

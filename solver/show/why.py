@@ -11,6 +11,7 @@ from solver.pantry.bar import Bar
 from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
 from solver.show.pours import said_amount
+from solver.show.target import target_words
 from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Demand, Kind
 from solver.tasks.ways_out import Change, WayOut
@@ -19,32 +20,37 @@ from solver.tasks.why import Reason, Why, Worth
 WORTH_SAYING = 0.1
 """Noticeable differences, or shares of another goal's step, that a limit has to cost to be named
 beside a drink."""
-OFF_AIM = "Off aim is counted in noticeable differences."
+STEPS = "A step is what half of all tasters would notice."
 ROUNDING = 1e-9
 """Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
+WISHES = frozenset({Kind.WITH, Kind.POUR, Kind.CHARACTER})
+"""What is asked for, and what somebody would be told of only with every limit."""
 MOST_BESIDE = 2
 """Limits that are named beside a drink; `--why` has all."""
 
 
-def beside_lines(why: Why, bar: Bar) -> list[str]:
+def beside_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
     """What holds a drink back, in a line or two."""
-    costly = [reason for reason in _binding(why) if _gain(why, reason) >= _worth_saying(why)]
+    costly = [reason for reason in _binding(why) if _worth_saying(why, reason)]
     if costly:
         said = [
-            f"{reason.demand.name}; {_gained(why, reason, bar)}" for reason in costly[:MOST_BESIDE]
+            f"{reason.demand.name}; {_gained(why, reason, answer, bar)}"
+            for reason in costly[:MOST_BESIDE]
         ]
         return [f"Held back: {each}." for each in said]
     if why.undecided:
         return ["There was no time to tell what holds it back: --why takes longer."]
-    return ["No limit alone costs it as much as anybody would notice."]
+    if any(reason.worth and reason.worth.instead for reason in why.reasons):
+        return []
+    return ["No limit alone holds it back."]
 
 
-def answer_lines(why: Why, bar: Bar) -> list[str]:
+def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
     """Every demand: what holds the drink back and what that costs, and what does not."""
     binding = [*_binding(why), *(r for r in why.reasons if r.binding and r.worth is None)]
     lines = ["What holds it back:"] if binding else []
     lines += [
-        f"  {reason.demand.name}: {_gained(why, reason, bar)}{_until(reason, bar)}"
+        f"  {reason.demand.name}: {_gained(why, reason, answer, bar)}{_until(reason, bar)}"
         for reason in binding
     ]
     if not binding and not why.undecided:
@@ -77,7 +83,7 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
     if why.ways_out:
         lines += ["", "It would be possible"]
         lines += [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in why.ways_out]
-        lines += ["", *_beyond(why), OFF_AIM, DEFERS]
+        lines += ["", *_beyond(why), STEPS, DEFERS]
     elif why.conflicts and not why.undecided:
         lines += ["", "No single change, and no few purchases, would make it possible."]
     if why.undecided:
@@ -125,10 +131,10 @@ def short_why(why: Why, bar: Bar) -> list[str]:
 
 
 def short_spec(answer: Answer, bar: Bar) -> str:
-    """The pours of a drink in a line, how far from its aims it is, and its allergens."""
+    """The pours of a drink in a line, how it stands to its aims, and its allergens."""
     said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
     told = told_words(answer.guest.told)
-    return f"{said} ({'; '.join([f'off aim by {answer.off_aim:.2f}', *told])})"
+    return f"{said} ({'; '.join([target_words(answer.values, answer.aims), *told])})"
 
 
 def _binding(why: Why) -> list[Reason]:
@@ -141,15 +147,31 @@ def _gain(why: Why, reason: Reason) -> float:
     return (why.value or 0.0) - (reason.worth.dropped if reason.worth else 0.0)
 
 
-def _worth_saying(why: Why) -> float:
-    return WORTH_SAYING * (1.0 if why.goal is None else why.goal.step)
+def _worth_saying(why: Why, reason: Reason) -> bool:
+    """Whether somebody would want to be told of it: what was wished for they know."""
+    if reason.worth and reason.worth.instead:
+        return reason.demand.kind not in WISHES
+    return _gain(why, reason) >= WORTH_SAYING * (1.0 if why.goal is None else why.goal.step)
 
 
-def _gained(why: Why, reason: Reason, bar: Bar) -> str:
+def _instead(other: Answer, answer: Answer) -> str:
+    """What another drink pours instead of what this one does."""
+    own = {item.key for item in answer.ingredients}
+    others = {item.key for item in other.ingredients}
+    new = _and(item.name for item in other.ingredients if item.key not in own)
+    old = _and(item.name for item in answer.ingredients if item.key not in others)
+    if new and old:
+        return f"{new} instead of {old}"
+    return f"{new} too" if new else f"no {old}"
+
+
+def _gained(why: Why, reason: Reason, answer: Answer, bar: Bar) -> str:
     """What one step more of a demand, or doing without it, would bring."""
     demand, worth = reason.demand, reason.worth
     if worth is None:
         return "not known what that costs"
+    if worth.instead is not None:
+        return f"without that, {_instead(worth.instead, answer)}"
     now = _value(why.goal, why.value or 0.0, bar)
     if demand.measure is None or worth.stepped is None or worth.step is None:
         if _value(why.goal, worth.dropped, bar) == now:
@@ -286,6 +308,8 @@ def _limit_field(
 
 def _worth_field(worth: Worth, why: Why, bar: Bar) -> dict[str, Any]:
     value = why.value or 0.0
+    if worth.instead is not None:
+        return {"instead": [item.key for item in worth.instead.ingredients]}
     return {
         "step": worth.step,
         "change": None if worth.stepped is None else worth.stepped - value,

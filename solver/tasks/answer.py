@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from solver.harmony.evidence import Evidence
 from solver.measures import MEASURES
 from solver.mixture.drink import Drink as Mixed
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.search.exact import measure, mixed, off_aim
-from solver.search.problem import Candidate, Drink, Problem
+from solver.search.problem import Aim, Candidate, Drink, Problem
 from solver.tasks.guest import ForGuest, InDrink, for_guest
 from solver.tasks.pourable import COUNTED
 from solver.tasks.uncertain import Uncertainty, uncertainty
@@ -36,7 +37,8 @@ class Answer:
 
     `pours` are in the order of the profile's parts, the largest of a part first, then by key.
     `values` holds every measure by its name; None where it is not known. `guest` is what somebody
-    who drinks it must be told.
+    who drinks it must be told; `aims` are what it was held to, `evidence` what speaks for it, where
+    that was asked.
     """
 
     pours: tuple[Poured, ...]
@@ -45,6 +47,8 @@ class Answer:
     values: Mapping[str, float | None]
     uncertain: Uncertainty
     guest: ForGuest
+    aims: tuple[Aim, ...] = ()
+    evidence: Evidence | None = None
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -67,6 +71,7 @@ def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Ans
         off_aim=float(off_aim(problem, values)),
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
         uncertain=uncertainty(problem, amounts, profile.technique, bar),
+        aims=problem.aims,
         guest=for_guest(served, glass.finished, bar, profile.technique),
     )
 

@@ -7,6 +7,7 @@ import math
 import time
 from dataclasses import dataclass, replace
 
+from solver.harmony.harmony import BottleWish
 from solver.measures import Measure
 from solver.pantry.avoidance import Against, Avoidance, all_against
 from solver.pantry.bar import Bar
@@ -16,22 +17,25 @@ from solver.pantry.shelf import Stocked
 from solver.search.backend import Backend
 from solver.search.best import (
     UNNOTICED,
+    Agreed,
     Best,
     Disagreed,
     Verdict,
-    best,
     tolerance_of,
     verified,
 )
 from solver.search.clock import Clock
-from solver.search.problem import Choice, Drink, Problem
+from solver.search.in_keeping import MostInKeeping, Targets
+from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
-from solver.tasks.answer import Answer, answer_of
+from solver.tasks.answer import Answer
+from solver.tasks.choose import Chosen
 from solver.tasks.demands import Asked, Demand
 from solver.tasks.ground import Ground
-from solver.tasks.request import DEFINING, Request, avoided
+from solver.tasks.in_keeping import unlike
+from solver.tasks.request import Request, avoided
 from solver.tasks.steps import settled
-from solver.tasks.why import Why, why_answer, why_impossible
+from solver.tasks.why import Why, why_answer, why_impossible, why_in_keeping
 
 
 @enum.unique
@@ -78,6 +82,8 @@ class Design:
 
     `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
     shelf has a goal below `bound`, and where `goal_settled` none has a lesser one than the best.
+    Every goal is of what the `targets` let in; `keeping` is the proof where what goes together
+    decided.
     `compared` is how many ways to pour were compared for it, all that the shelf has; where they are
     too many, None, and `solver` is who proved it. `verdict` is what a second solver says, where it
     was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
@@ -89,6 +95,8 @@ class Design:
     glass: str | None
     demands: tuple[Demand, ...]
     problem: Problem
+    targets: Targets | None
+    keeping: MostInKeeping | None
     status: Status
     interrupted: bool
     answer: Answer | None
@@ -161,10 +169,9 @@ def design(
         case Request() as request:
             pass
     ground = Ground(Asked.of(profile, bar, request), backend, clock)
-    problem, drinks = ground.problem(())
-    found = best(problem, backend, clock, drinks)
+    found = ground.choose()
     work = _Work(ground, found, explain, started, verify=verify)
-    if not _interrupted(found.chosen):
+    if not _interrupted(found.result):
         work.go_on()
     return work.result()
 
@@ -173,7 +180,7 @@ def unsearched(asked: Asked, problem: Problem, backend: Backend, *, interrupted:
     """What is known of a request that nothing was searched for: nothing."""
     ground = Ground(asked, backend, Clock(0.0))
     nothing = Stopped(None, math.inf, 0.0, interrupted)
-    found = Best(problem, nothing, nothing)
+    found = Chosen(problem, problem, nothing, nothing)
     return _Work(ground, found, Explain.NOTHING, time.monotonic(), verify=False).result()
 
 
@@ -184,14 +191,14 @@ class _Work:
     """
 
     def __init__(
-        self, ground: Ground, found: Best, explain: Explain, started: float, *, verify: bool
+        self, ground: Ground, found: Chosen, explain: Explain, started: float, *, verify: bool
     ) -> None:
         self.ground = ground
         self.found = found
         self.explain = explain
         self.started = started
-        self.interrupted = _interrupted(found.chosen)
-        self.answer = self._answer(found.problem, _drink(found.chosen))
+        self.interrupted = _interrupted(found.result)
+        self.answer = self._answer(found.problem, _drink(found.result))
         self.others: list[Answer] = []
         # Nothing counts as looked for until the search for it has ended.
         self.cut = self.answer is not None and ground.asked.request.alternatives > 0
@@ -204,11 +211,11 @@ class _Work:
     def go_on(self) -> None:
         """Alternatives, a second solver's word, and reasons, until the user stops it."""
         try:
-            if isinstance(self.found.chosen, Optimal):
+            if isinstance(self.found.result, Optimal):
                 self._find_others()
             self.seconds = time.monotonic() - self.started
             if self.verdict is not None:
-                self.verdict = verified(self.found, self.ground.backend, self.ground.clock)
+                self.verdict = self._verified()
                 self._go_on_from(self.verdict)
             self.why = self._reasons()
             self.interrupted = self.why is not None and self.why.interrupted
@@ -216,20 +223,37 @@ class _Work:
             self.interrupted = True
 
     def _find_others(self) -> None:
-        """The best drinks with another base or modifier than the answer and each other.
+        """The best drinks with another base family and other modifiers than the answer and each
+        other.
 
         Every bottle of the shelf counts, those too that another one stands for in the search.
         """
-        problem, last = self.ground.asked.problem(), self.answer
-        while last is not None and len(self.others) < self.ground.asked.request.alternatives:
-            problem = problem.with_choices(_unlike(last, problem))
-            found = best(problem, self.ground.backend, self.ground.clock)
-            self._go_on_from(found.chosen)
-            if isinstance(found.chosen, Stopped):
+        asked, last = self.ground.asked, self.answer
+        wishes: list[BottleWish] = []
+        while last is not None and len(self.others) < asked.request.alternatives:
+            wishes += unlike(asked, ((p.part, p.ingredient.key) for p in last.pours))
+            found = self.ground.choose(wishes)
+            self._go_on_from(found.result)
+            if isinstance(found.result, Stopped):
                 return
-            last = self._answer(found.problem, _drink(found.chosen))
+            last = self._answer(found.problem, _drink(found.result))
             self.others += [] if last is None else [last]
         self.cut = False
+
+    def _verified(self) -> Verdict:
+        """What a solver of rows says, without halves and without a list of sets."""
+        found, backend, clock = self.found, self.ground.backend, self.ground.clock
+        goal = found.problem.goal
+        if found.keeping is None or goal is not Goal.IN_KEEPING:
+            searched = Best(found.searched, found.optimum, found.result)
+            return verified(searched, backend, clock)
+        targets = found.keeping.targets
+        if targets.closest is not None:
+            closest = Optimal(targets.closest, targets.off, targets.off)
+            verdict = verified(Best(found.problem, closest, closest), backend, clock)
+            if not isinstance(verdict, Agreed):
+                return verdict
+        return self.ground.verified(found.searched, found.keeping.drink)
 
     def _go_on_from(self, found: Result | Verdict) -> None:
         """Hand on what the user stopped."""
@@ -248,29 +272,34 @@ class _Work:
         if explain is Explain.CONFLICTS:
             return None
         share = clock.left if everything else LIMITS_S
-        shared = self.ground.within(share)
-        return why_answer(shared, first.bound, self.answer, structure=everything)
+        by_sets = self.ground.asked.request.goal is Goal.IN_KEEPING
+        targets = self.found.targets or Targets(())
+        if by_sets and not targets.off:
+            return why_in_keeping(self.ground.within(share), self.answer, structure=everything)
+        held = self.ground.within(share, () if by_sets else targets.limits)
+        return why_answer(held, first.bound, self.answer, structure=everything)
 
     def _answer(self, problem: Problem, drink: Drink | None) -> Answer | None:
-        asked = self.ground.asked
-        return None if drink is None else answer_of(problem, drink, asked.profile, asked.bar)
+        return None if drink is None else self.ground.answer_of(problem, drink)
 
     def result(self) -> Design:
         """All that is known by now."""
-        asked, first, chosen = self.ground.asked, self.found.optimum, self.found.chosen
+        asked, first, chosen = self.ground.asked, self.found.optimum, self.found.result
         goal = self.found.problem.goal.measure
+        by_sets = self.found.keeping is not None and goal is None
         compared = None if isinstance(first, Stopped) else first.compared
         rival = self.verdict.second if isinstance(self.verdict, Disagreed) else None
-        others = sorted(self.others, key=lambda o: o.off_aim) if goal is None else self.others
         return Design(
             profile=asked.profile,
             glass=asked.request.glass or asked.profile.glass,
             demands=asked.demands,
             problem=self.found.problem,
+            targets=self.found.targets,
+            keeping=self.found.keeping,
             status=Status.DISPUTED if rival else _status(chosen),
             interrupted=self.interrupted,
             answer=self.answer,
-            alternatives=tuple(others),
+            alternatives=tuple(self.others),
             asked_alternatives=asked.request.alternatives,
             alternatives_cut=self.cut,
             goal=goal,
@@ -279,7 +308,7 @@ class _Work:
             bound=math.inf if isinstance(first, Impossible) else first.bound,
             tolerance=UNNOTICED if goal is None else tolerance_of(goal),
             compared=compared,
-            solver=self.ground.backend.name if compared is None else None,
+            solver=self.ground.backend.name if compared is None and not by_sets else None,
             verdict=self.verdict,
             rival=self._answer(self.found.problem, _drink(rival)) if rival else None,
             explain=self.explain,
@@ -335,11 +364,3 @@ def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient,
         and any(part.accepts(item) for part in profile.parts)
     ]
     return tuple(sorted(found, key=lambda ingredient: ingredient.name))
-
-
-def _unlike(answer: Answer, problem: Problem) -> Choice:
-    """At least one base or modifier of the answer must go; any ingredient where it has neither."""
-    defining = [p.ingredient.key for p in answer.pours if p.part in DEFINING]
-    keys = set(defining or [pour.ingredient.key for pour in answer.pours])
-    members = frozenset(i for i, c in enumerate(problem.candidates) if c.ingredient in keys)
-    return Choice("unlike an earlier answer", members, high=len(keys) - 1)

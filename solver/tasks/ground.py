@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from solver.harmony.harmony import SCALE, BottleWish
 from solver.measures import Measure
 from solver.reasons.conflicts import UndecidedError
 from solver.search.backend import Backend
-from solver.search.best import best, tolerance_of
+from solver.search.best import Agreed, Disagreed, Verdict, tolerance_of
 from solver.search.classes import representatives
 from solver.search.clock import Clock
 from solver.search.exact import kept_limits
 from solver.search.exact import measure as measures_of
 from solver.search.glance import hopeless, plain_drink
+from solver.search.keeping_rows import Witnessed, most_in_keeping_by_rows
 from solver.search.loop import EXACT, Drinks, Search
 from solver.search.problem import Aim, Choice, Drink, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped, Witness
+from solver.tasks.answer import Answer, answer_of
+from solver.tasks.choose import Chosen, choose
 from solver.tasks.demands import PURCHASES, STRUCTURE, Asked, Demand, Kind
+from solver.tasks.in_keeping import InKeeping
 
 SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
 """Kinds of demands that can be dropped without another set of bottles and pours."""
@@ -42,16 +47,26 @@ class Solved:
 
 
 class _Base:
-    """A problem that questions share which differ in limits and wishes, and its drinks."""
+    """A problem that questions share which differ in limits and wishes, and its drinks.
 
-    def __init__(self, shelf: Problem) -> None:
+    `shelf` has every bottle, `problem` only those that stand for all. What follows from them is
+    built when it is needed: some questions are answered at a glance.
+    """
+
+    def __init__(self, asked: Asked, shelf: Problem) -> None:
+        self.asked = asked
         self.shelf = shelf
         self.problem = representatives(shelf)
 
     @cached_property
     def drinks(self) -> Drinks:
-        """Built when they are needed: some questions are answered at a glance."""
+        """The drinks of what stands for all."""
         return Drinks.of(self.problem, shelf=self.shelf)
+
+    @cached_property
+    def in_keeping(self) -> InKeeping:
+        """What of all bottles goes together."""
+        return InKeeping(self.asked, self.shelf)
 
 
 class Ground:
@@ -61,22 +76,21 @@ class Ground:
     no time to tell, UndecidedError.
     """
 
-    def __init__(self, asked: Asked, backend: Backend, clock: Clock) -> None:
+    def __init__(
+        self, asked: Asked, backend: Backend, clock: Clock, targets: Sequence[Limit] = ()
+    ) -> None:
         self.asked = asked
         self.backend = backend
         self.clock = clock
+        self.targets = targets
         self._bases: dict[tuple[frozenset[Demand], bool], _Base] = {}
 
-    def within(self, seconds: float) -> Ground:
-        """The same, what is built shared, for questions that may take so long together."""
-        share = Ground(self.asked, self.backend, self.clock.within(seconds))
+    def within(self, seconds: float, targets: Sequence[Limit] = ()) -> Ground:
+        """The same, what is built shared, for questions that may take so long together, and where
+        every drink is held to some targets besides."""
+        share = Ground(self.asked, self.backend, self.clock.within(seconds), targets)
         share._bases = self._bases
         return share
-
-    def problem(self, dropped: Collection[Demand]) -> tuple[Problem, Drinks]:
-        """The problem without some demands, and its drinks."""
-        problem, base = self._posed(dropped)
-        return problem, base.drinks
 
     def _posed(
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None,
@@ -87,10 +101,11 @@ class Ground:
         other_bottles = frozenset(demand for demand in gone if demand.kind not in SAME_BOTTLES)
         key = (other_bottles, bought > 0)
         if key not in self._bases:
-            self._bases[key] = _Base(self.asked.problem(other_bottles, bought=bought))
+            shelf = self.asked.problem(other_bottles, bought=bought)
+            self._bases[key] = _Base(self.asked, shelf)
         base = self._bases[key]
         moved = moved or {}
-        limits: list[Limit] = []
+        limits: list[Limit] = [*self.targets]
         for demand in self.asked.demands:
             if demand not in gone:
                 limit = replace(demand, bound=moved.get(demand, demand.bound)).limit
@@ -116,11 +131,29 @@ class Ground:
         *, bought: int = 0,
     ) -> Solved | None:  # fmt: skip
         """The drink that would be offered: the optimum, or a simpler one nobody tells from it."""
-        problem, base = self._posed(dropped, moved, bought=bought)
-        if hopeless(problem):
+        few, base = self._posed(dropped, moved, bought=bought)
+        if hopeless(few):
             return None
-        found = best(problem, self.backend, self.clock, base.drinks)
-        return _decided(found.problem, found.chosen)
+        whole = _whole(few, base, dropped, bought)
+        found = choose(
+            whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
+        )
+        return _decided(found.problem, found.result)
+
+    def choose(self, unlike: Sequence[BottleWish] = ()) -> Chosen:
+        """What is offered for the request; `unlike` narrows it."""
+        few, base = self._posed(())
+        whole = _whole(few, base, (), 0)
+        if not unlike:
+            return choose(
+                whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
+            )
+        return choose(_narrowed(whole, unlike), base.in_keeping, self.backend, self.clock)
+
+    def with_every_bottle(self, dropped: Collection[Demand]) -> tuple[Problem, InKeeping]:
+        """The problem without some demands, and what of its bottles goes together."""
+        few, base = self._posed(dropped)
+        return _whole(few, base, dropped, 0), base.in_keeping
 
     def any(
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None, *,
@@ -172,6 +205,40 @@ class Ground:
         wishes = (d for d in dropped if d.measure is None and d.kind not in STRUCTURE)
         return active | kept | {wish for wish in wishes if self.asked.keeps(wish, poured)}
 
+    def answer(self, solved: Solved) -> Answer:
+        """The drink of a solved problem as it is poured."""
+        return self.answer_of(solved.problem, solved.drink)
+
+    def answer_of(self, problem: Problem, drink: Drink) -> Answer:
+        """A drink of a problem as it is poured, and what speaks for it."""
+        answer = answer_of(problem, drink, self.asked.profile, self.asked.bar)
+        _, base = self._posed(())
+        return replace(answer, evidence=base.in_keeping.evidence(problem, drink))
+
+    def verified(self, searched: Problem, drink: Drink) -> Verdict:
+        """What one model of a solver of rows says of the drink that is most in keeping."""
+        _, in_keeping = self.with_every_bottle(())
+        question = in_keeping.question(searched)
+        filled = in_keeping.set_of(searched, drink)
+        worth = None if filled is None else question.worth(filled)
+        if worth is None:
+            message = "the drink most in keeping is of none of the sets"
+            raise AssertionError(message)
+        first = Optimal(drink, -worth / SCALE, -worth / SCALE)
+        second = most_in_keeping_by_rows(
+            searched, question, in_keeping.bottles, self.backend, self.clock
+        )
+        match second:
+            case Stopped():
+                return second
+            case Impossible():
+                return Disagreed(self.backend.name, first, second)
+            case Witnessed(found=found) if found.worth == worth:
+                return Agreed(self.backend.name)
+            case Witnessed(found=found, drink=other):
+                value = -found.worth / SCALE
+                return Disagreed(self.backend.name, first, Optimal(other, value, value))
+
     def _search(
         self, problem: Problem, drinks: Drinks, goal: Measure | None, within: float = EXACT
     ) -> Search:
@@ -179,6 +246,30 @@ class Ground:
             problem, goal, tolerance=max(tolerance_of(goal), within), backend=self.backend,
             clock=self.clock, drinks=drinks, exact=within,
         )  # fmt: skip
+
+
+def _whole(few: Problem, base: _Base, dropped: Collection[Demand], bought: int) -> Problem:
+    """A problem with every bottle, as one with those that stand for all is posed."""
+    free = {demand.name for demand in dropped}
+    choices = tuple(_eased(choice, free, bought) for choice in base.shelf.choices)
+    return replace(base.shelf, limits=few.limits, choices=choices)
+
+
+def _narrowed(problem: Problem, wishes: Sequence[BottleWish]) -> Problem:
+    """A problem whose drinks keep to some wishes."""
+    return problem.with_choices(
+        *(
+            Choice(
+                "unlike an earlier answer",
+                frozenset(
+                    i for i, c in enumerate(problem.candidates) if c.ingredient in wish.bottles
+                ),
+                wish.low,
+                wish.high,
+            )
+            for wish in wishes
+        )
+    )
 
 
 def _eased(choice: Choice, free: set[str], bought: int) -> Choice:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 
 from solver.harmony.counted import load_counts
 from solver.harmony.evidence import Evidence
@@ -11,16 +11,20 @@ from solver.harmony.harmony import BottleWish, Harmony
 from solver.search.best_sets import best_first
 from solver.search.clock import Clock
 from solver.search.in_keeping import Groups
+from solver.search.keeping_rows import Bottles
 from solver.search.problem import Drink, Problem
+from solver.search.sets import Filled, SetQuestion
 from solver.tasks.demands import Asked
 
 
 class InKeeping:
-    """Sets of ingredients that a problem of a request can pour, in the order of their worth."""
+    """Sets of ingredients that the candidates of a request can pour, in the order of their worth.
+
+    Any problem with the same candidates, in the same order, can be asked about.
+    """
 
     def __init__(self, asked: Asked, problem: Problem) -> None:
         self.asked = asked
-        self.problem = problem
         names = {candidate.ingredient for candidate in problem.candidates}
         stock = [item for item in asked.bar.bottles if item.key in names]
         self.harmony = Harmony(
@@ -31,21 +35,40 @@ class InKeeping:
             (each.part, each.ingredient): index for index, each in enumerate(problem.candidates)
         }
 
-    def sets(self, clock: Clock, also: Sequence[BottleWish] = ()) -> Callable[[], Iterator[Groups]]:
-        """The sets, the best first, each time they are asked for anew; `also` narrows them.
+    def question(self, problem: Problem) -> SetQuestion:
+        """What is asked of sets for a problem with these candidates."""
+        return self.harmony.question(self._wishes(problem))
+
+    def sets(self, problem: Problem, clock: Clock) -> Callable[[], Iterator[Groups]]:
+        """The sets, the best first, each time they are asked for anew.
 
         Every ingredient of a set stands for what is in stock of its flavour.
         """
-        wishes = [*self._wishes(), *also]
-        question = self.harmony.question(wishes)
 
         def listed() -> Iterator[Groups]:
-            for found in best_first(question, clock):
+            for found in best_first(self.question(problem), clock):
                 groups = self._groups(self.harmony.bottles(found.filled))
                 if all(group for part in groups for group in part):
                     yield groups
 
         return listed
+
+    @property
+    def bottles(self) -> Bottles:
+        """The candidates that each ingredient of a set stands for, by part and number."""
+        return {
+            (part, self.harmony.number[name]): tuple(
+                self.places[part, key] for key in keys if (part, key) in self.places
+            )
+            for part, place in enumerate(self.harmony.places)
+            for name, keys in place.bottles.items()
+        }
+
+    def set_of(self, problem: Problem, drink: Drink) -> Filled | None:
+        """The set that a drink of a problem is of; None for one that is none of the sets."""
+        parts = [part.name for part in self.asked.profile.parts]
+        poured = ((problem.candidates[i].part, problem.candidates[i].ingredient) for i, _ in drink)
+        return self.harmony.filled((parts[part], key) for part, key in poured)
 
     def _groups(self, bottles: Iterable[Iterable[Iterable[str]]]) -> Groups:
         return tuple(
@@ -56,15 +79,15 @@ class InKeeping:
             for part, flavours in enumerate(bottles)
         )
 
-    def _wishes(self) -> list[BottleWish]:
-        """What the problem's choices ask, and room for what is to be shown."""
+    def _wishes(self, problem: Problem) -> list[BottleWish]:
+        """What a problem's choices ask, and room for what is to be shown."""
         found = [
             BottleWish(
-                frozenset(self.problem.candidates[member].ingredient for member in choice.members),
+                frozenset(problem.candidates[member].ingredient for member in choice.members),
                 choice.low,
                 choice.high,
             )
-            for choice in self.problem.choices
+            for choice in problem.choices
         ]
         for key in self.asked.request.feature:
             found += featuring(self.harmony, key)
@@ -72,21 +95,21 @@ class InKeeping:
 
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
         """Why a drink is as much in keeping as it is; None for one that is none of the sets."""
-        parts = [part.name for part in self.asked.profile.parts]
-        poured = ((problem.candidates[i].part, problem.candidates[i].ingredient) for i, _ in drink)
-        filled = self.harmony.filled((parts[part], key) for part, key in poured)
+        filled = self.set_of(problem, drink)
         return None if filled is None else self.harmony.evidence(filled)
 
 
 def unlike(asked: Asked, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:
-    """A drink of another base family and without the modifiers of one, given as (part, key)."""
-    bottles = asked.bar.bottles
+    """A drink of another base family and without the modifiers of one, given as (part, key); where
+    it has neither, one that is not of the same ingredients."""
+    poured, bottles = list(pours), asked.bar.bottles
     found: list[BottleWish] = []
-    for part, key in pours:
+    for part, key in poured:
         item = bottles.find(key)
         if part == "base":
             family = frozenset(each.key for each in bottles if each.is_kind(item.kind))
             found.append(BottleWish(family, high=0))
         elif part == "modifier":
             found.append(BottleWish(frozenset({key}), high=0))
-    return tuple(found)
+    every = frozenset(key for _, key in poured)
+    return tuple(found) or (BottleWish(every, high=len(every) - 1),)

@@ -58,7 +58,7 @@ class Request:
     measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     wanted: tuple[str, ...] = ()
     unwanted: tuple[str, ...] = ()
-    goal: Goal = Goal.CLOSEST
+    goal: Goal = Goal.IN_KEEPING
     glass: str | None = None
     serves: int = 1
     seconds: float = 60.0

@@ -11,11 +11,12 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.search.backend import Backend
-from solver.search.best import best
 from solver.search.clock import Clock
 from solver.search.exact import measure
 from solver.search.result import Impossible, Optimal, Stopped
-from solver.tasks.demands import problem_of
+from solver.tasks.choose import choose
+from solver.tasks.demands import Asked
+from solver.tasks.in_keeping import InKeeping
 from solver.tasks.request import Request, Step
 
 STEPS: Final[Mapping[str, tuple[str, float]]] = {
@@ -45,8 +46,10 @@ def settled(
     if not request.steps:
         return request
     plain = replace(request, steps=())
-    found = best(problem_of(profile, bar, plain), backend, clock)
-    match found.chosen:
+    asked = Asked.of(profile, bar, plain)
+    problem = asked.problem()
+    found = choose(problem, InKeeping(asked, problem), backend, clock)
+    match found.result:
         case Optimal(drink=drink):
             pass
         case Impossible():

@@ -10,7 +10,8 @@ from solver.reasons.binding import binding
 from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
 from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Demand, Kind
-from solver.tasks.ground import BETTER, SAME_BOTTLES, Ground
+from solver.tasks.ground import BETTER, SAME_BOTTLES, Ground, Solved
+from solver.tasks.held_back import HeldBack
 from solver.tasks.ways_out import WayOut, ways_out
 
 MOST_FRAMED = 2
@@ -23,13 +24,14 @@ class Worth:
 
     `step` is one natural step of the measure, and `stepped` the best value with it; beyond a bound
     of `until` loosening helps no further: the best is then `dropped`. A demand that has no bound
-    can only be dropped.
+    can only be dropped. Where the goal is what is in keeping, `instead` is what would be poured.
     """
 
     dropped: float
     step: float | None = None
     stepped: float | None = None
     until: float | None = None
+    instead: Answer | None = None
 
 
 @dataclass(frozen=True)
@@ -105,6 +107,37 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
     )
     undecided = interrupted or len(settled) < len(asked) or len(worths) < len(gains)
     return Why(goal, optimum, reasons, undecided=undecided, interrupted=interrupted)
+
+
+def why_in_keeping(ground: Ground, answer: Answer, *, structure: bool) -> Why:
+    """What keeps a drink on target from being more in keeping: without it, another is poured.
+
+    With `structure`, jigger, counts and pours are asked about too.
+    """
+    asked = [d for d in ground.asked.demands if structure or d.kind not in STRUCTURE]
+    groups = [[d for d in asked if d.kind in SAME_BOTTLES]]
+    groups += [[d] for d in asked if d.kind not in SAME_BOTTLES]
+    parts = [part.name for part in ground.asked.profile.parts]
+    poured = frozenset((parts.index(p.part), p.ingredient.key) for p in answer.pours)
+    found: dict[Demand, Solved | None] = {}
+    interrupted = False
+    try:
+        for group in groups:
+            held = HeldBack(ground, group, poured)
+            nothing = len(group) != 1 and held.without(group) is None
+            found |= {d: None if nothing else held.without((d,)) for d in group}
+    except UndecidedError:
+        pass
+    except KeyboardInterrupt:
+        interrupted = True
+    reasons: list[Reason] = []
+    for demand in asked:
+        better = found.get(demand)
+        settled = better is not None if demand in found else None
+        worth = None if better is None else Worth(0.0, instead=ground.answer(better))
+        reasons.append(Reason(demand, *_standing(demand, answer), settled, worth))
+    undecided = interrupted or len(found) < len(asked)
+    return Why(None, 0.0, tuple(reasons), undecided=undecided, interrupted=interrupted)
 
 
 def _standing(demand: Demand, answer: Answer) -> tuple[float | None, float | None]:

@@ -77,7 +77,7 @@ def test_they_are_on_target_or_a_step_off_or_break_a_stated_bound(drink: str) ->
 
 
 def far_off(found: Assessment, profile: str) -> set[tuple[str, str]]:
-    """The profile and each measure that lies further than one noticeable difference from its band."""
+    """The profile and each measure that lies more than a noticeable difference from its band."""
     return {
         (profile, met.aim.measure.name)
         for met in found.aims

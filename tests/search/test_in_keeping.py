@@ -114,7 +114,7 @@ def agrees(seed: int, backend: Backend) -> bool:
     oddness = float(one.values[ODDNESS.name][0])
     return (
         bool(one.feasible[0])
-        and bool(kept(given, found.targets, given.amounts(found.drink)[np.newaxis])[0])
+        and bool(kept(given, found.targets.limits, given.amounts(found.drink)[np.newaxis])[0])
         and found.before == wanted[0]
         and abs(oddness - wanted[1]) < 1e-9
     )
@@ -153,7 +153,7 @@ def test_the_random_problems_are_on_target_off_target_and_impossible() -> None:
         given, sets = posed(seed), every_set(posed(seed), seed)
         found = most_in_keeping(given, partial(iter, sets), CpSat(), Clock.of(60))
         if isinstance(found, MostInKeeping):
-            kinds.add("off target" if found.off > 0 else "on target")
+            kinds.add("off target" if found.targets.off > 0 else "on target")
         else:
             kinds.add(type(found).__name__)
     assert kinds == {"on target", "off target", "Impossible"}
@@ -171,7 +171,7 @@ def test_a_bar_that_forbids_the_closest_gets_the_closest_of_the_rest() -> None:
     assert isinstance(rest, MostInKeeping)
     others = [d for d in range(len(drinks)) if frozenset(i for i, _ in drinks[d]) != members]
     least = np.where(found.feasible, found.off_aim, np.inf)[others].min()
-    assert rest.off == pytest.approx(least, abs=1e-8)
+    assert rest.targets.off == pytest.approx(least, abs=1e-8)
 
 
 def _alone_on_target(given: Problem) -> bool:

@@ -1,0 +1,66 @@
+"""How a drink stands to its aims: on target, or by how much it is weaker, sweeter, longer."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+import numpy as np
+
+from solver.search.problem import Aim
+
+LITTLE = 1.5
+"""Noticeable differences up to which a drink is a little weaker, say; beyond it is weaker."""
+SEEN = 0.05
+"""Noticeable differences that are not seen in what is printed."""
+
+
+def off_target(values: Mapping[str, float | None], aims: Iterable[Aim]) -> list[tuple[Aim, float]]:
+    """The aims that a drink misses, each by its noticeable differences: below 0 for too little."""
+    found: list[tuple[Aim, float]] = []
+    for aim in aims:
+        value = values.get(aim.measure.name)
+        if value is not None:
+            off = float(aim.off(np.array(value)))
+            if off >= SEEN:
+                found.append((aim, -off if value < aim.range[0] else off))
+    return found
+
+
+def ends(aim: Aim) -> tuple[float | None, float | None]:
+    """The ends of an aim's band, None for one that is open."""
+    low, high = aim.range
+    return low or None, None if high == math.inf else high
+
+
+def target_line(values: Mapping[str, float | None], aims: Iterable[Aim], *, kept: bool) -> str:
+    """A sentence: on target, or what a drink is instead; `kept` says that it keeps its limits."""
+    off = off_target(values, aims)
+    if not off:
+        return "On target."
+    said = target_words(values, (aim for aim, _ in off))
+    limits = "; within its limits" if kept else ""
+    return f"{said[:1].upper()}{said[1:]} than its profile asks{limits}."
+
+
+def target_words(values: Mapping[str, float | None], aims: Iterable[Aim]) -> str:
+    """The same in a few words: "on target", "a little weaker (1 step) and longer (2 steps)"."""
+    said = [_compared(aim, steps) for aim, steps in off_target(values, aims)]
+    return " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said) or "on target"
+
+
+def _compared(aim: Aim, steps: float) -> str:
+    word = aim.measure.less if steps < 0 else aim.measure.more
+    little = "a little " if abs(steps) <= LITTLE else ""
+    number = f"{abs(steps):.1f}".removesuffix(".0")
+    return f"{little}{word} ({number} step{'' if number == '1' else 's'})"
+
+
+def target_fields(values: Mapping[str, float | None], aims: Iterable[Aim]) -> dict[str, Any]:
+    """The same for programs: steps are noticeable differences, below 0 for too little."""
+    off = off_target(values, aims)
+    return {
+        "on_target": not off,
+        "off_target": [{"measure": aim.measure.name, "steps": steps} for aim, steps in off],
+    }

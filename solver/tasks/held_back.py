@@ -1,0 +1,93 @@
+"""Which demands keep a drink from being more in keeping than it is."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from solver.reasons.conflicts import UndecidedError
+from solver.search.best_sets import OutOfTime
+from solver.search.in_keeping import (
+    Groups,
+    MostInKeeping,
+    Targets,
+    any_of_set,
+    most_in_keeping,
+    on_target,
+)
+from solver.search.problem import Problem
+from solver.search.result import Impossible, Stopped
+from solver.tasks.demands import Demand
+from solver.tasks.ground import Ground, Solved
+
+Poured = frozenset[tuple[int, str]]
+"""What a drink is of: the part and the ingredient of each pour."""
+
+
+class HeldBack:
+    """What is more in keeping than a drink on target, without one of a `group` of demands.
+
+    The demands of a group leave the same bottles. What has no drink on target without any of them
+    is not asked about again.
+    """
+
+    def __init__(self, ground: Ground, group: Sequence[Demand], poured: Poured) -> None:
+        self.ground = ground
+        self.group = group
+        self.poured = poured
+        self._hopeless: set[Groups] = set()
+
+    def without(self, dropped: Collection[Demand]) -> Solved | None:
+        """The most in keeping of what is more so; None where nothing is.
+
+        Raises:
+            UndecidedError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
+        """
+        problem, in_keeping = self.ground.with_every_bottle(dropped)
+        targets, clock = Targets(on_target(problem)), self.ground.clock
+        try:
+            for groups in in_keeping.sets(problem, clock)():
+                if self._is_the_drink(problem, groups):
+                    return None
+                if groups not in self._hopeless and self._some(problem, groups, targets):
+                    return self._solved(problem, groups, targets)
+        except OutOfTime:
+            raise UndecidedError from None
+        return None
+
+    def _is_the_drink(self, problem: Problem, groups: Groups) -> bool:
+        """Whether a set is that of the drink."""
+        if sum(map(len, groups)) != len(self.poured):
+            return False
+        kinds = [
+            {(problem.candidates[i].part, problem.candidates[i].ingredient) for i in group}
+            for part in groups
+            for group in part
+        ]
+        return all(self.poured & kind for kind in kinds)
+
+    def _some(self, problem: Problem, groups: Groups, targets: Targets) -> bool:
+        """Whether a set has a drink on target; noted if not even without the whole group."""
+        backend, clock = self.ground.backend, self.ground.clock
+        if any_of_set(problem, groups, targets, backend, clock) is not None:
+            return True
+        if len(self.group) > 1:
+            freest, _ = self.ground.with_every_bottle(self.group)
+            if any_of_set(freest, groups, targets, backend, clock) is not None:
+                return False
+        self._hopeless.add(groups)
+        return False
+
+    def _solved(self, problem: Problem, groups: Groups, targets: Targets) -> Solved | None:
+        """The drink that would be offered of a set."""
+        found = most_in_keeping(
+            problem, lambda: iter([groups]), self.ground.backend, self.ground.clock, targets
+        )
+        match found:
+            case MostInKeeping(drink=drink):
+                return Solved(problem, drink, 0.0)
+            case Stopped(interrupted=True):
+                raise KeyboardInterrupt
+            case Stopped():
+                raise UndecidedError
+            case Impossible():
+                return None
