@@ -53,6 +53,8 @@ ROUNDS = 4
 """How often the ways of a half are compared with the best of the other, in turn."""
 LEAF_BATCH = BATCH // LEAF
 """Pairs of leaves that are opened in one sweep."""
+FEW = 4096
+"""Drinks that are measured one and all: bounds would take longer."""
 MOST_SPLIT = 12
 """Parts of which every split in two is tried; of more, one that is found by size."""
 
@@ -121,6 +123,9 @@ class Halves:
         clock.check()
         if self.empty or below <= 0:  # no goal is less than nothing
             return
+        if sum(len(left) * len(right) for left, right in self.pieces) <= FEW:
+            self._look_at_all(problem, goal, below, tolerance, offer)
+            return
         within = windows(problem, below if goal is None and below < math.inf else None)
         if within.empty or below <= least_goal(problem, within, goal):
             return
@@ -130,6 +135,52 @@ class Halves:
             below = sweep.below
             if below == -math.inf:
                 return
+
+    def _look_at_all(
+        self, problem: Problem, goal: Measure | None, below: float, tolerance: float,
+        offer: Callable[[Drink], None],
+    ) -> None:  # fmt: skip
+        """As `look`, of so few drinks that each is measured."""
+        vectors = _with_nothing(self.picks.vectors)
+        for left, right in self.pieces:
+            pairs = np.arange(len(left) * len(right))
+            one, other = np.divmod(pairs, max(1, len(right)))
+            picks = np.hstack([left.picks(one), right.picks(other)])
+            values, within = _measured(problem, goal, picks, vectors)
+            hopeful = np.flatnonzero((values < below) & within)
+            for row in hopeful[np.argsort(values[hopeful], kind="stable")].tolist():
+                if values[row] >= below:
+                    break
+                found = evaluate(problem, self.picks.amounts_of(picks[row : row + 1], problem))
+                value = float(found.of(goal)[0])
+                if found.feasible[0] and value < below:
+                    below = value - tolerance
+                    offer(self.picks.drink(picks[row]))
+
+    def every(self, problem: Problem, most: int, clock: Clock) -> Ints | None:
+        """Every drink within the limits of `problem`: picks, shape (drinks, most poured), -1 for
+        none; None where there may be more than `most`.
+
+        Raises:
+            TimeUpError: not everything was looked at.
+        """
+        clock.check()
+        aimless = replace(problem, aims=())
+        found: list[Ints] = []
+        within = windows(aimless)
+        for piece in self.pieces if not within.empty else ():
+            try:
+                gather = _Gather(self.picks, piece, aimless, within, most, clock)
+                gather.run()
+            except TooManyError:
+                return None
+            found += gather.found
+            most -= sum(map(len, gather.found))
+        width = max((rows.shape[1] for rows in found), default=0)
+        padded = [
+            np.pad(rows, ((0, 0), (0, width - rows.shape[1])), constant_values=-1) for rows in found
+        ]
+        return np.vstack([np.zeros((0, width), dtype=np.int64), *padded])
 
 
 class _TooFarError(Exception):
@@ -260,12 +311,13 @@ class _Sweep:
                 self.right.picks(right.ways[j[pair] * right.size + other]),
             ]
         )
-        totals = np.zeros((len(picks), self.vectors.shape[1]))
-        for column in picks.T:
-            totals += self.vectors[column]
-        found = measured(self.problem, totals)
-        values = goal_of(self.problem, self.goal, found)
-        better = np.flatnonzero((values < self.below) & _nearly_within(self.problem, found))
+        self._take(picks)
+        return len(picks)
+
+    def _take(self, picks: Ints) -> None:
+        """Look at drinks that the inequalities let pass, and offer the best of them."""
+        values, within = _measured(self.problem, self.goal, picks, self.vectors)
+        better = np.flatnonzero((values < self.below) & within)
         better = better[np.argsort(values[better], kind="stable")]
         batch = max(1, EVALUATED // len(self.problem.candidates))
         for at in range(0, len(better), batch):
@@ -273,16 +325,10 @@ class _Sweep:
                 break
             self.clock.check()
             self._evaluate(picks[better[at : at + batch]])
-        return len(picks)
 
     def _evaluate(self, picks: Ints) -> None:
         """Evaluate drinks exactly, and offer the best if it is better than asked."""
-        amounts = np.zeros((len(picks), len(self.problem.candidates)))
-        for column in picks.T:
-            poured = np.flatnonzero(column >= 0)
-            chosen = column[poured]
-            amounts[poured, self.picks.candidate[chosen]] = self.picks.amount[chosen]
-        found = evaluate(self.problem, amounts)
+        found = evaluate(self.problem, self.picks.amounts_of(picks, self.problem))
         values = np.where(found.feasible, found.of(self.goal), math.inf)
         best = int(values.argmin())
         if values[best] < self.below:
@@ -319,6 +365,45 @@ def _pieces(within: Windows) -> list[Windows]:
     """
     edges = np.linspace(within.strength.low, within.strength.high, PIECES + 1).tolist()
     return [replace(within, strength=Window(*ends)) for ends in itertools.pairwise(edges)]
+
+
+class _Gather(_Sweep):
+    """A run that keeps every drink."""
+
+    def __init__(
+        self, picks: Picks, halves: tuple[Ways, Ways], problem: Problem, within: Windows,
+        most: int, clock: Clock,
+    ) -> None:  # fmt: skip
+        super().__init__(
+            picks, halves, problem, None, within, math.inf, math.inf, clock, lambda _: None
+        )
+        self.most = most
+        self.found: list[Ints] = []
+
+    def _take(self, picks: Ints) -> None:
+        """Keep the drinks that are within the limits."""
+        _, within = _measured(self.problem, None, picks, self.vectors)
+        hopeful = picks[within]
+        batch = max(1, EVALUATED // len(self.problem.candidates))
+        for at in range(0, len(hopeful), batch):
+            self.clock.check()
+            rows = hopeful[at : at + batch]
+            kept = evaluate(self.problem, self.picks.amounts_of(rows, self.problem)).feasible
+            self.found.append(rows[kept])
+            self.most -= int(kept.sum())
+            if self.most < 0:
+                raise TooManyError
+
+
+def _measured(
+    problem: Problem, goal: Measure | None, picks: Ints, vectors: Floats
+) -> tuple[Floats, npt.NDArray[np.bool_]]:
+    """The goal of drinks, right but for rounding, and whether they may keep the limits."""
+    totals = np.zeros((len(picks), vectors.shape[1]))
+    for column in picks.T:
+        totals += vectors[column]
+    found = measured(problem, totals)
+    return goal_of(problem, goal, found), _nearly_within(problem, found)
 
 
 def _with_nothing(vectors: Floats) -> Floats:

@@ -11,33 +11,46 @@ are widened by what the closest drink misses them, and by a quarter of a noticea
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import islice
-from typing import TypeVar
+from itertools import combinations, islice
+from typing import Protocol, TypeVar
+
+import numpy as np
 
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.backend import Backend
 from solver.search.best import tolerance_of
 from solver.search.best_sets import OutOfTime
 from solver.search.classes import representatives
-from solver.search.clock import Clock
+from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import evaluate_one
+from solver.search.halves import Halves, TooManyError
 from solver.search.loop import EXACT, Drinks, Search
 from solver.search.problem import Choice, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, Witness
+from solver.search.totals import Picks
 
 EARLY = 48
 """Sets that are looked at before it is asked whether any drink is on target at all: most answers
 are among them, and the question takes longer than they do."""
+DOUBTED = 64
+"""Sets that are looked at in vain before it is asked which ingredients no drink on target has."""
+DOUBTED_IN_PAIRS = 512
+"""The same before it is asked of every two."""
+MOST_GATHERED = 100_000
+"""Drinks within the targets that are gathered, to compare their sets; of more, sets are tried one
+by one: the more there are, the sooner one is found."""
 QUARTER = 0.25
 """Noticeable differences by which a drink may be further off target than the closest, so that what
 goes together decides: our own choice, a quarter of what half of all tasters notice."""
 
 Answered = TypeVar("Answered")
 
-Groups = tuple[tuple[tuple[int, ...], ...], ...]
-"""A set: for each part its ingredients, each as the candidates of which one is poured."""
+Group = tuple[int, ...]
+"""An ingredient as the candidates of which one is poured."""
+Groups = tuple[tuple[Group, ...], ...]
+"""A set: for each part its ingredients."""
 
 
 @dataclass(frozen=True)
@@ -55,12 +68,27 @@ class Targets:
 
 @dataclass(frozen=True)
 class MostInKeeping:
-    """The drink, proven: of the `before` sets that are more in keeping, none can be poured so."""
+    """The drink, proven: of the `before` sets that are more in keeping, none can be poured so.
+
+    `before` is None where the sets of all drinks within the targets were compared instead.
+    """
 
     drink: Drink
     groups: Groups
-    before: int
+    before: int | None
     targets: Targets
+
+
+class Sets(Protocol):
+    """The sets of ingredients that a problem's candidates make, in the order of their worth."""
+
+    def __call__(self) -> Iterator[Groups]:
+        """All of them, the best first, each time they are asked for anew."""
+        ...
+
+    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+        """The best of the sets that some drinks are of, given by their candidates; None of none."""
+        ...
 
 
 def targets_of(problem: Problem, backend: Backend, clock: Clock) -> Targets | Impossible | Stopped:
@@ -71,7 +99,7 @@ def targets_of(problem: Problem, backend: Backend, clock: Clock) -> Targets | Im
 
 def most_in_keeping(
     problem: Problem,
-    sets: Callable[[], Iterator[Groups]],
+    sets: Sets,
     backend: Backend,
     clock: Clock,
     targets: Targets | None = None,
@@ -82,6 +110,19 @@ def most_in_keeping(
     """
     search = _Sets(problem, backend, clock)
     return search.guarded(lambda: search.run(sets, targets))
+
+
+def drink_of_set(
+    problem: Problem, groups: Groups, targets: Targets, backend: Backend, clock: Clock
+) -> MostInKeeping | Impossible | Stopped:
+    """The drink of a set with the most usual pours, within the targets."""
+    search = _Sets(problem, backend, clock)
+
+    def poured() -> MostInKeeping | None:
+        found = search.of_set(groups, targets)
+        return None if found is None else search.poured((0, groups), targets)
+
+    return search.guarded(poured)
 
 
 def any_of_set(
@@ -153,45 +194,63 @@ class _Sets:
         self.problem = problem
         self.backend = backend
         self.clock = clock
+        self.compared: int | None = None
         self.seen: Drink | None = None
         """A drink that keeps the limits, proven to be nothing more."""
 
     def guarded(self, work: Callable[[], Answered | None]) -> Answered | Impossible | Stopped:
         """What some work comes to, None being a proof; or what is known where it was stopped."""
         try:
-            return work() or Impossible()
+            return work() or Impossible(self.compared)
         except OutOfTime:
             return self.stopped(interrupted=False)
         except KeyboardInterrupt:
             return self.stopped(interrupted=True)
 
-    def run(
-        self, sets: Callable[[], Iterator[Groups]], targets: Targets | None
-    ) -> MostInKeeping | None:
+    def run(self, sets: Sets, targets: Targets | None) -> MostInKeeping | None:
         """The drink of the first set that has one on target, or as close as any."""
         if targets is None:
             aimed = Targets(on_target(self.problem))
             early = self._first(islice(sets(), EARLY), aimed)
             if early is not None:
-                return self._poured(early, aimed)
+                return self.poured(early, aimed)
             targets = self.targets()
         if targets is None:
             return None
-        found = self._first(sets(), targets)
+        found = self._best_of_all(sets, targets) or self._first(sets(), targets)
         # Of what is never poured together there are no sets: the closest may be none of them.
-        return self._closest(sets) if found is None else self._poured(found, targets)
+        return self._closest(sets) if found is None else self.poured(found, targets)
+
+    def _best_of_all(self, sets: Sets, targets: Targets) -> tuple[None, Groups] | None:
+        """The best set of all drinks within the targets; None where they are too many, or of none.
+
+        Where few drinks are as close as that, most sets would be looked at in vain.
+        """
+        picks = Picks.of(self.problem)
+        try:
+            halves = Halves.of(self.problem, picks, self.clock)
+            held = self.problem.with_limits(*targets.limits)
+            drinks = halves.every(held, MOST_GATHERED, self.clock) if halves else None
+        except TimeUpError:
+            raise OutOfTime from None
+        if drinks is None:
+            return None
+        candidates = np.unique(np.sort(np.append(picks.candidate, -1)[drinks], axis=1), axis=0)
+        best = sets.best_of(frozenset(row) - {-1} for row in candidates.tolist())
+        return None if best is None else (None, best)
 
     def targets(self) -> Targets | None:
         """The bands of the aims, or wider ones where no drink is on target."""
         whole = representatives(self.problem)
-        drinks, aimed = Drinks.of(whole), on_target(whole)
+        drinks, aimed = Drinks.of(whole, shelf=self.problem), on_target(whole)
         if self._any(whole.with_limits(*aimed), drinks) is not None:
             return Targets(aimed)
         match self._search(whole, None, drinks).run():
             case Optimal(drink=drink, value=off):
                 self.seen = self._own(whole, drink)
                 return Targets(widened(whole, drink), off, self.seen)
-            case Impossible():
+            case Impossible(compared=compared):
+                self.compared = compared
                 return None
             case Stopped(incumbent=drink) as stopped:
                 self.seen = None if drink is None else self._own(whole, drink)
@@ -212,7 +271,10 @@ class _Sets:
 
     def _first(self, sets: Iterator[Groups], targets: Targets) -> tuple[int, Groups] | None:
         """The first set that has a drink within limits and targets, and its place."""
+        doubts = _Doubts(self.problem.with_limits(*targets.limits), self.clock)
         for place, groups in enumerate(sets):
+            if doubts.rule_out(groups, place):
+                continue
             drink = self.of_set(groups, targets)
             if drink is not None:
                 self.seen = drink
@@ -225,7 +287,7 @@ class _Sets:
         drink = self._any(given.with_limits(*targets.limits), Drinks.of(given))
         return None if drink is None else _back(drink, kept)
 
-    def _poured(self, found: tuple[int, Groups], targets: Targets) -> MostInKeeping:
+    def poured(self, found: tuple[int | None, Groups], targets: Targets) -> MostInKeeping:
         """The drink of a set with the most usual pours; of those the cheapest, then by name."""
         place, groups = found
         given, kept = only(self.problem, groups)
@@ -242,7 +304,7 @@ class _Sets:
             chosen = self._least(priced, MEASURES["cost"], drinks) or usual
         return MostInKeeping(_back(chosen.drink, kept), groups, place, targets)
 
-    def _closest(self, sets: Callable[[], Iterator[Groups]]) -> MostInKeeping | None:
+    def _closest(self, sets: Sets) -> MostInKeeping | None:
         """As close as the closest drink of any set: of that, what is most in keeping."""
         off, closest = math.inf, None
         for groups in sets():
@@ -255,7 +317,7 @@ class _Sets:
             return None
         targets = Targets(widened(self.problem, closest), off, closest)
         first = self._first(sets(), targets)
-        return None if first is None else self._poured(first, targets)
+        return None if first is None else self.poured(first, targets)
 
     def _any(self, given: Problem, drinks: Drinks) -> Drink | None:
         match self._search(given, None, drinks).any():
@@ -282,6 +344,67 @@ class _Sets:
             given, goal, tolerance=tolerance_of(goal), backend=self.backend, clock=self.clock,
             drinks=drinks,
         )  # fmt: skip
+
+
+class _Doubts:
+    """Rules sets out by what is in them, once many have been looked at in vain.
+
+    An ingredient that no drink on target has, or two that none has together, rule out every set
+    with them. That is asked of all drinks at once, and takes as long as ten sets or more do.
+    """
+
+    def __init__(self, problem: Problem, clock: Clock) -> None:
+        self.problem = problem
+        self.clock = clock
+        self.known: dict[tuple[Group, ...], bool] = {}
+
+    def rule_out(self, groups: Groups, tried: int) -> bool:
+        """Whether a set is known to have no drink, after so many that had none."""
+        poured = [group for part in groups for group in part]
+        some = 0 if tried < DOUBTED else 1 if tried < DOUBTED_IN_PAIRS else 2
+        return not all(
+            self._some_drink(held)
+            for count in range(1, some + 1)
+            for held in combinations(poured, count)
+        )
+
+    def _some_drink(self, held: tuple[Group, ...]) -> bool:
+        """Whether there is a drink with some ingredients; True where that is not easily told."""
+        if held not in self.known:
+            given = _with_all(self.problem, held)
+            try:
+                halves = Halves.of(given, Picks.of(given), self.clock)
+                found: list[Drink] = []
+                if halves is not None:
+                    halves.look(given, None, math.inf, math.inf, self.clock, found.append)
+                self.known[held] = halves is None or bool(found)
+            except TooManyError:
+                self.known[held] = True
+            except TimeUpError:
+                raise OutOfTime from None
+        return self.known[held]
+
+
+def _with_all(problem: Problem, held: tuple[Group, ...]) -> Problem:
+    """The problem with a bottle of each of some groups."""
+    alone = {
+        problem.candidates[group[0]].part: set(group)
+        for group in held
+        if problem.parts[problem.candidates[group[0]].part].count_high == 1
+    }
+    kept = [
+        index
+        for index, candidate in enumerate(problem.candidates)
+        if index in alone.get(candidate.part, {index})
+    ]
+    position = {old: new for new, old in enumerate(kept)}
+    choices = [
+        replace(c, members=frozenset(position[m] for m in c.members if m in position))
+        for c in problem.choices
+    ]
+    choices += [Choice("an ingredient", frozenset(position[m] for m in group), 1) for group in held]
+    candidates = tuple(problem.candidates[index] for index in kept)
+    return replace(problem, candidates=candidates, choices=tuple(choices))
 
 
 def _cause(stopped: Stopped) -> BaseException:

@@ -73,6 +73,15 @@ class Picks:
                 vectors[:, CHOICES + index] = np.isin(owner, sorted(choice.members))
         return cls(pairs, owner, part[owner], ingredient[owner], amount, vectors)
 
+    def amounts_of(self, rows: Ints, problem: Problem) -> Floats:
+        """How much of each candidate drinks pour, shape (drinks, candidates)."""
+        amounts = np.zeros((len(rows), len(problem.candidates)))
+        for column in rows.T:
+            poured = np.flatnonzero(column >= 0)
+            chosen = column[poured]
+            amounts[poured, self.candidate[chosen]] = self.amount[chosen]
+        return amounts
+
     def drink(self, rows: Ints) -> Drink:
         """The drink of some picks, by their rows; rows below 0 stand for no pour."""
         return tuple(sorted(self.pairs[row] for row in rows.tolist() if row >= 0))

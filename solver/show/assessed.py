@@ -15,7 +15,7 @@ from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
 from solver.show.pours import said_pours, said_volume
-from solver.show.target import target_line, target_words
+from solver.show.target import ends, target_line, target_words
 from solver.show.uncertain import uncertain_fields, uncertain_lines
 from solver.tasks.approve import Moved
 from solver.tasks.assess import AimMet, Assessment, LimitMet, Line

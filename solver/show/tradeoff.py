@@ -139,9 +139,9 @@ def _ending_lines(found: Tradeoff) -> list[str]:
 def _proof(found: Tradeoff) -> str:
     took = f"{found.seconds:.2f} s"
     if found.tolerance is not None:
-        by = f"to within {found.tolerance:g} noticeable differences by {found.design.solver}"
+        by = f"to within {found.tolerance:g} noticeable differences by {found.solver}"
         return f"Proven {by}, {took}."
-    count = f"all {found.design.compared:,} ways to pour it from the shelf were compared"
+    count = f"all {found.compared:,} ways to pour it from the shelf were compared"
     return f"Proven: {count}, for each of these anew, {took}."
 
 
@@ -176,8 +176,8 @@ def tradeoff_json(found: Tradeoff, bar: Bar) -> str:
                 for limit in design.problem.limits
             ],
             "proof": {
-                "compared": design.compared,
-                "solver": design.solver,
+                "compared": found.compared,
+                "solver": found.solver,
                 "tolerance": found.tolerance,
                 "seconds": round(found.seconds, 3),
                 "checked": found.complete,

@@ -6,19 +6,24 @@ are on target. Where nothing is on target, either is of what is as close as any,
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import math
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from solver.measures import MEASURES
 from solver.search.backend import Backend
 from solver.search.best import best
+from solver.search.best_sets import OutOfTime
 from solver.search.classes import representatives
 from solver.search.clock import Clock
 from solver.search.in_keeping import (
-    Groups,
+    EARLY,
     MostInKeeping,
+    Sets,
     Targets,
+    drink_of_set,
     most_in_keeping,
+    on_target,
     targets_of,
 )
 from solver.search.loop import Drinks
@@ -55,18 +60,50 @@ def choose(
 ) -> Chosen:
     """The drink to offer, of all that a problem's candidates make.
 
-    `few` are its representatives and `drinks` theirs, where they are known.
+    `few` are its representatives and `drinks` theirs, where they are known. Of parts that may hold
+    more or less than the profile says nothing is known to go together: the closest is chosen.
     """
-    sets = in_keeping.sets(problem, clock)
-    if problem.goal is Goal.IN_KEEPING:
-        return _in_keeping(problem, sets, backend, clock)
+    knows = in_keeping.knows(problem)
+    if knows and problem.goal is Goal.IN_KEEPING:
+        return _in_keeping(problem, in_keeping.sets(problem, clock), backend, clock)
     few = few or representatives(problem)
-    return _measured(problem, few, drinks or Drinks.of(few, shelf=problem), sets, backend, clock)
+    drinks = drinks or Drinks.of(few, shelf=problem)
+    if not knows:
+        return _closest(few, drinks, backend, clock)
+    return _measured(problem, few, drinks, in_keeping, backend, clock)
+
+
+def choose_soon(
+    problem: Problem, in_keeping: InKeeping, backend: Backend, clock: Clock, few: Problem,
+    drinks: Drinks,
+) -> Chosen:  # fmt: skip
+    """A drink to offer where nobody asks for the best: one of the first sets that is on target, or
+    else the closest."""
+    targets = Targets(on_target(problem))
+    try:
+        for groups in islice(in_keeping.sets(problem, clock)(), EARLY):
+            match drink_of_set(problem, groups, targets, backend, clock):
+                case MostInKeeping(drink=drink):
+                    result = Optimal(drink, 0.0, 0.0)
+                    return Chosen(problem, problem, result, result, targets)
+                case Stopped() as stopped:
+                    return Chosen(problem, problem, stopped, stopped)
+                case Impossible():
+                    continue
+    except OutOfTime:
+        stopped = Stopped(None, math.inf, 0.0, interrupted=False)
+        return Chosen(problem, problem, stopped, stopped)
+    return _closest(few, drinks, backend, clock)
+
+
+def _closest(few: Problem, drinks: Drinks, backend: Backend, clock: Clock) -> Chosen:
+    found = best(few, backend, clock, drinks)
+    return Chosen(found.problem, found.problem, found.optimum, found.chosen)
 
 
 def _in_keeping(
     problem: Problem,
-    sets: Callable[[], Iterator[Groups]],
+    sets: Sets,
     backend: Backend,
     clock: Clock,
     targets: Targets | None = None,
@@ -84,7 +121,7 @@ def _measured(
     problem: Problem,
     few: Problem,
     drinks: Drinks,
-    sets: Callable[[], Iterator[Groups]],
+    in_keeping: InKeeping,
     backend: Backend,
     clock: Clock,
 ) -> Chosen:
@@ -98,12 +135,8 @@ def _measured(
         return Chosen(few, held, found.optimum, found.chosen, targets)
     most = len(found.chosen.drink)
     as_few = problem.with_limits(Limit("as few", MEASURES["bottles"], None, float(most)))
-    chosen = _in_keeping(as_few, _of_at_most(most, sets), backend, clock, targets)
+    sets = in_keeping.sets(as_few, clock, most)
+    chosen = _in_keeping(as_few, sets, backend, clock, targets)
     if isinstance(chosen.result, Impossible):  # of what is never poured together there are no sets
         return Chosen(few, held, found.optimum, found.chosen, targets)
     return replace(chosen, problem=problem, searched=held, optimum=found.optimum)
-
-
-def _of_at_most(most: int, sets: Callable[[], Iterator[Groups]]) -> Callable[[], Iterator[Groups]]:
-    """The sets of so many ingredients at most."""
-    return lambda: (each for each in sets() if sum(map(len, each)) <= most)

@@ -22,7 +22,7 @@ from solver.search.loop import EXACT, Drinks, Search
 from solver.search.problem import Aim, Choice, Drink, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped, Witness
 from solver.tasks.answer import Answer, answer_of
-from solver.tasks.choose import Chosen, choose
+from solver.tasks.choose import Chosen, choose, choose_soon
 from solver.tasks.demands import PURCHASES, STRUCTURE, Asked, Demand, Kind
 from solver.tasks.in_keeping import InKeeping
 
@@ -135,9 +135,12 @@ class Ground:
         if hopeless(few):
             return None
         whole = _whole(few, base, dropped, bought)
-        found = choose(
-            whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
-        )
+        if bought:  # the whole library is to choose from
+            found = choose_soon(whole, base.in_keeping, self.backend, self.clock, few, base.drinks)
+        else:
+            found = choose(
+                whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
+            )
         return _decided(found.problem, found.result)
 
     def choose(self, unlike: Sequence[BottleWish] = ()) -> Chosen:

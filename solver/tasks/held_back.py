@@ -11,7 +11,7 @@ from solver.search.in_keeping import (
     MostInKeeping,
     Targets,
     any_of_set,
-    most_in_keeping,
+    drink_of_set,
     on_target,
 )
 from solver.search.problem import Problem
@@ -79,9 +79,8 @@ class HeldBack:
 
     def _solved(self, problem: Problem, groups: Groups, targets: Targets) -> Solved | None:
         """The drink that would be offered of a set."""
-        found = most_in_keeping(
-            problem, lambda: iter([groups]), self.ground.backend, self.ground.clock, targets
-        )
+        backend, clock = self.ground.backend, self.ground.clock
+        found = drink_of_set(problem, groups, targets, backend, clock)
         match found:
             case MostInKeeping(drink=drink):
                 return Solved(problem, drink, 0.0)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from solver.harmony.counted import load_counts
 from solver.harmony.evidence import Evidence
@@ -35,23 +36,26 @@ class InKeeping:
             (each.part, each.ingredient): index for index, each in enumerate(problem.candidates)
         }
 
+    def knows(self, problem: Problem) -> bool:
+        """Whether the parts hold as many as those of the profile, of which the sets are."""
+        counts = [(rule.count_low, rule.count_high) for rule in problem.parts]
+        return counts == [part.count for part in self.asked.profile.parts]
+
     def question(self, problem: Problem) -> SetQuestion:
         """What is asked of sets for a problem with these candidates."""
         return self.harmony.question(self._wishes(problem))
 
-    def sets(self, problem: Problem, clock: Clock) -> Callable[[], Iterator[Groups]]:
-        """The sets, the best first, each time they are asked for anew.
+    def sets(self, problem: Problem, clock: Clock, most: int | None = None) -> SetsOf:
+        """The sets of a problem with these candidates; of at most so many ingredients."""
+        return SetsOf(self, problem, clock, most)
 
-        Every ingredient of a set stands for what is in stock of its flavour.
+    def groups(self, filled: Filled) -> Groups | None:
+        """A set as candidates: each ingredient stands for what is in stock of its flavour.
+
+        None where there is none of one.
         """
-
-        def listed() -> Iterator[Groups]:
-            for found in best_first(self.question(problem), clock):
-                groups = self._groups(self.harmony.bottles(found.filled))
-                if all(group for part in groups for group in part):
-                    yield groups
-
-        return listed
+        groups = self._groups(self.harmony.bottles(filled))
+        return groups if all(group for part in groups for group in part) else None
 
     @property
     def bottles(self) -> Bottles:
@@ -64,7 +68,7 @@ class InKeeping:
             for name, keys in place.bottles.items()
         }
 
-    def set_of(self, problem: Problem, drink: Drink) -> Filled | None:
+    def set_of(self, problem: Problem, drink: Iterable[tuple[int, int]]) -> Filled | None:
         """The set that a drink of a problem is of; None for one that is none of the sets."""
         parts = [part.name for part in self.asked.profile.parts]
         poured = ((problem.candidates[i].part, problem.candidates[i].ingredient) for i, _ in drink)
@@ -97,6 +101,42 @@ class InKeeping:
         """Why a drink is as much in keeping as it is; None for one that is none of the sets."""
         filled = self.set_of(problem, drink)
         return None if filled is None else self.harmony.evidence(filled)
+
+
+@dataclass(frozen=True)
+class SetsOf:
+    """The sets of one problem, of at most so many ingredients."""
+
+    in_keeping: InKeeping
+    problem: Problem
+    clock: Clock
+    most: int | None
+
+    def __call__(self) -> Iterator[Groups]:
+        """All of them, the best first."""
+        for found in best_first(self.in_keeping.question(self.problem), self.clock):
+            if self._few_enough(found.filled):
+                groups = self.in_keeping.groups(found.filled)
+                if groups is not None:
+                    yield groups
+
+    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+        """The best of the sets that some drinks are of, given by their candidates; None of none."""
+        question = self.in_keeping.question(self.problem)
+        ranked: dict[Filled, tuple[object, ...]] = {}
+        for drink in poured:
+            filled = self.in_keeping.set_of(self.problem, [(index, 0) for index in sorted(drink)])
+            if filled is None or filled in ranked or not self._few_enough(filled):
+                continue
+            worth = question.worth(filled)
+            if worth is not None:
+                held = [one for each in filled for one in each]
+                ranked[filled] = (-worth, len(held), tuple(held), filled)
+        best = min(ranked, key=lambda filled: ranked[filled], default=None)
+        return None if best is None else self.in_keeping.groups(best)
+
+    def _few_enough(self, filled: Filled) -> bool:
+        return self.most is None or sum(map(len, filled)) <= self.most
 
 
 def unlike(asked: Asked, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:

@@ -49,8 +49,9 @@ class Tradeoff:
     `spots` ascend in the first of the two. `design` is what the request gives by itself, and
     `chosen` its place in the plane. `unsearched` are rectangles, (low, high) in the order asked
     for, in which further efficient drinks may lie; the curve is whole where there are none and it
-    was not `stopped` by the clock or the user. `tolerance` is how exact a solver of rows was, in
-    noticeable differences; None where all drinks were compared.
+    was not `stopped` by the clock or the user. `compared` is how many ways to pour were, for each
+    of these; None where there were too many, and a `solver` proved it, to within `tolerance`
+    noticeable differences.
     """
 
     between: Between
@@ -60,6 +61,8 @@ class Tradeoff:
     unsearched: tuple[tuple[tuple[float, float], tuple[float, float]], ...]
     stopped: bool
     interrupted: bool
+    compared: int | None
+    solver: str | None
     tolerance: float | None
     seconds: float
 
@@ -120,6 +123,8 @@ def tradeoff(
         unsearched=tuple((ordered(*gap.low), ordered(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
+        compared=None if oracle.on_rows else oracle.drinks.ways,
+        solver=backend.name if oracle.on_rows else None,
         tolerance=OFF_AIM_TOLERANCE if oracle.on_rows else None,
         seconds=time.monotonic() - started,
     )

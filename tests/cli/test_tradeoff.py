@@ -46,8 +46,9 @@ def test_cost_falls_and_distance_grows_along_the_curve_between_the_two_best_drin
         assert one["cost"] < other["cost"]
         assert one["off_aim"] > other["off_aim"]
     cheapest = designed("bollard-sour", "--goal", "cheapest")
-    assert points[0]["cost"] == pytest.approx(cheapest["proof"]["objective"])
+    assert points[-1]["cost"] == pytest.approx(cheapest["proof"]["objective"])
     assert points[-1]["off_aim"] == pytest.approx(designed("bollard-sour")["proof"]["bound"])
+    assert points[0]["cost"] < points[-1]["cost"]
 
 
 def test_every_point_is_a_whole_drink_that_has_the_values_of_the_point() -> None:
@@ -65,15 +66,17 @@ def test_the_order_of_the_two_only_turns_the_curve() -> None:
 
 
 def test_the_drink_that_design_offers_is_marked_where_it_is_on_the_curve() -> None:
-    found = document("bollard-sour")
+    asked = ("bollard-sour", "--goal", "cheapest")
+    found = document(*asked)
     [marked] = [point for point in found["points"] if point["chosen"]]
-    assert marked["answer"] == found["chosen"] == designed("bollard-sour")["answer"]
-    assert " * 2 1/4 oz vodka" in run("bollard-sour").output
+    offered = designed(*asked)["answer"]
+    assert marked["answer"]["pours"] == found["chosen"]["pours"] == offered["pours"]
+    assert " * 2 oz vodka" in run(*asked).output
 
 
 def test_the_drink_that_design_offers_is_told_where_it_is_beside_the_curve() -> None:
     said = " ".join(run("highball", "--cost", "<=2").output.split())
-    assert "What design offers (cost 1.74 EUR, off aim 0.39)" in said
+    assert "What design offers (cost 1.89 EUR, off aim 0.00): 1 1/2 oz gin" in said
     assert "has no more of either, and takes 1 more ingredient." in said
 
 

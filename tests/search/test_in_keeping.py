@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import itertools
 import random
-from dataclasses import replace
-from functools import partial
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -71,6 +71,20 @@ def every_set(given: Problem, seed: int) -> list[Groups]:
     return found
 
 
+@dataclass(frozen=True)
+class Listed:
+    """Sets in the order of their worth, best first."""
+
+    sets: list[Groups]
+
+    def __call__(self) -> Iterator[Groups]:
+        return iter(self.sets)
+
+    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+        wanted = set(poured)
+        return next((s for s in self.sets if frozenset(i for p in s for (i,) in p) in wanted), None)
+
+
 def expected(given: Problem, sets: list[Groups]) -> tuple[int, float] | None:
     """Place of the first set with a drink on target, or within a quarter of the closest, and the
     least oddness of its drinks; None where there is no drink.
@@ -104,7 +118,7 @@ def kept(given: Problem, targets: tuple[Limit, ...], amounts: Floats) -> np.ndar
 def agrees(seed: int, backend: Backend) -> bool:
     given = posed(seed)
     sets = every_set(given, seed)
-    found = most_in_keeping(given, partial(iter, sets), backend, Clock.of(60))
+    found = most_in_keeping(given, Listed(sets), backend, Clock.of(60))
     wanted = expected(given, sets)
     if wanted is None:
         return isinstance(found, Impossible)
@@ -115,7 +129,8 @@ def agrees(seed: int, backend: Backend) -> bool:
     return (
         bool(one.feasible[0])
         and bool(kept(given, found.targets.limits, given.amounts(found.drink)[np.newaxis])[0])
-        and found.before == wanted[0]
+        and found.groups == sets[wanted[0]]
+        and found.before in {None, wanted[0]}
         and abs(oddness - wanted[1]) < 1e-9
     )
 
@@ -138,20 +153,33 @@ def test_a_solver_of_rows_comes_to_the_same_set(seed: int, monkeypatch: pytest.M
     monkeypatch.setattr("solver.search.halves.MOST_WAYS", 0)
     given = posed(seed)
     sets = every_set(given, seed)
-    found = most_in_keeping(given, partial(iter, sets), CpSat(), Clock.of(60))
+    found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
     wanted = expected(given, sets)
     if wanted is None:
         assert found == Impossible()
     else:
         assert isinstance(found, MostInKeeping)
-        assert found.before == wanted[0]
+        assert found.groups == sets[wanted[0]]
+        assert found.before in {None, wanted[0]}
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_sets_that_are_tried_one_by_one_come_to_the_same(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """However soon what is in them rules them out."""
+    monkeypatch.setattr("solver.search.in_keeping.MOST_GATHERED", -1)
+    monkeypatch.setattr("solver.search.in_keeping.EARLY", 0)
+    monkeypatch.setattr("solver.search.in_keeping.DOUBTED", seed % 3)
+    monkeypatch.setattr("solver.search.in_keeping.DOUBTED_IN_PAIRS", 2 + seed % 5)
+    assert agrees(seed, CpSat())
 
 
 def test_the_random_problems_are_on_target_off_target_and_impossible() -> None:
     kinds: set[str] = set()
     for seed in range(60):
         given, sets = posed(seed), every_set(posed(seed), seed)
-        found = most_in_keeping(given, partial(iter, sets), CpSat(), Clock.of(60))
+        found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
         if isinstance(found, MostInKeeping):
             kinds.add("off target" if found.targets.off > 0 else "on target")
         else:
@@ -167,7 +195,7 @@ def test_a_bar_that_forbids_the_closest_gets_the_closest_of_the_rest() -> None:
     best = drinks[int(np.where(found.feasible, found.off_aim, np.inf).argmin())]
     members = frozenset(i for i, _ in best)
     sets = [s for s in every_set(given, 0) if frozenset(i for p in s for (i,) in p) != members]
-    rest = most_in_keeping(given, partial(iter, sets), CpSat(), Clock.of(60))
+    rest = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
     assert isinstance(rest, MostInKeeping)
     others = [d for d in range(len(drinks)) if frozenset(i for i, _ in drinks[d]) != members]
     least = np.where(found.feasible, found.off_aim, np.inf)[others].min()
@@ -186,8 +214,8 @@ def _alone_on_target(given: Problem) -> bool:
 def test_without_time_nothing_is_called_most_in_keeping(looks: int) -> None:
     given = posed(3)
     sets = every_set(given, 3)
-    whole = most_in_keeping(given, partial(iter, sets), CpSat(), Clock.of(60))
-    found = most_in_keeping(given, partial(iter, sets), CpSat(), _Short(looks))
+    whole = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    found = most_in_keeping(given, Listed(sets), CpSat(), _Short(looks))
     assert isinstance(found, Stopped) or found == whole
 
 

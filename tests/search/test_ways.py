@@ -138,6 +138,7 @@ def test_what_takes_too_much_memory_by_halves_goes_to_a_solver_of_rows(
 ) -> None:
     given = replace(problem(2, {"base": 2, "sour": 1, "sweet": 2}, with_limits=False), choices=())
     whole = best(given, CpSat(), PLENTY).optimum
+    monkeypatch.setattr(by_halves, "FEW", 0)
     monkeypatch.setattr(by_halves, "MOST_NUMBERS", 10)
     found = best(given, CpSat(), PLENTY).optimum
     assert isinstance(whole, Optimal)
