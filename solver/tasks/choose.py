@@ -137,6 +137,11 @@ def _measured(
     as_few = problem.with_limits(Limit("as few", MEASURES["bottles"], None, float(most)))
     sets = in_keeping.sets(as_few, clock, most)
     chosen = _in_keeping(as_few, sets, backend, clock, targets)
-    if isinstance(chosen.result, Impossible):  # of what is never poured together there are no sets
-        return Chosen(few, held, found.optimum, found.chosen, targets)
+    match chosen.result:
+        case Impossible():  # of what is never poured together there are no sets
+            return Chosen(few, held, found.optimum, found.chosen, targets)
+        case Stopped(incumbent=None, interrupted=interrupted):
+            drink, value = found.chosen.drink, found.chosen.value
+            as_far = Stopped(drink, value, found.chosen.bound, interrupted)
+            return Chosen(few, held, found.optimum, as_far, targets)
     return replace(chosen, problem=problem, searched=held, optimum=found.optimum)

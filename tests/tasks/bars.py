@@ -109,8 +109,8 @@ def any_request(rng: random.Random, bar: Bar) -> Request:
 class Everything:
     """Every drink of a request without its demands on measures and its wishes.
 
-    `broken` holds for each drink the demands that it breaks, `poured` what it pours; `off_aim` and
-    `values` are theirs.
+    `broken` holds for each drink the demands that it breaks, `poured` what it pours and `placed` in
+    which parts; `off_aim` and `values` are theirs.
     """
 
     asked: Asked
@@ -118,7 +118,12 @@ class Everything:
     broken: tuple[frozenset[Demand], ...]
     off_aim: Floats
     values: dict[str, Floats]
-    poured: tuple[frozenset[str], ...]
+    placed: tuple[frozenset[tuple[str, str]], ...]
+
+    @property
+    def poured(self) -> tuple[frozenset[str], ...]:
+        """What each drink pours."""
+        return tuple(frozenset(key for _, key in placed) for placed in self.placed)
 
     @classmethod
     def of(cls, asked: Asked) -> Everything:
@@ -141,7 +146,10 @@ class Everything:
             found.off_aim[whole],
             {name: values[whole] for name, values in found.values.items()},
             tuple(
-                frozenset(problem.candidates[index].ingredient for index, _ in drinks[row])
+                frozenset(
+                    (problem.parts[c.part].name, c.ingredient)
+                    for c in (problem.candidates[index] for index, _ in drinks[row])
+                )
                 for row in whole
             ),
         )

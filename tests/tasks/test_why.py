@@ -13,11 +13,12 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.search.clock import Clock
 from solver.search.cpsat import CpSat
 from solver.tasks.demands import STRUCTURE, Asked, Demand, Kind
-from solver.tasks.design import Explain, design
-from solver.tasks.ground import BETTER, Ground
+from solver.tasks.design import Explain, Status, design
+from solver.tasks.ground import Ground
 from solver.tasks.request import Request
 from solver.tasks.why import Why, why_impossible
 from tests.tasks.bars import Everything, any_request, demo, small_bar, small_request, sour
+from tests.tasks.truth import Truth, check_answer, check_reasons
 
 Sets = set[frozenset[Demand]]
 
@@ -41,39 +42,6 @@ def minimal_conflicts(every: Everything) -> Sets:
             if all(chosen & drink for drink in broken) and not any(f < chosen for f in found):
                 found.add(chosen)
     return found
-
-
-def check_answer(every: Everything, optimum: float) -> None:
-    asked = every.asked
-    found = design(asked.profile, asked.bar, asked.request, CpSat(), explain=Explain.LIMITS)
-    assert found.bound == pytest.approx(optimum, abs=1e-9)
-    assert found.why is not None
-    assert not found.why.undecided
-    for reason in found.why.reasons:
-        if reason.demand not in every.demands:
-            continue
-        without = every.best(frozenset({reason.demand}))
-        assert without is not None
-        assert reason.binding == (without < optimum - BETTER), reason.demand.name
-        if reason.worth is not None:
-            assert reason.worth.dropped == pytest.approx(without, abs=1e-6)
-            check_worth(every, reason.demand, without, reason.worth.stepped, reason.worth.until)
-
-
-def check_worth(
-    every: Everything, demand: Demand, dropped: float, stepped: float | None, until: float | None
-) -> None:
-    """One step more, and how far loosening helps, by every drink that breaks this limit alone."""
-    if demand.measure is None:
-        return
-    rows = [row for row, broken in enumerate(every.broken) if broken <= {demand}]
-    values = every.values[demand.measure.name][rows]
-    distance = every.off_aim[rows]
-    sign = 1.0 if demand.kind is Kind.MOST else -1.0
-    within_a_step = sign * (values - demand.bound) <= demand.measure.step * (1 + 1e-9)
-    assert stepped == pytest.approx(distance[within_a_step].min(), abs=1e-6)
-    best = sign * (values[distance <= dropped + 1e-6])
-    assert until == pytest.approx(sign * best.min(), abs=2e-6)
 
 
 def check_impossible(every: Everything) -> Why:
@@ -115,12 +83,17 @@ def check_joint_ways(every: Everything, why: Why) -> None:
 
 def check(seed: int, request: Callable[[random.Random, Bar], Request] = small_request) -> bool:
     """Whether the request was possible; everything said of it is checked."""
-    every = Everything.of(posed(seed, request))
-    optimum = every.best()
-    if optimum is None:
-        check_impossible(every)
+    known = Truth(posed(seed, request))
+    if not known.possible:
+        check_impossible(known.every)
         return False
-    check_answer(every, optimum)
+    asked = known.asked
+    found = design(asked.profile, asked.bar, asked.request, CpSat(), explain=Explain.LIMITS)
+    assert found.status is Status.OPTIMAL
+    assert found.why is not None
+    assert not found.why.undecided
+    check_answer(found, known)
+    check_reasons(found, known)
     return True
 
 
