@@ -148,14 +148,17 @@ class Halves:
             picks = np.hstack([left.picks(one), right.picks(other)])
             values, within = _measured(problem, goal, picks, vectors)
             hopeful = np.flatnonzero((values < below) & within)
-            for row in hopeful[np.argsort(values[hopeful], kind="stable")].tolist():
-                if values[row] >= below:
+            hopeful = hopeful[np.argsort(values[hopeful], kind="stable")]
+            for at in range(0, len(hopeful), DIVE):
+                rows = picks[hopeful[at : at + DIVE]]
+                if values[hopeful[at]] >= below:
                     break
-                found = evaluate(problem, self.picks.amounts_of(picks[row : row + 1], problem))
-                value = float(found.of(goal)[0])
-                if found.feasible[0] and value < below:
-                    below = value - tolerance
-                    offer(self.picks.drink(picks[row]))
+                found = evaluate(problem, self.picks.amounts_of(rows, problem))
+                exact = np.where(found.feasible, found.of(goal), math.inf)
+                best = int(exact.argmin())
+                if exact[best] < below:
+                    below = float(exact[best]) - tolerance
+                    offer(self.picks.drink(rows[best]))
 
     def every(self, problem: Problem, most: int, clock: Clock) -> Ints | None:
         """Every drink within the limits of `problem`: picks, shape (drinks, most poured), -1 for
