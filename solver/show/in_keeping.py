@@ -8,6 +8,7 @@ from typing import Any
 from solver.harmony.evidence import Evidence
 from solver.harmony.flavours import NOT_PRINTED, Flavour
 from solver.harmony.pairs import PairEvidence
+from solver.harmony.printed import Tally
 from solver.tasks.answer import Answer
 
 Names = Callable[[Flavour], str]
@@ -94,7 +95,7 @@ def pair_sentence(pair: PairEvidence, name: Names) -> str:
     """What is known of two flavours together, with its counts."""
     one, other = name(pair.one), name(pair.other)
     clauses: list[str] = []
-    if pair.printed is not None:
+    if pair.printed is not None and _counted(pair.printed):
         met, drinks, expected = pair.printed.met, pair.printed.drinks, pair.printed.expected
         clauses.append(f"{met} of {drinks} published drinks, {expected:.1f} expected by chance")
     if pair.own:
@@ -114,5 +115,10 @@ def pair_sentence(pair: PairEvidence, name: Names) -> str:
 
 def _tells(pair: PairEvidence) -> bool:
     """Whether anything more is known of two than that they are seldom poured at all."""
-    counted = pair.printed is not None and (pair.printed.met > 0 or pair.printed.expected >= 1)
+    counted = pair.printed is not None and _counted(pair.printed)
     return bool(counted or pair.own or pair.tasted or pair.said or pair.stated or pair.practice)
+
+
+def _counted(printed: Tally) -> bool:
+    """Whether the counts of two tell anything: met at all, or to be expected."""
+    return printed.met > 0 or printed.expected >= 1

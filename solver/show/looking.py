@@ -207,7 +207,6 @@ def _profile(profile: Profile, bar: Bar) -> dict[str, Any]:
             {
                 "measure": t.measure,
                 "unit": MEASURES[t.measure].unit,
-                "value": (t.low + t.high) / 2,
                 "low": t.low,
                 "high": t.high,
             }

@@ -201,7 +201,7 @@ def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: B
     goal = found.goal
     like = f"a drink like {short_spec(answer, bar)}"
     if goal is None:
-        return f"most in keeping, or closest, is {like} ({-end.bound:.6g})"
+        return f"most in keeping is {like} (worth {-end.bound:.6g})"
     bound = f"{end.bound:.4g} {goal.unit_in(bar.currency)}".rstrip()
     return f"the least {goal.label} is {bound}, with {like}"
 

@@ -54,8 +54,11 @@ class AimMet:
 
     @property
     def distance(self) -> float | None:
-        """In noticeable differences, above the aim or below it."""
-        return None if self.value is None else (self.value - self.aim.value) / self.aim.tolerance
+        """In noticeable differences, above the band of the aim or (negative) below; 0 within."""
+        if self.value is None:
+            return None
+        off = float(self.aim.off(np.array(self.value)))
+        return -off if self.value < self.aim.range[0] else off
 
 
 @dataclass(frozen=True)

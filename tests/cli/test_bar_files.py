@@ -53,8 +53,9 @@ def edit_before(target: str, path: Path, new: bytes, monkeypatch: pytest.MonkeyP
 
 
 EDITED = [
-    (SAVE, "solver.tasks.design.design", "specs/slow-tide.toml"),
-    ((*SAVE[:-1], "Dry Dock", "--replace"), "solver.tasks.design.design", "specs/dry-dock.toml"),
+    (SAVE, "solver.tasks.save.spec_of_answer", "specs/slow-tide.toml"),
+    ((*SAVE[:-1], "Dry Dock", "--replace"), "solver.tasks.save.spec_of_answer",
+     "specs/dry-dock.toml"),
     (("assess", "harbour-light", "--approve"), "solver.tasks.assess.assess",
      "specs/harbour-light.toml"),
     (("swap", "rope-store", "bourbon", "rye-whiskey", "--save", "Slow Tide"),

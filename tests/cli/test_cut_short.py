@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 from solver.cli.exits import EXIT_CODES
 from solver.cli.main import main
 from solver.search.best import Disagreed
+from solver.search.problem import Drink
 from solver.search.result import Impossible, Optimal
 from tests.claims.moments import Cut, counted, cut_short
 
@@ -70,7 +71,7 @@ def test_a_proven_answer_without_what_else_was_asked_for_owns_up_to_it(
     said = " ".join(result.output.split())
     assert result.exit_code == code, said
     assert says in said
-    assert "Proven: all" in said
+    assert "Proven" in said
     found = document(cut(how, alone + 1, *SOUR, *option, "--json"))
     assert found["status"] == "optimal"
     assert found["unsettled"] == [unsettled]
@@ -82,7 +83,7 @@ def reasons_of(arguments: tuple[str, ...]) -> int:
     with counted() as whole:
         run(*arguments)
     with pytest.MonkeyPatch.context() as patch, counted() as without:
-        patch.setattr("solver.tasks.design.why_answer", lambda *_, **__: None)
+        patch.setattr("solver.tasks.design.why_in_keeping", lambda *_, **__: None)
         run(*arguments)
     return whole["looks"] - without["looks"]
 
@@ -101,7 +102,7 @@ def test_reasons_that_were_asked_for_and_are_missing_are_told(
     assert result.exit_code == code
     said = " ".join(result.output.split()).lower()
     assert "stopped before" in said or "no time" in said
-    assert "proven: all" in said
+    assert "proven, " in said or "proven: all" in said
     assert document(cut(how, last, *arguments, "--json"))["unsettled"] == ["reasons"]
 
 
@@ -200,39 +201,40 @@ def test_the_word_alone_is_a_slip(arguments: tuple[str, ...]) -> None:
 def test_two_solvers_that_disagree_are_both_told_and_nothing_is_saved(
     bar: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def disagree(found: Any, *_: object) -> Disagreed:
-        first = found.optimum
-        assert isinstance(first, Optimal)
-        return Disagreed("another solver", first, Optimal(first.drink, 0.01, 0.01))
+    def disagree(_: object, __: object, drink: Drink) -> Disagreed:
+        first, second = Optimal(drink, -0.5, -0.5), Optimal(drink, -0.75, -0.75)
+        return Disagreed("another solver", first, second)
 
-    monkeypatch.setattr("solver.tasks.design.verified", disagree)
+    monkeypatch.setattr("solver.tasks.ground.Ground.verified", disagree)
     before = specs(bar)
     result = run(*SOUR, "--verify", "--save", "Slow Tide", bar=bar)
     said = " ".join(result.stdout.split())
     assert result.exit_code == 4
     assert "two ways to prove it come to different ends" in said
-    assert "First: the least distance from the aims is 1.05" in said
-    assert "another solver: the least distance from the aims is 0.01" in said
+    assert "First: most in keeping is a drink like 2 oz" in said
+    assert "(worth 0.5)." in said
+    assert "another solver: most in keeping is a drink like 2 oz" in said
+    assert "(worth 0.75)." in said
     assert "nothing was saved" in result.stderr
     assert specs(bar) == before
     found = document(run(*SOUR, "--verify", "--json"))
     assert found["status"] == "disputed"
     assert not found["proof"]["checked"]
-    assert found["proof"]["dispute"]["objective"] == 0.01
+    assert found["proof"]["dispute"]["objective"] == -0.75
 
 
 @pytest.mark.parametrize("first_is_none", [True, False])
 def test_a_drink_against_none_is_a_dispute_too(
     first_is_none: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def disagree(found: Any, *_: object) -> Disagreed:
-        optimum = found.optimum
-        one, other = (
-            (Impossible(), Optimal((), 0.0, 0.0)) if first_is_none else (optimum, Impossible())
-        )
-        return Disagreed("another solver", one, other)
+    def a_drink(*_: object) -> Disagreed:
+        return Disagreed("another solver", Impossible(), Optimal((), 0.0, 0.0))
 
-    monkeypatch.setattr("solver.tasks.design.verified", disagree)
+    def none(_: object, __: object, drink: Drink) -> Disagreed:
+        return Disagreed("another solver", Optimal(drink, 0.0, 0.0), Impossible())
+
+    monkeypatch.setattr("solver.tasks.design.verified", a_drink)
+    monkeypatch.setattr("solver.tasks.ground.Ground.verified", none)
     asked = (*SOUR, "--abv", ">=25%") if first_is_none else SOUR
     result = run(*asked, "--verify")
     assert result.exit_code == 4

@@ -21,7 +21,8 @@ def test_a_sour_at_17_per_cent_with_the_house_syrup_is_answered_and_proven() -> 
     result = run("design", "sour", "--abv", "17%", "--with", "rhubarb-syrup")
     assert result.exit_code == 0, result.output
     assert "rhubarb syrup" in result.output
-    assert re.search(r"Proven:\s+all\s+[\d,]{9,}\s+ways", result.output)
+    assert re.search(r"more\s+in\s+keeping|none\s+of\s+them\s+can\s+be\s+poured", result.output)
+    assert "Proven, " in result.output
     assert "Standard drinks (Germany" in result.output
 
 
@@ -99,7 +100,7 @@ def test_fewer_alternatives_than_asked_for_is_said() -> None:
     fixed = ("--with", "gin", "--bottles", "<=2", "--without", "spirit/vodka")
     result = run("design", "highball", *fixed, "--alternatives", "1")
     assert result.exit_code == 0, result.output
-    assert "no further alternative" in result.output
+    assert "no further one of another base family" in " ".join(result.output.split())
 
 
 def test_a_character_wished_for_is_there_and_one_kept_out_is_not() -> None:
@@ -126,5 +127,5 @@ def test_the_document_of_what_cannot_be_holds_numbers_that_json_knows() -> None:
 
 def test_an_aim_beyond_a_limit_is_remarked_on() -> None:
     said = " ".join(run("design", "sour", "--abv", "40%").output.split())
-    assert "The aim of 40.0 % vol lies beyond a limit: strength at most 22 % vol" in said
+    assert "The aim of 39.5..40.5 % vol lies beyond a limit: strength at most 22 % vol" in said
     assert "lies beyond a limit" not in run("design", "sour").output

@@ -59,7 +59,7 @@ def test_the_profiles_include_the_bar_s_own() -> None:
 
 def test_a_profile_tells_its_parts_its_aims_and_its_source() -> None:
     result = run("profiles", "sour")
-    for said in ("base", "1 1/4..2 1/2 oz", "strength", "17 % vol", "from memory"):
+    for said in ("base", "1 1/4..2 1/2 oz", "strength", "15..19.7 % vol", "from memory"):
         assert said in result.output
 
 
@@ -98,7 +98,7 @@ def test_every_ingredient_is_in_the_document() -> None:
 
 def test_a_profile_as_a_document_is_in_numbers() -> None:
     (sour,) = document("profiles", "sour")["profiles"]
-    assert {"measure": "abv", "unit": "% vol", "value": 17.0} in sour["aims"]
+    assert {"measure": "abv", "unit": "% vol", "low": 15.0, "high": 19.7} in sour["aims"]
     assert {"measure": "abv", "unit": "% vol", "low": 12.0, "high": 22.0} in sour["limits"]
     base = next(part for part in sour["parts"] if part["part"] == "base")
     assert base["each"] == {"low": 37.5, "high": 75.0, "unit": "ml"}  # this bar's ounce is 30 mL
