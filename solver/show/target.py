@@ -50,11 +50,24 @@ def target_words(values: Mapping[str, float | None], aims: Iterable[Aim]) -> str
     return " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said) or "on target"
 
 
+def target_briefly(values: Mapping[str, float | None], aims: Iterable[Aim]) -> str:
+    """The same among other things: "on target", "0.4 steps weaker, 2 steps longer"."""
+    said = [f"{_steps(steps)} {_word(aim, steps)}" for aim, steps in off_target(values, aims)]
+    return ", ".join(said) or "on target"
+
+
 def _compared(aim: Aim, steps: float) -> str:
-    word = aim.measure.less if steps < 0 else aim.measure.more
     little = "a little " if abs(steps) <= LITTLE else ""
+    return f"{little}{_word(aim, steps)} ({_steps(steps)})"
+
+
+def _word(aim: Aim, steps: float) -> str:
+    return aim.measure.less if steps < 0 else aim.measure.more
+
+
+def _steps(steps: float) -> str:
     number = f"{abs(steps):.1f}".removesuffix(".0")
-    return f"{little}{word} ({number} step{'' if number == '1' else 's'})"
+    return f"{number} step{'' if number == '1' else 's'}"
 
 
 def target_fields(values: Mapping[str, float | None], aims: Iterable[Aim]) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from solver.search.best import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
-from solver.show.in_keeping import in_keeping_lines
+from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.target import ends, target_line
@@ -40,11 +40,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
     lines += guest_lines(answer.guest)
     lines += ["", *proof_lines(found, bar)]
-    if found.why is not None:
-        said = answer_lines if everything else beside_lines
-        lines += ["", *said(found.why, answer, bar)] if everything else said(found.why, answer, bar)
-    elif Open.REASONS in found.open or found.interrupted:
-        lines += ["Stopped before it was known what holds it back."]
+    lines += _reason_lines(found, answer, bar, everything=everything)
     lines += _out_of_reach(found)
     for number, other in enumerate(found.alternatives, start=1):
         lines += ["", f"Alternative {number}: {short_spec(other, bar)}"]
@@ -54,6 +50,18 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
         lines += ["", "There is no further one of another base family with other modifiers."]
     return "\n".join([*lines, *_after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+
+
+def _reason_lines(found: Design, answer: Answer, bar: Bar, *, everything: bool) -> list[str]:
+    """What holds a drink back; with `everything` all of it, and what of it goes together."""
+    if found.why is None:
+        cut = Open.REASONS in found.open or found.interrupted
+        return ["Stopped before it was known what holds it back."] if cut else []
+    if not everything:
+        return beside_lines(found.why, answer, bar)
+    pairs = [f"  {each}" for each in pair_lines(answer)]
+    together = ["", "What goes together, most in keeping first:", *pairs] if pairs else []
+    return [*together, "", *answer_lines(found.why, answer, bar)]
 
 
 def _nothing(found: Design, bar: Bar) -> str:

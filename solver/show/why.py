@@ -11,7 +11,7 @@ from solver.pantry.bar import Bar
 from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
 from solver.show.pours import said_amount
-from solver.show.target import target_words
+from solver.show.target import target_briefly
 from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Demand, Kind
 from solver.tasks.ways_out import Change, WayOut
@@ -134,7 +134,7 @@ def short_spec(answer: Answer, bar: Bar) -> str:
     """The pours of a drink in a line, how it stands to its aims, and its allergens."""
     said = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
     told = told_words(answer.guest.told)
-    return f"{said} ({'; '.join([target_words(answer.values, answer.aims), *told])})"
+    return f"{said} ({'; '.join([target_briefly(answer.values, answer.aims), *told])})"
 
 
 def _binding(why: Why) -> list[Reason]:

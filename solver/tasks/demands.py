@@ -162,7 +162,11 @@ class Asked:
             parts,
             curve_of(self.profile.technique, self.bar),
             limits,
-            (*_choices(self.bar, kept, candidates), *_purchases(candidates, shop, bought)),
+            (
+                *_choices(self.bar, kept, candidates),
+                *_instead(self.profile, candidates),
+                *_purchases(candidates, shop, bought),
+            ),
             self.aims,
             self.request.goal,
             self._equal(),
@@ -328,6 +332,19 @@ def _having(demand: Demand, bar: Bar) -> set[str]:
     if demand.kind is Kind.WITH:
         return {demand.subject}
     return {each.key for each in bar.bottles if demand.subject in each.character}
+
+
+def _instead(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:
+    """Of parts that are poured one instead of another at most one holds anything, as dry sugar and
+    syrup: two would only trim a number."""
+    names = [part.name for part in profile.parts]
+    found: list[Choice] = []
+    for part in profile.parts:
+        if part.instead_of is not None:
+            group = {names.index(part.name), names.index(part.instead_of)}
+            members = frozenset(i for i, c in enumerate(candidates) if c.part in group)
+            found.append(Choice(f"{part.name} instead of {part.instead_of}", members, high=1))
+    return found
 
 
 def _purchases(candidates: tuple[Candidate, ...], shop: set[str], most: int) -> list[Choice]:

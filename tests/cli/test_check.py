@@ -97,7 +97,7 @@ def test_what_is_not_known_to_be_safe_is_not_offered_and_said_to_be_left_out() -
 def test_a_way_out_names_what_it_is_about_and_the_allergens_of_its_drink() -> None:
     said = " ".join(run("sour", "--with", "mezcal", "--standard-drinks", "<=1").output.split())
     assert "with up to 1.05 standard drinks (12.5 g of alcohol): " in said
-    assert "steps); allergens: sulphites; may be of animal origin: fining)" in said
+    assert "steps shorter; allergens: sulphites; may be of animal origin: fining)" in said
     assert "A step is what half of all tasters would notice. Labels, local rules" in said
     said = " ".join(run("sour", "--glass", "rocks", "--longer").output.split())
     assert "with a glass that takes " in said

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterable, Mapping, Sequence
+import math
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from solver.errors import Unproven
+from solver.harmony.counted import load_counts
+from solver.harmony.harmony import Harmony
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.search.backend import Backend
 from solver.search.clock import Clock
 from solver.tasks.assess import Assessment, Line
+from solver.tasks.bar_taste import taste_of
 from solver.tasks.rebalance.alike import Bringing, stand_ins, strangeness
 from solver.tasks.rebalance.kept import Kept
 from solver.tasks.rebalance.nearest import Rebalanced, rebalance
@@ -117,8 +121,8 @@ def ranked(
     offered: Sequence[Ingredient],
 ) -> Ranked:
     """The spec with something of what is `offered` in place of `out`, best first: what keeps the
-    drink, or moves it least; then its own kind, the fewest changed pours, the most closely related,
-    the nearest. Empty where there is nothing.
+    drink, or moves it least; then its own kind, what is most in keeping, the fewest changed pours,
+    the most closely related, the nearest. Empty where there is nothing.
 
     `out` are keys. The first says why where it cannot stay what it was.
     """
@@ -136,7 +140,8 @@ def ranked(
     with suppress(Unproven):  # what was found before the time was up stays in the list
         found.extend(replaced(each, made, kept, bar, backend, clock) for each in combinations)
     untried = len(combinations) - len(found)
-    found.sort(key=_rank)
+    worth = _worths(made, bar)
+    found.sort(key=lambda each: _rank(each, worth(each)))
     if found and not found[0].result.held:
         best = dict(zip(keys, found[0].instead, strict=True))
         found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
@@ -184,10 +189,30 @@ def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:
     return tuple(each for each in found if each in chosen)
 
 
-def _rank(found: Swap) -> tuple[float, ...]:
+def _worths(made: Assessment, bar: Bar) -> Callable[[Swap], float]:
+    """How much in keeping a spec is with what stands in; of what its profile has no place for, as
+    little as can be."""
+    if made.profile is None:
+        return lambda _: 0.0
+    stock = [row.ingredient for row in bar.stock]
+    harmony = Harmony(made.profile, bar.bottles, stock, load_counts(), taste=taste_of(bar))
+
+    def worth(found: Swap) -> float:
+        instead = {o.key: i.key for o, i in zip(found.out, found.instead, strict=True)}
+        poured = {
+            (line.part or "", instead.get(line.ingredient.key, line.ingredient.key))
+            for line in made.lines
+        }
+        filled = harmony.filled(sorted(poured))
+        return -math.inf if filled is None else harmony.evidence(filled).worth
+
+    return worth
+
+
+def _rank(found: Swap, worth: float) -> tuple[float, ...]:
     result = found.result
     pairs = list(zip(found.out, found.instead, strict=True))
     other_kinds = sum(out.kind != instead.kind for out, instead in pairs)
     related = sum(strangeness(*pair) for pair in pairs)
     excess = round(result.excess, 1)
-    return (not result.held, excess, other_kinds, result.changed_pours, related, result.off)
+    return (not result.held, excess, other_kinds, -worth, result.changed_pours, related, result.off)
