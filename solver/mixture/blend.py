@@ -88,15 +88,24 @@ def abv_pct(composition: Floats) -> Floats:
     return ratio(100.0 / ETHANOL_G_ML * composition[..., ETHANOL], volume_ml(composition))
 
 
-def volume_error_pct(abv_pct: npt.ArrayLike, sugar_g_100ml: npt.ArrayLike) -> Floats:
+ACID_ROOM_ERROR_ML_G = 0.06
+"""What the room of a gram of acid, counted as citric, may be off: most acids are taken to need as
+much as citric acid, 0.597 mL/g; tartaric acid needs 0.553 (densities of solutions, CRC Handbook, from
+memory), and a gram of it counts as 0.853 g only."""
+
+
+def volume_error_pct(
+    abv_pct: npt.ArrayLike, sugar_g_100ml: npt.ArrayLike, acid_g_100ml: npt.ArrayLike
+) -> Floats:
     """Bound on the model's error in the volume of a given mass of drink, per cent.
 
     An estimate: our own envelope of three published mixing rules over 0-45 % vol and 0-40 g/100 mL,
     since no measured table of ethanol, sugar and water was to be had. The true volume is rather
     larger than smaller. Where the ingredients' own volumes are given, as on labels, most of the
-    error cancels.
+    error cancels. The acids' own room is counted beside it, see `ACID_ROOM_ERROR_ML_G`.
     """
     abv = np.asarray(abv_pct, dtype=float)
     sugar = np.asarray(sugar_g_100ml, dtype=float)
-    bound: Floats = 0.02 + sugar * np.maximum(0.012 * np.minimum(1.0, abv / 10), 0.0009 * abv)
-    return bound
+    acid = np.asarray(acid_g_100ml, dtype=float)
+    mixing: Floats = 0.02 + sugar * np.maximum(0.012 * np.minimum(1.0, abv / 10), 0.0009 * abv)
+    return mixing + ACID_ROOM_ERROR_ML_G * acid

@@ -36,7 +36,9 @@ class Uncertainty:
 def uncertainty(problem: Problem, amounts: Floats, technique: str, bar: Bar) -> Uncertainty:
     """What is not certain about the drink of `amounts`, units of each candidate of `problem`."""
     drink = mixed(problem, amounts)
-    error = volume_error_pct(drink.finished.abv_pct, drink.finished.sugar_g_100ml)
+    error = volume_error_pct(
+        drink.finished.abv_pct, drink.finished.sugar_g_100ml, drink.finished.acid_g_100ml
+    )
     own = technique in bar.weighed or technique in bar.melt_factors
     spread = None if own or float(drink.melt_ml) == 0 else _spread(problem, amounts, technique)
     return Uncertainty(float(error), own, spread)

@@ -71,10 +71,11 @@ def figures_of(cooking: Cooking, fit: Fit) -> Figures:
     values, sds = fit.figures(cooking, figure_columns)
     known = [Known(float(v), float(s)) for v, s in zip(values, sds, strict=True)]
     figures = Figures(*known)
-    # What the volume of alcohol and sugar together is not known to comes on top.
-    share = (
-        float(volume_error_pct(figures.abv_pct.value, figures.sugar_g_100ml.value)) / 100 / TWICE
+    # What the volume of alcohol, sugar and acid together is not known to comes on top.
+    error_pct = volume_error_pct(
+        figures.abv_pct.value, figures.sugar_g_100ml.value, figures.acid_g_100ml.value
     )
+    share = float(error_pct) / 100 / TWICE
     volume = figures.volume_ml
     more = Known(volume.value, math.hypot(volume.sd, share * volume.value))
     return Figures(**{**vars(figures), "volume_ml": more})
