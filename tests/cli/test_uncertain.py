@@ -56,7 +56,7 @@ def test_without_ice_nothing_is_uncertain() -> None:
 def test_a_bar_that_set_its_own_melt_is_not_told_the_spread_of_others() -> None:
     """The demo bar weighed a stirred drink."""
     assert uncertain(*SOUR, "stir") == {
-        "volume_error_pct": pytest.approx(0.15, abs=0.1), "own_melt": True, "melt": None,
+        "volume_error_pct": pytest.approx(0.25, abs=0.1), "own_melt": True, "melt": None,
     }  # fmt: skip
     assert "this bar set itself" in run(*SOUR, "stir")
 

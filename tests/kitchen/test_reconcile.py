@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from solver.kitchen.batch import brix, mass_g
 from solver.kitchen.cooking import Add, Boil, Cooking, Input, Outcome, Strain
-from solver.kitchen.reconcile import Fit, Kind, Reading, clashes, reconcile
+from solver.kitchen.reconcile import Fit, Kind, Reading, _allowed, clashes, reconcile
 from solver.mixture.numeric import Floats
 from tests.kitchen.strategies import PULP_GRAM, SUGAR_GRAM, WATER_GRAM, cookings
 
@@ -134,3 +134,11 @@ def test_a_step_never_gives_back_what_it_did_not_take() -> None:
     outcome = COOKING.run(fit.scores[np.newaxis])
     assert float(outcome.steam_g[BOIL][0]) >= 0
     assert float(mass_g(outcome.left[STRAIN])[0]) >= 0
+
+
+def test_readings_beyond_the_losses_allow_what_chance_exceeds_once_in_a_thousand() -> None:
+    """Chi-squared with three degrees of freedom: 16.27, standard tables, from memory."""
+    every = readings(lost(0.5, 0.5), *Kind)
+    assert (len(every), len(COOKING.losses())) == (5, 2)
+    assert _allowed(COOKING, every) == 16.27
+    assert _allowed(COOKING, every[:2]) == 10.83  # nothing to spare counts as one

@@ -77,6 +77,7 @@ def test_pure_ethanol_is_a_possible_label() -> None:
         ({"sugar_g_100ml": 200}, "no room for water"),
         ({"other_g_100ml": 170}, "no room for water"),
         ({"sugar_g_100ml": 50, "density_g_ml": 1.0}, "lighter than"),
+        ({"sugar_g_100ml": 9.1, "density_g_ml": 1.012}, "lighter than"),
         ({"density_g_ml": 2.0}, "more than dissolved matter can weigh"),
         ({"density_g_ml": 2.0, "other_g_100ml": 0}, "more than dissolved matter can weigh"),
         ({"sugar_g_100ml": 60, "density_g_ml": 0.9, "other_g_100ml": 40}, "weigh more than"),

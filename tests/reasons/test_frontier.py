@@ -198,3 +198,11 @@ def test_a_clock_that_has_run_out_leaves_the_curve_undecided() -> None:
     given = problem(501, SHAPES[0], with_limits=False)
     drawn = Drawn(given, (MEASURES["cost"], None), CpSat(), Clock(-math.inf))
     assert frontier(drawn, EVERYTHING).undecided
+
+
+def test_what_is_all_but_at_a_bound_lies_in_the_gap_that_is_left() -> None:
+    """A search below a bound passes by what is the same as the bound: the gap begins before it."""
+    points: Places = [(0.0, 10.0), (5.0 - 1e-6, 5.0), (10.0, 0.0)]
+    found = frontier(Listed(points, patience=3), EVERYTHING)
+    assert found.undecided
+    check_partial(found, points)
