@@ -90,8 +90,8 @@ def abv_pct(composition: Floats) -> Floats:
 
 ACID_ROOM_ERROR_ML_G = 0.06
 """What the room of a gram of acid, counted as citric, may be off: most acids are taken to need as
-much as citric acid, 0.597 mL/g; tartaric acid needs 0.553 (densities of solutions, CRC Handbook, from
-memory), and a gram of it counts as 0.853 g only."""
+much as citric acid, 0.597 mL/g; tartaric acid needs 0.553 (densities of solutions, CRC Handbook,
+from memory), and a gram of it counts as 0.853 g only."""
 
 
 def volume_error_pct(
