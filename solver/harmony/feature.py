@@ -21,8 +21,13 @@ SILENT = (
 
 
 def featuring(harmony: Harmony, ingredient: str) -> tuple[BottleWish, ...]:
-    """What a drink that shows an ingredient of the bar's stock, by its key, has to keep to."""
-    shown = next(each for each in harmony.flavours if ingredient in each.bottles)
+    """What a drink that shows an ingredient of the bar's stock, by its key, has to keep to.
+
+    Nothing where no part of the profile takes it.
+    """
+    shown = next((each for each in harmony.flavours if ingredient in each.bottles), None)
+    if shown is None:
+        return ()
     others = [each for each in harmony.flavours if each is not shown]
     voices = _bottles(each for each in others if not _silent(each))
     louder = _bottles(each for each in others if each.loud and not shown.loud)

@@ -65,7 +65,11 @@ def choose(
     """
     knows = in_keeping.knows(problem)
     if knows and problem.goal is Goal.IN_KEEPING:
-        return _in_keeping(problem, in_keeping.sets(problem, clock), backend, clock)
+        found = _in_keeping(problem, in_keeping.sets(problem, clock), backend, clock)
+        if not isinstance(found.result, Impossible) or not in_keeping.asked.request.feature:
+            return found
+        # What is to be shown can't have as little beside it as that.
+        return _in_keeping(problem, in_keeping.sets(problem, clock, shown=False), backend, clock)
     few = few or representatives(problem)
     drinks = drinks or Drinks.of(few, shelf=problem)
     if not knows:

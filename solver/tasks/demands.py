@@ -263,6 +263,9 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
         if span is not None:
             says = f"{span.said} of {name}"
             found.append(Demand(Kind.POUR, asked, says, subject=key, span=span))
+    for name in request.feature:
+        shown = bar.bottles.find(name)
+        found.append(Demand(Kind.WITH, asked, f"with {shown.name}", subject=shown.key))
     for tag in request.character:
         known_character(tag)
         found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))

@@ -41,13 +41,18 @@ class InKeeping:
         counts = [(rule.count_low, rule.count_high) for rule in problem.parts]
         return counts == [part.count for part in self.asked.profile.parts]
 
-    def question(self, problem: Problem) -> SetQuestion:
-        """What is asked of sets for a problem with these candidates."""
-        return self.harmony.question(self._wishes(problem))
+    def question(self, problem: Problem, *, shown: bool = True) -> SetQuestion:
+        """What is asked of sets for a problem with these candidates.
 
-    def sets(self, problem: Problem, clock: Clock, most: int | None = None) -> SetsOf:
+        What is to be shown has little beside it, unless that is not asked: `shown` False.
+        """
+        return self.harmony.question(self._wishes(problem, shown=shown))
+
+    def sets(
+        self, problem: Problem, clock: Clock, most: int | None = None, *, shown: bool = True
+    ) -> SetsOf:
         """The sets of a problem with these candidates; of at most so many ingredients."""
-        return SetsOf(self, problem, clock, most)
+        return SetsOf(self, problem, clock, most, shown)
 
     def groups(self, filled: Filled) -> Groups | None:
         """A set as candidates: each ingredient stands for what is in stock of its flavour.
@@ -83,7 +88,7 @@ class InKeeping:
             for part, flavours in enumerate(bottles)
         )
 
-    def _wishes(self, problem: Problem) -> list[BottleWish]:
+    def _wishes(self, problem: Problem, *, shown: bool) -> list[BottleWish]:
         """What a problem's choices ask, and room for what is to be shown."""
         found = [
             BottleWish(
@@ -93,8 +98,8 @@ class InKeeping:
             )
             for choice in problem.choices
         ]
-        for key in self.asked.request.feature:
-            found += featuring(self.harmony, key)
+        for name in self.asked.request.feature if shown else ():
+            found += featuring(self.harmony, self.asked.bar.bottles.find(name).key)
         return found
 
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
@@ -111,10 +116,12 @@ class SetsOf:
     problem: Problem
     clock: Clock
     most: int | None
+    shown: bool = True
 
     def __call__(self) -> Iterator[Groups]:
         """All of them, the best first."""
-        for found in best_first(self.in_keeping.question(self.problem), self.clock):
+        question = self.in_keeping.question(self.problem, shown=self.shown)
+        for found in best_first(question, self.clock):
             if self._few_enough(found.filled):
                 groups = self.in_keeping.groups(found.filled)
                 if groups is not None:
@@ -122,7 +129,7 @@ class SetsOf:
 
     def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
         """The best of the sets that some drinks are of, given by their candidates; None of none."""
-        question = self.in_keeping.question(self.problem)
+        question = self.in_keeping.question(self.problem, shown=self.shown)
         ranked: dict[Filled, tuple[object, ...]] = {}
         for drink in poured:
             filled = self.in_keeping.set_of(self.problem, [(index, 0) for index in sorted(drink)])

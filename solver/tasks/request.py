@@ -51,7 +51,7 @@ class Request:
     with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids.
     `standard_drinks` are ranges of the jurisdiction's; `beyond` names measures on which the
     profile's own limits need not be kept; `steps` compare with what would be served without them,
-    and must be settled first. `dial` is how far from books a drink may go; `feature` are keys of
+    and must be settled first. `dial` is how far from books a drink may go; `feature` are names of
     ingredients that it is to show.
     """
 
