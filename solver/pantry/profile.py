@@ -272,6 +272,7 @@ class Profile(Model):
     inherits: Text | None = None
     technique: Technique
     glass: Text | None = None
+    garnish: Text | None = None
     parts: tuple[Part, ...]
     aims: tuple[Target, ...] = ()
     limits: tuple[Target, ...] = ()

@@ -91,6 +91,7 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
             }
             for pour in answer.pours
         ],
+        "garnish": answer.garnish,
         **drink_fields(answer.drink, answer.values),
         "off_aim": answer.off_aim,
         **target_fields(answer.values, answer.aims),

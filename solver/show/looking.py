@@ -202,6 +202,7 @@ def _profile(profile: Profile, bar: Bar) -> dict[str, Any]:
         "inherits": profile.inherits,
         "technique": profile.technique,
         "glass": profile.glass,
+        "garnish": profile.garnish,
         "parts": [_part(part, profile, bar) for part in profile.parts],
         "aims": [
             {

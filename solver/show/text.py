@@ -33,6 +33,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     answer = found.answer
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
+    lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += in_keeping_lines(answer)

@@ -48,6 +48,7 @@ class Answer:
     uncertain: Uncertainty
     guest: ForGuest
     aims: tuple[Aim, ...] = ()
+    garnish: str | None = None
     evidence: Evidence | None = None
 
     @property
@@ -56,7 +57,9 @@ class Answer:
         return tuple(pour.ingredient for pour in self.pours)
 
 
-def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Answer:
+def answer_of(
+    problem: Problem, drink: Drink, profile: Profile, bar: Bar, garnish: str | None = None
+) -> Answer:
     """The answer that a drink of a problem is; `bar.bottles` has its ingredients."""
     amounts = problem.amounts(drink)
     values = measure(problem, amounts, MEASURES.values())
@@ -72,7 +75,8 @@ def answer_of(problem: Problem, drink: Drink, profile: Profile, bar: Bar) -> Ans
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
         uncertain=uncertainty(problem, amounts, profile.technique, bar),
         aims=problem.aims,
-        guest=for_guest(served, glass.finished, bar, profile.technique),
+        guest=for_guest(served, glass.finished, bar, profile.technique, garnish=garnish),
+        garnish=garnish,
     )
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from solver.harmony.taste import BarTaste
 from solver.measures import Measure
+from solver.pantry.avoidance import all_against
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan, show_pours
@@ -20,6 +21,7 @@ from solver.tasks.bar_taste import taste_of
 from solver.tasks.pourable import Amounts, Pourables, Rules
 from solver.tasks.request import (
     Request,
+    avoided,
     check_prices,
     curve_of,
     finer_bar,
@@ -174,6 +176,16 @@ class Asked:
         if not gone:  # what comes in only because a demand is dropped may be without a price
             check_prices(problem, optional=shop)
         return problem
+
+    @property
+    def garnish(self) -> str | None:
+        """What such a drink carries beside its pours, where nobody avoids it."""
+        garnish = self.profile.garnish
+        if garnish is None:
+            return None
+        told = self.bar.mentions.garnish(garnish)
+        against = all_against(told, avoided(self.request, self.bar))
+        return None if against else garnish
 
     def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
         """Whether pours keep a wish or the stock; each is an ingredient, its part, and how much."""

@@ -214,7 +214,8 @@ class Ground:
 
     def answer_of(self, problem: Problem, drink: Drink) -> Answer:
         """A drink of a problem as it is poured, and what speaks for it."""
-        answer = answer_of(problem, drink, self.asked.profile, self.asked.bar)
+        asked = self.asked
+        answer = answer_of(problem, drink, asked.profile, asked.bar, asked.garnish)
         _, base = self._posed(())
         return replace(answer, evidence=base.in_keeping.evidence(problem, drink))
 

@@ -59,6 +59,7 @@ def spec_of_answer(
         profile=found.profile.name,
         technique=found.profile.technique,
         glass=found.glass,
+        garnish=answer.garnish,
         pours=tuple(
             SpecPour(
                 part=pour.part,

@@ -129,3 +129,73 @@ def test_an_aim_beyond_a_limit_is_remarked_on() -> None:
     said = " ".join(run("design", "sour", "--abv", "40%").output.split())
     assert "The aim of 39.5..40.5 % vol lies beyond a limit: strength at most 22 % vol" in said
     assert "lies beyond a limit" not in run("design", "sour").output
+
+
+def test_a_julep_has_mint_that_is_told_and_saved_unless_a_guest_avoids_it() -> None:
+    found = json.loads(run("design", "julep", "--json").output)["answer"]
+    assert found["garnish"].startswith("mint leaves")
+    assert "Allergens: none stated\nOf animal" in run("design", "julep").output
+    assert (
+        json.loads(run("design", "julep", "--without", "mint", "--json").output)["answer"][
+            "garnish"
+        ]
+        is None
+    )
+
+
+def test_what_is_shown_has_little_beside_it_and_nothing_louder() -> None:
+    """Four voices at most: what people can tell apart in a mixture (Laing and Glemarec 1992)."""
+    for profile in ("sour", "stirred", "hot-coffee", "collins"):
+        plain = json.loads(
+            run("design", profile, "--feature", "almond-spice-syrup", "--json").output
+        )
+        if plain["answer"] is None:
+            continue
+        keys = [pour["ingredient"] for pour in plain["answer"]["pours"]]
+        assert "almond-spice-syrup" in keys
+        assert len(keys) <= 5
+    assert run("design", "sour", "--feature", "almnd-spice-syrup").exit_code == 2
+
+
+def test_alternatives_are_of_other_base_families_and_have_other_modifiers() -> None:
+    library = load_bar(Path(DEMO)).bottles
+    found = json.loads(run("design", "daisy", "--alternatives", "3", "--json").output)
+    drinks = [found["answer"], *found["alternatives"]]
+    assert len(drinks) == 4
+    bases = [p["ingredient"] for d in drinks for p in d["pours"] if p["part"] == "base"]
+    families = [library.find(key).kind for key in bases]
+    modifiers = [p["ingredient"] for d in drinks for p in d["pours"] if p["part"] == "modifier"]
+    assert len(set(families)) == len(families)
+    assert len(set(modifiers)) == len(modifiers)
+    assert all(drink["in_keeping"]["says"] for drink in drinks)
+
+
+@pytest.mark.parametrize(
+    ("profile", "poured"),
+    [
+        ("sour", {"bourbon": 60, "lemon-juice": 22.5, "simple-syrup": 22.5}),
+        ("stirred", {"rye-whiskey": 60, "sweet-vermouth": 30, "aromatic-bitters": None}),
+        ("stirred-dry", {"gin": 60, "dry-vermouth": 15}),
+        ("equal-parts", {"gin": 30, "red-bitter": 30, "sweet-vermouth": 30}),
+        ("daisy", {"tequila-blanco": 45, "lime-juice": 22.5, "orange-liqueur": 22.5}),
+        ("hot-coffee", {"irish-whiskey": 45, "demerara-sugar": None, "brewed-coffee": 120,
+                        "heavy-cream": 30}),
+    ],
+)  # fmt: skip
+def test_the_classics_come_by_name_in_pours_of_the_trade(
+    profile: str, poured: dict[str, float | None]
+) -> None:
+    """Common practice, no source."""
+    found = json.loads(run("design", profile, "--json").output)
+    pours = {p["ingredient"]: p.get("ml") for p in found["answer"]["pours"]}
+    assert pours.keys() == poured.keys()
+    assert all(pours[key] == ml for key, ml in poured.items() if ml is not None)
+    assert found["answer"]["on_target"]
+    assert found["proof"]["more_in_keeping"] is not None
+
+
+def test_what_is_best_is_first_of_all_on_target() -> None:
+    for goal in ("cheapest", "lightest", "fewest"):
+        found = json.loads(run("design", "bollard-sour", "--goal", goal, "--json").output)
+        assert found["answer"]["on_target"]
+        assert found["proof"]["off_target"] == 0.0
