@@ -46,7 +46,10 @@ class Approved(Model):
 
 
 class Spec(Model):
-    """A drink's written recipe. `technique` and `glass` None: as its profile says."""
+    """A drink's written recipe. `technique` and `glass` None: as its profile says.
+
+    `steps` are how it is made in the bar's own words; with none they follow from everything else.
+    """
 
     name: Text
     profile: Text | None = None
@@ -54,6 +57,7 @@ class Spec(Model):
     glass: Text | None = None
     garnish: Text | None = None
     notes: Text | None = None
+    steps: tuple[Text, ...] = ()
     pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
     approved: Approved | None = None
     origin: Path | None = None
