@@ -7,6 +7,7 @@ with them. A spec may say its own steps instead (`solver.pantry.spec`).
 from __future__ import annotations
 
 import enum
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
@@ -100,6 +101,8 @@ SERVED = {
 FLOATED = ("dairy/cream", "wine", "spirit", "liqueur", "bitters")
 """Kinds that are laid on a finished drink; what else comes after the ice is mixed in."""
 
+NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
+"""How a spec says that there is none."""
 _BUILT = ("build", "build-top", "highball", "none")
 _STRAINS = {
     Serve.UP: Act.STRAIN_UP,
@@ -125,7 +128,7 @@ def method_of(
     steps = [*_made(technique, serve, first), *_topped(technique, topped)]
     if floated:
         steps.append(Step(Act.FLOAT, floated))
-    if garnish:
+    if garnish and not NO_GARNISH.match(garnish):
         steps.append(Step(Act.GARNISH, words=garnish))
     return tuple(steps)
 
@@ -165,7 +168,7 @@ def _built(technique: str, serve: Serve, items: tuple[Ingredient, ...]) -> list[
     if technique == "none" or serve in {Serve.UP, Serve.HOT}:
         return [*begun, Step(Act.IN_GLASS, rest)]
     place = Act.ON_CRUSHED if serve is Serve.CRUSHED else Act.ON_ICE
-    long = tuple(item for item in rest if _lively(item)) if technique == "highball" else ()
+    long = tuple(filter(_lively, rest))
     short = tuple(item for item in rest if item not in long)
     if long and short:
         return [*begun, Step(place, short), Step(Act.TOP, long), Step(Act.LIFT)]

@@ -152,8 +152,8 @@ def _glass(glass: Glass | None, words: Words) -> str:
 
 
 def _serving(card: Card, words: Words) -> str:
-    how = words.say("technique", card.technique)
-    return f"{how}, {words.say('serve', card.serve.value)}, {_glass(card.glass, words)}"
+    said = (words.say("technique", card.technique), words.say("serve", card.serve.value))
+    return ", ".join([*dict.fromkeys(said), _glass(card.glass, words)])
 
 
 def _taste(card: Card, words: Words) -> str:

@@ -28,16 +28,44 @@ class Shape:
     handle: bool = False
 
 
+def rounded(*points: Point) -> tuple[Point, ...]:
+    """A smooth outline through some points: a uniform Catmull-Rom spline, in short lines.
+
+    Heights never fall from one point to the next, so that the outline can be filled from below.
+    """
+    ends = (points[0], *points, points[-1])
+    found: list[Point] = [points[0]]
+    for a, b, c, d in zip(ends, ends[1:], ends[2:], ends[3:], strict=False):
+        for k in range(1, PIECES + 1):
+            t = k / PIECES
+            radius, height = (_between(a[i], b[i], c[i], d[i], t) for i in (0, 1))
+            found.append((max(0.0, radius), max(found[-1][1], height)))
+    return tuple(found)
+
+
+def _between(a: float, b: float, c: float, d: float, t: float) -> float:
+    """The spline's value between b and c, at t from 0 to 1."""
+    even = 2 * b + (c - a) * t
+    bend = (2 * a - 5 * b + 4 * c - d) * t**2 + (3 * b - a - 3 * c + d) * t**3
+    return (even + bend) / 2
+
+
+PIECES = 8
+"""Short lines from one point of a smooth outline to the next."""
 SHAPES = {
-    "coupe": Shape(((0.0, 0.0), (2.6, 0.25), (4.0, 1.1), (4.6, 2.2), (4.8, 3.6)), stem=5.2),
-    "bell": Shape(((0.0, 0.0), (2.2, 0.5), (3.0, 1.8), (3.2, 4.0), (3.0, 5.4)), stem=5.4),
+    "coupe": Shape(
+        rounded((0.0, 0.0), (2.2, 0.12), (3.9, 0.9), (4.7, 2.3), (4.9, 3.7)), stem=5.0
+    ),
+    "bell": Shape(rounded((0.0, 0.0), (2.0, 0.5), (2.9, 2.0), (3.2, 4.0), (3.1, 5.6)), stem=5.2),
     "cone": Shape(((0.0, 0.0), (5.0, 5.0)), stem=5.6),
-    "flute": Shape(((0.0, 0.0), (1.5, 1.0), (2.1, 4.0), (2.2, 8.0), (1.9, 11.0)), stem=4.4),
-    "bowl": Shape(((0.0, 0.0), (3.0, 0.7), (4.2, 2.6), (4.3, 4.6), (3.4, 8.0)), stem=5.0),
-    "snifter": Shape(((0.0, 0.0), (3.2, 0.6), (4.4, 2.4), (4.2, 4.2), (2.8, 6.8)), stem=1.8),
+    "flute": Shape(rounded((0.0, 0.0), (1.5, 1.2), (2.1, 4.0), (2.2, 8.0), (1.9, 11.0)), stem=4.4),
+    "bowl": Shape(rounded((0.0, 0.0), (2.8, 0.6), (4.2, 2.8), (4.2, 5.0), (3.4, 8.0)), stem=5.0),
+    "snifter": Shape(rounded((0.0, 0.0), (3.0, 0.6), (4.4, 2.4), (4.1, 4.4), (2.8, 6.8)), stem=1.8),
     "low": Shape(((0.0, 0.0), (3.7, 0.0), (4.2, 7.0))),
     "tall": Shape(((0.0, 0.0), (2.9, 0.0), (3.1, 12.0))),
-    "curved": Shape(((0.0, 0.0), (1.8, 0.3), (2.3, 3.0), (2.0, 6.0), (3.0, 12.0)), stem=2.0),
+    "curved": Shape(
+        rounded((0.0, 0.0), (1.6, 0.5), (2.4, 3.0), (2.1, 6.5), (2.6, 10.0), (3.0, 12.0)), stem=2.0
+    ),
     "mug": Shape(((0.0, 0.0), (3.4, 0.0), (3.6, 8.0)), handle=True),
     "cup": Shape(((0.0, 0.0), (3.0, 0.0), (4.0, 8.0))),
 }
