@@ -6,7 +6,7 @@ Drawn in outline and hatching, so that it reads in black and white; colours come
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from solver.drinks.card import Card
 from solver.drinks.method import Serve
@@ -18,6 +18,21 @@ MARGIN = 10.0
 LINE_AT = 0.9
 """Share of its brim at which the wash line of a glass with ice in it is drawn: ice fills the rest."""
 FULLEST = 0.98
+LOOKS: Mapping[str, Mapping[str, str]] = {
+    "liquid": {"fill": "#ddd"},
+    "float": {"fill": "#f4f4f4"},
+    "surface": {"stroke": "#000", "stroke-width": "1.2", "stroke-dasharray": "5 3"},
+    "wall": {"fill": "none", "stroke": "#000", "stroke-width": "2", "stroke-linejoin": "round"},
+    "ice": {"fill": "#fff", "fill-opacity": "0.55", "stroke": "#444", "stroke-width": "1"},
+}
+"""How each thing is drawn where no style sheet says otherwise: in black and white."""
+
+
+def looks(kind: str) -> dict[str, str]:
+    """The attributes of a thing of a kind."""
+    return {"class": kind, **LOOKS[kind]}
+
+
 Placing = Callable[[float, float], str]
 """A radius and a height of an outline as a point of the picture."""
 NO_GLASS_ML = 200.0
@@ -48,7 +63,7 @@ def glass_svg(card: Card, title: str, anchor: str) -> str:
         points = _slice(shape, below, level)
         outline = [place(r, h) for r, h in points] + [place(-r, h) for r, h in reversed(points)]
         kind = "liquid" if number == 0 else "float"
-        ET.SubElement(root, "polygon", points=" ".join(outline), attrib={"class": kind})
+        ET.SubElement(root, "polygon", points=" ".join(outline), attrib=looks(kind))
         left, right = place(-points[-1][0], level), place(points[-1][0], level)
         _line(root, left, right, "surface")
         below = level
@@ -84,19 +99,19 @@ def _slice(shape: Shape, low: float, high: float) -> list[tuple[float, float]]:
 def _outline(root: ET.Element, shape: Shape, place: Placing) -> None:
     rim, top = shape.bowl[-1]
     sides = [place(-r, h) for r, h in reversed(shape.bowl)] + [place(r, h) for r, h in shape.bowl]
-    ET.SubElement(root, "polyline", points=" ".join(sides), attrib={"class": "wall"})
+    ET.SubElement(root, "polyline", points=" ".join(sides), attrib=looks("wall"))
     if shape.stem:
         _line(root, place(0, 0), place(0, -shape.stem), "wall")
         _line(root, place(-0.8 * rim, -shape.stem), place(0.8 * rim, -shape.stem), "wall")
     if shape.handle:
         curve = f"M{place(rim, top * 0.8)} C{place(rim + 2.4, top * 0.85)} "
         curve += f"{place(rim + 2.4, top * 0.2)} {place(rim, top * 0.2)}"
-        ET.SubElement(root, "path", d=curve, attrib={"class": "wall"})
+        ET.SubElement(root, "path", d=curve, attrib=looks("wall"))
 
 
 def _line(root: ET.Element, start: str, end: str, kind: str) -> None:
     (x1, y1), (x2, y2) = start.split(","), end.split(",")
-    ET.SubElement(root, "line", x1=x1, y1=y1, x2=x2, y2=y2, attrib={"class": kind})
+    ET.SubElement(root, "line", x1=x1, y1=y1, x2=x2, y2=y2, attrib=looks(kind))
 
 
 def _ice(root: ET.Element, shape: Shape, level: float, place: Placing, *, crushed: bool) -> None:
@@ -115,4 +130,4 @@ def _ice(root: ET.Element, shape: Shape, level: float, place: Placing, *, crushe
                 (middle + size / 2 + lean, at + size - lean), (middle - size / 2 + lean, at + size + lean),
             )  # fmt: skip
             points = " ".join(place(x, y) for x, y in corners)
-            ET.SubElement(root, "polygon", points=points, attrib={"class": "ice"})
+            ET.SubElement(root, "polygon", points=points, attrib=looks("ice"))
