@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -39,22 +40,37 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
         if replace:
             raise click.UsageError("--replace goes with --picture.")
         return None
+    if path.suffix.lower() != ".svg":
+        raise BadInput("a picture is an SVG file", where=Where(path), remedy="Call it FILE.svg.")
+    what = "there is a file that equipour did not draw"
+    return place_for_file(path, replace=replace, ours=_ours, taken=what)
+
+
+def place_for_file(
+    path: Path,
+    *,
+    replace: bool,
+    ours: Callable[[Path], bool] = lambda _: False,
+    taken: str = "there is a file of that name",
+) -> Place:
+    """Where a file can be written.
+
+    Raises:
+        BadInput: its folder is not there, or (without `replace`) a file is there and not `ours`.
+    """
     from solver.files.atomic import Place
     from solver.files.read import version_at
 
     where = Where(path)
-    if path.suffix.lower() != ".svg":
-        raise BadInput("a picture is an SVG file", where=where, remedy="Call it FILE.svg.")
     try:
         if not path.parent.is_dir():
             raise BadInput("there is no such folder", where=Where(path.parent))
-        taken = path.exists() and not (replace and path.is_file()) and not _ours(path)
+        in_the_way = path.exists() and not (replace and path.is_file()) and not ours(path)
         path = path.absolute()
     except (OSError, ValueError):
         raise BadInput("the file cannot be read or written", where=where) from None
-    if taken:
-        remedy = "Choose another name, or add --replace."
-        raise BadInput("there is a file that equipour did not draw", where=where, remedy=remedy)
+    if in_the_way:
+        raise BadInput(taken, where=where, remedy="Choose another name, or add --replace.")
     return Place(path, version_at(path))
 
 

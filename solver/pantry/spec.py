@@ -51,6 +51,7 @@ class Approved(Model):
 class Spec(Model):
     """A drink's written recipe. `technique` and `glass` None: as its profile says.
 
+    `steps` are how it is made in the bar's own words; with none they follow from everything else.
     `origin` is the file that it was read from, and `version` tells whether that still says so.
     """
 
@@ -60,6 +61,7 @@ class Spec(Model):
     glass: Text | None = None
     garnish: Text | None = None
     notes: Prose | None = None
+    steps: tuple[Text, ...] = ()
     pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
     approved: Approved | None = None
     origin: Path | None = None

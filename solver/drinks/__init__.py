@@ -1,0 +1,1 @@
+"""What a made drink is to the people around it: its method, its card."""

@@ -1,0 +1,200 @@
+"""A card: everything of a drink that is handed to somebody, as data and not yet as a page.
+
+Amounts are in the ingredient's own unit (mL, or g of what is weighed); bands and axes in the unit
+of their measure. Who it is for decides what stands on it: cost and stock are for the bar alone,
+house recipes for the bar and for a reader.
+"""
+
+from __future__ import annotations
+
+import datetime
+import enum
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from solver.drinks.method import SERVED, Serve, Step, is_floated, method_of
+from solver.measures import MEASURES, Measure
+from solver.pantry.bar import Bar
+from solver.pantry.defaults import Glass
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.recipe import Recipe
+from solver.tasks.assess import Assessment, Line
+from solver.tasks.guest import ForGuest
+
+
+@enum.unique
+class Reader(enum.StrEnum):
+    """Who a card is for."""
+
+    BAR = "bar"
+    """Everything: what it costs, what the house cooks for it, which version it is."""
+    GUEST = "guest"
+    """What somebody who orders it wants to know, and must."""
+    READER = "reader"
+    """What somebody needs who makes it at home: no costs."""
+
+
+AXES: Mapping[str, tuple[float, float]] = {
+    "abv": (0.0, 45.0),
+    "sugar": (0.0, 20.0),
+    "acid": (0.0, 1.6),
+}
+"""What is drawn of a drink, from where to where: wide enough for every built-in profile."""
+
+DULL = frozenset({"grain", "cane", "egg", "dairy", "saline"})
+"""Characters that nobody orders a drink for."""
+
+MOST_CHARACTERS = 3
+"""People name three or four odours in a mixture (Laing & Glemarec 1992, from an abstract)."""
+
+
+@dataclass(frozen=True)
+class Gauge:
+    """A measure on its axis, and the style's band where there is a style that says one."""
+
+    measure: Measure
+    value: float
+    band: tuple[float, float] | None
+    axis: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class House:
+    """A house ingredient on a card: what goes in, what comes out, how long it keeps."""
+
+    ingredient: Ingredient
+    recipe: Recipe | None
+    made: datetime.date | None
+    use_by: datetime.date | None
+
+
+@dataclass(frozen=True)
+class Layer:
+    """What stands in the glass, from below: its volume in mL, and what colours it."""
+
+    volume_ml: float
+    ingredients: tuple[tuple[Ingredient, float], ...]
+    """With how much of each, in mL."""
+
+
+@dataclass(frozen=True)
+class Card:
+    """One drink for one kind of reader.
+
+    `characters` are tags, the most poured first. `values` holds every measure by its name, None
+    where it is not known. `cost` is None on a card that is not for the bar. `version` is the day
+    on which the drink was approved, None where it never was; `made` the day of the card.
+    """
+
+    name: str
+    reader: Reader
+    characters: tuple[str, ...]
+    pours: tuple[Line, ...]
+    glass: Glass | None
+    serve: Serve
+    layers: tuple[Layer, ...]
+    technique: str
+    steps: tuple[Step, ...]
+    written_steps: tuple[str, ...]
+    values: Mapping[str, float | None]
+    gauges: tuple[Gauge, ...]
+    guest: ForGuest
+    house: tuple[House, ...]
+    notes: str
+    cost: float | None
+    version: datetime.date | None
+    made: datetime.date
+
+
+def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -> Card:
+    """The card of an assessed drink."""
+    glass = bar.glass(found.glass) if found.glass else None
+    serve = _serve(found, glass)
+    spec = found.spec
+    for_bar = reader is Reader.BAR
+    return Card(
+        name=spec.name,
+        reader=reader,
+        characters=_characters(found.lines),
+        pours=found.lines,
+        glass=glass,
+        serve=serve,
+        layers=_layers(found),
+        technique=found.technique,
+        steps=method_of(found.technique, serve, found.lines, spec.garnish),
+        written_steps=spec.steps,
+        values=found.values,
+        gauges=_gauges(found),
+        guest=found.guest,
+        house=() if reader is Reader.GUEST else _house(found.lines, bar),
+        notes="" if reader is Reader.GUEST else spec.notes or "",
+        cost=found.values["cost"] if for_bar else None,
+        version=spec.approved.date if spec.approved else None,
+        made=today,
+    )
+
+
+def _serve(found: Assessment, glass: Glass | None) -> Serve:
+    """How the drink stands in its glass; without a glass, as such a drink usually does."""
+    if found.technique == "hot":
+        return Serve.HOT
+    if glass is not None and glass.serve:
+        return SERVED[glass.serve]
+    built = found.technique in {"build", "build-top", "highball"}
+    return Serve.ON_ICE if built else Serve.UP
+
+
+def _characters(lines: Sequence[Line]) -> tuple[str, ...]:
+    """What a drink tastes of, by how much is poured of what has it."""
+    weights: dict[str, float] = {}
+    for line in lines:
+        for tag in line.ingredient.character:
+            if tag not in DULL:
+                weights[tag] = weights.get(tag, 0.0) + line.amount
+    ranked = sorted(weights, key=lambda tag: -weights[tag])
+    return tuple(ranked[:MOST_CHARACTERS])
+
+
+def _gauges(found: Assessment) -> tuple[Gauge, ...]:
+    bands = {met.aim.measure.name: met.aim.range for met in found.aims}
+    gauges: list[Gauge] = []
+    for name, axis in AXES.items():
+        value = found.values[name]
+        if value is not None:
+            gauges.append(Gauge(MEASURES[name], value, bands.get(name), axis))
+    return tuple(gauges)
+
+
+def _layers(found: Assessment) -> tuple[Layer, ...]:
+    """What is mixed, with the water of the ice; and over it what is floated, if anything is."""
+    mixed = [line for line in found.lines if not (line.top and is_floated(line.ingredient))]
+    floated = [line for line in found.lines if line not in mixed]
+    above = tuple(Layer(_ml(line), ((line.ingredient, _ml(line)),)) for line in floated)
+    whole = float(found.drink.finished.volume_ml)
+    rest = max(0.0, whole - sum(layer.volume_ml for layer in above))
+    return (Layer(rest, tuple((line.ingredient, _ml(line)) for line in mixed)), *above)
+
+
+def _ml(line: Line) -> float:
+    """The volume of a pour; what is dissolved takes little room, and counts as none."""
+    return line.amount if line.ingredient.per == "ml" else 0.0
+
+
+def _house(lines: Sequence[Line], bar: Bar) -> tuple[House, ...]:
+    """What of a drink the house makes, each once."""
+    found: dict[str, House] = {}
+    for line in lines:
+        recipe = bar.recipe(line.ingredient.key)
+        own = recipe is not None or _is_own(line.ingredient, bar)
+        if own and line.ingredient.key not in found:
+            stocked = bar.stocked(line.ingredient.key)
+            made = stocked.opened if stocked else None
+            life = line.ingredient.life_days
+            until = made + datetime.timedelta(days=int(life)) if made and life else None
+            found[line.ingredient.key] = House(line.ingredient, recipe, made, until)
+    return tuple(found.values())
+
+
+def _is_own(item: Ingredient, bar: Bar) -> bool:
+    """Whether the bar's own folder says what it is."""
+    return bool(bar.root and item.origin and (bar.root / "house") in item.origin.parents)

@@ -1,0 +1,207 @@
+"""The method of a drink: what is done with its pours, in order, as data and not yet in words.
+
+It follows from how the drink is made, what it is served in and what is poured, so that it changes
+with them. A spec may say its own steps instead (`solver.pantry.spec`).
+"""
+
+from __future__ import annotations
+
+import enum
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from solver.pantry.ingredient import Ingredient
+
+
+class Poured(Protocol):
+    """A pour, as far as the method needs to know it."""
+
+    @property
+    def ingredient(self) -> Ingredient:
+        """What is poured."""
+
+    @property
+    def top(self) -> bool:
+        """Whether it is added after the ice has done its work."""
+
+
+@enum.unique
+class Act(enum.StrEnum):
+    """One thing that is done. The words for it stand in `solver/show/words`."""
+
+    WARM = "warm"
+    """Warm the glass with hot water, and empty it."""
+    MUDDLE_SUGAR = "muddle-sugar"
+    """Wet dry sugar with what dissolves it, and stir until it is gone."""
+    BRUISE = "bruise"
+    """Press leaves gently."""
+    TIN = "tin"
+    """Pour into the shaker."""
+    MIXING_GLASS = "mixing-glass"
+    BLENDER = "blender"
+    IN_GLASS = "in-glass"
+    """Pour into the glass it is served in."""
+    ON_ICE = "on-ice"
+    """Pour over ice in the glass it is served in."""
+    ON_CRUSHED = "on-crushed"
+    DRY_SHAKE = "dry-shake"
+    SHAKE = "shake"
+    STIR = "stir"
+    STIR_BRIEFLY = "stir-briefly"
+    THROW = "throw"
+    BLEND = "blend"
+    SWIZZLE = "swizzle"
+    STRAIN_UP = "strain-up"
+    STRAIN_ON_ICE = "strain-on-ice"
+    STRAIN_ON_CRUSHED = "strain-on-crushed"
+    SERVE_FROM_BLENDER = "serve-from-blender"
+    HOT = "hot"
+    """Add what is hot, and stir until all is one."""
+    TOP = "top"
+    LIFT = "lift"
+    """Lift once with a spoon, so that it mixes and stays lively."""
+    FLOAT = "float"
+    GARNISH = "garnish"
+
+
+@dataclass(frozen=True)
+class Step:
+    """An act on some ingredients; `words` is a garnish as its spec says it."""
+
+    act: Act
+    ingredients: tuple[Ingredient, ...] = ()
+    words: str = ""
+
+
+@enum.unique
+class Serve(enum.StrEnum):
+    """What is in the glass before the drink."""
+
+    UP = "up"
+    ON_ICE = "on ice"
+    CRUSHED = "crushed ice"
+    HOT = "hot"
+
+
+SERVED = {
+    "up": Serve.UP,
+    "neat": Serve.UP,
+    "up or topped": Serve.UP,
+    "topped, no ice": Serve.UP,
+    "from a batch": Serve.UP,
+    "hot": Serve.HOT,
+    "on rocks": Serve.ON_ICE,
+    "ice and topper": Serve.ON_ICE,
+    "crushed ice": Serve.CRUSHED,
+}
+"""How the drink stands in a glass, by what the glass's file says of it."""
+
+FLOATED = ("dairy/cream", "wine", "spirit", "liqueur", "bitters")
+"""Kinds that are laid on a finished drink; what else comes after the ice is mixed in."""
+
+NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
+"""How a spec says that there is none."""
+_BUILT = ("build", "build-top", "highball", "none")
+_STRAINS = {
+    Serve.UP: Act.STRAIN_UP,
+    Serve.HOT: Act.STRAIN_UP,
+    Serve.ON_ICE: Act.STRAIN_ON_ICE,
+    Serve.CRUSHED: Act.STRAIN_ON_CRUSHED,
+}
+
+
+def is_floated(item: Ingredient) -> bool:
+    """Whether it lies on the drink where it is added last."""
+    return any(map(item.is_kind, FLOATED))
+
+
+def method_of(
+    technique: str, serve: Serve, pours: Sequence[Poured], garnish: str | None
+) -> tuple[Step, ...]:
+    """The steps of a drink made by `technique`; pours of a part added last come last."""
+    first = tuple(pour.ingredient for pour in pours if not pour.top)
+    last = tuple(pour.ingredient for pour in pours if pour.top)
+    floated = tuple(filter(is_floated, last))
+    topped = tuple(item for item in last if item not in floated)
+    steps = [*_made(technique, serve, first), *_topped(technique, topped)]
+    if floated:
+        steps.append(Step(Act.FLOAT, floated))
+    if garnish and not NO_GARNISH.match(garnish):
+        steps.append(Step(Act.GARNISH, words=garnish))
+    return tuple(steps)
+
+
+def _made(technique: str, serve: Serve, items: tuple[Ingredient, ...]) -> list[Step]:
+    """What is done before anything is put on top."""
+    if technique == "hot":
+        return _hot(items)
+    if technique in _BUILT:
+        return _built(technique, serve, items)
+    if technique in {"julep", "swizzle"}:
+        begun, rest = _begun(items)
+        mixed = Act.SWIZZLE if technique == "swizzle" else Act.STIR_BRIEFLY
+        return [*begun, Step(Act.ON_CRUSHED, rest), Step(mixed)]
+    if technique == "blend":
+        return [Step(Act.BLENDER, items), Step(Act.BLEND), Step(Act.SERVE_FROM_BLENDER)]
+    strained = Step(_STRAINS[serve])
+    if technique in {"stir", "stir-top"}:
+        begun, rest = _begun(items)
+        return [*begun, Step(Act.MIXING_GLASS, rest), Step(Act.STIR), strained]
+    if technique == "throw":
+        return [Step(Act.TIN, items), Step(Act.THROW), strained]
+    begun, rest = _begun(items)
+    shaken = [Step(Act.DRY_SHAKE)] if _foams(technique, items) else []
+    return [*begun, Step(Act.TIN, rest), *shaken, Step(Act.SHAKE), strained]
+
+
+def _hot(items: tuple[Ingredient, ...]) -> list[Step]:
+    hot = tuple(item for item in items if item.is_kind("brew") or item.is_kind("water"))
+    cold = tuple(item for item in items if item not in hot)
+    poured = [Step(Act.IN_GLASS, cold)] if cold else []
+    return [Step(Act.WARM), *poured, Step(Act.HOT, hot)]
+
+
+def _built(technique: str, serve: Serve, items: tuple[Ingredient, ...]) -> list[Step]:
+    begun, rest = _begun(items)
+    if technique == "none" or serve in {Serve.UP, Serve.HOT}:
+        return [*begun, Step(Act.IN_GLASS, rest)]
+    place = Act.ON_CRUSHED if serve is Serve.CRUSHED else Act.ON_ICE
+    long = tuple(filter(_lively, rest))
+    short = tuple(item for item in rest if item not in long)
+    if long and short:
+        return [*begun, Step(place, short), Step(Act.TOP, long), Step(Act.LIFT)]
+    return [*begun, Step(place, rest), Step(Act.LIFT if long else Act.STIR_BRIEFLY)]
+
+
+def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[Step]:
+    if not items:
+        return []
+    if technique == "hot":
+        return [Step(Act.HOT, items)]
+    return [Step(Act.TOP, items), Step(Act.LIFT)]
+
+
+def _begun(items: tuple[Ingredient, ...]) -> tuple[list[Step], tuple[Ingredient, ...]]:
+    """What has to be done before the rest is poured, and the rest."""
+    leaves = tuple(item for item in items if item.is_kind("raw/herb"))
+    sugar = tuple(item for item in items if item.is_kind("sugar"))
+    wet = tuple(item for item in items if sugar and item.is_kind("bitters"))
+    if sugar and not wet:
+        wet = tuple(item for item in items if item.is_kind("juice"))
+    steps = [Step(Act.BRUISE, leaves)] if leaves else []
+    if sugar:
+        steps.append(Step(Act.MUDDLE_SUGAR, (*sugar, *wet)))
+    done = {item.key for item in (*leaves, *sugar, *wet)}
+    return steps, tuple(item for item in items if item.key not in done)
+
+
+def _foams(technique: str, items: Iterable[Ingredient]) -> bool:
+    if technique == "shake-egg":
+        return True
+    return any(item.is_kind("egg") or item.is_kind("foam") for item in items)
+
+
+def _lively(item: Ingredient) -> bool:
+    return any(map(item.is_kind, ("mixer", "wine/sparkling", "beer")))

@@ -1,0 +1,1 @@
+"""Cards: a drink on a page, as HTML, SVG, PDF and plain text."""

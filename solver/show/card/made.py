@@ -1,0 +1,46 @@
+"""Cards as files: from specs to the bytes of a form."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+
+from solver.drinks.card import Reader, card_of
+from solver.pantry.bar import Bar
+from solver.pantry.spec import Spec
+from solver.show.card.page import Page, page_of
+from solver.show.words import Words
+from solver.tasks.assess import assess
+
+
+def cards_as(
+    form: str, specs: Sequence[Spec], bar: Bar, reader: Reader, words: Words,
+    today: datetime.date, *, size: str, book: bool,
+) -> bytes:  # fmt: skip
+    """Cards of some specs as "txt", "html", "svg" (of one alone) or "pdf".
+
+    Raises:
+        BadInput, BadInputs: a spec is wrong; or a PDF cannot be made here.
+    """
+    pages = [page_of(card_of(assess(s, bar), bar, reader, today), bar, words) for s in specs]
+    title = bar.name if book and bar.name else ", ".join(page.name for page in pages)
+    return _as(form, pages, title, size=size, book=book)
+
+
+def _as(form: str, pages: Sequence[Page], title: str, *, size: str, book: bool) -> bytes:
+    if form == "txt":
+        from solver.show.card.plain import cards_text
+
+        return f"{cards_text(pages, title, book=book)}\n".encode()
+    if form == "svg":
+        from solver.show.card.vector import card_svg
+
+        return card_svg(pages[0]).encode()
+    from solver.show.card.html import cards_html
+
+    html = cards_html(pages, title, size=size, book=book)
+    if form == "html":
+        return html.encode()
+    from solver.show.card.pdf import printed
+
+    return printed(html)

@@ -1,0 +1,298 @@
+"""A card in words: every string that a page shows, in one language, whatever it is made of."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from solver.drinks.card import Card, Gauge, House
+from solver.drinks.method import Act, Step
+from solver.pantry.bar import Bar
+from solver.pantry.defaults import Glass
+from solver.pantry.ingredient import Ingredient
+from solver.quantities import show_amount
+from solver.show.card.drawing import glass_svg
+from solver.show.words import Words
+from solver.tasks.assess import Line
+from solver.tasks.guest import ForGuest
+
+STRENGTHS = (
+    (0.5, "none"), (8.0, "light"), (15.0, "gentle"), (22.0, "medium"), (30.0, "strong"),
+)  # fmt: skip
+"""Up to how many % vol a drink is called what: our own choice. From 0.5 % vol a drink is no longer
+without alcohol (Regulation (EU) 1169/2011 asks for the strength above 1.2 % vol)."""
+SWEET = ((2.0, "plain"), (5.0, "soft"), (11.0, "sweet"))
+"""Up to how many g of sugar in 100 mL a drink with little acid is called what: our own choice."""
+SOUR_FROM = 0.25
+"""g of acid in 100 mL from which acid is tasted beside sugar: our own choice."""
+RATIOS = ((6.5, "tart"), (11.0, "even"))
+"""Up to how much sugar to acid a drink is called what: the published band for shaken drinks, 6 to
+10, as the middle (balance ranges from memory)."""
+
+
+@dataclass(frozen=True)
+class PourWords:
+    """A pour: `first` as the bar says it, `second` in the other unit, empty where that is none."""
+
+    name: str
+    first: str
+    second: str
+    remark: str
+
+
+@dataclass(frozen=True)
+class GaugeWords:
+    """A measure beside its picture; `at` and `band` are shares of the axis, from 0 to 1."""
+
+    label: str
+    value: str
+    verdict: str
+    at: float
+    band: tuple[float, float] | None
+
+
+@dataclass(frozen=True)
+class HouseWords:
+    """A house ingredient: its recipe in a line, and how long it keeps."""
+
+    name: str
+    inputs: str
+    keeping: str
+
+
+@dataclass(frozen=True)
+class Page:
+    """Everything on a card, ready to be set; empty where there is nothing to say.
+
+    `picture` is SVG; all else is plain text.
+    """
+
+    language: str
+    anchor: str
+    name: str
+    taste: str
+    serving: str
+    units: tuple[str, str]
+    pours: tuple[PourWords, ...]
+    steps: tuple[str, ...]
+    gauges: tuple[GaugeWords, ...]
+    volume: str
+    picture: str
+    drinks: str
+    allergens: tuple[str, ...]
+    cautions: tuple[str, ...]
+    defers: str
+    house: tuple[HouseWords, ...]
+    notes: str
+    cost: str
+    dates: str
+    headings: dict[str, str]
+
+
+def page_of(card: Card, bar: Bar, words: Words) -> Page:
+    """A card in the words of a language."""
+    volume = card.values["volume"] or 0.0
+    anchor = "-".join(re.findall(r"\w+", card.name.casefold())) or "card"
+    said = words.say("value", "volume", value=words.number(volume, 0))
+    return Page(
+        language=words.language,
+        anchor=anchor,
+        name=card.name,
+        taste=_taste(card, words),
+        serving=_serving(card, words),
+        units=_units(bar, words),
+        pours=tuple(_pour(line, bar, words) for line in card.pours),
+        steps=card.written_steps or tuple(_step(step, card, words) for step in card.steps),
+        gauges=tuple(_gauge(gauge, words) for gauge in card.gauges),
+        volume=said,
+        picture=glass_svg(card, _drawing(card, words), anchor),
+        drinks=_drinks(card, words),
+        allergens=_allergens(card, words),
+        cautions=card.guest.cautions,
+        defers=words.say("line", "defers"),
+        house=tuple(_house(each, words) for each in card.house),
+        notes=card.notes,
+        cost=_cost(card, bar, words),
+        dates=_dates(card, words),
+        headings=dict(words.table["heading"]),
+    )
+
+
+def short_name(item: Ingredient) -> str:
+    """An ingredient as it is called while working: without what follows a comma or in brackets."""
+    return re.split(r"[,(]", item.name)[0].strip()
+
+
+def _drawing(card: Card, words: Words) -> str:
+    volume = words.number(card.values["volume"] or 0.0, 0)
+    return words.say("line", "drawing", glass=_glass(card.glass, words), volume=volume)
+
+
+def _units(bar: Bar, words: Words) -> tuple[str, str]:
+    ounces, metric = words.say("heading", "ounces"), words.say("heading", "metric")
+    return (ounces, metric) if bar.show == "oz" else (metric, ounces)
+
+
+def _pour(line: Line, bar: Bar, words: Words) -> PourWords:
+    item = line.ingredient
+    first, second = (
+        show_amount(line.amount, item.tool, style, bar.measures, piece_ml=item.piece_ml)
+        for style in (("oz", "ml") if bar.show == "oz" else ("ml", "oz"))
+    )
+    remark = words.say("line", "on_top") if line.top else ""
+    return PourWords(item.name, first, "" if second == first else second, remark)
+
+
+def _glass(glass: Glass | None, words: Words) -> str:
+    if glass is None:
+        return words.say("glass", "any")
+    known = words.table["glass"]
+    return str(known.get(glass.name, glass.says or glass.name))
+
+
+def _serving(card: Card, words: Words) -> str:
+    said = (words.say("technique", card.technique), words.say("serve", card.serve.value))
+    return ", ".join([*dict.fromkeys(said), _glass(card.glass, words)])
+
+
+def _taste(card: Card, words: Words) -> str:
+    """One line: how strong, how sweet, of what."""
+    numbers = words.say("line", "taste", strength=_strength(card, words), taste=_sweet(card, words))
+    tags = [words.say("character", tag) for tag in card.characters]
+    said = f"{numbers}; {words.listed(tags)}" if tags else numbers
+    return f"{said[0].upper()}{said[1:]}"
+
+
+def _strength(card: Card, words: Words) -> str:
+    abv = card.values["abv"] or 0.0
+    return words.say("strength", _rank(abv, STRENGTHS, "fierce"))
+
+
+def _sweet(card: Card, words: Words) -> str:
+    sugar, acid = card.values["sugar"] or 0.0, card.values["acid"] or 0.0
+    if acid < SOUR_FROM:
+        return words.say("taste", _rank(sugar, SWEET, "rich"))
+    return words.say("taste", _rank(sugar / acid, RATIOS, "sweeter"))
+
+
+def _rank(value: float, ranks: Sequence[tuple[float, str]], beyond: str) -> str:
+    return next((word for most, word in ranks if value < most), beyond)
+
+
+def _step(step: Step, card: Card, words: Words) -> str:
+    if step.act is Act.GARNISH:
+        return words.say("act", "garnish", garnish=step.words)
+    glass = _glass(card.glass, words)
+    said = words.say("act", step.act.value, items=_items(step, card, words), glass=glass)
+    return f"{said[0].upper()}{said[1:]}"
+
+
+def _items(step: Step, card: Card, words: Words) -> str:
+    """What a step is done with; by one word where it is all there is."""
+    if len(step.ingredients) > 1 and len(step.ingredients) == len(card.pours):
+        return str(words.table["everything"])
+    names = dict.fromkeys(short_name(item) for item in step.ingredients)
+    return words.listed(list(names))
+
+
+def _gauge(gauge: Gauge, words: Words) -> GaugeWords:
+    measure, (low, high) = gauge.measure, gauge.axis
+
+    def share(value: float) -> float:
+        return min(1.0, max(0.0, (value - low) / (high - low)))
+
+    verdict, band = "", None
+    if gauge.band is not None:
+        least, most = gauge.band
+        side = "below" if gauge.value < least else "above" if gauge.value > most else "within"
+        verdict, band = words.say("band", side), (share(least), share(most))
+    return GaugeWords(
+        label=words.say("measure", measure.name),
+        value=words.say("value", measure.name, value=words.number(gauge.value, measure.decimals)),
+        verdict=verdict,
+        at=share(gauge.value),
+        band=band,
+    )
+
+
+def _drinks(card: Card, words: Words) -> str:
+    guest = card.guest
+    return words.say(
+        "value", "standard_drinks",
+        count=words.number(guest.standard_drinks, 1),
+        place=guest.jurisdiction,
+        grams=words.number(guest.standard_drink.g, 0),
+    )  # fmt: skip
+
+
+def _allergens(card: Card, words: Words) -> tuple[str, ...]:
+    guest = card.guest
+    lines: list[str] = []
+    for key, tags in (("allergens", guest.allergens), ("may_contain", guest.may_contain)):
+        if tags:
+            names = words.listed([words.say("allergen", tag) for tag in tags])
+            lines.append(words.say("line", key, names=names))
+    if guest.allergens_not_known:
+        names = words.listed(list(guest.allergens_not_known))
+        lines.append(words.say("line", "not_known", names=names))
+    return (*(lines or [words.say("line", "not_stated")]), *_also(guest, words))
+
+
+def _also(guest: ForGuest, words: Words) -> list[str]:
+    """Animal origin, what is to be declared, and alcohol that there may be."""
+    told = guest.told
+    tagged = (
+        ("animal", "animal", told.animal), ("may_animal", "animal", told.may_animal),
+        ("declare", "declare", told.declare),
+    )  # fmt: skip
+    lines = [
+        words.say("line", line, names=words.listed([words.say(table, tag) for tag in sorted(tags)]))
+        for line, table, tags in tagged
+        if tags
+    ]
+    for line, names in (
+        ("animal_not_known", told.animal_not_known),
+        ("may_hold_alcohol", guest.may_hold_alcohol),
+    ):
+        if names:
+            lines.append(words.say("line", line, names=words.listed(list(names))))
+    return lines
+
+
+def _plain(name: str) -> str:
+    """A key as people say it."""
+    return name.replace("-", " ")
+
+
+def _house(house: House, words: Words) -> HouseWords:
+    named = house.recipe.named() if house.recipe else ()
+    inputs = [f"{amount} {_plain(name)}" for _, name, amount in named]
+    keeping: list[str] = []
+    if house.recipe and house.recipe.table.measured.weight:
+        keeping.append(words.say("line", "yields", amount=house.recipe.table.measured.weight))
+    if house.use_by is not None:
+        keeping.append(words.say("line", "use_by", date=house.use_by.isoformat()))
+    elif house.ingredient.life_days:
+        days = words.number(house.ingredient.life_days, 0)
+        keeping.append(words.say("line", "keeps", days=days))
+    return HouseWords(house.ingredient.name, ", ".join(inputs), "; ".join(keeping))
+
+
+def _cost(card: Card, bar: Bar, words: Words) -> str:
+    if card.cost is None:
+        return ""
+    return words.say("value", "cost", value=f"{words.number(card.cost, 2)} {bar.currency}".strip())
+
+
+def _dates(card: Card, words: Words) -> str:
+    if card.version is None:
+        version = words.say("line", "not_approved")
+    else:
+        version = words.say("line", "version", date=card.version.isoformat())
+    return f"{version}; {words.say('line', 'made', date=_iso(card.made))}"
+
+
+def _iso(day: datetime.date) -> str:
+    return day.isoformat()
