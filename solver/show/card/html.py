@@ -101,7 +101,7 @@ def _height_pt(page: Page, sheet: Sheet, size: float) -> float:
         + sum(lines(step) + 0.2 for step in page.steps)
         + sum(lines(f"{g.value}, {g.verdict}", 0.45) + 0.2 for g in page.gauges)
         + lines(f"{page.volume}; {page.drinks}")
-        + sum(lines(line) + 0.2 for line in (*page.allergens, *page.cautions))
+        + sum(lines(line) + 0.2 for line in (*page.tells, *page.cautions))
         + lines(page.defers)
         + sum(1 + lines(h.inputs) + lines(h.keeping) for h in page.house)
         + lines(page.notes)

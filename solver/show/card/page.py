@@ -81,7 +81,7 @@ class Page:
     volume: str
     picture: str
     drinks: str
-    allergens: tuple[str, ...]
+    tells: tuple[str, ...]
     cautions: tuple[str, ...]
     defers: str
     house: tuple[HouseWords, ...]
@@ -109,7 +109,7 @@ def page_of(card: Card, bar: Bar, words: Words) -> Page:
         volume=said,
         picture=glass_svg(card, _drawing(card, words), anchor),
         drinks=_drinks(card, words),
-        allergens=_allergens(card, words),
+        tells=_allergens(card, words),
         cautions=card.guest.cautions,
         defers=words.say("line", "defers"),
         house=tuple(_house(each, words) for each in card.house),

@@ -37,7 +37,7 @@ def _card(page: Page) -> str:
         lines += [f"{gauge.label:<{label}}  {_gauge(gauge)}", f"{'':<{label}}  {_said(gauge)}"]
     lines += _wrapped(f"{page.volume}; {page.drinks}")
     lines += ["", page.headings["tells"]]
-    lines += _listed((*(f"{line}." for line in page.allergens), *page.cautions))
+    lines += _listed((*(f"{line}." for line in page.tells), *page.cautions))
     lines += _wrapped(page.defers)
     if page.house:
         lines += ["", page.headings["house"]]

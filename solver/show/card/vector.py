@@ -52,7 +52,7 @@ def card_svg(page: Page) -> str:
         _gauge(sheet, gauge)
     sheet.paragraph(f"{page.volume}; {page.drinks}")
     sheet.heading(page.headings["tells"])
-    for line in (*(f"{each}." for each in page.allergens), *page.cautions):
+    for line in (*(f"{each}." for each in page.tells), *page.cautions):
         sheet.paragraph(f"• {line}", hang=10)
     sheet.paragraph(page.defers, "soft small", size=11.5)
     for title, lines in _rest(page):

@@ -121,8 +121,8 @@ def ranked(
     offered: Sequence[Ingredient],
 ) -> Ranked:
     """The spec with something of what is `offered` in place of `out`, best first: what keeps the
-    drink, or moves it least; then its own kind, what is most in keeping, the fewest changed pours,
-    the most closely related, the nearest. Empty where there is nothing.
+    drink; then its own kind, what moves it least, what is most in keeping, the fewest changed
+    pours, the most closely related, the nearest. Empty where there is nothing.
 
     `out` are keys. The first says why where it cannot stay what it was.
     """
@@ -162,8 +162,14 @@ def _explained(
 def could_stand_in(
     line: Line, made: Assessment, kept: Kept, items: Iterable[Ingredient]
 ) -> tuple[Ingredient, ...]:
-    """What of some ingredients could stand in for a line, the most closely related first."""
-    return stand_ins(line.ingredient, line.amount, items, _bringing(kept, made))
+    """What of some ingredients could stand in for a line, the most closely related first.
+
+    What is loud, as smoke or anise, stands in for what is loud alone, unless somebody names it.
+    """
+    most = load_counts().most_ml
+    loud = most(line.ingredient.key) is not None
+    quiet = (item for item in items if loud or most(item.key) is None)
+    return stand_ins(line.ingredient, line.amount, quiet, _bringing(kept, made))
 
 
 def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ingredient, ...]:
@@ -215,4 +221,4 @@ def _rank(found: Swap, worth: float) -> tuple[float, ...]:
     other_kinds = sum(out.kind != instead.kind for out, instead in pairs)
     related = sum(strangeness(*pair) for pair in pairs)
     excess = round(result.excess, 1)
-    return (not result.held, excess, other_kinds, -worth, result.changed_pours, related, result.off)
+    return (not result.held, other_kinds, excess, -worth, result.changed_pours, related, result.off)
