@@ -130,6 +130,20 @@ def test_a_guest_is_told_everything_and_no_secret_of_the_house(spec: Spec) -> No
     assert "Made in the house" not in guest
 
 
+@pytest.mark.parametrize("form", ["html", "svg"])
+@pytest.mark.parametrize("spec", SPECS, ids=NAMES)
+def test_every_form_says_the_same_to_a_guest(spec: Spec, form: str) -> None:
+    found, words = assess(spec, BAR), words_of("en")
+    page = re.sub(r"<!doctype[^>]*>|<meta[^>]*>", "", made(form, spec, reader="guest"))
+    root = ET.fromstring(page)  # noqa: S314
+    said = "".join(" ".join("".join(root.itertext()).split()).split())
+    wanted = [*found.guest.cautions, words.say("line", "defers")]
+    wanted += [words.say("allergen", allergen) for allergen in found.guest.allergens]
+    wanted += [words.say("animal", each) for each in found.guest.told.animal]
+    for each in wanted:
+        assert "".join(each.split()) in said.replace("•", "")
+
+
 def test_every_language_has_the_same_words_and_no_gap_of_its_own() -> None:
     folder = Path(__file__).parents[2] / "solver" / "show" / "words"
     tables = {
