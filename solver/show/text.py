@@ -164,13 +164,16 @@ def _claim(found: Design, bar: Bar) -> str:
 
 def _claim_in_keeping(found: Design) -> str:
     """How much in keeping an answer is, against every set of ingredients there is."""
-    targets, before = found.targets, found.keeping.before if found.keeping else 0
+    targets, before = found.targets, found.keeping.before if found.keeping else None
     if targets is None or not targets.off:
-        if not before:
+        if before is None:
+            return "Of all that the shelf makes on target, nothing is more in keeping"
+        if before == 0:
             return "No set of ingredients on the shelf is more in keeping"
-        sets = "1 set" if before == 1 else f"{before:,} sets"
-        none = "it cannot" if before == 1 else "none of them can"
-        return f"{sets} of ingredients are more in keeping; {none} be poured on target"
+        if before == 1:
+            return "1 set of ingredients is more in keeping; it cannot be poured on target"
+        more = f"{before:,} sets of ingredients are more in keeping"
+        return f"{more}; none of them can be poured on target"
     return (
         f"Nothing on the shelf is on target: the closest is {targets.off:.1f} steps off, and of "
         "what is as close or nearly, this is most in keeping"

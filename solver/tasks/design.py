@@ -165,7 +165,8 @@ def design(
     match settled(profile, bar, request, backend, clock):
         case Stopped(interrupted=interrupted):
             plain = Asked.of(profile, bar, replace(request, steps=()))
-            return unsearched(plain, plain.problem(), backend, interrupted=interrupted)
+            problem = plain.problem()
+            return unsearched(plain, problem, backend, interrupted=interrupted, started=started)
         case Request() as request:
             pass
     ground = Ground(Asked.of(profile, bar, request), backend, clock)
@@ -176,12 +177,19 @@ def design(
     return work.result()
 
 
-def unsearched(asked: Asked, problem: Problem, backend: Backend, *, interrupted: bool) -> Design:
-    """What is known of a request that nothing was searched for: nothing."""
+def unsearched(
+    asked: Asked, problem: Problem, backend: Backend, *, interrupted: bool,
+    started: float | None = None,
+) -> Design:  # fmt: skip
+    """What is known of a request that nothing was searched for: nothing.
+
+    It may have `started` before, with what the search would have to know first.
+    """
     ground = Ground(asked, backend, Clock(0.0))
     nothing = Stopped(None, math.inf, 0.0, interrupted)
     found = Chosen(problem, problem, nothing, nothing)
-    return _Work(ground, found, Explain.NOTHING, time.monotonic(), verify=False).result()
+    began = time.monotonic() if started is None else started
+    return _Work(ground, found, Explain.NOTHING, began, verify=False).result()
 
 
 class _Work:
