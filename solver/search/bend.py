@@ -73,9 +73,13 @@ class Bend:
 
 
 ETHANOL_WATER = Bend("ethanol and water", specific_volume_ml_g, curvature=2.0)
-"""Of the mass fraction of ethanol in ethanol and water; per gram of both."""
+"""Of the mass fraction of ethanol in ethanol and water; per gram of both.
+
+Its second derivative is 1.73 at most, in pure ethanol: second differences of the table's formula on
+20,000 steps, which a test takes again. The rest is to spare.
+"""
 SUGAR = Bend("sugar", volume_share_ml_g, curvature=0.2)
-"""Of the mass fraction of sugar in sugar and water; per gram of both."""
+"""Of the mass fraction of sugar in sugar and water; per gram of both. Likewise, 0.192 at most."""
 
 
 def melt_bend(curve: Curve) -> Bend:

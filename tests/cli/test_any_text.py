@@ -35,6 +35,7 @@ KNOWN = {
     "name": ("sour", "gin"),
     "recipe": ("rhubarb-syrup", "almond-spice-syrup"),
     "spec": ("harbour-light", "rope store", "weighbridge"),
+    "specs": ("harbour-light", "rope store", "bollard-sour"),
     "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
     "instead": ("gin", "red-bitter", "rye-whiskey"),
 }
@@ -188,6 +189,19 @@ def test_looking(bar: Path, name: str, data: st.DataObject) -> None:
 
 
 @settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["card"]))
+@example(line=["harbour-light", "--output", "\udcff.html"])
+@example(line=["harbour-light", "--output", "a" * 300 + ".pdf"])
+@example(line=["harbour-light", "--output", "/.svg/.svg"])
+@example(line=["--book", "--as", "svg"])
+@example(line=["harbour-light", "--as", "pdf"])
+@example(line=["\udcff"])
+def test_card(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)  # a card may well be written
+    check(["--bar", str(bar), "card", *line], bar)
+
+
+@settings(fuzzed, max_examples=40)
 @given(folder=TYPED, after=st.booleans(), name=st.sampled_from(sorted(main.commands)))
 def test_any_folder(bar: Path, folder: str, after: bool, name: str) -> None:
     line = [name, "--bar", folder] if after else ["--bar", folder, name]
@@ -212,8 +226,9 @@ def test_every_command_is_tried() -> None:
         "shelf",
         "ingredients",
         "profiles",
+        "prep",
+        "card",
     }
-    tried |= {"prep"}
     assert set(main.commands) == tried
 
 
