@@ -37,7 +37,8 @@ def beside_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
             f"{reason.demand.name}; {_gained(why, reason, answer, bar)}"
             for reason in costly[:MOST_BESIDE]
         ]
-        return [f"Held back: {each}." for each in said]
+        lines = [f"Held back: {each}." for each in said]
+        return [*lines, *([_not_everything(why)] if why.undecided else [])]
     if why.undecided:
         return ["There was no time to tell what holds it back: --why takes longer."]
     if any(reason.worth and reason.worth.instead for reason in why.reasons):

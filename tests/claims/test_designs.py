@@ -110,7 +110,7 @@ def check_words(found: Design, known: Truth) -> None:
     assert document["proof"]["checked"] == (found.status is Status.OPTIMAL)
     assert document["interrupted"] == found.interrupted
     assert (document["unsettled"] == []) == (not found.open)
-    assert bool(re.search(r"Proven[:, ]", text)) == found.goal_settled
+    assert bool(re.search(r"Proven[:;, ]", text)) == found.goal_settled
     if re.search("[Nn]othing on the shelf|has no such|more in keeping", text):
         assert found.goal_settled
     if "no further one" in text:
