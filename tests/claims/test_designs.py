@@ -168,6 +168,8 @@ def test_what_is_said_in_full_is_so(seed: int) -> None:
     assert not found.why.undecided
 
 
+# An interrupt that falls where a generator ends is swallowed by Python, which warns.
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
 @pytest.mark.parametrize("seed", range(1000, 1012))
 def test_nothing_false_is_said_whatever_cuts_it_short(seed: int) -> None:
     for number in range(4):
@@ -179,6 +181,8 @@ def test_the_moments_are_of_every_sort() -> None:
     assert {"0", "3", "130"} <= ends.keys()
 
 
+# An interrupt that falls where a generator ends is swallowed by Python, which warns.
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
 @pytest.mark.sweep
 @pytest.mark.parametrize("seed", range(2000, 2150))
 def test_nothing_false_is_said_at_length(seed: int) -> None:
