@@ -22,7 +22,8 @@ def cards_as(
     Raises:
         BadInput, BadInputs: a spec is wrong; or a PDF cannot be made here.
     """
-    pages = [page_of(card_of(assess(s, bar), bar, reader, today), bar, words) for s in specs]
+    cards = [card_of(assess(spec, bar), bar, reader, today) for spec in specs]
+    pages = [page_of(card, bar, words, number) for number, card in enumerate(cards, start=1)]
     title = bar.name if book and bar.name else ", ".join(page.name for page in pages)
     return _as(form, pages, title, size=size, book=book)
 

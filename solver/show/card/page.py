@@ -91,10 +91,10 @@ class Page:
     headings: dict[str, str]
 
 
-def page_of(card: Card, bar: Bar, words: Words) -> Page:
-    """A card in the words of a language."""
+def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
+    """A card in the words of a language, and its `number` among those that stand in one file."""
     volume = card.values["volume"] or 0.0
-    anchor = "-".join(re.findall(r"\w+", card.name.casefold())) or "card"
+    anchor = f"card-{number}"  # names may be alike, or be another's with "glass" behind it
     said = words.say("value", "volume", value=words.number(volume, 0))
     return Page(
         language=words.language,

@@ -16,15 +16,22 @@ def cards_text(pages: Sequence[Page], title: str, *, book: bool) -> str:
     """Some cards under each other; a `book` begins with their names."""
     parts = [_card(page) for page in pages]
     if book and pages:
-        names = [f"{number:>3}  {page.name}" for number, page in enumerate(pages, start=1)]
-        parts.insert(0, "\n".join([title, "", pages[0].headings["contents"], *names]))
+        names = [
+            row
+            for number, page in enumerate(pages, start=1)
+            for row in textwrap.wrap(
+                page.name, WIDTH, initial_indent=f"{number:>3}  ", subsequent_indent=" " * 5
+            )
+        ]
+        contents = pages[0].headings["contents"]
+        parts.insert(0, "\n".join([*_wrapped(title), "", contents, *names]))
     return f"\n\n{'=' * WIDTH}\n\n".join(parts)
 
 
 def _card(page: Page) -> str:
     first = max((len(pour.first) for pour in page.pours), default=0)
     second = max((len(pour.second) for pour in page.pours), default=0)
-    lines = [page.name, *_wrapped(page.taste), *_wrapped(page.serving), ""]
+    lines = [*_wrapped(page.name), *_wrapped(page.taste), *_wrapped(page.serving), ""]
     for pour in page.pours:
         said = f"{pour.first:>{first}}  {pour.second:>{second}}  {pour.name}"
         lines += _wrapped(f"{said}, {pour.remark}" if pour.remark else said, first + second + 4)
