@@ -2,26 +2,34 @@
 
 from __future__ import annotations
 
+import builtins
+import math
 import re
 import shutil
 import tomllib
 import xml.etree.ElementTree as ET
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from hypothesis import given
+from hypothesis import strategies as st
 
 from solver.cli.main import main
-from solver.drinks.card import Reader, card_of
+from solver.drinks.card import Layer, Reader, card_of
 from solver.drinks.method import Act, Serve, method_of
+from solver.errors import BadInput
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import load_bar
 from solver.pantry.spec import Spec, SpecPour, read_specs
-from solver.show.card.drawing import fill_levels
+from solver.show.card.drawing import LINE_AT, fill_levels
 from solver.show.card.made import cards_as
-from solver.show.card.vessel import shape_of, volume_to
+from solver.show.card.pdf import printed
+from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
 from solver.show.words import languages, words_of
 from solver.tasks.assess import assess
 
@@ -42,8 +50,31 @@ def made(
     return found.decode()
 
 
+def drink(
+    name: str, *, technique: str = "shake", glass: str = "coupe", garnish: str | None = None,
+    steps: Sequence[str] = (),
+) -> Spec:  # fmt: skip
+    pours = (SpecPour(ingredient="gin", amount="2 oz"),
+             SpecPour(ingredient="lemon-juice", amount="3/4 oz"))  # fmt: skip
+    return Spec(
+        name=name, technique=technique, glass=glass, garnish=garnish, steps=tuple(steps),
+        pours=pours,
+    )  # fmt: skip
+
+
 def run(*arguments: str, bar: Path = DEMO) -> Result:
     return CliRunner().invoke(main, ["card", *arguments, "--bar", str(bar)])
+
+
+class _Text(HTMLParser):
+    """The words of a page, each as it stands between two tags."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.said: list[str] = []
+
+    def handle_data(self, data: str) -> None:
+        self.said.append(data)
 
 
 class _Tags(HTMLParser):
@@ -248,3 +279,141 @@ def test_a_book_has_a_card_for_each_spec_and_a_table_of_contents() -> None:
     for name in NAMES:
         assert page.count(f">{name}<") >= 2
     assert "Contents" in page
+
+
+PRINTABLE = st.text(
+    st.characters(exclude_categories=("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp", "Zs")), min_size=1
+)
+
+
+@given(name=PRINTABLE, garnish=PRINTABLE)
+def test_any_name_comes_back_from_a_page_as_it_was_written(name: str, garnish: str) -> None:
+    spec = drink(name, garnish=garnish, steps=(garnish,))
+    tags = _Text()
+    tags.feed(made("html", spec))
+    assert name in tags.said
+    assert garnish in tags.said
+    said = [each.text for each in ET.fromstring(made("svg", spec)).iter()]  # noqa: S314
+    assert any((each or "").startswith(f"{name}: ") for each in said)
+
+
+@pytest.mark.parametrize("sign", ["\x00", "\x1b", "\x07", "\u202e", "\u2066", "\ufffe"])
+def test_what_would_steer_a_terminal_or_turn_a_line_around_is_no_name(sign: str) -> None:
+    for wrong in ({"name": f"a{sign}b"}, {"garnish": f"a{sign}b"}, {"steps": (f"a{sign}b",)}):
+        with pytest.raises(ValueError, match="cannot be printed"):
+            drink(**{"name": "a drink", **wrong})  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", ["wide " * 40, "w" * 200])
+def test_a_long_name_keeps_to_the_width_on_its_card_and_in_the_contents(name: str) -> None:
+    page = made("txt", drink(name.strip()), SPECS[0])
+    assert all(len(line) <= 80 for line in page.splitlines())
+
+
+@pytest.mark.parametrize("names", [("A", "A"), ("A", "A glass"), ("Contents", "A-B"), ("!", "?")])
+def test_no_two_things_of_a_page_have_the_same_name(names: tuple[str, str]) -> None:
+    page = made("html", *(drink(name) for name in names))
+    ids = re.findall(r'\bid="([^"]+)"', page)
+    assert len(ids) == len(set(ids))
+    assert set(re.findall(r'(?:href="#|aria-labelledby=")([^"]+)"', page)) <= set(ids)
+
+
+def test_every_picture_says_in_words_what_it_shows() -> None:
+    page = re.sub(r"<!doctype[^>]*>|<meta[^>]*>", "", made("html", SPECS[1]), flags=re.IGNORECASE)
+    root = ET.fromstring(page)  # noqa: S314
+    pictures = [each for each in root.iter() if each.tag.endswith("svg")]
+    assert len(pictures) == 4
+    for each in pictures:
+        titles = [part.text for part in each if part.tag.endswith("title")]
+        assert each.get("aria-label") or titles[0]
+
+
+@given(shape=st.sampled_from(sorted(SHAPES)), share=st.floats(0, 1))
+def test_a_share_of_a_glass_stands_as_high_as_holds_that_share(shape: str, share: float) -> None:
+    bowl = SHAPES[shape].bowl
+    whole = volume_to(bowl, bowl[-1][1])
+    assert volume_to(bowl, height_of(bowl, share)) == pytest.approx(share * whole, abs=1e-9 * whole)
+
+
+@given(r0=st.floats(0, 9), r1=st.floats(0, 9), height=st.floats(0.1, 9))
+def test_what_a_slice_of_a_glass_holds_is_the_integral_of_its_circles(
+    r0: float, r1: float, height: float
+) -> None:
+    """Simpson's rule is exact for them: areas are quadratic in height."""
+    areas = (math.pi * radius**2 for radius in (r0, (r0 + r1) / 2, r1))
+    bottom, middle, top = areas
+    simpson = height / 6 * (bottom + 4 * middle + top)
+    assert volume_to(((r0, 0.0), (r1, height)), height) == pytest.approx(simpson)
+
+
+def test_a_cone_holds_an_eighth_at_half_its_height() -> None:
+    """Volumes of similar solids are as the cubes of their heights (Euclid, Elements XII.12)."""
+    bowl = SHAPES["cone"].bowl
+    assert height_of(bowl, 1 / 8) == pytest.approx(bowl[-1][1] / 2)
+
+
+def test_a_drink_as_large_as_its_wash_line_stands_at_the_line_that_is_drawn() -> None:
+    glass = BAR.glass("double-rocks")
+    assert glass is not None
+    found = card_of(assess(drink("a drink", glass=glass.name, technique="build"), BAR), BAR,
+                    Reader.BAR, TODAY)  # fmt: skip
+    full = replace(found, layers=(Layer(glass.wash_line_ml, ()),))
+    shape = shape_of(glass.name)
+    (level,) = fill_levels(full, shape)
+    assert level == pytest.approx(height_of(shape.bowl, LINE_AT))
+    (half,) = fill_levels(replace(full, layers=(Layer(glass.wash_line_ml / 2, ()),)), shape)
+    assert volume_to(shape.bowl, half) == pytest.approx(volume_to(shape.bowl, level) / 2)
+
+
+MADE = {
+    "shake": [Act.TIN, Act.SHAKE, Act.STRAIN_UP],
+    "shake-egg": [Act.TIN, Act.DRY_SHAKE, Act.SHAKE, Act.STRAIN_UP],
+    "stir": [Act.MIXING_GLASS, Act.STIR, Act.STRAIN_UP],
+    "throw": [Act.TIN, Act.THROW, Act.STRAIN_UP],
+    "blend": [Act.BLENDER, Act.BLEND, Act.SERVE_FROM_BLENDER],
+    "swizzle": [Act.ON_CRUSHED, Act.SWIZZLE],
+    "julep": [Act.ON_CRUSHED, Act.STIR_BRIEFLY],
+    "none": [Act.IN_GLASS],
+}
+"""Common practice, no source."""
+
+
+@pytest.mark.parametrize("technique", sorted(MADE))
+def test_a_drink_is_made_as_the_trade_makes_it(technique: str) -> None:
+    lines = assess(drink("a drink", technique=technique), load_bar(None)).lines
+    assert [step.act for step in method_of(technique, Serve.UP, lines, None)] == MADE[technique]
+
+
+@pytest.mark.parametrize("language", languages())
+@pytest.mark.parametrize("size", ["page", "index", "phone"])
+def test_a_book_prints_one_card_to_a_sheet(size: str, language: str) -> None:
+    weasyprint = pytest.importorskip("weasyprint")
+    html = made("html", *SPECS, size=size, language=language)
+    assert len(weasyprint.HTML(string=html).render().pages) == 1 + len(SPECS)
+
+
+def test_a_card_is_printed() -> None:
+    pytest.importorskip("weasyprint")
+    assert printed(made("html", SPECS[0])).startswith(b"%PDF-")
+
+
+def test_without_what_prints_it_a_pdf_says_how_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    real = builtins.__import__
+
+    def missing(name: str, *rest: object) -> object:
+        if name == "weasyprint":
+            message = "No module named 'weasyprint'"
+            raise ImportError(message)
+        return real(name, *rest)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(builtins, "__import__", missing)
+    with pytest.raises(BadInput) as found:
+        printed("<p>a card</p>")
+    assert "pip install 'equipour[pdf]'" in str(found.value.remedy)
+
+
+def test_a_page_of_another_language_says_what_of_it_is_english() -> None:
+    spec = next(each for each in SPECS if assess(each, BAR).guest.cautions)
+    count = len(assess(spec, BAR).guest.cautions)
+    assert made("html", spec, language="de").count('<li lang="en">') == count
+    assert '<li lang="en">' not in made("html", spec)

@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from solver.cli.main import main
 
 DEMO = str(Path(__file__).parents[2] / "demo")
-HEAVY = ("numpy", "ortools", "pandas", "pint", "pydantic")
+HEAVY = ("jinja2", "numpy", "ortools", "pandas", "pint", "pydantic", "weasyprint")
 
 
 @pytest.mark.parametrize("command", [[], *([name] for name in main.commands)])
