@@ -17,14 +17,12 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
+from solver.search.clock import TimeUpError
+
 Item = TypeVar("Item", bound=Hashable)
 
 MOST_TRIED = 20_000
 """Hitting sets that are looked through for one more set to explore."""
-
-
-class UndecidedError(Exception):
-    """There was no time to tell whether some demands can hold together."""
 
 
 class _TooManyError(Exception):
@@ -35,7 +33,7 @@ class Oracle(Generic[Item]):
     """Tells whether demands can hold together.
 
     `ask` gives the demands that some drink keeps, at least those asked of it, or None where no
-    drink keeps those; it may raise UndecidedError.
+    drink keeps those; it may raise TimeUpError.
     """
 
     def __init__(self, ask: Callable[[frozenset[Item]], frozenset[Item] | None]) -> None:
@@ -121,7 +119,7 @@ def all_conflicts(
         complete = exploring.run(most, most_corrections)
         if exploring.conflicts and not exploring.corrections:
             exploring.correct(frozenset())
-    except UndecidedError:
+    except TimeUpError:
         return exploring.so_far(complete=False, undecided=True)
     return exploring.so_far(complete=complete)
 

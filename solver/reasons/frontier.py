@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Generic, Protocol, TypeVar
 
-from solver.reasons.conflicts import UndecidedError
+from solver.search.clock import TimeUpError
 
 Found = TypeVar("Found")
 
@@ -70,7 +70,7 @@ class Frontier(Generic[Found]):
 
 
 class Oracle(Protocol[Found]):
-    """What is asked for points. Both may raise UndecidedError."""
+    """What is asked for points. Both may raise TimeUpError."""
 
     def least_first(self) -> Point[Found] | None:
         """The least of the first goal, and of those with it the least of the second."""
@@ -120,7 +120,7 @@ class _Tracing(Generic[Found]):
     stretches: list[_Stretch[Found]] = field(default_factory=list)
 
     def run(self, most: int) -> None:
-        """Find points where least is known, until there are `most`; may raise UndecidedError."""
+        """Find points where least is known, until there are `most`; may raise TimeUpError."""
         while self.stretches and len(self.points) < most:
             stretch = max(self.stretches, key=lambda each: each.unknown)
             parts = [part for part in self._searched(stretch) if not part.empty]
@@ -146,13 +146,13 @@ def frontier(oracle: Oracle[Found], most: int) -> Frontier[Found]:
     """The efficient points that an oracle knows of: all of them, or `most`, at least two."""
     try:
         right = oracle.least(math.inf, math.inf)
-    except UndecidedError:
+    except TimeUpError:
         return Frontier((), undecided=True)
     if right is None:
         return Frontier(())
     try:
         left = oracle.least_first()
-    except UndecidedError:
+    except TimeUpError:
         beyond = Gap((-math.inf, right.second), (right.first, math.inf))
         return Frontier((right,), (beyond,), undecided=True)
     if left is None or under(right.first) < left.first or under(left.second) < right.second:
@@ -163,7 +163,7 @@ def frontier(oracle: Oracle[Found], most: int) -> Frontier[Found]:
     undecided = False
     try:
         tracing.run(most)
-    except UndecidedError:
+    except TimeUpError:
         undecided = True
     gaps = sorted((stretch.gap for stretch in tracing.stretches), key=lambda gap: gap.low)
     return Frontier(_efficient(tracing.points), tuple(gaps), undecided)

@@ -17,16 +17,12 @@ from itertools import combinations
 import numpy as np
 import numpy.typing as npt
 
-from solver.search.clock import Clock
+from solver.search.clock import Clock, TimeUpError
 from solver.search.seats import Seats
 from solver.search.sets import NEVER, Filled, FoundSet, Ints, SetQuestion
 
 MOST_BEGUN = 200_000
 """Sets that may be begun and not complete at once: some hundred megabytes."""
-
-
-class OutOfTime(Exception):
-    """The clock, or the room for sets that are begun, ran out before the sets did."""
 
 
 def best_first(
@@ -37,7 +33,7 @@ def best_first(
     Names are compared part by part; where all are the same, what fills the parts.
 
     Raises:
-        OutOfTime: the clock ran out, or more than `most_begun` sets were begun and not complete.
+        TimeUpError: the clock ran out, or more than `most_begun` sets were begun and not complete.
     """
     seats = Seats.of(question)
     if not seats.count or not (np.diff(seats.starts) > 0).all():
@@ -90,12 +86,12 @@ class _Search:
         """The next set, None where there is none left.
 
         Raises:
-            OutOfTime: as `best_first`.
+            TimeUpError: as `best_first`.
         """
         steps = 0
         while self.begun:
             if len(self.begun) > most_begun or (steps % 64 == 0 and not clock.left):
-                raise OutOfTime
+                raise TimeUpError
             steps += 1
             now = heapq.heappop(self.begun)
             self._begin(now.siblings, now.turn + 1)

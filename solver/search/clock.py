@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 
 class TimeUpError(Exception):
-    """The clock ran out: what was going on was not ended, and nothing follows from it."""
+    """The clock, or the work that is allowed, ran out: nothing follows from what was begun."""
 
 
 @dataclass(frozen=True)

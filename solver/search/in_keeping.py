@@ -21,14 +21,13 @@ import numpy as np
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.backend import Backend
 from solver.search.best import tolerance_of
-from solver.search.best_sets import OutOfTime
 from solver.search.classes import representatives
 from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import evaluate_one
 from solver.search.halves import Halves, TooManyError
 from solver.search.loop import EXACT, Drinks, Search
 from solver.search.problem import Choice, Drink, Goal, Limit, Problem
-from solver.search.result import Impossible, Optimal, Stopped, Witness
+from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.totals import Picks
 
 EARLY = 48
@@ -131,7 +130,7 @@ def any_of_set(
     """Any drink of a set within the targets.
 
     Raises:
-        OutOfTime, KeyboardInterrupt: there was no time to tell, or the user stopped it.
+        TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
     """
     return _Sets(problem, backend, clock).of_set(groups, targets)
 
@@ -186,7 +185,7 @@ def only(problem: Problem, groups: Groups) -> tuple[Problem, tuple[int, ...]]:
 
 
 class _Sets:
-    """Asks sets for drinks. Where there is no time to tell, OutOfTime is raised, and
+    """Asks sets for drinks. Where there is no time to tell, TimeUpError is raised, and
     KeyboardInterrupt where the user stopped it: None is a proof that there is nothing.
     """
 
@@ -202,7 +201,7 @@ class _Sets:
         """What some work comes to, None being a proof; or what is known where it was stopped."""
         try:
             return work() or Impossible(self.compared)
-        except OutOfTime:
+        except TimeUpError:
             return self.stopped(interrupted=False)
         except KeyboardInterrupt:
             return self.stopped(interrupted=True)
@@ -227,12 +226,9 @@ class _Sets:
         Where few drinks are as close as that, most sets would be looked at in vain.
         """
         picks = Picks.of(self.problem)
-        try:
-            halves = Halves.of(self.problem, picks, self.clock)
-            held = self.problem.with_limits(*targets.limits)
-            drinks = halves.every(held, MOST_GATHERED, self.clock) if halves else None
-        except TimeUpError:
-            raise OutOfTime from None
+        halves = Halves.of(self.problem, picks, self.clock)
+        held = self.problem.with_limits(*targets.limits)
+        drinks = halves.every(held, MOST_GATHERED, self.clock) if halves else None
         if drinks is None:
             return None
         candidates = np.unique(np.sort(np.append(picks.candidate, -1)[drinks], axis=1), axis=0)
@@ -245,16 +241,16 @@ class _Sets:
         drinks, aimed = Drinks.of(whole, shelf=self.problem), on_target(whole)
         if self._any(whole.with_limits(*aimed), drinks) is not None:
             return Targets(aimed)
-        match self._search(whole, None, drinks).run():
-            case Optimal(drink=drink, value=off):
-                self.seen = self._own(whole, drink)
-                return Targets(widened(whole, drink), off, self.seen)
+        found = self._search(whole, None, drinks).run()
+        match found:
             case Impossible(compared=compared):
                 self.compared = compared
-                return None
-            case Stopped(incumbent=drink) as stopped:
-                self.seen = None if drink is None else self._own(whole, drink)
-                raise _cause(stopped)
+            case Optimal(drink=drink) | Stopped(incumbent=drink) if drink is not None:
+                self.seen = self._own(whole, drink)
+        closest = decided(found)
+        if closest is None:
+            return None
+        return Targets(widened(whole, closest.drink), closest.value, self.seen)
 
     def _own(self, whole: Problem, drink: Drink) -> Drink:
         """A drink of representatives in terms of the problem itself."""
@@ -320,24 +316,13 @@ class _Sets:
         return None if first is None else self.poured(first, targets)
 
     def _any(self, given: Problem, drinks: Drinks) -> Drink | None:
-        match self._search(given, None, drinks).any():
-            case Witness(drink=drink):
-                return drink
-            case Impossible():
-                return None
-            case Stopped() as stopped:
-                raise _cause(stopped)
+        found = decided(self._search(given, None, drinks).any())
+        return None if found is None else found.drink
 
     def _least(
         self, given: Problem, goal: Measure | None, drinks: Drinks, below: float = math.inf
     ) -> Optimal | None:
-        match self._search(given, goal, drinks).run(below=below):
-            case Optimal() as found:
-                return found
-            case Impossible():
-                return None
-            case Stopped() as stopped:
-                raise _cause(stopped)
+        return decided(self._search(given, goal, drinks).run(below=below))
 
     def _search(self, given: Problem, goal: Measure | None, drinks: Drinks) -> Search:
         return Search(
@@ -380,8 +365,6 @@ class _Doubts:
                 self.known[held] = halves is None or bool(found)
             except TooManyError:
                 self.known[held] = True
-            except TimeUpError:
-                raise OutOfTime from None
         return self.known[held]
 
 
@@ -405,11 +388,6 @@ def _with_all(problem: Problem, held: tuple[Group, ...]) -> Problem:
     choices += [Choice("an ingredient", frozenset(position[m] for m in group), 1) for group in held]
     candidates = tuple(problem.candidates[index] for index in kept)
     return replace(problem, candidates=candidates, choices=tuple(choices))
-
-
-def _cause(stopped: Stopped) -> BaseException:
-    """What stopped a search: the user, or the clock."""
-    return KeyboardInterrupt() if stopped.interrupted else OutOfTime()
 
 
 def _back(drink: Drink, kept: tuple[int, ...]) -> Drink:

@@ -11,8 +11,12 @@ A result is matched, and a type checker sees every case that was forgotten:
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
+from solver.search.clock import TimeUpError
 from solver.search.problem import Drink
+
+Found = TypeVar("Found")
 
 
 @dataclass(frozen=True)
@@ -63,3 +67,19 @@ Result = Optimal | Impossible | Stopped
 
 Answered = Witness | Impossible | Stopped
 """What comes of asking whether there is any drink."""
+
+
+def decided(found: Found | Impossible | Stopped) -> Found | None:
+    """What was found; None is the proof that there is nothing.
+
+    Raises:
+        TimeUpError, KeyboardInterrupt: the clock stopped the search, or the user did.
+    """
+    match found:
+        case Impossible():
+            return None
+        case Stopped(interrupted=True):
+            raise KeyboardInterrupt
+        case Stopped():
+            raise TimeUpError
+    return found

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.search.backend import Backend, Effort, Outcome, Status
-from solver.search.best_sets import OutOfTime
+from solver.search.clock import TimeUpError
 from solver.search.relaxation import Relaxation
 from solver.search.rows import Lift, Rows, Terms, Variable
 from solver.search.seats import EMPTY, Seats
@@ -28,7 +28,7 @@ def best_set(
     """A set that is worth most, `but` for some; None where there is none.
 
     Raises:
-        OutOfTime: the effort ended before a proof.
+        TimeUpError: the effort ended before a proof.
     """
     seats = Seats.of(question)
     if not seats.count or not (np.diff(seats.starts) > 0).all():
@@ -38,7 +38,7 @@ def best_set(
     if outcome.status is Status.INFEASIBLE:
         return None
     if outcome.status is not Status.OPTIMAL or outcome.decisions is None:
-        raise OutOfTime
+        raise TimeUpError
     filled = seats.filled(tuple(np.flatnonzero(outcome.decisions).tolist()))
     worth = question.worth(filled)
     if worth is None:

@@ -13,9 +13,8 @@ from itertools import islice
 from solver.measures import MEASURES
 from solver.search.backend import Backend
 from solver.search.best import best
-from solver.search.best_sets import OutOfTime
 from solver.search.classes import representatives
-from solver.search.clock import Clock
+from solver.search.clock import Clock, TimeUpError
 from solver.search.in_keeping import (
     EARLY,
     MostInKeeping,
@@ -94,7 +93,7 @@ def choose_soon(
                     return Chosen(problem, problem, stopped, stopped)
                 case Impossible():
                     continue
-    except OutOfTime:
+    except TimeUpError:
         stopped = Stopped(None, math.inf, 0.0, interrupted=False)
         return Chosen(problem, problem, stopped, stopped)
     return _closest(few, drinks, backend, clock)

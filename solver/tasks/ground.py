@@ -9,7 +9,6 @@ from functools import cached_property
 
 from solver.harmony.harmony import SCALE, BottleWish
 from solver.measures import Measure
-from solver.reasons.conflicts import UndecidedError
 from solver.search.backend import Backend
 from solver.search.best import Agreed, Disagreed, Verdict, tolerance_of
 from solver.search.classes import representatives
@@ -20,7 +19,7 @@ from solver.search.glance import hopeless, plain_drink
 from solver.search.keeping_rows import Witnessed, most_in_keeping_by_rows
 from solver.search.loop import EXACT, Drinks, Search
 from solver.search.problem import Aim, Choice, Drink, Limit, Problem
-from solver.search.result import Impossible, Optimal, Result, Stopped, Witness
+from solver.search.result import Impossible, Optimal, Result, Stopped, decided
 from solver.tasks.answer import Answer, answer_of
 from solver.tasks.choose import Chosen, choose, choose_soon
 from solver.tasks.demands import PURCHASES, STRUCTURE, Asked, Demand, Kind
@@ -73,7 +72,7 @@ class Ground:
     """Solves one request with demands dropped or moved; what is alike is built once.
 
     A question has three answers: a drink; None, the proof that there is none; and, where there was
-    no time to tell, UndecidedError.
+    no time to tell, TimeUpError.
     """
 
     def __init__(
@@ -124,7 +123,7 @@ class Ground:
         if hopeless(problem):
             return None
         search = self._search(problem, base.drinks, problem.goal.measure)
-        return _decided(problem, search.run(below=below))
+        return _solved(problem, search.run(below=below))
 
     def offer(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
@@ -141,7 +140,7 @@ class Ground:
             found = choose(
                 whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
             )
-        return _decided(found.problem, found.result)
+        return _solved(found.problem, found.result)
 
     def choose(self, unlike: Sequence[BottleWish] = ()) -> Chosen:
         """What is offered for the request; `unlike` narrows it."""
@@ -169,13 +168,8 @@ class Ground:
         if not problem.limits and below == math.inf and (drink := plain_drink(problem)):
             return drink
         goal = problem.goal.measure if below < math.inf else None
-        match self._search(problem, base.drinks, goal).any(below):
-            case Witness(drink=drink):
-                return drink
-            case Impossible():
-                return None
-            case Stopped() as stopped:
-                raise _cause(stopped)
+        found = decided(self._search(problem, base.drinks, goal).any(below))
+        return None if found is None else found.drink
 
     def nearest(
         self, dropped: Collection[Demand], aims: tuple[Aim, ...], within: float
@@ -188,7 +182,7 @@ class Ground:
         if hopeless(problem):
             return None
         aimed = replace(problem, aims=aims)
-        return _decided(aimed, self._search(aimed, base.drinks, None, within).run())
+        return _solved(aimed, self._search(aimed, base.drinks, None, within).run())
 
     def kept(self, active: frozenset[Demand]) -> frozenset[Demand] | None:
         """The demands that a drink keeps which keeps `active`; None where there is no such drink.
@@ -283,16 +277,6 @@ def _eased(choice: Choice, free: set[str], bought: int) -> Choice:
     return replace(choice, low=0) if choice.name in free else choice
 
 
-def _decided(problem: Problem, found: Result) -> Solved | None:
-    match found:
-        case Optimal(drink=drink, value=value):
-            return Solved(problem, drink, value)
-        case Impossible():
-            return None
-        case Stopped() as stopped:
-            raise _cause(stopped)
-
-
-def _cause(stopped: Stopped) -> BaseException:
-    """What stopped a search: the user, or the clock."""
-    return KeyboardInterrupt() if stopped.interrupted else UndecidedError()
+def _solved(problem: Problem, found: Result) -> Solved | None:
+    optimum = decided(found)
+    return None if optimum is None else Solved(problem, optimum.drink, optimum.value)

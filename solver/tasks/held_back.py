@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from solver.reasons.conflicts import UndecidedError
-from solver.search.best_sets import OutOfTime
 from solver.search.in_keeping import (
     Groups,
-    MostInKeeping,
     Targets,
     any_of_set,
     drink_of_set,
     on_target,
 )
 from solver.search.problem import Problem
-from solver.search.result import Impossible, Stopped
+from solver.search.result import decided
 from solver.tasks.demands import Demand
 from solver.tasks.ground import Ground, Solved
 
@@ -40,18 +37,15 @@ class HeldBack:
         """The most in keeping of what is more so; None where nothing is.
 
         Raises:
-            UndecidedError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
+            TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
         """
         problem, in_keeping = self.ground.with_every_bottle(dropped)
         targets, clock = Targets(on_target(problem)), self.ground.clock
-        try:
-            for groups in in_keeping.sets(problem, clock)():
-                if self._is_the_drink(problem, groups):
-                    return None
-                if groups not in self._hopeless and self._some(problem, groups, targets):
-                    return self._solved(problem, groups, targets)
-        except OutOfTime:
-            raise UndecidedError from None
+        for groups in in_keeping.sets(problem, clock)():
+            if self._is_the_drink(problem, groups):
+                return None
+            if groups not in self._hopeless and self._some(problem, groups, targets):
+                return self._solved(problem, groups, targets)
         return None
 
     def _is_the_drink(self, problem: Problem, groups: Groups) -> bool:
@@ -80,13 +74,5 @@ class HeldBack:
     def _solved(self, problem: Problem, groups: Groups, targets: Targets) -> Solved | None:
         """The drink that would be offered of a set."""
         backend, clock = self.ground.backend, self.ground.clock
-        found = drink_of_set(problem, groups, targets, backend, clock)
-        match found:
-            case MostInKeeping(drink=drink):
-                return Solved(problem, drink, 0.0)
-            case Stopped(interrupted=True):
-                raise KeyboardInterrupt
-            case Stopped():
-                raise UndecidedError
-            case Impossible():
-                return None
+        found = decided(drink_of_set(problem, groups, targets, backend, clock))
+        return None if found is None else Solved(problem, found.drink, 0.0)

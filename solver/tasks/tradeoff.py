@@ -13,11 +13,10 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.printable import short
-from solver.reasons.conflicts import UndecidedError
 from solver.reasons.frontier import Frontier, Point, frontier, over, under
 from solver.search.backend import Backend
 from solver.search.best import OFF_AIM_TOLERANCE, UNNOTICED
-from solver.search.clock import Clock
+from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import measure, off_aim
 from solver.search.loop import Drinks, Search
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
@@ -212,7 +211,7 @@ class Drawn:
                 return None
             case Stopped(interrupted=interrupted):
                 self.interrupted = interrupted
-                raise UndecidedError
+                raise TimeUpError
 
     def _minimising(self, goal: Measure | None) -> Problem:
         return self.problem if goal is None else replace(self.problem, aims=(_down_to(goal),))

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from solver.measures import Measure
 from solver.reasons.binding import binding
-from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
+from solver.reasons.conflicts import Conflicts, Oracle, all_conflicts
+from solver.search.clock import TimeUpError
 from solver.tasks.answer import Answer
 from solver.tasks.demands import STRUCTURE, Demand, Kind
 from solver.tasks.ground import BETTER, SAME_BOTTLES, Ground, Solved
@@ -97,7 +98,7 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
             settled |= set(group)
         for demand, value in gains.items():
             worths[demand] = _worth(ground, demand, optimum, value)
-    except UndecidedError:
+    except TimeUpError:
         pass
     except KeyboardInterrupt:
         interrupted = True
@@ -126,7 +127,7 @@ def why_in_keeping(ground: Ground, answer: Answer, *, structure: bool) -> Why:
             held = HeldBack(ground, group, poured)
             nothing = len(group) != 1 and held.without(group) is None
             found |= {d: None if nothing else held.without((d,)) for d in group}
-    except UndecidedError:
+    except TimeUpError:
         pass
     except KeyboardInterrupt:
         interrupted = True
@@ -181,7 +182,7 @@ def why_impossible(ground: Ground) -> Why:
         undecided = conflicts.undecided
         if conflicts.found:
             ways.extend(ways_out(ground, conflicts))
-    except UndecidedError:
+    except TimeUpError:
         undecided = True
     except KeyboardInterrupt:
         undecided = interrupted = True
@@ -201,7 +202,7 @@ def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[D
     frame = [demand for demand in demands if demand.kind in STRUCTURE]
     try:
         possible = oracle.possible(frozenset(frame))
-    except UndecidedError:
+    except TimeUpError:
         return Conflicts((), (), complete=False, undecided=True)
     if possible:
         return _framed([d for d in demands if d.kind not in STRUCTURE], frame, oracle)
@@ -222,7 +223,7 @@ def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) ->
         return found
     try:
         needing = tuple(core | _needed_of(force, core, oracle) for core in found.found)
-    except UndecidedError:
+    except TimeUpError:
         return replace(found, undecided=True)
     return replace(found, found=needing)
 

@@ -26,8 +26,8 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.vocabulary import CHARACTERS
 from solver.search.backend import Effort
-from solver.search.best_sets import OutOfTime, best_first
-from solver.search.clock import Clock
+from solver.search.best_sets import best_first
+from solver.search.clock import Clock, TimeUpError
 from solver.search.cpsat import CpSat
 from solver.search.set_rows import best_set
 from solver.search.sets import SetQuestion
@@ -91,7 +91,7 @@ def rows(question: SetQuestion) -> object:
     """The best set by CP-SAT; None where it had no time."""
     try:
         return best_set(question, CpSat(), Effort(LIMIT_S, proof=True))
-    except OutOfTime:
+    except TimeUpError:
         return None
 
 

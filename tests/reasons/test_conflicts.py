@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from solver.reasons import conflicts
 from solver.reasons.binding import binding
-from solver.reasons.conflicts import Oracle, UndecidedError, all_conflicts, one_conflict
+from solver.reasons.conflicts import Oracle, all_conflicts, one_conflict
+from solver.search.clock import TimeUpError
 
 Sets = list[frozenset[int]]
 
@@ -163,7 +164,7 @@ def test_what_was_found_before_the_time_ran_out_is_told(impossible: Sets, most: 
     def ask(items: frozenset[int]) -> frozenset[int] | None:
         asked.append(items)
         if len(asked) > most:
-            raise UndecidedError
+            raise TimeUpError
         return answer(items)
 
     oracle.ask = ask

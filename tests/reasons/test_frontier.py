@@ -12,10 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.measures import MEASURES
-from solver.reasons.conflicts import UndecidedError
 from solver.reasons.frontier import Frontier, Point, frontier, over, under
 from solver.search.best import OFF_AIM_TOLERANCE
-from solver.search.clock import Clock
+from solver.search.clock import Clock, TimeUpError
 from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.loop import Drinks
@@ -47,7 +46,7 @@ class Listed:
     def _best(self, points: Places, by: int) -> Point[int] | None:
         self.asked += 1
         if self.asked > self.patience:
-            raise UndecidedError
+            raise TimeUpError
         if not points:
             return None
         point = min(points, key=lambda p: (p[by], p[1 - by]))

@@ -7,8 +7,8 @@ import itertools
 import numpy as np
 import pytest
 
-from solver.search.best_sets import OutOfTime, best_first
-from solver.search.clock import Clock
+from solver.search.best_sets import best_first
+from solver.search.clock import Clock, TimeUpError
 from solver.search.seats import Seats
 from solver.search.sets import SetPart, SetQuestion, Wish
 from tests.search.set_questions import every_set, question
@@ -90,12 +90,12 @@ def test_a_wish_for_something_rare_is_met_without_looking_at_what_lacks_it() -> 
 
 
 def test_the_clock_ends_the_search() -> None:
-    with pytest.raises(OutOfTime):
+    with pytest.raises(TimeUpError):
         list(best_first(large(), Clock.of(0.0)))
 
 
 def test_what_is_begun_is_bounded() -> None:
-    with pytest.raises(OutOfTime):
+    with pytest.raises(TimeUpError):
         list(best_first(large(), PATIENT, most_begun=50))
 
 

@@ -9,14 +9,14 @@ from functools import cached_property
 from solver.errors import Unproven
 from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.reasons.conflicts import Conflicts, Oracle, UndecidedError, all_conflicts
+from solver.reasons.conflicts import Conflicts, Oracle, all_conflicts
 from solver.search.backend import Backend
 from solver.search.best import OFF_AIM_TOLERANCE, best
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one, kept_limits
 from solver.search.loop import Drinks, Search
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
-from solver.search.result import Impossible, Optimal, Stopped, Witness
+from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.tasks.assess import AimMet, Assessment, assess
 from solver.tasks.rebalance.alike import Bringing
 from solver.tasks.rebalance.beside import Beside, beside
@@ -230,15 +230,8 @@ class _Search:
                 given, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
                 drinks=drinks,
             )  # fmt: skip
-            match search.any():
-                case Witness(drink=drink):
-                    return kept_limits(problem, drink, sides) | asked
-                case Impossible():
-                    return None
-                case Stopped(interrupted=True):
-                    raise KeyboardInterrupt
-                case Stopped():
-                    raise UndecidedError
+            found = decided(search.any())
+            return None if found is None else kept_limits(problem, found.drink, sides) | asked
 
         return all_conflicts(sides, Oracle(kept))
 
