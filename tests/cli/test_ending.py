@@ -201,12 +201,18 @@ def interrupted(line: Sequence[str], after_s: float) -> subprocess.CompletedProc
 
 
 READY = """
-import _signal, sys
+import _signal
 _signal.signal(_signal.SIGINT, _signal.default_int_handler)
 from solver.cli.start import start
-print("begins", flush=True)
+listen = _signal.signal
+def listening(number, handler):
+    listen(number, handler)
+    _signal.signal = listen
+    print("begins", flush=True)
+_signal.signal = listening
 start()
 """
+"""It says "begins" as soon as it listens: no interrupt can come between the two."""
 
 
 @pytest.mark.parametrize("after_s", [0.0, 0.01, 0.02, 0.03, 0.05, 0.07, 0.1, 0.15])
