@@ -79,7 +79,8 @@ def prep(
     if amount is not None and served is not None:
         raise click.UsageError("--serve finds a strength: leave out --make.")
     only_with(aimed, "--aim or --fortify-to-keep", "acids", "spirit", "step", "stored")
-    only_with(served is not None, "--serve", "between", "acid", "picture", "seconds")
+    only_with(served is not None, "--serve", "between", "acid", "picture")
+    only_with(aimed or served is not None, "--serve or --aim", "seconds")
     place = place_for_picture(picture, replace=replace)
     if aimed:
         from solver.tasks.prep.aim import Wish

@@ -64,17 +64,14 @@ class House:
 
     ingredient: Ingredient
     recipe: Recipe | None
-    made: datetime.date | None
     use_by: datetime.date | None
 
 
 @dataclass(frozen=True)
 class Layer:
-    """What stands in the glass, from below: its volume in mL, and what colours it."""
+    """What stands in the glass, from below."""
 
     volume_ml: float
-    ingredients: tuple[tuple[Ingredient, float], ...]
-    """With how much of each, in mL."""
 
 
 @dataclass(frozen=True)
@@ -87,7 +84,6 @@ class Card:
     """
 
     name: str
-    reader: Reader
     characters: tuple[str, ...]
     pours: tuple[Line, ...]
     glass: Glass | None
@@ -114,7 +110,6 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
     for_bar = reader is Reader.BAR
     return Card(
         name=spec.name,
-        reader=reader,
         characters=_characters(found.lines),
         pours=found.lines,
         glass=glass,
@@ -167,12 +162,11 @@ def _gauges(found: Assessment) -> tuple[Gauge, ...]:
 
 def _layers(found: Assessment) -> tuple[Layer, ...]:
     """What is mixed, with the water of the ice; and over it what is floated, if anything is."""
-    mixed = [line for line in found.lines if not (line.top and is_floated(line.ingredient))]
-    floated = [line for line in found.lines if line not in mixed]
-    above = tuple(Layer(_ml(line), ((line.ingredient, _ml(line)),)) for line in floated)
+    floated = (line for line in found.lines if line.top and is_floated(line.ingredient))
+    above = tuple(Layer(_ml(line)) for line in floated)
     whole = float(found.drink.finished.volume_ml)
     rest = max(0.0, whole - sum(layer.volume_ml for layer in above))
-    return (Layer(rest, tuple((line.ingredient, _ml(line)) for line in mixed)), *above)
+    return (Layer(rest), *above)
 
 
 def _ml(line: Line) -> float:
@@ -184,17 +178,9 @@ def _house(lines: Sequence[Line], bar: Bar) -> tuple[House, ...]:
     """What of a drink the house makes, each once."""
     found: dict[str, House] = {}
     for line in lines:
-        recipe = bar.recipe(line.ingredient.key)
-        own = recipe is not None or _is_own(line.ingredient, bar)
-        if own and line.ingredient.key not in found:
-            stocked = bar.stocked(line.ingredient.key)
-            made = stocked.opened if stocked else None
-            life = line.ingredient.life_days
-            until = made + datetime.timedelta(days=int(life)) if made and life else None
-            found[line.ingredient.key] = House(line.ingredient, recipe, made, until)
+        key = line.ingredient.key
+        recipe = bar.recipe(key)
+        if recipe is not None or key in bar.house:
+            stocked = bar.stocked(key)
+            found[key] = House(line.ingredient, recipe, stocked.use_by if stocked else None)
     return tuple(found.values())
-
-
-def _is_own(item: Ingredient, bar: Bar) -> bool:
-    """Whether the bar's own folder says what it is."""
-    return bool(bar.root and item.origin and (bar.root / "house") in item.origin.parents)

@@ -110,8 +110,9 @@ def tradeoff(
     def ordered(one: float, other: float) -> tuple[float, float]:
         return (other, one) if turned else (one, other)
 
+    garnish = None if found.answer is None else found.answer.garnish
     spots = [
-        Spot(*ordered(p.first, p.second), answer_of(found.problem, p.found, profile, bar))
+        Spot(*ordered(p.first, p.second), answer_of(found.problem, p.found, profile, bar, garnish))
         for p in curve.points
     ]
     return Tradeoff(

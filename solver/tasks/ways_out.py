@@ -10,7 +10,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.reasons.conflicts import Conflicts
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
-from solver.tasks.answer import Answer, answer_of
+from solver.tasks.answer import Answer
 from solver.tasks.demands import Demand, Kind
 from solver.tasks.ground import BETTER, Ground, Solved
 
@@ -204,6 +204,4 @@ def _bought(ground: Ground, most: int) -> WayOut | None:
 
 
 def _answer(ground: Ground, solved: Solved | None) -> Answer | None:
-    if solved is None:
-        return None
-    return answer_of(solved.problem, solved.drink, ground.asked.profile, ground.asked.bar)
+    return None if solved is None else ground.answer(solved)

@@ -274,6 +274,22 @@ def test_a_bar_without_specs_has_no_book(tmp_path: Path) -> None:
     assert "there is no spec in this bar" in result.stderr
 
 
+def test_a_card_says_the_last_day_that_the_shelf_says(tmp_path: Path) -> None:
+    """A bottle's note may bring it forward; what has own figures on the shelf is the house's, too."""
+    bar = tmp_path / "bar"
+    shutil.copytree(DEMO, bar)
+    shelf = bar / "shelf.csv"
+    written = "2026-05-04,,invented price and stock; house; date made"
+    assert written in shelf.read_text()
+    dated = f"2026-05-04,abv=0.5%,{written.partition(',,')[2]}; use by 2026-05-10"
+    shelf.write_text(shelf.read_text().replace(written, dated))
+    opened = load_bar(bar)
+    (spec,) = (each for each in read_specs(opened.specs) if each.name == "Harbour Light")
+    card = card_of(assess(spec, opened), opened, Reader.BAR, TODAY)
+    days = {house.ingredient.key: house.use_by for house in card.house}
+    assert days["rhubarb-syrup"] == date(2026, 5, 10)
+
+
 def test_a_book_has_a_card_for_each_spec_and_a_table_of_contents() -> None:
     page = run("--book", "--as", "html").output
     for name in NAMES:
@@ -357,11 +373,11 @@ def test_a_drink_as_large_as_its_wash_line_stands_at_the_line_that_is_drawn() ->
     assert glass is not None
     found = card_of(assess(drink("a drink", glass=glass.name, technique="build"), BAR), BAR,
                     Reader.BAR, TODAY)  # fmt: skip
-    full = replace(found, layers=(Layer(glass.wash_line_ml, ()),))
+    full = replace(found, layers=(Layer(glass.wash_line_ml),))
     shape = shape_of(glass.name)
     (level,) = fill_levels(full, shape)
     assert level == pytest.approx(height_of(shape.bowl, LINE_AT))
-    (half,) = fill_levels(replace(full, layers=(Layer(glass.wash_line_ml / 2, ()),)), shape)
+    (half,) = fill_levels(replace(full, layers=(Layer(glass.wash_line_ml / 2),)), shape)
     assert volume_to(shape.bowl, half) == pytest.approx(volume_to(shape.bowl, level) / 2)
 
 

@@ -143,6 +143,12 @@ def test_a_julep_has_mint_that_is_told_and_saved_unless_a_guest_avoids_it() -> N
     )
 
 
+def test_a_way_out_has_its_garnish_and_what_a_guest_is_told_of_it() -> None:
+    ways = json.loads(run("design", "julep", "--abv", ">=38%", "--json").output)["ways_out"]
+    assert ways
+    assert all(way["answer"]["garnish"].startswith("mint leaves") for way in ways)
+
+
 def test_what_is_shown_has_little_beside_it_and_nothing_louder() -> None:
     """Four voices at most: what people can tell apart in a mixture (Laing and Glemarec 1992)."""
     for profile in ("sour", "stirred", "hot-coffee", "collins"):

@@ -54,6 +54,11 @@ def test_an_aim_beyond_what_is_on_the_shelf_names_the_shelf() -> None:
     assert "g of vodka on the shelf" in " ".join(result.output.split())
 
 
+def test_an_aim_takes_a_time_limit() -> None:
+    result = run("prep", "rhubarb-syrup", "--aim", "60 Brix", "--time-limit", "20")
+    assert result.exit_code == 0, result.output
+
+
 def test_a_cordial_is_fortified_until_it_keeps_from_yeast() -> None:
     arguments = ("--aim", "sugar 45 g/100ml", "--fortify-to-keep", "--json")
     document = json.loads(run("prep", "rhubarb-syrup", *arguments).output)

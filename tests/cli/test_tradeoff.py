@@ -32,6 +32,12 @@ def document(*arguments: str) -> dict[str, Any]:
     return found
 
 
+def test_every_drink_of_a_curve_has_its_garnish() -> None:
+    drinks = [spot["answer"] for spot in document("julep", "--points", "3")["points"]]
+    assert len(drinks) > 1
+    assert all(drink["garnish"].startswith("mint leaves") for drink in drinks)
+
+
 def designed(*arguments: str) -> dict[str, Any]:
     result = CliRunner().invoke(main, ["design", *arguments, "--bar", DEMO, "--json"])
     found: dict[str, Any] = json.loads(result.output)
