@@ -11,6 +11,8 @@ import enum
 from dataclasses import dataclass
 from typing import Final
 
+from solver.quantities import show_number
+
 
 @enum.unique
 class Form(enum.Enum):
@@ -77,8 +79,7 @@ class Measure:
         """
         if self.form is Form.COST:
             return f"{value:.{self.decimals}f}"
-        said = f"{value:.{self.decimals + 1}f}"
-        return said.rstrip("0").rstrip(".") if "." in said else said
+        return show_number(value, self.decimals + 1)
 
     def tolerance(self, aim: float) -> float:
         """One noticeable difference at `aim`, in the measure's unit."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_spec
-from solver.cli.options import bar_option
+from solver.cli.options import bar_option, only_with
 from solver.cli.output import near, note, say
 from solver.cli.picture import place_for_file
 
@@ -72,9 +72,8 @@ def card(
     if form == "pdf" and place is None:
         raise click.UsageError("a PDF goes into a file: add --output card.pdf.")
     words = words_of(language)
+    only_with(place is not None, "--output", "replace")
     target = place_for_file(place, replace=replace) if place else None
-    if replace and place is None:
-        raise click.UsageError("--replace goes with --output.")
     made = cards_as(form, chosen, bar, Reader(reader), words, bar.today, size=size, book=book)
     if target is None:
         say(made.decode().removesuffix("\n"), whole=form != "txt")

@@ -13,6 +13,7 @@ from solver.cli.options import (
     NOT_PROVEN,
     alternatives_option,
     json_option,
+    only_with,
     request_options,
     unproven_option,
 )
@@ -55,9 +56,7 @@ def design(
     from solver.tasks.design import design as solve
     from solver.tasks.save import place_for
 
-    if name is None and (replace or unproven):
-        word = "--replace" if replace else "--unproven"
-        raise click.UsageError(f"{word} goes with --save.")
+    only_with(name is not None, "--save", "replace", "unproven")
     place = None if name is None else place_for(name, bar, replace=replace)
     target = find_profile(profile, profile_files(bar.profiles))
     explain = Explain.EVERYTHING if why else Explain.LIMITS

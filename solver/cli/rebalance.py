@@ -14,6 +14,7 @@ from solver.cli.options import (
     bar_option,
     json_option,
     name_option,
+    only_with,
     time_limit_option,
 )
 from solver.cli.output import Progress, near, note, say
@@ -75,8 +76,7 @@ def rebalance(
     from solver.tasks.rebalance.news import read_news
     from solver.tasks.rebalance.recipes import unstocked
 
-    if unproven and not write:
-        raise click.UsageError("--unproven goes with --apply.")
+    only_with(write, "--apply", "unproven")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     news = read_news(figures, gone, glasses, bar)
     with Progress("specs") as progress:

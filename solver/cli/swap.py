@@ -19,6 +19,7 @@ from solver.cli.options import (
     bar_option,
     json_option,
     name_option,
+    only_with,
     time_limit_option,
     unproven_option,
 )
@@ -77,9 +78,7 @@ def swap(
     from solver.tasks.rebalance.swap import swap as solve
     from solver.tasks.save import place_for
 
-    if name is None and (replace or unproven):
-        word = "--replace" if replace else "--unproven"
-        raise click.UsageError(f"{word} goes with --save.")
+    only_with(name is not None, "--save", "replace", "unproven")
     if among is not None and instead is not None:
         raise click.UsageError("--split says what is poured instead: leave out IN.")
     bar = bar.with_pour_set(pour_set) if pour_set else bar

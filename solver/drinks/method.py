@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from solver.pantry.ingredient import Ingredient
+from solver.tasks.guest import FIZZY
 
 
 class Poured(Protocol):
@@ -204,4 +205,4 @@ def _foams(technique: str, items: Iterable[Ingredient]) -> bool:
 
 
 def _lively(item: Ingredient) -> bool:
-    return any(map(item.is_kind, ("mixer", "wine/sparkling", "beer")))
+    return any(map(item.is_kind, FIZZY))

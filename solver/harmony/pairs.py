@@ -137,14 +137,14 @@ class PairTable:
         return found | found.T
 
     def _practice(self) -> Ints:
-        """What the trade says of what has no counts and of which the bar says nothing: 1 that two
-        go together, -1 that not.
+        """What the trade says of what has no counts and of which the bar says nothing: by its
+        number, from 1, the rule that two go together; below 0, that they do not.
         """
         found = np.zeros((len(self.flavours),) * 2, dtype=np.int64)
         silent = ~self._known & ~self._said.any(axis=1) & ~self._answering(LOUD)
-        for rule in self.printed.counts.practice:
+        for number, rule in enumerate(self.printed.counts.practice, start=1):
             both = np.outer(silent & self._answering(rule.one), self._answering(rule.other))
-            found[(both | both.T) & (found == 0)] = 1 if rule.goes else -1
+            found[(both | both.T) & (found == 0)] = number if rule.goes else -number
         np.fill_diagonal(found, 0)
         return found
 
@@ -157,6 +157,7 @@ class PairTable:
     def evidence(self, one: int, other: int) -> PairEvidence:
         """Why two flavours, by their positions, are worth what they are worth."""
         first, second = self.flavours[one], self.flavours[other]
+        ruled = int(self._ruled[one, other])
         printed = kinds = families = None
         if first.counted_as is not None and second.counted_as is not None:
             printed, kinds, families = self.printed.tallies(first.counted_as, second.counted_as)
@@ -171,24 +172,13 @@ class PairTable:
             tasted=float(self._tasted[one, other]),
             said=int(self._said[one, other]),
             stated=bool(self._stated[one, other]),
-            practice=self._rule(first, second) if self._ruled[one, other] else "",
+            practice=self.printed.counts.practice[abs(ruled) - 1].says if ruled else "",
         )
 
     def heard(self, one: int) -> bool:
         """Whether the bar pours, tasted or says anything of a flavour, by its position."""
         tables = (self._own, self._tasted, self._said, self.never)
         return any(table[one].any() for table in tables)
-
-    def _rule(self, one: Flavour, other: Flavour) -> str:
-        """What the trade says of two, one of which has no counts."""
-        both = ((one, other), (other, one))
-        fitting = (
-            rule.says
-            for rule in self.printed.counts.practice
-            for first, second in both
-            if first.counted_as is None and rule.one in first.words and rule.other in second.words
-        )
-        return next(fitting)
 
 
 def _both(poured: Floats, weights: Floats) -> Floats:

@@ -44,9 +44,7 @@ def _expected(place: Place, number: Mapping[str, int], odds: Floats) -> Floats:
         poured[number[name]] = filled * share.share
     empty = max(0.0, 1.0 - float(poured.sum()))
     whole = empty + float(poured.sum())
-    return (
-        np.asarray((empty + (odds * poured).sum(axis=1)) / whole) if whole else np.ones(len(number))
-    )
+    return np.asarray((empty + (odds * poured).sum(axis=1)) / whole)
 
 
 def _of_words(place: Place, number: Mapping[str, int], met: Floats) -> dict[str, float]:

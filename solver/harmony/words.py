@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from solver.errors import BadInput, BadInputs, Where
+from solver.errors import BadInput, BadInputs
 from solver.files.checked import Reading, gather
 from solver.files.near import near_words
-from solver.files.toml import KeyPath, read_toml
 from solver.harmony.taste import Said
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
@@ -55,7 +54,7 @@ def _said(ingredient: Ingredient, library: Library, measures: Measures) -> Said:
             ingredient.units(parse_pour(ingredient.usual, measures)) if ingredient.usual else None
         )
     except BadInput as error:
-        raise error.at(error.where or _where(ingredient, [ingredient.key, key])) from None
+        raise error.at(error.where or ingredient.where(key)) from None
     return Said(**words, like=like, usual_ml=usual)
 
 
@@ -85,9 +84,3 @@ def _word(text: str, library: Library) -> str:
     what = f"'{short(text)}' is no ingredient, no kind and no character"
     near = library.near(text) or near_words(plain, [*KINDS, *CHARACTERS])
     raise BadInput(what, near=near, remedy="See `equipour ingredients`.")
-
-
-def _where(ingredient: Ingredient, keys: KeyPath) -> Where | None:
-    if ingredient.origin is None or ingredient.origin.suffix != ".toml":
-        return None
-    return read_toml(ingredient.origin).where(keys)

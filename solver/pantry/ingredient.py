@@ -234,13 +234,13 @@ class Ingredient(Opinions):
             )
         except ValueError as error:
             what = f"the figures of {self.name} contradict each other"
-            raise BadInput(what, where=self._where(), why=str(error)) from None
+            raise BadInput(what, where=self.where(), why=str(error)) from None
 
-    def _where(self) -> Where | None:
-        """The line of its file that it begins on."""
+    def where(self, *keys: str | int) -> Where | None:
+        """The line of its file that says what `keys` lead to; with none, where it begins."""
         if self.origin is None or self.origin.suffix != ".toml":
             return None
-        return read_toml(self.origin).where([self.key])
+        return read_toml(self.origin).where([self.key, *keys])
 
     def with_overrides(self, figures: Mapping[str, float], source: str = _OWN_FIGURE) -> Ingredient:
         """The same ingredient with the bar's own figures for abv, sugar, acid, density or other.

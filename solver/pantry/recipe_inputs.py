@@ -8,7 +8,6 @@ from functools import partial
 
 from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import gather
-from solver.files.toml import read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.recipe import Recipe
@@ -87,14 +86,7 @@ def _written(library: Library, recipes: Mapping[str, Recipe]) -> Iterator[tuple[
             yield key, _Written(name, partial(recipe.file.where, [key, "made_of"]))
     for item in library:
         for name in item.made_of or ():
-            yield item.key, _Written(name, partial(_line, item))
-
-
-def _line(item: Ingredient) -> Where | None:
-    """The line on which an ingredient says what it is made of."""
-    if item.origin is None or item.origin.suffix != ".toml":
-        return None
-    return read_toml(item.origin).where([item.key, "made_of"])
+            yield item.key, _Written(name, partial(item.where, "made_of"))
 
 
 def _in_order(below: Mapping[str, Mapping[str, _Written]]) -> tuple[str, ...]:

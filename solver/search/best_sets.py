@@ -36,7 +36,7 @@ def best_first(
         TimeUpError: the clock ran out, or more than `most_begun` sets were begun and not complete.
     """
     seats = Seats.of(question)
-    if not seats.count or not (np.diff(seats.starts) > 0).all():
+    if not seats.can_be_taken:
         return
     search = _Search(seats)
     while (found := search.next(clock, most_begun)) is not None:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from solver.measures import Form
-from solver.search.problem import Choice, Problem
+from solver.search.problem import Problem
 
 
 def representatives(problem: Problem) -> Problem:
@@ -39,10 +37,4 @@ def representatives(problem: Problem) -> Problem:
         if shared or filled.get(kind, 0) < problem.parts[candidate.part].count_high:
             kept.append(index)
             filled[kind] = filled.get(kind, 0) + (0 if shared else 1)
-    kept.sort()
-    position = {old: new for new, old in enumerate(kept)}
-    choices = tuple(
-        Choice(c.name, frozenset(position[m] for m in c.members if m in position), c.low, c.high)
-        for c in problem.choices
-    )
-    return replace(problem, candidates=tuple(problem.candidates[i] for i in kept), choices=choices)
+    return problem.of_candidates(sorted(kept))

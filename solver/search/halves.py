@@ -178,7 +178,7 @@ class Halves:
             except TooManyError:
                 return None
             found += gather.found
-            most -= sum(map(len, gather.found))
+            most = gather.most
         width = max((rows.shape[1] for rows in found), default=0)
         padded = [
             np.pad(rows, ((0, 0), (0, width - rows.shape[1])), constant_values=-1) for rows in found

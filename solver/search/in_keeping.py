@@ -165,23 +165,17 @@ def only(problem: Problem, groups: Groups) -> tuple[Problem, tuple[int, ...]]:
     `problem` its own are.
     """
     kept = tuple(index for part in groups for group in part for index in group)
-    position = {old: new for new, old in enumerate(kept)}
     parts = tuple(
         replace(rule, count_low=len(part), count_high=len(part))
         for rule, part in zip(problem.parts, groups, strict=True)
     )
-    ours = (
-        replace(c, members=frozenset(position[m] for m in c.members if m in position))
-        for c in problem.choices
-    )
     each = (
-        Choice("an ingredient of the set", frozenset(position[m] for m in group), 1, 1)
+        Choice("an ingredient of the set", frozenset(group), 1, 1)
         for part in groups
         for group in part
         if len(part) > 1 or len(group) > 1
     )
-    candidates = tuple(problem.candidates[index] for index in kept)
-    return replace(problem, candidates=candidates, parts=parts, choices=(*ours, *each)), kept
+    return replace(problem.with_choices(*each).of_candidates(kept), parts=parts), kept
 
 
 class _Sets:
@@ -380,14 +374,8 @@ def _with_all(problem: Problem, held: tuple[Group, ...]) -> Problem:
         for index, candidate in enumerate(problem.candidates)
         if index in alone.get(candidate.part, {index})
     ]
-    position = {old: new for new, old in enumerate(kept)}
-    choices = [
-        replace(c, members=frozenset(position[m] for m in c.members if m in position))
-        for c in problem.choices
-    ]
-    choices += [Choice("an ingredient", frozenset(position[m] for m in group), 1) for group in held]
-    candidates = tuple(problem.candidates[index] for index in kept)
-    return replace(problem, candidates=candidates, choices=tuple(choices))
+    wished = (Choice("an ingredient", frozenset(group), 1) for group in held)
+    return problem.with_choices(*wished).of_candidates(kept)
 
 
 def _back(drink: Drink, kept: tuple[int, ...]) -> Drink:

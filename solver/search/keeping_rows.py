@@ -47,7 +47,7 @@ def most_in_keeping_by_rows(
     stopped = Stopped(None, float("inf"), 0.0, interrupted=False)
     within = windows(problem)
     seats = Seats.of(question)
-    if within.empty or not seats.count or not (np.diff(seats.starts) > 0).all():
+    if within.empty or not seats.can_be_taken:
         return Impossible()
     fineness, forbidden = Fineness(), list[Drink]()
     try:
@@ -74,7 +74,7 @@ def most_in_keeping_by_rows(
 
 def keeping_rows(
     problem: Problem, within: Windows, fineness: Fineness, seats: Seats, bottles: Bottles,
-    clock: Clock | None = None, forbidden: Sequence[Drink] = (),
+    clock: Clock, forbidden: Sequence[Drink],
 ) -> Relaxation:  # fmt: skip
     """The rows that every drink of the problem satisfies with its set, which is what it loses.
 

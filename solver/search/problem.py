@@ -7,7 +7,7 @@ per cent by volume, concentrations grams per 100 mL.
 from __future__ import annotations
 
 import enum
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -174,6 +174,11 @@ class Aim:
         low, high = self.range
         return np.asarray(np.maximum(low - values, values - high).clip(min=0.0) / self.tolerance)
 
+    def distance(self, value: float) -> float:
+        """How far one value is off, in noticeable differences: below 0 for too little."""
+        off = float(self.off(np.array(value)))
+        return -off if value < self.range[0] else off
+
 
 @dataclass(frozen=True)
 class Problem:
@@ -250,3 +255,12 @@ class Problem:
     def with_choices(self, *choices: Choice) -> Problem:
         """The same problem with further choices."""
         return replace(self, choices=(*self.choices, *choices))
+
+    def of_candidates(self, kept: Sequence[int]) -> Problem:
+        """The same problem with some of its candidates alone, in that order."""
+        position = {old: new for new, old in enumerate(kept)}
+        choices = tuple(
+            replace(c, members=frozenset(position[m] for m in c.members if m in position))
+            for c in self.choices
+        )
+        return replace(self, candidates=tuple(self.candidates[i] for i in kept), choices=choices)

@@ -44,6 +44,11 @@ class Seats:
     whole: int
     covers: Ints
 
+    @property
+    def can_be_taken(self) -> bool:
+        """Whether there are seats, and something for each."""
+        return self.count > 0 and bool((np.diff(self.starts) > 0).all())
+
     @classmethod
     def of(cls, question: SetQuestion) -> Seats:
         """The seats of a question: those on which a wish depends first, then the fullest."""

@@ -31,7 +31,7 @@ def best_set(
         TimeUpError: the effort ended before a proof.
     """
     seats = Seats.of(question)
-    if not seats.count or not (np.diff(seats.starts) > 0).all():
+    if not seats.can_be_taken:
         return None
     rows = set_rows(seats, but)
     outcome: Outcome = backend.minimise(rows, effort)

@@ -34,11 +34,6 @@ class Ways:
 
     parts: tuple[Rows, ...]
 
-    @classmethod
-    def none(cls) -> Ways:
-        """No way at all."""
-        return cls((np.zeros((0, 0), dtype=np.int32),))
-
     def __len__(self) -> int:
         return math.prod(map(len, self.parts))
 

@@ -16,6 +16,7 @@ from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
 from solver.show.pours import said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
+from solver.show.text import after_a_gap
 from solver.show.uncertain import uncertain_fields, uncertain_lines
 from solver.tasks.approve import Moved
 from solver.tasks.assess import AimMet, Assessment, LimitMet, Line
@@ -46,8 +47,7 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
     if found.departures:
         lines += ["", "Built otherwise than the profile says:"]
         lines += [f"  {_departure(each, found, bar)}" for each in found.departures]
-    day = day_line(bar)
-    return "\n".join([*lines, *(["", *day] if day else [])])
+    return "\n".join([*lines, *after_a_gap(day_line(bar))])
 
 
 def _heading(found: Assessment) -> str:

@@ -132,6 +132,17 @@ def past_fields(past: Sequence[Stocked]) -> list[dict[str, Any]]:
     ]
 
 
+def told_fields(told: Disclosure) -> dict[str, Any]:
+    """What one thing is to a guest, for programs; None where not all of it is known."""
+    return {
+        "allergens": None if told.allergens_not_known else sorted(told.allergens),
+        "may_contain": sorted(told.may_contain),
+        "animal": None if told.animal_not_known else sorted(told.animal),
+        "may_animal": sorted(told.may_animal),
+        "declare": sorted(told.declare),
+    }
+
+
 def guest_fields(guest: ForGuest) -> dict[str, Any]:
     """What a guest must be told, for programs."""
     return {

@@ -12,7 +12,7 @@ from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.show.contract import document
-from solver.show.guest import day_line
+from solver.show.guest import day_line, told_fields
 from solver.show.limits import span_words
 from solver.show.pours import said_pours
 
@@ -169,11 +169,7 @@ def _ingredient(item: Ingredient, bar: Bar) -> dict[str, Any]:
         "life_days": _figure(item.life),
         "piece_ml": _figure(item.piece),
         "tool": item.tool,
-        "allergens": None if told.allergens_not_known else sorted(told.allergens),
-        "may_contain": sorted(told.may_contain),
-        "animal": None if told.animal_not_known else sorted(told.animal),
-        "may_animal": sorted(told.may_animal),
-        "declare": sorted(told.declare),
+        **told_fields(told),
         "cautions": list(told.cautions),
         "holds": sorted(told.holds - {item.key}),
         "contents_known": bar.avoidable.contents_known(item),

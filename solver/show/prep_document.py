@@ -7,6 +7,7 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.show.contract import document
+from solver.show.guest import told_fields
 from solver.tasks.prep.carry import Carried
 from solver.tasks.prep.making import Making
 from solver.tasks.prep.prepare import Prep
@@ -107,11 +108,7 @@ def _guest_fields(prep: Prep) -> dict[str, Any]:
         },
         "says": list(prep.keeping.says),
         "hazards": list(prep.keeping.hazards),
-        "allergens": None if told.allergens_not_known else sorted(told.allergens),
-        "may_contain": sorted(told.may_contain),
-        "animal": None if told.animal_not_known else sorted(told.animal),
-        "may_animal": sorted(told.may_animal),
-        "declare": sorted(told.declare),
+        **told_fields(told),
         "allergens_known": sorted(told.allergens),
         "allergens_not_known": list(told.allergens_not_known),
         "animal_known": sorted(told.animal),

@@ -9,6 +9,7 @@ from solver.pantry.bar import Bar
 from solver.search.problem import Limit
 from solver.show.assessed import assessed_fields
 from solver.show.limits import limit_fields
+from solver.show.listed import listed
 from solver.tasks.assess import AimMet, Assessment
 from solver.tasks.rebalance.beside import Beside
 from solver.tasks.rebalance.consequences import Consequences
@@ -124,8 +125,7 @@ def _proof(found: Rebalanced) -> str:
 
 def limits_said(limits: tuple[Limit, ...]) -> str:
     """Limits in words, joined: "strength at least 17.2 % vol and volume at most 175 mL (coupe)"."""
-    said = [_limit_said(limit) for limit in limits]
-    return " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said)
+    return listed(map(_limit_said, limits))
 
 
 def _limit_said(limit: Limit) -> str:

@@ -10,12 +10,9 @@ from solver.quantities import show_volume
 from solver.show.contract import document
 from solver.show.guest import (
     avoided_fields,
-    avoided_lines,
     day_line,
     guest_lines,
-    left_out_line,
     past_fields,
-    past_line,
 )
 from solver.show.rebalanced import (
     change_words,
@@ -28,6 +25,7 @@ from solver.show.rebalanced import (
     told_words,
     verdict_lines,
 )
+from solver.show.text import after_a_gap, left_out_lines
 from solver.tasks.rebalance.instead import LikeForLike, Swap, of_different_kinds
 from solver.tasks.rebalance.swap import Carried, Swaps
 
@@ -38,8 +36,9 @@ MOST_SHOWN = 8
 def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
     """The best swap in full, and the others in a line each; `out` is what was to be replaced."""
     found, first = swaps.found, swaps.best
+    also = [*left_out_lines(swaps, bar), *day_line(bar)]
     if first is None:
-        return "\n".join([*_nothing(swaps, out), *_not_offered(swaps, bar)])
+        return "\n".join([*_nothing(swaps, out), *also])
     result = first.result
     lines = [_heading(first), kept_line(result.kept), ""]
     if result.after is not None:
@@ -55,8 +54,7 @@ def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
     if swaps.untried:
         lines += ["", f"The time was up before {swaps.untried} more were settled: try a longer "]
         lines[-1] += "--time-limit. One of them may be better."
-    also = _not_offered(swaps, bar)
-    return "\n".join([*lines, *(["", *also] if also else [])])
+    return "\n".join([*lines, *after_a_gap(also)])
 
 
 def _nothing(swaps: Swaps, out: str) -> list[str]:
@@ -81,16 +79,6 @@ def _carried(each: Carried) -> str:
         Against.NOT_KNOWN: f"of {each.name} too little is known for '{each.word}'",
     }
     return says[each.against]
-
-
-def _not_offered(swaps: Swaps, bar: Bar) -> list[str]:
-    """What could not stand in for a guest's words, for want of knowledge, or for its age."""
-    return [
-        *avoided_lines(swaps.avoided, bar),
-        *left_out_line(swaps.left_out),
-        *past_line(swaps.past),
-        *day_line(bar),
-    ]
 
 
 def _heading(found: Swap) -> str:

@@ -6,9 +6,8 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-import numpy as np
-
 from solver.search.problem import Aim
+from solver.show.listed import listed
 
 LITTLE = 1.5
 """Noticeable differences up to which a drink is a little weaker, say; beyond it is weaker."""
@@ -21,10 +20,8 @@ def off_target(values: Mapping[str, float | None], aims: Iterable[Aim]) -> list[
     found: list[tuple[Aim, float]] = []
     for aim in aims:
         value = values.get(aim.measure.name)
-        if value is not None:
-            off = float(aim.off(np.array(value)))
-            if off >= SEEN:
-                found.append((aim, -off if value < aim.range[0] else off))
+        if value is not None and abs(off := aim.distance(value)) >= SEEN:
+            found.append((aim, off))
     return found
 
 
@@ -47,7 +44,7 @@ def target_line(values: Mapping[str, float | None], aims: Iterable[Aim], *, kept
 def target_words(values: Mapping[str, float | None], aims: Iterable[Aim]) -> str:
     """The same in a few words: "on target", "a little weaker (1 step) and longer (2 steps)"."""
     said = [_compared(aim, steps) for aim, steps in off_target(values, aims)]
-    return " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said) or "on target"
+    return listed(said) or "on target"
 
 
 def target_briefly(values: Mapping[str, float | None], aims: Iterable[Aim]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
@@ -18,6 +19,9 @@ from solver.show.uncertain import uncertain_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.answer import Answer
 from solver.tasks.design import Design, Open, Status
+
+if TYPE_CHECKING:
+    from solver.tasks.rebalance.swap import Swaps
 
 ALIKE = 5e-3
 """A gap in the goal that would not be seen in what is printed."""
@@ -50,7 +54,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
         lines += ["", "The search for alternatives was cut short: there may be more."]
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
         lines += ["", "There is no further one of another base family with other modifiers."]
-    return "\n".join([*lines, *_after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+    return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
 
 
 def _reason_lines(found: Design, answer: Answer, bar: Bar, *, everything: bool) -> list[str]:
@@ -74,7 +78,7 @@ def _nothing(found: Design, bar: Bar) -> str:
         lines += ["", *impossible_lines(found.why, bar)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
-    return "\n".join([*lines, *_after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+    return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
 
 
 def _out_of_reach(found: Design) -> list[str]:
@@ -90,7 +94,7 @@ def _out_of_reach(found: Design) -> list[str]:
     return lines
 
 
-def left_out_lines(found: Design, bar: Bar) -> list[str]:
+def left_out_lines(found: Design | Swaps, bar: Bar) -> list[str]:
     """What is not offered: for a guest's words, for want of knowledge, or for its age."""
     return [
         *avoided_lines(found.avoided, bar),
@@ -103,7 +107,8 @@ def _unpriced(answer: Answer) -> str:
     return "; ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
 
 
-def _after_a_gap(lines: list[str]) -> list[str]:
+def after_a_gap(lines: list[str]) -> list[str]:
+    """Lines that stand apart from those before, if there are any."""
     return ["", *lines] if lines else []
 
 

@@ -10,6 +10,7 @@ from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
+from solver.show.listed import listed
 from solver.show.pours import said_amount
 from solver.show.target import target_briefly
 from solver.tasks.answer import Answer
@@ -104,7 +105,7 @@ def _beyond(why: Why) -> list[str]:
     moved = [change.demand for way in why.ways_out for change in way.changes]
     own = (d.measure for d in moved if d.measure and d.origin.startswith("profile "))
     names = dict.fromkeys(f"--beyond {measure.name}" for measure in own)
-    return [f"To pour beyond the profile's own limits, add {_and(names)}."] if names else []
+    return [f"To pour beyond the profile's own limits, add {listed(names)}."] if names else []
 
 
 def _alone(demand: Demand, bar: Bar) -> str:
@@ -122,8 +123,8 @@ def short_why(why: Why, bar: Bar) -> list[str]:
     """The first conflict and the first way out, a line each."""
     lines = []
     if why.conflicts:
-        named = _and(d.name for d in why.conflicts[0] if d.kind not in STRUCTURE)
-        named = named or _and(d.name for d in why.conflicts[0])
+        named = listed(d.name for d in why.conflicts[0] if d.kind not in STRUCTURE)
+        named = named or listed(d.name for d in why.conflicts[0])
         lines.append(f"reason: {named}")
     if why.ways_out:
         way = why.ways_out[0]
@@ -159,8 +160,8 @@ def _instead(other: Answer, answer: Answer) -> str:
     """What another drink pours instead of what this one does."""
     own = {item.key for item in answer.ingredients}
     others = {item.key for item in other.ingredients}
-    new = _and(item.name for item in other.ingredients if item.key not in own)
-    old = _and(item.name for item in answer.ingredients if item.key not in others)
+    new = listed(item.name for item in other.ingredients if item.key not in own)
+    old = listed(item.name for item in answer.ingredients if item.key not in others)
     if new and old:
         return f"{new} instead of {old}"
     return f"{new} too" if new else f"no {old}"
@@ -216,25 +217,20 @@ def _amount(measure: Measure, value: float, bar: Bar) -> str:
 def _way(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
     if way.bought:
-        return f"if you bought {_and(ingredient.name for ingredient in way.bought)}"
+        return f"if you bought {listed(ingredient.name for ingredient in way.bought)}"
     changes = (
         _stocked(way) if change.demand.kind is Kind.STOCK else _changed(change, way.answer, bar)
         for change in way.changes
     )
-    return _and(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
+    return listed(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
 
 
 def _stocked(way: WayOut) -> str:
     """What the shelf would have to hold."""
-    stock = _and(
+    stock = listed(
         f"{need.amount:.0f} {need.ingredient.unit} of {need.ingredient.name}" for need in way.needed
     )
     return f"with {stock} on the shelf" if stock else "with more on the shelf"
-
-
-def _and(words: Iterable[str]) -> str:
-    listed = list(words)
-    return " and ".join([", ".join(listed[:-1]), listed[-1]] if len(listed) > 1 else listed)
 
 
 def _changed(change: Change, answer: Answer, bar: Bar) -> str:
@@ -325,7 +321,7 @@ def conflict_fields(why: Why | None) -> list[dict[str, Any]]:
     return [
         {
             "limits": [demand.name for demand in demands],
-            "says": f"{_and(demand.says for demand in demands)} cannot hold together",
+            "says": f"{listed(demand.says for demand in demands)} cannot hold together",
         }
         for demands in (why.conflicts if why else ())
     ]

@@ -55,10 +55,7 @@ class AimMet:
     @property
     def distance(self) -> float | None:
         """In noticeable differences, above the band of the aim or (negative) below; 0 within."""
-        if self.value is None:
-            return None
-        off = float(self.aim.off(np.array(self.value)))
-        return -off if self.value < self.aim.range[0] else off
+        return None if self.value is None else self.aim.distance(self.value)
 
 
 @dataclass(frozen=True)

@@ -239,16 +239,6 @@ def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
     return PartRule(part.name, least, most, low, high)
 
 
-def problem_of(profile: Profile, bar: Bar, request: Request) -> Problem:
-    """The problem that a request poses.
-
-    Raises:
-        BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
-            the cost matters.
-    """
-    return Asked.of(profile, bar, request).problem()
-
-
 def _sides(limit: Limit, profile: Profile, bar: Bar) -> list[Demand]:
     """The two ends of a limit, as far as they ask for anything."""
     measure = limit.measure

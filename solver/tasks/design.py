@@ -151,7 +151,8 @@ def design(
     verify: bool = False,
     explain: Explain = Explain.NOTHING,
 ) -> Design:
-    """The best drink for `request`, with its proof, and alternatives with another base or modifier.
+    """The best drink for `request`, with its proof, and alternatives: another base family and other
+    modifiers.
 
     It ends with the `clock`, by default that of the request. What the user stops keeps what is
     known by then. With `verify`, `backend` is asked for the same, without halves.

@@ -20,9 +20,6 @@ from solver.printable import short
 from solver.quantities import PourSpan, is_mass, parse_pour_span, parse_span
 from solver.search.problem import Aim, Goal, Limit, Problem
 
-DEFINING = ("base", "modifier")
-"""Parts whose ingredients make a drink another drink."""
-
 
 @dataclass(frozen=True)
 class Step:

@@ -275,7 +275,7 @@ def test_a_bar_without_specs_has_no_book(tmp_path: Path) -> None:
 
 
 def test_a_card_says_the_last_day_that_the_shelf_says(tmp_path: Path) -> None:
-    """A bottle's note may bring it forward; what has own figures on the shelf is the house's, too."""
+    """The note of a bottle may bring it forward; own figures on the shelf change nothing of it."""
     bar = tmp_path / "bar"
     shutil.copytree(DEMO, bar)
     shelf = bar / "shelf.csv"

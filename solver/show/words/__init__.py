@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput
+from solver.show.listed import listed
 
 FOLDER = Path(__file__).parent
 
@@ -35,9 +36,7 @@ class Words:
 
     def listed(self, names: list[str]) -> str:
         """Names in a row, the last one joined by "and"."""
-        if len(names) < 2:
-            return "".join(names)
-        return f"{', '.join(names[:-1])}{self.table['and']}{names[-1]}"
+        return listed(names, str(self.table["and"]))
 
 
 def languages() -> tuple[str, ...]:

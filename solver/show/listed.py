@@ -1,0 +1,11 @@
+"""Names in a row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+
+def listed(names: Iterable[str], joint: str = " and ") -> str:
+    """Names with commas between them, the last one after `joint`; empty where there are none."""
+    *first, last = [*names] or [""]
+    return f"{', '.join(first)}{joint}{last}" if first else last
