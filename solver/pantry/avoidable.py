@@ -10,14 +10,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 
 from solver.errors import BadInput
 from solver.files.near import near_words
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.disclosure import Disclosures, together
-from solver.pantry.forms import Words, barer, part_of, within_any, words
+from solver.pantry.forms import Words, bare, barer, part_of, within_any, words
 from solver.pantry.guest_words import (
     MAKERS_SECRET,
     SAID_OF_OTHERS,
@@ -149,7 +149,7 @@ class Avoidable:
         if first.casefold() == ONLY and rest:
             item = self._library.find(rest)
             return Avoidance(text, keys=frozenset({item.key}), unsure=self._untold)
-        whole = self._compile(text, words(plain))
+        whole = self._compile(text, plain)
         if whole is not None:
             return whole
         parts = [part for part in _BETWEEN.split(plain) if words(part)]
@@ -157,18 +157,20 @@ class Avoidable:
             raise self._unknown(text)
         found = Avoidance(text)
         for part in parts:
-            each = self._compile(text, words(part))
+            each = self._compile(text, part.strip())
             if each is None:
                 raise self._unknown(part)
             found |= each
         return found
 
-    def _compile(self, text: str, said: Words) -> Avoidance | None:
-        """What words in one form exclude; None where nobody knows them."""
-        if not said:
-            return None
-        found = (self._meant(text, form) for form in barer(said))
-        return next((each for each in found if each is not None), None)
+    def _compile(self, text: str, part: str) -> Avoidance | None:
+        """What a part of a text excludes; None where nobody knows its words."""
+        said = words(part)
+        for form in barer(said) if said else ():
+            found = self._meant(text, form)
+            if found is not None:
+                return replace(found, thing=part if form == said else bare(part))
+        return None
 
     def _meant(self, text: str, said: Words) -> Avoidance | None:
         exact = [each for each in self._known if said in each.called]

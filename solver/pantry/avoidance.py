@@ -27,11 +27,12 @@ class Avoidance:
     `keys` are ingredients that are it; `unsure` those of which nobody has said whether it is in
     them. `says` is what is left out where the word does not say all of it; `called` are ingredients
     left out for their name alone, and `alone` is what to type for the one bottle instead. What
-    nobody here can say is in `not_known`. `way` is what the guest is, like vegan, where the word
-    names no thing.
+    nobody here can say is in `not_known`. `thing` is what is avoided: dairy, where the word was
+    "no dairy". `way` is what the guest is, like vegan, where the word names no thing.
     """
 
     word: str
+    thing: str = ""
     way: str = ""
     allergens: frozenset[str] = frozenset()
     animal: frozenset[str] = frozenset()
@@ -73,6 +74,7 @@ class Avoidance:
         """What either excludes, in the words of the first."""
         return Avoidance(
             word=self.word,
+            thing=", ".join(dict.fromkeys(filter(None, (self.thing, other.thing)))),
             way=self.way or other.way,
             allergens=self.allergens | other.allergens,
             animal=self.animal | other.animal,

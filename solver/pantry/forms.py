@@ -34,6 +34,8 @@ _AFTER = frozenset({
     "sensitivity", "diet", "guest", "disease", "person", "people",
 })  # fmt: skip
 """What stands around the word itself, in the words of guests."""
+_AROUND_BEFORE = re.compile(rf"^(?:(?:{'|'.join(_BEFORE)})[\s-]+)+", re.IGNORECASE)
+_AROUND_AFTER = re.compile(rf"(?:[\s-]+(?:{'|'.join(_AFTER)})|free)+$", re.IGNORECASE)
 _PARTS = frozenset({
     "bark", "bean", "berry", "black", "blanched", "clove", "dried", "dry", "flesh", "flower",
     "fresh", "green", "ground", "juice", "leaf", "peel", "pod", "pulp", "puree", "raw", "red",
@@ -82,6 +84,11 @@ def barer(found: Words) -> Iterator[Words]:
     while end > start + 1 and found[end - 1] in _AFTER:
         end -= 1
         yield found[start:end]
+
+
+def bare(text: str) -> str:
+    """A text without what stands around the word itself: "dairy" of "no dairy"."""
+    return _AROUND_AFTER.sub("", _AROUND_BEFORE.sub("", text)) or text
 
 
 def part_of(found: Words) -> Words:

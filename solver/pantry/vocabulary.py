@@ -146,6 +146,8 @@ ANIMAL_ORIGINS: dict[str, str] = {
     "egg": "egg",
     "honey": "honey",
     "fish": "fish",
+    "crustaceans": "crustaceans",
+    "molluscs": "molluscs",
     "insect": "insects (carmine, shellac)",
     "meat": "meat, its fat or gelatine",
     "fining": "an animal product used to clear it",

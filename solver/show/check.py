@@ -6,7 +6,7 @@ from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import DEFERS, day_line, told_words
-from solver.show.text import design_text, left_out_lines
+from solver.show.text import design_text, left_off, left_out_lines
 from solver.show.why import STEPS, short_spec, short_why
 from solver.tasks.check import Verdict
 from solver.tasks.design import Design, Status
@@ -59,6 +59,7 @@ def _paragraph(verdict: Verdict, bar: Bar) -> str:
         [
             f"{verdict.name}: {said}, {found.profile.name}.",
             f"  {short_spec(found.answer, bar)}",
+            *([f"  Without its garnish: {garnish}."] if (garnish := left_off(found)) else []),
             f"  {guest.standard_drinks:.1f} standard drinks"
             f"{'' if told_words(guest.told) else '; allergens: none stated'}",
             *(f"  Caution: {caution}" for caution in guest.cautions),

@@ -38,6 +38,8 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines = [f"{found.profile.name}: {found.profile.technique}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
+    left = left_off(found)
+    lines += [f"  {'without':>14}  {left}, for the guest"] if left else []
     lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += in_keeping_lines(answer)
@@ -55,6 +57,12 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
         lines += ["", "There is no further one of another base family with other modifiers."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+
+
+def left_off(found: Design) -> str | None:
+    """The usual garnish of such a drink, where it is left off for what a guest avoids."""
+    served = found.answer is None or found.answer.garnish is not None
+    return None if served else found.profile.garnish
 
 
 def _reason_lines(found: Design, answer: Answer, bar: Bar, *, everything: bool) -> list[str]:

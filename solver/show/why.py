@@ -21,6 +21,7 @@ from solver.tasks.why import Reason, Why, Worth
 WORTH_SAYING = 0.1
 """Noticeable differences, or shares of another goal's step, that a limit has to cost to be named
 beside a drink."""
+MORE_TIME = "try --why, or a longer --time-limit."
 STEPS = "A step is what half of all tasters would notice."
 ROUNDING = 1e-9
 """Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
@@ -41,7 +42,7 @@ def beside_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
         lines = [f"Held back: {each}." for each in said]
         return [*lines, *([_not_everything(why)] if why.undecided else [])]
     if why.undecided:
-        return ["There was no time to tell what holds it back: --why takes longer."]
+        return [f"There was no time to tell what holds it back: {MORE_TIME}"]
     if any(reason.worth and reason.worth.instead for reason in why.reasons):
         return []
     return ["No limit alone holds it back."]
@@ -97,7 +98,7 @@ def _not_everything(why: Why) -> str:
     """That not all of the reasons are known."""
     if why.interrupted:
         return "Stopped before everything was looked at: there may be more in the way."
-    return "There was no time to look at everything: --why takes longer."
+    return f"There was no time to look at everything: {MORE_TIME}"
 
 
 def _beyond(why: Why) -> list[str]:
@@ -264,8 +265,8 @@ def _allowed(demand: Demand) -> str:
     """The end of "It would be possible" for something that a guest does without."""
     if not demand.says.startswith("without "):
         return demand.says.replace(" who is ", " who is not ")
-    word = demand.subject
-    held = "something of animal origin" if word.lower() == "animal" else word
+    thing = demand.says.removeprefix("without ")
+    held = "something of animal origin" if thing.lower() == "animal" else thing
     return f"if {held} may be in it (only if the guest agrees, and never with an allergy)"
 
 

@@ -272,8 +272,8 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
         known_character(tag)
         found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
     for word in request.unwanted:
-        way = bar.avoidable.word(word).way
-        says = f"for a guest who is {way}" if way else f"without {word}"
+        known = bar.avoidable.word(word)
+        says = f"for a guest who is {known.way}" if known.way else f"without {known.thing or word}"
         found.append(Demand(Kind.WITHOUT, asked, says, subject=word))
     for tag in request.no_character:
         known_character(tag)

@@ -40,8 +40,8 @@ def assessed(
     ("garnish", "allergens", "animal"),
     [
         ("crushed toasted almonds, honey rim", {"nuts"}, {"honey"}),
-        ("Prawn cocktail on the side", {"crustaceans"}, set()),
-        ("oyster", {"molluscs"}, set()),
+        ("Prawn cocktail on the side", {"crustaceans"}, {"crustaceans"}),
+        ("oyster", {"molluscs"}, {"molluscs"}),
         ("celery stick", {"celery"}, set()),
         ("sesame rim", {"sesame"}, set()),
         ("float of heavy cream", {"milk"}, {"milk"}),

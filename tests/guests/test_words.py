@@ -208,6 +208,17 @@ def test_a_name_excludes_what_it_is_its_kin_and_what_it_goes_into(
     assert still.isdisjoint(out(word))
 
 
+@pytest.mark.parametrize(
+    ("word", "thing"),
+    [("no dairy", "dairy"), ("Egg free", "Egg"), ("alcohol-free", "alcohol"), ("nuts", "nuts"),
+     ("allergic to nuts", "nuts"), ("no nuts, lactose-free", "nuts, lactose"),
+     ("NUT ALLERGY", "NUT"), ("glutenfree", "gluten"), ("raw egg", "raw egg"),
+     ("non-dairy and no egg", "dairy, egg")],
+)  # fmt: skip
+def test_the_thing_is_named_without_what_says_that_it_is_avoided(word: str, thing: str) -> None:
+    assert avoid(word).thing == thing
+
+
 def test_more_than_was_meant_is_said_with_a_way_to_say_less() -> None:
     assert avoid("almonds").says == ("all tree nuts",)
     assert avoid("egg-white").says == ("egg in every form",)

@@ -45,6 +45,15 @@ def test_an_unusual_pair_is_called_so() -> None:
     assert ", unusual: " in told
 
 
+def test_what_is_poured_together_seldomer_than_by_chance_is_not_called_never() -> None:
+    of = harmony("juice-shaken")
+    filled = of.filled([("base", "gin"), ("juice", "grapefruit-juice")])
+    assert filled is not None
+    assert in_keeping_line(of.evidence(filled), name) == (
+        "Gin with grapefruit juice: 3 of 716 published drinks, 5.2 expected by chance."
+    )
+
+
 def test_the_trades_word_and_the_bars_are_told_apart() -> None:
     assert "common practice: warm spices go with spirits" in line("sour", "clove-syrup")
     taste = BarTaste(said={"clove-syrup": Said(goes_with=("spirit/agave",))})
