@@ -32,7 +32,6 @@ class Verdict:
 
 def check(
     name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain,
-    clock: Clock | None = None,
 ) -> Verdict:  # fmt: skip
     """The verdict on a request.
 
@@ -40,7 +39,7 @@ def check(
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
             the cost matters.
     """
-    return Verdict(name, design(profile, bar, request, backend, clock=clock, explain=explain))
+    return Verdict(name, design(profile, bar, request, backend, explain=explain))
 
 
 def check_all(
@@ -75,8 +74,11 @@ def check_all(
             verdicts.append(Verdict(each.name, found))
             continue
         share = clock.within(clock.left / (len(waiting) - len(verdicts)))
-        profile, explain = each.plain.profile, Explain.CONFLICTS
-        verdicts.append(check(each.name, profile, bar, each.request, backend, explain, share))
+        found = design(
+            each.plain.profile, bar, each.request, backend,
+            clock=share, explain=Explain.CONFLICTS, plain=each.plain,
+        )  # fmt: skip
+        verdicts.append(Verdict(each.name, found))
     return tuple(verdicts)
 
 

@@ -111,15 +111,16 @@ class Asked:
     request: Request
     demands: tuple[Demand, ...]
     aims: tuple[Aim, ...]
-    taste: BarTaste
     pourables: Pourables = field(compare=False, repr=False)
     _by_demand: dict[Demand, dict[tuple[str, int], Amounts]] = field(
         default_factory=dict, compare=False, repr=False
     )
 
     @classmethod
-    def of(cls, profile: Profile, bar: Bar, request: Request) -> Asked:
-        """The demands of a request.
+    def of(
+        cls, profile: Profile, bar: Bar, request: Request, pourables: Pourables | None = None
+    ) -> Asked:
+        """The demands of a request; `pourables` are those of the profile and the bar, if known.
 
         Raises:
             BadInput, BadInputs: something asked for can't be read, or is not known.
@@ -129,9 +130,8 @@ class Asked:
         wishes = _wishes(bar, request)
         structure = [*_parts(profile, bar), *_jigger(bar)]
         demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
-        taste = taste_of(bar)
-        pourables = Pourables(profile, bar, taste)
-        asked = cls(profile, bar, request, demands, aims, taste, pourables)
+        pourables = pourables or Pourables(profile, bar, taste_of(bar))
+        asked = cls(profile, bar, request, demands, aims, pourables)
         stock = Demand(Kind.STOCK, "the shelf", _stock_says(request))
         # A bottle may be short that only comes in where a wish is dropped.
         free = frozenset(wishes)
@@ -139,6 +139,15 @@ class Asked:
         if short != pourables.candidates(asked._rules(free | {stock})):
             return replace(asked, demands=(*demands, stock))
         return asked
+
+    def again(self, request: Request) -> Asked:
+        """Another request of the same bar and profile."""
+        return Asked.of(self.profile, self.bar, request, self.pourables)
+
+    @property
+    def taste(self) -> BarTaste:
+        """What the bar says of what goes together."""
+        return self.pourables.taste
 
     def problem(
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,

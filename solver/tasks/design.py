@@ -150,12 +150,14 @@ def design(
     clock: Clock | None = None,
     verify: bool = False,
     explain: Explain = Explain.NOTHING,
+    plain: Asked | None = None,
 ) -> Design:
     """The best drink for `request`, with its proof, and alternatives: another base family and other
     modifiers.
 
     It ends with the `clock`, by default that of the request. What the user stops keeps what is
-    known by then. With `verify`, `backend` is asked for the same, without halves.
+    known by then. With `verify`, `backend` is asked for the same, without halves. `plain` is the
+    request without its comparisons, where that is known.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
@@ -163,14 +165,14 @@ def design(
     """
     started = time.monotonic()
     clock = clock or Clock.of(request.seconds)
-    match settled(profile, bar, request, backend, clock):
+    plain = plain or Asked.of(profile, bar, replace(request, steps=()))
+    ground = Ground(plain, backend, clock)
+    match settled(ground, request):
         case Stopped(interrupted=interrupted):
-            plain = Asked.of(profile, bar, replace(request, steps=()))
             problem = plain.problem()
             return unsearched(plain, problem, backend, interrupted=interrupted, started=started)
-        case Request() as request:
-            pass
-    ground = Ground(Asked.of(profile, bar, request), backend, clock)
+        case Request() as request if request != plain.request:
+            ground = Ground(plain.again(request), backend, clock)
     found = ground.choose()
     work = _Work(ground, found, explain, started, verify=verify)
     if not _interrupted(found.result):

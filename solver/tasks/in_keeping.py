@@ -104,7 +104,7 @@ class InKeeping:
 
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
         """Why a drink is as much in keeping as it is; None for one that is none of the sets."""
-        filled = self.set_of(problem, drink)
+        filled = self.set_of(problem, drink) if self.knows(problem) else None
         return None if filled is None else self.harmony.evidence(filled)
 
 

@@ -8,15 +8,9 @@ from dataclasses import replace
 from typing import Final
 
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar
-from solver.pantry.profile import Profile
-from solver.search.backend import Backend
-from solver.search.clock import Clock
 from solver.search.exact import measure
 from solver.search.result import Impossible, Optimal, Stopped
-from solver.tasks.choose import choose
-from solver.tasks.demands import Asked
-from solver.tasks.in_keeping import InKeeping
+from solver.tasks.ground import Ground
 from solver.tasks.request import Request, Step
 
 STEPS: Final[Mapping[str, tuple[str, float]]] = {
@@ -32,28 +26,21 @@ STEPS: Final[Mapping[str, tuple[str, float]]] = {
 """What each comparison is about, and which way it goes; a step is one noticeable difference."""
 
 
-def settled(
-    profile: Profile, bar: Bar, request: Request, backend: Backend, clock: Clock
-) -> Request | Stopped:
-    """The request with the target of every step: from the drink served without any of them.
+def settled(ground: Ground, request: Request) -> Request | Stopped:
+    """The request with the target of every step: from the drink served without any of them, for
+    which `ground` is asked.
 
     Where there is no such drink the steps have no target, and the request is impossible without
     them. Stopped where that drink is not known.
-
-    Raises:
-        BadInput, BadInputs: something else that is asked for can't be read, or is not known.
     """
     if not request.steps:
         return request
-    plain = replace(request, steps=())
-    asked = Asked.of(profile, bar, plain)
-    problem = asked.problem()
-    found = choose(problem, InKeeping(asked, problem), backend, clock)
+    found = ground.choose()
     match found.result:
         case Optimal(drink=drink):
             pass
         case Impossible():
-            return plain
+            return ground.asked.request
         case Stopped() as stopped:
             return stopped
     compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]

@@ -140,8 +140,9 @@ def ranked(
     with suppress(Unproven):  # what was found before the time was up stays in the list
         found.extend(replaced(each, made, kept, bar, backend, clock) for each in combinations)
     untried = len(combinations) - len(found)
-    worth = _worths(made, bar)
-    found.sort(key=lambda each: _rank(each, worth(each)))
+    if len(found) > 1:
+        worth = _worths(made, bar)
+        found.sort(key=lambda each: _rank(each, worth(each)))
     if found and not found[0].result.held:
         best = dict(zip(keys, found[0].instead, strict=True))
         found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
