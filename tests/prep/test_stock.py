@@ -9,16 +9,25 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
+from solver.pantry.bar import Bar, load_bar
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
 from solver.tasks.prep.making import making
-from solver.tasks.prep.stock import stock
+from solver.tasks.prep.prepare import Prep
+from solver.tasks.prep.stock import Stocked, on_its_way, stocking
 from tests.files.faults import Fault, faulty
 from tests.prep.bars import TODAY, bar_with, cook, recipe
 
 DEMO = Path(__file__).parents[2] / "demo"
 EQUAL = 'white-sugar = "1 kg"\nwater = "1 kg"'
+
+
+def stock(prep: Prep, bar: Bar) -> Stocked:
+    """Write a batch to the shelf and its figures to its house file: both or neither."""
+    ready = stocking(prep, bar)
+    with on_its_way(ready, bar) as put:
+        put()
+    return ready.stocked
 
 
 def demo(folder: Path) -> Path:

@@ -5,8 +5,8 @@ Both texts are made and read back before either file is touched.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -53,18 +53,6 @@ class Stocking:
     stocked: Stocked
 
 
-def stock(prep: Prep, bar: Bar) -> Stocked:
-    """Write the batch to the shelf and its figures to its house file: both or neither.
-
-    Raises:
-        BadInput, BadInputs: the bar has no shelf, or a file can't be written as it should be.
-    """
-    ready = stocking(prep, bar)
-    with on_its_way(ready, bar) as put:
-        put()
-    return ready.stocked
-
-
 def stocking(prep: Prep, bar: Bar) -> Stocking:
     """What putting the batch into stock would write.
 
@@ -96,15 +84,13 @@ def stocking(prep: Prep, bar: Bar) -> Stocking:
     )
 
 
-@contextmanager
-def on_its_way(ready: Stocking, bar: Bar) -> Iterator[Callable[[], None]]:
+def on_its_way(ready: Stocking, bar: Bar) -> AbstractContextManager[Callable[[], None]]:
     """Have it on disk, for a call that puts it in place; without it nothing is written.
 
     Raises:
         BadInput: a file can't be written, or is not what it was.
     """
-    with prepared(bar.root or ready.stocked.shelf.parent, ready.changes) as put:
-        yield put
+    return prepared(bar.root or ready.stocked.shelf.parent, ready.changes)
 
 
 def restated(file: TomlText, prep: Prep) -> str:
