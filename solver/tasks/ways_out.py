@@ -61,14 +61,16 @@ class WayOut:
 
 
 def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
-    """Single changes first, the smallest before larger ones; then joint changes and purchases."""
+    """Single changes first, the smallest before larger ones; then joint changes and purchases; and
+    last, what makes it another drink: a part that is left empty, or filled with more.
+    """
     shared = frozenset.intersection(*conflicts.found)
     # A finer jigger is always thought of; what else the frame might give, where it is to blame.
     ordered = [d for d in ground.asked.demands if d in shared or d.kind is Kind.JIGGER]
     moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
     yield from sorted(moved, key=lambda way: way.changes[0].size)
     dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
-    yield from dropped
+    yield from (way for way in dropped if way.changes[0].demand.kind is not Kind.COUNT)
     everything = frozenset.union(*conflicts.found)
     numeric = tuple(d for d in ground.asked.demands if d in everything and d.measure)
     joint = _moved(ground, numeric) if len(numeric) > 1 else None
@@ -80,6 +82,7 @@ def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
     bought = _bought(ground, MOST_BOUGHT if not moved and not dropped else 1)
     if bought is not None:
         yield bought
+    yield from (way for way in dropped if way.changes[0].demand.kind is Kind.COUNT)
 
 
 def _together(

@@ -143,6 +143,11 @@ def test_a_julep_has_mint_that_is_told_and_saved_unless_a_guest_avoids_it() -> N
     )
 
 
+def test_a_flip_without_egg_is_the_last_thing_that_is_thought_of() -> None:
+    ways = json.loads(run("design", "flip", "--json").output)["ways_out"]
+    assert [way["bought"] for way in ways] == [["whole-egg"], []]
+
+
 def test_a_way_out_has_its_garnish_and_what_a_guest_is_told_of_it() -> None:
     ways = json.loads(run("design", "julep", "--abv", ">=38%", "--json").output)["ways_out"]
     assert ways
