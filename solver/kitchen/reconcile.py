@@ -93,8 +93,15 @@ class Clash:
 
 
 def reconcile(cooking: Cooking, readings: Sequence[Reading]) -> Fit:
-    """The best guess, with every usual loss counted for as much as it is known."""
-    return _fit(cooking, readings, loss_weight=1.0)
+    """The best guess, with every usual loss counted for as much as it is known.
+
+    Where that misfits by more than chance does, the losses were not the usual ones: they give way,
+    and not the scales.
+    """
+    fit = _fit(cooking, readings, loss_weight=1.0)
+    if fit.misfit <= _in_a_thousand(len(readings)):
+        return fit
+    return _fit(cooking, readings, loss_weight=_WEAK)
 
 
 def clashes(cooking: Cooking, readings: Sequence[Reading]) -> tuple[Clash, ...]:
@@ -120,8 +127,12 @@ def clashes(cooking: Cooking, readings: Sequence[Reading]) -> tuple[Clash, ...]:
 
 
 def _allowed(cooking: Cooking, readings: Sequence[Reading]) -> float:
-    spare = max(1, len(readings) - len(cooking.losses()))
-    return _CHI2_IN_A_THOUSAND[min(spare, len(_CHI2_IN_A_THOUSAND)) - 1]
+    return _in_a_thousand(len(readings) - len(cooking.losses()))
+
+
+def _in_a_thousand(readings: int) -> float:
+    """The misfit that chance exceeds once in a thousand, of so many readings or one."""
+    return _CHI2_IN_A_THOUSAND[min(max(1, readings), len(_CHI2_IN_A_THOUSAND)) - 1]
 
 
 def _fit(cooking: Cooking, readings: Sequence[Reading], *, loss_weight: float) -> Fit:

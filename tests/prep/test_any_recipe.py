@@ -7,7 +7,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
@@ -30,6 +30,7 @@ steps = st.one_of(
     st.sampled_from(['do = "strain"; through = "sieve"', 'do = "fine-filter"', 'do = "cool"']),
     st.builds('do = "add"; ingredient = "{}"; amount = "{}"'.format, names, grams),
 )
+SIEVE = 'do = "strain"; through = "sieve"'
 
 
 @st.composite
@@ -49,6 +50,8 @@ def recipes(draw: st.DrawFn) -> str:
     return text + fine
 
 
+@example(recipe('honey = "20 g"', SIEVE, 'weight = "0.000001 g"'))
+@example(recipe('honey = "333 g"', SIEVE, 'volume = "1 drop"'))
 @settings(max_examples=150, suppress_health_check=[HealthCheck.too_slow])
 @given(recipes())
 def test_an_answer_keeps_every_law_or_there_is_a_sentence(house: str) -> None:
