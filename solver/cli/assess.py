@@ -16,10 +16,10 @@ from solver.cli.options import held_bar_option, json_option, name_option
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
+    from solver.drinks.assess import Assessment
     from solver.files.atomic import Place
     from solver.pantry.bar import Bar
     from solver.pantry.spec import Spec
-    from solver.tasks.assess import Assessment
 
 
 @click.command(short_help="What an existing drink is in the glass.")
@@ -51,9 +51,9 @@ def assess(
 
     DRINK is a spec of the bar, the path of a spec file, or pours like '2 oz rye-whiskey'.
     """
+    from solver.drinks.assess import assess as measure
+    from solver.drinks.assess import find_drink
     from solver.show.assessed import assessment_json, assessment_text
-    from solver.tasks.assess import assess as measure
-    from solver.tasks.assess import find_drink
 
     spec = find_drink(drink, topped, bar)
     place = _place(spec, as_it_is=not (profile or technique or glass)) if approve else None
@@ -82,8 +82,8 @@ def _place(spec: Spec, *, as_it_is: bool) -> Place:
 
 def _approve(found: Assessment, place: Place, bar: Bar) -> None:
     """Write what the drink is today into its spec file, and say so on standard error."""
+    from solver.drinks.approval import approved_profile
     from solver.pantry.spec_file import write_spec
-    from solver.tasks.approve import approved_profile
 
     approved = approved_profile(found.values, bar.today, bar.currency)
     write_spec(found.spec.model_copy(update={"approved": approved}), place, bar.root)

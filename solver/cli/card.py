@@ -94,9 +94,9 @@ def _form_of(place: Path | None) -> str:
 
 def _chosen(specs: tuple[str, ...], *, book: bool, bar: Bar) -> tuple[Spec, ...]:
     """The specs that are named, or all of them."""
+    from solver.drinks.assess import find_drink
     from solver.errors import BadInput
     from solver.pantry.spec import read_specs
-    from solver.tasks.assess import find_drink
 
     if book == bool(specs):
         raise click.UsageError("name a SPEC, or ask for all of them with --book.")

@@ -15,7 +15,7 @@ from solver.cli.output import say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.request import Request
+    from solver.requests.request import Request
 
 
 @click.command()
@@ -37,7 +37,7 @@ def check(
     """Whether a guest can have a drink of a PROFILE: yes with it, or no with the nearest yes."""
     from solver.pantry.guests import read_guests
     from solver.pantry.profile_files import find_profile, profile_files
-    from solver.search.cpsat import CpSat
+    from solver.search.milp.cpsat import CpSat
     from solver.show.check import check_json, check_text, verdicts_json, verdicts_text
     from solver.tasks.check import check as verdict_on
     from solver.tasks.check import check_all

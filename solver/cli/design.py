@@ -22,8 +22,8 @@ from solver.cli.output import near, note, say
 if TYPE_CHECKING:
     from solver.files.atomic import Place
     from solver.pantry.bar import Bar
+    from solver.requests.request import Request
     from solver.tasks.design import Design
-    from solver.tasks.request import Request
 
 
 @click.command()
@@ -49,7 +49,7 @@ def design(
 ) -> None:
     """The best drink of a PROFILE that the shelf can make."""
     from solver.pantry.profile_files import find_profile, profile_files
-    from solver.search.cpsat import CpSat
+    from solver.search.milp.cpsat import CpSat
     from solver.show.document import design_json
     from solver.show.text import design_text
     from solver.tasks.design import Explain

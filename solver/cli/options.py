@@ -244,8 +244,8 @@ def request_options(command: Command) -> Command:
     def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
         from solver.harmony.dial import Dial
         from solver.measures import MEASURES
+        from solver.requests.request import Request, Step
         from solver.search.problem import Goal
-        from solver.tasks.request import Request, Step
 
         request = Request(
             measures={name: kwargs.pop(name, ()) for name in MEASURES},

@@ -19,7 +19,7 @@ from solver.cli.values import day
 if TYPE_CHECKING:
     from solver.files.atomic import Place
     from solver.pantry.bar import Bar
-    from solver.tasks.prep.aim import Wish
+    from solver.tasks.prep.additions import Wish
     from solver.tasks.prep.strengths import Grid
 
 
@@ -83,7 +83,7 @@ def prep(
     only_with(aimed or served is not None, "--serve or --aim", "seconds")
     place = place_for_picture(picture, replace=replace)
     if aimed:
-        from solver.tasks.prep.aim import Wish
+        from solver.tasks.prep.additions import Wish
 
         wish = Wish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
         _aim(recipe, wish, seconds, bar, today, as_json=as_json)
@@ -103,8 +103,8 @@ def _prepare(
     from solver.show.prep_document import prep_json
     from solver.tasks.prep import find_recipe, prepare
     from solver.tasks.prep.amounts import read_amount
-    from solver.tasks.prep.carry import carried_through
-    from solver.tasks.prep.making import making
+    from solver.tasks.prep.impact_on_specs import carried_through
+    from solver.tasks.prep.scale_batch import making
     from solver.tasks.prep.stock import on_its_way, stocking
 
     found = prepare(find_recipe(recipe, bar), bar, today)
@@ -127,7 +127,7 @@ def _prepare(
 def _aim(recipe: str, wish: Wish, seconds: float, bar: Bar, today: date, *, as_json: bool) -> None:
     from solver.search.clock import Clock
     from solver.show.aimed import aimed_json, aimed_text
-    from solver.tasks.prep.aim import aim_at
+    from solver.tasks.prep.additions import aim_at
 
     found = aim_at(recipe, wish, bar, today, Clock.of(seconds))
     say(aimed_json(found) if as_json else aimed_text(found), whole=as_json)
@@ -146,7 +146,7 @@ def _serve(
     as_json: bool,
 ) -> None:
     from solver.search.clock import Clock
-    from solver.search.cpsat import CpSat
+    from solver.search.milp.cpsat import CpSat
     from solver.show.served import served_json, served_svg, served_text
     from solver.tasks.prep.serve import serve
     from solver.tasks.prep.strengths import read_names

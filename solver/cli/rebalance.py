@@ -21,7 +21,7 @@ from solver.cli.output import Progress, near, note, say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.rebalance.book import Book
+    from solver.tasks.respec.book import Book
 
 
 @click.command(short_help="The whole spec book after a change.")
@@ -70,11 +70,11 @@ def rebalance(
     Without options: whatever differs between the shelf and what was approved.
     """
     from solver.search.clock import Clock
-    from solver.search.cpsat import CpSat
+    from solver.search.milp.cpsat import CpSat
     from solver.show.book import book_json, book_text
-    from solver.tasks.rebalance.book import State, rebalance_book
-    from solver.tasks.rebalance.news import read_news
-    from solver.tasks.rebalance.recipes import unstocked
+    from solver.tasks.respec.bar_changes import read_news
+    from solver.tasks.respec.book import State, rebalance_book
+    from solver.tasks.respec.outdated_recipes import unstocked
 
     only_with(write, "--apply", "unproven")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
@@ -93,7 +93,7 @@ def rebalance(
 
 def _apply(book: Book, bar: Bar, figures: tuple[str, ...], glasses: tuple[str, ...]) -> None:
     """Write the specs and say which, and what is left to write by hand, on standard error."""
-    from solver.tasks.rebalance.book import apply
+    from solver.tasks.respec.book import apply
 
     written = apply(book, bar)
     for path in written:

@@ -28,7 +28,7 @@ from solver.cli.output import near, note, say
 if TYPE_CHECKING:
     from solver.files.atomic import Place
     from solver.pantry.bar import Bar
-    from solver.tasks.rebalance.instead import Swap
+    from solver.tasks.respec.substitutes import Swap
 
 
 @click.command(short_help="Another bottle in a spec.")
@@ -70,12 +70,12 @@ def swap(
     with as few changed pours as can be; taste is not compared. Without IN: with the best of what
     the shelf has in its place.
     """
+    from solver.drinks.assess import find_drink
     from solver.search.clock import Clock
-    from solver.search.cpsat import CpSat
+    from solver.search.milp.cpsat import CpSat
     from solver.show.swapped import swap_json, swap_text
-    from solver.tasks.assess import find_drink
-    from solver.tasks.rebalance.swap import split
-    from solver.tasks.rebalance.swap import swap as solve
+    from solver.tasks.respec.swap import split
+    from solver.tasks.respec.swap import swap as solve
     from solver.tasks.save import place_for
 
     only_with(name is not None, "--save", "replace", "unproven")

@@ -17,7 +17,7 @@ from solver.cli.values import WholeNumber
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.request import Request
+    from solver.requests.request import Request
 
 
 def pair(context: click.Context, parameter: click.Parameter, value: str) -> tuple[str, str]:
@@ -66,7 +66,7 @@ def tradeoff(
     of the shelf has less of one without more of the other.
     """
     from solver.pantry.profile_files import find_profile, profile_files
-    from solver.search.cpsat import CpSat
+    from solver.search.milp.cpsat import CpSat
     from solver.show.tradeoff import tradeoff_json, tradeoff_text
     from solver.tasks.tradeoff import tradeoff as solve
 

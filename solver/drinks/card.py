@@ -12,14 +12,14 @@ import enum
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from solver.drinks.assess import Assessment, Line
+from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import SERVED, Serve, Step, is_floated, method_of
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
-from solver.tasks.assess import Assessment, Line
-from solver.tasks.guest import ForGuest
 
 
 @enum.unique

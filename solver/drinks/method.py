@@ -12,8 +12,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from solver.drinks.guest_notice import FIZZY
 from solver.pantry.ingredient import Ingredient
-from solver.tasks.guest import FIZZY
 
 
 class Poured(Protocol):

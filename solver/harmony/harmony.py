@@ -17,18 +17,18 @@ from itertools import combinations
 
 import numpy as np
 
+from solver.harmony.count_arrays import Printed
 from solver.harmony.counts import Counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence, PartEvidence
 from solver.harmony.flavours import Flavour, flavours_of
 from solver.harmony.pairs import PairTable
-from solver.harmony.places import places_of
-from solver.harmony.printed import Printed
-from solver.harmony.settled import settled
+from solver.harmony.profile_parts import places_of
+from solver.harmony.stated_pairs import settled
 from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.search.sets import NEVER, Filled, SetPart, SetQuestion, Wish
+from solver.search.sets.question import NEVER, Filled, SetPart, SetQuestion, Wish
 
 SCALE = 1_000_000
 """Worths are whole millionths in the search: sums are exact, and the same on every machine."""

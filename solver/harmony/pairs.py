@@ -12,8 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from solver.harmony.count_arrays import Floats, Ints, Printed, Tally, worth
 from solver.harmony.flavours import LOUD, Flavour
-from solver.harmony.printed import Floats, Ints, Printed, Tally, worth
 from solver.harmony.taste import OWN_DRINK, SAID, BarTaste
 
 Bools = npt.NDArray[np.bool_]

@@ -8,7 +8,7 @@ from solver.kitchen.aiming import Measure
 from solver.mixture.keeping import DELLE_STABLE
 from solver.show.contract import document
 from solver.show.guest import DEFERS
-from solver.tasks.prep.aim import Aimed
+from solver.tasks.prep.additions import Aimed
 
 _SAID = {
     Measure.BRIX: ("Brix", "", 1),

@@ -4,6 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.drinks.approval import Moved
+from solver.drinks.assess import AimMet, Assessment, LimitMet, Line
+from solver.drinks.fitting import (
+    Departure,
+    NoPart,
+    OtherCount,
+    OtherPour,
+    OtherTechnique,
+    OtherTotal,
+)
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Approved
@@ -18,16 +28,6 @@ from solver.show.pours import said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.text import after_a_gap
 from solver.show.uncertain import uncertain_fields, uncertain_lines
-from solver.tasks.approve import Moved
-from solver.tasks.assess import AimMet, Assessment, LimitMet, Line
-from solver.tasks.fitting import (
-    Departure,
-    NoPart,
-    OtherCount,
-    OtherPour,
-    OtherTechnique,
-    OtherTotal,
-)
 
 
 def assessment_text(found: Assessment, bar: Bar) -> str:

@@ -18,9 +18,9 @@ from solver.show.rebalanced import (
     rebalanced_fields,
     told_words,
 )
-from solver.tasks.rebalance.book import Book, Entry, State
-from solver.tasks.rebalance.nearest import Rebalanced
-from solver.tasks.rebalance.recipes import Unstocked
+from solver.tasks.respec.book import Book, Entry, State
+from solver.tasks.respec.outdated_recipes import Unstocked
+from solver.tasks.respec.repour import Rebalanced
 
 _ORDER = (
     State.UNDECIDED, State.LOST, State.REBALANCED, State.UNCHANGED, State.NEVER_APPROVED,

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.drinks.answer import Answer
 from solver.pantry.bar import Bar
-from solver.search.best import Agreed, Disagreed
+from solver.search.lexicographic import Agreed, Disagreed
 from solver.search.result import Optimal
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
@@ -15,7 +16,6 @@ from solver.show.pours import said_amount
 from solver.show.target import target_fields
 from solver.show.uncertain import uncertain_fields
 from solver.show.why import conflict_fields, limit_fields_of, way_fields
-from solver.tasks.answer import Answer
 from solver.tasks.design import Design, Status
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from solver.drinks.guest_notice import ForGuest
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
-from solver.tasks.guest import ForGuest
 
 DEFERS = "Labels, local rules and licensed practice come before what is said here."
 MOST_NAMED = 5

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from solver.drinks.answer import Answer
+from solver.harmony.count_arrays import Tally
 from solver.harmony.evidence import Evidence
 from solver.harmony.flavours import NOT_PRINTED, Flavour
 from solver.harmony.pairs import PairEvidence
-from solver.harmony.printed import Tally
-from solver.tasks.answer import Answer
 
 Names = Callable[[Flavour], str]
 """What a flavour is called: the name of the bottle that is poured of it."""

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from solver.drinks.answer import Poured
 from solver.pantry.bar import Bar
 from solver.quantities import PourSpan, show_amount, show_pours, show_volume
-from solver.tasks.answer import Poured
 
 
 def said_amount(pour: Poured, bar: Bar) -> str:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from solver.drinks.approval import NOTICED
 from solver.pantry.bar import Bar
 from solver.show.guest import DEFERS, told_lines
 from solver.show.pours import said_volume
-from solver.tasks.approve import NOTICED
-from solver.tasks.prep.carry import Carried, Change
 from solver.tasks.prep.contradictions import said_amount, said_reading
 from solver.tasks.prep.figures import Known
-from solver.tasks.prep.making import Making
+from solver.tasks.prep.impact_on_specs import Carried, Change
 from solver.tasks.prep.prepare import Lost, Prep
+from solver.tasks.prep.scale_batch import Making
 from solver.tasks.prep.stock import Stocked
 
 _ROWS = (

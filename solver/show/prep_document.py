@@ -8,9 +8,9 @@ from typing import Any
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.guest import told_fields
-from solver.tasks.prep.carry import Carried
-from solver.tasks.prep.making import Making
+from solver.tasks.prep.impact_on_specs import Carried
 from solver.tasks.prep.prepare import Prep
+from solver.tasks.prep.scale_batch import Making
 from solver.tasks.prep.stock import Stocked
 
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.drinks.assess import AimMet, Assessment
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.search.problem import Limit
 from solver.show.assessed import assessed_fields
 from solver.show.limits import limit_fields
 from solver.show.listed import listed
-from solver.tasks.assess import AimMet, Assessment
-from solver.tasks.rebalance.beside import Beside
-from solver.tasks.rebalance.consequences import Consequences
-from solver.tasks.rebalance.kept import Kept
-from solver.tasks.rebalance.nearest import Finer, Rebalanced
+from solver.tasks.respec.consequences import Consequences
+from solver.tasks.respec.diff import Beside
+from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.repour import Finer, Rebalanced
 
 _ALSO = ("ethanol", "cost")
 """Measures that are told beside those that are held."""

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
-from solver.search.best import Agreed, Disagreed, Verdict
+from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
@@ -17,11 +18,10 @@ from solver.show.pours import said_amount
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
-from solver.tasks.answer import Answer
 from solver.tasks.design import Design, Open, Status
 
 if TYPE_CHECKING:
-    from solver.tasks.rebalance.swap import Swaps
+    from solver.tasks.respec.swap import Swaps
 
 ALIKE = 5e-3
 """A gap in the goal that would not be seen in what is printed."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.show.contract import document, finite
@@ -12,7 +13,6 @@ from solver.show.guest import DEFERS, day_line
 from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
 from solver.show.text import design_text, left_out_lines
-from solver.tasks.answer import Answer
 from solver.tasks.design import Status
 from solver.tasks.tradeoff import Spot, Tradeoff
 

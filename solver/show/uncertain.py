@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.drinks.uncertainty import MeltSpread, Uncertainty
 from solver.mixture.blend import Finished
-from solver.tasks.uncertain import MeltSpread, Uncertainty
 
 SHOWN_FROM_PCT = 0.3
 """Error of the volume, per cent, that is worth a word: a millilitre in a long drink."""

@@ -6,15 +6,15 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
+from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
 from solver.show.listed import listed
 from solver.show.pours import said_amount
 from solver.show.target import target_briefly
-from solver.tasks.answer import Answer
-from solver.tasks.demands import STRUCTURE, Demand, Kind
 from solver.tasks.ways_out import Change, WayOut
 from solver.tasks.why import Reason, Why, Worth
 

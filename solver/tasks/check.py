@@ -13,13 +13,13 @@ from solver.pantry.bar import Bar
 from solver.pantry.guests import Guest, Placed
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
-from solver.search.backend import Backend
+from solver.requests.demands import Asked
+from solver.requests.request import Request, Step
 from solver.search.clock import Clock
+from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
-from solver.tasks.demands import Asked
+from solver.tasks.comparisons import STEPS
 from solver.tasks.design import Design, Explain, design, unsearched
-from solver.tasks.request import Request, Step
-from solver.tasks.steps import STEPS
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ import math
 import time
 from dataclasses import dataclass, replace
 
+from solver.drinks.answer import Answer
 from solver.harmony.harmony import BottleWish
 from solver.measures import Measure
 from solver.pantry.avoidance import Against, Avoidance, all_against
@@ -14,8 +15,12 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.shelf import Stocked
-from solver.search.backend import Backend
-from solver.search.best import (
+from solver.requests.choose import Chosen
+from solver.requests.demands import Asked, Demand
+from solver.requests.in_keeping import unlike
+from solver.requests.request import Request, avoided
+from solver.search.clock import Clock
+from solver.search.lexicographic import (
     UNNOTICED,
     Agreed,
     Best,
@@ -24,17 +29,12 @@ from solver.search.best import (
     tolerance_of,
     verified,
 )
-from solver.search.clock import Clock
-from solver.search.in_keeping import MostInKeeping, Targets
+from solver.search.milp.backend import Backend
+from solver.search.most_in_keeping import MostInKeeping, Targets
 from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
-from solver.tasks.answer import Answer
-from solver.tasks.choose import Chosen
-from solver.tasks.demands import Asked, Demand
-from solver.tasks.ground import Ground
-from solver.tasks.in_keeping import unlike
-from solver.tasks.request import Request, avoided
-from solver.tasks.steps import settled
+from solver.tasks.comparisons import settled
+from solver.tasks.subproblems import Ground
 from solver.tasks.why import Why, why_answer, why_impossible, why_in_keeping
 
 

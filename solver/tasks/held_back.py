@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from solver.search.in_keeping import (
+from solver.requests.demands import Demand
+from solver.search.most_in_keeping import (
     Groups,
     Targets,
     any_of_set,
@@ -13,8 +14,7 @@ from solver.search.in_keeping import (
 )
 from solver.search.problem import Problem
 from solver.search.result import decided
-from solver.tasks.demands import Demand
-from solver.tasks.ground import Ground, Solved
+from solver.tasks.subproblems import Ground, Solved
 
 Poured = frozenset[tuple[int, str]]
 """What a drink is of: the part and the ingredient of each pour."""

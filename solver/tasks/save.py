@@ -6,6 +6,8 @@ import datetime
 import math
 import re
 
+from solver.drinks.answer import Answer
+from solver.drinks.approval import approved_profile
 from solver.errors import BadInput, Where
 from solver.files.atomic import Place
 from solver.files.read import ABSENT, version_at
@@ -15,8 +17,6 @@ from solver.pantry.library import fold
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.printable import short
 from solver.quantities import parse_pour, show_amount
-from solver.tasks.answer import Answer
-from solver.tasks.approve import approved_profile
 from solver.tasks.design import Design
 
 _SAME = 1e-6

@@ -7,23 +7,23 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
+from solver.explain.pareto_front import Frontier, Point, frontier, over, under
 from solver.files.near import near_words
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.printable import short
-from solver.reasons.frontier import Frontier, Point, frontier, over, under
-from solver.search.backend import Backend
-from solver.search.best import OFF_AIM_TOLERANCE, UNNOTICED
+from solver.requests.request import Request, check_prices
 from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import measure, off_aim
-from solver.search.loop import Drinks, Search
+from solver.search.lexicographic import OFF_AIM_TOLERANCE, UNNOTICED
+from solver.search.milp.backend import Backend
+from solver.search.minimise import Drinks, Search
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
-from solver.tasks.answer import Answer, answer_of
 from solver.tasks.design import Design, Status, design
-from solver.tasks.request import Request, check_prices
 
 OFF_AIM = "off-aim"
 """The distance from all aims together, where a measure could be named."""

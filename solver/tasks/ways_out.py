@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from solver.drinks.answer import Answer
+from solver.explain.conflicts import Conflicts
 from solver.pantry.ingredient import Ingredient
-from solver.reasons.conflicts import Conflicts
+from solver.requests.demands import Demand, Kind
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
-from solver.tasks.answer import Answer
-from solver.tasks.demands import Demand, Kind
-from solver.tasks.ground import BETTER, Ground, Solved
+from solver.tasks.subproblems import BETTER, Ground, Solved
 
 CLOSE = 0.01
 """Noticeable differences by which several bounds may move further, together, than they must."""

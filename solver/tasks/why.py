@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from solver.drinks.answer import Answer
+from solver.explain.binding import binding
+from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
 from solver.measures import Measure
-from solver.reasons.binding import binding
-from solver.reasons.conflicts import Conflicts, Oracle, all_conflicts
+from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.search.clock import TimeUpError
-from solver.tasks.answer import Answer
-from solver.tasks.demands import STRUCTURE, Demand, Kind
-from solver.tasks.ground import BETTER, SAME_BOTTLES, Ground, Solved
 from solver.tasks.held_back import HeldBack
+from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Ground, Solved
 from solver.tasks.ways_out import WayOut, ways_out
 
 MOST_FRAMED = 2

@@ -21,8 +21,8 @@ from solver.harmony.harmony import SCALE, BottleWish, Harmony
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
-from solver.search.best_sets import best_first
 from solver.search.clock import Clock
+from solver.search.sets.best_first import best_first
 
 
 def harmony_of(profile: Profile, bar: Bar, dial: Dial) -> Harmony:

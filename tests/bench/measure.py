@@ -22,25 +22,25 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
+from solver.drinks.approval import approved_profile
+from solver.drinks.assess import assess
 from solver.files.atomic import Place
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
 from solver.pantry.spec_file import write_spec
-from solver.search.backend import Backend
-from solver.search.best import OFF_AIM_TOLERANCE
+from solver.requests.request import Request, Step
 from solver.search.clock import Clock
-from solver.search.cpsat import CpSat
-from solver.search.loop import Drinks, Search
-from solver.search.mathopt import MathOpt
+from solver.search.lexicographic import OFF_AIM_TOLERANCE
+from solver.search.milp.backend import Backend
+from solver.search.milp.cpsat import CpSat
+from solver.search.milp.mathopt import MathOpt
+from solver.search.minimise import Drinks, Search
 from solver.search.result import Stopped
-from solver.tasks.approve import approved_profile
-from solver.tasks.assess import assess
 from solver.tasks.design import Explain, Status, design
-from solver.tasks.rebalance.book import rebalance_book
-from solver.tasks.rebalance.news import read_news
-from solver.tasks.request import Request, Step
+from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.book import rebalance_book
 from tests.search.instances import brute_force, problem
 
 LIMIT_S = 10.0

@@ -25,12 +25,12 @@ from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.vocabulary import CHARACTERS
-from solver.search.backend import Effort
-from solver.search.best_sets import best_first
 from solver.search.clock import Clock, TimeUpError
-from solver.search.cpsat import CpSat
-from solver.search.set_rows import best_set
-from solver.search.sets import SetQuestion
+from solver.search.milp.backend import Effort
+from solver.search.milp.cpsat import CpSat
+from solver.search.milp.set_rows import best_set
+from solver.search.sets.best_first import best_first
+from solver.search.sets.question import SetQuestion
 
 DEMO = Path(__file__).parents[2] / "demo"
 LIMIT_S = 60.0

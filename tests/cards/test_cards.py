@@ -20,6 +20,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.cli.main import main
+from solver.drinks.assess import assess
 from solver.drinks.card import Layer, Reader, card_of
 from solver.drinks.method import Act, Serve, method_of
 from solver.errors import BadInput
@@ -31,7 +32,6 @@ from solver.show.card.made import cards_as
 from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
 from solver.show.words import languages, words_of
-from solver.tasks.assess import assess
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)

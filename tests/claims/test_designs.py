@@ -21,14 +21,14 @@ import pytest
 
 from solver.cli.exits import exit_code
 from solver.harmony.harmony import BottleWish
-from solver.search.best import Agreed
-from solver.search.cpsat import CpSat
+from solver.requests.demands import STRUCTURE, Asked
+from solver.requests.in_keeping import unlike
+from solver.search.lexicographic import Agreed
+from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.document import design_json
 from solver.show.text import design_text
-from solver.tasks.demands import STRUCTURE, Asked
 from solver.tasks.design import Design, Explain, Open, Status, design
-from solver.tasks.in_keeping import unlike
 from tests.claims.moments import Cut, counted, cut_short, moment
 from tests.tasks.test_why import minimal_conflicts, posed
 from tests.tasks.truth import Truth, check_answer, check_reasons

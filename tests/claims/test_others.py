@@ -18,7 +18,8 @@ import pytest
 from solver.cli.exits import exit_code_of_all
 from solver.errors import Unproven, Where
 from solver.pantry.guests import Guest, Placed
-from solver.search.cpsat import CpSat
+from solver.requests.request import Request
+from solver.search.milp.cpsat import CpSat
 from solver.show.book import book_text
 from solver.show.check import verdicts_text
 from solver.show.served import served_text
@@ -26,19 +27,18 @@ from solver.show.swapped import swap_text
 from solver.show.tradeoff import tradeoff_text
 from solver.tasks.check import Verdict, check_all
 from solver.tasks.design import Status
-from solver.tasks.prep.aim import Aimed, Wish, aim_at
+from solver.tasks.prep.additions import Aimed, Wish, aim_at
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point
-from solver.tasks.rebalance.book import Book, State, rebalance_book
-from solver.tasks.rebalance.instead import Swap
-from solver.tasks.rebalance.nearest import Rebalanced
-from solver.tasks.rebalance.news import read_news
-from solver.tasks.rebalance.swap import Swaps, swap
-from solver.tasks.request import Request
+from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.book import Book, State, rebalance_book
+from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.substitutes import Swap
+from solver.tasks.respec.swap import Swaps, swap
 from solver.tasks.tradeoff import Tradeoff, tradeoff
 from tests.claims.moments import Cut, counted, cut_short, moment
 from tests.prep.bars import TODAY
-from tests.rebalance.specs import demo, spec_of
+from tests.respec.specs import demo, spec_of
 from tests.tasks.bars import small_bar, small_request, sour
 
 Told = TypeVar("Told")

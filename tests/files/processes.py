@@ -171,7 +171,7 @@ def _main() -> None:
     # What a command would import is imported before it is forked.
     from solver.cli.main import main
     from solver.pantry.bar import load_bar
-    from solver.search.cpsat import CpSat
+    from solver.search.milp.cpsat import CpSat
 
     del main, CpSat
     load_bar(None)

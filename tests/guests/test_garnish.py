@@ -14,9 +14,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.cli.main import main
+from solver.drinks.assess import Assessment, assess
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import Spec
-from solver.tasks.assess import Assessment, assess
 from tests.ingredient_tables import ROOT, ingredient_tables
 
 DEMO = ROOT / "demo"

@@ -20,14 +20,14 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec
 from solver.pantry.vocabulary import ANIMAL_ORIGINS
-from solver.search.cpsat import CpSat
+from solver.requests.demands import Kind
+from solver.requests.request import Request
+from solver.search.milp.cpsat import CpSat
 from solver.tasks.check import check
-from solver.tasks.demands import Kind
 from solver.tasks.design import Design, Explain, design
-from solver.tasks.rebalance.book import rebalance_book
-from solver.tasks.rebalance.news import read_news
-from solver.tasks.rebalance.swap import swap
-from solver.tasks.request import Request
+from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.book import rebalance_book
+from solver.tasks.respec.swap import swap
 from tests.guests.houses import TODAY, bar_of, random_house, random_shelf, stated
 from tests.guests.raw import Tables, walk
 

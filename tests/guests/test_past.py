@@ -21,9 +21,9 @@ from solver.pantry.ingredient import Figure
 from solver.pantry.library import load_library
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.shelf import Stocked
-from solver.search.cpsat import CpSat
+from solver.requests.request import Request
+from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Status, design
-from solver.tasks.request import Request
 from tests.guests.houses import TODAY, bar_of, stated
 from tests.ingredient_tables import ROOT
 

@@ -15,8 +15,8 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
-from solver.search.best_sets import best_first
 from solver.search.clock import Clock
+from solver.search.sets.best_first import best_first
 
 DEMO = Path(__file__).parents[2] / "demo"
 PATIENT = Clock.of(3600.0)

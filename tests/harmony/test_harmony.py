@@ -11,8 +11,8 @@ from solver.harmony.feature import MOST_VOICES, featuring
 from solver.harmony.harmony import SCALE, BottleWish, Harmony
 from solver.harmony.taste import BarTaste, OwnDrink, Said, Tasted
 from solver.pantry.profile import Profile
-from solver.search.best_sets import best_first
-from solver.search.sets import FoundSet
+from solver.search.sets.best_first import best_first
+from solver.search.sets.question import FoundSet
 from tests.harmony.bars import PATIENT, best, harmony, made, profiles
 
 EACH = pytest.mark.parametrize("name", sorted(profiles()))

@@ -8,11 +8,11 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.harmony.count_arrays import SHRINKAGE, Printed, worth
 from solver.harmony.counted import load_counts
 from solver.harmony.counts import Counts
 from solver.harmony.flavours import Flavour, flavours_of
 from solver.harmony.pairs import PairTable
-from solver.harmony.printed import SHRINKAGE, Printed, worth
 from solver.harmony.taste import BarTaste, Said, Tasted
 from solver.pantry.library import load_library
 from tests.harmony.bars import made

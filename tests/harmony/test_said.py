@@ -5,7 +5,7 @@ from __future__ import annotations
 from solver.harmony.flavours import Flavour
 from solver.harmony.harmony import BottleWish
 from solver.harmony.taste import BarTaste, OwnDrink, Said
-from solver.search.best_sets import best_first
+from solver.search.sets.best_first import best_first
 from solver.show.in_keeping import in_keeping_line, pair_sentence
 from tests.harmony.bars import PATIENT, harmony, made
 

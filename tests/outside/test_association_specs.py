@@ -12,10 +12,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from solver.drinks.assess import Assessment, assess
+from solver.drinks.fitting import SAME_HANDS
 from solver.pantry.bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
-from solver.tasks.assess import Assessment, assess
-from solver.tasks.fitting import SAME_HANDS
 from tests.profile_tables import Poured, broken, profile_tables, recipe_rows, table_rows
 
 DATA = Path(__file__).parent / "data"

@@ -21,12 +21,12 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from solver.harmony.count_arrays import Printed
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.flavours import flavours_of
 from solver.harmony.harmony import Harmony
 from solver.harmony.pairs import PairTable
-from solver.harmony.printed import Printed
 from solver.harmony.shares import HALF
 from solver.harmony.taste import BarTaste
 from solver.mixture import measure

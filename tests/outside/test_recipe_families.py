@@ -15,13 +15,13 @@ from pathlib import Path
 
 import pytest
 
+from solver.drinks.assess import assess
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import parse_pour
-from solver.search.cpsat import CpSat
-from solver.tasks.assess import assess
-from solver.tasks.rebalance.swap import swap
+from solver.search.milp.cpsat import CpSat
+from solver.tasks.respec.swap import swap
 from tests.profile_tables import recipe_rows
 
 RECIPES = recipe_rows(Path(__file__).parent / "data" / "association_specs.csv")

@@ -15,14 +15,14 @@ from solver.errors import BadInput
 from solver.mixture.sucrose import grams_per_100ml
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.search.cpsat import CpSat
+from solver.requests.request import Request
+from solver.search.milp.cpsat import CpSat
 from solver.show.served import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
-from solver.tasks.prep.carry import carried_through
+from solver.tasks.prep.impact_on_specs import carried_through
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point, of_strength, read_grid, read_names
-from solver.tasks.request import Request
 from tests.prep.bars import TODAY, bar_with, cook, recipe
 
 DEMO = Path(__file__).parents[2] / "demo"

@@ -12,8 +12,8 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar, load_bar
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
-from solver.tasks.prep.making import making
 from solver.tasks.prep.prepare import Prep
+from solver.tasks.prep.scale_batch import making
 from solver.tasks.prep.stock import Stocked, on_its_way, stocking
 from tests.files.faults import Fault, faulty
 from tests.prep.bars import TODAY, bar_with, cook, recipe

@@ -7,7 +7,7 @@ import random
 
 import numpy as np
 
-from solver.search.sets import NEVER, FoundSet, SetPart, SetQuestion, Wish
+from solver.search.sets.question import NEVER, FoundSet, SetPart, SetQuestion, Wish
 
 
 def question(seed: int, most_names: int = 7, most_parts: int = 4, spread: int = 5) -> SetQuestion:

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from solver.search.clock import Clock
-from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate, evaluate_one
-from solver.search.loop import Drinks, Search
+from solver.search.milp.cpsat import CpSat
+from solver.search.minimise import Drinks, Search
 from solver.search.result import Optimal
 from tests.search.instances import every_drink, problem
 

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from solver.search.backend import Backend
 from solver.search.clock import Clock
-from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate_one
-from solver.search.loop import EXACT, Drinks, Search
-from solver.search.mathopt import MathOpt
+from solver.search.milp.backend import Backend
+from solver.search.milp.cpsat import CpSat
+from solver.search.milp.mathopt import MathOpt
+from solver.search.minimise import EXACT, Drinks, Search
 from solver.search.problem import Goal, Problem
 from solver.search.result import Impossible, Optimal, Result
 from tests.search.instances import brute_force, problem, with_ranges

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from solver.measures import MEASURES, Measure
-from solver.search.backend import Backend
-from solver.search.best import tolerance_of
 from solver.search.clock import Clock
-from solver.search.cpsat import CpSat
 from solver.search.exact import evaluate
-from solver.search.loop import Drinks, Search
+from solver.search.lexicographic import tolerance_of
+from solver.search.milp.backend import Backend
+from solver.search.milp.cpsat import CpSat
+from solver.search.minimise import Drinks, Search
 from solver.search.problem import Aim, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result
 from tests.search.instances import every_drink, problem

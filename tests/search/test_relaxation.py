@@ -7,9 +7,9 @@ import pytest
 
 from solver.measures import CHANGES, MEASURES, SHIFT
 from solver.search.exact import evaluate_one
+from solver.search.intervals import windows
+from solver.search.milp.relaxation import Fineness, Relaxation, formulate
 from solver.search.problem import Drink, Goal, Limit, Problem
-from solver.search.relaxation import Fineness, Relaxation, formulate
-from solver.search.windows import windows
 from tests.search.instances import problem, random_drink, with_formers, with_ranges
 
 SIZES = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2, "bitter": 1}

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from solver.search.backend import Backend, Effort
-from solver.search.cpsat import CpSat
-from solver.search.mathopt import MathOpt
-from solver.search.seats import EMPTY, Seats
-from solver.search.set_rows import best_set, set_rows
-from solver.search.sets import FoundSet
+from solver.search.milp.backend import Backend, Effort
+from solver.search.milp.cpsat import CpSat
+from solver.search.milp.mathopt import MathOpt
+from solver.search.milp.set_rows import best_set, set_rows
+from solver.search.sets.question import FoundSet
+from solver.search.sets.seats import EMPTY, Seats
 from tests.search.set_questions import every_set, question
 
 PROOF = Effort(seconds=60.0, proof=True)

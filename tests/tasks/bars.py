@@ -16,10 +16,10 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.request import Request
 from solver.search.exact import evaluate, within
 from solver.search.problem import Floats, Limit, Problem
-from solver.tasks.demands import Asked, Demand, Kind
-from solver.tasks.request import Request
 from tests.search.instances import every_drink
 
 DEMO = Path(__file__).parents[2] / "demo"

@@ -10,12 +10,12 @@ import pytest
 
 from solver.pantry.bar import Bar
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
+from solver.requests.request import Request
 from solver.search.clock import Clock
-from solver.search.cpsat import CpSat
-from solver.tasks.demands import STRUCTURE, Asked, Demand, Kind
+from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Explain, Status, design
-from solver.tasks.ground import Ground
-from solver.tasks.request import Request
+from solver.tasks.subproblems import Ground
 from solver.tasks.why import Why, why_impossible
 from tests.tasks.bars import Everything, any_request, demo, small_bar, small_request, sour
 from tests.tasks.truth import Truth, check_answer, check_reasons

@@ -12,15 +12,15 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from solver.drinks.answer import Answer
+from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.in_keeping import InKeeping
 from solver.search.exact import within
-from solver.search.in_keeping import QUARTER, Targets
+from solver.search.most_in_keeping import QUARTER, Targets
 from solver.search.problem import Floats, Goal
-from solver.search.sets import Filled, SetQuestion
-from solver.tasks.answer import Answer
-from solver.tasks.demands import Asked, Demand, Kind
+from solver.search.sets.question import Filled, SetQuestion
 from solver.tasks.design import Design, Status
-from solver.tasks.ground import BETTER
-from solver.tasks.in_keeping import InKeeping
+from solver.tasks.subproblems import BETTER
 from solver.tasks.why import Worth
 from tests.tasks.bars import Everything
 

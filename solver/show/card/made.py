@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 
+from solver.drinks.assess import assess
 from solver.drinks.card import Reader, card_of
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Spec
 from solver.show.card.page import Page, page_of
 from solver.show.words import Words
-from solver.tasks.assess import assess
 
 
 def cards_as(

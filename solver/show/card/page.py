@@ -7,7 +7,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from solver.drinks.assess import Line
 from solver.drinks.card import Card, Gauge, House
+from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import Act, Step
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
@@ -15,8 +17,6 @@ from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_amount
 from solver.show.card.drawing import glass_svg
 from solver.show.words import Words
-from solver.tasks.assess import Line
-from solver.tasks.guest import ForGuest
 
 STRENGTHS = (
     (0.5, "none"), (8.0, "light"), (15.0, "gentle"), (22.0, "medium"), (30.0, "strong"),

@@ -7,8 +7,8 @@ from typing import Final
 from solver.errors import BadInput
 from solver.kitchen.reconcile import Clash, Kind, Reading, clashes
 from solver.pantry.recipe import Recipe
-from solver.tasks.prep.cooking_of import Numbers
 from solver.tasks.prep.figures import TWICE
+from solver.tasks.prep.recipe_model import Numbers
 
 
 def refuse_clashes(recipe: Recipe, numbers: Numbers) -> None:

@@ -28,12 +28,12 @@ from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import everything_in, house_key
 from solver.printable import short
 from solver.quantities import parse_pour
-from solver.tasks.prep.bottled import bottled
+from solver.tasks.prep.as_ingredient import bottled
 from solver.tasks.prep.contradictions import refuse_clashes
-from solver.tasks.prep.cooking_of import Numbers, numbers_of
 from solver.tasks.prep.figures import Figures, Known, figures_of
-from solver.tasks.prep.keeping import Keeping, keeping_of
-from solver.tasks.prep.putting_in import PutIn, put_in
+from solver.tasks.prep.inputs import PutIn, put_in
+from solver.tasks.prep.recipe_model import Numbers, numbers_of
+from solver.tasks.prep.shelf_life import Keeping, keeping_of
 
 TELLING_BRIX = (30.0, 80.0)
 """Brix between which the boiling point says something: water boils below, candy above."""

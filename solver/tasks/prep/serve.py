@@ -11,18 +11,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from solver.drinks.answer import Answer
 from solver.errors import BadInput, Unproven
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.search.backend import Backend
+from solver.requests.request import Request
 from solver.search.clock import Clock
-from solver.tasks.answer import Answer
+from solver.search.milp.backend import Backend
 from solver.tasks.design import design
 from solver.tasks.prep.prepare import Prep, find_recipe, prepare
 from solver.tasks.prep.strengths import Grid, Point, of_strength, usual_grid
-from solver.tasks.request import Request
 
 SECONDS = 60.0
 """How long the grid is searched at most, where nobody says: as with a design."""

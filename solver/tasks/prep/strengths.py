@@ -15,9 +15,9 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.printable import short
 from solver.quantities import Span, parse_span
-from solver.tasks.prep.bottled import other_matter, rounded_shares
+from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
+from solver.tasks.prep.inputs import gram_of
 from solver.tasks.prep.prepare import Prep
-from solver.tasks.prep.putting_in import gram_of
 
 WEAKEST: Final = 30.0
 """Brix of the weakest syrup that is tried unless another is asked for; a choice of ours."""

@@ -1,0 +1,250 @@
+"""Assess a drink that exists: what its pours are in the glass, and how well a profile fits it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from solver.drinks.approval import Moved, moved
+from solver.drinks.fitting import Departure, departures, filled
+from solver.drinks.guest_notice import ForGuest, InDrink, for_guest
+from solver.drinks.uncertainty import Uncertainty, uncertainty
+from solver.errors import BadInput
+from solver.files.near import near_words
+from solver.measures import MEASURES
+from solver.mixture.drink import Drink
+from solver.mixture.melt import TECHNIQUES
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.profile import Part, Profile
+from solver.pantry.profile_files import find_profile, profile_files
+from solver.pantry.spec import Spec, find_spec, is_spec_file, read_spec
+from solver.pantry.spec_lines import begins_with_number, spec_of_lines
+from solver.printable import short
+from solver.quantities import show_pour
+from solver.requests.request import Request, curve_of, glass_limit, targets_of
+from solver.search.exact import measure, mixed, off_aim, within
+from solver.search.problem import Aim, Candidate, Limit, Problem
+
+USUAL_TECHNIQUE = "shake"
+"""How a drink is taken to be made where nothing says; the answer says that it was assumed."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One pour: `said` in the bar's own unit, `amount` in mL, or in g of what is weighed."""
+
+    ingredient: Ingredient
+    said: str
+    amount: float
+    part: str | None
+    top: bool
+    cost: float | None
+
+
+@dataclass(frozen=True)
+class AimMet:
+    """How far the drink is from an aim; `value` None where it is not known."""
+
+    aim: Aim
+    value: float | None
+
+    @property
+    def distance(self) -> float | None:
+        """In noticeable differences, above the band of the aim or (negative) below; 0 within."""
+        return None if self.value is None else self.aim.distance(self.value)
+
+
+@dataclass(frozen=True)
+class LimitMet:
+    """Whether the drink keeps a limit; None where its value is not known."""
+
+    limit: Limit
+    value: float | None
+    kept: bool | None
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """A drink before ice and in the glass, and against its profile where it has one.
+
+    `values` holds every measure by its name; None where it is not known. `assumed` says that
+    nothing told how the drink is made. `off_aim` is None without a profile, or where a measure
+    that is aimed for is not known. `moved` is what changed since the spec was approved.
+    """
+
+    spec: Spec
+    profile: Profile | None
+    technique: str
+    assumed: bool
+    glass: str | None
+    lines: tuple[Line, ...]
+    drink: Drink
+    values: Mapping[str, float | None]
+    off_aim: float | None
+    aims: tuple[AimMet, ...]
+    limits: tuple[LimitMet, ...]
+    departures: tuple[Departure, ...]
+    moved: tuple[Moved, ...]
+    uncertain: Uncertainty
+    guest: ForGuest
+
+
+def find_drink(texts: Sequence[str], topped: Sequence[str], bar: Bar) -> Spec:
+    """The spec that is meant: one of the bar's by name, a spec file, or pours said one by one.
+
+    Raises:
+        BadInput, BadInputs: it is none of these, or its file is wrong.
+    """
+    one = texts[0] if len(texts) == 1 and not topped else None
+    if one is not None and one.lower().endswith(".toml"):
+        return read_spec(Path(one))
+    if one is not None and is_spec_file(one, bar.specs):
+        return find_spec(one, bar.specs)
+    if one is None or begins_with_number(one) or one in bar.library:
+        return spec_of_lines(texts, topped, bar.bottles, bar.measures)
+    return find_spec(one, bar.specs)
+
+
+def assess(
+    spec: Spec,
+    bar: Bar,
+    *,
+    profile: str | None = None,
+    technique: str | None = None,
+    glass: str | None = None,
+) -> Assessment:
+    """Assess a spec against its own profile, or against the one asked for.
+
+    How it is made and in which glass is asked for, or said by the spec, or by its own profile:
+    another profile only measures it. The bar's own figures for a bottle count, and its own melt.
+
+    Raises:
+        BadInput, BadInputs: a pour, the profile, the technique or the glass is not known.
+    """
+    if technique is not None and technique not in TECHNIQUES:
+        raise _unknown_technique(technique)
+    target, own = _profiles(spec, profile, bar)
+    made = technique or spec.technique or (own.technique if own else None)
+    fits = glass or spec.glass or (own.glass if own else None)
+    lines = _lines(spec, target, own, bar)
+    aims, limits = _targets(spec, target, fits, bar)
+    problem = _problem(lines, aims, limits, made or USUAL_TECHNIQUE, bar)
+    amounts = np.array([line.amount for line in lines])
+    drink = mixed(problem, amounts)
+    values = measure(problem, amounts, MEASURES.values())
+    known = {n: None if np.isnan(value) else float(value) for n, value in values.items()}
+    distance = float(off_aim(problem, values)) if target else None
+    return Assessment(
+        spec=spec,
+        profile=target,
+        technique=made or USUAL_TECHNIQUE,
+        assumed=made is None,
+        glass=fits,
+        lines=lines,
+        drink=drink,
+        values=known,
+        off_aim=None if distance is None or np.isnan(distance) else distance,
+        aims=tuple(AimMet(aim, known[aim.measure.name]) for aim in aims),
+        limits=tuple(_met(limit, known[limit.measure.name]) for limit in limits),
+        departures=_departures(lines, made or USUAL_TECHNIQUE, target, bar) if target else (),
+        moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
+        uncertain=uncertainty(problem, amounts, made or USUAL_TECHNIQUE, bar),
+        guest=for_guest(
+            [InDrink(line.ingredient, line.top) for line in lines],
+            drink.finished,
+            bar,
+            made or USUAL_TECHNIQUE,
+            garnish=spec.garnish,
+            notes=spec.notes,
+        ),
+    )
+
+
+def _unknown_technique(technique: str) -> BadInput:
+    what = f"'{short(technique)}' is not a technique known here"
+    remedy = f"Known: {', '.join(TECHNIQUES)}."
+    return BadInput(what, near=near_words(technique, TECHNIQUES), remedy=remedy)
+
+
+def _profiles(spec: Spec, asked: str | None, bar: Bar) -> tuple[Profile | None, Profile | None]:
+    """The profile to measure by, and the one that the drink is made by."""
+    files = profile_files(bar.profiles)
+    target = find_profile(asked, files) if asked is not None else None
+    if spec.profile is None:
+        return target, target
+    try:
+        own = find_profile(spec.profile, files)
+    except BadInput as error:
+        raise error if error.where else error.at(spec.where(["profile"])) from None
+    return target or own, own
+
+
+def _targets(
+    spec: Spec, profile: Profile | None, glass: str | None, bar: Bar
+) -> tuple[tuple[Aim, ...], tuple[Limit, ...]]:
+    try:
+        if profile is not None:
+            return targets_of(profile, bar, Request(glass=glass))
+        return (), (glass_limit(glass, bar),) if glass else ()
+    except BadInput as error:
+        own = error.where is None and glass == spec.glass
+        raise error.at(spec.where(["glass"])) if own else error from None
+
+
+def _lines(spec: Spec, target: Profile | None, own: Profile | None, bar: Bar) -> tuple[Line, ...]:
+    found: list[Line] = []
+    pours = spec.poured(bar.bottles, bar.measures)
+    nothing: tuple[Part | None, ...] = (None,) * len(pours)
+    made_as = filled(pours, own, bar) if own else nothing
+    fills = filled(pours, target, bar) if target else nothing
+    for poured, made, part in zip(pours, made_as, fills, strict=True):
+        stocked = bar.stocked(poured.ingredient.key)
+        price = stocked.price_per_unit if stocked else None
+        stage = poured.stage or (made.stage if made else "first")
+        line = Line(
+            ingredient=poured.ingredient,
+            said=show_pour(poured.pour, bar.show, bar.measures),
+            amount=poured.amount,
+            part=part.name if part else poured.part,
+            top=stage == "top",
+            cost=None if price is None else price * poured.amount,
+        )
+        found.append(line)
+    return tuple(found)
+
+
+def _problem(
+    lines: Sequence[Line],
+    aims: tuple[Aim, ...],
+    limits: tuple[Limit, ...],
+    technique: str,
+    bar: Bar,
+) -> Problem:
+    """The drink as the one drink of a problem, so that it is measured as every other."""
+    candidates = tuple(
+        Candidate(
+            ingredient=line.ingredient.key,
+            part=0,
+            amounts=(line.amount,),
+            composition=tuple(float(x) for x in line.ingredient.composition()),
+            cost=None if line.cost is None else line.cost / line.amount,
+            top=line.top,
+        )
+        for line in lines
+    )
+    return Problem(candidates, (), curve_of(technique, bar), limits, (), aims)
+
+
+def _met(limit: Limit, value: float | None) -> LimitMet:
+    kept = None if value is None else bool(within(limit, np.asarray(value)))
+    return LimitMet(limit, value, kept)
+
+
+def _departures(
+    lines: Sequence[Line], technique: str, profile: Profile, bar: Bar
+) -> tuple[Departure, ...]:
+    return departures(lines, filled(lines, profile, bar), technique, profile, bar)

@@ -1,0 +1,193 @@
+"""Which amounts of which bottles fill which part, by the rules that are in force.
+
+A rule that is lifted takes its bound away and adds nothing else, so that whatever may be poured
+under it may be poured without it. Conflicts are found by dropping demands, and rest on that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from itertools import chain
+from typing import Literal
+
+from solver.harmony.counted import load_counts
+from solver.harmony.taste import BarTaste
+from solver.pantry.avoidance import Avoidance
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.profile import Part, Profile
+from solver.pantry.shelf import Stocked
+from solver.quantities import PourSpan
+from solver.requests.request import finer_bar
+from solver.requests.unusual_pours import oddness, usual_amount
+from solver.search.problem import Candidate
+
+COUNTED = ("dash", "spoon", "drop")
+"""Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
+SAME_AMOUNT = 1e-9
+"""Share by which two amounts differ that are the same pour: rounding only."""
+WIDER = (0.5, 1.5)
+"""Factors on the ends of a part's range where its pours are free."""
+
+Amounts = tuple[float, ...]
+Where = Literal["shelf", "shop"]
+Spans = Mapping[str, Sequence[PourSpan]]
+"""Ranges of pours, by the key of the ingredient."""
+
+
+@dataclass(frozen=True)
+class Rules:
+    """What a pour must keep.
+
+    It is none of the `unwanted` words and has none of the `tags`. It can be measured with the bar's
+    own pour set, or with a `finer` one too. It is in its part's range, which is widened in `loose`
+    parts, or in one of all the spans that were `wished` for of the ingredient: each makes room for
+    itself. It is in every span that is `held`. It is no more than the stock has for `serves`; 0
+    asks nothing of the stock.
+    """
+
+    unwanted: frozenset[str] = frozenset()
+    tags: frozenset[str] = frozenset()
+    finer: bool = False
+    loose: frozenset[str] = frozenset()
+    wished: Spans = field(default_factory=dict)
+    held: Spans = field(default_factory=dict)
+    serves: int = 0
+
+
+class Pourables:
+    """What may be poured of a bar in a profile's parts; what is asked twice is remembered."""
+
+    def __init__(self, profile: Profile, bar: Bar, taste: BarTaste) -> None:
+        self.profile = profile
+        self.bar = bar
+        self.taste = taste
+        self.pours = [profile.part_pours(part, bar.measures) for part in profile.parts]
+        self._shelf = [_accepted(part, bar.stock) for part in profile.parts]
+        self._compositions: dict[str, tuple[float, ...]] = {}
+        self._excluded: dict[tuple[Avoidance, Where], frozenset[str]] = {}
+        self._amounts: dict[object, Amounts] = {}
+        self._odd: dict[tuple[str, int, Amounts], tuple[float, ...]] = {}
+
+    @cached_property
+    def shop(self) -> tuple[Stocked, ...]:
+        """What the library has and the shelf has not."""
+        stocked = {item.ingredient.key for item in self.bar.stock}
+        return tuple(Stocked(each) for each in self.bar.library if each.key not in stocked)
+
+    def candidates(self, rules: Rules, *, shop: bool = False) -> tuple[Candidate, ...]:
+        """The candidates by some rules, with `shop` those too that would have to be bought."""
+        barred = self._barred(rules, "shelf") | (self._barred(rules, "shop") if shop else set())
+        found: list[Candidate] = []
+        for index, part in enumerate(self.profile.parts):
+            for stocked in (*self._shelf[index], *(self._fitting_shop[index] if shop else ())):
+                gone = stocked.ingredient.key in barred
+                amounts = () if gone else self._poured(stocked, index, rules)
+                if amounts:
+                    found.append(
+                        Candidate(
+                            ingredient=stocked.ingredient.key,
+                            part=index,
+                            amounts=amounts,
+                            composition=self._composition(stocked),
+                            cost=stocked.price_per_unit,
+                            top=part.stage == "top",
+                            oddness=self._oddness(stocked.ingredient, index, amounts),
+                        )
+                    )
+        return tuple(found)
+
+    def _oddness(self, item: Ingredient, index: int, amounts: Amounts) -> tuple[float, ...]:
+        """How unusual each of some amounts of an ingredient is in a part."""
+        asked = (item.key, index, amounts)
+        if asked not in self._odd:
+            part, pours, counts = self.profile.parts[index], self.pours[index], load_counts()
+            in_part = pours.usual if pours.each.unit == item.per else None
+            usual = usual_amount(item, in_part, counts, self.taste)
+            self._odd[asked] = oddness(
+                item, part.tool or item.tool, amounts, usual, counts, self.bar
+            )
+        return self._odd[asked]
+
+    @cached_property
+    def _fitting_shop(self) -> list[tuple[Stocked, ...]]:
+        return [_accepted(part, self.shop) for part in self.profile.parts]
+
+    def _barred(self, rules: Rules, where: Where) -> set[str]:
+        """The keys of what the unwanted words and tags leave out."""
+        avoidable = self.bar.avoidable
+        avoided = [avoidable.word(word) for word in rules.unwanted]
+        avoided += [avoidable.character(tag) for tag in rules.tags]
+        return {key for each in avoided for key in self._excluded_by(each, where)}
+
+    def _excluded_by(self, avoided: Avoidance, where: Where) -> frozenset[str]:
+        if (avoided, where) not in self._excluded:
+            told = ((s.ingredient.key, self.bar.told_of(s.ingredient)) for s in self._rows(where))
+            self._excluded[avoided, where] = frozenset(
+                key for key, disclosure in told if avoided.against(disclosure)
+            )
+        return self._excluded[avoided, where]
+
+    def _rows(self, where: Where) -> tuple[Stocked, ...]:
+        return self.bar.stock if where == "shelf" else self.shop
+
+    def _composition(self, stocked: Stocked) -> tuple[float, ...]:
+        key = stocked.ingredient.key
+        if key not in self._compositions:
+            holds = tuple(float(x) for x in stocked.ingredient.composition())
+            self._compositions[key] = holds
+        return self._compositions[key]
+
+    def _poured(self, stocked: Stocked, index: int, rules: Rules) -> Amounts:
+        """What may be poured of a bottle in a part, ascending."""
+        key, part = stocked.ingredient.key, self.profile.parts[index]
+        wished, held = tuple(rules.wished.get(key, ())), tuple(rules.held.get(key, ()))
+        asked = (key, index, rules.finer, part.name in rules.loose, wished, held)
+        if asked not in self._amounts:
+            each = self.pours[index].each.traded
+            if part.name in rules.loose:
+                each = replace(each, low=each.low * WIDER[0], high=each.high * WIDER[1])
+            bars = [self.bar, *([self._finer] if rules.finer and self._finer else [])]
+            amounts = _together(_measured(stocked, part, span, bars) for span in (each, *wished))
+            for span in held:
+                amounts = _shared(amounts, _measured(stocked, part, span, bars))
+            self._amounts[asked] = amounts
+        if stocked.on_hand is None:
+            return self._amounts[asked]
+        return tuple(a for a in self._amounts[asked] if a * rules.serves <= stocked.on_hand)
+
+    @cached_property
+    def _finer(self) -> Bar | None:
+        return finer_bar(self.bar)
+
+
+def _accepted(part: Part, stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
+    return tuple(stocked for stocked in stock if part.accepts(stocked.ingredient))
+
+
+def _measured(stocked: Stocked, part: Part, span: PourSpan, bars: Sequence[Bar]) -> Amounts:
+    """What the tools of any of some bars measure of a bottle within a span."""
+    tool = span.tool if span.tool in COUNTED else part.tool
+    return _together(
+        bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, tool) for bar in bars
+    )
+
+
+def _together(several: Iterable[Amounts]) -> Amounts:
+    """Every amount once, ascending."""
+    kept: list[float] = []
+    for amount in sorted(chain.from_iterable(several)):
+        if not kept or not _same(amount, kept[-1]):
+            kept.append(amount)
+    return tuple(kept)
+
+
+def _shared(amounts: Amounts, others: Amounts) -> Amounts:
+    """The amounts that are among others too."""
+    return tuple(a for a in amounts if any(_same(a, other) for other in others))
+
+
+def _same(one: float, other: float) -> bool:
+    return abs(one - other) <= SAME_AMOUNT * max(abs(one), abs(other))

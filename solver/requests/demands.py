@@ -1,0 +1,366 @@
+"""What is asked of a drink, one named demand at a time.
+
+A profile, a request, a glass, a shelf and a jigger each demand something. Every demand can be
+dropped while the others stay: that is what tells whether it matters, and what it costs.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from solver.harmony.taste import BarTaste
+from solver.measures import Measure
+from solver.pantry.avoidance import all_against
+from solver.pantry.bar import Bar
+from solver.pantry.profile import Part, PartPours, Profile
+from solver.quantities import PourSpan, show_pours
+from solver.requests.allowed_pours import Amounts, Pourables, Rules
+from solver.requests.bar_taste import taste_of
+from solver.requests.request import (
+    Request,
+    avoided,
+    check_prices,
+    curve_of,
+    finer_bar,
+    known_character,
+    targets_of,
+    wanted,
+)  # fmt: skip
+from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
+
+MOST_IN_A_PART = 2
+"""Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
+PURCHASES = "purchases"
+"""Name of the choice that bounds how much is bought."""
+
+
+@enum.unique
+class Kind(enum.Enum):
+    """What a demand is about."""
+
+    LEAST = "least"
+    """A measure may not be lower."""
+    MOST = "most"
+    """A measure may not be higher."""
+    WITH = "with"
+    POUR = "pour"
+    """How much of a wanted ingredient."""
+    CHARACTER = "character"
+    WITHOUT = "without"
+    NO_CHARACTER = "no character"
+    STOCK = "stock"
+    """No more than is left on the shelf, for all serves together."""
+    JIGGER = "jigger"
+    """Only amounts that the pour set can measure."""
+    COUNT = "count"
+    """How many ingredients fill a part."""
+    POURS = "pours"
+    """How much of an ingredient fills a part."""
+
+
+STRUCTURE = frozenset({Kind.JIGGER, Kind.COUNT, Kind.POURS})
+"""What makes a profile and a bar what they are: dropped only to see whether it is to blame."""
+
+
+@dataclass(frozen=True)
+class Demand:
+    """One thing that a drink must keep.
+
+    `origin` says whose demand it is; `says` states it in the user's words, and together they are
+    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the word
+    or the part that the others are about; `span` belongs to POUR.
+    """
+
+    kind: Kind
+    origin: str
+    says: str
+    measure: Measure | None = None
+    bound: float = 0.0
+    subject: str = ""
+    span: PourSpan | None = None
+
+    @property
+    def name(self) -> str:
+        """What tells it from all others of the same request."""
+        return f"{self.says} ({self.origin})"
+
+    @property
+    def in_drinks(self) -> bool:
+        """Whether it was asked in standard drinks."""
+        about_alcohol = self.measure is not None and self.measure.name == "ethanol"
+        return about_alcohol and self.origin.startswith("as asked: ")
+
+    @property
+    def limit(self) -> Limit | None:
+        """The demand as a limit of the search, if it is about a measure."""
+        if self.measure is None:
+            return None
+        low = self.bound if self.kind is Kind.LEAST else None
+        high = self.bound if self.kind is Kind.MOST else None
+        return Limit(self.name, self.measure, low, high)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Everything that a request asks of a bar, as demands."""
+
+    profile: Profile
+    bar: Bar
+    request: Request
+    demands: tuple[Demand, ...]
+    aims: tuple[Aim, ...]
+    pourables: Pourables = field(compare=False, repr=False)
+    _by_demand: dict[Demand, dict[tuple[str, int], Amounts]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+
+    @classmethod
+    def of(
+        cls, profile: Profile, bar: Bar, request: Request, pourables: Pourables | None = None
+    ) -> Asked:
+        """The demands of a request; `pourables` are those of the profile and the bar, if known.
+
+        Raises:
+            BadInput, BadInputs: something asked for can't be read, or is not known.
+        """
+        aims, limits = targets_of(profile, bar, request)
+        measures = [demand for limit in limits for demand in _sides(limit, profile, bar)]
+        wishes = _wishes(bar, request)
+        structure = [*_parts(profile, bar), *_jigger(bar)]
+        demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
+        pourables = pourables or Pourables(profile, bar, taste_of(bar))
+        asked = cls(profile, bar, request, demands, aims, pourables)
+        stock = Demand(Kind.STOCK, "the shelf", _stock_says(request))
+        # A bottle may be short that only comes in where a wish is dropped.
+        free = frozenset(wishes)
+        short = pourables.candidates(asked._rules(free))
+        if short != pourables.candidates(asked._rules(free | {stock})):
+            return replace(asked, demands=(*demands, stock))
+        return asked
+
+    def again(self, request: Request) -> Asked:
+        """Another request of the same bar and profile."""
+        return Asked.of(self.profile, self.bar, request, self.pourables)
+
+    @property
+    def taste(self) -> BarTaste:
+        """What the bar says of what goes together."""
+        return self.pourables.taste
+
+    def problem(
+        self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
+        *, bought: int = 0,
+    ) -> Problem:  # fmt: skip
+        """The problem without some demands, and with the bounds of others moved.
+
+        So many ingredients of the library that are not on the shelf may be `bought` for it.
+
+        Raises:
+            BadInput: there is no price where the cost matters.
+        """
+        gone = frozenset(dropped)
+        moved = moved or {}
+        rules = zip(self.profile.parts, self.pourables.pours, strict=True)
+        parts = tuple(_rule(part, pours, gone) for part, pours in rules)
+        candidates = self.pourables.candidates(self._rules(gone), shop=bought > 0)
+        shop = {stocked.ingredient.key for stocked in self.pourables.shop} if bought else set()
+        kept = [replace(d, bound=moved.get(d, d.bound)) for d in self.demands if d not in gone]
+        limits = tuple(limit for limit in (demand.limit for demand in kept) if limit)
+        problem = Problem(
+            candidates,
+            parts,
+            curve_of(self.profile.technique, self.bar),
+            limits,
+            (
+                *_choices(self.bar, kept, candidates),
+                *_instead(self.profile, candidates),
+                *_purchases(candidates, shop, bought),
+            ),
+            self.aims,
+            self.request.goal,
+            self._equal(),
+        )
+        if not gone:  # what comes in only because a demand is dropped may be without a price
+            check_prices(problem, optional=shop)
+        return problem
+
+    @property
+    def garnish(self) -> str | None:
+        """What such a drink carries beside its pours, where nobody avoids it."""
+        garnish = self.profile.garnish
+        if garnish is None:
+            return None
+        told = self.bar.mentions.garnish(garnish)
+        against = all_against(told, avoided(self.request, self.bar))
+        return None if against else garnish
+
+    def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
+        """Whether pours keep a wish or the stock; each is an ingredient, its part, and how much."""
+        if demand.kind is Kind.WITH:
+            return any(key == demand.subject for key, _, _ in poured)
+        if demand.kind is Kind.CHARACTER:
+            return any(
+                demand.subject in self.bar.bottles.find(key).character for key, _, _ in poured
+            )
+        alone = self._alone(demand)
+        return all(amount in alone.get((key, part), ()) for key, part, amount in poured)
+
+    def _alone(self, demand: Demand) -> dict[tuple[str, int], Amounts]:
+        """What may be poured of each ingredient in each part where only one demand is in force."""
+        if demand not in self._by_demand:
+            gone = frozenset(self.demands) - {demand}
+            found = self.pourables.candidates(self._rules(gone))
+            self._by_demand[demand] = {(c.ingredient, c.part): c.amounts for c in found}
+        return self._by_demand[demand]
+
+    def _rules(self, gone: frozenset[Demand]) -> Rules:
+        """The rules on single pours that stay in force."""
+        kinds = {demand.kind for demand in gone}
+        kept = [demand for demand in self.demands if demand not in gone]
+        return Rules(
+            unwanted=frozenset(d.subject for d in kept if d.kind is Kind.WITHOUT),
+            tags=frozenset(d.subject for d in kept if d.kind is Kind.NO_CHARACTER),
+            finer=Kind.JIGGER in kinds,
+            loose=frozenset(d.subject for d in gone if d.kind is Kind.POURS),
+            wished=_spans(self.demands),
+            held=_spans(kept),
+            serves=0 if Kind.STOCK in kinds else self.request.serves,
+        )
+
+    def _equal(self) -> frozenset[int]:
+        """The parts of which every pour is as large as every other, unless a pour was asked for."""
+        if any(demand.span is not None for demand in self.demands):
+            return frozenset()
+        names = [part.name for part in self.profile.parts]
+        return frozenset(map(names.index, self.profile.equal))
+
+
+def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
+    """How many ingredients fill a part and how much of them, as far as that is in force."""
+    least, most = part.count
+    dropped = {demand.kind for demand in gone if demand.subject == part.name}
+    if Kind.COUNT in dropped:
+        least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
+    total = None if Kind.POURS in dropped else pours.total
+    low, high = (total.traded.low, total.traded.high) if total else (None, None)
+    return PartRule(part.name, least, most, low, high)
+
+
+def _sides(limit: Limit, profile: Profile, bar: Bar) -> list[Demand]:
+    """The two ends of a limit, as far as they ask for anything."""
+    measure = limit.measure
+    origin = {"profile": f"profile {profile.name}", "request": "as asked"}.get(
+        limit.name, limit.name
+    )
+    found: list[Demand] = []
+    for kind, bound in ((Kind.LEAST, limit.low), (Kind.MOST, limit.high)):
+        if bound is not None and (kind is Kind.MOST or bound > 0):
+            amount = f"{measure.number(bound)} {measure.unit_in(bar.currency)}".rstrip()
+            found.append(
+                Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, bound)
+            )
+    return found
+
+
+def _wishes(bar: Bar, request: Request) -> list[Demand]:
+    asked = "as asked"
+    found: list[Demand] = []
+    for text in request.wanted:
+        ingredient, span = wanted(text, bar)
+        name, key = ingredient.name, ingredient.key
+        found.append(Demand(Kind.WITH, asked, f"with {name}", subject=key))
+        if span is not None:
+            says = f"{span.said} of {name}"
+            found.append(Demand(Kind.POUR, asked, says, subject=key, span=span))
+    for name in request.feature:
+        shown = bar.bottles.find(name)
+        found.append(Demand(Kind.WITH, asked, f"with {shown.name}", subject=shown.key))
+    for tag in request.character:
+        known_character(tag)
+        found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
+    for word in request.unwanted:
+        known = bar.avoidable.word(word)
+        says = f"for a guest who is {known.way}" if known.way else f"without {known.thing or word}"
+        found.append(Demand(Kind.WITHOUT, asked, says, subject=word))
+    for tag in request.no_character:
+        known_character(tag)
+        found.append(Demand(Kind.NO_CHARACTER, asked, f"nothing with {tag}", subject=tag))
+    return found
+
+
+def _stock_says(request: Request) -> str:
+    serves = "one serve" if request.serves == 1 else f"{request.serves} serves"
+    return f"no more than is left for {serves}"
+
+
+def _parts(profile: Profile, bar: Bar) -> list[Demand]:
+    origin = f"profile {profile.name}"
+    found: list[Demand] = []
+    for part in profile.parts:
+        found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))
+        if part.count[1]:
+            each = profile.part_pours(part, bar.measures).each
+            said = f"{show_pours(each, bar.show, bar.measures)} of each {part.name}"
+            found.append(Demand(Kind.POURS, origin, said, subject=part.name))
+    return found
+
+
+def _counted(part: Part) -> str:
+    least, most = part.count
+    if least == most:
+        return f"{'one' if least == 1 else least} {part.name}"
+    if least == 0:
+        return f"at most {'one' if most == 1 else most} {part.name}"
+    return f"{least} to {most} of the {part.name}"
+
+
+def _jigger(bar: Bar) -> list[Demand]:
+    """The pour set, where there is a finer one."""
+    return [Demand(Kind.JIGGER, "the bar", bar.pour_set.says)] if finer_bar(bar) else []
+
+
+def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:
+    """What is wished to be poured of each ingredient, by its key."""
+    spans: dict[str, list[PourSpan]] = {}
+    for demand in demands:
+        if demand.span is not None:
+            spans.setdefault(demand.subject, []).append(demand.span)
+    return spans
+
+
+def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) -> list[Choice]:
+    """At least one pour for each ingredient and character that is wished for."""
+    choices: list[Choice] = []
+    for demand in kept:
+        if demand.kind in {Kind.WITH, Kind.CHARACTER}:
+            having = _having(demand, bar)
+            members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
+            choices.append(Choice(demand.name, members, low=1))
+    return choices
+
+
+def _having(demand: Demand, bar: Bar) -> set[str]:
+    """The keys of what fulfils a wish for an ingredient or a character."""
+    if demand.kind is Kind.WITH:
+        return {demand.subject}
+    return {each.key for each in bar.bottles if demand.subject in each.character}
+
+
+def _instead(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:
+    """Of parts that are poured one instead of another at most one holds anything, as dry sugar and
+    syrup: two would only trim a number."""
+    names = [part.name for part in profile.parts]
+    found: list[Choice] = []
+    for part in profile.parts:
+        if part.instead_of is not None:
+            group = {names.index(part.name), names.index(part.instead_of)}
+            members = frozenset(i for i, c in enumerate(candidates) if c.part in group)
+            found.append(Choice(f"{part.name} instead of {part.instead_of}", members, high=1))
+    return found
+
+
+def _purchases(candidates: tuple[Candidate, ...], shop: set[str], most: int) -> list[Choice]:
+    members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in shop)
+    return [Choice(PURCHASES, members, high=most)] if shop else []

@@ -1,0 +1,162 @@
+"""What of a bar's stock is in keeping with a request: sets for the search, reasons for people."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from solver.harmony.counted import load_counts
+from solver.harmony.evidence import Evidence
+from solver.harmony.feature import featuring
+from solver.harmony.harmony import BottleWish, Harmony
+from solver.requests.demands import Asked
+from solver.search.clock import Clock
+from solver.search.milp.in_keeping_rows import Bottles
+from solver.search.most_in_keeping import Groups
+from solver.search.problem import Drink, Problem
+from solver.search.sets.best_first import best_first
+from solver.search.sets.question import Filled, SetQuestion
+
+
+class InKeeping:
+    """Sets of ingredients that the candidates of a request can pour, in the order of their worth.
+
+    Any problem with the same candidates, in the same order, can be asked about.
+    """
+
+    def __init__(self, asked: Asked, problem: Problem) -> None:
+        self.asked = asked
+        names = {candidate.ingredient for candidate in problem.candidates}
+        stock = [item for item in asked.bar.bottles if item.key in names]
+        self.harmony = Harmony(
+            asked.profile, asked.bar.bottles, stock, load_counts(),
+            taste=asked.taste, dial=asked.request.dial,
+        )  # fmt: skip
+        self.places: dict[tuple[int, str], int] = {
+            (each.part, each.ingredient): index for index, each in enumerate(problem.candidates)
+        }
+
+    def knows(self, problem: Problem) -> bool:
+        """Whether the parts hold as many as those of the profile, of which the sets are."""
+        counts = [(rule.count_low, rule.count_high) for rule in problem.parts]
+        return counts == [part.count for part in self.asked.profile.parts]
+
+    def question(self, problem: Problem, *, shown: bool = True) -> SetQuestion:
+        """What is asked of sets for a problem with these candidates.
+
+        What is to be shown has little beside it, unless that is not asked: `shown` False.
+        """
+        return self.harmony.question(self._wishes(problem, shown=shown))
+
+    def sets(
+        self, problem: Problem, clock: Clock, most: int | None = None, *, shown: bool = True
+    ) -> SetsOf:
+        """The sets of a problem with these candidates; of at most so many ingredients."""
+        return SetsOf(self, problem, clock, most, shown)
+
+    def groups(self, filled: Filled) -> Groups | None:
+        """A set as candidates: each ingredient stands for what is in stock of its flavour.
+
+        None where there is none of one.
+        """
+        groups = self._groups(self.harmony.bottles(filled))
+        return groups if all(group for part in groups for group in part) else None
+
+    @property
+    def bottles(self) -> Bottles:
+        """The candidates that each ingredient of a set stands for, by part and number."""
+        return {
+            (part, self.harmony.number[name]): tuple(
+                self.places[part, key] for key in keys if (part, key) in self.places
+            )
+            for part, place in enumerate(self.harmony.places)
+            for name, keys in place.bottles.items()
+        }
+
+    def set_of(self, problem: Problem, drink: Iterable[tuple[int, int]]) -> Filled | None:
+        """The set that a drink of a problem is of; None for one that is none of the sets."""
+        parts = [part.name for part in self.asked.profile.parts]
+        poured = ((problem.candidates[i].part, problem.candidates[i].ingredient) for i, _ in drink)
+        return self.harmony.filled((parts[part], key) for part, key in poured)
+
+    def _groups(self, bottles: Iterable[Iterable[Iterable[str]]]) -> Groups:
+        return tuple(
+            tuple(
+                tuple(self.places[part, key] for key in keys if (part, key) in self.places)
+                for keys in flavours
+            )
+            for part, flavours in enumerate(bottles)
+        )
+
+    def _wishes(self, problem: Problem, *, shown: bool) -> list[BottleWish]:
+        """What a problem's choices ask, and room for what is to be shown."""
+        found = [
+            BottleWish(
+                frozenset(problem.candidates[member].ingredient for member in choice.members),
+                choice.low,
+                choice.high,
+            )
+            for choice in problem.choices
+        ]
+        for name in self.asked.request.feature if shown else ():
+            found += featuring(self.harmony, self.asked.bar.bottles.find(name).key)
+        return found
+
+    def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
+        """Why a drink is as much in keeping as it is; None for one that is none of the sets."""
+        filled = self.set_of(problem, drink) if self.knows(problem) else None
+        return None if filled is None else self.harmony.evidence(filled)
+
+
+@dataclass(frozen=True)
+class SetsOf:
+    """The sets of one problem, of at most so many ingredients."""
+
+    in_keeping: InKeeping
+    problem: Problem
+    clock: Clock
+    most: int | None
+    shown: bool = True
+
+    def __call__(self) -> Iterator[Groups]:
+        """All of them, the best first."""
+        question = self.in_keeping.question(self.problem, shown=self.shown)
+        for found in best_first(question, self.clock):
+            if self._few_enough(found.filled):
+                groups = self.in_keeping.groups(found.filled)
+                if groups is not None:
+                    yield groups
+
+    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+        """The best of the sets that some drinks are of, given by their candidates; None of none."""
+        question = self.in_keeping.question(self.problem, shown=self.shown)
+        ranked: dict[Filled, tuple[object, ...]] = {}
+        for drink in poured:
+            filled = self.in_keeping.set_of(self.problem, [(index, 0) for index in sorted(drink)])
+            if filled is None or filled in ranked or not self._few_enough(filled):
+                continue
+            worth = question.worth(filled)
+            if worth is not None:
+                held = [one for each in filled for one in each]
+                ranked[filled] = (-worth, len(held), tuple(held), filled)
+        best = min(ranked, key=lambda filled: ranked[filled], default=None)
+        return None if best is None else self.in_keeping.groups(best)
+
+    def _few_enough(self, filled: Filled) -> bool:
+        return self.most is None or sum(map(len, filled)) <= self.most
+
+
+def unlike(asked: Asked, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:
+    """A drink of another base family and without the modifiers of one, given as (part, key); where
+    it has neither, one that is not of the same ingredients."""
+    poured, bottles = list(pours), asked.bar.bottles
+    found: list[BottleWish] = []
+    for part, key in poured:
+        item = bottles.find(key)
+        if part == "base":
+            family = frozenset(each.key for each in bottles if each.is_kind(item.kind))
+            found.append(BottleWish(family, high=0))
+        elif part == "modifier":
+            found.append(BottleWish(frozenset({key}), high=0))
+    every = frozenset(key for _, key in poured)
+    return tuple(found) or (BottleWish(every, high=len(every) - 1),)

@@ -1,0 +1,1 @@
+"""The optimisation, on numbers alone: problems, exact evaluation, and proofs by two wings."""

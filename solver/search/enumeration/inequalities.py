@@ -1,0 +1,265 @@
+"""What is asked of a drink, as linear inequalities on its totals that lose no drink worth having.
+
+The melt, the contraction and the room of sugar are enclosed between two lines each, on the windows
+of the request. The finished volume F then lies between two linear functions of the totals, and so
+does every limit: a concentration Q / F is at most q only if Q <= q · (the upper line of F).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from solver.measures import MEASURES, Form, Measure
+from solver.mixture import COLUMNS
+from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
+from solver.search.enclosure import ETHANOL_WATER, SUGAR, Bend, Line, melt_bend
+from solver.search.enumeration.pour_vectors import CHOICES, COLUMN_OF, UNPRICED, WIDTH
+from solver.search.intervals import Window, Windows
+from solver.search.problem import Floats, Problem
+
+LOOSER = 1e-8
+"""Every bound is loosened by this share of it, which is more than the exact evaluator allows."""
+SLACK = 1e-7
+"""Every comparison is loosened by this much, against rounding."""
+
+
+Bools = npt.NDArray[np.bool_]
+Side = Callable[[int], Floats]
+"""One of many sides, by its position."""
+
+
+@dataclass(frozen=True, eq=False)
+class Inequalities:
+    """Linear functions of totals, and what they are compared with.
+
+    A drink's sides are `totals @ weights`, the sum of its pours' sides. The first `len(most)` of
+    them must not exceed `most`; then come two for each term of the goal, neither of which, plus its
+    constant, exceeds the term. `axes` are directions in which drinks differ, and `matters` tells of
+    each which of the comparisons it is for, or that it is for the goal (None).
+    """
+
+    weights: Floats
+    most: Floats
+    constants: Floats
+    axes: Floats
+    matters: tuple[frozenset[int] | None, ...]
+
+    def sides(self, totals: Floats) -> Floats:
+        """The sides of totals of shape (n, columns), shape (n, functions)."""
+        return np.asarray(totals @ self.weights)
+
+    def places(self, totals: Floats) -> Floats:
+        """Where totals lie, in noticeable differences, shape (n, axes)."""
+        return np.asarray(totals @ self.axes)
+
+    def cutting(self, greatest: Floats) -> tuple[Inequalities, Bools]:
+        """The inequalities without those that hold whatever happens, and which sides are left.
+
+        `greatest` is the most that each side can be, shape (functions,). Axes go with what they are
+        for; one stays.
+        """
+        left = np.ones(len(greatest), dtype=bool)
+        left[1 : len(self.most)] = greatest[1 : len(self.most)] > self.most[1:]
+        rows = frozenset(np.flatnonzero(left[: len(self.most)]).tolist())
+        axes = [at for at, of in enumerate(self.matters) if of is None or of & rows] or [0]
+        fewer = Inequalities(
+            self.weights[:, left],
+            self.most[left[: len(self.most)]],
+            self.constants,
+            self.axes[:, axes],
+            (None,) * len(axes),
+        )
+        return fewer, left
+
+    def hold(self, sides: Floats) -> Bools:
+        """Whether the inequalities hold, shape (n,)."""
+        return self.hold_of(lambda column: sides[:, column], sides.shape[:1])
+
+    def hold_of(self, side: Side, shape: tuple[int, ...]) -> Bools:
+        """The same of sides that are told one by one, each of the given shape."""
+        held = np.ones(shape, dtype=bool)
+        for column, bound in enumerate(self.most):
+            held &= side(column) <= bound
+        return held
+
+    def distance(self, sides: Floats) -> Floats:
+        """At most the goal of any drink with such sides, shape (n,)."""
+        # Column by column: reductions over short axes are slow.
+        return self.distance_of(lambda column: sides[:, column], sides.shape[:1])
+
+    def distance_of(self, side: Side, shape: tuple[int, ...]) -> Floats:
+        """The same of sides that are told one by one, each of the given shape."""
+        total = np.full(shape, -SLACK)
+        first = len(self.most)
+        for term in range(0, len(self.constants), 2):
+            one = side(first + term) + self.constants[term]
+            other = side(first + term + 1) + self.constants[term + 1]
+            total += np.maximum(np.maximum(one, other), 0.0)
+        return total
+
+    def hopeful(self, sides: Floats, below: float) -> Bools:
+        """Whether a drink with such sides may keep the limits with a goal under `below`."""
+        return self.hold(sides) & (self.distance(sides) < below)
+
+
+def inequalities(
+    problem: Problem, within: Windows, goal: Measure | None, *, any_will_do: bool = False
+) -> Inequalities:
+    """The inequalities of `problem` on the given windows; `goal` None is the distance.
+
+    Where any drink will do, the goal gives no axis.
+    """
+    columns = CHOICES + len(problem.choices)
+    low, high = volume_lines(problem, within, columns)
+    rows: list[Floats] = [np.zeros(columns)]
+    most: list[float] = [0.0]
+    about: dict[Measure, list[int]] = {}
+
+    def at_most(weights: Floats, bound: float, measure: Measure | None = None) -> None:
+        if bound < math.inf:
+            if measure is not None:
+                about.setdefault(measure, []).append(len(rows))
+            rows.append(weights)
+            most.append(bound + LOOSER * abs(bound) + SLACK)
+
+    unpriced = np.zeros(columns)
+    unpriced[UNPRICED] = 1.0
+    at_most(unpriced, 0.0 if problem.about_cost else math.inf)
+    at_most(low, within.volume.high, MEASURES["volume"])
+    at_most(-high, -within.volume.low, MEASURES["volume"])
+    strong, label = _strength(columns)
+    at_most(strong - within.strength.high * label, 0.0)
+    at_most(within.strength.low * label - strong, 0.0)
+    for measure, window in within.measures.items():
+        if measure.form is Form.CONCENTRATION:
+            amount = _total(measure, columns)
+            if window.low > 0:
+                at_most(window.low * (1 - LOOSER) * low - amount, 0.0, measure)
+            if window.high < math.inf:
+                at_most(amount - window.high * (1 + LOOSER) * high, 0.0, measure)
+        elif measure.form is not Form.VOLUME:
+            amount, empty = _total(measure, columns), problem.emptied.get(measure, 0.0)
+            at_most(amount, window.high - empty, measure)
+            at_most(-amount, empty - window.low, measure)
+    for index, choice in enumerate(problem.choices):
+        members = np.zeros(columns)
+        members[CHOICES + index] = 1.0
+        at_most(members, math.inf if choice.high is None else choice.high)
+        at_most(-members, -choice.low)
+    terms, constants = _goal(problem, within, goal, low, high)
+    aimed = {MEASURES["volume"]} | {aim.measure for aim in problem.aims} if goal is None else {goal}
+    wanted = frozenset() if any_will_do else aimed
+    axes = _axes(problem, within, 0.5 * (low + high))
+    return Inequalities(
+        np.column_stack([*rows, *terms]),
+        np.array(most),
+        np.array(constants),
+        np.column_stack(list(axes.values())),
+        tuple(None if of in wanted else frozenset(about.get(of, ())) for of in axes),
+    )
+
+
+def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Floats, Floats]:
+    """Linear functions of totals below and above the finished volume, each of shape (columns,)."""
+    ethanol, water, sugar = (_column(name, columns) for name in ("ethanol_g", "water_g", "sugar_g"))
+    strong, label = _strength(columns)
+    melt = _line(melt_bend(problem.curve), within.strength)
+    wet = _line(ETHANOL_WATER, within.alcohol)
+    sweet = _line(SUGAR, within.sweetness)
+    lines: list[Floats] = []
+    for side in ("low", "high"):
+        melted = melt.slope * strong + getattr(melt, side) * label
+        diluted = water + WATER_G_ML * melted
+        lines.append(
+            wet.slope * ethanol
+            + getattr(wet, side) * (ethanol + diluted)
+            + sweet.slope * sugar
+            + getattr(sweet, side) * (sugar + diluted)
+            + _column("solids_ml", columns)
+        )
+    return lines[0], lines[1]
+
+
+def _strength(columns: int) -> tuple[Floats, Floats]:
+    """The functions whose ratio is the strength before ice: millilitres of ethanol and of label."""
+    ethanol, label = (_column(name, columns, top=False) for name in ("ethanol_g", "label_ml"))
+    return ethanol / ETHANOL_G_ML, label
+
+
+def _line(bend: Bend, window: Window) -> Line:
+    return bend.enclose(window.low, max(window.low, window.high))
+
+
+def _column(name: str, columns: int, *, top: bool = True) -> Floats:
+    """The function that reads one column of the composition."""
+    weights = np.zeros(columns)
+    weights[COLUMNS.index(name)] = 1.0
+    if top:
+        weights[WIDTH + COLUMNS.index(name)] = 1.0
+    return weights
+
+
+def _total(measure: Measure, columns: int) -> Floats:
+    """What a measure reads of the totals; for a concentration, 100 times what F divides.
+
+    Changes and shift are larger by those of an empty glass.
+    """
+    if measure.form in COLUMN_OF:
+        weights = np.zeros(columns)
+        weights[COLUMN_OF[measure.form]] = 1.0
+        return weights
+    factor = 100.0 if measure.form is Form.CONCENTRATION else 1.0
+    return factor * measure.factor * _column(measure.column, columns)
+
+
+def _goal(
+    problem: Problem, within: Windows, goal: Measure | None, low: Floats, high: Floats
+) -> tuple[list[Floats], list[float]]:
+    """Two functions and constants for each term of the goal."""
+    if goal is not None:
+        return [_total(goal, len(low))] * 2, [problem.emptied.get(goal, 0.0)] * 2
+    terms: list[Floats] = []
+    constants: list[float] = []
+    for aim in problem.aims:
+        weight = 1.0 / aim.tolerance
+        least_aim, most_aim = aim.range
+        if aim.measure.form is Form.CONCENTRATION:
+            amount = _total(aim.measure, len(low))
+            weight /= within.volume.high
+            below = weight * (least_aim * low - amount)
+            above = weight * (amount - most_aim * high) if most_aim < math.inf else below
+            terms += [above, below]
+            constants += [0.0, 0.0]
+            continue
+        volume = aim.measure.form is Form.VOLUME
+        least, most = (low, high) if volume else (_total(aim.measure, len(low)),) * 2
+        sides = [(-weight * most, weight * least_aim)]
+        if most_aim < math.inf:
+            sides.append((weight * least, -weight * most_aim))
+        for side, constant in (sides[0], sides[-1]):
+            terms.append(side)
+            constants.append(constant)
+    return terms, constants
+
+
+def _axes(problem: Problem, within: Windows, volume: Floats) -> dict[Measure, Floats]:
+    """One direction for each named measure, in noticeable differences."""
+    aims = {aim.measure: aim.value for aim in problem.aims}
+    axes = {MEASURES["volume"]: volume / MEASURES["volume"].noticeable}
+    for measure in problem.named:
+        if measure.form is Form.VOLUME:
+            continue
+        window = within.measures.get(measure, Window(0.0, math.inf))
+        ends = [end for end in (window.low, window.high) if end < math.inf]
+        centre = aims.get(measure, sum(ends) / len(ends) if ends else 0.0)
+        amount = _total(measure, len(volume)) / measure.tolerance(centre)
+        if measure.form is Form.CONCENTRATION:
+            share = centre / measure.tolerance(centre)
+            amount = (amount - share * volume) / max(within.volume.high, 1.0)
+        axes[measure] = amount
+    return axes

@@ -1,0 +1,176 @@
+"""Find a good drink fast: exchange pours, one or two at a time, as long as that helps.
+
+A good incumbent is what makes a proof cheap, and solvers of rows are slow to find one. This search
+proves nothing and may miss the best drink.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from solver.measures import Measure
+from solver.search.clock import Clock
+from solver.search.enumeration.pour_vectors import CHOICES, UNPRICED, Ints, Picks, goal_of, measured
+from solver.search.exact import RELATIVE_TOLERANCE
+from solver.search.problem import Drink, Floats, Problem
+
+MOST_MOVES = 300
+"""Exchanges that are tried in pairs; of more, a sample is."""
+MOST_PASSES = 60
+SAMPLES = 3
+"""Samples without a better drink after which a descent ends."""
+BREACH = 10.0
+"""What breaking a limit by one noticeable difference, or a count by one, weighs against the goal:
+enough that no limit is traded away."""
+BREACH_TOTAL_ML = 5.0
+"""A part's total that is off by so much counts as one breach."""
+
+
+class Descent:
+    """Local search on one problem; `goal` None is the distance from the aims.
+
+    Where the time is up, a descent ends where it is.
+    """
+
+    def __init__(
+        self, problem: Problem, goal: Measure | None, picks: Picks, clock: Clock, seed: int = 1
+    ) -> None:
+        self.problem = problem
+        self.goal = goal
+        self.picks = picks
+        self.clock = clock
+        self.random = np.random.default_rng(seed)
+        structure, self.low, self.high, self.unit = _structure(problem, picks)
+        vectors = np.hstack([picks.vectors[:, :CHOICES], structure])
+        # One more row, of zeros, stands for no pour.
+        self.vectors = np.vstack([vectors, np.zeros(vectors.shape[1])])
+        self.none = len(picks.pairs)
+
+    def drinks(self) -> Iterator[Drink]:
+        """Drinks at the foot of descents from random ones, without end."""
+        while True:
+            yield self._descend(self._random())
+
+    def descend(self, drink: Drink) -> Drink:
+        """A drink reached from `drink` that no exchange seen betters."""
+        rows = {pair: row for row, pair in enumerate(self.picks.pairs)}
+        return self._descend([rows[pair] for pair in drink])
+
+    def _descend(self, poured: list[int]) -> Drink:
+        total = self.vectors[poured].sum(axis=0)
+        score = float(self._score(total[np.newaxis])[0])
+        idle = 0
+        for _ in range(MOST_PASSES):
+            if self.clock.left == 0:
+                break
+            removed, added, complete = self._moves(poured)
+            change = self.vectors[added] - self.vectors[removed]
+            left, right = self._pairs(removed, added)
+            scores = self._score(total + change[left] + change[right])
+            best = int(scores.argmin()) if scores.size else 0
+            if not scores.size or scores[best] >= score - 1e-12:
+                idle += 1
+                if complete or idle == SAMPLES:
+                    break
+                continue
+            idle = 0
+            for move in (left[best], right[best]):
+                if removed[move] != self.none:
+                    poured.remove(int(removed[move]))
+                if added[move] != self.none:
+                    poured.append(int(added[move]))
+            total = self.vectors[poured].sum(axis=0)
+            score = float(scores[best])
+        return self.picks.drink(np.array(poured, dtype=np.int64))
+
+    def _random(self) -> list[int]:
+        """Picks of a random drink with the least count of every part."""
+        chosen: list[int] = []
+        taken: set[int] = set()
+        for index, part in enumerate(self.problem.parts):
+            count = 0
+            for row in self.random.permutation(np.flatnonzero(self.picks.part == index)).tolist():
+                if count == part.count_low:
+                    break
+                if int(self.picks.ingredient[row]) not in taken:
+                    taken.add(int(self.picks.ingredient[row]))
+                    chosen.append(row)
+                    count += 1
+        return chosen
+
+    def _moves(self, poured: list[int]) -> tuple[Ints, Ints, bool]:
+        """What is taken away and what is poured instead, within one part; whether that is all.
+
+        The first move changes nothing, so that pairs with it are single exchanges.
+        """
+        removed, added = [self.none], [self.none]
+        for index in range(len(self.problem.parts)):
+            rows = np.flatnonzero(self.picks.part == index)
+            kinds = self.picks.ingredient[rows]
+            for gone in (*(row for row in poured if self.picks.part[row] == index), self.none):
+                kept = [self.picks.ingredient[row] for row in poured if row != gone]
+                fresh = rows[~np.isin(kinds, kept) & (rows != gone)].tolist()
+                fresh += [self.none] if gone != self.none else []
+                removed += [gone] * len(fresh)
+                added += fresh
+        complete = len(added) <= MOST_MOVES
+        away: Ints = np.array(removed, dtype=np.int64)
+        instead: Ints = np.array(added, dtype=np.int64)
+        if not complete:
+            sample = self.random.choice(len(added) - 1, MOST_MOVES, replace=False) + 1
+            sample = np.concatenate(([0], np.sort(sample)))
+            away, instead = away[sample], instead[sample]
+        return away, instead, complete
+
+    def _pairs(self, removed: Ints, added: Ints) -> tuple[Ints, Ints]:
+        """Pairs of moves that can be made together."""
+        left, right = np.triu_indices(len(removed), 1)
+        same_gone = (removed[left] == removed[right]) & (removed[left] != self.none)
+        kinds = np.append(self.picks.ingredient, -1)[added]
+        same_new = (kinds[left] == kinds[right]) & (kinds[left] >= 0)
+        able = ~same_gone & ~same_new
+        return left[able], right[able]
+
+    def _score(self, totals: Floats) -> Floats:
+        """Goal, and what limits are broken by; lower is better; shape (n,)."""
+        values = measured(self.problem, totals)
+        short = np.maximum(self.low - totals[:, CHOICES:], totals[:, CHOICES:] - self.high)
+        broken = np.asarray((short.clip(min=0.0) / self.unit).sum(axis=1))
+        for limit in self.problem.limits:
+            value = values[limit.measure.name]
+            for sign, bound in ((1.0, limit.high), (-1.0, limit.low)):
+                if bound is not None:
+                    over = np.maximum(sign * (value - bound), 0.0)
+                    over[over <= RELATIVE_TOLERANCE * max(abs(bound), 1e-3)] = 0.0
+                    broken = broken + over / limit.measure.tolerance(abs(bound))
+        unit = 1.0 if self.goal is None else self.goal.noticeable
+        goal = goal_of(self.problem, self.goal, values)
+        return np.asarray(goal / unit + BREACH * broken + (broken > 0))
+
+
+def _structure(problem: Problem, picks: Picks) -> tuple[Floats, Floats, Floats, Floats]:
+    """Linear totals that the structure bounds, shape (picks, m), and for each of them its least,
+    its most, and the size of one breach: counts and totals of the parts; what has no price,
+    where the cost is asked about; then the choices."""
+    columns: list[Floats] = []
+    ranges: list[tuple[float, float, float]] = []
+    for index, part in enumerate(problem.parts):
+        mine = (picks.part == index).astype(float)
+        columns.append(mine)
+        ranges.append((part.count_low, part.count_high, 1.0))
+        low = part.total_low if part.total_low is not None and part.count_low > 0 else 0.0
+        high = np.inf if part.total_high is None else part.total_high
+        if low > 0.0 or high < np.inf:
+            columns.append(mine * picks.amount)
+            slack = RELATIVE_TOLERANCE
+            ranges.append((low * (1 - slack), high * (1 + slack), BREACH_TOTAL_ML))
+    if problem.about_cost:
+        columns.append(picks.vectors[:, UNPRICED])
+        ranges.append((0.0, 0.0, 1.0))
+    for index, choice in enumerate(problem.choices):
+        columns.append(picks.vectors[:, CHOICES + index])
+        ranges.append((choice.low, np.inf if choice.high is None else choice.high, 1.0))
+    low, high, unit = np.array(ranges, dtype=float).T
+    return np.column_stack(columns), low, high, unit

@@ -1,0 +1,164 @@
+"""The drink to offer: best by the goal, and among the equally good the one a bar would rather make.
+
+What the goal leaves open, closeness to the aims decides. What nobody would notice in the glass, the
+number of bottles to pick up decides: a drop of this and a splash of that are not worth a quarter of
+a noticeable difference.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Protocol
+
+from solver.measures import MEASURES, Measure
+from solver.search.clock import Clock
+from solver.search.milp.backend import Backend
+from solver.search.minimise import Drinks, Search
+from solver.search.problem import Drink, Limit, Problem
+from solver.search.result import Impossible, Optimal, Result, Stopped
+from solver.search.symmetry import representatives
+
+OFF_AIM_TOLERANCE = 0.05
+"""How close to the best a solver of rows must prove the distance, in noticeable differences."""
+TOLERANCES = {
+    "cost": 0.001,
+    "ethanol": 0.01,
+    "bottles": 0.5,
+    "changes": 0.5,
+    "shift": 0.01,
+    "oddness": 0.01,
+}
+"""How close to the best a solver of rows must prove a total, in its own unit."""
+UNNOTICED = 0.25
+"""Noticeable differences, over all aims together, that a drink with fewer ingredients may be
+further off: our own choice, a quarter of what half of all tasters would notice in one measure."""
+
+
+@dataclass(frozen=True)
+class Best:
+    """The problem as searched, what came of its goal, and what came of choosing what to offer.
+
+    `chosen` is Optimal only where every choice was proven; where the goal's optimum is proven and a
+    later choice is not, it is Stopped with the drink that would be offered so far.
+    """
+
+    problem: Problem
+    optimum: Result
+    chosen: Result
+
+
+def tolerance_of(goal: Measure | None) -> float:
+    """How close to the best a solver of rows must prove a goal, in its unit."""
+    return OFF_AIM_TOLERANCE if goal is None else TOLERANCES[goal.name]
+
+
+def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None = None) -> Best:
+    """The best drink of a problem; with its `drinks` where they are known.
+
+    Without them, only the representatives of what is alike are searched.
+    """
+    searched = problem if drinks else representatives(problem)
+    drinks = drinks or Drinks.of(searched, shelf=problem)
+    goal = searched.goal.measure
+
+    def minimise(
+        given: Problem, goal: Measure | None, start: Drink | None, below: float = float("inf")
+    ) -> Result:
+        tolerance = tolerance_of(goal)
+        search = Search(
+            given, goal, tolerance=tolerance, backend=backend, clock=clock, drinks=drinks
+        )
+        return search.run(start, below)
+
+    optimum = minimise(searched, goal, None)
+    if not isinstance(optimum, Optimal):
+        return Best(searched, optimum, optimum)
+    if goal is None:
+        return Best(searched, optimum, _simplest(searched, optimum, minimise))
+    return Best(searched, optimum, _staged(searched, optimum, minimise))
+
+
+class _Minimise(Protocol):
+    """Minimises a goal of a problem, from a drink or under a bound."""
+
+    def __call__(
+        self, given: Problem, goal: Measure | None, start: Drink | None, below: float = ...
+    ) -> Result: ...
+
+
+def _staged(problem: Problem, optimum: Optimal, minimise: _Minimise) -> Result:
+    """Of all drinks with the best of the goal the best of its later stages, then the closest."""
+    chosen = optimum
+    measures = problem.goal.measures
+    for reached, then in zip(measures, (*measures[1:], None), strict=True):
+        problem = problem.with_limits(Limit("goal", reached, None, chosen.value))
+        match minimise(problem, then, chosen.drink):
+            case Optimal() as better:
+                chosen = better
+            case Stopped() as stopped:
+                return _cut_short(stopped, chosen)
+            case Impossible():  # by rounding: the drink at hand keeps the limit as measured
+                break
+    return chosen
+
+
+def _simplest(problem: Problem, optimum: Optimal, minimise: _Minimise) -> Result:
+    """Of all drinks that nobody tells from the closest, the closest of those with fewest pours."""
+    chosen = optimum
+    while True:
+        fewer = Limit("fewer ingredients", MEASURES["bottles"], None, len(chosen.drink) - 1)
+        match minimise(problem.with_limits(fewer), None, None, optimum.value + UNNOTICED):
+            case Optimal() as simpler:
+                chosen = simpler
+            case Stopped() as stopped:
+                return _cut_short(stopped, chosen)
+            case Impossible():
+                return chosen
+
+
+def _cut_short(stopped: Stopped, chosen: Optimal) -> Stopped:
+    """The better of what a search that was cut short has seen, and what was chosen before it."""
+    if stopped.incumbent is None:
+        return replace(stopped, incumbent=chosen.drink, value=chosen.value)
+    return stopped
+
+
+@dataclass(frozen=True)
+class Agreed:
+    """A solver of rows comes to the same optimum, or to none."""
+
+    solver: str
+
+
+@dataclass(frozen=True)
+class Disagreed:
+    """A solver of rows comes to something else: one of the two is wrong, and the fault is ours."""
+
+    solver: str
+    first: Optimal | Impossible
+    second: Optimal | Impossible
+
+
+Verdict = Agreed | Disagreed | Stopped
+"""What a second solver says of a proof."""
+
+
+def verified(found: Best, backend: Backend, clock: Clock) -> Verdict:
+    """What a solver of rows says of an optimum that was found by halves; Stopped without time."""
+    goal, first = found.problem.goal.measure, found.optimum
+    tolerance = tolerance_of(goal)
+    if isinstance(first, Stopped):
+        return first
+    drinks = Drinks.of(found.problem, by_halves=False)
+    second = Search(
+        found.problem, goal, tolerance=tolerance, backend=backend, clock=clock, drinks=drinks
+    ).run(first.drink if isinstance(first, Optimal) else None)
+    match first, second:
+        case _, Stopped():
+            return second
+        case Impossible(), Impossible():
+            return Agreed(backend.name)
+        case Optimal(bound=bound), Optimal(value=value) if value >= bound - tolerance:
+            return Agreed(backend.name)
+        case _:
+            return Disagreed(backend.name, first, second)

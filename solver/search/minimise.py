@@ -1,0 +1,273 @@
+"""Find a good drink, then prove that there is no better one.
+
+The incumbent is the best drink seen that the exact evaluator accepts; exchanges of pours find it.
+Where the drinks of a problem can be looked at by halves, that settles it. A larger problem goes to
+a solver of rows, again and again: the bound is what the outer model says no drink can beat, and
+every round encloses the bending quantities more finely, on windows that the incumbent has narrowed,
+since a drink that is better than it is close to the aims.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import islice
+
+from solver.measures import Measure
+from solver.search.clock import Clock, TimeUpError
+from solver.search.enumeration.fillings import ways_to_pour
+from solver.search.enumeration.local_search import Descent
+from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
+from solver.search.enumeration.pour_vectors import Picks
+from solver.search.exact import evaluate_one
+from solver.search.intervals import windows
+from solver.search.milp.backend import Backend, Effort, Outcome, Status
+from solver.search.milp.relaxation import Fineness, formulate
+from solver.search.problem import Drink, Problem
+from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
+
+FINEST_BAND = 1e-5
+"""Below this enclosures are as fine as rounding allows: drinks are then cut off one by one."""
+
+FIRST_WORK = 0.4
+"""Deterministic effort of the first round; a round that ends without a better drink and without a
+proof is tried again with four times as much, refuting and searching in turn."""
+
+STARTS = 4
+"""Random drinks that descents start from before the first round, and after each without a proof."""
+
+EXACT = 1e-9
+"""Drinks whose goals differ by less are equally good: it is the exact evaluator's own tolerance."""
+
+
+@dataclass(eq=False)
+class Drinks:
+    """What candidates, parts and choices can make: shared by searches that differ in the rest.
+
+    Made when it is first asked for. `shelf` is what the candidates of `problem` stand for. Without
+    `by_halves` a solver of rows has to do.
+    """
+
+    problem: Problem
+    shelf: Problem
+    by_halves: bool = True
+    _halves: Halves | None = None
+
+    @classmethod
+    def of(
+        cls, problem: Problem, *, shelf: Problem | None = None, by_halves: bool = True
+    ) -> Drinks:
+        """The drinks of a problem; without `by_halves`, for a solver of rows."""
+        return cls(problem, shelf or problem, by_halves)
+
+    @cached_property
+    def picks(self) -> Picks:
+        """Every single pour."""
+        return Picks.of(self.problem)
+
+    @cached_property
+    def ways(self) -> int:
+        """How many ways there are to fill the parts from what the candidates stand for."""
+        return ways_to_pour(self.shelf)
+
+    def halves(self, clock: Clock) -> Halves | None:
+        """All drinks by halves; None where a solver of rows has to do.
+
+        Raises:
+            TimeUpError: there was no time to make them.
+        """
+        if self.by_halves and self._halves is None:
+            self._halves = Halves.of(self.problem, self.picks, clock)
+            self.by_halves = self._halves is not None
+        return self._halves
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """A drink that the exact evaluator has accepted, and its goal."""
+
+    drink: Drink
+    value: float
+
+
+class Search:
+    """One minimisation; `goal` None is the distance from the aims.
+
+    `tolerance` is how close to the best a solver of rows has to come, `exact` how close halves do.
+    """
+
+    def __init__(
+        self,
+        problem: Problem,
+        goal: Measure | None,
+        *,
+        tolerance: float,
+        backend: Backend,
+        clock: Clock,
+        drinks: Drinks | None = None,
+        exact: float = EXACT,
+    ) -> None:
+        self.problem = problem
+        self.goal = goal
+        self.tolerance = tolerance
+        self.exact = exact
+        self.backend = backend
+        self.clock = clock
+        self.seen: _Seen | None = None
+        self.below = math.inf
+        self.bound = 0.0
+        self.rounds = 0
+        self.forbidden: list[Drink] = []
+        self.any_will_do = False
+        self.drinks = drinks or Drinks.of(problem)
+
+    @cached_property
+    def descent(self) -> Descent:
+        """Exchanges of pours; many searches are settled without any."""
+        return Descent(self.problem, self.goal, self.drinks.picks, self.clock)
+
+    @cached_property
+    def descents(self) -> Iterator[Drink]:
+        """Drinks that descents come to, without end."""
+        return self.descent.drinks()
+
+    @property
+    def value(self) -> float:
+        """What a drink must be under to be better than what is known."""
+        return self.below if self.seen is None else self.seen.value
+
+    def run(self, start: Drink | None = None, below: float = math.inf) -> Result:
+        """Minimise, from a known drink if there is one.
+
+        Only drinks with a goal under `below` count (for a solver of rows, under it by more than the
+        tolerance): where there are none, that is impossible.
+        """
+        self.below = below
+        return self._search(start, self.exact)
+
+    def any(self, below: float = math.inf) -> Answered:
+        """Whether there is a drink with a goal under `below`, and one if there is."""
+        self.below = below
+        self.any_will_do = True
+        match self._search(None, math.inf):
+            case Optimal(drink=drink):
+                return Witness(drink)
+            case Stopped(incumbent=drink, interrupted=False) if drink is not None:
+                return Witness(drink)
+            case Impossible() | Stopped() as nothing:
+                return nothing
+
+    def _search(self, start: Drink | None, tolerance: float) -> Result:
+        """Search by halves where that can be, else on rows; whatever stops it, is told."""
+        if not self.problem.candidates:
+            return Impossible(0)
+        try:
+            if start is not None:
+                self._offer(start)
+            halves = self.drinks.halves(self.clock)
+            if halves is not None:
+                with suppress(TooManyError):
+                    return self._by_halves(halves, tolerance)
+            return self._approach()
+        except TimeUpError:
+            return self._stopped(interrupted=False)
+        except KeyboardInterrupt:
+            return self._stopped(interrupted=True)
+
+    def _by_halves(self, halves: Halves, tolerance: float) -> Result:
+        """Look at every drink that may be better than the incumbent."""
+        # A finite `below` is as good as an incumbent.
+        if self.value == math.inf and not self.any_will_do and not halves.empty:
+            self._offer_all(islice(self.descents, 1))
+        below = self.value if self.any_will_do else self.value - self.exact
+        halves.look(self.problem, self.goal, below, tolerance, self.clock, self._keep)
+        if self.seen is None:
+            return Impossible(self.drinks.ways)
+        return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.ways)
+
+    def _approach(self) -> Result:
+        """Solve the outer model, evaluate exactly, refine, until value and bound meet."""
+        self._offer_all(islice(self.descents, STARTS))
+        fineness = Fineness()
+        work = FIRST_WORK
+        while self.seen is None or not self._near(self.seen):
+            outcome, drink = self._solve(fineness, work)
+            if outcome.status is Status.INFEASIBLE:
+                return self._refuted()
+            self.bound = max(self.bound, min(outcome.bound, self.value))
+            better = drink is not None and self._offer_all((drink, self.descent.descend(drink)))
+            if outcome.interrupted:
+                return self._stopped(interrupted=True)
+            self.clock.check()
+            if outcome.status is not Status.OPTIMAL or drink is None:
+                work *= 1 if better else 4
+                self._offer_all(islice(self.descents, STARTS))
+            elif fineness.band > FINEST_BAND:
+                fineness = fineness.finer()
+            elif not better:
+                self.forbidden.append(drink)
+        return self._proven(self.seen)
+
+    def _near(self, seen: _Seen) -> bool:
+        """Whether a drink is good enough."""
+        return self.any_will_do or seen.value - self.bound <= self.tolerance
+
+    def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
+        """One round: the outer model of what would beat the incumbent."""
+        self.rounds += 1
+        below = self.value - self.tolerance if self.value < math.inf else None
+        within = windows(self.problem, below if self.goal is None else None)
+        if within.empty:
+            return Outcome(Status.INFEASIBLE, None, float("inf")), None
+        relaxation = formulate(
+            self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden,
+            clock=self.clock,
+        )  # fmt: skip
+        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1)
+        outcome = self.backend.minimise(relaxation, effort)
+        if outcome.decisions is None:
+            return outcome, None
+        return outcome, relaxation.drink(outcome.decisions)
+
+    def _offer_all(self, drinks: Iterable[Drink]) -> bool:
+        """Offer drinks, as long as there is time; whether one of them was better."""
+        better = False
+        for drink in drinks:
+            better |= self._offer(drink)
+            self.clock.check()
+        return better
+
+    def _offer(self, drink: Drink) -> bool:
+        """Evaluate a drink exactly; keep it if it is feasible and better than the incumbent."""
+        evaluation = evaluate_one(self.problem, drink)
+        if not evaluation.feasible[0] or evaluation.of(self.goal)[0] >= self.value:
+            return False
+        self._keep(drink)
+        return True
+
+    def _keep(self, drink: Drink) -> None:
+        """Make a drink that the exact evaluator has accepted the incumbent.
+
+        It is not asked twice: of a drink just on a limit, one among many and alone, rounding could
+        answer differently, and what exists would be called impossible.
+        """
+        self.seen = _Seen(drink, float(evaluate_one(self.problem, drink).of(self.goal)[0]))
+
+    def _refuted(self) -> Result:
+        """Nothing beats the incumbent by more than the tolerance; without one, nothing exists."""
+        if self.seen is None:
+            return Impossible()
+        self.bound = max(self.bound, self.seen.value - self.tolerance)
+        return self._proven(self.seen)
+
+    def _proven(self, seen: _Seen) -> Optimal:
+        return Optimal(seen.drink, seen.value, min(self.bound, seen.value))
+
+    def _stopped(self, *, interrupted: bool) -> Stopped:
+        if self.seen is None:
+            return Stopped(None, math.inf, self.bound, interrupted)
+        bound = min(self.bound, self.seen.value)
+        return Stopped(self.seen.drink, self.seen.value, bound, interrupted)

@@ -1,0 +1,383 @@
+"""The drink that is most in keeping: sets of ingredients, best first, each asked for its pours.
+
+What is in keeping depends on which ingredients are poured, never on how much of each. So sets come
+in the order of their worth, and of each it is asked, exactly, whether any pours of it are on target
+within the limits. The first that has some is the optimum, and the sets before it are the proof.
+
+A drink is on target where every measure lies in the band of its aim. Where no drink does, the bands
+are widened by what the closest drink misses them, and by a quarter of a noticeable difference.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import combinations, islice
+from typing import Protocol, TypeVar
+
+import numpy as np
+
+from solver.measures import MEASURES, ODDNESS, Measure
+from solver.search.clock import Clock, TimeUpError
+from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
+from solver.search.enumeration.pour_vectors import Picks
+from solver.search.exact import evaluate_one
+from solver.search.lexicographic import tolerance_of
+from solver.search.milp.backend import Backend
+from solver.search.minimise import EXACT, Drinks, Search
+from solver.search.problem import Choice, Drink, Goal, Limit, Problem
+from solver.search.result import Impossible, Optimal, Stopped, decided
+from solver.search.symmetry import representatives
+
+EARLY = 48
+"""Sets that are looked at before it is asked whether any drink is on target at all: most answers
+are among them, and the question takes longer than they do."""
+DOUBTED = 64
+"""Sets that are looked at in vain before it is asked which ingredients no drink on target has."""
+DOUBTED_IN_PAIRS = 512
+"""The same before it is asked of every two."""
+MOST_GATHERED = 100_000
+"""Drinks within the targets that are gathered, to compare their sets; of more, sets are tried one
+by one: the more there are, the sooner one is found."""
+QUARTER = 0.25
+"""Noticeable differences by which a drink may be further off target than the closest, so that what
+goes together decides: our own choice, a quarter of what half of all tasters notice."""
+
+Answered = TypeVar("Answered")
+
+Group = tuple[int, ...]
+"""An ingredient as the candidates of which one is poured."""
+Groups = tuple[tuple[Group, ...], ...]
+"""A set: for each part its ingredients."""
+
+
+@dataclass(frozen=True)
+class Targets:
+    """The bands that a drink is held to, as limits.
+
+    They are those of the aims where `off` is 0; else no drink is on target, the closest is `off` by
+    so many noticeable differences in all, and the bands are wider. `closest` is the closest drink.
+    """
+
+    limits: tuple[Limit, ...]
+    off: float = 0.0
+    closest: Drink | None = None
+
+
+@dataclass(frozen=True)
+class MostInKeeping:
+    """The drink, proven: of the `before` sets that are more in keeping, none can be poured so.
+
+    `before` is None where the sets of all drinks within the targets were compared instead.
+    """
+
+    drink: Drink
+    groups: Groups
+    before: int | None
+    targets: Targets
+
+
+class Sets(Protocol):
+    """The sets of ingredients that a problem's candidates make, in the order of their worth."""
+
+    def __call__(self) -> Iterator[Groups]:
+        """All of them, the best first, each time they are asked for anew."""
+        ...
+
+    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+        """The best of the sets that some drinks are of, given by their candidates; None of none."""
+        ...
+
+
+def targets_of(problem: Problem, backend: Backend, clock: Clock) -> Targets | Impossible | Stopped:
+    """What the drinks of a problem can be held to: its aims, or else what is as close as any."""
+    search = _Sets(problem, backend, clock)
+    return search.guarded(search.targets)
+
+
+def most_in_keeping(
+    problem: Problem,
+    sets: Sets,
+    backend: Backend,
+    clock: Clock,
+    targets: Targets | None = None,
+) -> MostInKeeping | Impossible | Stopped:
+    """The drink of `problem` that is most in keeping, by `sets` in the order of their worth.
+
+    With `targets` it is held to those.
+    """
+    search = _Sets(problem, backend, clock)
+    return search.guarded(lambda: search.run(sets, targets))
+
+
+def drink_of_set(
+    problem: Problem, groups: Groups, targets: Targets, backend: Backend, clock: Clock
+) -> MostInKeeping | Impossible | Stopped:
+    """The drink of a set with the most usual pours, within the targets."""
+    search = _Sets(problem, backend, clock)
+
+    def poured() -> MostInKeeping | None:
+        found = search.of_set(groups, targets)
+        return None if found is None else search.poured((0, groups), targets)
+
+    return search.guarded(poured)
+
+
+def any_of_set(
+    problem: Problem, groups: Groups, targets: Targets, backend: Backend, clock: Clock
+) -> Drink | None:
+    """Any drink of a set within the targets.
+
+    Raises:
+        TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
+    """
+    return _Sets(problem, backend, clock).of_set(groups, targets)
+
+
+def on_target(problem: Problem) -> tuple[Limit, ...]:
+    """The bands of the aims, as limits."""
+    return tuple(
+        Limit("target", aim.measure, low if low > 0 else None, high if high < math.inf else None)
+        for aim in problem.aims
+        for low, high in (aim.range,)
+    )
+
+
+def widened(problem: Problem, closest: Drink) -> tuple[Limit, ...]:
+    """The bands, wider by what the closest drink misses them, and a quarter more."""
+    values = evaluate_one(problem, closest).values
+    found: list[Limit] = []
+    for limit, aim in zip(on_target(problem), problem.aims, strict=True):
+        value = float(values[aim.measure.name][0])
+        low, high = limit.low, limit.high
+        slack = QUARTER * aim.tolerance
+        if low is not None and value < low - EXACT:
+            low = max(0.0, value - slack)
+        if high is not None and value > high + EXACT:
+            high = value + slack
+        found.append(replace(limit, low=low, high=high))
+    return tuple(found)
+
+
+def only(problem: Problem, groups: Groups) -> tuple[Problem, tuple[int, ...]]:
+    """The problem with the ingredients of a set alone, each poured once; and which candidates of
+    `problem` its own are.
+    """
+    kept = tuple(index for part in groups for group in part for index in group)
+    parts = tuple(
+        replace(rule, count_low=len(part), count_high=len(part))
+        for rule, part in zip(problem.parts, groups, strict=True)
+    )
+    each = (
+        Choice("an ingredient of the set", frozenset(group), 1, 1)
+        for part in groups
+        for group in part
+        if len(part) > 1 or len(group) > 1
+    )
+    return replace(problem.with_choices(*each).of_candidates(kept), parts=parts), kept
+
+
+class _Sets:
+    """Asks sets for drinks. Where there is no time to tell, TimeUpError is raised, and
+    KeyboardInterrupt where the user stopped it: None is a proof that there is nothing.
+    """
+
+    def __init__(self, problem: Problem, backend: Backend, clock: Clock) -> None:
+        self.problem = problem
+        self.backend = backend
+        self.clock = clock
+        self.compared: int | None = None
+        self.seen: Drink | None = None
+        """A drink that keeps the limits, proven to be nothing more."""
+
+    def guarded(self, work: Callable[[], Answered | None]) -> Answered | Impossible | Stopped:
+        """What some work comes to, None being a proof; or what is known where it was stopped."""
+        try:
+            return work() or Impossible(self.compared)
+        except TimeUpError:
+            return self.stopped(interrupted=False)
+        except KeyboardInterrupt:
+            return self.stopped(interrupted=True)
+
+    def run(self, sets: Sets, targets: Targets | None) -> MostInKeeping | None:
+        """The drink of the first set that has one on target, or as close as any."""
+        if targets is None:
+            aimed = Targets(on_target(self.problem))
+            early = self._first(islice(sets(), EARLY), aimed)
+            if early is not None:
+                return self.poured(early, aimed)
+            targets = self.targets()
+        if targets is None:
+            return None
+        found = self._best_of_all(sets, targets) or self._first(sets(), targets)
+        # Of what is never poured together there are no sets: the closest may be none of them.
+        return self._closest(sets) if found is None else self.poured(found, targets)
+
+    def _best_of_all(self, sets: Sets, targets: Targets) -> tuple[None, Groups] | None:
+        """The best set of all drinks within the targets; None where they are too many, or of none.
+
+        Where few drinks are as close as that, most sets would be looked at in vain.
+        """
+        picks = Picks.of(self.problem)
+        halves = Halves.of(self.problem, picks, self.clock)
+        held = self.problem.with_limits(*targets.limits)
+        drinks = halves.every(held, MOST_GATHERED, self.clock) if halves else None
+        if drinks is None:
+            return None
+        candidates = np.unique(np.sort(np.append(picks.candidate, -1)[drinks], axis=1), axis=0)
+        best = sets.best_of(frozenset(row) - {-1} for row in candidates.tolist())
+        return None if best is None else (None, best)
+
+    def targets(self) -> Targets | None:
+        """The bands of the aims, or wider ones where no drink is on target."""
+        whole = representatives(self.problem)
+        drinks, aimed = Drinks.of(whole, shelf=self.problem), on_target(whole)
+        if self._any(whole.with_limits(*aimed), drinks) is not None:
+            return Targets(aimed)
+        found = self._search(whole, None, drinks).run()
+        match found:
+            case Impossible(compared=compared):
+                self.compared = compared
+            case Optimal(drink=drink) | Stopped(incumbent=drink) if drink is not None:
+                self.seen = self._own(whole, drink)
+        closest = decided(found)
+        if closest is None:
+            return None
+        return Targets(widened(whole, closest.drink), closest.value, self.seen)
+
+    def _own(self, whole: Problem, drink: Drink) -> Drink:
+        """A drink of representatives in terms of the problem itself."""
+        places = {(c.part, c.ingredient): i for i, c in enumerate(self.problem.candidates)}
+        poured = ((whole.candidates[index], at) for index, at in drink)
+        return tuple(sorted((places[each.part, each.ingredient], at) for each, at in poured))
+
+    def stopped(self, *, interrupted: bool) -> Stopped:
+        """What is known where there was no time for more."""
+        value = math.inf
+        if self.seen is not None:
+            value = float(evaluate_one(self.problem, self.seen).off_aim[0])
+        return Stopped(self.seen, value, 0.0, interrupted)
+
+    def _first(self, sets: Iterator[Groups], targets: Targets) -> tuple[int, Groups] | None:
+        """The first set that has a drink within limits and targets, and its place."""
+        doubts = _Doubts(self.problem.with_limits(*targets.limits), self.clock)
+        for place, groups in enumerate(sets):
+            if doubts.rule_out(groups, place):
+                continue
+            drink = self.of_set(groups, targets)
+            if drink is not None:
+                self.seen = drink
+                return place, groups
+        return None
+
+    def of_set(self, groups: Groups, targets: Targets) -> Drink | None:
+        """Any drink of a set within limits and targets."""
+        given, kept = only(self.problem, groups)
+        drink = self._any(given.with_limits(*targets.limits), Drinks.of(given))
+        return None if drink is None else _back(drink, kept)
+
+    def poured(self, found: tuple[int | None, Groups], targets: Targets) -> MostInKeeping:
+        """The drink of a set with the most usual pours; of those the cheapest, then by name."""
+        place, groups = found
+        given, kept = only(self.problem, groups)
+        drinks = Drinks.of(given)
+        given = replace(given.with_limits(*targets.limits), aims=(), goal=Goal.USUAL)
+        usual = self._least(given, ODDNESS, drinks)
+        if usual is None:
+            message = "a set that has a drink has none"
+            raise AssertionError(message)
+        chosen = usual
+        if all(candidate.cost is not None for candidate in given.candidates):
+            as_usual = given.with_limits(Limit("usual", ODDNESS, None, usual.value))
+            priced = replace(as_usual, goal=Goal.CHEAPEST)
+            chosen = self._least(priced, MEASURES["cost"], drinks) or usual
+        return MostInKeeping(_back(chosen.drink, kept), groups, place, targets)
+
+    def _closest(self, sets: Sets) -> MostInKeeping | None:
+        """As close as the closest drink of any set: of that, what is most in keeping."""
+        off, closest = math.inf, None
+        for groups in sets():
+            given, kept = only(self.problem, groups)
+            below = off - EXACT if closest else math.inf
+            found = self._least(given, None, Drinks.of(given), below)
+            if found is not None:
+                off, closest = found.value, _back(found.drink, kept)
+        if closest is None:
+            return None
+        targets = Targets(widened(self.problem, closest), off, closest)
+        first = self._first(sets(), targets)
+        return None if first is None else self.poured(first, targets)
+
+    def _any(self, given: Problem, drinks: Drinks) -> Drink | None:
+        found = decided(self._search(given, None, drinks).any())
+        return None if found is None else found.drink
+
+    def _least(
+        self, given: Problem, goal: Measure | None, drinks: Drinks, below: float = math.inf
+    ) -> Optimal | None:
+        return decided(self._search(given, goal, drinks).run(below=below))
+
+    def _search(self, given: Problem, goal: Measure | None, drinks: Drinks) -> Search:
+        return Search(
+            given, goal, tolerance=tolerance_of(goal), backend=self.backend, clock=self.clock,
+            drinks=drinks,
+        )  # fmt: skip
+
+
+class _Doubts:
+    """Rules sets out by what is in them, once many have been looked at in vain.
+
+    An ingredient that no drink on target has, or two that none has together, rule out every set
+    with them. That is asked of all drinks at once, and takes as long as ten sets or more do.
+    """
+
+    def __init__(self, problem: Problem, clock: Clock) -> None:
+        self.problem = problem
+        self.clock = clock
+        self.known: dict[tuple[Group, ...], bool] = {}
+
+    def rule_out(self, groups: Groups, tried: int) -> bool:
+        """Whether a set is known to have no drink, after so many that had none."""
+        poured = [group for part in groups for group in part]
+        some = 0 if tried < DOUBTED else 1 if tried < DOUBTED_IN_PAIRS else 2
+        return not all(
+            self._some_drink(held)
+            for count in range(1, some + 1)
+            for held in combinations(poured, count)
+        )
+
+    def _some_drink(self, held: tuple[Group, ...]) -> bool:
+        """Whether there is a drink with some ingredients; True where that is not easily told."""
+        if held not in self.known:
+            given = _with_all(self.problem, held)
+            try:
+                halves = Halves.of(given, Picks.of(given), self.clock)
+                found: list[Drink] = []
+                if halves is not None:
+                    halves.look(given, None, math.inf, math.inf, self.clock, found.append)
+                self.known[held] = halves is None or bool(found)
+            except TooManyError:
+                self.known[held] = True
+        return self.known[held]
+
+
+def _with_all(problem: Problem, held: tuple[Group, ...]) -> Problem:
+    """The problem with a bottle of each of some groups."""
+    alone = {
+        problem.candidates[group[0]].part: set(group)
+        for group in held
+        if problem.parts[problem.candidates[group[0]].part].count_high == 1
+    }
+    kept = [
+        index
+        for index, candidate in enumerate(problem.candidates)
+        if index in alone.get(candidate.part, {index})
+    ]
+    wished = (Choice("an ingredient", frozenset(group), 1) for group in held)
+    return problem.with_choices(*wished).of_candidates(kept)
+
+
+def _back(drink: Drink, kept: tuple[int, ...]) -> Drink:
+    """A drink of a set in terms of the whole problem."""
+    return tuple(sorted((kept[candidate], at) for candidate, at in drink))

@@ -1,0 +1,63 @@
+"""What is seen at a glance: that there is no drink, or that there is one, whatever it is like."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+import numpy as np
+
+from solver.search.exact import evaluate
+from solver.search.intervals import windows
+from solver.search.problem import Drink, Problem
+
+
+def hopeless(problem: Problem) -> bool:
+    """Whether bottles are missing, or limits leave nothing of what any drink could measure.
+
+    True is a proof that there is no drink; False says nothing.
+    """
+    for index, part in enumerate(problem.parts):
+        filling = {c.ingredient for c in problem.candidates if c.part == index}
+        if len(filling) < part.count_low:
+            return True
+    if any(len(choice.members) < choice.low for choice in problem.choices):
+        return True
+    return windows(problem).empty
+
+
+def plain_drink(problem: Problem) -> Drink | None:
+    """A drink of a problem without limits, made without looking for a good one.
+
+    None says nothing: of what is hard to put together none is made.
+    """
+    poured: list[int] = []
+    taken: set[str] = set()
+    filled: Counter[int] = Counter()
+
+    def take(members: Iterable[int], count: int) -> None:
+        for index in members:
+            candidate = problem.candidates[index]
+            full = filled[candidate.part] >= problem.parts[candidate.part].count_high
+            if count > 0 and not full and candidate.ingredient not in taken:
+                poured.append(index)
+                taken.add(candidate.ingredient)
+                filled[candidate.part] += 1
+                count -= 1
+
+    for choice in problem.choices:
+        take(sorted(choice.members), choice.low - len(choice.members.intersection(poured)))
+    for index, part in enumerate(problem.parts):
+        mine = (i for i, c in enumerate(problem.candidates) if c.part == index)
+        take(mine, part.count_low - filled[index])
+    if not poured:
+        take(range(len(problem.candidates)), 1)
+    drinks = [_with_amounts(problem, sorted(poured), share) for share in (0.5, 0.0, 1.0)]
+    amounts = np.array([problem.amounts(drink) for drink in drinks])
+    feasible = evaluate(problem, amounts).feasible
+    return drinks[int(feasible.argmax())] if feasible.any() else None
+
+
+def _with_amounts(problem: Problem, poured: list[int], share: float) -> Drink:
+    """Some candidates with the amount that lies so far up their own range, 0 to 1."""
+    return tuple((i, int(share * (len(problem.candidates[i].amounts) - 1))) for i in poured)

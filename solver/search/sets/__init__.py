@@ -1,0 +1,1 @@
+"""Which ingredients to pour, never how much: sets listed best first."""

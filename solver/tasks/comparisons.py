@@ -1,0 +1,62 @@
+"""Wishes that compare: a step drier than what would otherwise be served."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Final
+
+from solver.measures import MEASURES
+from solver.requests.request import Request, Step
+from solver.search.exact import measure
+from solver.search.result import Impossible, Optimal, Stopped
+from solver.tasks.subproblems import Ground
+
+STEPS: Final[Mapping[str, tuple[str, float]]] = {
+    "drier": ("sugar", -1.0),
+    "sweeter": ("sugar", 1.0),
+    "lighter": ("abv", -1.0),
+    "stronger": ("abv", 1.0),
+    "tarter": ("acid", 1.0),
+    "rounder": ("acid", -1.0),
+    "longer": ("volume", 1.0),
+    "shorter": ("volume", -1.0),
+}
+"""What each comparison is about, and which way it goes; a step is one noticeable difference."""
+
+
+def settled(ground: Ground, request: Request) -> Request | Stopped:
+    """The request with the target of every step: from the drink served without any of them, for
+    which `ground` is asked.
+
+    Where there is no such drink the steps have no target, and the request is impossible without
+    them. Stopped where that drink is not known.
+    """
+    if not request.steps:
+        return request
+    found = ground.choose()
+    match found.result:
+        case Optimal(drink=drink):
+            pass
+        case Impossible():
+            return ground.asked.request
+        case Stopped() as stopped:
+            return stopped
+    compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]
+    values = measure(found.problem, found.problem.amounts(drink), compared)
+    steps: list[Step] = []
+    for step in request.steps:
+        name, sign = STEPS[step.word]
+        served = float(values[name])
+        target = served + sign * step.count * MEASURES[name].tolerance(served)
+        target = max(0.0, _beyond(target, sign, MEASURES[name].decimals))
+        steps.append(replace(step, measure=name, sign=sign, target=target))
+    return replace(request, steps=tuple(steps))
+
+
+def _beyond(value: float, sign: float, decimals: int) -> float:
+    """A target as people read it: rounded the way that was wished, so that it is no less."""
+    scale = 10.0**decimals
+    rounded = math.ceil(value * scale) if sign > 0 else math.floor(value * scale)
+    return rounded / scale

@@ -1,0 +1,77 @@
+"""A change carries through: what a new batch does to the drinks that pour it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solver.drinks.approval import NOTICED
+from solver.drinks.assess import assess
+from solver.measures import MEASURES, Measure
+from solver.pantry.bar import Bar
+from solver.pantry.spec import read_specs
+from solver.tasks.prep.prepare import Prep
+
+CARRIED = ("abv", "sugar", "acid", "volume", "cost")
+"""Measures of a finished drink that a house ingredient moves."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """A measure of a finished drink, with what is in the bottle now and with the new batch."""
+
+    measure: Measure
+    before: float
+    now: float
+
+    @property
+    def noticeable(self) -> float:
+        """How far it moved, in noticeable differences."""
+        return abs(self.now - self.before) / self.measure.tolerance(self.before)
+
+
+@dataclass(frozen=True)
+class Carried:
+    """A spec that pours the batch, by its file's name and its own, and what changes in it."""
+
+    file: str
+    spec: str
+    changes: tuple[Change, ...]
+
+    @property
+    def noticed(self) -> tuple[Change, ...]:
+        """The changes that somebody would notice."""
+        return tuple(change for change in self.changes if change.noticeable >= NOTICED)
+
+    @property
+    def most(self) -> float:
+        """The largest change, in noticeable differences."""
+        return max((change.noticeable for change in self.changes), default=0.0)
+
+
+def carried_through(prep: Prep, bar: Bar) -> tuple[Carried, ...]:
+    """Every spec of the bar that pours what the recipe makes, and how the batch changes it.
+
+    None where the recipe's file states no figures: then nothing has been poured yet.
+
+    Raises:
+        BadInput, BadInputs: a spec is wrong, with its line.
+    """
+    if not prep.recipe.stated:
+        return ()
+    volume = prep.figures.volume_ml.value
+    per_ml = None if prep.cost is None else prep.cost / volume
+    after = bar.with_bottle(prep.ingredient, per_ml)
+    found: list[Carried] = []
+    for spec in read_specs(bar.specs):
+        pours = spec.poured(bar.bottles, bar.measures)
+        if all(pour.ingredient.key != prep.recipe.key for pour in pours):
+            continue
+        old, new = assess(spec, bar).values, assess(spec, after).values
+        changes = tuple(
+            Change(MEASURES[name], before, now)
+            for name in CARRIED
+            if (before := old[name]) is not None and (now := new[name]) is not None
+        )
+        file = spec.origin.stem if spec.origin else spec.name
+        found.append(Carried(file, spec.name, changes))
+    return tuple(found)

@@ -1,0 +1,97 @@
+"""What has changed at a bar: other figures of a bottle, a bottle that is gone, another glass."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from solver.drinks.assess import Assessment
+from solver.errors import BadInput
+from solver.files.near import near_words
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import OVERRIDES, Ingredient
+from solver.pantry.shelf import overridden, read_figure
+from solver.printable import short
+from solver.quantities import parse
+
+
+@dataclass(frozen=True)
+class News:
+    """What has changed: bottles by their key, keys that are gone, wash lines (mL) by glass.
+
+    `said` is each change in words. Nothing at all means: whatever the shelf says by now.
+    """
+
+    bottles: Mapping[str, Ingredient] = field(default_factory=dict)
+    gone: frozenset[str] = frozenset()
+    glasses: Mapping[str, float] = field(default_factory=dict)
+    said: tuple[str, ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.said)
+
+    def at(self, bar: Bar) -> Bar:
+        """The bar as it is now. What is gone keeps its figures: specs are written with it."""
+        for own in self.bottles.values():
+            bar = bar.with_bottle(own)
+        for glass, wash_line_ml in self.glasses.items():
+            bar = bar.with_wash_line(glass, wash_line_ml)
+        return bar
+
+    def concerns(self, made: Assessment, bar: Bar) -> bool:
+        """Whether a spec pours what has changed, or is served in it."""
+        keys = {line.ingredient.key for line in made.lines}
+        changed = {bar.glass(name).name for name in self.glasses}
+        served = made.glass is not None and bar.glass(made.glass).name in changed
+        return served or not keys.isdisjoint({*self.bottles, *self.gone})
+
+
+def read_news(
+    figures: Sequence[str], gone: Sequence[str], glasses: Sequence[str], bar: Bar
+) -> News:
+    """What is written like "rye-whiskey.abv=45%", "mezcal" and "coupe=150 ml".
+
+    Raises:
+        BadInput: something can't be read, or is not known here.
+    """
+    bottles: dict[str, dict[str, float]] = {}
+    said: list[str] = []
+    for text in figures:
+        item, name, value = _figure(text, bar)
+        own = bottles.setdefault(item.key, {})
+        if name in own:
+            raise BadInput(f"'{short(text)}' gives {name} of {item.key} a second time")
+        own[name] = read_figure(name, value, bar.measures)
+        said.append(f"{item.name} with {name} {value.strip()}")
+    out = [bar.bottles.find(text) for text in gone]
+    said += [f"out of {item.name}" for item in out]
+    lines: dict[str, float] = {}
+    for text in glasses:
+        name, _, size = text.partition("=")
+        lines[bar.glass(name).name] = _wash_line(text, size, bar)
+        said.append(f"{bar.glass(name).name} filled to {size.strip()}")
+    made = {key: overridden(bar.bottles.find(key), own) for key, own in bottles.items()}
+    return News(made, frozenset(item.key for item in out), lines, tuple(said))
+
+
+def _figure(text: str, bar: Bar) -> tuple[Ingredient, str, str]:
+    """The ingredient, the figure and its value."""
+    left, sign, value = text.partition("=")
+    name, dot, figure = left.rpartition(".")
+    figure = figure.strip()
+    if not sign or not dot or figure not in OVERRIDES:
+        what = f"'{short(text)}' does not set a figure"
+        near = near_words(figure, OVERRIDES) if dot and figure not in OVERRIDES else ()
+        raise BadInput(what, near=near, remedy="Write it like rye-whiskey.abv=45%.")
+    return bar.bottles.find(name), figure, value
+
+
+def _wash_line(text: str, size: str, bar: Bar) -> float:
+    """Millilitres to the wash line."""
+    if not size.strip():
+        remedy = "Write it like 'coupe=150 ml': to the line that it is filled to."
+        raise BadInput(f"'{short(text)}' does not say how much it holds", remedy=remedy)
+    found = parse(size, "volume", bar.measures)
+    if found <= 0:
+        raise BadInput(f"'{short(text)}' holds nothing", remedy="Write it like 'coupe=150 ml'.")
+    return found

@@ -1,0 +1,183 @@
+"""The whole spec book after a change: which specs stay, which are poured anew, which are lost."""
+
+from __future__ import annotations
+
+import enum
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from solver.drinks.assess import Assessment, assess
+from solver.errors import BadInput, BadInputs, Unproven
+from solver.files.checked import gather
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.shelf import Stocked
+from solver.pantry.spec import Spec, read_specs
+from solver.pantry.spec_file import write_specs
+from solver.search.clock import Clock
+from solver.search.milp.backend import Backend
+from solver.tasks.respec.bar_changes import News
+from solver.tasks.respec.diff import Beside
+from solver.tasks.respec.held_ranges import Kept, fits, kept_of
+from solver.tasks.respec.repour import SECONDS, Rebalanced, rebalance
+from solver.tasks.respec.slots import Place
+from solver.tasks.respec.substitutes import on_hand, ranked
+
+
+@enum.unique
+class State(enum.StrEnum):
+    """What becomes of a spec."""
+
+    UNCONCERNED = "not concerned"
+    NEVER_APPROVED = "never approved"
+    """Nothing says what it was, so that nothing can be said to have moved."""
+    UNCHANGED = "unchanged"
+    REBALANCED = "re-balanced"
+    LOST = "cannot be saved"
+    UNDECIDED = "not known"
+    """The time was up before it was proven what becomes of it, or which stand-in is best."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A spec of the book; `result` is None where there was nothing to do, nothing stands in, or
+    nothing is known.
+
+    `out` is what it pours and there is none of: too little on the shelf for one drink, or gone.
+    """
+
+    spec: Spec
+    state: State
+    result: Rebalanced | None = None
+    out: tuple[Ingredient, ...] = ()
+
+
+@dataclass(frozen=True)
+class Book:
+    """Every spec of a bar, in the order of their files, what had changed, and how long it took.
+
+    `past` is what they pour of which the shelf has only some past its last day.
+    """
+
+    news: News
+    entries: tuple[Entry, ...]
+    seconds: float = 0.0
+    past: tuple[Stocked, ...] = ()
+
+    def of(self, state: State) -> tuple[Entry, ...]:
+        """The specs in a state."""
+        return tuple(entry for entry in self.entries if entry.state is state)
+
+
+def rebalance_book(
+    bar: Bar, news: News, backend: Backend, progress: Callable[[int, int], None],
+    *, clock: Clock | None = None,
+) -> Book:  # fmt: skip
+    """Every spec of the bar with what has changed; `progress` is told how many of how many.
+
+    A spec is held to what it was when it was approved, or else to what it was before the news.
+    Those that have to be poured anew share the time: each may take an equal part of what is left.
+
+    Raises:
+        BadInput, BadInputs: there is no bar, or a spec is wrong, with its line.
+    """
+    if bar.specs is None:
+        remedy = "Make a folder with a bar.toml, or give one with --bar."
+        raise BadInput("there is no bar with a spec book", remedy=remedy)
+    started = time.monotonic()
+    clock = clock or Clock.of(SECONDS)
+    now = news.at(bar)
+    specs = read_specs(bar.specs)
+    made: list[tuple[Assessment, Assessment]] = []
+    mistakes: list[BadInput | BadInputs] = []
+    for spec in specs:
+        try:
+            made.append((assess(spec, bar), assess(spec, now)))
+        except (BadInput, BadInputs) as error:
+            mistakes.append(error)
+    gather(mistakes)
+    known = [_as_it_is(before, after, news, now) for before, after in made]
+    entries: list[Entry] = []
+    for (before, after), entry in zip(made, known, strict=True):
+        progress(len(entries), len(specs))
+        if entry is None:
+            share = clock.within(clock.left / known[len(entries) :].count(None))
+            entry = _poured_anew(after, kept_of(before, now), news, now, backend, share)
+        entries.append(entry)
+    progress(len(entries), len(specs))
+    poured = {line.ingredient.key for before, _ in made for line in before.lines}
+    past = tuple(row for row in now.past if row.ingredient.key in poured)
+    return Book(news, tuple(entries), time.monotonic() - started, past)
+
+
+def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> Entry | None:
+    """What becomes of a spec that need not be poured anew; None for one that must be."""
+    spec, kept, missing = made.spec, kept_of(was, bar), _missing(made, news, bar)
+    if news and not missing and not news.concerns(made, bar):
+        return Entry(spec, State.UNCONCERNED)
+    if not news and not missing and spec.approved is None:
+        return Entry(spec, State.NEVER_APPROVED)
+    if not missing and stays(made, kept):
+        lines = tuple(Beside(line, line) for line in made.lines)
+        same = Rebalanced(made, made, kept, lines, held=True, compared=1)
+        return Entry(spec, State.UNCHANGED, same)
+    return None
+
+
+def _poured_anew(
+    made: Assessment, kept: Kept, news: News, bar: Bar, backend: Backend, clock: Clock
+) -> Entry:
+    """What becomes of a spec that must be poured anew."""
+    spec, missing = made.spec, _missing(made, news, bar)
+    result: Rebalanced | None
+    if missing:
+        out = {item.key for item in missing}
+        offered = on_hand(made, bar, news.gone)
+        found = ranked(out, made, kept, bar, backend, clock, offered=offered)
+        result = found.best.result if found.best else None
+        if found.untried:
+            return Entry(spec, State.UNDECIDED)
+    else:
+        places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+        try:
+            result = rebalance(places, made, kept, bar, backend, clock, reasons=True)
+        except Unproven:
+            return Entry(spec, State.UNDECIDED)
+    held = result is not None and result.held
+    return Entry(spec, State.REBALANCED if held else State.LOST, result, missing)
+
+
+def _missing(made: Assessment, news: News, bar: Bar) -> tuple[Ingredient, ...]:
+    """What a spec pours and cannot: it is gone, or the shelf has too little for one drink."""
+    found: dict[str, Ingredient] = {}
+    for line in made.lines:
+        stocked = bar.stocked(line.ingredient.key)
+        left = stocked.on_hand if stocked else None
+        if line.ingredient.key in news.gone or (left is not None and left < line.amount):
+            found[line.ingredient.key] = line.ingredient
+    return tuple(found.values())
+
+
+def stays(made: Assessment, kept: Kept) -> bool:
+    """Whether a drink, poured as it is, is what it was, and fits its glass."""
+    return (kept.overfull or fits(made)) and not kept.moved(made.values)
+
+
+def apply(book: Book, bar: Bar) -> tuple[Path, ...]:
+    """Write every spec that was poured anew into its file, all or none; the paths.
+
+    What was approved stays approved: the drink is held to it next time too.
+
+    Raises:
+        BadInput, BadInputs: a file can't be written, or is not what it was.
+    """
+    written = [
+        (entry.result.after.spec, entry.spec.place)
+        for entry in book.of(State.REBALANCED)
+        if entry.result and entry.result.after and entry.spec.place
+    ]
+    if bar.root is not None:
+        write_specs(written, bar.root)
+    return tuple(place.path for _, place in written)

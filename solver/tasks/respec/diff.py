@@ -1,0 +1,51 @@
+"""The lines of a spec before and after, side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from solver.drinks.assess import Assessment, Line
+from solver.tasks.respec.slots import Pour
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A line as it was and as it is; one of them None where the ingredient is not poured."""
+
+    was: Line | None
+    now: Line | None
+
+    @property
+    def line(self) -> Line:
+        """The line as it is, or as it was where it is gone."""
+        found = self.now or self.was
+        if found is None:
+            message = "nothing stands beside nothing"
+            raise ValueError(message)
+        return found
+
+    @property
+    def same(self) -> bool:
+        """Whether as much is poured as before."""
+        return self.was is not None and self.now is not None and self.was.amount == self.now.amount
+
+
+def beside(before: Assessment, after: Assessment, pours: Sequence[Pour]) -> tuple[Beside, ...]:
+    """Each ingredient beside itself; what is new stands below the line whose place it takes.
+
+    `pours` are those of `after`, in the order of the lines that they fill.
+    """
+    fresh = [(pour.place.at, line) for pour, line in zip(pours, after.lines, strict=True)]
+    own: dict[int, Line] = {}
+    for at, old in enumerate(before.lines):
+        alike = [each for each in fresh if each[1].ingredient.key == old.ingredient.key]
+        if alike:
+            nearest = min(alike, key=lambda each: abs(each[0] - at))
+            fresh.remove(nearest)
+            own[at] = nearest[1]
+    rows: list[Beside] = []
+    for at, old in enumerate(before.lines):
+        rows.append(Beside(old, own.get(at)))
+        rows += [Beside(None, line) for place, line in fresh if place == at]
+    return tuple(rows)

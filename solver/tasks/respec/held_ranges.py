@@ -1,0 +1,79 @@
+"""What a drink must stay in the glass, whatever it is poured from."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from solver.drinks.assess import AimMet, Assessment
+from solver.measures import MEASURES, Measure
+from solver.pantry.bar import Bar
+from solver.search.problem import Aim, Limit
+
+HELD = ("abv", "sugar", "acid", "volume")
+"""What is tasted and seen of a drink. Its alcohol follows from these; its cost is only told."""
+
+ROUNDING = 1e-6
+"""Noticeable differences by which a drink may be beyond its range that was proven to keep it: a
+pour is written in a file with seven digits."""
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What a drink was in the glass, measure by measure; one noticeable difference is its range.
+
+    `approved` is the day on which somebody said so; None where it is only what the spec was before.
+    `overfull` says that it was never approved and went over its glass's line already: then the
+    glass is no reason to change it.
+    """
+
+    aims: tuple[Aim, ...]
+    approved: datetime.date | None
+    overfull: bool = False
+
+    def limit(self, aim: Aim) -> Limit:
+        """The range that a measure must keep."""
+        low = aim.value - aim.tolerance
+        return Limit("kept", aim.measure, low if low > 0 else None, aim.value + aim.tolerance)
+
+    @property
+    def limits(self) -> tuple[Limit, ...]:
+        """The ranges of all measures."""
+        return tuple(self.limit(aim) for aim in self.aims)
+
+    @property
+    def tolerances(self) -> Mapping[Measure, float]:
+        """One noticeable difference of each measure, in its unit."""
+        return {aim.measure: aim.tolerance for aim in self.aims}
+
+    def met(self, values: Mapping[str, float | None]) -> tuple[AimMet, ...]:
+        """How far a drink is from it."""
+        return tuple(AimMet(aim, values[aim.measure.name]) for aim in self.aims)
+
+    def moved(self, values: Mapping[str, float | None]) -> tuple[AimMet, ...]:
+        """The measures in which a drink is further from it than one noticeable difference."""
+        return tuple(met for met in self.met(values) if abs(met.distance or 0.0) > 1 + ROUNDING)
+
+
+def kept_of(was: Assessment, bar: Bar) -> Kept:
+    """What a spec must stay: as it was approved, or else what it is in the glass as assessed.
+
+    A profile may say what one noticeable difference is.
+    """
+    approved, profile = was.spec.approved, was.profile
+    own = profile.targets(bar.measures, bar.currency).tolerances if profile else ()
+    tolerances = {each.measure: each.value for each in own}
+    aims: list[Aim] = []
+    for name in HELD:
+        measure = MEASURES[name]
+        value = getattr(approved, measure.key) if approved else was.values[name] or 0.0
+        aims.append(Aim(measure, value, tolerances.get(name, measure.tolerance(value))))
+    if approved:
+        return Kept(tuple(aims), approved.date)
+    return Kept(tuple(aims), None, overfull=not fits(was))
+
+
+def fits(made: Assessment) -> bool:
+    """Whether a drink fits its glass, if it has one."""
+    return all(met.kept is not False for met in made.limits if met.limit.name.startswith("glass"))

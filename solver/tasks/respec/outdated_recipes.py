@@ -1,0 +1,45 @@
+"""House recipes that make something else by now than is in stock of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from solver.drinks.approval import NOTICED
+from solver.errors import BadInput, BadInputs
+from solver.pantry.bar import Bar
+from solver.tasks.prep.impact_on_specs import Carried, carried_through
+from solver.tasks.prep.prepare import prepare
+
+
+@dataclass(frozen=True)
+class Unstocked:
+    """A recipe whose next batch would move drinks; or that cannot be followed, and why."""
+
+    key: str
+    name: str
+    carried: tuple[Carried, ...] = ()
+    wrong: str = ""
+
+
+def unstocked(bar: Bar, today: date) -> tuple[Unstocked, ...]:
+    """Recipes that were edited since their figures were stated, so that a drink would move.
+
+    The drinks of the book are poured with the stated figures, until a batch is in stock.
+
+    Raises:
+        BadInput, BadInputs: a spec is wrong, with its line.
+    """
+    found: list[Unstocked] = []
+    for recipe in bar.recipes.values():
+        if not recipe.stated:
+            continue
+        try:
+            prep = prepare(recipe, bar, today)
+        except (BadInput, BadInputs) as error:
+            found.append(Unstocked(recipe.key, recipe.dish.name, wrong=str(error)))
+            continue
+        moving = tuple(each for each in carried_through(prep, bar) if each.most >= NOTICED)
+        if moving:
+            found.append(Unstocked(recipe.key, recipe.dish.name, moving))
+    return tuple(found)

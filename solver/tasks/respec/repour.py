@@ -1,0 +1,264 @@
+"""The drink nearest to a spec that is the same in the glass, or else the least that must move."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from solver.drinks.assess import AimMet, Assessment, assess
+from solver.errors import Unproven
+from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
+from solver.measures import Measure
+from solver.pantry.bar import Bar
+from solver.requests.request import finer_bar, glass_limit
+from solver.search.clock import Clock
+from solver.search.exact import evaluate_one, kept_limits
+from solver.search.lexicographic import OFF_AIM_TOLERANCE, best
+from solver.search.milp.backend import Backend
+from solver.search.minimise import Drinks, Search
+from solver.search.problem import Aim, Drink, Goal, Limit, Problem
+from solver.search.result import Impossible, Optimal, Stopped, decided
+from solver.tasks.respec.consequences import Consequences, consequences
+from solver.tasks.respec.diff import Beside, beside
+from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.similarity import Bringing
+from solver.tasks.respec.slots import Filling, Place, filling, refilled
+
+NEARLY = 0.1
+"""Where a drink cannot stay what it was, noticeable differences by which each measure may move
+further than it must, so that fewer pours change: our own choice."""
+SECONDS = 60.0
+"""How long a command searches at most, where nobody says: as with a design."""
+
+
+@dataclass(frozen=True)
+class Rebalanced:
+    """A spec as it is, and poured anew; `after` None where its places cannot be filled at all.
+
+    `lines` are those of both, side by side. `held` says that it keeps strength, sugar, acid and
+    volume, and fits what it is poured into. Where it does not, and the reasons were asked for,
+    `conflicts` are the limits that cannot hold together, and `finer` is the drink that would keep
+    them with the next finer jigger, if there is one; `undecided` says that there was no time to
+    tell. `compared` is how many ways to pour were, all there are; None where a solver of rows
+    proved it.
+    """
+
+    before: Assessment
+    after: Assessment | None
+    kept: Kept
+    lines: tuple[Beside, ...] = ()
+    held: bool = False
+    conflicts: tuple[tuple[Limit, ...], ...] = ()
+    finer: Finer | None = None
+    undecided: bool = False
+    compared: int | None = None
+
+    @property
+    def moved(self) -> tuple[AimMet, ...]:
+        """Measures that are further from what was than one noticeable difference."""
+        return self.kept.moved(self.after.values) if self.after else ()
+
+    @property
+    def excess(self) -> float:
+        """How far the measures have moved beyond their ranges together, in noticeable differences.
+
+        Infinite where nothing can be poured.
+        """
+        if self.after is None:
+            return float("inf")
+        return sum(abs(met.distance or 0.0) - 1 for met in self.moved)
+
+    @property
+    def changes(self) -> tuple[Beside, ...]:
+        """The lines that are not what they were, as in the new spec; then what is gone."""
+        changed = (row for row in self.lines if not row.same)
+        return tuple(sorted(changed, key=lambda row: row.now is None))
+
+    @property
+    def changed_pours(self) -> int:
+        """How many lines of the new spec are not as they were, and how many it has fewer."""
+        fewer = len(self.before.lines) - len(self.after.lines) if self.after else 0
+        return sum(row.now is not None for row in self.changes) + max(0, fewer)
+
+    @property
+    def consequences(self) -> Consequences:
+        """What a guest is told of the new drink and was not told of the old, and the other way."""
+        old = self.before.guest.told
+        return consequences(old, self.after.guest.told if self.after else old)
+
+    @property
+    def off(self) -> float:
+        """How far it is from what was, all measures together, in noticeable differences."""
+        values = self.after.values if self.after else self.before.values
+        return sum(abs(met.distance or 0.0) for met in self.kept.met(values))
+
+
+@dataclass(frozen=True)
+class Finer:
+    """A drink that a finer pour set can pour, by the name of that."""
+
+    pour_set: str
+    result: Rebalanced
+
+
+def rebalance(
+    places: Sequence[Place],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    clock: Clock,
+    *,
+    reasons: bool = False,
+) -> Rebalanced:
+    """Fill the places so that the drink stays what it was, with the fewest changed pours, by the
+    least change; where that cannot be, so that its measures move as little as they can.
+
+    With `reasons`, a drink that cannot stay what it was says why, and what a finer jigger would do.
+
+    Raises:
+        Unproven: the time was up.
+        KeyboardInterrupt: the user stopped the search.
+    """
+    search = _Search(tuple(places), made, kept, bar, backend, clock)
+    same = search.same()
+    if same is not None:
+        return same
+    moved = search.moved()
+    return search.explained(moved) if reasons else moved
+
+
+@dataclass(frozen=True)
+class _Nearest:
+    """A proven drink of a problem, and how many ways to pour were compared for it."""
+
+    problem: Problem
+    drink: Drink
+    compared: int | None
+
+
+@dataclass(frozen=True)
+class _Search:
+    """What is poured in some places, so that what is kept is kept."""
+
+    places: tuple[Place, ...]
+    made: Assessment
+    kept: Kept
+    bar: Bar
+    backend: Backend
+    clock: Clock
+
+    @cached_property
+    def filling(self) -> Filling:
+        """The problem, without limits and aims."""
+        bringing = Bringing(self.kept.tolerances, self.made.values["volume"] or 1.0)
+        return filling(self.places, self.made, bringing, self.bar)
+
+    @cached_property
+    def glass(self) -> tuple[Limit, ...]:
+        """What the glass holds."""
+        if self.made.glass is None or self.kept.overfull:
+            return ()
+        return (glass_limit(self.made.glass, self.bar),)
+
+    def same(self) -> Rebalanced | None:
+        """The nearest drink that is the same in the glass; None where it is proven to be none."""
+        found = self._best(Goal.NEAREST, self.kept.aims, self.kept.limits)
+        return None if found is None else self._poured(found, held=True)
+
+    def moved(self) -> Rebalanced:
+        """The nearest of the drinks whose measures move least."""
+        ranges = tuple(_range(aim) for aim in self.kept.aims)
+        closest = self._best(Goal.CLOSEST, ranges, ())
+        if closest is None:
+            return Rebalanced(self.made, None, self.kept)
+        values = evaluate_one(closest.problem, closest.drink).values
+        wider = [_widened(aim, float(values[aim.measure.name][0])) for aim in ranges]
+        nearest = self._best(Goal.NEAREST, self.kept.aims, wider)
+        return self._poured(nearest or closest, held=False)
+
+    def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> _Nearest | None:
+        """The best drink; None where it is proven that there is none."""
+        asked = (*limits, *self.glass)
+        problem = replace(self.filling.problem, goal=goal, aims=aims, limits=asked)
+        found = best(problem, self.backend, self.clock)
+        match found.chosen:
+            case Optimal(drink=drink, compared=compared):
+                return _Nearest(found.problem, drink, compared)
+            case Impossible():
+                return None
+            case Stopped(interrupted=True):
+                raise KeyboardInterrupt
+            case Stopped():
+                raise Unproven("the time was up before the nearest drink was proven")
+
+    def _poured(self, found: _Nearest, *, held: bool) -> Rebalanced:
+        pours = self.filling.pours(found.problem, found.drink)
+        after = assess(refilled(self.made, pours, self.bar), self.bar)
+        lines = beside(self.made, after, pours)
+        return Rebalanced(self.made, after, self.kept, lines, held, compared=found.compared)
+
+    def explained(self, moved: Rebalanced) -> Rebalanced:
+        """With the reasons why a drink cannot stay what it was, as far as there is time."""
+        if moved.after is not None:
+            conflicts = self.conflicts()
+            said = tuple(tuple(s for s in self.sides if s in each) for each in conflicts.found)
+            moved = replace(moved, conflicts=said, undecided=conflicts.undecided)
+        finer = finer_bar(self.bar)
+        if finer is None or moved.undecided:
+            return moved
+        try:
+            measured = replace(self, bar=finer).same()
+        except Unproven:
+            return replace(moved, undecided=True)
+        return replace(moved, finer=Finer(finer.pour_set.name, measured) if measured else None)
+
+    @cached_property
+    def sides(self) -> list[Limit]:
+        """What is kept, one side at a time."""
+        return _sides((*self.kept.limits, *self.glass))
+
+    def conflicts(self) -> Conflicts[Limit]:
+        """Every minimal set of one-sided limits that no drink keeps together."""
+        problem, drinks = self.filling.problem, Drinks.of(self.filling.problem)
+        sides = self.sides
+
+        def kept(asked: frozenset[Limit]) -> frozenset[Limit] | None:
+            given = replace(problem, limits=tuple(side for side in sides if side in asked))
+            search = Search(
+                given, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
+                drinks=drinks,
+            )  # fmt: skip
+            found = decided(search.any())
+            return None if found is None else kept_limits(problem, found.drink, sides) | asked
+
+        return all_conflicts(sides, Oracle(kept))
+
+
+def _range(aim: Aim) -> Aim:
+    """All that is within one noticeable difference of an aim."""
+    low, high = max(0.0, aim.value - aim.tolerance), aim.value + aim.tolerance
+    return replace(aim, value=low, until=high)
+
+
+def _widened(aim: Aim, value: float) -> Limit:
+    """The range of an aim, as far beyond it as `value` and a little more."""
+    slack = NEARLY * aim.tolerance
+    low, high = min(aim.range[0], value) - slack, max(aim.range[1], value) + slack
+    return Limit("moved", aim.measure, low if low > 0 else None, high)
+
+
+def _sides(limits: Sequence[Limit]) -> list[Limit]:
+    """The limits one side at a time, of each measure the tightest."""
+    lows: dict[Measure, Limit] = {}
+    highs: dict[Measure, Limit] = {}
+    for limit in limits:
+        measure, name = limit.measure, limit.name
+        if limit.low is not None:
+            low = Limit(name, measure, limit.low, None)
+            lows[measure] = max(lows.get(measure, low), low, key=lambda side: side.low or 0.0)
+        if limit.high is not None:
+            high = Limit(name, measure, None, limit.high)
+            highs[measure] = min(highs.get(measure, high), high, key=lambda side: side.high or 0.0)
+    return [*lows.values(), *highs.values()]

@@ -1,0 +1,181 @@
+"""The lines of a spec as places to fill, and the problem that they pose."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from solver.drinks.assess import Assessment, Line
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.profile import Part
+from solver.pantry.spec import Spec, SpecPour
+from solver.quantities import PourSpan, Unit
+from solver.requests.request import curve_of
+from solver.search.problem import Candidate, Drink, Former, PartRule, Problem
+from solver.tasks.respec.similarity import Bringing
+from solver.tasks.save import written_amount
+
+ROUND = 2.0
+"""How many times as much, or as little, may be poured where no profile says: our own choice."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """A line of a spec, the `at`-th, and what may be poured there.
+
+    `fillers` is the ingredient itself, or what stands in for it. With `total`, all of them are
+    poured, that much together. `more` is what the line may take over from one that is left out.
+    Both are in the unit of the line's ingredient.
+    """
+
+    at: int
+    line: Line
+    fillers: tuple[Ingredient, ...]
+    total: float | None = None
+    more: float = 0.0
+
+
+@dataclass(frozen=True)
+class Pour:
+    """A pour in a place, in the ingredient's own unit."""
+
+    place: Place
+    ingredient: Ingredient
+    amount: float
+
+
+@dataclass(frozen=True)
+class Filling:
+    """The problem of filling some places, without limits and aims, and what its pours are."""
+
+    problem: Problem
+    places: tuple[Place, ...]
+    fillers: Mapping[tuple[int, str], Ingredient]
+    """By part and name of a candidate."""
+
+    def pours(self, problem: Problem, drink: Drink) -> tuple[Pour, ...]:
+        """The pours of a drink, in the order of the lines.
+
+        `problem` may have fewer candidates than the own one.
+        """
+        found: list[Pour] = []
+        for index, position in drink:
+            each = problem.candidates[index]
+            item = self.fillers[each.part, each.ingredient]
+            found.append(Pour(self.places[each.part], item, each.amounts[position]))
+        return tuple(sorted(found, key=lambda pour: pour.place.at))
+
+
+def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: Bar) -> Filling:
+    """The problem of pouring something in every place, made as the spec is made."""
+    candidates: list[Candidate] = []
+    rules: list[PartRule] = []
+    fillers: dict[tuple[int, str], Ingredient] = {}
+    poured = {line.ingredient.key: line for line in made.lines}
+    named: set[str] = set()
+    for part, place in enumerate(places):
+        count = 1 if place.total is None else len(place.fillers)
+        rules.append(PartRule(place.line.ingredient.key, count, count, place.total, place.total))
+        for item in place.fillers:
+            amounts = _amounts(item, place, made, bringing, bar)
+            if not amounts:
+                continue
+            # The search pours nothing twice; a spec may.
+            name = item.key if item.key not in named else f"{item.key} in {part}"
+            named.add(name)
+            fillers[part, name] = item
+            own = place.line if item.key == place.line.ingredient.key else poured.get(item.key)
+            stocked = bar.stocked(item.key)
+            candidates.append(
+                Candidate(
+                    ingredient=name,
+                    part=part,
+                    amounts=amounts,
+                    composition=tuple(float(x) for x in item.composition()),
+                    cost=stocked.price_per_unit if stocked else None,
+                    top=place.line.top,
+                    former=_former(item, own, place, bringing, bar),
+                )
+            )
+    problem = Problem(tuple(candidates), tuple(rules), curve_of(made.technique, bar))
+    return Filling(problem, tuple(places), fillers)
+
+
+def _former(
+    item: Ingredient, own: Line | None, place: Place, bringing: Bringing, bar: Bar
+) -> Former:
+    step = bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
+    if own is not None:
+        return Former(own.amount, step, same=True)
+    line = place.line
+    if item.per == line.ingredient.per:
+        return Former(line.amount, step)
+    return Former(bringing.like_for_like(line.ingredient, line.amount, item) or 0.0, step)
+
+
+def _amounts(
+    item: Ingredient, place: Place, made: Assessment, bringing: Bringing, bar: Bar
+) -> tuple[float, ...]:
+    """What can be poured of a filler: as the profile says, or around what there was."""
+    line, part = place.line, _part(place.line, made)
+    own = item.key == line.ingredient.key
+    spans = [_around(item, place, bringing)]
+    if place.total is not None:
+        spans = [PourSpan(0.0, place.total, Unit(item.per), "")]
+    elif part is not None and made.profile is not None and part.accepts(item) and not place.more:
+        spans.insert(0, made.profile.part_pours(part, bar.measures).each.traded)
+    tool = part.tool if part and own else None
+    measured = (bar.pour_set.amounts_of(item, span, bar.measures, tool) for span in spans)
+    amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)
+    if not own or place.total is not None:
+        return amounts
+    others = (amount for amount in amounts if abs(amount - line.amount) > 1e-9 * line.amount)
+    return tuple(sorted((*others, line.amount)))
+
+
+def _around(item: Ingredient, place: Place, bringing: Bringing) -> PourSpan:
+    """From half to twice what there was, and what would bring the same."""
+    line = place.line
+    there = [line.amount, line.amount + place.more] if item.per == line.ingredient.per else []
+    like = bringing.like_for_like(line.ingredient, line.amount, item)
+    there += [] if like is None else [like]
+    low, high = (min(there), max(there)) if there else (0.0, 0.0)
+    return PourSpan(low / ROUND, high * ROUND, Unit(item.per), "")
+
+
+def _part(line: Line, made: Assessment) -> Part | None:
+    parts = made.profile.parts if made.profile else ()
+    return next((part for part in parts if part.name == line.part), None)
+
+
+def refilled(made: Assessment, pours: Sequence[Pour], bar: Bar) -> Spec:
+    """The spec with its lines poured anew; a line that has no pour is left out."""
+    lines: list[SpecPour] = []
+    for at, (old, line) in enumerate(zip(made.spec.pours, made.lines, strict=True)):
+        lines += [_line(old, line, pour, made, bar) for pour in pours if pour.place.at == at]
+    return made.spec.model_copy(update={"pours": tuple(lines)})
+
+
+def _line(old: SpecPour, line: Line, pour: Pour, made: Assessment, bar: Bar) -> SpecPour:
+    item = pour.ingredient
+    same = item.key == line.ingredient.key
+    if same and abs(pour.amount - line.amount) <= 1e-9 * line.amount:
+        return old
+    part = _part(line, made)
+    tool = (part.tool if part and same else None) or item.tool
+    amount = written_amount(item, pour.amount, tool, bar)
+    if same:
+        return old.model_copy(update={"amount": amount})
+    return SpecPour(
+        ingredient=item.key, amount=amount, part=old.part, stage=_stage(old, line, item, made)
+    )
+
+
+def _stage(old: SpecPour, line: Line, item: Ingredient, made: Assessment) -> str | None:
+    """Said where the profile would have it otherwise for the new ingredient."""
+    if line.top:
+        return "top"
+    parts = made.profile.parts if made.profile else ()
+    topped = any(part.stage == "top" and part.accepts(item) for part in parts)
+    return "first" if topped else old.stage

@@ -1,0 +1,225 @@
+"""What stands in for an ingredient of a spec, and which of the stand-ins is best."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
+
+from solver.drinks.assess import Assessment, Line
+from solver.errors import Unproven
+from solver.harmony.counted import load_counts
+from solver.harmony.harmony import Harmony
+from solver.measures import Measure
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.requests.bar_taste import taste_of
+from solver.search.clock import Clock
+from solver.search.milp.backend import Backend
+from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.repour import Rebalanced, rebalance
+from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
+from solver.tasks.respec.slots import Place
+
+MOST_TRIED = 60
+"""Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
+
+
+@dataclass(frozen=True)
+class LikeForLike:
+    """How much of a stand-in brings as much of `measure` as the line; the line's volume for None.
+
+    `amount` is in the stand-in's own unit.
+    """
+
+    line: Line
+    instead: Ingredient
+    measure: Measure | None
+    amount: float
+
+
+@dataclass(frozen=True)
+class Swap:
+    """A spec with one ingredient, or several, replaced; `like` says what would be like for like."""
+
+    out: tuple[Ingredient, ...]
+    instead: tuple[Ingredient, ...]
+    result: Rebalanced
+    like: tuple[LikeForLike, ...] = ()
+
+
+@dataclass(frozen=True)
+class Ranked:
+    """What can stand in, best first; of `untried` more it is not known, as the time was up."""
+
+    found: tuple[Swap, ...]
+    untried: int = 0
+
+    @property
+    def best(self) -> Swap | None:
+        """The best of what was tried, None where nothing stands in."""
+        return self.found[0] if self.found else None
+
+
+def replaced(
+    instead: Mapping[str, Ingredient],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    clock: Clock,
+    *,
+    reasons: bool = False,
+) -> Swap:
+    """The spec with ingredients replaced, by their keys; for `reasons` see `rebalance`.
+
+    What stands in and is poured already takes over what its line pours beside it.
+    """
+    own = {line.ingredient.key for line in made.lines}
+    gone = {key for key, item in instead.items() if item.key in own and item.key != key}
+    places: list[Place] = []
+    for at, line in enumerate(made.lines):
+        key = line.ingredient.key
+        if key in gone:
+            continue
+        takes_over = [each for each in gone if instead[each].key == key]
+        more = sum(each.amount for each in made.lines if each.ingredient.key in takes_over)
+        places.append(Place(at, line, (instead.get(key, line.ingredient),), more=more))
+    result = rebalance(places, made, kept, bar, backend, clock, reasons=reasons)
+    lines = [line for line in made.lines if line.ingredient.key in instead]
+    like = [_like(line, instead[line.ingredient.key], kept, made) for line in lines]
+    return Swap(
+        tuple(line.ingredient for line in lines),
+        tuple(instead[line.ingredient.key] for line in lines),
+        result,
+        tuple(each for each in like if each),
+    )
+
+
+def _like(line: Line, item: Ingredient, kept: Kept, made: Assessment) -> LikeForLike | None:
+    bringing = _bringing(kept, made)
+    amount = bringing.like_for_like(line.ingredient, line.amount, item)
+    if amount is None:
+        return None
+    return LikeForLike(line, item, bringing.mainly(line.ingredient, line.amount), amount)
+
+
+def _bringing(kept: Kept, made: Assessment) -> Bringing:
+    return Bringing(kept.tolerances, made.values["volume"] or 1.0)
+
+
+def ranked(
+    out: set[str],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    clock: Clock,
+    *,
+    offered: Sequence[Ingredient],
+) -> Ranked:
+    """The spec with something of what is `offered` in place of `out`, best first: what keeps the
+    drink; then its own kind, what moves it least, what is most in keeping, the fewest changed
+    pours, the most closely related, the nearest. Empty where there is nothing.
+
+    `out` are keys. The first says why where it cannot stay what it was.
+    """
+    firsts = {line.ingredient.key: line for line in reversed(made.lines)}
+    lines = [line for key, line in firsts.items() if key in out]
+    choices = [could_stand_in(line, made, kept, offered) for line in lines]
+    each = max(1, int(MOST_TRIED ** (1 / max(1, len(lines)))))
+    keys = [line.ingredient.key for line in lines]
+    combinations = [
+        dict(zip(keys, items, strict=True))
+        for items in itertools.product(*(choice[:each] for choice in choices))
+        if len({item.key for item in items}) == len(items)
+    ]
+    found: list[Swap] = []
+    with suppress(Unproven):  # what was found before the time was up stays in the list
+        found.extend(replaced(each, made, kept, bar, backend, clock) for each in combinations)
+    untried = len(combinations) - len(found)
+    if len(found) > 1:
+        worth = _worths(made, bar)
+        found.sort(key=lambda each: _rank(each, worth(each)))
+    if found and not found[0].result.held:
+        best = dict(zip(keys, found[0].instead, strict=True))
+        found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
+    return Ranked(tuple(found), untried)
+
+
+def _explained(
+    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: Kept, bar: Bar,
+    backend: Backend, clock: Clock,
+) -> Swap:  # fmt: skip
+    """The same swap with the reasons why it is another drink, if there is time for them."""
+    try:
+        return replaced(instead, made, kept, bar, backend, clock, reasons=True)
+    except Unproven:
+        return replace(found, result=replace(found.result, undecided=True))
+
+
+def could_stand_in(
+    line: Line, made: Assessment, kept: Kept, items: Iterable[Ingredient]
+) -> tuple[Ingredient, ...]:
+    """What of some ingredients could stand in for a line, the most closely related first.
+
+    What is loud, as smoke or anise, stands in for what is loud alone, unless somebody names it.
+    """
+    most = load_counts().most_ml
+    loud = most(line.ingredient.key) is not None
+    quiet = (item for item in items if loud or most(item.key) is None)
+    return stand_ins(line.ingredient, line.amount, quiet, _bringing(kept, made))
+
+
+def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ingredient, ...]:
+    """What the bar has that a spec does not pour, without the keys in `gone`."""
+    own = {line.ingredient.key for line in made.lines}
+    return tuple(
+        row.ingredient
+        for row in bar.stock
+        if row.on_hand != 0 and row.ingredient.key not in own and row.ingredient.key not in gone
+    )
+
+
+def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:
+    """At most so many, best first: the best of every kind before a second of any."""
+    kinds: set[tuple[str, ...]] = set()
+    first: list[Swap] = []
+    rest: list[Swap] = []
+    for each in found:
+        kind = tuple(item.kind for item in each.instead)
+        (rest if kind in kinds else first).append(each)
+        kinds.add(kind)
+    chosen = (first + rest)[:most]
+    return tuple(each for each in found if each in chosen)
+
+
+def _worths(made: Assessment, bar: Bar) -> Callable[[Swap], float]:
+    """How much in keeping a spec is with what stands in; of what its profile has no place for, as
+    little as can be."""
+    if made.profile is None:
+        return lambda _: 0.0
+    stock = [row.ingredient for row in bar.stock]
+    harmony = Harmony(made.profile, bar.bottles, stock, load_counts(), taste=taste_of(bar))
+
+    def worth(found: Swap) -> float:
+        instead = {o.key: i.key for o, i in zip(found.out, found.instead, strict=True)}
+        poured = {
+            (line.part or "", instead.get(line.ingredient.key, line.ingredient.key))
+            for line in made.lines
+        }
+        filled = harmony.filled(sorted(poured))
+        return -math.inf if filled is None else harmony.evidence(filled).worth
+
+    return worth
+
+
+def _rank(found: Swap, worth: float) -> tuple[float, ...]:
+    result = found.result
+    pairs = list(zip(found.out, found.instead, strict=True))
+    other_kinds = sum(out.kind != instead.kind for out, instead in pairs)
+    related = sum(strangeness(*pair) for pair in pairs)
+    excess = round(result.excess, 1)
+    return (not result.held, other_kinds, excess, -worth, result.changed_pours, related, result.off)

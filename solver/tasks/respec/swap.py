@@ -1,0 +1,199 @@
+"""Swap an ingredient of a spec, and pour the rest so that strength, sugar, acid and volume stay."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from solver.drinks.assess import Assessment, Line, assess
+from solver.errors import BadInput
+from solver.pantry.avoidance import Against, Avoidance, all_against
+from solver.pantry.bar import Bar
+from solver.pantry.disclosure import Disclosure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.shelf import Stocked
+from solver.pantry.spec import Spec
+from solver.printable import short
+from solver.search.clock import Clock
+from solver.search.milp.backend import Backend
+from solver.tasks.respec.held_ranges import kept_of
+from solver.tasks.respec.repour import SECONDS, rebalance
+from solver.tasks.respec.slots import Place
+from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
+
+
+@dataclass(frozen=True)
+class Carried:
+    """Something in a drink that speaks against it for who avoids a word."""
+
+    word: str
+    name: str
+    against: Against
+
+
+@dataclass(frozen=True)
+class Swaps:
+    """What a spec can be poured with, best first.
+
+    Nothing is `found` where something that stays in the drink, or is asked for, is `carried` by it
+    and avoided by the guest. `left_out` may not stand in since too little is known of it, `past`
+    since its last day is over. `avoided` is what the guest's words leave out. `untried` are so many
+    of which it is not known whether they are better, as the time was up.
+    """
+
+    found: tuple[Swap, ...]
+    avoided: tuple[Avoidance, ...] = ()
+    carried: tuple[Carried, ...] = ()
+    left_out: tuple[Ingredient, ...] = ()
+    past: tuple[Stocked, ...] = ()
+    untried: int = 0
+
+    @property
+    def best(self) -> Swap | None:
+        """The best of what was tried, None where nothing stands in."""
+        return self.found[0] if self.found else None
+
+
+def swap(
+    spec: Spec,
+    bar: Bar,
+    out: str,
+    instead: str | None,
+    backend: Backend,
+    *,
+    clock: Clock | None = None,
+    unwanted: Sequence[str] = (),
+) -> Swaps:
+    """The spec with `out` replaced by `instead`, or by what the shelf has in its place, best first.
+
+    `unwanted` are ingredients, kinds and what a guest avoids: the whole drink is without them.
+
+    Raises:
+        BadInput, BadInputs: the spec is wrong, does not pour `out`, or a word is not known.
+        Unproven: the time was up for `instead`.
+    """
+    clock = clock or Clock.of(SECONDS)
+    made = assess(spec, bar)
+    line = poured(out, made, bar)
+    words = tuple(map(bar.avoidable.word, unwanted))
+    named = None if instead is None else bar.bottles.find(instead)
+    refused = _refused(made, line, () if named is None else (named,), words, bar)
+    if refused is not None:
+        return refused
+    kept, key = kept_of(made, bar), line.ingredient.key
+    if named is not None:
+        one = replaced({key: named}, made, kept, bar, backend, clock, reasons=True)
+        return Swaps((one,), words)
+    there = could_stand_in(line, made, kept, on_hand(made, bar))
+    against = {item.key: all_against(bar.told_of(item), words) for item in there}
+    offered = [item for item in there if not against[item.key]]
+    best = ranked({key}, made, kept, bar, backend, clock, offered=offered)
+    gone = could_stand_in(line, made, kept, (row.ingredient for row in bar.past))
+    return Swaps(
+        best.found,
+        words,
+        left_out=tuple(item for item in there if against[item.key] == {Against.NOT_KNOWN}),
+        past=tuple(row for row in bar.past if row.ingredient in gone),
+        untried=best.untried,
+    )
+
+
+def split(
+    spec: Spec,
+    bar: Bar,
+    out: str,
+    among: str,
+    backend: Backend,
+    *,
+    clock: Clock | None = None,
+    unwanted: Sequence[str] = (),
+) -> Swaps:
+    """The spec with `out` split among ingredients written like "rye-whiskey + apple-brandy".
+
+    As much is poured of them together as before; `unwanted` as in `swap`.
+
+    Raises:
+        BadInput, BadInputs: as `swap`; or they cannot share what there was.
+        Unproven: the time was up.
+    """
+    made = assess(spec, bar)
+    line = poured(out, made, bar)
+    fillers = _several(among, line, bar)
+    words = tuple(map(bar.avoidable.word, unwanted))
+    refused = _refused(made, line, fillers, words, bar)
+    if refused is not None:
+        return refused
+    keys = {item.key for item in fillers} | {line.ingredient.key}
+    total = sum(each.amount for each in made.lines if each.ingredient.key in keys)
+    places = [
+        Place(at, each, fillers, total) if each is line else Place(at, each, (each.ingredient,))
+        for at, each in enumerate(made.lines)
+        if each is line or each.ingredient.key not in keys
+    ]
+    kept = kept_of(made, bar)
+    result = rebalance(places, made, kept, bar, backend, clock or Clock.of(SECONDS), reasons=True)
+    if result.after is None:
+        what = f"{short(among)} cannot share {total:.4g} {line.ingredient.unit}"
+        why = f"no pours of {bar.pour_set.name} add up to that, in the glass"
+        raise BadInput(what, why=why, remedy="Choose a finer pour set, or a larger glass.")
+    return Swaps((Swap((line.ingredient,), fillers, result),), words)
+
+
+def _refused(
+    made: Assessment,
+    line: Line,
+    asked: Sequence[Ingredient],
+    words: Sequence[Avoidance],
+    bar: Bar,
+) -> Swaps | None:
+    """The answer where what stays in a drink, or is asked for, is avoided or past its last day."""
+    parts = [*_staying(made, line, bar), *((item.name, bar.told_of(item)) for item in asked)]
+    carried = tuple(
+        Carried(word.word, name, against)
+        for word in words
+        for name, told in parts
+        if (against := word.against(told)) is not None
+    )
+    past = tuple(row for item in asked if (row := bar.past_row(item.key)) is not None)
+    return Swaps((), tuple(words), carried, past=past) if carried or past else None
+
+
+def _staying(made: Assessment, line: Line, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
+    """What stays in a drink without one of its ingredients, by name."""
+    for each in made.lines:
+        if each.ingredient.key != line.ingredient.key:
+            yield each.ingredient.name, bar.told_of(each.ingredient)
+    if made.spec.garnish:
+        yield "its garnish", bar.mentions.garnish(made.spec.garnish)
+    if made.spec.notes:
+        yield "what its notes name", bar.mentions.notes(made.spec.notes)
+
+
+def poured(text: str, made: Assessment, bar: Bar) -> Line:
+    """The line of a spec that pours an ingredient.
+
+    Raises:
+        BadInput: the ingredient is not known, or not poured.
+    """
+    key = bar.bottles.find(text).key
+    for line in made.lines:
+        if line.ingredient.key == key:
+            return line
+    what = f"{made.spec.name} pours no '{short(text)}'"
+    keys = ", ".join(line.ingredient.key for line in made.lines)
+    raise BadInput(what, remedy=f"It pours {keys}.")
+
+
+def _several(among: str, line: Line, bar: Bar) -> tuple[Ingredient, ...]:
+    """The ingredients of a split.
+
+    Raises:
+        BadInput: one is not known, given twice, alone, or measured in another unit.
+    """
+    found = [bar.bottles.find(" ".join(name.split())) for name in among.split("+")]
+    unlike = [item for item in found if item.per != line.ingredient.per]
+    if len({item.key for item in found}) < max(2, len(found)) or unlike:
+        what = f"'{short(among)}' does not split {line.ingredient.name}"
+        why = f"{unlike[0].name} is measured in {unlike[0].unit}" if unlike else ""
+        raise BadInput(what, why=why, remedy="Write it like 'rye-whiskey + apple-brandy'.")
+    return tuple(found)

@@ -1,0 +1,282 @@
+"""The problems that a request poses without some of its demands, solved and remembered."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from solver.drinks.answer import Answer, answer_of
+from solver.harmony.harmony import SCALE, BottleWish
+from solver.measures import Measure
+from solver.requests.choose import Chosen, choose, choose_soon
+from solver.requests.demands import PURCHASES, STRUCTURE, Asked, Demand, Kind
+from solver.requests.in_keeping import InKeeping
+from solver.search.clock import Clock
+from solver.search.exact import kept_limits
+from solver.search.exact import measure as measures_of
+from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of
+from solver.search.milp.backend import Backend
+from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
+from solver.search.minimise import EXACT, Drinks, Search
+from solver.search.problem import Aim, Choice, Drink, Limit, Problem
+from solver.search.result import Impossible, Optimal, Result, Stopped, decided
+from solver.search.screening import hopeless, plain_drink
+from solver.search.symmetry import representatives
+
+SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
+"""Kinds of demands that can be dropped without another set of bottles and pours."""
+BETTER = 1e-6
+"""What the goal must gain, in its own unit, to be better at all: far above rounding."""
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A problem and its proven optimum."""
+
+    problem: Problem
+    drink: Drink
+    value: float
+
+    def measured(self, measure: Measure) -> float:
+        """The value of a measure of the drink."""
+        amounts = self.problem.amounts(self.drink)
+        return float(measures_of(self.problem, amounts, (measure,))[measure.name])
+
+
+class _Base:
+    """A problem that questions share which differ in limits and wishes, and its drinks.
+
+    `shelf` has every bottle, `problem` only those that stand for all. What follows from them is
+    built when it is needed: some questions are answered at a glance.
+    """
+
+    def __init__(self, asked: Asked, shelf: Problem) -> None:
+        self.asked = asked
+        self.shelf = shelf
+        self.problem = representatives(shelf)
+
+    @cached_property
+    def drinks(self) -> Drinks:
+        """The drinks of what stands for all."""
+        return Drinks.of(self.problem, shelf=self.shelf)
+
+    @cached_property
+    def in_keeping(self) -> InKeeping:
+        """What of all bottles goes together."""
+        return InKeeping(self.asked, self.shelf)
+
+
+class Ground:
+    """Solves one request with demands dropped or moved; what is alike is built once.
+
+    A question has three answers: a drink; None, the proof that there is none; and, where there was
+    no time to tell, TimeUpError.
+    """
+
+    def __init__(
+        self, asked: Asked, backend: Backend, clock: Clock, targets: Sequence[Limit] = ()
+    ) -> None:
+        self.asked = asked
+        self.backend = backend
+        self.clock = clock
+        self.targets = targets
+        self._bases: dict[tuple[frozenset[Demand], bool], _Base] = {}
+
+    def within(self, seconds: float, targets: Sequence[Limit] = ()) -> Ground:
+        """The same, what is built shared, for questions that may take so long together, and where
+        every drink is held to some targets besides."""
+        share = Ground(self.asked, self.backend, self.clock.within(seconds), targets)
+        share._bases = self._bases
+        return share
+
+    def _posed(
+        self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None,
+        *, bought: int = 0,
+    ) -> tuple[Problem, _Base]:  # fmt: skip
+        """The problem without some demands and with others moved, and what its drinks are of."""
+        gone = frozenset(dropped)
+        other_bottles = frozenset(demand for demand in gone if demand.kind not in SAME_BOTTLES)
+        key = (other_bottles, bought > 0)
+        if key not in self._bases:
+            shelf = self.asked.problem(other_bottles, bought=bought)
+            self._bases[key] = _Base(self.asked, shelf)
+        base = self._bases[key]
+        moved = moved or {}
+        limits: list[Limit] = [*self.targets]
+        for demand in self.asked.demands:
+            if demand not in gone:
+                limit = replace(demand, bound=moved.get(demand, demand.bound)).limit
+                if limit is not None:
+                    limits.append(replace(limit, name=demand.name))
+        free = {demand.name for demand in gone}
+        choices = tuple(_eased(choice, free, bought) for choice in base.problem.choices)
+        return replace(base.problem, limits=tuple(limits), choices=choices), base
+
+    def best(
+        self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None, *,
+        below: float = math.inf,
+    ) -> Solved | None:  # fmt: skip
+        """The optimum of the request's own goal, among drinks with a goal under `below`."""
+        problem, base = self._posed(dropped, moved)
+        if hopeless(problem):
+            return None
+        search = self._search(problem, base.drinks, problem.goal.measure)
+        return _solved(problem, search.run(below=below))
+
+    def offer(
+        self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
+        *, bought: int = 0,
+    ) -> Solved | None:  # fmt: skip
+        """The drink that would be offered: the optimum, or a simpler one nobody tells from it."""
+        few, base = self._posed(dropped, moved, bought=bought)
+        if hopeless(few):
+            return None
+        whole = _whole(few, base, dropped, bought)
+        if bought:  # the whole library is to choose from
+            found = choose_soon(whole, base.in_keeping, self.backend, self.clock, few, base.drinks)
+        else:
+            found = choose(
+                whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
+            )
+        return _solved(found.problem, found.result)
+
+    def choose(self, unlike: Sequence[BottleWish] = ()) -> Chosen:
+        """What is offered for the request; `unlike` narrows it."""
+        few, base = self._posed(())
+        whole = _whole(few, base, (), 0)
+        if not unlike:
+            return choose(
+                whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
+            )
+        return choose(_narrowed(whole, unlike), base.in_keeping, self.backend, self.clock)
+
+    def with_every_bottle(self, dropped: Collection[Demand]) -> tuple[Problem, InKeeping]:
+        """The problem without some demands, and what of its bottles goes together."""
+        few, base = self._posed(dropped)
+        return _whole(few, base, dropped, 0), base.in_keeping
+
+    def any(
+        self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None, *,
+        below: float = math.inf, bought: int = 0,
+    ) -> Drink | None:  # fmt: skip
+        """Any drink without some demands, with the request's own goal under `below`."""
+        problem, base = self._posed(dropped, moved, bought=bought)
+        if hopeless(problem):
+            return None
+        if not problem.limits and below == math.inf and (drink := plain_drink(problem)):
+            return drink
+        goal = problem.goal.measure if below < math.inf else None
+        found = decided(self._search(problem, base.drinks, goal).any(below))
+        return None if found is None else found.drink
+
+    def nearest(
+        self, dropped: Collection[Demand], aims: tuple[Aim, ...], within: float
+    ) -> Solved | None:
+        """The drink nearest to `aims` without some demands, whatever the request's own aims.
+
+        None is nearer by more than `within`, in noticeable differences.
+        """
+        problem, base = self._posed(dropped)
+        if hopeless(problem):
+            return None
+        aimed = replace(problem, aims=aims)
+        return _solved(aimed, self._search(aimed, base.drinks, None, within).run())
+
+    def kept(self, active: frozenset[Demand]) -> frozenset[Demand] | None:
+        """The demands that a drink keeps which keeps `active`; None where there is no such drink.
+
+        Of the profile's structure and the jigger only what is in `active` is said to be kept.
+        """
+        dropped = frozenset(self.asked.demands) - active
+        drink = self.any(dropped)
+        if drink is None:
+            return None
+        problem, _ = self._posed(dropped)
+        limits = {limit: demand for demand in dropped if (limit := demand.limit)}
+        kept = {limits[limit] for limit in kept_limits(problem, drink, tuple(limits))}
+        candidates = problem.candidates
+        poured = [(candidates[i].ingredient, candidates[i].part, candidates[i].amounts[k])
+                  for i, k in drink]  # fmt: skip
+        wishes = (d for d in dropped if d.measure is None and d.kind not in STRUCTURE)
+        return active | kept | {wish for wish in wishes if self.asked.keeps(wish, poured)}
+
+    def answer(self, solved: Solved) -> Answer:
+        """The drink of a solved problem as it is poured."""
+        return self.answer_of(solved.problem, solved.drink)
+
+    def answer_of(self, problem: Problem, drink: Drink) -> Answer:
+        """A drink of a problem as it is poured, and what speaks for it."""
+        asked = self.asked
+        answer = answer_of(problem, drink, asked.profile, asked.bar, asked.garnish)
+        _, base = self._posed(())
+        return replace(answer, evidence=base.in_keeping.evidence(problem, drink))
+
+    def verified(self, searched: Problem, drink: Drink) -> Verdict:
+        """What one model of a solver of rows says of the drink that is most in keeping."""
+        _, in_keeping = self.with_every_bottle(())
+        question = in_keeping.question(searched)
+        filled = in_keeping.set_of(searched, drink)
+        worth = None if filled is None else question.worth(filled)
+        if worth is None:
+            message = "the drink most in keeping is of none of the sets"
+            raise AssertionError(message)
+        first = Optimal(drink, -worth / SCALE, -worth / SCALE)
+        second = most_in_keeping_by_rows(
+            searched, question, in_keeping.bottles, self.backend, self.clock
+        )
+        match second:
+            case Stopped():
+                return second
+            case Impossible():
+                return Disagreed(self.backend.name, first, second)
+            case Witnessed(found=found) if found.worth == worth:
+                return Agreed(self.backend.name)
+            case Witnessed(found=found, drink=other):
+                value = -found.worth / SCALE
+                return Disagreed(self.backend.name, first, Optimal(other, value, value))
+
+    def _search(
+        self, problem: Problem, drinks: Drinks, goal: Measure | None, within: float = EXACT
+    ) -> Search:
+        return Search(
+            problem, goal, tolerance=max(tolerance_of(goal), within), backend=self.backend,
+            clock=self.clock, drinks=drinks, exact=within,
+        )  # fmt: skip
+
+
+def _whole(few: Problem, base: _Base, dropped: Collection[Demand], bought: int) -> Problem:
+    """A problem with every bottle, as one with those that stand for all is posed."""
+    free = {demand.name for demand in dropped}
+    choices = tuple(_eased(choice, free, bought) for choice in base.shelf.choices)
+    return replace(base.shelf, limits=few.limits, choices=choices)
+
+
+def _narrowed(problem: Problem, wishes: Sequence[BottleWish]) -> Problem:
+    """A problem whose drinks keep to some wishes."""
+    return problem.with_choices(
+        *(
+            Choice(
+                "unlike an earlier answer",
+                frozenset(
+                    i for i, c in enumerate(problem.candidates) if c.ingredient in wish.bottles
+                ),
+                wish.low,
+                wish.high,
+            )
+            for wish in wishes
+        )
+    )
+
+
+def _eased(choice: Choice, free: set[str], bought: int) -> Choice:
+    """A choice as a question has it: a wish may be dropped, and so much may be bought."""
+    if choice.name == PURCHASES:
+        return replace(choice, high=bought)
+    return replace(choice, low=0) if choice.name in free else choice
+
+
+def _solved(problem: Problem, found: Result) -> Solved | None:
+    optimum = decided(found)
+    return None if optimum is None else Solved(problem, optimum.drink, optimum.value)

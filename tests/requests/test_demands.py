@@ -1,0 +1,132 @@
+"""Dropping a demand only ever adds drinks: conflicts are found by dropping, and rest on that."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from solver.mixture.numeric import Floats
+from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.request import Request
+from solver.search.clock import Clock
+from solver.search.exact import evaluate
+from solver.search.milp.cpsat import CpSat
+from solver.search.problem import Problem
+from solver.tasks.subproblems import Ground
+from solver.tasks.why import why_impossible
+from tests.search.instances import random_drink
+from tests.tasks.bars import any_request, demo, small_bar, sour
+
+DRINKS = 300
+
+
+def posed(seed: int) -> Asked:
+    rng = random.Random(seed)
+    bar = small_bar(rng).with_pour_set(rng.choice(("quarter-ounce", "five-ml")))
+    return Asked.of(sour(), bar, any_request(rng, bar))
+
+
+def poured(problem: Problem, rng: random.Random) -> Floats:
+    """Random drinks of a problem that it allows, as amounts, shape (n, candidates)."""
+    parts = tuple(replace(p, count_low=min(p.count_low, 1)) for p in problem.parts)
+    loose = replace(problem, parts=parts)
+    try:
+        drinks = {random_drink(rng, loose) for _ in range(DRINKS)}
+    except ValueError:  # nothing fills a part
+        return np.zeros((0, len(problem.candidates)))
+    amounts = np.array([problem.amounts(drink) for drink in sorted(drinks)])
+    return np.asarray(amounts[evaluate(problem, amounts).feasible])
+
+
+def carried(amounts: Floats, problem: Problem, other: Problem) -> Floats:
+    """The same pours as amounts of the candidates of another problem, which must have them."""
+    place = {(c.ingredient, c.part): i for i, c in enumerate(other.candidates)}
+    same = np.zeros((len(amounts), len(other.candidates)))
+    for index, candidate in enumerate(problem.candidates):
+        column = amounts[:, index]
+        if (column > 0).any():
+            at = place[candidate.ingredient, candidate.part]
+            known = np.array([0.0, *other.candidates[at].amounts])
+            assert np.isclose(column[:, None], known, rtol=1e-9, atol=0).any(axis=1).all()
+            same[:, at] = column
+    return same
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_every_drink_that_is_allowed_with_a_demand_is_allowed_without_it(seed: int) -> None:
+    asked = posed(seed)
+    rng = random.Random(seed)
+    for _ in range(4):
+        share = rng.choice((0.3, 0.6, 0.9))
+        gone = frozenset(d for d in asked.demands if rng.random() < share)
+        if gone == frozenset(asked.demands):
+            continue
+        problem = asked.problem(gone)
+        amounts = poured(problem, rng)
+        for demand in sorted(frozenset(asked.demands) - gone, key=_name)[::3]:
+            without = asked.problem(gone | {demand})
+            assert evaluate(without, carried(amounts, problem, without)).feasible.all(), demand.name
+
+
+def _name(demand: Demand) -> str:
+    return demand.name
+
+
+def test_the_random_requests_make_demands_of_every_kind_and_allow_drinks() -> None:
+    kinds = {demand.kind for seed in range(40) for demand in posed(seed).demands}
+    assert kinds == set(Kind)
+    rng = random.Random(1)
+    problems = (posed(seed) for seed in range(20))
+    allowed = [
+        len(poured(asked.problem([d for d in asked.demands if rng.random() < 0.6]), rng))
+        for asked in problems
+    ]
+    assert sum(count > 20 for count in allowed) >= 5
+
+
+def amounts_of(asked: Asked, key: str, *dropped: Kind) -> list[float]:
+    """Ounces of 30 mL that may be poured of an ingredient without the demands of some kinds."""
+    problem = asked.problem([d for d in asked.demands if d.kind in dropped])
+    return [round(a / 30, 6) for c in problem.candidates if c.ingredient == key for a in c.amounts]
+
+
+def test_a_pour_that_is_wished_for_is_the_only_one_until_the_wish_is_dropped() -> None:
+    asked = Asked.of(sour(), demo(), Request(wanted=("mezcal=1..1 1/4 oz",)))
+    own = [1.25, 1.5, 1.75, 2.0, 2.25, 2.5]
+    assert amounts_of(asked, "mezcal") == [1.0, 1.25]
+    assert amounts_of(asked, "mezcal", Kind.POUR) == [1.0, *own]
+    assert amounts_of(asked, "gin") == own
+    assert amounts_of(asked, "mezcal", Kind.POURS) == [1.0, 1.25]
+    wider = amounts_of(asked, "mezcal", Kind.POUR, Kind.POURS)
+    assert wider == [k / 4 for k in range(3, 13)] + [3.5]
+
+
+def test_of_two_pours_of_one_ingredient_both_are_asked() -> None:
+    asked = Asked.of(sour(), demo(), Request(wanted=("mezcal=1..2 oz", "mezcal=1 1/2..3 oz")))
+    assert amounts_of(asked, "mezcal") == [1.5, 1.75, 2.0]
+    apart = Asked.of(sour(), demo(), Request(wanted=("mezcal=1 oz", "mezcal=2 oz")))
+    why = why_impossible(Ground(apart, CpSat(), Clock.of(60)))
+    assert [{d.says for d in each if d.origin == "as asked"} for each in why.conflicts] == [
+        {"with mezcal", "1 oz of mezcal", "2 oz of mezcal"}
+    ]
+
+
+def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> None:
+    """The pour is less than the base may be; without that wish more of it could be poured."""
+    request = Request(
+        measures={"abv": (">=18%",), "cost": ("<=2.30",)}, wanted=("mezcal=1 oz",), serves=12
+    )
+    asked = Asked.of(sour(), demo(), request)
+    ground = Ground(asked, CpSat(), Clock.of(60))
+    why = why_impossible(ground)
+    (conflict,) = map(frozenset, why.conflicts)
+    assert {d.says for d in conflict if d.origin == "as asked"} == {
+        "strength at least 18 % vol", "cost at most 2.30 EUR", "with mezcal",
+    }  # fmt: skip
+    force = frozenset(d for d in asked.demands if d.kind in {Kind.COUNT, Kind.POURS, Kind.JIGGER})
+    assert ground.kept(conflict | force) is None
+    for demand in conflict:
+        assert ground.kept((conflict | force) - {demand}) is not None

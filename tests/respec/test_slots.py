@@ -1,0 +1,22 @@
+"""How much may be poured of what a profile says nothing about."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.drinks.assess import assess
+from solver.pantry.bar import load_bar
+from solver.pantry.spec import Spec, SpecPour
+from solver.tasks.respec.held_ranges import kept_of
+from solver.tasks.respec.similarity import Bringing
+from solver.tasks.respec.slots import Place, _around
+
+
+def test_from_half_to_twice_what_there_was() -> None:
+    spec = Spec(name="a drink", pours=(SpecPour(ingredient="gin", amount="60 ml"),))
+    bar = load_bar(None)
+    made = assess(spec, bar)
+    (line,) = made.lines
+    bringing = Bringing(kept_of(made, bar).tolerances, 100.0)
+    span = _around(line.ingredient, Place(0, line, (line.ingredient,)), bringing)
+    assert [span.low, span.high] == pytest.approx([30.0, 120.0])

@@ -1,0 +1,263 @@
+"""Another bottle, the same drink: what holds of every swap."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import pytest
+
+from solver.drinks.assess import assess
+from solver.errors import BadInput
+from solver.mixture.drink import finish
+from solver.requests.request import curve_of
+from solver.search.milp.cpsat import CpSat
+from solver.search.problem import Floats
+from solver.tasks.respec.repour import NEARLY, Rebalanced
+from solver.tasks.respec.substitutes import Swap, of_different_kinds
+from solver.tasks.respec.swap import split, swap
+from tests.respec.specs import SPECS, approved_as, beyond, demo, poured, spec_of, with_twin
+
+BAR = demo()
+LINES = [
+    (name, line.ingredient.key) for name in SPECS for line in assess(spec_of(name, BAR), BAR).lines
+]
+STAND_INS = {
+    "rye-whiskey": ("bourbon", "gin", "gin-navy-strength", "vodka"),
+    "bourbon": ("rye-whiskey", "gin", "peated-scotch"),
+    "lemon-juice": ("lime-juice", "sharp-rhubarb-juice"),
+    "almond-spice-syrup": ("simple-syrup", "rich-syrup", "honey-syrup-2-1"),
+    "amaro": ("fernet", "red-bitter"),
+    "light-orange-bitter": ("red-bitter",),
+}
+
+
+SWAPS = [(name, key, instead) for name, key in LINES for instead in STAND_INS.get(key, ())]
+
+
+def swapped(name: str, out: str, instead: str) -> Rebalanced:
+    (found,) = swap(spec_of(name, BAR), BAR, out, instead, CpSat()).found
+    return found.result
+
+
+def offered(name: str, out: str) -> tuple[Swap, ...]:
+    return swap(spec_of(name, BAR), BAR, out, None, CpSat()).found
+
+
+@pytest.mark.parametrize(("name", "key"), LINES)
+def test_an_identical_bottle_changes_nothing(name: str, key: str) -> None:
+    bar = with_twin(BAR, key)
+    (found,) = swap(spec_of(name, bar), bar, key, "twin", CpSat()).found
+    result, consequences = found.result, found.result.consequences
+    assert result.held
+    assert result.changed_pours == 1
+    expected = {"twin" if k == key else k: v for k, v in poured(result.before).items()}
+    assert poured(result.after) == pytest.approx(expected)
+    assert result.after is not None
+    assert result.after.values == pytest.approx(result.before.values)
+    gained, lost = ([e.kind for e in side] for side in (consequences.gained, consequences.lost))
+    assert gained == lost  # what is not known of a bottle is said by its name
+
+
+@pytest.mark.parametrize(("name", "key"), LINES)
+def test_a_bottle_swapped_for_itself_stays_as_written(name: str, key: str) -> None:
+    result = swapped(name, key, key)
+    assert result.held
+    assert result.changed_pours == 0
+    assert result.after is not None
+    assert result.after.spec == spec_of(name, BAR)
+
+
+@pytest.mark.parametrize(("name", "out", "instead"), SWAPS)
+def test_the_drink_stays_within_its_range_or_the_answer_says_what_moves(
+    name: str, out: str, instead: str
+) -> None:
+    result = swapped(name, out, instead)
+    moved = {met.aim.measure.name for met in result.moved}
+    assert moved == beyond(result, BAR)
+    assert result.held == (not moved)
+    assert bool(result.conflicts) == (not result.held)
+    assert instead in poured(result.after)
+    assert out not in poured(result.after)
+
+
+@pytest.mark.parametrize(("name", "out", "instead"), SWAPS)
+def test_there_and_back_changes_no_more_pours_than_the_original_needs(
+    name: str, out: str, instead: str
+) -> None:
+    there = swapped(name, out, instead)
+    assert there.after is not None
+    middle = there.after.spec.model_copy(update={"approved": approved_as(there.before)})
+    (back,) = swap(middle, BAR, instead, out, CpSat()).found
+    assert back.result.held  # the original is there to be found
+    original, between = poured(there.before), poured(there.after)
+    others = [key for key in original if key != out]
+    apart = 1 + sum(original[key] != between[key] for key in others)
+    assert back.result.changed_pours <= apart
+    if apart == 1 and original[out] == pytest.approx(between[instead]):
+        assert poured(back.result.after) == pytest.approx(original)
+
+
+def test_there_and_back_is_the_original_for_some_of_these() -> None:
+    there = swapped("rope-store", "bourbon", "peated-scotch")
+    assert there.changed_pours == 1
+    assert poured(there.after)["peated-scotch"] == poured(there.before)["bourbon"]
+
+
+QUARTERS = 7.5 * np.arange(1, 11)
+DASHES = 0.9 * np.arange(1, 5)
+
+
+@pytest.mark.parametrize(
+    ("name", "out", "instead", "spans", "changes"),
+    [
+        # As the parts of the profiles have it, in the bar's ounces of 30 mL and dashes of 0.9 mL.
+        ("rope-store", "bourbon", "gin", (QUARTERS[5:], QUARTERS[:2], DASHES), 1),
+        ("rope-store", "bourbon", "vodka", (QUARTERS[5:], QUARTERS[:2], DASHES), 1),
+        ("rope-store", "bourbon", "rye-whiskey", (QUARTERS[5:], QUARTERS[:2], DASHES), 1),
+        (
+            "weighbridge",
+            "amaro",
+            "red-bitter",
+            (QUARTERS[3:], QUARTERS[:7], QUARTERS[:7], DASHES[:3]),
+            2,
+        ),
+    ],
+)
+def test_no_pouring_at_all_keeps_the_drink_with_fewer_changes(
+    name: str, out: str, instead: str, spans: tuple[Floats, ...], changes: int
+) -> None:
+    result = swapped(name, out, instead)
+    before = result.before
+    keys = [instead if key == out else key for key in poured(before)]
+    items = [BAR.bottles.find(key) for key in keys]
+    amounts = np.array(list(itertools.product(*spans)))
+    totals = amounts @ np.array([item.composition() for item in items])
+    made = finish(totals, None, curve_of(before.technique, BAR)).finished
+    values = {"abv": made.abv_pct, "sugar": made.sugar_g_100ml, "acid": made.acid_g_100ml,
+              "volume": made.volume_ml}  # fmt: skip
+    wash_line = BAR.glass(before.glass or "").wash_line_ml
+    kept = made.volume_ml <= wash_line
+    for aim in result.kept.aims:
+        kept &= np.abs(values[aim.measure.name] - aim.value) <= aim.tolerance
+    own = np.array([0.0 if key == instead else poured(before)[key] for key in keys])
+    changed = (np.abs(amounts - own) > 1e-9).sum(axis=1)
+    assert result.held == bool(kept.any())
+    if result.held:
+        assert result.changed_pours == changed[kept].min() == changes
+        return
+    excess = np.zeros(len(amounts))
+    for aim in result.kept.aims:
+        distance = np.abs(values[aim.measure.name] - aim.value) / aim.tolerance
+        excess += np.maximum(distance - 1.0, 0.0)
+    least = excess[made.volume_ml <= wash_line].min()
+    assert least - 1e-9 <= result.excess <= least + NEARLY * len(result.kept.aims) + 1e-9
+
+
+def test_stand_ins_that_keep_the_drink_come_first_and_of_every_kind() -> None:
+    found = offered("last-ferry", "almond-spice-syrup")
+    held = [each.result.held for each in found]
+    assert held == sorted(held, reverse=True)
+    assert {each.instead[0].kind for each in found} >= {"syrup/plain", "syrup/honey", "sugar"}
+    shown = of_different_kinds(found, 4)
+    assert len({each.instead[0].kind for each in shown}) == 4
+    assert shown[0] is found[0]
+    assert [found.index(each) for each in shown] == sorted(found.index(each) for each in shown)
+
+
+def test_what_the_figures_say_little_about_has_no_stand_in() -> None:
+    assert offered("low-water", "soda-water") == ()
+    assert offered("last-ferry", "heavy-cream") == ()
+
+
+def test_a_drink_that_overfills_its_glass_already_may_go_on_doing_so() -> None:
+    spec = spec_of("rope-store", BAR)
+    long = spec.model_copy(update={"glass": "coupe", "technique": "shake"})
+    small = BAR.with_wash_line("coupe", 60.0)
+    (found,) = swap(long, small, "bourbon", "rye-whiskey", CpSat()).found
+    assert found.result.kept.overfull
+    assert found.result.held
+    approved = long.model_copy(update={"approved": approved_as(found.result.before)})
+    (held,) = swap(approved, small, "bourbon", "rye-whiskey", CpSat()).found
+    assert not held.result.held
+    assert held.result.after is None or (held.result.after.values["volume"] or 0.0) <= 60.0 + 1e-6
+
+
+def test_nuts_that_leave_a_drink_are_said_and_so_is_honey_that_comes() -> None:
+    result = swapped("last-ferry", "almond-spice-syrup", "honey-syrup-2-1")
+    assert "contains nuts" in {each.says for each in result.consequences.lost}
+    assert "of animal origin: honey" in {each.says for each in result.consequences.gained}
+
+
+def test_a_split_keeps_the_total_and_comes_closest_of_every_ratio() -> None:
+    spec = spec_of("harbour-light", BAR)
+    (found,) = split(spec, BAR, "rye-whiskey", "rye-whiskey + apple-brandy", CpSat()).found
+    pours = poured(found.result.after)
+    assert pours["rye-whiskey"] + pours["apple-brandy"] == pytest.approx(60.0)
+    assert found.result.held
+    assert found.result.changed_pours == 2
+    assert min(pours["rye-whiskey"], pours["apple-brandy"]) >= 7.5
+    off: dict[float, float] = {}
+    for quarters in range(1, 8):
+        lines = [f"{7.5 * quarters} ml", f"{60 - 7.5 * quarters} ml"]
+        first, *rest = spec.pours
+        base = [
+            first.model_copy(update={"ingredient": key, "amount": amount})
+            for key, amount in zip(("rye-whiskey", "apple-brandy"), lines, strict=True)
+        ]
+        made = assess(spec.model_copy(update={"pours": (*base, *rest)}), BAR)
+        met = found.result.kept.met(made.values)
+        off[7.5 * quarters] = sum(abs(each.distance or 0.0) for each in met)
+    assert off[pours["rye-whiskey"]] == pytest.approx(min(off.values()), abs=1e-6)
+
+
+def test_what_is_poured_already_takes_the_place_of_what_goes() -> None:
+    spec = spec_of("weighbridge", BAR)
+    (found,) = swap(spec, BAR, "amaro", "sweet-vermouth", CpSat()).found
+    pours = poured(found.result.after)
+    assert set(pours) == {"aged-rum", "sweet-vermouth", "orange-bitters"}
+    assert pours["sweet-vermouth"] > poured(found.result.before)["sweet-vermouth"]
+
+
+def test_a_split_among_what_is_poured_already_shares_all_of_it() -> None:
+    spec = spec_of("weighbridge", BAR)
+    (found,) = split(spec, BAR, "amaro", "amaro + sweet-vermouth", CpSat()).found
+    before, after = poured(found.result.before), poured(found.result.after)
+    assert set(after) == set(before)
+    assert after["amaro"] + after["sweet-vermouth"] == pytest.approx(22.5 + 15.0)
+    assert found.result.held
+    assert found.result.changed_pours == 0
+
+
+def test_an_ingredient_that_is_poured_twice_stays_two_lines() -> None:
+    spec = spec_of("low-water", BAR)
+    again = spec.pours[2].model_copy(update={"amount": "1/2 oz", "stage": "top"})
+    twice = spec.model_copy(update={"pours": (*spec.pours, again)})
+    (found,) = swap(twice, BAR, "light-orange-bitter", "red-bitter", CpSat()).found
+    rows = found.result.lines
+    assert [row.line.ingredient.key for row in rows] == [
+        "light-orange-bitter", "red-bitter", "sparkling-wine", "soda-water", "soda-water",
+    ]  # fmt: skip
+    assert [row.now is None for row in rows] == [True, False, False, False, False]
+    assert [row.line.top for row in rows[-2:]] == [False, True]
+    (itself,) = swap(twice, BAR, "sparkling-wine", "sparkling-wine", CpSat()).found
+    assert itself.result.changes == ()
+
+
+@pytest.mark.parametrize(
+    ("among", "says"),
+    [
+        ("apple-brandy", "does not split"),
+        ("bourbon + bourbon", "does not split"),
+        ("bourbon + demerara-sugar", "measured in g"),
+        ("bourbon + moonshine", "not an ingredient"),
+    ],
+)
+def test_a_split_that_is_none_is_refused(among: str, says: str) -> None:
+    with pytest.raises(BadInput, match=says):
+        split(spec_of("harbour-light", BAR), BAR, "rye-whiskey", among, CpSat())
+
+
+def test_what_a_spec_does_not_pour_is_refused_with_what_it_pours() -> None:
+    with pytest.raises(BadInput, match="It pours aged-rum"):
+        swap(spec_of("weighbridge", BAR), BAR, "gin", None, CpSat())

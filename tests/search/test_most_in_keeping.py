@@ -1,0 +1,232 @@
+"""The drink most in keeping, against every drink there is."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pytest
+
+from solver.measures import ODDNESS
+from solver.search.clock import Clock
+from solver.search.exact import evaluate, within
+from solver.search.milp.backend import Backend
+from solver.search.milp.cpsat import CpSat
+from solver.search.minimise import EXACT
+from solver.search.most_in_keeping import (
+    Groups,
+    MostInKeeping,
+    most_in_keeping,
+    on_target,
+    widened,
+)
+from solver.search.problem import Floats, Goal, Limit, Problem
+from solver.search.result import Impossible, Stopped
+from tests.search.instances import every_drink, problem, with_ranges
+
+SHAPES: tuple[dict[str, int], ...] = (
+    {"base": 3, "sour": 2, "sweet": 2, "bitter": 1},
+    {"base": 2, "sour": 1, "sweet": 2, "modifier": 2},
+    {"base": 4, "sweet": 3, "modifier": 1},
+)
+
+
+def posed(seed: int) -> Problem:
+    """A problem with bands for aims, and amounts of which some are unusual."""
+    given = problem(seed, SHAPES[seed % len(SHAPES)], with_limits=seed % 3 == 0)
+    rng = random.Random(seed)
+    odd = tuple(
+        replace(c, oddness=tuple(float(rng.randrange(4)) for _ in c.amounts), cost=c.cost)
+        for c in given.candidates
+    )
+    wide = with_ranges(given) if seed % 2 else given
+    aims = tuple(
+        replace(
+            aim,
+            value=max(0.0, aim.range[0] - aim.tolerance / 2),
+            until=aim.range[1] + 0.5 * aim.tolerance,
+        )
+        for aim in wide.aims
+    )
+    return replace(given, candidates=odd, aims=aims)
+
+
+def every_set(given: Problem, seed: int) -> list[Groups]:
+    """Every set of ingredients that the parts allow, in some order of worth."""
+    ways: list[list[tuple[tuple[int, ...], ...]]] = []
+    for index, part in enumerate(given.parts):
+        mine = [i for i, c in enumerate(given.candidates) if c.part == index]
+        ways.append(
+            [
+                tuple((i,) for i in held)
+                for n in range(part.count_low, part.count_high + 1)
+                for held in itertools.combinations(mine, n)
+            ]
+        )
+    found: list[Groups] = list(itertools.product(*ways))
+    random.Random(seed).shuffle(found)
+    return found
+
+
+@dataclass(frozen=True)
+class Listed:
+    """Sets in the order of their worth, best first."""
+
+    sets: list[Groups]
+
+    def __call__(self) -> Iterator[Groups]:
+        return iter(self.sets)
+
+    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+        wanted = set(poured)
+        return next((s for s in self.sets if frozenset(i for p in s for (i,) in p) in wanted), None)
+
+
+def expected(given: Problem, sets: list[Groups]) -> tuple[int, float] | None:
+    """Place of the first set with a drink on target, or within a quarter of the closest, and the
+    least oddness of its drinks; None where there is no drink.
+    """
+    drinks, amounts = every_drink(given)
+    found = evaluate(replace(given, goal=Goal.USUAL), amounts)
+    if not found.feasible.any():
+        return None
+    off = np.where(found.feasible, found.off_aim, np.inf)
+    targets = on_target(given)
+    if off.min() > EXACT:
+        targets = widened(given, drinks[int(off.argmin())])
+    good = found.feasible & kept(given, targets, amounts)
+    poured = [frozenset(i for i, _ in drink) for drink in drinks]
+    for place, groups in enumerate(sets):
+        members = frozenset(i for part in groups for (i,) in part)
+        mine = good & np.array([each == members for each in poured])
+        if mine.any():
+            return place, float(found.values[ODDNESS.name][mine].min())
+    return None
+
+
+def kept(given: Problem, targets: tuple[Limit, ...], amounts: Floats) -> np.ndarray:
+    values = evaluate(replace(given, limits=targets, goal=Goal.USUAL), amounts).values
+    holds = np.ones(len(amounts), dtype=bool)
+    for limit in targets:
+        holds &= within(limit, values[limit.measure.name])
+    return holds
+
+
+def agrees(seed: int, backend: Backend) -> bool:
+    given = posed(seed)
+    sets = every_set(given, seed)
+    found = most_in_keeping(given, Listed(sets), backend, Clock.of(60))
+    wanted = expected(given, sets)
+    if wanted is None:
+        return isinstance(found, Impossible)
+    if not isinstance(found, MostInKeeping):
+        return False
+    one = evaluate(replace(given, goal=Goal.USUAL), given.amounts(found.drink)[np.newaxis])
+    oddness = float(one.values[ODDNESS.name][0])
+    return (
+        bool(one.feasible[0])
+        and bool(kept(given, found.targets.limits, given.amounts(found.drink)[np.newaxis])[0])
+        and found.groups == sets[wanted[0]]
+        and found.before in {None, wanted[0]}
+        and abs(oddness - wanted[1]) < 1e-9
+    )
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_first_set_with_a_drink_on_target_is_found_with_its_most_usual_pours(
+    seed: int,
+) -> None:
+    assert agrees(seed, CpSat())
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(1000, 1300))
+def test_the_first_set_with_a_drink_on_target_is_found_at_length(seed: int) -> None:
+    assert agrees(seed, CpSat())
+
+
+@pytest.mark.parametrize("seed", range(0, 60, 10))
+def test_a_solver_of_rows_comes_to_the_same_set(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("solver.search.enumeration.meet_in_the_middle.MOST_WAYS", 0)
+    given = posed(seed)
+    sets = every_set(given, seed)
+    found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    wanted = expected(given, sets)
+    if wanted is None:
+        assert found == Impossible()
+    else:
+        assert isinstance(found, MostInKeeping)
+        assert found.groups == sets[wanted[0]]
+        assert found.before in {None, wanted[0]}
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_sets_that_are_tried_one_by_one_come_to_the_same(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """However soon what is in them rules them out."""
+    monkeypatch.setattr("solver.search.most_in_keeping.MOST_GATHERED", -1)
+    monkeypatch.setattr("solver.search.most_in_keeping.EARLY", 0)
+    monkeypatch.setattr("solver.search.most_in_keeping.DOUBTED", seed % 3)
+    monkeypatch.setattr("solver.search.most_in_keeping.DOUBTED_IN_PAIRS", 2 + seed % 5)
+    assert agrees(seed, CpSat())
+
+
+def test_the_random_problems_are_on_target_off_target_and_impossible() -> None:
+    kinds: set[str] = set()
+    for seed in range(60):
+        given, sets = posed(seed), every_set(posed(seed), seed)
+        found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+        if isinstance(found, MostInKeeping):
+            kinds.add("off target" if found.targets.off > 0 else "on target")
+        else:
+            kinds.add(type(found).__name__)
+    assert kinds == {"on target", "off target", "Impossible"}
+
+
+def test_a_bar_that_forbids_the_closest_gets_the_closest_of_the_rest() -> None:
+    """Sets that are never offered leave no drink on target: then the closest of the others."""
+    given = next(posed(s) for s in range(200) if _alone_on_target(posed(s)))
+    drinks, amounts = every_drink(given)
+    found = evaluate(given, amounts)
+    best = drinks[int(np.where(found.feasible, found.off_aim, np.inf).argmin())]
+    members = frozenset(i for i, _ in best)
+    sets = [s for s in every_set(given, 0) if frozenset(i for p in s for (i,) in p) != members]
+    rest = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    assert isinstance(rest, MostInKeeping)
+    others = [d for d in range(len(drinks)) if frozenset(i for i, _ in drinks[d]) != members]
+    least = np.where(found.feasible, found.off_aim, np.inf)[others].min()
+    assert rest.targets.off == pytest.approx(least, abs=1e-8)
+
+
+def _alone_on_target(given: Problem) -> bool:
+    drinks, amounts = every_drink(given)
+    found = evaluate(given, amounts)
+    close = found.feasible & (found.off_aim <= EXACT)
+    members = {frozenset(i for i, _ in d) for d, c in zip(drinks, close, strict=True) if c}
+    return len(members) == 1 and int(found.feasible.sum()) > 50
+
+
+@pytest.mark.parametrize("looks", [0, 1, 2, 3, 5, 8, 13, 40])
+def test_without_time_nothing_is_called_most_in_keeping(looks: int) -> None:
+    given = posed(3)
+    sets = every_set(given, 3)
+    whole = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    found = most_in_keeping(given, Listed(sets), CpSat(), _Short(looks))
+    assert isinstance(found, Stopped) or found == whole
+
+
+class _Short(Clock):
+    """A clock that runs out when it has been looked at so many times."""
+
+    def __init__(self, looks: int) -> None:
+        super().__init__(0.0)
+        object.__setattr__(self, "looks", looks)
+
+    @property
+    def left(self) -> float:
+        object.__setattr__(self, "looks", self.looks - 1)  # type: ignore[attr-defined]
+        return 60.0 if self.looks > 0 else 0.0  # type: ignore[attr-defined]
