@@ -75,7 +75,7 @@ def from_dry(
     other_g_100g: float = 0.0,
     water_g_100g: float = 0.0,
 ) -> Floats:
-    """Composition of one gram, shape (columns,); its label volume is the room that it takes dissolved.
+    """Composition of one gram, shape (columns,); its label volume is the room it takes dissolved.
 
     What is neither sugar, acid nor water counts as other matter, stated or not; sugar and other
     take 0.62 mL/g.
