@@ -1,6 +1,5 @@
 """Best-first branch and bound on sets of ingredients, yielded in the order of their worth.
 
-
 Seats are taken one after the other. What the seats that are taken are worth, and the best of every
 other seat, whatever the rest hold, bounds from above what a set that is begun can come to. The one
 with the highest bound is gone on with, so that the first set to be complete is the best, and so on.
