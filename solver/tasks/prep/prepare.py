@@ -206,8 +206,8 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
     unpriced = tuple(put.name for put in numbers.puts if put.cost is None)
     inputs = everything_in(recipe.key, bar.inputs, bar.library, {*bar.recipes, *bar.house})
     keeping = keeping_of(
-        recipe,
         inputs,
+        strained=any(step.do in ("strain", "fine-filter") for step in recipe.table.steps),
         brix=figures.brix.value,
         sugar_g_100ml=figures.sugar_g_100ml.value,
         acid_g_100ml=figures.acid_g_100ml.value,

@@ -1,0 +1,77 @@
+"""How long a batch is planned to keep: as any house ingredient, and no longer than what is in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from solver.mixture.blend import SUGAR, WATER, Finished
+from solver.mixture.keeping import DELLE_STABLE, delle_units, water_activity
+from solver.mixture.numeric import Floats, ratio
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.recipe_inputs import everything_in
+from solver.tasks.prep.shelf_life import PRACTICE, TRADE_ABV, Keeping, Life, keeping_of
+
+
+@dataclass(frozen=True)
+class Kept:
+    """The planned life from the day it is made, Delle units, water activity and what they say."""
+
+    keeping: Keeping
+    made: date
+    delle: float
+    activity: float
+
+    @property
+    def use_by(self) -> date:
+        """The last day it is planned to be used on."""
+        return self.made + timedelta(days=self.keeping.life.days)
+
+    @property
+    def stops_yeast(self) -> bool:
+        """Whether sugar and alcohol are above what yeast was seen to ferment."""
+        return self.delle >= DELLE_STABLE
+
+
+def kept(
+    items: Sequence[Ingredient], composition: Floats, bottle: Finished, made: date, bar: Bar
+) -> Kept:
+    """How long what `items` make together is planned to keep.
+
+    Below the strength at which alcohol keeps it, no longer than the first of them on the shelf.
+    """
+    below = {*bar.recipes, *bar.house}
+    inputs = [
+        each
+        for item in items
+        for each in (item, *everything_in(item.key, bar.inputs, bar.library, below))
+    ]
+    activity = float(water_activity(composition))
+    sweet = composition[SUGAR] + composition[WATER]
+    keeping = keeping_of(
+        inputs,
+        strained=False,
+        brix=float(100.0 * ratio(composition[SUGAR], sweet)),
+        sugar_g_100ml=float(bottle.sugar_g_100ml),
+        acid_g_100ml=float(bottle.acid_g_100ml),
+        abv_pct=float(bottle.abv_pct),
+        activity=activity,
+    )
+    if float(bottle.abv_pct) < TRADE_ABV:
+        lives = [keeping.life, *_dated(items, made, bar)]
+        keeping = replace(keeping, life=min(lives, key=lambda life: life.days))
+    delle = float(delle_units(bottle.sugar_g_100ml, bottle.abv_pct))
+    return Kept(keeping, made, delle, activity)
+
+
+def _dated(items: Sequence[Ingredient], made: date, bar: Bar) -> list[Life]:
+    """What is left of the life of each that has a date; what is past it is opened fresh."""
+    found: list[Life] = []
+    for item in items:
+        row = bar.stocked(item.key)
+        if row is not None and row.use_by is not None and row.use_by >= made:
+            why = f"the {item.name} in it is to be used by {row.use_by}"
+            found.append(Life((row.use_by - made).days, why, "practice", PRACTICE))
+    return found
