@@ -35,11 +35,11 @@ from solver.tasks.batch.size import Size
 
 HEADSPACE: Final = 0.05
 """Share of a vessel left empty to mix in: common practice, no source."""
-ICE_ROOM: Final = 0.10
-"""Share of a bottle left empty where ice forms in it, which takes a tenth more room than water."""
 BRIEF: Final = 0.5
 """Share of the melt that is put in as water where the batch is stirred until just cold: common
 practice, no source."""
+SLACK: Final = 0.01
+"""Share of a bottle by which it may be overfilled by rounding, rather than open another."""
 _STIRRED: Final = ("stir", "stir-top", "throw")
 
 
@@ -64,10 +64,11 @@ class Finish(enum.StrEnum):
 class Water:
     """Water in the bottle in mL: as measured, and with the least and the most melt of practice.
 
-    `least_ml` and `most_ml` are None where nothing tells how far practice strays from the melt.
+    `amount` is the same in the unit of the step, mL or g. `least_ml` and `most_ml` are None where nothing tells how far practice strays from the melt.
     """
 
     ml: float
+    amount: float
     least_ml: float | None
     most_ml: float | None
 
@@ -215,7 +216,7 @@ def _mixed(
         poured_ml=float(composition[LABEL]),
         vessels=_vessels(size, volume_ml),
         cold=cold,
-        kept=kept(items, composition, bottle, made, bar),
+        kept=kept(items, composition, bottle, made, bar, watered=water.ml > 0),
         told=together(bar.told_of(item) for item in items),
         cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
     )
@@ -227,9 +228,7 @@ def batch_key(name: str) -> str:
     return "-".join([*re.findall(r"[a-z0-9]+", plain)[:8], "batch"])
 
 
-def _usual_finish(
-    found: Assessment, left_out: Sequence[LeftOut], celsius: float | None
-) -> Finish:
+def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float | None) -> Finish:
     """With what is shaken, blended or swizzled the ice does more than water can.
 
     What is built over ice is poured cold over it where it comes from the cold.
@@ -255,21 +254,21 @@ def _composition(poured: Iterable[tuple[Line, float]], water_ml: float) -> Float
 
 def _volume_ml(inside: Sequence[Line], water_ml: float) -> float:
     """What one serve takes in the bottle."""
-    return float(measure(_composition(((line, line.amount) for line in inside), water_ml)).volume_ml)
+    return float(
+        measure(_composition(((line, line.amount) for line in inside), water_ml)).volume_ml
+    )
 
 
 def _water(found: Assessment, finish: Finish, serves: float, step: Step) -> Water:
     """The share of the melt that is put in, with how far practice strays from it."""
     whole = float(found.drink.melt_ml) * finish.share * serves
-    ml = step.rounded(whole) if whole else 0.0
-    melt = found.uncertain.melt
-    if melt is None:
-        return Water(ml, None, None)
-    return Water(ml, whole * melt.technique.spread_low, whole * melt.technique.spread_high)
-
-
-SLACK: Final = 0.01
-"""Share of a bottle by which it may be overfilled by rounding, rather than open another."""
+    per_ml = WATER_G_ML if step.weighed else 1.0
+    amount = step.rounded(whole * per_ml) if whole else 0.0
+    melt, ml = found.uncertain.melt, amount / per_ml
+    if melt is None or not whole:
+        return Water(ml, amount, None, None)
+    low, high = melt.technique.spread_low, melt.technique.spread_high
+    return Water(ml, amount, whole * low, whole * high)
 
 
 def _vessels(size: Size, volume_ml: float) -> Vessels:

@@ -1,4 +1,4 @@
-"""How long a batch is planned to keep: as any house ingredient, and no longer than what is in it."""
+"""How long a batch is planned to keep: as any house ingredient, and as what is in it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from solver.mixture.numeric import Floats, ratio
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe_inputs import everything_in
-from solver.tasks.prep.shelf_life import PRACTICE, TRADE_ABV, Keeping, Life, keeping_of
+from solver.tasks.prep.shelf_life import TRADE_ABV, Keeping, Life, keeping_of
 
 
 @dataclass(frozen=True)
@@ -36,11 +36,13 @@ class Kept:
 
 
 def kept(
-    items: Sequence[Ingredient], composition: Floats, bottle: Finished, made: date, bar: Bar
-) -> Kept:
-    """How long what `items` make together is planned to keep.
+    items: Sequence[Ingredient], composition: Floats, bottle: Finished, made: date, bar: Bar,
+    *, watered: bool,
+) -> Kept:  # fmt: skip
+    """How long what `items` make together is planned to keep; `watered` says that water is added.
 
-    Below the strength at which alcohol keeps it, no longer than the first of them on the shelf.
+    One that is alone keeps as it always does. Below the strength at which alcohol keeps them, they
+    keep no longer than the first of them on the shelf.
     """
     below = {*bar.recipes, *bar.house}
     inputs = [
@@ -59,6 +61,10 @@ def kept(
         abv_pct=float(bottle.abv_pct),
         activity=activity,
     )
+    if len(items) == 1 and items[0].life is not None and not watered:
+        own = items[0].life
+        life = Life(int(own.value), f"so the {items[0].name} keeps", own.basis, own.source)
+        keeping = replace(keeping, life=life)
     if float(bottle.abv_pct) < TRADE_ABV:
         lives = [keeping.life, *_dated(items, made, bar)]
         keeping = replace(keeping, life=min(lives, key=lambda life: life.days))
@@ -73,5 +79,5 @@ def _dated(items: Sequence[Ingredient], made: date, bar: Bar) -> list[Life]:
         row = bar.stocked(item.key)
         if row is not None and row.use_by is not None and row.use_by >= made:
             why = f"the {item.name} in it is to be used by {row.use_by}"
-            found.append(Life((row.use_by - made).days, why, "practice", PRACTICE))
+            found.append(Life((row.use_by - made).days, why, "estimate", "its date on the shelf"))
     return found
