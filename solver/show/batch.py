@@ -297,5 +297,17 @@ def _stocked(batch: Batch, ready: BatchStocking) -> Iterator[str]:
             f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "
             "use up or throw out what is left of it."
         )
-    how = " --technique none" if batch.finish is Finish.NEVER else ""
-    yield f'Look at a serve: `equipour assess "{batch.serve_ml:.0f} ml {batch.key}"{how}`.'
+    yield f"Look at a serve: `{_assessed(batch)}`."
+
+
+def _assessed(batch: Batch) -> str:
+    """The command that tells what a serve of what is on the shelf is in the glass."""
+    words = [f'"{batch.serve_ml:.0f} ml {batch.key}"']
+    words += [_typed(left) for left in batch.left_out if not left.line.top]
+    words += [f"--top {_typed(left)}" for left in batch.left_out if left.line.top]
+    technique = batch.found.technique if batch.finish is Finish.AGAIN else "none"
+    return f"equipour assess {' '.join(words)} --technique {technique}"
+
+
+def _typed(left: LeftOut) -> str:
+    return f'"{left.line.said} {left.line.ingredient.key}"'

@@ -64,7 +64,8 @@ class Finish(enum.StrEnum):
 class Water:
     """Water in the bottle in mL: as measured, and with the least and the most melt of practice.
 
-    `amount` is the same in the unit of the step, mL or g. `least_ml` and `most_ml` are None where nothing tells how far practice strays from the melt.
+    `amount` is the same in the unit of the step, mL or g. `least_ml` and `most_ml` are None where
+    nothing tells how far practice strays from the melt.
     """
 
     ml: float

@@ -77,7 +77,8 @@ def measured(line: Line, serves: float, step: Step, bar: Bar) -> Measured:
     item = line.ingredient
     wanted = line.amount * serves
     if item.per == "g":
-        amount = units = Step(step.size if step.weighed else 1.0).rounded(wanted)
+        scale = step if step.weighed else Step(min(step.size, 1.0))
+        amount = units = scale.rounded(wanted)
         unit = "g"
     elif step.weighed:
         density = float(mass_g(item.composition()))

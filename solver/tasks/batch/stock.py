@@ -173,7 +173,9 @@ def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
     }  # fmt: skip
     item = batch_ingredient(batch)
     inside = list(dict.fromkeys(each.line.ingredient.key for each in batch.lines))
-    return words | figure_values(item, batch.told, before) | {"made_of": inside}
+    told = batch.told  # what is not known is told by what it is made of, and by that alone
+    known = {"allergens": sorted(told.allergens), "animal": sorted(told.animal)}
+    return words | figure_values(item, told, before) | known | {"made_of": inside}
 
 
 def batch_ingredient(batch: Batch) -> Ingredient:
