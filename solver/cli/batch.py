@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     type=click.Choice(["never", "briefly", "again"]),
     help="Whether each serve meets ice again: its water is then left out.  [default: as made]",
 )
+@click.option("--water", metavar="SHARE", help="Water in the bottle, like 22%, whatever melts.")
 @click.option("--top", "topped", multiple=True, help="A pour that is added after the ice.")
 @name_option(
     "--technique", says="How it is made: shake, stir, build, ...", complete=complete_technique
@@ -61,6 +62,7 @@ def batch(
     keg: str | None,
     cold: str | None,
     on_ice: str | None,
+    water: str | None,
     topped: tuple[str, ...],
     technique: str | None,
     step: str,
@@ -99,6 +101,7 @@ def batch(
         technique=technique,
         on_ice=Finish(on_ice) if on_ice else None,
         celsius=parse(cold, "temperature", bar.measures) if cold is not None else None,
+        water_pct=parse(water, "strength", bar.measures) if water is not None else None,
         step=read_step(step, bar.measures),
     )
     if label:

@@ -41,6 +41,7 @@ PRACTICE = "What waits, the order and the empty room are common practice, no sou
 CONTRACTION_FROM_PCT = 1.0
 THICK_CELSIUS = -10.0
 """Below this a strong or sweet drink pours noticeably thicker: common practice, no source."""
+FREEZER_WATER_PCT = 25.0
 _SHAKEN_DRY = frozenset({Wait.EGG, Wait.FOAM, Wait.DAIRY})
 _VALUES = ("abv", "sugar", "acid")
 
@@ -126,14 +127,19 @@ def _water(batch: Batch) -> Iterator[str]:
             return
         yield (f"No water: each serve is {melt.says}, which melts {batch.ice_ml:.0f} mL into it.")
         return
-    of = "half of what ice" if batch.finish is Finish.BRIEFLY else "what ice"
     water = batch.water
+    amount = f"  {_measured(water.amount):>7} {batch.step.unit:<2}  water"
+    share = f"{batch.water_pct:.0f} % of the bottle"
+    if water.asked:
+        melt_ml = float(batch.found.drink.melt_ml) * batch.serves
+        yield f"{amount} ({share}, as asked; ice would melt {melt_ml:.0f} mL into it)"
+        return
+    of = "half of what ice" if batch.finish is Finish.BRIEFLY else "what ice"
     if water.least_ml is not None and water.most_ml is not None:
         known = f", {water.least_ml:.0f} to {water.most_ml:.0f} mL in practice"
     else:
         known = ", by this bar's own melt"
-    amount = f"{_measured(water.amount):>7} {batch.step.unit:<2}  water"
-    yield f"  {amount} ({of} would melt into it{known}; {batch.water_pct:.0f} % of the bottle)"
+    yield f"{amount} ({of} would melt into it{known}; {share})"
 
 
 def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
@@ -230,6 +236,11 @@ def _cold(batch: Batch, cold: Chilled) -> Iterator[str]:
     yield f"At {at:g} °C a serve takes {less}."
     if at <= THICK_CELSIUS:
         yield "So cold it pours thicker, and more slowly (common practice, no source)."
+        if batch.water_pct > FREEZER_WATER_PCT:
+            yield (
+                "From the freezer 20 to 25 % of water is usual (common practice, no source): it "
+                "comes colder, may be stronger, and freezes later. Ask with --water 22%."
+            )
 
 
 def _keeping(batch: Batch) -> list[str]:

@@ -17,22 +17,24 @@ from solver.tasks.batch.stock import BatchStocking
 
 def batch_json(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> str:
     """The document of a batch, format 1."""
-    return document(
-        "batch",
-        {
-            "status": "batched",
-            "name": batch.found.spec.name,
-            "ingredient": batch.key,
-            "made": batch.made.isoformat(),
-            "serves": batch.serves,
-            "technique": batch.found.technique,
-            **_poured(batch),
-            **_finished(batch),
-            **_cold(batch),
-            **_kept(batch, bar),
-            "stocked": None if stocked is None else _stocked(stocked),
-        },
-    )
+    return document("batch", batch_fields(batch, bar, stocked))
+
+
+def batch_fields(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> dict[str, Any]:
+    """The fields of that document."""
+    return {
+        "status": "batched",
+        "name": batch.found.spec.name,
+        "ingredient": batch.key,
+        "made": batch.made.isoformat(),
+        "serves": batch.serves,
+        "technique": batch.found.technique,
+        **_poured(batch),
+        **_finished(batch),
+        "cold": _cold(batch),
+        **_kept(batch, bar),
+        "stocked": None if stocked is None else _stocked(stocked),
+    }
 
 
 def _poured(batch: Batch) -> dict[str, Any]:
@@ -53,6 +55,7 @@ def _poured(batch: Batch) -> dict[str, Any]:
             "least_ml": water.least_ml,
             "most_ml": water.most_ml,
             "of_the_bottle_pct": batch.water_pct,
+            "asked": water.asked,
         },
         "left_out": [
             {
@@ -101,20 +104,18 @@ def _measured(finished: Finished) -> dict[str, float]:
     }
 
 
-def _cold(batch: Batch) -> dict[str, Any]:
+def _cold(batch: Batch) -> dict[str, float | None] | None:
     cold = batch.cold
     if cold is None:
-        return {"cold": None}
+        return None
     return {
-        "cold": {
-            "at_celsius": cold.celsius,
-            "freezes_from_celsius": cold.onset_celsius,
-            "error_celsius": ERROR_CELSIUS,
-            "ice_g": cold.ice_g,
-            "ice_mass_share": cold.ice_share,
-            "volume_ml": cold.volume_ml,
-            "each_serve_ml": batch.cold_serve_ml,
-        }
+        "at_celsius": cold.celsius,
+        "freezes_from_celsius": cold.onset_celsius,
+        "error_celsius": ERROR_CELSIUS,
+        "ice_g": cold.ice_g,
+        "ice_mass_share": cold.ice_share,
+        "volume_ml": cold.volume_ml,
+        "each_serve_ml": batch.cold_serve_ml,
     }
 
 

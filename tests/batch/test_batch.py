@@ -56,7 +56,7 @@ def is_the_drink(found: Batch, within_ml: float = 1e-6) -> None:
     if within_ml < 1e-3:
         for name in ("abv_pct", "sugar_g_100ml", "acid_g_100ml"):
             ours, theirs = getattr(found.glass, name), getattr(single, name)
-            assert float(ours) == pytest.approx(float(theirs), abs=1e-6)
+            assert float(ours) == pytest.approx(float(theirs), rel=1e-5, abs=1e-6)
 
 
 @st.composite
@@ -165,6 +165,29 @@ def test_what_waits_and_whether_ice_comes_to_it_again(
 def test_what_is_built_on_ice_has_its_water_in_the_bottle_where_it_is_poured_cold() -> None:
     assert batch("rope-store", Size(serves=20)).water.ml == 0
     assert batch("rope-store", Size(serves=20), celsius=-12).water.ml == pytest.approx(333)
+
+
+@given(st.floats(0, 60))
+def test_so_much_water_as_was_asked_for_is_in_the_bottle(share: float) -> None:
+    bar = demo()
+    spec = find_spec("weighbridge", bar.specs)
+    found = batch_of(spec, bar, Size(serves=20), made=DAY, water_pct=share, step=FINEST)
+    assert found.water_pct == pytest.approx(share, abs=1e-5)
+    assert found.ice_ml == 0
+
+
+def test_from_the_freezer_less_water_is_usual_and_freezes_later() -> None:
+    # common practice, no source: 20 to 25 % of water, and pourable above some 25 % vol
+    bar = demo()
+    spec = find_spec("weighbridge", bar.specs)
+    usual = batch_of(spec, bar, Size(serves=20), made=DAY, celsius=-12)
+    less = batch_of(spec, bar, Size(serves=20), made=DAY, celsius=-12, water_pct=22)
+    assert usual.cold is not None
+    assert less.cold is not None
+    assert float(less.bottle.abv_pct) > 25
+    assert usual.cold.ice_g > 0 == less.cold.ice_g
+    assert "Ask with --water 22%" in batch_text(usual, bar)
+    assert "Ask with --water" not in batch_text(less, bar)
 
 
 def test_dashes_scale_in_a_straight_line() -> None:

@@ -12,7 +12,7 @@ from solver.drinks.assess import assess, find_drink
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import find_spec
-from solver.tasks.batch import Batch, Finish, Size, batch_of
+from solver.tasks.batch import Batch, Size, batch_of
 from solver.tasks.batch.stock import BatchStocking, batch_stocking
 from solver.tasks.prep.stock import on_its_way
 from tests.files.faults import Fault, faulty
@@ -27,8 +27,8 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path / "demo"
 
 
-def made(bar: Bar, name: str = "weighbridge", serves: int = 8, **how: Finish) -> Batch:
-    return batch_of(find_spec(name, bar.specs), bar, Size(serves=serves), made=DAY, **how)
+def made(bar: Bar, name: str = "weighbridge", serves: int = 8) -> Batch:
+    return batch_of(find_spec(name, bar.specs), bar, Size(serves=serves), made=DAY)
 
 
 def stock(batch: Batch, bar: Bar) -> BatchStocking:
@@ -106,7 +106,8 @@ def test_not_enough_is_said_of_everything_that_lacks_and_nothing_is_written(fold
     with pytest.raises(BadInputs) as refused:
         batch_stocking(made(bar, serves=40), bar)
     said = str(refused.value)
-    assert "aged (amber) rum: 2400 mL are needed, and the shelf has 770" in said
+    assert "there is not enough aged (amber) rum on the shelf" in said
+    assert "2400 mL are needed, 770 are there. It is enough for 12 serves." in said
     assert "sweet (rosso) vermouth" in said
     assert content(folder) == before
 

@@ -24,7 +24,7 @@ from solver.errors import BadInput
 from solver.mixture.blend import COLUMNS, LABEL, WATER, Finished, measure
 from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.freezing import COLDEST_CELSIUS, WARMEST_CELSIUS, Chilled, chilled
-from solver.mixture.numeric import Floats
+from solver.mixture.numeric import Floats, root
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.spec import Spec
@@ -38,6 +38,7 @@ HEADSPACE: Final = 0.05
 BRIEF: Final = 0.5
 """Share of the melt that is put in as water where the batch is stirred until just cold: common
 practice, no source."""
+MOST_WATER_PCT: Final = 90.0
 SLACK: Final = 0.01
 """Share of a bottle by which it may be overfilled by rounding, rather than open another."""
 _STIRRED: Final = ("stir", "stir-top", "throw")
@@ -64,14 +65,16 @@ class Finish(enum.StrEnum):
 class Water:
     """Water in the bottle in mL: as measured, and with the least and the most melt of practice.
 
-    `amount` is the same in the unit of the step, mL or g. `least_ml` and `most_ml` are None where
-    nothing tells how far practice strays from the melt.
+    `amount` is the same in the unit of the step, mL or g; `asked` says that somebody asked for it,
+    whatever the melt. `least_ml` and `most_ml` are None where nothing tells how far practice strays
+    from the melt.
     """
 
     ml: float
     amount: float
     least_ml: float | None
     most_ml: float | None
+    asked: bool = False
 
 
 @dataclass(frozen=True)
@@ -159,14 +162,19 @@ def batch_of(
     technique: str | None = None,
     on_ice: Finish | None = None,
     celsius: float | None = None,
+    water_pct: float | None = None,
     step: Step = ML_STEP,
 ) -> Batch:
     """The batch of a spec; `celsius` is how cold it is served, None where nobody said.
 
+    `water_pct` is the share of the bottle that is to be water, in place of the melt: the batch then
+    is another drink than the single one.
+
     Raises:
         BadInput, BadInputs: as `assess`; nothing of the drink can wait in a bottle; the temperature
-            is none that is known.
+            is none that is known; so much water is no drink, or is asked for twice.
     """
+    _check_water(water_pct, on_ice)
     if celsius is not None and not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
         what = f"{celsius:g} °C is no temperature of a fridge or freezer that is known here"
         remedy = f"Give one from {COLDEST_CELSIUS:g} to {WARMEST_CELSIUS:g} °C."
@@ -179,12 +187,26 @@ def batch_of(
         what = f"nothing of {spec.name} can wait in a bottle"
         why = "all of it is fresh, hot or fizzy"
         raise BadInput(what, why=why, remedy="Make it drink by drink.")
-    finish = on_ice or _usual_finish(found, left_out, celsius)
-    water_ml = float(found.drink.melt_ml) * finish.share
-    serves = size.serves or (size.volume_ml or 0.0) / _volume_ml(inside, water_ml)
+    if water_pct is None:
+        finish = on_ice or _usual_finish(found, left_out, celsius)
+        each_ml = float(found.drink.melt_ml) * finish.share
+    else:
+        finish, each_ml = Finish.NEVER, _share_ml(inside, water_pct)
+    serves = size.serves or (size.volume_ml or 0.0) / _volume_ml(inside, each_ml)
     lines = tuple(measured(line, serves, step, bar) for line in inside)
-    water = _water(found, finish, serves, step)
+    water = _water(found, each_ml * serves, step, asked=water_pct is not None)
     return _mixed(found, bar, size, serves, finish, step, lines, water, left_out, celsius, made)
+
+
+def _check_water(water_pct: float | None, on_ice: Finish | None) -> None:
+    if water_pct is None:
+        return
+    if on_ice not in {None, Finish.NEVER}:
+        what = "so much water in the bottle leaves nothing to melt at service"
+        raise BadInput(what, remedy="Give --water or --on-ice, not both.")
+    if water_pct > MOST_WATER_PCT:
+        what = f"{water_pct:g} % of water is no drink any more"
+        raise BadInput(what, remedy="Write it like 22%.")
 
 
 def _mixed(
@@ -260,14 +282,22 @@ def _volume_ml(inside: Sequence[Line], water_ml: float) -> float:
     )
 
 
-def _water(found: Assessment, finish: Finish, serves: float, step: Step) -> Water:
-    """The share of the melt that is put in, with how far practice strays from it."""
-    whole = float(found.drink.melt_ml) * finish.share * serves
+def _share_ml(inside: Sequence[Line], water_pct: float) -> float:
+    """The water that makes a share of the bottle, for one serve."""
+
+    def surplus(water_ml: float) -> float:
+        return 100.0 * water_ml / _volume_ml(inside, water_ml) - water_pct
+
+    return root(surplus, 0.0, 100.0 * _volume_ml(inside, 0.0))
+
+
+def _water(found: Assessment, whole: float, step: Step, *, asked: bool) -> Water:
+    """So many mL of water, with how far practice strays from them where they are melt."""
     per_ml = WATER_G_ML if step.weighed else 1.0
     amount = step.rounded(whole * per_ml) if whole else 0.0
     melt, ml = found.uncertain.melt, amount / per_ml
-    if melt is None or not whole:
-        return Water(ml, amount, None, None)
+    if asked or melt is None or not whole:
+        return Water(ml, amount, None, None, asked)
     low, high = melt.technique.spread_low, melt.technique.spread_high
     return Water(ml, amount, whole * low, whole * high)
 

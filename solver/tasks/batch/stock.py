@@ -20,6 +20,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.library import read_ingredient
 from solver.pantry.shelf import Shelf
+from solver.pantry.shelf import Stocked as OnShelf
 from solver.pantry.spec_lines import UNNAMED
 from solver.quantities import show_number
 from solver.tasks.batch.batch import Batch
@@ -107,16 +108,23 @@ def _taken(batch: Batch, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:
         elif row.on_hand is None:
             uncounted.append(item.name)
         elif units > row.on_hand * (1 + 1e-9):
-            what = (
-                f"{item.name}: {show_number(units)} {item.unit} are needed, and the shelf has "
-                f"{show_number(row.on_hand)}"
-            )
-            lacks.append(BadInput(what, where=_line(bar, row.line), remedy="Make fewer serves."))
+            lacks.append(_too_little(item, units, row, batch, bar))
         else:
             taken.append(Taken(item, units, row.on_hand - units))
     if lacks:
         raise BadInputs(lacks)
     return tuple(taken), tuple(dict.fromkeys(uncounted))
+
+
+def _too_little(item: Ingredient, units: float, row: OnShelf, batch: Batch, bar: Bar) -> BadInput:
+    there = row.on_hand or 0.0
+    serves = int(batch.serves * there / units + 1e-9)
+    return BadInput(
+        f"there is not enough {item.name} on the shelf",
+        where=_line(bar, row.line),
+        why=f"{show_number(units)} {item.unit} are needed, {show_number(there)} are there",
+        remedy=f"It is enough for {serves} serves." if serves != 1 else "It is enough for 1 serve.",
+    )
 
 
 def _line(bar: Bar, line: int) -> Where | None:
