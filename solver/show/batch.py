@@ -49,9 +49,15 @@ _VALUES = ("abv", "sugar", "acid")
 def batch_text(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> str:
     """What goes into the bottle, what is added to each serve, how cold, how long it keeps."""
     lines = [_heading(batch, bar), *_alone(batch), "", "Pour in this order:"]
-    lines += [_pour(each, bar) for each in batch.lines]
-    lines += _water(batch)
-    lines += [*_vessels(batch, bar), "", *_serving(batch, bar), "", *_values(batch), ""]
+    lines += [
+        *_pours(batch, bar),
+        *_vessels(batch, bar),
+        "",
+        *_serving(batch, bar),
+        "",
+        *_values(batch),
+        "",
+    ]
     if batch.cold is not None:
         lines += [*_cold(batch, batch.cold), ""]
     if batch.finish is not Finish.NEVER:
@@ -95,6 +101,18 @@ def _alone(batch: Batch) -> Iterator[str]:
     if len(batch.lines) == 1 and not batch.water.ml:
         name = batch.lines[0].line.ingredient.name
         yield f"Only the {name} can wait, and it does so in its own bottle: there is little to mix."
+
+
+def _pours(batch: Batch, bar: Bar) -> list[str]:
+    """What is dry is dissolved in the water; without it the water comes last, and rinses."""
+    dry = [_pour(each, bar) for each in batch.lines if each.line.ingredient.per == "g"]
+    wet = [_pour(each, bar) for each in batch.lines if each.line.ingredient.per != "g"]
+    if not dry:
+        return [*wet, *_water(batch)]
+    stir = "Stir until what is dry is gone."
+    return (
+        [*dry, *_water(batch), *wet, stir] if batch.water.ml else [*dry, *wet, stir, *_water(batch)]
+    )
 
 
 def _pour(each: Measured, bar: Bar) -> str:
@@ -181,10 +199,12 @@ def _with_what(batch: Batch) -> str:
 
 
 def _added(left: LeftOut, batch: Batch) -> str:
-    line = left.line
+    line, item = left.line, left.line.ingredient
     total = line.amount * batch.serves
-    every = show_large(total, "ml") if line.ingredient.per == "ml" else f"{show_number(total)} g"
-    return f"{line.said:>9}  {line.ingredient.name}: {WHY[left.why]} ({every} for all)"
+    every = show_large(total, "ml") if item.per == "ml" else f"{show_number(total)} g"
+    if item.tool == "piece" and item.piece_ml:
+        every = f"{math.ceil(total / item.piece_ml - 0.01)} pieces"
+    return f"{line.said:>9}  {item.name}: {WHY[left.why]} ({every} for all)"
 
 
 def finish_words(batch: Batch) -> str:

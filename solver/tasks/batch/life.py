@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from solver.mixture.blend import SUGAR, WATER, Finished
 from solver.mixture.keeping import DELLE_STABLE, delle_units, water_activity
@@ -27,7 +27,7 @@ class Kept:
     @property
     def use_by(self) -> date:
         """The last day it is planned to be used on."""
-        return self.made + timedelta(days=self.keeping.life.days)
+        return self.keeping.life.ends(self.made)
 
     @property
     def stops_yeast(self) -> bool:

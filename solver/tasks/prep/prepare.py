@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
 
@@ -98,7 +98,7 @@ class Prep:
     @property
     def use_by(self) -> date:
         """The last day it is planned to be used on."""
-        return self.made + timedelta(days=self.keeping.life.days)
+        return self.keeping.life.ends(self.made)
 
     @property
     def assumed(self) -> tuple[str, ...]:

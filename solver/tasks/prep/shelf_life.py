@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date, timedelta
 from typing import Final
 
 from solver.mixture.keeping import (
@@ -42,6 +43,10 @@ class Life:
     why: str
     basis: str
     source: str
+
+    def ends(self, made: date) -> date:
+        """The last day to use what was made on a day; the last of the calendar where it ends."""
+        return made + timedelta(days=min(self.days, (date.max - made).days))
 
 
 @dataclass(frozen=True)
