@@ -11,6 +11,7 @@ from solver.show.batch import WHY, bottle_drinks, bottle_ml, finish_words
 from solver.show.contract import document
 from solver.show.guest import guest_fields, told_fields
 from solver.show.prep_document import keeping_fields, stocked_fields
+from solver.show.uncertain import uncertain_fields
 from solver.tasks.batch import Batch
 from solver.tasks.batch.stock import BatchStocking
 
@@ -31,6 +32,7 @@ def batch_fields(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -
         "technique": batch.found.technique,
         **_poured(batch),
         **_finished(batch),
+        "uncertain": uncertain_fields(batch.found.uncertain),
         "cold": _cold(batch),
         **_kept(batch, bar),
         "stocked": None if stocked is None else _stocked(stocked),

@@ -159,6 +159,29 @@ def test_a_name_that_is_another_things_is_not_taken(folder: Path) -> None:
         batch_stocking(made(bar), bar)
 
 
+def test_a_batch_of_another_drink_is_not_written_over(folder: Path) -> None:
+    bar = load_bar(folder)
+    stock(made(bar, serves=4), bar)
+    again = load_bar(folder)
+    spec = find_spec("weighbridge", again.specs)
+    other = spec.model_copy(update={"name": "Wéighbridge"})
+    batch = batch_of(other, again, Size(serves=2), made=DAY)
+    assert batch.key == "weighbridge-batch"
+    with pytest.raises(BadInput, match="taken by something that is no batch of it"):
+        batch_stocking(batch, again)
+
+
+def test_a_batch_out_of_a_batch_keeps_no_longer(folder: Path) -> None:
+    bar = load_bar(folder)
+    stock(made(bar, serves=4), bar)
+    later = load_bar(folder, date(2026, 5, 12))
+    row = later.stocked("weighbridge-batch")
+    assert row is not None
+    pours = find_drink(("3 oz weighbridge-batch", "1/2 oz gin"), (), later)
+    batch = batch_of(pours, later, Size(serves=2), made=later.today, technique="none")
+    assert batch.kept.use_by == row.use_by
+
+
 def test_pours_without_a_name_are_not_put_on_the_shelf(folder: Path) -> None:
     bar = load_bar(folder)
     spec = find_drink(("2 oz gin", "1/2 oz dry-vermouth"), (), bar)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Final
 
 from solver.mixture.blend import SUGAR, WATER, Finished
 from solver.mixture.keeping import DELLE_STABLE, delle_units, water_activity
@@ -13,6 +14,9 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe_inputs import everything_in
 from solver.tasks.prep.shelf_life import TRADE_ABV, Keeping, Life, keeping_of
+
+AGEING: Final = ("fortified", "wine", "beer", "liqueur/cream", "liqueur/egg", "batch")
+"""Kinds whose date counts in however strong a mixture: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -41,8 +45,8 @@ def kept(
 ) -> Kept:  # fmt: skip
     """How long what `items` make together is planned to keep; `watered` says that water is added.
 
-    One that is alone keeps as it always does. Below the strength at which alcohol keeps them, they
-    keep no longer than the first of them on the shelf.
+    One that is alone keeps as it always does. They keep no longer than what is dated on the shelf
+    and is not kept by their alcohol.
     """
     below = {*bar.recipes, *bar.house}
     inputs = [
@@ -61,13 +65,14 @@ def kept(
         abv_pct=float(bottle.abv_pct),
         activity=activity,
     )
-    if len(items) == 1 and items[0].life is not None and not watered:
-        own = items[0].life
+    alone = len(items) == 1 and not watered
+    if alone and (own := items[0].life) is not None:
         life = Life(int(own.value), f"so the {items[0].name} keeps", own.basis, own.source)
         keeping = replace(keeping, life=life)
-    if float(bottle.abv_pct) < TRADE_ABV:
-        lives = [keeping.life, *_dated(items, made, bar)]
-        keeping = replace(keeping, life=min(lives, key=lambda life: life.days))
+    weak = float(bottle.abv_pct) < TRADE_ABV
+    dated = [item for item in items if alone or weak or any(map(item.is_kind, AGEING))]
+    lives = [keeping.life, *_dated(dated, made, bar)]
+    keeping = replace(keeping, life=min(lives, key=lambda life: life.days))
     delle = float(delle_units(bottle.sugar_g_100ml, bottle.abv_pct))
     return Kept(keeping, made, delle, activity)
 

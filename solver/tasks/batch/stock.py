@@ -159,13 +159,14 @@ def _house_file(batch: Batch, bar: Bar, shelf: Shelf) -> TomlText:
         text = f"{heading}[{batch.key}]\n"
         return TomlText(path, text, parse_toml(text, path))
     file = read_toml(path)
-    if not isinstance(there, Ingredient) or there.kind != KIND or there.origin != path:
+    ours = isinstance(there, Ingredient) and (there.kind, there.origin) == (KIND, path)
+    if not ours or there is None or file.data[batch.key].get("name") != _name(batch):
         raise _taken_name(batch, path)
     return file
 
 
 def _taken_name(batch: Batch, path: Path) -> BadInput:
-    what = f"the name '{batch.key}' is taken by something that is no batch"
+    what = f"the name '{batch.key}' is taken by something that is no batch of it"
     return BadInput(what, where=Where(path), remedy="Give the drink another name.")
 
 
@@ -173,7 +174,7 @@ def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
     """What the file says of the batch."""
     before = file.data[batch.key]
     words = {
-        "name": f"{batch.found.spec.name} batch",
+        "name": _name(batch),
         "kind": KIND,
         "character": list(dict.fromkeys(
             tag for each in batch.lines for tag in each.line.ingredient.character
@@ -198,7 +199,7 @@ def batch_ingredient(batch: Batch) -> Ingredient:
 
     return Ingredient(
         key=batch.key,
-        name=f"{batch.found.spec.name} batch",
+        name=_name(batch),
         kind=KIND,
         abv=figure(float(bottle.abv_pct), 3),
         sugar=figure(float(bottle.sugar_g_100ml), 3),
@@ -210,6 +211,10 @@ def batch_ingredient(batch: Batch) -> Ingredient:
         life=Figure(value=life.days, basis=life.basis, source=f"{life.why}: {life.source}"),
         tool="jigger",
     )
+
+
+def _name(batch: Batch) -> str:
+    return f"{batch.found.spec.name} batch"
 
 
 def _contents(batch: Batch) -> Floats:
