@@ -107,12 +107,11 @@ def _pours(batch: Batch, bar: Bar) -> list[str]:
     """What is dry is dissolved in the water; without it the water comes last, and rinses."""
     dry = [_pour(each, bar) for each in batch.lines if each.line.ingredient.per == "g"]
     wet = [_pour(each, bar) for each in batch.lines if each.line.ingredient.per != "g"]
+    water = [*_water(batch)]
     if not dry:
-        return [*wet, *_water(batch)]
-    stir = "Stir until what is dry is gone."
-    return (
-        [*dry, *_water(batch), *wet, stir] if batch.water.ml else [*dry, *wet, stir, *_water(batch)]
-    )
+        return [*wet, *water]
+    poured = [*dry, *water, *wet] if batch.water.ml else [*dry, *wet, *water]
+    return [*poured, "Stir until what is dry is gone."]
 
 
 def _pour(each: Measured, bar: Bar) -> str:

@@ -193,9 +193,15 @@ def batch_of(
     else:
         finish, each_ml = Finish.NEVER, _share_ml(inside, water_pct)
     serves = size.serves or (size.volume_ml or 0.0) / _volume_ml(inside, each_ml)
-    lines = tuple(measured(line, serves, step, bar) for line in inside)
-    water = _water(found, each_ml * serves, step, asked=water_pct is not None)
-    return _mixed(found, bar, size, serves, finish, step, lines, water, left_out, celsius, made)
+    parts = _Parts(
+        serves=serves,
+        finish=finish,
+        step=step,
+        lines=tuple(measured(line, serves, step, bar) for line in inside),
+        water=_water(found, each_ml * serves, step, asked=water_pct is not None),
+        left_out=left_out,
+    )
+    return _mixed(found, parts, size, made, celsius, bar)
 
 
 def _check_water(water_pct: float | None, on_ice: Finish | None) -> None:
@@ -209,15 +215,26 @@ def _check_water(water_pct: float | None, on_ice: Finish | None) -> None:
         raise BadInput(what, remedy="Write it like 22%.")
 
 
+@dataclass(frozen=True)
+class _Parts:
+    """What goes into the bottle and what does not, before anything is mixed."""
+
+    serves: float
+    finish: Finish
+    step: Step
+    lines: tuple[Measured, ...]
+    water: Water
+    left_out: tuple[LeftOut, ...]
+
+
 def _mixed(
-    found: Assessment, bar: Bar, size: Size, serves: float, finish: Finish, step: Step,
-    lines: tuple[Measured, ...], water: Water, left_out: tuple[LeftOut, ...],
-    celsius: float | None, made: date,
-) -> Batch:  # fmt: skip
+    found: Assessment, parts: _Parts, size: Size, made: date, celsius: float | None, bar: Bar
+) -> Batch:
+    lines, water = parts.lines, parts.water
     composition = _composition(((line.line, line.units) for line in lines), water.ml)
     bottle = measure(composition)
-    ice_ml = float(found.drink.melt_ml) * (1.0 - finish.share)
-    added = _composition(((left.line, left.line.amount) for left in left_out), ice_ml)
+    ice_ml = float(found.drink.melt_ml) * (1.0 - parts.finish.share)
+    added = _composition(((left.line, left.line.amount) for left in parts.left_out), ice_ml)
     cold = None if celsius is None else chilled(composition, celsius)
     volume_ml = float(bottle.volume_ml)
     costs = [None if m.line.cost is None else m.line.cost * m.times for m in lines]
@@ -226,15 +243,15 @@ def _mixed(
         found=found,
         key=batch_key(found.spec.name),
         made=made,
-        serves=serves,
-        finish=finish,
-        step=step,
+        serves=parts.serves,
+        finish=parts.finish,
+        step=parts.step,
         lines=order_to_pour(lines),
         water=water,
-        left_out=left_out,
+        left_out=parts.left_out,
         composition=composition,
         bottle=bottle,
-        glass=measure(composition / serves + added),
+        glass=measure(composition / parts.serves + added),
         ice_ml=ice_ml,
         poured_ml=float(composition[LABEL]),
         vessels=_vessels(size, volume_ml),
@@ -277,9 +294,8 @@ def _composition(poured: Iterable[tuple[Line, float]], water_ml: float) -> Float
 
 def _volume_ml(inside: Sequence[Line], water_ml: float) -> float:
     """What one serve takes in the bottle."""
-    return float(
-        measure(_composition(((line, line.amount) for line in inside), water_ml)).volume_ml
-    )
+    one = _composition(((line, line.amount) for line in inside), water_ml)
+    return float(measure(one).volume_ml)
 
 
 def _share_ml(inside: Sequence[Line], water_pct: float) -> float:
