@@ -172,7 +172,9 @@ def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
     else:
         full = abs(vessels.last_ml - (vessels.size_ml or 0.0)) < 0.02 * (vessels.size_ml or 0.0)
         last = "" if full else f", the last with {vessels.last_ml:.0f} mL"
-        yield f"{mix}. {vessels.count} bottles of {size}{last}."
+        serves = bottle_ml(batch) / batch.serve_ml
+        each = f"{show_number(serves)} serves to a full one"
+        yield f"{mix}. {vessels.count} bottles of {size}{last}; {each}."
     if batch.contraction_pct >= CONTRACTION_FROM_PCT:
         yield (
             f"Mixed it takes {batch.contraction_pct:.1f} % less room than what is poured: alcohol "
