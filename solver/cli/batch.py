@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
 )
 @click.option("--step", default="1 ml", show_default=True, help="Measure in '5 ml', or '1 g'.")
 @click.option("--made", callback=day, help="The day it is made.")
+@click.option("--why", is_flag=True, help="How it is known how long it keeps.")
 @click.option("--label", is_flag=True, help="Only its label.")
 @click.option(
     "--output",
@@ -67,6 +69,7 @@ def batch(
     technique: str | None,
     step: str,
     made: date | None,
+    why: bool,
     label: bool,
     sheet: Path | None,
     replace: bool,
@@ -85,8 +88,9 @@ def batch(
     from solver.tasks.batch import Finish, batch_of, read_size
     from solver.tasks.batch.measured import read_step
 
-    if label and (as_json or to_stock):
-        raise click.UsageError("--label is printed alone: leave out --json and --stock.")
+    if label and (as_json or to_stock or why):
+        message = "--label is printed alone: leave out --json, --stock and --why."
+        raise click.UsageError(message)
     only_with(label, "--label", "sheet")
     only_with(sheet is not None, "--output", "replace")
     place = place_for_file(sheet, replace=replace) if sheet else None
@@ -107,16 +111,17 @@ def batch(
     if label:
         _label(found, bar, place)
     elif to_stock:
-        _stock(found, bar, as_json=as_json)
+        _stock(found, bar, why=why, as_json=as_json)
     else:
-        _say(found, bar, as_json=as_json)
+        _say(found, bar, why=why, as_json=as_json)
 
 
-def _say(found: Batch, bar: Bar, *, as_json: bool) -> None:
+def _say(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
     from solver.show.batch import batch_text
     from solver.show.batch_document import batch_json
 
-    say(batch_json(found, bar) if as_json else batch_text(found, bar), whole=as_json)
+    show = batch_json if as_json else partial(batch_text, everything=why)
+    say(show(found, bar), whole=as_json)
 
 
 def _label(found: Batch, bar: Bar, place: Place | None) -> None:
@@ -131,7 +136,7 @@ def _label(found: Batch, bar: Bar, place: Place | None) -> None:
     note(f"written: {near(place.path)}")
 
 
-def _stock(found: Batch, bar: Bar, *, as_json: bool) -> None:
+def _stock(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
     """Print the batch, then put it onto the shelf: the answer comes before anything is written."""
     from solver.show.batch import batch_text
     from solver.show.batch_document import batch_json
@@ -139,7 +144,7 @@ def _stock(found: Batch, bar: Bar, *, as_json: bool) -> None:
     from solver.tasks.prep.stock import on_its_way
 
     ready = batch_stocking(found, bar)
-    show = batch_json if as_json else batch_text
+    show = batch_json if as_json else partial(batch_text, everything=why)
     with on_its_way(ready.stocking, bar) as put:
         say(show(found, bar, ready), whole=as_json)
         put()

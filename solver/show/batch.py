@@ -14,7 +14,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_large, show_number, show_volume
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.listed import listed
-from solver.show.prep import keeping_lines
+from solver.show.prep import keeping_lines, short_keeping_lines
 from solver.show.text import after_a_gap
 from solver.show.uncertain import uncertain_lines
 from solver.tasks.batch import Batch, Finish
@@ -46,8 +46,13 @@ _SHAKEN_DRY = frozenset({Wait.EGG, Wait.FOAM, Wait.DAIRY})
 _VALUES = ("abv", "sugar", "acid")
 
 
-def batch_text(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> str:
-    """What goes into the bottle, what is added to each serve, how cold, how long it keeps."""
+def batch_text(
+    batch: Batch, bar: Bar, stocked: BatchStocking | None = None, *, everything: bool = False
+) -> str:
+    """What goes into the bottle, what is added to each serve, how cold, how long it keeps.
+
+    With `everything`, how that is known.
+    """
     lines = [_heading(batch, bar), *_alone(batch), "", "Pour in this order:"]
     lines += [
         *_pours(batch, bar),
@@ -62,7 +67,11 @@ def batch_text(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> 
         lines += [*_cold(batch, batch.cold), ""]
     if batch.finish is not Finish.NEVER:
         lines += uncertain_lines(batch.found.uncertain)
-    lines += [*_keeping(batch), "", *guest_lines(batch.found.guest, _drinks(batch))]
+    lines += [
+        *_keeping(batch, everything=everything),
+        "",
+        *guest_lines(batch.found.guest, _drinks(batch)),
+    ]
     lines += _in_bottle(batch)
     lines += [*_cost(batch, bar), PRACTICE]
     if stocked is not None:
@@ -264,17 +273,18 @@ def _cold(batch: Batch, cold: Chilled) -> Iterator[str]:
             )
 
 
-def _keeping(batch: Batch) -> list[str]:
+def _keeping(batch: Batch, *, everything: bool) -> list[str]:
     kept = batch.kept
-    lines = keeping_lines(kept.keeping, kept.use_by)
-    if float(batch.bottle.abv_pct) >= TRADE_ABV:
-        side = "above" if kept.stops_yeast else "below"
-        dry = "at or below" if kept.activity <= AW_ACID_RULES else "above"
-        lines.insert(1, (
-            f"{kept.delle:.0f} Delle units, {side} the {DELLE_STABLE:.0f} that stop yeast; water "
-            f"activity {kept.activity:.2f}, {dry} the {AW_ACID_RULES:g} of 21 CFR 114.3."
-        ))  # fmt: skip
-    return lines
+    told = keeping_lines if everything else short_keeping_lines
+    first, *rest = told(kept.keeping, kept.use_by)
+    side = "above" if kept.stops_yeast else "below"
+    dry = "at or below" if kept.activity <= AW_ACID_RULES else "above"
+    threshold = (
+        f"{kept.delle:.0f} Delle units, {side} the {DELLE_STABLE:.0f} that stop yeast; water "
+        f"activity {kept.activity:.2f}, {dry} the {AW_ACID_RULES:g} of 21 CFR 114.3."
+    )
+    said = everything and float(batch.bottle.abv_pct) < TRADE_ABV  # in many words, below
+    return [first, *rest] if said else [first, threshold, *rest]
 
 
 def _in_bottle(batch: Batch) -> Iterator[str]:

@@ -57,14 +57,12 @@ def prep_text(
 
 
 def _short(prep: Prep, bar: Bar) -> list[str]:
-    life = prep.keeping.life
     known = "" if prep.measured else "Expected, nothing measured: "
     return [
         f"{known}{_strength(prep)}.",
         *(f"{line[:1].upper()}{line[1:]}." for line in _on_one_line(_cost(prep, bar))),
         *(f"{each[:1].upper()}{each[1:]}." for each in prep.assumed),
-        f"Plan to use it by {prep.use_by.isoformat()}, {life.days} days: {life.why}.",
-        *prep.keeping.hazards,
+        *short_keeping_lines(prep.keeping, prep.use_by),
         "",
         *_guest(prep),
     ]
@@ -185,6 +183,15 @@ def _agreement(prep: Prep) -> list[str]:
     )
     agree = "They do not contradict each other." if len(prep.checked) > 1 else ""
     return [f"Measured: {said}. {agree}".rstrip()]
+
+
+def short_keeping_lines(keeping: Keeping, use_by: date) -> list[str]:
+    """How long something is planned to keep, in few words, and the hazards."""
+    life = keeping.life
+    return [
+        f"Plan to use it by {use_by.isoformat()}, {life.days} days: {life.why}.",
+        *keeping.hazards,
+    ]
 
 
 def keeping_lines(keeping: Keeping, use_by: date) -> list[str]:
