@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from solver.cli.assess import assess
+from solver.cli.batch import batch
 from solver.cli.card import card
 from solver.cli.check import check
 from solver.cli.design import design
@@ -112,6 +113,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, shelf, ingredients, profiles,
+    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, shelf, ingredients,
+    profiles,
 ):  # fmt: skip
     main.add_command(command)
