@@ -26,6 +26,7 @@ from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
 from solver.cli.swap import swap
+from solver.cli.tasted import tasted
 from solver.cli.tradeoff import tradeoff
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
@@ -113,7 +114,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, shelf, ingredients,
+    design, check, tradeoff, assess, tasted, card, swap, rebalance, prep, batch, shelf, ingredients,
     profiles,
 ):  # fmt: skip
     main.add_command(command)
