@@ -43,12 +43,19 @@ def tasted(
     """
     from solver.pantry.spec import find_spec, read_specs
     from solver.show.tasted import tasted_json, tasted_text
+    from solver.tasks.tasted import noted, taken_back
 
     _check(spec, words, score, take_back=take_back)
     found = read_specs(bar.specs) if spec is None else (find_spec(spec, bar.specs),)
-    if take_back or score is not None:
-        found = (_written(found[0], words, score, bar),)
+    done = ""
+    if score is not None:
+        found, done = (noted(found[0], score, words, bar),), "noted in"
+    elif take_back:
+        new, last = taken_back(found[0])
+        found, done = (new,), f"the tasting of {last.date} was taken out of"
     say(tasted_json(found) if as_json else tasted_text(found), whole=as_json)
+    if done:
+        _write(found[0], bar, done)
 
 
 def _check(spec: str | None, words: str | None, score: int | None, *, take_back: bool) -> None:
@@ -60,17 +67,10 @@ def _check(spec: str | None, words: str | None, score: int | None, *, take_back:
         raise click.UsageError("--take-back does not go with --score.")
 
 
-def _written(spec: Spec, words: str | None, score: int | None, bar: Bar) -> Spec:
-    """The spec with one tasting more, or without its last, as its file has it now."""
+def _write(spec: Spec, bar: Bar, done: str) -> None:
+    """Write a spec into its file, and say so on standard error."""
     from solver.pantry.spec_file import write_spec
-    from solver.tasks.tasted import noted, taken_back
 
-    if score is not None:
-        new = noted(spec, score, words, bar)
-    else:
-        new, last = taken_back(spec)
     if spec.place is not None:
-        write_spec(new, spec.place, bar.root)
-        done = "noted in" if score is not None else f"the tasting of {last.date} was taken out of"
+        write_spec(spec, spec.place, bar.root)
         note(f"{done} {near(spec.place.path)}")
-    return new

@@ -187,8 +187,8 @@ def _tasted_block(tasting: Tasting) -> str:
 
     document = tomlkit.parse("[[tasted]]\n")
     table: Any = document["tasted"]
-    said = {"date": tasting.date, "score": tasting.score, "words": tasting.words}
-    _set(table[0], {**said, "poured": list(tasting.poured) or None})
+    values = {key: getattr(tasting, key) for key in ("date", "score", "words")}
+    _set(table[0], {**values, "poured": list(tasting.poured) or None})
     return tomlkit.dumps(document).strip("\n")
 
 

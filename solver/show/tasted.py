@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from solver.harmony.taste import NEUTRAL, TASTED, Tastings, counted_for
@@ -13,13 +13,13 @@ from solver.show.contract import document
 
 def tasted_text(specs: Sequence[Spec]) -> str:
     """Every tasting of some specs, and what they count for."""
-    told = [spec for spec in specs if spec.tasted]
+    told = [(spec, found) for spec in specs if (found := _thought(spec))]
     if not told:
         what = specs[0].name if len(specs) == 1 else "anything"
         scale = f"{WORST} is never again, {BEST} is for the card"
         note_one = 'Note one: equipour tasted SPEC --score 4 "too smoky"'
         return f"No tasting of {what} is noted. {note_one}; {scale}."
-    lines = [line for spec in told for line in [*_spec_lines(spec), ""]]
+    lines = [line for spec, found in told for line in [*_spec_lines(spec, found), ""]]
     return "\n".join([*lines, HOW])
 
 
@@ -30,8 +30,8 @@ HOW = (
 )
 
 
-def _spec_lines(spec: Spec) -> list[str]:
-    heading = f"{spec.name}, tasted {tasted_words(Tastings.of(_scores(spec.tasted)))}"
+def _spec_lines(spec: Spec, found: Tastings) -> list[str]:
+    heading = f"{spec.name}, tasted {tasted_words(found)}"
     return [heading, *(f"  {note.date}  {_note(note)}" for note in spec.tasted)]
 
 
@@ -39,8 +39,8 @@ def _note(note: Tasting) -> str:
     return f"{note.score} of {BEST}{f'  {note.words}' if note.words else ''}"
 
 
-def _scores(notes: Iterable[Tasting]) -> list[int]:
-    return [note.score for note in notes]
+def _thought(spec: Spec) -> Tastings | None:
+    return Tastings.of([note.score for note in spec.tasted])
 
 
 def tasted_words(found: Tastings) -> str:
@@ -51,7 +51,7 @@ def tasted_words(found: Tastings) -> str:
 
 def tasted_lines(spec: Spec) -> list[str]:
     """What the bar thinks of a spec, in a line; nothing where nobody tasted it."""
-    found = Tastings.of(_scores(spec.tasted))
+    found = _thought(spec)
     if found is None:
         return []
     last = spec.tasted[-1]
@@ -65,7 +65,7 @@ def tasted_json(specs: Sequence[Spec]) -> str:
 
 
 def _spec_fields(spec: Spec) -> dict[str, Any]:
-    found = Tastings.of(_scores(spec.tasted))
+    found = _thought(spec)
     return {
         "name": spec.name,
         "mean_score": found.mean if found else None,
