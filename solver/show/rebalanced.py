@@ -37,8 +37,9 @@ def kept_line(kept: Kept) -> str:
         was = "It was never approved: it is held to what it is now"
     else:
         was = f"Held to what it was when it was approved on {kept.approved}"
+    glass = " Its volume follows the smaller glass." if kept.smaller_glass else ""
     over = " It goes over the line of its glass, as it did." if kept.overfull else ""
-    return f"{was}, {WITHIN}.{over}{_spreading(kept)}"
+    return f"{was}, {WITHIN}.{over}{glass}{_spreading(kept)}"
 
 
 def _spreading(kept: Kept) -> str:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from solver.drinks.assess import AimMet, Assessment
 from solver.measures import MEASURES, Measure
@@ -34,12 +35,15 @@ class Kept:
     `overfull` says that it was never approved and went over its glass's line already: then the
     glass is no reason to change it. `spreads` are the measures of which the range is wider, as
     the drink spreads by itself, each with the least and the most of it.
+    `smaller_glass` says that the drink fitted the glass that it had and the new one is smaller: its
+    volume follows the glass.
     """
 
     aims: tuple[Aim, ...]
     approved: datetime.date | None
     overfull: bool = False
     spreads: Mapping[Measure, tuple[float, float]] = field(default_factory=dict)
+    smaller_glass: bool = False
 
     def limit(self, aim: Aim) -> Limit:
         """The range that a measure must keep."""
@@ -84,9 +88,20 @@ def kept_of(was: Assessment, bar: Bar) -> Kept:
         if UNNOTICED * (high - low) > tolerance:
             tolerance, spreads[measure] = UNNOTICED * (high - low), (low, high)
         aims.append(Aim(measure, value, tolerance))
-    if approved:
-        return Kept(tuple(aims), approved.date, spreads=spreads)
-    return Kept(tuple(aims), None, overfull=not fits(was), spreads=spreads)
+    found = Kept(tuple(aims), approved.date if approved else None, spreads=spreads)
+    if not fits(was):
+        return found if approved else replace(found, overfull=True)
+    return _in_its_glass(found, was, bar)
+
+
+def _in_its_glass(kept: Kept, was: Assessment, bar: Bar) -> Kept:
+    """What a drink must stay in the glass as it is now: filled to its line where it is smaller."""
+    line_ml = bar.glass(was.glass).wash_line_ml if was.glass else math.inf
+    *others, volume = kept.aims
+    if volume.value <= line_ml:
+        return kept
+    full = replace(volume, value=line_ml - volume.tolerance)
+    return replace(kept, aims=(*others, full), smaller_glass=True)
 
 
 def _spread(measure: Measure, was: Assessment) -> tuple[float, float]:

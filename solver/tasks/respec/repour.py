@@ -172,8 +172,12 @@ class _Search:
         return (glass_bound(self.made.glass, self.bar).limit,)
 
     def same(self) -> Rebalanced | None:
-        """The nearest drink that is the same in the glass; None where it is proven to be none."""
-        found = self._best(Goal.NEAREST, self.kept.aims, self.kept.limits)
+        """The nearest drink that is the same in the glass; None where it is proven to be none.
+
+        In a smaller glass every line gets smaller: of all such drinks, the one that keeps best.
+        """
+        goal = Goal.CLOSEST if self.kept.smaller_glass else Goal.NEAREST
+        found = self._best(goal, self.kept.aims, self.kept.limits)
         return None if found is None else self._poured(found, held=True)
 
     def moved(self) -> Rebalanced:
