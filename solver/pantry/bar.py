@@ -26,6 +26,7 @@ from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
+from solver.pantry.spec_book import SpecBook, read_book
 from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
@@ -87,6 +88,11 @@ class Bar:
             remedy = f"Known: {', '.join(sorted(self.glasses))}."
             raise BadInput(what, near=near_words(wanted, self.glasses), remedy=remedy)
         return self.glasses[wanted]
+
+    @cached_property
+    def book(self) -> SpecBook:
+        """The bar's specs with what they pour; a mistake in one leaves the others as they are."""
+        return read_book(self.specs, self.bottles, self.measures)
 
     @cached_property
     def bottles(self) -> Library:

@@ -14,7 +14,7 @@ from solver.files.read import ABSENT, version_at
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
-from solver.pantry.spec import Spec, SpecPour, read_specs
+from solver.pantry.spec import Spec, SpecPour, spec_files
 from solver.printable import short
 from solver.quantities import parse_pour, show_amount
 from solver.tasks.design import Design
@@ -27,7 +27,7 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
     """Where a new spec called `name` is to be written.
 
     Raises:
-        BadInput, BadInputs: there is no bar to save into, the name makes no file name or is taken,
+        BadInput: there is no bar to save into, the name makes no file name or is taken,
             or (without `replace`) the file is there.
     """
     if bar.specs is None:
@@ -42,7 +42,7 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
     if version != ABSENT and not replace:
         remedy = "Choose another name, or add --replace."
         raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
-    for spec in read_specs(bar.specs):
+    for spec in spec_files(bar.specs).specs:
         if fold(spec.name) == fold(name) and spec.origin != place:
             what = f"the name '{short(name)}' is taken"
             raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")
