@@ -24,6 +24,7 @@ from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
+from solver.cli.specs import specs
 from solver.cli.swap import swap
 from solver.cli.tradeoff import tradeoff
 
@@ -112,6 +113,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, shelf, ingredients, profiles,
+    design, check, tradeoff, assess, specs, card, swap, rebalance, prep, shelf, ingredients,
+    profiles,
 ):  # fmt: skip
     main.add_command(command)

@@ -83,11 +83,12 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
 
 
 def _since(approved: Approved, found: Assessment) -> str:
-    moves = ", ".join(map(_move, found.moved)) or "nothing that anybody would notice has moved"
+    moves = ", ".join(map(move_words, found.moved)) or "nothing that anybody would notice has moved"
     return f"Since it was approved on {approved.date}: {moves}."
 
 
-def _move(moved: Moved) -> str:
+def move_words(moved: Moved) -> str:
+    """A measure that moved since it was approved, in a few words."""
     measure = moved.measure
     now, then = _amount(moved.now, measure), _amount(moved.approved, measure)
     return f"{measure.label} {now} instead of {then} {measure.unit}".rstrip()

@@ -11,9 +11,11 @@ from solver.printable import printable
 Cell = str | float | int | bool | None
 """What a cell holds: a number as it is, None where nothing is known."""
 
-FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠", "'")
-"""How a text begins that a spreadsheet takes for a formula; and the sign that says it is text, so
-that what is read back is what was written."""
+FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+"""How a text begins that a spreadsheet takes for a formula: an apostrophe before it says that it is
+text."""
+DECIMALS = 4
+"""Of a number in a table: finer than anybody measures, and short enough to read."""
 END = "\r\n"
 """The end of a line: RFC 4180, section 2, 1."""
 
@@ -34,6 +36,6 @@ def _cell(cell: Cell) -> str:
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if not isinstance(cell, str):
-        return f"{cell:.10g}"
+        return f"{round(cell, DECIMALS):.15g}"
     text = printable(cell)
     return f"'{text}" if text.lstrip().startswith(FORMULA) else text

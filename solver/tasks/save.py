@@ -10,7 +10,9 @@ from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.errors import BadInput, Where
 from solver.files.atomic import Place
+from solver.files.checked import check
 from solver.files.read import ABSENT, version_at
+from solver.files.toml import KeyPath
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
@@ -47,6 +49,47 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
             what = f"the name '{short(name)}' is taken"
             raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")
     return Place(place, version)
+
+
+def spec_of_pours(
+    said: Spec,
+    *,
+    name: str | None = None,
+    profile: str | None = None,
+    technique: str | None = None,
+    glass: str | None = None,
+    garnish: str | None = None,
+    notes: str | None = None,
+) -> Spec:
+    """The spec that pours said one by one are, with all that was said of them.
+
+    Whatever is assessed of it is assessed of its file.
+
+    Raises:
+        BadInput, BadInputs: something of it could not be written.
+    """
+    own = {
+        "name": said.name if name is None else " ".join(name.split()),
+        "profile": _key(profile),
+        "technique": technique,
+        "glass": _key(glass),
+        "garnish": " ".join((garnish or "").split()) or None,
+        "notes": (notes or "").strip() or None,
+    }
+    return check(Spec, said.model_dump() | own, _Typed())
+
+
+class _Typed:
+    """Where a spec is said that is in no file yet."""
+
+    def where(self, keys: KeyPath) -> Where:
+        """The option that says it."""
+        return Where(f"--{keys[0]}") if keys else Where("the pours")
+
+
+def _key(name: str | None) -> str | None:
+    """A name as files have it."""
+    return None if name is None else "-".join(name.casefold().split())
 
 
 def spec_of_answer(
