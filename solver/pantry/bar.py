@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -88,6 +88,11 @@ class Bar:
             remedy = f"Known: {', '.join(sorted(self.glasses))}."
             raise BadInput(what, near=near_words(wanted, self.glasses), remedy=remedy)
         return self.glasses[wanted]
+
+    @property
+    def spec_paths(self) -> Sequence[Path]:
+        """The files of the bar's specs."""
+        return toml_files(self.specs) if self.specs else ()
 
     @cached_property
     def book(self) -> SpecBook:

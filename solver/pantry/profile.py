@@ -311,6 +311,11 @@ class Profile(Model):
                 raise mistake(what, key="parts", near=near, remedy=f"Parts: {', '.join(names)}.")
         return self
 
+    @property
+    def whose(self) -> str:
+        """Whose demands its limits are, in words."""
+        return f"profile {self.name}"
+
     def part(self, name: str) -> Part:
         """The part called `name`.
 

@@ -251,9 +251,7 @@ def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
 def _sides(limit: Limit, profile: Profile, bar: Bar) -> list[Demand]:
     """The two ends of a limit, as far as they ask for anything."""
     measure = limit.measure
-    origin = {"profile": f"profile {profile.name}", "request": "as asked"}.get(
-        limit.name, limit.name
-    )
+    origin = {"profile": profile.whose, "request": "as asked"}.get(limit.name, limit.name)
     found: list[Demand] = []
     for kind, bound in ((Kind.LEAST, limit.low), (Kind.MOST, limit.high)):
         if bound is not None and (kind is Kind.MOST or bound > 0):
@@ -296,7 +294,7 @@ def _stock_says(request: Request) -> str:
 
 
 def _parts(profile: Profile, bar: Bar) -> list[Demand]:
-    origin = f"profile {profile.name}"
+    origin = profile.whose
     found: list[Demand] = []
     for part in profile.parts:
         found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))

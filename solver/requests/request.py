@@ -126,7 +126,7 @@ def targets_of(
     ]
     for name, texts in request.measures.items():
         for text in texts:
-            measure = _meant(name, text)
+            measure = meant(name, text)
             span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
             if span.aim is not None:
                 aims[measure.name] = (span.aim, span.aim)
@@ -146,7 +146,7 @@ def targets_of(
     )
 
 
-def _meant(name: str, text: str) -> Measure:
+def meant(name: str, text: str) -> Measure:
     """The measure that a wish is about: sugar in grams is that of the whole drink."""
     return MEASURES["sugar_total" if name == "sugar" and is_mass(text) else name]
 
@@ -172,7 +172,7 @@ def _limited(beyond: Sequence[str], profile: Profile, targets: Targets) -> None:
     own = {target.measure for target in targets.limits}
     for name in beyond:
         if name not in own:
-            what = f"the profile {profile.name} has no limit on {MEASURES[name].label}"
+            what = f"{profile.whose}: there is no limit on {MEASURES[name].label}"
             raise BadInput(what, remedy=f"Leave out --beyond {name}.")
 
 

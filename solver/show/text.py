@@ -150,14 +150,14 @@ def proof_lines(found: Design, bar: Bar) -> list[str]:
     """What is proven and what is not, in a line each."""
     match found.status:
         case Status.OPTIMAL:
-            return [f"{_claim(found, bar)}. {_proven(found)}"]
+            return [f"{_claim(found, bar)}. {proven(found)}"]
         case Status.IMPOSSIBLE:
-            return [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
+            return [f"This shelf has no such {found.profile.name}. {proven(found)}"]
         case Status.DISPUTED:
             return _dispute(found, bar)
         case Status.STOPPED if found.goal_settled and found.answer is not None:
             after = f"Stopped after {found.seconds:.1f} s"
-            return [f"{_claim(found, bar)}. {_proven(found)}", f"{after}: {NOT_CHOSEN}."]
+            return [f"{_claim(found, bar)}. {proven(found)}", f"{after}: {NOT_CHOSEN}."]
         case Status.STOPPED:
             return [f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."]
 
@@ -231,7 +231,7 @@ def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: B
     return f"the least {goal.label} is {bound}, with {like}"
 
 
-def _proven(found: Design) -> str:
+def proven(found: Design) -> str:
     """Who or what proved the claim, in a sentence."""
     if found.goal is None and found.keeping is not None:
         by = "Proven"

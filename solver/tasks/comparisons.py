@@ -27,13 +27,13 @@ STEPS: Final[Mapping[str, tuple[str, float]]] = {
 
 
 def settled(ground: Ground, request: Request) -> Request | Stopped:
-    """The request with the target of every step: from the drink served without any of them, for
-    which `ground` is asked.
+    """The request with the target of every step, where they have none yet: from the drink served
+    without any of them, for which `ground` is asked.
 
     Where there is no such drink the steps have no target, and the request is impossible without
     them. Stopped where that drink is not known.
     """
-    if not request.steps:
+    if all(step.measure for step in request.steps):
         return request
     found = ground.choose()
     match found.result:
@@ -45,11 +45,15 @@ def settled(ground: Ground, request: Request) -> Request | Stopped:
             return stopped
     compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]
     values = measure(found.problem, found.problem.amounts(drink), compared)
+    return with_targets(request, {name: float(value) for name, value in values.items()})
+
+
+def with_targets(request: Request, served: Mapping[str, float]) -> Request:
+    """The request with the targets of its steps, from what is `served`, by measure."""
     steps: list[Step] = []
     for step in request.steps:
         name, sign = STEPS[step.word]
-        served = float(values[name])
-        target = served + sign * step.count * MEASURES[name].tolerance(served)
+        target = served[name] + sign * step.count * MEASURES[name].tolerance(served[name])
         target = max(0.0, _beyond(target, sign, MEASURES[name].decimals))
         steps.append(replace(step, measure=name, sign=sign, target=target))
     return replace(request, steps=tuple(steps))
