@@ -106,6 +106,16 @@ class Bar:
         own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
         return Library(tuple(own.get(item.key, item) for item in self.library))
 
+    def composition(self, item: Ingredient) -> tuple[float, ...]:
+        """What one mL (or g) of an ingredient of `bottles` holds, in the columns of the search."""
+        if item.key not in self._compositions:
+            self._compositions[item.key] = tuple(float(x) for x in item.composition())
+        return self._compositions[item.key]
+
+    @cached_property
+    def _compositions(self) -> dict[str, tuple[float, ...]]:
+        return {}
+
     @cached_property
     def inputs(self) -> Mapping[str, tuple[str, ...]]:
         """Keys of what goes straight into what, each after those below it.

@@ -71,7 +71,6 @@ class Pourables:
         self.taste = taste
         self.pours = [profile.part_pours(part, bar.measures) for part in profile.parts]
         self._shelf = [_accepted(part, bar.stock) for part in profile.parts]
-        self._compositions: dict[str, tuple[float, ...]] = {}
         self._excluded: dict[tuple[Avoidance, Where], frozenset[str]] = {}
         self._amounts: dict[object, Amounts] = {}
         self._odd: dict[tuple[str, int, Amounts], tuple[float, ...]] = {}
@@ -96,7 +95,7 @@ class Pourables:
                             ingredient=stocked.ingredient.key,
                             part=index,
                             amounts=amounts,
-                            composition=self._composition(stocked),
+                            composition=self.bar.composition(stocked.ingredient),
                             cost=stocked.price_per_unit,
                             top=part.stage == "top",
                             former=self.formers.get((index, stocked.ingredient.key), Former()),
@@ -138,13 +137,6 @@ class Pourables:
 
     def _rows(self, where: Where) -> tuple[Stocked, ...]:
         return self.bar.stock if where == "shelf" else self.shop
-
-    def _composition(self, stocked: Stocked) -> tuple[float, ...]:
-        key = stocked.ingredient.key
-        if key not in self._compositions:
-            holds = tuple(float(x) for x in stocked.ingredient.composition())
-            self._compositions[key] = holds
-        return self._compositions[key]
 
     def _poured(self, stocked: Stocked, index: int, rules: Rules) -> Amounts:
         """What may be poured of a bottle in a part, ascending."""

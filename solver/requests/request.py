@@ -117,7 +117,7 @@ def targets_of(
     targets: Targets = profile.targets(bar.measures, bar.currency)
     aims = {t.measure: (t.low, t.high) for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
-    _known_measures(request.beyond)
+    known_measures(request.beyond)
     _limited(request.beyond, profile, targets)
     limits = [
         Limit("profile", MEASURES[t.measure], t.low, t.high)
@@ -159,7 +159,12 @@ def _aim(measure: Measure, low: float, high: float, own: float | None) -> Aim:
     return Aim(measure, low, tolerance, high)
 
 
-def _known_measures(names: Sequence[str]) -> None:
+def known_measures(names: Sequence[str]) -> None:
+    """Check that every name is that of a measure.
+
+    Raises:
+        BadInput: one is not.
+    """
     for name in names:
         if name not in MEASURES:
             what = f"'{short(name)}' is not a measure"
@@ -172,7 +177,7 @@ def _limited(beyond: Sequence[str], profile: Profile, targets: Targets) -> None:
     own = {target.measure for target in targets.limits}
     for name in beyond:
         if name not in own:
-            what = f"{profile.whose}: there is no limit on {MEASURES[name].label}"
+            what = f"the profile {profile.name} has no limit on {MEASURES[name].label}"
             raise BadInput(what, remedy=f"Leave out --beyond {name}.")
 
 

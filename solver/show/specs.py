@@ -11,7 +11,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.spec import Misread
 from solver.show.assessed import assessed_fields, move_words
 from solver.show.contract import document
-from solver.show.guest import DEFERS, day_line, told_words
+from solver.show.guest import DEFERS, day_line, told_line
 from solver.show.listed import listed
 from solver.show.table import Cell, csv_table
 from solver.show.target import target_briefly, target_fields
@@ -163,12 +163,11 @@ def _paragraph(found: Assessment, bar: Bar) -> list[str]:
     since = ""
     if approved is not None and found.moved:
         since = f" Since {approved.date}: {listed(map(move_words, found.moved))}."
-    told = "; ".join(told_words(found.guest.told)) or "allergens: none stated"
     return [
         f"{found.spec.name}: {', '.join(made)}",
         f"  {pours}",
         f"  {', '.join(numbers)}; {drinks}",
         f"  {target[:1].upper()}{target[1:]}.{since}",
-        f"  {told[:1].upper()}{told[1:]}",
+        f"  {told_line(found.guest.told)}",
         *(f"  Caution: {caution}" for caution in found.guest.cautions),
     ]
