@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from solver.cli.ask import ask
 from solver.cli.assess import assess
 from solver.cli.card import card
 from solver.cli.check import check
@@ -114,6 +115,6 @@ def main(folder: Path | None) -> None:
 
 for command in (
     design, check, tradeoff, assess, specs, card, swap, rebalance, prep, shelf, ingredients,
-    profiles,
+    profiles, ask,
 ):  # fmt: skip
     main.add_command(command)

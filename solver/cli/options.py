@@ -22,6 +22,7 @@ from solver.cli.complete import (
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
+from solver.cli.opened import open_bar
 from solver.cli.output import complain, near, note
 from solver.cli.values import Seconds, Steps, WholeNumber, named
 from solver.errors import BadInput, BadInputs
@@ -294,7 +295,8 @@ def _open(root: Path | None, shelf: Shelf) -> Bar:
 
     with nullcontext() if root is None else settled(root, tell=note):
         try:
-            return load_bar(root, with_shelf=shelf is not Shelf.NOT)
+            with_shelf = shelf is not Shelf.NOT
+            return open_bar(root, with_shelf, lambda: load_bar(root, with_shelf=with_shelf))
         except (BadInput, BadInputs) as error:
             if shelf is not Shelf.IF_READABLE:
                 raise

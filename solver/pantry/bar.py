@@ -14,6 +14,7 @@ from solver.errors import BadInput
 from solver.files.atomic import settled
 from solver.files.folders import toml_files
 from solver.files.near import near_words
+from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.defaults import Glass, load_defaults
@@ -230,6 +231,21 @@ def load_bar(root: Path | None, day: date | None = None, *, with_shelf: bool = T
         return _built_in()
     with settled(root):
         return _read(root, day, with_shelf=with_shelf)
+
+
+def versions(root: Path | None) -> object:
+    """What tells whether a bar would be loaded otherwise by now: the day, and what its files say.
+
+    Its profiles are read whenever one is asked for.
+
+    Raises:
+        BadInput: a file may not be read.
+    """
+    if root is None:
+        return today()
+    own = [root / BAR_FILE, root / SHELF_FILE]
+    files = (*own, *toml_files(root / "house"), *toml_files(root / "specs"))
+    return today(), tuple((path, version_at(path)) for path in files)
 
 
 def _built_in() -> Bar:
