@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import _thread
 import contextlib
+import importlib
 import shlex
 import sys
 from collections.abc import Iterator
@@ -39,6 +40,7 @@ class Conversation:
         if sys.stdin is None:
             return ANSWERED
         if sys.stdin.isatty() and sys.stdout is not None and sys.stdout.isatty():
+            _import_everything()
             self._remember()
             self._answer_all(_typed())
             return ANSWERED
@@ -119,6 +121,16 @@ class Conversation:
             names = [item.value for item in items if item.type == "plain"]
             return [f"{word} " for word in (*names, *own) if word.startswith(begun)]
         return []
+
+
+def _import_everything() -> None:
+    """Import what answers need before the first is asked for: an interrupt that falls into an
+    import leaves half a module, and every later question without the other half."""
+    shows = ("aimed", "any", "book", "card.html", "card.made", "card.plain", "check", "looking",
+             "ordered", "prep", "specs", "swapped", "tradeoff")  # fmt: skip
+    compiled = ("numpy.ma", "numpy.random", "ortools.sat.python.cp_model_helper")
+    for name in (*compiled, *(f"solver.show.{each}" for each in shows)):
+        importlib.import_module(name)
 
 
 def _typed() -> Iterator[str]:
