@@ -10,6 +10,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
+from solver.show.floated import float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.in_keeping import in_keeping_lines, pair_lines
@@ -40,7 +41,8 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     left = left_off(found)
     lines += [f"  {'without':>14}  {left}, for the guest"] if left else []
-    lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
+    lines += ["", "In the glass:", *_measures(found, answer, bar)]
+    lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += in_keeping_lines(answer)
     lines += uncertain_lines(answer.uncertain)
