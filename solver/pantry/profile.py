@@ -312,9 +312,9 @@ class Profile(Model):
         return self
 
     @property
-    def whose(self) -> str:
-        """Whose demands its limits are, in words."""
-        return f"profile {self.name}"
+    def of_spec(self) -> bool:
+        """Whether it is that of a single spec: what the bar holds one drink to."""
+        return False
 
     def part(self, name: str) -> Part:
         """The part called `name`.

@@ -7,6 +7,7 @@ from collections.abc import Collection
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.requests.demands import Demand, Kind
+from solver.requests.origin import From
 from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import day_line, guest_lines
@@ -22,12 +23,12 @@ from solver.show.target import target_line
 from solver.show.text import after_a_gap, design_text, left_off, left_out_lines, proven
 from solver.show.why import answer_lines
 from solver.tasks.design import Design, Status
-from solver.tasks.respec.as_profile import HELD_TO, WATER
+from solver.tasks.respec.as_profile import WATER
 from solver.tasks.respec.order import Order
 from solver.tasks.respec.repour import Rebalanced
 
-ASKED = "as asked"
-"""How the origin of what somebody asks for begins."""
+ASKED = frozenset({From.REQUEST, From.DRINKS, From.COMPARISON})
+"""Where what somebody asks for comes from."""
 
 
 def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
@@ -44,12 +45,12 @@ def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
     if poured is None or poured.after is None:
         return design_text(found, bar)
     lines = [f"{ordered.spec.name}: {found.profile.technique}"]
-    asked = [_asked(demand) for demand in found.demands if demand.origin.startswith(ASKED)]
+    asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
     lines += ["", *pour_lines(poured)]
     left = left_off(found)
     lines += [f"  {'':>12}  {'without':>12}  {left}, for the guest"] if left else []
-    held = {demand.measure for demand in found.demands if demand.origin.startswith(HELD_TO)}
+    held = {demand.measure for demand in found.demands if demand.origin.kind is From.SPEC}
     moving = {aim.measure for aim in poured.kept.aims if aim.measure not in held}
     lines += ["", *measure_lines(poured, bar, moving), ""]
     lines += [*_off(found, poured), *_proof(found, poured), _held(poured, moving)]
@@ -85,7 +86,7 @@ def _proof(found: Design, poured: Rebalanced) -> list[str]:
 
 def _asked(demand: Demand) -> str:
     """A demand in the words of who asked: "1 step lighter (strength at most 15.6 % vol)"."""
-    said = demand.origin.removeprefix(ASKED).removeprefix(": ")
+    said = demand.origin.of
     return f"{said} ({demand.says})" if said else demand.says
 
 

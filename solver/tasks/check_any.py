@@ -21,7 +21,7 @@ from solver.requests.allowed_pours import Pourables
 from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
-from solver.requests.request import Request, known_measures
+from solver.requests.request import Request
 from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
@@ -66,7 +66,6 @@ def check_any(bar: Bar, request: Request, backend: Backend) -> Anything:
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known.
     """
-    known_measures(request.beyond)
     clock = Clock.of(request.seconds)
     started = clock.left
     profiles, misread = readable_profiles(bar.profiles)

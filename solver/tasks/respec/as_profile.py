@@ -11,9 +11,8 @@ from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile, ProfileSource, Target
-from solver.quantities import parse_span
 from solver.requests.allowed_pours import COUNTED
-from solver.requests.request import Request, avoided, meant, wanted
+from solver.requests.request import Request
 from solver.search.problem import Former
 from solver.tasks.respec.held_ranges import Kept, kept_of
 from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
@@ -33,17 +32,13 @@ SPLASH = "1..6 bar spoons"
 _UNITS = {"abv": "%", "sugar": " g/100ml", "acid": " g/100ml", "volume": " ml"}
 
 
-HELD_TO = "held to"
-"""How the demands of a spec are said to be its own."""
-
-
 class OwnProfile(Profile):
     """The profile that a spec is by itself."""
 
     @property
-    def whose(self) -> str:
-        """Whose demands its limits are, in words."""
-        return f"{HELD_TO} {self.name}"
+    def of_spec(self) -> bool:
+        """That it is one."""
+        return True
 
 
 @dataclass(frozen=True)
@@ -106,7 +101,7 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
             garnish=made.spec.garnish,
             parts=tuple(parts),
             aims=tuple(_held(made, kept).values()),
-            limits=_limits(made, kept, bar, request),
+            limits=_limits(made, kept, request),
             source=ProfileSource(basis="definition", text="what the bar approved"),
         ),
         seats,
@@ -116,8 +111,7 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
 
 def _may_be_watered(made: Assessment, request: Request) -> bool:
     """Whether a splash of water is a way to what is asked: it is, to something weaker or longer."""
-    asked = {name for name, texts in request.measures.items() if texts}
-    asked |= {"ethanol"} if request.standard_drinks else set()
+    asked = {wish.measure.name for wish in request.measures}
     moved = {
         step.measure for step in request.steps if (step.measure == "volume") == (step.sign > 0)
     }
@@ -125,25 +119,16 @@ def _may_be_watered(made: Assessment, request: Request) -> bool:
     return WATER not in poured and not WATERED.isdisjoint(asked | moved)
 
 
-def _limits(made: Assessment, kept: Kept, bar: Bar, request: Request) -> tuple[Target, ...]:
-    """What the drink is held to: what is asked, and else what it was.
-
-    One value that is asked for is a range as wide as the one it takes the place of.
-    """
-    asked = {step.measure for step in request.steps}
-    asked |= {"ethanol"} if request.standard_drinks else set()
-    found: list[Target] = []
-    for name, texts in request.measures.items():
-        for text in texts:
-            measure = meant(name, text)
-            asked.add(measure.name)
-            span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
-            if span.aim is not None and measure.name in _UNITS:
-                one = measure.tolerance(span.aim)
-                found.append(_band(measure.name, span.aim - one, span.aim + one))
+def _limits(made: Assessment, kept: Kept, request: Request) -> tuple[Target, ...]:
+    """What the drink is held to: what it was, but for what is asked about."""
+    asked = _asked_about(request)
     asked |= {FOLLOWS[name] for name in asked & set(FOLLOWS)}
-    held = _held(made, kept).items()
-    return (*(target for name, target in held if name not in asked), *found)
+    return tuple(target for name, target in _held(made, kept).items() if name not in asked)
+
+
+def _asked_about(request: Request) -> set[str]:
+    """The measures that something is asked of."""
+    return {wish.measure.name for wish in request.measures} | {s.measure for s in request.steps}
 
 
 def _held(made: Assessment, kept: Kept) -> dict[str, Target]:
@@ -178,7 +163,7 @@ class _Seats:
             if keys.count(line.ingredient.key) > 1:
                 what = f"{self.made.spec.name} pours {line.ingredient.name} on two lines"
                 raise BadInput(what, remedy="Write them as one, or ask for its profile.")
-        words = avoided(self.request, self.bar)
+        words = self.request.avoided
         stocked = {row.ingredient.key for row in self.bar.stock if row.on_hand != 0}
         seats: list[Seat] = []
         for at, line in enumerate(self.made.lines):
@@ -192,7 +177,7 @@ class _Seats:
 
     def _wished(self, line: Line) -> Sequence[Ingredient]:
         """What is asked for and could be poured there."""
-        asked = [wanted(text, self.bar)[0] for text in self.request.wanted]
+        asked = [self.bar.bottles.find(wish.key) for wish in self.request.wanted]
         tags = set(self.request.character)
         asked += [item for item in self._there if tags & set(item.character)]
         return stand_ins(line.ingredient, line.amount, asked, self.bringing)
@@ -206,7 +191,7 @@ class _Seats:
 
         What nobody can tell a guest about comes last; it is not poured, but told of.
         """
-        words = avoided(self.request, self.bar)
+        words = self.request.avoided
         worth = worth_with(self.made, self.bar)
         own = line.ingredient
         ranked: list[tuple[tuple[bool, bool, float, float], Ingredient]] = []

@@ -12,11 +12,11 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked, in_order
 from solver.pantry.spec import Spec, SpecPour
-from solver.quantities import parse_pour
+from solver.quantities import Span, parse_pour
 from solver.requests.allowed_pours import Pourables
 from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
-from solver.requests.request import Request, avoided
+from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
@@ -64,17 +64,29 @@ def order(
     bar = _with_water(bar)
     made = assess(spec, bar)
     served = {name: value for name, value in made.values.items() if value is not None}
-    request = with_targets(replace(request, goal=Goal.NEAREST), served)
+    request = _held_to_aims(with_targets(replace(request, goal=Goal.NEAREST), served))
     whole = as_profile(made, bar, request)
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
     asked = Asked.of(whole.profile, bar, request, pourables)
     found = design(
         whole.profile, bar, request, backend, verify=verify, explain=explain, plain=asked
     )
-    carried = _carried(spec, avoided(request, bar), bar)
+    carried = _carried(spec, request.avoided, bar)
     answer = None if carried else found.answer
     poured = None if answer is None else _poured(found, answer, whole, bar)
     return Order(spec, found, poured, carried)
+
+
+def _held_to_aims(request: Request) -> Request:
+    """The request with a range around each value that it asks for: what the spec is held to in
+    other measures is as wide."""
+    ranges = [
+        MeasureWish(wish.measure, Span(low=max(0.0, aim - one), high=aim + one), wish.origin)
+        for wish in request.measures
+        if (aim := wish.span.aim) is not None
+        for one in (wish.measure.tolerance(aim),)
+    ]
+    return replace(request, measures=(*request.measures, *ranges))
 
 
 def _with_water(bar: Bar) -> Bar:
