@@ -87,6 +87,7 @@ def assess(
             spec, name=name, profile=profile, technique=technique, glass=glass, garnish=garnish,
             notes=notes,
         )  # fmt: skip
+        profile = technique = glass = None  # the spec says them
     elif approve:
         place = _place(spec, as_it_is=not (profile or technique or glass))
     if approve and place is None:
