@@ -54,7 +54,7 @@ class Conversation:
             words = self._words(line)
             if words and words[0] in ENDS:
                 break
-            code = self._answer(words) if words is not None else BadInput.exit_code
+            code = self.answer(words) if words is not None else BadInput.exit_code
             worst = max(worst, code)
             if code == READER_GONE or (code == INTERRUPTED and not sys.stdin.isatty()):
                 break
@@ -70,7 +70,7 @@ class Conversation:
             return None
         return words[1:] if words[:1] == ["equipour"] else words
 
-    def _answer(self, words: list[str]) -> int:
+    def answer(self, words: list[str]) -> int:
         """Answer a question as the command line does; its exit code."""
         if not words:
             return ANSWERED
