@@ -13,6 +13,7 @@ import click
 
 from solver.cli.ask import ask
 from solver.cli.assess import assess
+from solver.cli.batch import batch
 from solver.cli.card import card
 from solver.cli.check import check
 from solver.cli.design import design
@@ -114,7 +115,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, specs, card, swap, rebalance, prep, shelf, ingredients,
-    profiles, ask,
+    design, check, tradeoff, assess, specs, card, swap, rebalance, prep, batch, shelf,
+    ingredients, profiles, ask,
 ):  # fmt: skip
     main.add_command(command)

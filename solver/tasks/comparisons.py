@@ -5,25 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Final
 
-from solver.measures import MEASURES
+from solver.measures import MEASURES, compared_of
 from solver.requests.request import Request, Step
 from solver.search.exact import measure
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.tasks.subproblems import Ground
-
-STEPS: Final[Mapping[str, tuple[str, float]]] = {
-    "drier": ("sugar", -1.0),
-    "sweeter": ("sugar", 1.0),
-    "lighter": ("abv", -1.0),
-    "stronger": ("abv", 1.0),
-    "tarter": ("acid", 1.0),
-    "rounder": ("acid", -1.0),
-    "longer": ("volume", 1.0),
-    "shorter": ("volume", -1.0),
-}
-"""What each comparison is about, and which way it goes; a step is one noticeable difference."""
 
 
 def settled(ground: Ground, request: Request) -> Request | Stopped:
@@ -43,19 +30,22 @@ def settled(ground: Ground, request: Request) -> Request | Stopped:
             return ground.asked.request
         case Stopped() as stopped:
             return stopped
-    compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]
+    known = compared_of(MEASURES.values())
+    compared = [known[step.word].measure for step in request.steps]
     values = measure(found.problem, found.problem.amounts(drink), compared)
     return with_targets(request, {name: float(value) for name, value in values.items()})
 
 
 def with_targets(request: Request, served: Mapping[str, float]) -> Request:
     """The request with the targets of its steps, from what is `served`, by measure."""
+    known = compared_of(MEASURES.values())
     steps: list[Step] = []
     for step in request.steps:
-        name, sign = STEPS[step.word]
-        target = served[name] + sign * step.count * MEASURES[name].tolerance(served[name])
-        target = max(0.0, _beyond(target, sign, MEASURES[name].decimals))
-        steps.append(replace(step, measure=name, sign=sign, target=target))
+        about, sign = known[step.word].measure, known[step.word].sign
+        value = served[about.name]
+        target = value + sign * step.count * about.tolerance(value)
+        target = max(0.0, _beyond(target, sign, about.decimals))
+        steps.append(replace(step, measure=about.name, sign=sign, target=target))
     return replace(request, steps=tuple(steps))
 
 

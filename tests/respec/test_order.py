@@ -14,12 +14,11 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.drinks.assess import find_drink
-from solver.measures import CHANGES, MEASURES, SHIFT
+from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
 from solver.requests.read import Written, read_request
 from solver.requests.request import Step
 from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.comparisons import STEPS
 from solver.tasks.design import Explain, Status
 from solver.tasks.respec.order import order
 from tests.search.instances import every_drink
@@ -27,6 +26,7 @@ from tests.tasks.bars import DEMO, demo
 
 SPECS = sorted(path.stem for path in (DEMO / "specs").glob("*.toml"))
 HELD = ("abv", "sugar", "acid", "volume")
+STEPS = compared_of(MEASURES.values())
 WORDS = st.sampled_from(sorted(STEPS))
 ORDERS = st.fixed_dictionaries(
     {
@@ -86,7 +86,7 @@ def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
     proven = ordered.found.answer.values
     for each in MEASURES:
         assert after.values[each] == pytest.approx(proven[each], rel=1e-6, abs=1e-9)
-    moving = {STEPS[step.word][0] for step in request.steps}
+    moving = {STEPS[step.word].measure.name for step in request.steps}
     moving |= {wish.measure.name for wish in request.measures}
     for aim in ordered.poured.kept.aims:
         if aim.measure.name not in moving:  # held to what was, or no further than it is already
