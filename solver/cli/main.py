@@ -28,6 +28,7 @@ from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
 from solver.cli.specs import specs
 from solver.cli.swap import swap
+from solver.cli.tasted import tasted
 from solver.cli.tradeoff import tradeoff
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
@@ -115,7 +116,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, specs, card, swap, rebalance, prep, batch, shelf,
+    design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, shelf,
     ingredients, profiles, ask,
 ):  # fmt: skip
     main.add_command(command)

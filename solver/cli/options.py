@@ -190,8 +190,8 @@ def bar_option(command: Command) -> Command:
     return _bar_option()(command)
 
 
-def held_bar_option(by: str) -> Decorator:
-    """As `bar_option`; the bar is held for the whole command where the flag `by` is given.
+def held_bar_option(*by: str) -> Decorator:
+    """As `bar_option`; the bar is held for the whole command where an option of `by` is given.
 
     For quick commands that write what they read: two of them at a time follow each other.
     """
@@ -217,13 +217,13 @@ class Shelf(enum.Enum):
     NOT = enum.auto()
 
 
-def _bar_option(held_by: str | None = None, shelf: Shelf = Shelf.NEEDED) -> Decorator:
+def _bar_option(held_by: tuple[str, ...] = (), shelf: Shelf = Shelf.NEEDED) -> Decorator:
     def option(command: Command) -> Command:
         @folder_option
         @functools.wraps(command)
         def opened(*args: Any, folder: Path | None, **kwargs: Any) -> None:
             root = bar_folder(click.get_current_context(), folder)
-            with _held(root, alone=held_by is not None and kwargs[held_by]):
+            with _held(root, alone=any(kwargs[name] for name in held_by)):
                 command(*args, bar=_open(root, shelf), **kwargs)
 
         return opened

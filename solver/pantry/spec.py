@@ -48,6 +48,22 @@ class Approved(Model):
     currency: Text | None = None
 
 
+WORST, BEST = 1, 5
+"""Scores of a tasting: never again, and on the card."""
+
+
+class Tasting(Model):
+    """What somebody at the bar thought of the drink on a day, from WORST to BEST, and why.
+
+    `poured` is what was in it, by key; with none it was what the spec pours.
+    """
+
+    date: Annotated[datetime.date, Field(strict=True)]
+    score: Annotated[int, Field(strict=True, ge=WORST, le=BEST)]
+    words: Prose | None = None
+    poured: tuple[Text, ...] = ()
+
+
 class Spec(Model):
     """A drink's written recipe. `technique` and `glass` None: as its profile says.
 
@@ -64,6 +80,7 @@ class Spec(Model):
     steps: tuple[Text, ...] = ()
     pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
     approved: Approved | None = None
+    tasted: tuple[Tasting, ...] = ()
     origin: Path | None = None
     version: Version = ABSENT
 

@@ -37,9 +37,11 @@ KNOWN = {
     "spec": ("harbour-light", "rope store", "weighbridge"),
     "specs": ("harbour-light", "rope store", "bollard-sour"),
     "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
+    "words": ("too smoky", "once more"),
     "instead": ("gin", "red-bitter", "rye-whiskey"),
 }
 """What an argument may rightly be: mostly one of these, so that the options are looked at."""
+WRITING = {"--save", "--approve", "--stock", "--score", "--take-back"}
 WRITABLE = {"specs", "house", "shelf.csv"}
 
 
@@ -89,7 +91,7 @@ def check(line: list[str], bar: Path) -> Result:
     after = content(bar)
     # Nothing is written that is not proven, but with a word.
     ended = {0, 3} if "--unproven" in line else {0}
-    written = result.exit_code in ended and {"--save", "--approve", "--stock"} & set(line)
+    written = result.exit_code in ended and WRITING & set(line)
     # What can be saved of a spec book is written, though something in it cannot be.
     if written or (result.exit_code in {1, *ended} and "--apply" in line):
         restore(before, after)
@@ -187,6 +189,17 @@ def test_rebalance(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "rebalance", *line], bar)
 
 
+@settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["tasted"]))
+@example(line=["harbour-light", "--score", "4", "\udcff"])
+@example(line=["harbour-light", "--score", "4", "a" * 5000])
+@example(line=["harbour-light", "--score", "4", 'so "smoky" \\ that'])
+@example(line=["--score", "4"])
+@example(line=["--take-back"])
+def test_tasted(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "tasted", *line], bar)
+
+
 @pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep", "specs"])
 @settings(fuzzed, max_examples=40)
 @given(data=st.data())
@@ -263,6 +276,7 @@ def test_every_command_is_tried() -> None:
         "specs",
         "ask",
         "batch",
+        "tasted",
     }
     assert set(main.commands) == tried
 
