@@ -191,7 +191,7 @@ class Ingredient(Opinions):
             return pour.value
         what = f"{self.name} is not measured as '{pour.said}'"
         if self.per == "g":
-            raise BadInput(what, why="it is dry", remedy="Weigh it: write it like 4 g.")
+            raise BadInput(what, why="it is weighed", remedy="Write it like 4 g.")
         if pour.unit == "g":
             return pour.value / self._density_g_ml()
         if self.piece_ml is None:
