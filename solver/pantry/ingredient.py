@@ -138,9 +138,28 @@ class Ingredient(Opinions):
         if self.insoluble and self.insoluble.value > rest + 0.5:
             what = f"{self.insoluble.value:g} g cannot be without sugar, acid and water"
             raise mistake(what, why=f"they leave {rest:g} g", key="insoluble")
+        self._check_raw()
         if self.density and not 0.5 <= self.density.value <= 2.5:
             what = f"{self.density.value:g} g/mL is the density of no drink"
             raise mistake(what, key="density")
+
+    def _check_raw(self) -> None:
+        """Of what is weighed and not dry, what is neither water nor named would count as solids."""
+        if self.per != "g" or any(map(self.is_kind, DRY_KINDS)):
+            return
+        needed = ("moisture", "insoluble") if self.is_kind("raw") else ("moisture",)
+        for name in needed:
+            if getattr(self, name) is None:
+                why = RAW_FIGURES[name]
+                remedy = _written(name, "g_100g", 90 if name == "moisture" else 2)
+                raise mistake("it is missing", key=name, why=why, remedy=remedy)
+        figures = (self.sugar, self.acid, self.other, self.moisture, self.insoluble)
+        named = sum(figure.value for figure in figures if figure)
+        if self.is_kind("raw") and named < LEAST_NAMED_G:
+            what = f"of 100 g, {100 - named:g} g are neither water, sugar, acid nor left over"
+            why = "all of it would count as dissolved in the drink"
+            remedy = f"They should come to {LEAST_NAMED_G:g} g at least: look at moisture first."
+            raise mistake(what, key="moisture", why=why, remedy=remedy)
 
     def _check_acids(self) -> None:
         unknown = [acid for acid in self.acids if acid not in words.ACIDS]
@@ -282,6 +301,17 @@ _DEFAULT_TOOLS = {
     "raw": "weigh",
     "egg": "piece",
 }
+
+
+DRY_KINDS = ("sugar", "acid", "seasoning")
+"""Kinds of which what is weighed may be dry: nobody needs to say how much of it is water."""
+LEAST_NAMED_G = 65.0
+"""Grams in 100 of raw stuff that must be named: of tea leaves, which give most, 35 g dissolve."""
+RAW_FIGURES = {
+    "moisture": "what is not water would count as solids in the drink",
+    "insoluble": "what never dissolves stays in the strainer, and the rest goes into the drink",
+}
+"""Why raw stuff must state a figure that nothing else needs."""
 
 
 def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
