@@ -83,7 +83,7 @@ def test_raw_stuff_of_unknown_matter_is_a_mistake_with_its_line(
     file.write_text(
         RAW + more.replace("{}", 'basis = "estimate", source = "x"'), encoding="utf-8"
     )
-    with pytest.raises(BadInputs, match=said) as caught:
+    with pytest.raises((BadInput, BadInputs), match=said) as caught:
         read_ingredients([file])
     assert f"{file}, line" in str(caught.value)
     assert "Write it like" in str(caught.value) or "look at moisture first" in str(caught.value)
