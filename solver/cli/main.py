@@ -18,6 +18,7 @@ from solver.cli.design import design
 from solver.cli.ending import end_at_once, ended_well, raising_interrupts
 from solver.cli.exits import EXIT_CODES
 from solver.cli.ingredients import ingredients
+from solver.cli.init import init
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.prep import prep
@@ -113,5 +114,6 @@ def main(folder: Path | None) -> None:
 
 for command in (
     design, check, tradeoff, assess, card, swap, rebalance, prep, shelf, ingredients, profiles,
+    init,
 ):  # fmt: skip
     main.add_command(command)

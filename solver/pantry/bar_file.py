@@ -16,16 +16,30 @@ from solver.files.toml import read_toml
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
 from solver.pantry.pour_set import PourSet
 from solver.pantry.vocabulary import TECHNIQUES
+from solver.printable import short
 from solver.quantities import Measures, parse, parse_span
 
 _OWN = "the bar's own measurement"
 _SHOWN = ("oz", "ml")
 
 
-def _currency(code: str) -> str:
+def currency_code(code: str) -> str:
+    """A currency as it is written here.
+
+    Raises:
+        BadInput: it is none.
+    """
     if not (len(code) == 3 and code.isascii() and code.isalpha()):
-        raise mistake("it is not a currency", remedy="Write its code of three letters, like EUR.")
+        what = f"'{short(code)}' is not a currency"
+        raise BadInput(what, remedy="Write its code of three letters, like EUR.")
     return code.upper()
+
+
+def _currency(code: str) -> str:
+    try:
+        return currency_code(code) if code else ""
+    except BadInput as error:
+        raise mistake(error.what, remedy=error.remedy) from None
 
 
 class Sizes(Model):
