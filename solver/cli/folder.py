@@ -9,14 +9,18 @@ import click
 
 
 def bar_folder(context: click.Context, own: Path | None) -> Path | None:
-    """The folder of `--bar` after the command, else before it, else of the environment, else found.
+    """The folder of `--bar` after the command, else before it, else of the environment, or found.
 
     Raises:
         BadInput: the folder asked for has no bar.toml.
     """
     from solver.pantry.folders import find_bar
 
-    asked = own or context.find_root().params.get("folder")
+    above: click.Context | None = context
+    asked = own
+    while asked is None and above is not None:
+        asked = above.params.get("folder")
+        above = above.parent
     return find_bar(_here(), asked, os.environ.get("EQUIPOUR_BAR"))
 
 

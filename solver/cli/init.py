@@ -64,7 +64,14 @@ def _choices(
     """What was typed, and for the rest what is answered, or usual."""
     from solver.pantry.bar_file import currency_code
     from solver.pantry.defaults import load_defaults
-    from solver.tasks.new_bar import USUAL_COUNTRY, Choices, pour_sets_in, usual_unit
+    from solver.tasks.new_bar import (
+        ELSEWHERE,
+        USUAL_COUNTRY,
+        Choices,
+        country_called,
+        pour_sets_in,
+        usual_unit,
+    )
 
     defaults = load_defaults()
 
@@ -75,9 +82,9 @@ def _choices(
 
     country = settled(
         country,
-        "Country, for standard drinks and allergens",
+        f"Country, for standard drinks and allergens ({ELSEWHERE}: 10 g, the European list)",
         USUAL_COUNTRY,
-        lambda text: defaults.jurisdiction(text).name,
+        country_called,
     )
     currency = settled(
         currency,
@@ -93,11 +100,11 @@ def _choices(
     def pour_set_of(text: str) -> str:
         found = defaults.pour_set(text)
         if found.unit != unit:
-            raise BadInput(f"{found.name} measures in {found.unit}", remedy=f"Of {unit}: {said}.")
+            raise BadInput(f"{found.name} measures in {found.unit}", remedy=f"In {unit}: {said}.")
         return found.name
 
-    said = ", ".join(f"{name} ({defaults.pour_sets[name].says})" for name in known)
-    pour_set = settled(pour_set, f"Jigger: {said}", known[0], pour_set_of)
+    said = " or ".join(known)
+    pour_set = settled(pour_set, f"Jigger ({said})", known[0], pour_set_of)
     return Choices(pour_set, "" if currency.casefold() == "none" else currency, country)
 
 

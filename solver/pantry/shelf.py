@@ -104,11 +104,33 @@ class Shelf:
         Raises:
             BadInput, BadInputs: what is to be written would be a mistake, or has no column.
         """
+        return self.with_rows({ingredient: cells})
+
+    def with_rows(self, rows: Mapping[str, Mapping[str, str]]) -> Shelf:
+        """As `with_cells`, for the rows of several ingredients at once."""
+        sheet = self.sheet
+        for ingredient, cells in rows.items():
+            row = self.row(ingredient)
+            if row is not None:
+                sheet = sheet.with_cells(row.line, cells)
+            else:
+                sheet = sheet.with_row({"ingredient": ingredient, **cells})
+        return self._read_again(sheet)
+
+    def as_row(self, cells: Mapping[str, str]) -> Stocked:
+        """What a row with these cells would say, wherever it stands.
+
+        Raises:
+            BadInput: it would be a mistake.
+        """
+        return _Row(cells, self.library, self.measures, self.currency, {}).stocked(0)
+
+    def without(self, ingredient: str) -> Shelf:
+        """The shelf without an ingredient's row, by its key; as it is where there is none."""
         row = self.row(ingredient)
-        if row is not None:
-            sheet = self.sheet.with_cells(row.line, cells)
-        else:
-            sheet = self.sheet.with_row({"ingredient": ingredient, **cells})
+        return self if row is None else self._read_again(self.sheet.without_row(row.line))
+
+    def _read_again(self, sheet: Sheet) -> Shelf:
         written = parse_sheet(sheet.render(), sheet.path, "ingredient", COLUMNS)
         return shelf_in(written, self.library, self.measures, self.currency)
 
@@ -133,6 +155,12 @@ def read_shelf(
     """
     sheet = read_sheet(path, "ingredient", COLUMNS)
     return shelf_in(sheet, library, measures, currency, uncooked)
+
+
+def new_shelf(path: Path, library: Library, measures: Measures, currency: str = "") -> Shelf:
+    """A shelf with nothing on it, to be written to `path`."""
+    sheet = parse_sheet((",".join(COLUMNS) + "\n").encode(), path, "ingredient", COLUMNS)
+    return shelf_in(sheet, library, measures, currency)
 
 
 def shelf_in(

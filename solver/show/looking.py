@@ -117,12 +117,13 @@ def shelf_json(bar: Bar) -> str:
         "bar": bar.name,
         "currency": bar.currency,
         "today": bar.today.isoformat(),
-        "bottles": [_bottle(stocked, bar) for stocked in bar.listed],
+        "bottles": [bottle_fields(stocked, bar) for stocked in bar.listed],
     }
     return document("shelf", fields)
 
 
-def _bottle(stocked: Stocked, bar: Bar) -> dict[str, Any]:
+def bottle_fields(stocked: Stocked, bar: Bar) -> dict[str, Any]:
+    """A bottle of the shelf, as numbers with their unit."""
     item = stocked.ingredient
     return {
         "ingredient": item.key,

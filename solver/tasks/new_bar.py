@@ -22,6 +22,8 @@ from solver.pantry.folders import BAR_FILE, SHELF_FILE
 Unit = Literal["oz", "ml"]
 
 USUAL_COUNTRY = "United States"
+ELSEWHERE, _NOT_LISTED = "elsewhere", "WHO AUDIT"
+"""What somebody says whose country is not listed, and what is taken for it."""
 IN_OUNCES = ("United States", "Canada")
 """Where jiggers are marked in ounces: common practice, no source."""
 STARTER = {
@@ -64,6 +66,22 @@ def usual_unit(country: str) -> Unit:
     return "oz" if country in IN_OUNCES else "ml"
 
 
+def country_called(text: str) -> str:
+    """The jurisdiction that somebody means.
+
+    Raises:
+        BadInput: it is not known.
+    """
+    defaults = load_defaults()
+    if text.casefold() == ELSEWHERE:
+        return _NOT_LISTED
+    try:
+        return defaults.jurisdiction(text).name
+    except BadInput as error:
+        remedy = f"Say '{ELSEWHERE}', or one of: {', '.join(defaults.currencies)}."
+        raise BadInput(error.what, near=error.near, remedy=remedy) from None
+
+
 def pour_sets_in(unit: Unit) -> tuple[str, ...]:
     """The built-in pour sets of a unit, the coarsest and most usual first."""
     return tuple(name for name, each in load_defaults().pour_sets.items() if each.unit == unit)
@@ -75,12 +93,11 @@ def check_choices(choices: Choices) -> Choices:
     Raises:
         BadInput: one of them is not known.
     """
-    defaults = load_defaults()
-    defaults.pour_set(choices.pour_set)
+    load_defaults().pour_set(choices.pour_set)
     return Choices(
         pour_set=choices.pour_set,
         currency=currency_code(choices.currency) if choices.currency else "",
-        country=defaults.jurisdiction(choices.country).name,
+        country=country_called(choices.country),
     )
 
 
