@@ -17,6 +17,7 @@ from solver.cli.check import check
 from solver.cli.design import design
 from solver.cli.ending import end_at_once, ended_well, raising_interrupts
 from solver.cli.exits import EXIT_CODES
+from solver.cli.help import help_
 from solver.cli.ingredients import ingredients
 from solver.cli.init import init
 from solver.cli.options import folder_option
@@ -114,6 +115,6 @@ def main(folder: Path | None) -> None:
 
 for command in (
     design, check, tradeoff, assess, card, swap, rebalance, prep, shelf, ingredients, profiles,
-    init,
+    init, help_,
 ):  # fmt: skip
     main.add_command(command)

@@ -70,7 +70,7 @@ def import_(
             asked = _named(found, asked, bar)
             found = understand(rows, bar, asked)
         if not as_json:
-            say(understood_text(found, bar), whole=True)
+            say(understood_text(found), whole=True)
         wanted = any(line.written for line in found.lines) and not dry_run
         if wanted and asking:
             wanted = click.confirm("Write this onto the shelf?", default=True, err=True)

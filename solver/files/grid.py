@@ -39,9 +39,7 @@ def read_grid(path: Path) -> tuple[GridRow, ...]:
     """
     raw = read_bytes(path)
     lines = _workbook(raw, path) if raw.startswith(WORKBOOK) else _text(raw, path)
-    rows = tuple(
-        GridRow(line, tuple(cells[:_MOST_COLUMNS])) for line, cells in lines if any(cells)
-    )
+    rows = tuple(GridRow(line, tuple(cells[:_MOST_COLUMNS])) for line, cells in lines if any(cells))
     if not rows:
         raise BadInput("the table is empty", where=Where(path, 1))
     if len(rows) > _MOST_ROWS:
@@ -107,7 +105,7 @@ def _workbook(raw: bytes, path: Path) -> list[tuple[int, list[str]]]:
 
 def _first_filled(sheets: Iterable[Iterable[tuple[object, ...]]]) -> list[tuple[int, list[str]]]:
     for sheet in sheets:
-        rows = []
+        rows: list[tuple[int, list[str]]] = []
         for line, cells in enumerate(sheet, start=1):
             if len(rows) > _MOST_ROWS:
                 break

@@ -157,9 +157,7 @@ class Guesses:
         return max(self._share(asked, name, known) for name in known.names) / whole
 
     def _share(self, asked: _Asked, name: frozenset[str], known: _Known) -> float:
-        met = sum(
-            weight * self._worth(word, name, known) for word, weight in asked.weights.items()
-        )
+        met = sum(weight * self._worth(word, name, known) for word, weight in asked.weights.items())
         extra = sum(self._weights[word] for word in name.difference(asked.weights))
         missed = asked.head is not None and not self._worth(asked.head, name, known)
         return (HEAD_MISSED if missed else 1.0) * met - TOO_MUCH * extra

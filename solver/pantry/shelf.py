@@ -10,19 +10,43 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
+from pydantic import Field
+
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.checked import gather
+from solver.files.checked import Model, Text, gather
 from solver.files.near import near_words
 from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
+from solver.pantry.written import Amount, Date, Money, Overrides, Stock
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_number, parse_pour
 
 Args = ParamSpec("Args")
 Got = TypeVar("Got")
 
-COLUMNS = ("ingredient", "bottle", "price", "on_hand", "opened", "use_by", "overrides", "note")
+
+class Columns(Model):
+    """The columns of shelf.csv that mean something, in their usual order; others are kept."""
+
+    ingredient: Text = Field(description="What it is: a key, name or alias.")
+    bottle: Amount | None = Field(
+        default=None, description="The size of one bottle, or its weight."
+    )
+    price: Money | None = Field(
+        default=None, description="What one bottle costs, in the bar's currency."
+    )
+    on_hand: Stock | None = Field(default=None, description="What is left; without it, enough.")
+    opened: Date | None = Field(default=None, description="The day it was opened, or made.")
+    use_by: Date | None = Field(default=None, description="The last day to pour it.")
+    overrides: Overrides | None = Field(
+        default=None,
+        description="What the label or a reading says, where the library says otherwise.",
+    )
+    note: Text | None = Field(default=None, description="Anything worth remembering.")
+
+
+COLUMNS = tuple(Columns.model_fields)
 USE_BY = re.compile(r"(?:; )?\buse by (?P<date>\d+[./-]\d+[./-]\d+)", re.IGNORECASE)
 """How a note says it, where the sheet has no column for it."""
 

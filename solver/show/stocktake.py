@@ -13,7 +13,7 @@ from solver.tasks.stocktake.take_in import Fate, Line, Understood
 _WIDTHS = (5, 30, 26, 9, 9, 13)
 
 
-def understood_text(found: Understood, bar: Bar) -> str:
+def understood_text(found: Understood) -> str:
     """The table of what is understood, then what is not, and what to do about it."""
     lines = [_columns(found), ""]
     if found.those(Fate.NEW, Fate.CHANGED):

@@ -118,5 +118,3 @@ def _row(bar: Bar, shelf: Shelf, name: str) -> Stocked:
         remedy = f"Add it with `equipour shelf add {item.key}`."
         raise BadInput(f"{item.key} is not on the shelf", near=near, remedy=remedy)
     return row
-
-

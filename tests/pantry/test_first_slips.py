@@ -80,9 +80,7 @@ def test_raw_stuff_of_unknown_matter_is_a_mistake_with_its_line(
     tmp_path: Path, more: str, said: str
 ) -> None:
     file = tmp_path / "house.toml"
-    file.write_text(
-        RAW + more.replace("{}", 'basis = "estimate", source = "x"'), encoding="utf-8"
-    )
+    file.write_text(RAW + more.replace("{}", 'basis = "estimate", source = "x"'), encoding="utf-8")
     with pytest.raises((BadInput, BadInputs), match=said) as caught:
         read_ingredients([file])
     assert f"{file}, line" in str(caught.value)

@@ -22,7 +22,9 @@ _BOTTLES = re.compile(
 _IN_A_NAME = re.compile(
     r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*(?:ml|cl|dl|l|lt|ltr|litre|liter)\b\.?\)?", re.IGNORECASE
 )
-_STRENGTH = re.compile(r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*%(?:\s*(?:vol|abv))?\.?\)?", re.IGNORECASE)
+_STRENGTH = re.compile(
+    r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*%(?:\s*(?:vol|abv))?\.?\)?", re.IGNORECASE
+)
 _SIGNS = {
     "€": ("EUR",), "£": ("GBP",), "¥": ("JPY",), "₹": ("INR",), "₫": ("VND",),
     "zł": ("PLN",), "kr": ("SEK", "DKK", "ISK", "NOK"), "fr": ("CHF", "XOF"),

@@ -22,10 +22,14 @@ SAID = {
 
 
 _IGNORED = frozenset(
-    "total value gesamt wert gesamtpreis valeur valor valore vat tax mwst tva iva supplier "
-    "lieferant fournisseur proveedor fornitore code sku id ean category kategorie categorie "
-    "categoria type par reorder mindestbestand minimum delta usage verbrauch location lagerort "
-    "emplacement country land abv alcohol alkohol proof vol".split()
+    word
+    for words in (
+        "total value gesamt wert gesamtpreis valeur valor valore vat tax mwst tva iva supplier",
+        "lieferant fournisseur proveedor fornitore code sku id ean category kategorie categorie",
+        "categoria type par reorder mindestbestand minimum delta usage verbrauch location lagerort",
+        "emplacement country land abv alcohol alkohol proof vol",
+    )
+    for word in words.split()
 )
 """Words of headings that say something else, whatever stands beside them."""
 _WORDS: Mapping[str, tuple[str, ...]] = {
