@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli import terminal
 from solver.cli.complete import complete_pour_set
 from solver.cli.options import json_option
-from solver.cli.output import say
+from solver.cli.output import near, note, say
 from solver.errors import BadInput
 
 if TYPE_CHECKING:
@@ -44,13 +44,16 @@ def init(
     that is there is written over.
     """
     from solver.show.opened import opened_json, opened_text
-    from solver.tasks.new_bar import check_room, open_bar
+    from solver.pantry.folders import BAR_FILE
+    from solver.tasks.new_bar import check_room, new_bar
 
     check_room(folder)
-    asking = not yes and sys.stdin is not None and sys.stdin.isatty()
+    asking = not yes and terminal.is_there()
     choices = _choices(country, currency, unit, pour_set, asking=asking)
-    opened = open_bar(folder, choices)
-    say(opened_json(opened) if as_json else opened_text(opened, _here()), whole=True)
+    with new_bar(folder, choices) as (opened, put):
+        say(opened_json(opened) if as_json else opened_text(opened, _here()), whole=True)
+        put()
+    note(f"written: {near(opened.root / BAR_FILE)} and what belongs to it")
 
 
 def _choices(
@@ -78,7 +81,7 @@ def _choices(
     def settled(given: str | None, question: str, usual: str, read: Callable[[str], str]) -> str:
         if given is not None:
             return read(given)
-        return _asked(question, usual, read) if asking else usual
+        return terminal.ask(question, usual, read) if asking else usual
 
     country = settled(
         country,
@@ -112,19 +115,6 @@ def _unit(text: str) -> str:
     if text not in ("oz", "ml"):
         raise BadInput(f"'{text}' is not a unit known here", remedy="Write oz or ml.")
     return text
-
-
-def _asked(question: str, usual: str, read: Callable[[str], str]) -> str:
-    """An answer on the terminal; asked again until it can be read."""
-
-    def value(text: str) -> str:
-        try:
-            return read(text.strip())
-        except BadInput as error:
-            raise click.UsageError(error.sentence()) from None
-
-    answer: str = click.prompt(question, default=usual, value_proc=value, err=True)
-    return answer
 
 
 def _here() -> Path | None:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli import terminal
 from solver.cli.options import folder_option, json_option, opened
-from solver.cli.output import say
+from solver.cli.output import near, note, say
 from solver.errors import BadInput
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def import_(
     from solver.tasks.stocktake.take_in import Asked, understand, with_list
 
     asked = Asked(_pairs("--as", meant), _columns(columns), update)
-    asking = not (yes or dry_run or as_json) and _terminal()
+    asking = not (yes or dry_run or as_json) and terminal.is_there()
     with opened(folder, alone=True) as bar:
         root, place, _ = shelf_of(bar)
         rows = read_grid(file)
@@ -73,18 +73,16 @@ def import_(
             say(understood_text(found), whole=True)
         wanted = any(line.written for line in found.lines) and not dry_run
         if wanted and asking:
-            wanted = click.confirm("Write this onto the shelf?", default=True, err=True)
+            wanted = terminal.agrees("Write this onto the shelf?")
         changes = [Change(place, with_list(found, bar).sheet.render())] if wanted else []
         with prepared(root, changes) as put:
             if as_json:
                 say(understood_json(found, bar, written=wanted), whole=True)
             else:
-                say(f"\n{outcome_text(found, written=not dry_run)}", whole=True)
+                say(f"\n{outcome_text(found, written=wanted)}", whole=True)
             put()
-
-
-def _terminal() -> bool:
-    return all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stderr))
+    if wanted:
+        note(f"written: {near(place.path)}")
 
 
 def _pairs(option: str, written: Sequence[str]) -> dict[str, str]:
@@ -124,13 +122,8 @@ def _named(found: Understood, asked: Asked, bar: Bar) -> Asked:
     names = {line.name: line.guesses for line in found.those(Fate.UNKNOWN)}
     for name, guesses in names.items():
         listed = "".join(f"  {n} {key}" for n, key in enumerate(guesses, start=1))
-        click.echo(f"'{name}' is not known.{listed}  0 leave it out", err=True)
-        meant[name] = click.prompt(
-            "A number, or the name of an ingredient",
-            default="0",
-            value_proc=_answer(guesses, bar, LEAVE_OUT),
-            err=True,
-        )
+        question = f"'{name}' is:{listed}  0 none, leave it out; or another name"
+        meant[name] = terminal.ask(question, "0", _answer(guesses, bar, LEAVE_OUT))
     return replace(asked, meant=meant)
 
 
@@ -138,14 +131,10 @@ def _answer(guesses: Sequence[str], bar: Bar, leave_out: str) -> Callable[[str],
     """Reads an answer: the number of a guess, 0 for none, or a name."""
 
     def read(text: str) -> str:
-        text = text.strip()
         if text == "0":
             return leave_out
         if text.isdecimal() and int(text) <= len(guesses):
             return guesses[int(text) - 1]
-        try:
-            return bar.library.find(text).key
-        except BadInput as error:
-            raise click.UsageError(error.sentence()) from None
+        return bar.library.find(text).key
 
     return read

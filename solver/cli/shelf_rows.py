@@ -10,7 +10,7 @@ import click
 
 from solver.cli.complete import complete_ingredient
 from solver.cli.options import Command, folder_option, json_option, opened
-from solver.cli.output import say
+from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -95,3 +95,4 @@ def _restock(
             said = restocked_json(what, done, bar) if as_json else restocked_text(what, done, bar)
             say(said, whole=True)
             put()
+    note(f"written: {near(done.place.path)}")

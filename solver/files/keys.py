@@ -69,8 +69,10 @@ def _in_words(annotation: Any) -> str:
         out_of = each.removeprefix(_ONE_OF)
         return f"a list out of {out_of}" if out_of != each else f"a list of {_several(each)}"
     if origin is not None and issubclass(origin, Mapping):
-        name, each = _in_words(inside[0]), _several(_in_words(inside[1]))
-        return f"a table of {each}" if name == _PLAIN[str] else f"for each {_bare(name)} {each}"
+        name, each = _in_words(inside[0]), _in_words(inside[1])
+        if name == _PLAIN[str]:
+            return f"a table of {_several(each)}"
+        return f"{each} for each {_bare(name)}"
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return "a table"
     return _PLAIN[annotation]

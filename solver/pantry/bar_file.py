@@ -38,7 +38,7 @@ def currency_code(code: str) -> str:
 
 def _currency(code: str) -> str:
     try:
-        return currency_code(code) if code else ""
+        return currency_code(code)
     except BadInput as error:
         raise mistake(error.what, remedy=error.remedy) from None
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from solver.pantry.defaults import load_defaults
 from solver.show.contract import document
-from solver.tasks.new_bar import Opened
+from solver.tasks.new_bar import NOT_LISTED, Opened
 
 FIRST = (
     ("equipour design sour", "the best sour from this shelf"),
@@ -22,8 +22,11 @@ def opened_text(opened: Opened, here: Path | None) -> str:
     choices = opened.choices
     says = load_defaults().pour_sets[choices.pour_set].says
     money = f"prices in {choices.currency}" if choices.currency else "no currency"
+    at_home = here is not None and opened.root.resolve() == here.resolve()
+    where = "this folder" if at_home else str(opened.root)
+    country = "10 g to a standard drink" if choices.country == NOT_LISTED else choices.country
     lines = [
-        f"A new bar in {opened.root}: {choices.country}, {money}, {says}.",
+        f"A new bar in {where}: {country}, {money}, {says}.",
         "",
         *(f"  {path.relative_to(opened.root)}" for path in opened.written),
     ]
@@ -31,7 +34,7 @@ def opened_text(opened: Opened, here: Path | None) -> str:
         kept = ", ".join(str(path.relative_to(opened.root)) for path in opened.kept)
         lines += ["", f"Already there, and left as it was: {kept}."]
     lines += ["", "No price is filled in: put yours into shelf.csv. Try next:", ""]
-    if here is None or opened.root.resolve() != here.resolve():
+    if not at_home:
         lines.append(f"  cd {shlex.quote(str(opened.root))}")
     width = max(len(command) for command, _ in FIRST)
     lines += [f"  {command:<{width}}  # {says}" for command, says in FIRST]

@@ -47,7 +47,9 @@ def outcome_text(found: Understood, *, written: bool) -> str:
     if unknown:
         parts.append(f"{unknown} not")
     said = ", ".join(parts)
-    return f"{said}." if written else f"Nothing is written yet; it would be: {said}."
+    if not found.those(Fate.NEW, Fate.CHANGED):
+        return "Nothing to write."
+    return f"{said}." if written else f"Nothing is written. It would be: {said}."
 
 
 def _columns(found: Understood) -> str:

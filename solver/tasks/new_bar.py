@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
@@ -13,16 +13,16 @@ from string import Template
 from typing import Literal
 
 from solver.errors import BadInput, Where
-from solver.files.atomic import Change, Place, write
+from solver.files.atomic import Change, Place, prepared
 from solver.files.folders import make_folder
 from solver.pantry.bar_file import currency_code
-from solver.pantry.defaults import Defaults, load_defaults
+from solver.pantry.defaults import load_defaults
 from solver.pantry.folders import BAR_FILE, SHELF_FILE
 
 Unit = Literal["oz", "ml"]
 
 USUAL_COUNTRY = "United States"
-ELSEWHERE, _NOT_LISTED = "elsewhere", "WHO AUDIT"
+ELSEWHERE, NOT_LISTED = "elsewhere", "WHO AUDIT"
 """What somebody says whose country is not listed, and what is taken for it."""
 IN_OUNCES = ("United States", "Canada")
 """Where jiggers are marked in ounces: common practice, no source."""
@@ -74,7 +74,7 @@ def country_called(text: str) -> str:
     """
     defaults = load_defaults()
     if text.casefold() == ELSEWHERE:
-        return _NOT_LISTED
+        return NOT_LISTED
     try:
         return defaults.jurisdiction(text).name
     except BadInput as error:
@@ -114,8 +114,11 @@ def check_room(folder: Path) -> None:
         raise BadInput("that is a file and no folder", where=Where(folder))
 
 
-def open_bar(folder: Path, choices: Choices) -> Opened:
-    """Write a new bar into `folder`, which is made if need be; what is there stays as it is.
+@contextlib.contextmanager
+def new_bar(folder: Path, choices: Choices) -> Iterator[tuple[Opened, Callable[[], None]]]:
+    """A new bar in `folder`, which is made if need be, and the call that puts its files in place.
+
+    What is there stays as it is.
 
     Raises:
         BadInput: a choice is not known, it is a bar already, or the system refuses; then nothing
@@ -124,15 +127,15 @@ def open_bar(folder: Path, choices: Choices) -> Opened:
     choices = check_choices(choices)
     check_room(folder)
     kept = tuple(folder / name for name in STARTER if os.path.lexists(folder / name))
-    texts = _texts(folder, choices, load_defaults())
+    texts = texts_of(folder, choices)
     changes = [
         Change(Place(folder / name), text.encode())
         for name, text in texts.items()
         if folder / name not in kept
     ]
-    with _folders(folder):
-        write(folder, changes)
-    return Opened(folder, choices, tuple(change.place.path for change in changes), kept)
+    opened = Opened(folder, choices, tuple(change.place.path for change in changes), kept)
+    with _folders(folder), prepared(folder, changes) as put:
+        yield opened, put
 
 
 @contextlib.contextmanager
@@ -153,8 +156,9 @@ def _folders(folder: Path) -> Iterator[None]:
         raise
 
 
-def _texts(folder: Path, choices: Choices, defaults: Defaults) -> dict[str, str]:
+def texts_of(folder: Path, choices: Choices) -> dict[str, str]:
     """What each file of a new bar says, by its place within the folder."""
+    defaults = load_defaults()
     pour_set = defaults.pour_sets[choices.pour_set]
     country = defaults.jurisdictions[choices.country]
     words = {
@@ -162,7 +166,8 @@ def _texts(folder: Path, choices: Choices, defaults: Defaults) -> dict[str, str]
         "pour_set": pour_set.name,
         "pour_set_says": pour_set.says,
         "others": ", ".join(name for name in defaults.pour_sets if name != pour_set.name),
-        "currency": json.dumps(choices.currency),
+        "no_currency": "" if choices.currency else "#",
+        "currency": choices.currency or "EUR",
         "country": choices.country,
         "standard_drink": f"{country.standard_drink.g:g}",
         "ounce": f"{pour_set.ounce_ml:g} ml",
