@@ -43,8 +43,8 @@ def init(
     What is not said is asked on a terminal; elsewhere what is usual is taken, and told. Nothing
     that is there is written over.
     """
-    from solver.show.opened import opened_json, opened_text
     from solver.pantry.folders import BAR_FILE
+    from solver.show.opened import opened_json, opened_text
     from solver.tasks.new_bar import check_room, new_bar
 
     check_room(folder)

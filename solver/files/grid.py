@@ -72,7 +72,7 @@ def _separator(text: str) -> str:
             counts = Counter(len(cells) for cells in csv.reader(lines, delimiter=separator))
         except csv.Error:
             return 0, 0
-        cells, often = max(counts.items(), key=lambda pair: (pair[0] > 1, pair[1]))
+        cells, often = max(counts.items(), key=lambda pair: (pair[0] > 1, pair[1]), default=(1, 0))
         return (often, cells) if cells > 1 else (0, 1)
 
     return max(_SEPARATORS, key=score)

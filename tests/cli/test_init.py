@@ -53,9 +53,7 @@ def test_a_new_bar_passes_every_reader(tmp_path: Path, pour_set: str) -> None:
 
 
 @pytest.mark.parametrize("pour_set", POUR_SETS)
-def test_its_settings_are_what_was_answered_whatever_that_is(
-    tmp_path: Path, pour_set: str
-) -> None:
+def test_its_settings_are_what_was_answered_whatever_that_is(tmp_path: Path, pour_set: str) -> None:
     usual = texts_of(tmp_path, Choices(pour_set, "EUR", "Germany"))
     path = tmp_path / "bar.toml"
     for country, currency in itertools.product(COUNTRIES, ["", "EUR"]):
