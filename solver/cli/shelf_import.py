@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     "columns",
     multiple=True,
     metavar="WHAT=HEADING",
-    help="Which column says it: name, size, price, on hand, opened, use by, note.",
+    help="Which column says it: name, size, price, on hand, abv and the like.",
 )
 @click.option("--update", is_flag=True, help="Change what is on the shelf already, too.")
 @click.option("--dry-run", is_flag=True, help="Write nothing; say what would be.")

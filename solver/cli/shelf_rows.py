@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _CELLS = (
     click.option("--size", help="Of one bottle, like 700ml or 1kg."),
+    click.option("--abv", help="Its strength, like 45%, where it is not the usual one."),
     click.option("--price", help="Of one bottle, like 28 or 28.50."),
     click.option("--on-hand", help="What is left: bottles, like 1.5, or like 450ml."),
     click.option("--opened", help="The day, like 2026-03-31."),

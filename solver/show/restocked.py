@@ -19,6 +19,8 @@ def row_words(row: Stocked, bar: Bar) -> str:
     """What the shelf says of one ingredient."""
     unit = row.ingredient.unit
     said = [row.ingredient.key]
+    if (label := bar.library.get(row.ingredient.key)) and label.abv != row.ingredient.abv:
+        said.append(f"{row.ingredient.abv.value:g} % vol")
     if row.bottle is not None:
         said.append(f"{show_number(row.bottle)} {unit}")
     if row.price is not None:
@@ -34,4 +36,4 @@ def row_words(row: Stocked, bar: Bar) -> str:
 
 def restocked_json(what: str, done: Restocked, bar: Bar) -> str:
     """The document of such a row."""
-    return document("shelf", {"done": what, "bottle": bottle_fields(done.row, bar)})
+    return document("shelf-row", {"done": what, "bottle": bottle_fields(done.row, bar)})

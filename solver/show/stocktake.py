@@ -73,7 +73,8 @@ def _line(line: Line) -> str:
         cells.get("price", ""),
         cells.get("on_hand", ""),
     )
-    return f"{row}  ({line.taken})" if line.taken else row
+    remarks = [text for text in (line.taken, cells.get("overrides", "")) if text]
+    return f"{row}  ({', '.join(remarks)})" if remarks else row
 
 
 def _row(*cells: str) -> str:

@@ -14,6 +14,7 @@ from solver.pantry.folders import SHELF_FILE
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Shelf, Stocked, new_shelf
 from solver.printable import short
+from solver.tasks.stocktake.cells import counted
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,7 @@ class Restocked:
 
 
 def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
-    """The shelf with one more bottle; `cells` are its columns, as a shelf has them.
+    """The shelf with one more bottle; `cells` are its columns, as a shelf has them, or its `abv`.
 
     Raises:
         BadInput, BadInputs: there is no bar, no such ingredient, it is there already, or a cell
@@ -85,12 +86,28 @@ def shelf_of(bar: Bar) -> tuple[Path, Place, Shelf]:
 def as_bottles(on_hand: str) -> str:
     """What is on hand, where a bare number counts bottles."""
     bare = re.fullmatch(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*", on_hand)
-    return f"{bare[1].replace(',', '.')} bottles" if bare else on_hand
+    return counted(bare[1]) if bare else on_hand
+
+
+def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
+    """What the shelf says of an ingredient's figures, with another strength; empty for none."""
+    row = shelf.row(item.key)
+    cells = dict(shelf.sheet.rows())[row.line] if row else {}
+    kept = [
+        figure.strip()
+        for figure in cells.get("overrides", "").split(";")
+        if figure.strip() and not figure.strip().startswith("abv")
+    ]
+    return "; ".join([f"abv={abv}", *kept] if abv else kept)
 
 
 def _with(
     root: Path, place: Place, shelf: Shelf, item: Ingredient, cells: Mapping[str, str]
 ) -> Restocked:
+    if "abv" in cells:
+        overrides = _overrides(shelf, item, cells["abv"])
+        rest = {name: text for name, text in cells.items() if name != "abv"}
+        cells = {**rest, "overrides": overrides}
     try:
         written = shelf.with_columns(cells).with_cells(item.key, cells)
     except BadInput as error:

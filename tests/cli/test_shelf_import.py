@@ -24,6 +24,8 @@ from solver.tasks.stocktake.cells import price_cell, size_cell, size_in, stock_c
 from solver.tasks.stocktake.columns import find_head
 from solver.tasks.stocktake.take_in import Asked, Fate, understand, with_list
 
+LIBRARY = load_library()
+
 
 @pytest.fixture
 def bar(tmp_path: Path) -> Path:
@@ -79,7 +81,7 @@ def test_a_list_as_a_bar_keeps_it_comes_onto_the_shelf(bar: Path) -> None:
 
 def test_a_workbook_says_what_its_csv_would(bar: Path) -> None:
     book = openpyxl.Workbook()
-    book.active.title = "cover"  # type: ignore[union-attr]
+    book.active.title = "cover"
     sheet = book.create_sheet("stock")
     for row in (
         ["Product", "Size (ml)", "Unit price", "Qty", "Opened"],
@@ -183,6 +185,25 @@ def test_what_is_on_the_shelf_stays_until_an_update_is_asked_for(bar: Path) -> N
     assert "0 bottles added, 1 changed." in run(bar, path, "--update").stdout
     after = "place,ingredient,price,bottle\nwell,Gin,21,700 ml\n"
     assert (bar / "shelf.csv").read_text(encoding="utf-8") == after
+
+
+@pytest.mark.parametrize(
+    ("head", "line", "abv"),
+    [
+        ("name", "Rye 45%", 45),
+        ("name,ABV", "rye,45", 45),
+        ("name,Alkohol", 'rye,"45,5 % vol"', 45.5),
+        ("name,abv", "rye,0.45", 45),
+        ("name", "rye", LIBRARY.find("rye").abv.value),
+    ],
+)
+def test_the_strength_on_the_label_counts(bar: Path, head: str, line: str, abv: float) -> None:
+    result = run(bar, listed(bar, f"{head}\n{line}\n"))
+    assert result.exit_code == 0, result.output
+    row = load_bar(bar).stocked("rye-whiskey")
+    assert row is not None
+    assert row.ingredient.abv.value == pytest.approx(abv)
+    assert ("abv=" in result.stdout) == (line != "rye")
 
 
 def test_a_dry_run_writes_nothing(bar: Path) -> None:
@@ -290,7 +311,7 @@ def test_a_name_is_told_from_its_size(name: str, bare: str, size: str) -> None:
         ("Producto,Tamaño (cl),Precio,Existencias", "ingredient bottle price on_hand"),
         ("Prodotto,Formato,Prezzo,Giacenza", "ingredient bottle price on_hand"),
         ("Bezeichnung,Größe,EK,Menge", "ingredient bottle price on_hand"),
-        ("Brand,Ingredient,ml,€ price", "- ingredient bottle price"),
+        ("Brand,Ingredient,ml,€ price,Alc.", "- ingredient bottle price abv"),
         ("Item,Total value,Supplier,Best before", "ingredient - - use_by"),
     ],
 )
@@ -301,7 +322,6 @@ def test_headings_are_known_in_several_languages(headings: str, places: str) -> 
 
 
 BAR: list[Bar] = []
-LIBRARY = load_library()
 CELLS = st.sampled_from(
     ["", "gin", "Rye", "70cl", "0,7", "28,50 €", "2", "name", "size", "preis", "qty", "=1+1", "…"]
 ) | st.text(max_size=8)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from solver.errors import BadInput
+from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 
 _UNITS = {
@@ -25,6 +26,8 @@ _IN_A_NAME = re.compile(
 _STRENGTH = re.compile(
     r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*%(?:\s*(?:vol|abv))?\.?\)?", re.IGNORECASE
 )
+_SAME_STRENGTH = 0.05
+"""% vol by which labels are rounded."""
 _SIGNS = {
     "€": ("EUR",), "£": ("GBP",), "¥": ("JPY",), "₹": ("INR",), "₫": ("VND",),
     "zł": ("PLN",), "kr": ("SEK", "DKK", "ISK", "NOK"), "fr": ("CHF", "XOF"),
@@ -42,6 +45,31 @@ def size_in(name: str) -> str:
     """The size that a name holds; empty where there is none."""
     found = _IN_A_NAME.search(name)
     return found[0].strip(" ,()") if found else ""
+
+
+def strength_in(name: str) -> str:
+    """The strength that a name holds; empty where there is none."""
+    found = _STRENGTH.search(name)
+    return found[0].strip(" ,()") if found else ""
+
+
+def strength_cell(text: str, item: Ingredient) -> str:
+    """What a shelf says of a bottle's strength: nothing where it is the library's own.
+
+    A workbook's 0.45 is 45 %.
+
+    Raises:
+        BadInput: it is no strength.
+    """
+    found = re.fullmatch(r"([0-9]+(?:[.,][0-9]+)?)\s*%?\s*(?:vol|abv|alc)?\.?", text.strip(), re.I)
+    if not text.strip():
+        return ""
+    if found is None:
+        raise BadInput(f"'{short(text)}' is no strength", remedy="Write it like 45%.")
+    value = float(found[1].replace(",", "."))
+    if value <= 1 < item.abv.value and "%" not in text:
+        value *= 100
+    return "" if abs(value - item.abv.value) < _SAME_STRENGTH else f"abv={value:g}%"
 
 
 def size_cell(text: str, unit: str = "") -> tuple[str, str]:
@@ -106,4 +134,10 @@ def _decimal(digits: str, said: str) -> str:
 def stock_cell(text: str) -> str:
     """What is on hand as a shelf has it: a bare number counts bottles."""
     found = _BOTTLES.fullmatch(text.strip())
-    return f"{found['n'].replace(',', '.')} bottles" if found else text
+    return counted(found["n"]) if found else text
+
+
+def counted(number: str) -> str:
+    """So many bottles as a shelf has them; `number` is written with a point or a comma."""
+    plain = number.replace(",", ".")
+    return f"{plain} {'bottle' if plain == '1' else 'bottles'}"

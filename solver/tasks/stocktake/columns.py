@@ -12,13 +12,12 @@ from solver.files.near import near_words
 from solver.pantry.naming import plain
 from solver.printable import short
 
-MEANINGS = ("ingredient", "bottle", "price", "on_hand", "opened", "use_by", "note")
-"""Columns of a shelf that a table may fill."""
 SAID = {
     "ingredient": "name", "bottle": "size", "price": "price", "on_hand": "on hand",
-    "opened": "opened", "use_by": "use by", "note": "note",
+    "opened": "opened", "use_by": "use by", "note": "note", "abv": "abv",
 }  # fmt: skip
-"""What each is called to people."""
+"""What a table may say of a bottle, by the columns of a shelf, and what each is called to people;
+`abv` becomes one of its overrides."""
 
 
 _IGNORED = frozenset(
@@ -27,7 +26,7 @@ _IGNORED = frozenset(
         "total value gesamt wert gesamtpreis valeur valor valore vat tax mwst tva iva supplier",
         "lieferant fournisseur proveedor fornitore code sku id ean category kategorie categorie",
         "categoria type par reorder mindestbestand minimum delta usage verbrauch location lagerort",
-        "emplacement country land abv alcohol alkohol proof vol",
+        "emplacement country land proof vol",
     )
     for word in words.split()
 )
@@ -39,6 +38,7 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
         "tarif cout precio coste costo prezzo cena prijs pris",
         "use_by": "useby expiry expires expiration bestbefore mhd haltbar ablauf dlc peremption "
         "caducidad scadenza",
+        "abv": "abv alc alcohol alkohol alkoholgehalt strength alcool alcol gradazione graduacion",
         "opened": "opened geoffnet angebrochen ouvert ouverture abierto aperto",
         "bottle": "size volume volumen format contents inhalt grosse gebinde fullmenge contenance "
         "taille tamano contenido formato capacita capacity inhoud pojemnosc content ml cl l litre "

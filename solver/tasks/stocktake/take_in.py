@@ -20,6 +20,8 @@ from solver.tasks.stocktake.cells import (
     size_cell,
     size_in,
     stock_cell,
+    strength_cell,
+    strength_in,
     without_sizes,
 )
 from solver.tasks.stocktake.columns import Head, find_head
@@ -172,7 +174,7 @@ class _Reader:
         if there and not self.update:
             return Line(row.line, name, Fate.THERE, item)
         try:
-            cells, taken = self._cells(name, said)
+            cells, taken = self._cells(name, said, item)
             self.shelf.as_row({"ingredient": item.key, **cells})
         except BadInput as error:
             return Line(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
@@ -188,7 +190,9 @@ class _Reader:
                 return item
         return self.bar.library.get(name) or self.bar.library.get(bare)
 
-    def _cells(self, name: str, said: Mapping[str, str]) -> tuple[dict[str, str], str]:
+    def _cells(
+        self, name: str, said: Mapping[str, str], item: Ingredient
+    ) -> tuple[dict[str, str], str]:
         """What a shelf says of a bottle, by column, and what was taken for granted of it.
 
         Raises:
@@ -202,6 +206,7 @@ class _Reader:
             "on_hand": stock_cell(said.get("on_hand", "")),
             "opened": said.get("opened", ""),
             "use_by": said.get("use_by", ""),
+            "overrides": strength_cell(said.get("abv", "") or strength_in(name), item),
             "note": said.get("note", "").lstrip("=+-@"),
         }
         return {column: text for column, text in cells.items() if text}, taken
