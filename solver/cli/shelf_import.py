@@ -34,7 +34,11 @@ if TYPE_CHECKING:
     metavar="WHAT=HEADING",
     help="Which column says it: name, size, price, on hand, abv and the like.",
 )
-@click.option("--update", is_flag=True, help="Change what is on the shelf already, too.")
+@click.option(
+    "--update",
+    is_flag=True,
+    help="Change what the shelf says already; else only empty cells are filled.",
+)
 @click.option("--dry-run", is_flag=True, help="Write nothing; say what would be.")
 @click.option("--yes", is_flag=True, help="Ask nothing; leave out what is not known.")
 @json_option

@@ -51,6 +51,7 @@ NEAREST: Mapping[str, tuple[str, ...]] = {
     "cream soda": ("cola", "lemon-lime-soda"),
     "lemonade": ("lemon-lime-soda", "lemon-juice"),
     "spiced rum": ("aged-rum", "dark-rum", "allspice-dram"),
+    "demerara rum": ("dark-rum", "aged-rum"),
     "neutral spirit": ("vodka",),
 }
 """Everyday names of what the library has not, by plain letters, and what of it comes nearest: our

@@ -191,6 +191,7 @@ def test_what_is_on_the_shelf_stays_until_an_update_is_asked_for(bar: Path) -> N
     ("head", "line", "abv"),
     [
         ("name", "Rye 45%", 45),
+        ("name", "Rye Whiskey 90 proof", 45),
         ("name,ABV", "rye,45", 45),
         ("name,Alkohol", 'rye,"45,5 % vol"', 45.5),
         ("name,abv", "rye,0.45", 45),
@@ -204,6 +205,15 @@ def test_the_strength_on_the_label_counts(bar: Path, head: str, line: str, abv: 
     assert row is not None
     assert row.ingredient.abv.value == pytest.approx(abv)
     assert ("abv=" in result.stdout) == (line != "rye")
+
+
+def test_what_a_row_leaves_empty_is_filled_in_for_a_bottle_of_its_size(bar: Path) -> None:
+    before = "ingredient,bottle,price\ngin,700 ml,\nvodka,1 l,\n"
+    (bar / "shelf.csv").write_text(before, encoding="utf-8")
+    result = run(bar, listed(bar, "name,size,price\ngin,70cl,21\nvodka,70cl,15\n"))
+    assert "left as it is (--update changes it): vodka." in result.stdout
+    after = "ingredient,bottle,price\ngin,700 ml,21\nvodka,1 l,\n"
+    assert (bar / "shelf.csv").read_text(encoding="utf-8") == after
 
 
 def test_a_dry_run_writes_nothing(bar: Path) -> None:

@@ -23,6 +23,8 @@ _BOTTLES = re.compile(
 _IN_A_NAME = re.compile(
     r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*(?:ml|cl|dl|l|lt|ltr|litre|liter)\b\.?\)?", re.IGNORECASE
 )
+_PROOF = re.compile(r"[\s,(]*\b(?P<n>[0-9]{2,3})\s*proof\b\)?", re.IGNORECASE)
+"""Proof of the United States: twice the strength."""
 _STRENGTH = re.compile(
     r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*%(?:\s*(?:vol|abv))?\.?\)?", re.IGNORECASE
 )
@@ -37,7 +39,7 @@ _SIGNS = {
 
 def without_sizes(name: str) -> str:
     """A name without the size and strength of the bottle: "Gin 43 %, 70cl" is gin."""
-    bare = _STRENGTH.sub("", _IN_A_NAME.sub("", name))
+    bare = _PROOF.sub("", _STRENGTH.sub("", _IN_A_NAME.sub("", name)))
     return " ".join(bare.split()).strip(" ,;-") or name
 
 
@@ -49,6 +51,8 @@ def size_in(name: str) -> str:
 
 def strength_in(name: str) -> str:
     """The strength that a name holds; empty where there is none."""
+    if proof := _PROOF.search(name):
+        return f"{int(proof['n']) / 2:g}%"
     found = _STRENGTH.search(name)
     return found[0].strip(" ,()") if found else ""
 

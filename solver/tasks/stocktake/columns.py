@@ -35,7 +35,7 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
     meaning: tuple(words.split())
     for meaning, words in {
         "price": "price cost unitprice preis ek einkaufspreis stueckpreis stuckpreis netto prix "
-        "tarif cout precio coste costo prezzo cena prijs pris",
+        "tarif cout precio coste costo prezzo cena prijs pris paid bezahlt",
         "use_by": "useby expiry expires expiration bestbefore mhd haltbar ablauf dlc peremption "
         "caducidad scadenza",
         "abv": "abv alc alcohol alkohol alkoholgehalt strength alcool alcol gradazione graduacion",

@@ -12,7 +12,7 @@ from solver.files.near import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
-from solver.pantry.shelf import Shelf
+from solver.pantry.shelf import Shelf, Stocked
 from solver.printable import printable, short
 from solver.tasks.restock import shelf_of
 from solver.tasks.stocktake.cells import (
@@ -83,7 +83,8 @@ class Understood:
 @dataclass(frozen=True)
 class Asked:
     """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none;
-    `columns` headings by what they say. With `update` what is on the shelf already is changed.
+    `columns` headings by what they say. What a row of the shelf leaves empty is filled in; with
+    `update` what it says is changed, too.
     """
 
     meant: Mapping[str, str]
@@ -170,18 +171,28 @@ class _Reader:
         if item is None:
             guesses = self.bar.library.near(without_sizes(name))
             return Line(row.line, name, Fate.UNKNOWN, guesses=guesses)
-        there = self.shelf.row(item.key) is not None
-        if there and not self.update:
-            return Line(row.line, name, Fate.THERE, item)
+        there = self.shelf.row(item.key)
         try:
             cells, taken = self._cells(name, said, item)
-            self.shelf.as_row({"ingredient": item.key, **cells})
+            listed = self.shelf.as_row({"ingredient": item.key, **cells})
+            if there is not None and not self.update:
+                cells = self._filling(there, listed, cells)
         except BadInput as error:
             return Line(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
-        if not there and not item.answers_to(name):
+        if there is None and not item.answers_to(name):
             cells.setdefault("note", name.lstrip("=+-@"))
-        fate = Fate.CHANGED if there else Fate.NEW
+        fate = Fate.NEW if there is None else Fate.CHANGED if cells else Fate.THERE
         return Line(row.line, name, fate, item, cells, taken=taken)
+
+    def _filling(self, there: Stocked, listed: Stocked, cells: Mapping[str, str]) -> dict[str, str]:
+        """What a list adds to a row without changing anything in it.
+
+        Nothing, where it is of a bottle of another size: its price would be of that.
+        """
+        if there.bottle and listed.bottle and there.bottle != listed.bottle:
+            return {}
+        written = dict(self.shelf.sheet.rows())[there.line]
+        return {column: text for column, text in cells.items() if not written.get(column)}
 
     def _item(self, name: str) -> Ingredient | None:
         bare = without_sizes(name)
