@@ -69,8 +69,9 @@ def one_of(words: Iterable[str], article: str) -> OneOf:
 
     def check(word: str) -> str:
         if word not in known:
-            listed = f"Use one of: {', '.join(known)}." if len(known) <= 14 else ""
             near = near_words(word, known)
+            listed = "" if near else "See `equipour help words`."
+            listed = f"Use one of: {', '.join(known)}." if len(known) <= 14 else listed
             what = f"'{short(word)}' is not {article}"
             raise mistake(what, remedy=listed, near=near)
         return word
