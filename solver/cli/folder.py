@@ -21,10 +21,10 @@ def bar_folder(context: click.Context, own: Path | None) -> Path | None:
     while asked is None and above is not None:
         asked = above.params.get("folder")
         above = above.parent
-    return find_bar(_here(), asked, os.environ.get("EQUIPOUR_BAR"))
+    return find_bar(here(), asked, os.environ.get("EQUIPOUR_BAR"))
 
 
-def _here() -> Path | None:
+def here() -> Path | None:
     """The folder that one stands in; None where it was removed."""
     try:
         return Path.cwd()

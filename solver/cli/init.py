@@ -9,9 +9,11 @@ import click
 
 from solver.cli import terminal
 from solver.cli.complete import complete_pour_set
+from solver.cli.folder import here
 from solver.cli.options import json_option
 from solver.cli.output import near, note, say
 from solver.errors import BadInput
+from solver.printable import short
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -51,7 +53,7 @@ def init(
     asking = not yes and terminal.is_there()
     choices = _choices(country, currency, unit, pour_set, asking=asking)
     with new_bar(folder, choices) as (opened, put):
-        say(opened_json(opened) if as_json else opened_text(opened, _here()), whole=True)
+        say(opened_json(opened) if as_json else opened_text(opened, here()), whole=True)
         put()
     note(f"written: {near(opened.root / BAR_FILE)} and what belongs to it")
 
@@ -113,12 +115,5 @@ def _choices(
 
 def _unit(text: str) -> str:
     if text not in ("oz", "ml"):
-        raise BadInput(f"'{text}' is not a unit known here", remedy="Write oz or ml.")
+        raise BadInput(f"'{short(text)}' is not a unit known here", remedy="Write oz or ml.")
     return text
-
-
-def _here() -> Path | None:
-    try:
-        return Path.cwd()
-    except OSError:
-        return None

@@ -90,8 +90,8 @@ def _as(line: Line) -> str:
     """The option that says what an unknown name is, with the likeliest guess."""
     guess = line.guesses[0] if line.guesses else "INGREDIENT"
     others = f"  or {', '.join(line.guesses[1:])}" if line.guesses[1:] else ""
-    nothing = "" if line.guesses else "  nothing like it is known: `equipour ingredients`"
-    return f"--as {shlex.quote(f'{line.name}={guess}')}{others}{nothing}"
+    why = f"  {line.why}" if line.why else ""
+    return f"--as {shlex.quote(f'{line.name}={guess}')}{others}{why}"
 
 
 def understood_json(found: Understood, bar: Bar, *, written: bool) -> str:

@@ -169,8 +169,8 @@ class _Reader:
                 return Line(row.line, name, Fate.LEFT_OUT)
         item = self._item(name)
         if item is None:
-            guesses = self.bar.library.near(without_sizes(name))
-            return Line(row.line, name, Fate.UNKNOWN, guesses=guesses)
+            unknown = self.bar.library.unknown(without_sizes(name))
+            return Line(row.line, name, Fate.UNKNOWN, guesses=unknown.near, why=unknown.remedy)
         there = self.shelf.row(item.key)
         try:
             cells, taken = self._cells(name, said, item)
