@@ -32,7 +32,8 @@ def understood_text(found: Understood) -> str:
     for line in found.those(Fate.MISTAKEN):
         lines.append(f"Line {line.line}, {short(line.name)}: {line.why}")
     if unknown := found.those(Fate.UNKNOWN):
-        lines += ["", "Not known, and so not written. Say what each is:", ""]
+        lines += [""] * bool(lines[-1])
+        lines += ["Not known, and so not written. Say what each is:", ""]
         lines += [f"  {_as(line)}" for line in unknown]
     return "\n".join(lines).rstrip()
 

@@ -78,7 +78,7 @@ def country_called(text: str) -> str:
     try:
         return defaults.jurisdiction(text).name
     except BadInput as error:
-        remedy = f"Say '{ELSEWHERE}', or one of: {', '.join(defaults.currencies)}."
+        remedy = f"Say '{ELSEWHERE}', or one of: {', '.join(sorted(defaults.currencies))}."
         raise BadInput(error.what, near=error.near, remedy=remedy) from None
 
 

@@ -141,7 +141,7 @@ def _head(at: int, cells: tuple[str, ...]) -> Head:
 def _meaning(heading: str) -> tuple[str, int]:
     """What a heading says, "" for nothing of ours, and how telling it is: 0 is most."""
     words = _heading_words(heading)
-    if len(heading) > 40 or heading[:1].isdigit() or words & _IGNORED:
+    if len(heading) > 40 or heading[:1].isdigit() or "=" in heading or words & _IGNORED:
         return "", 0
     for meaning, known in _WORDS.items():
         ranks = [known.index(word) for word in words if word in known]
