@@ -11,7 +11,9 @@ from typing import Any
 
 import click
 
+from solver.cli.ask import ask
 from solver.cli.assess import assess
+from solver.cli.batch import batch
 from solver.cli.card import card
 from solver.cli.check import check
 from solver.cli.design import design
@@ -26,6 +28,7 @@ from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
+from solver.cli.specs import specs
 from solver.cli.swap import swap
 from solver.cli.tradeoff import tradeoff
 
@@ -114,7 +117,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, shelf, ingredients, profiles,
-    init, help_,
+    design, check, tradeoff, assess, specs, card, swap, rebalance, prep, batch, shelf,
+    ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

@@ -6,27 +6,29 @@ from pathlib import Path
 
 import click
 
-from solver.cli.options import folder_option, json_option, opened
-from solver.cli.output import say
+from solver.cli.options import folder_option, opened, table_options
+from solver.cli.output import say, say_table
 from solver.cli.shelf_import import import_
 from solver.cli.shelf_rows import add, remove, set_
 
 
 @click.group(invoke_without_command=True)
-@json_option
+@table_options
 @folder_option
 @click.pass_context
-def shelf(context: click.Context, as_json: bool, folder: Path | None) -> None:
+def shelf(context: click.Context, as_json: bool, as_csv: bool, folder: Path | None) -> None:
     """What the bar has; or change it: add, set, remove, import."""
     if context.invoked_subcommand is not None:
-        if as_json:
-            raise click.UsageError("--json comes after the last word of the command.")
+        if as_json or as_csv:
+            raise click.UsageError("--json and --csv come after the last word of the command.")
         return
-    from solver.show.looking import shelf_json, shelf_text
+    from solver.show.looking import shelf_csv, shelf_json, shelf_text
 
     with opened(folder) as bar:
-        said = shelf_json(bar) if as_json else shelf_text(bar)
-    say(said, whole=True)
+        if as_csv:
+            say_table(shelf_csv(bar))
+        else:
+            say(shelf_json(bar) if as_json else shelf_text(bar), whole=True)
 
 
 for command in (add, set_, remove, import_):

@@ -17,11 +17,14 @@ MOST_NAMED = 5
 """Names that are listed one by one."""
 
 
-def guest_lines(guest: ForGuest) -> list[str]:
-    """Standard drinks, allergens, animal origin and cautions, one line each."""
+def guest_lines(guest: ForGuest, drinks: str = "") -> list[str]:
+    """Standard drinks, allergens, animal origin and cautions, one line each.
+
+    `drinks` says how many there are where one number does not.
+    """
+    counted = drinks or f"{guest.standard_drinks:.1f}"
     lines = [
-        f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): "
-        f"{guest.standard_drinks:.1f}",
+        f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): {counted}",
         *told_lines(guest.told),
     ]
     if guest.may_hold_alcohol:
@@ -72,6 +75,15 @@ def told_words(told: Disclosure) -> list[str]:
         ("declare", sorted(told.declare)),
     )
     return [f"{name}: {', '.join(words)}" for name, words in also if words]
+
+
+def told_line(told: Disclosure) -> str:
+    """The same in a line, of allergens even where there is nothing to tell."""
+    said = told_words(told)
+    if not any(each.startswith("allergens") for each in said):
+        said.insert(0, "allergens: none stated")
+    line = "; ".join(said)
+    return f"{line[:1].upper()}{line[1:]}"
 
 
 def avoided_lines(avoided: Sequence[Avoidance], bar: Bar) -> list[str]:

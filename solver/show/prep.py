@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 
 from solver.drinks.approval import NOTICED
 from solver.pantry.bar import Bar
@@ -14,6 +15,7 @@ from solver.tasks.prep.figures import Known
 from solver.tasks.prep.impact_on_specs import Carried, Change
 from solver.tasks.prep.prepare import Lost, Prep
 from solver.tasks.prep.scale_batch import Making
+from solver.tasks.prep.shelf_life import Keeping
 from solver.tasks.prep.stock import Stocked
 
 _ROWS = (
@@ -55,14 +57,12 @@ def prep_text(
 
 
 def _short(prep: Prep, bar: Bar) -> list[str]:
-    life = prep.keeping.life
     known = "" if prep.measured else "Expected, nothing measured: "
     return [
         f"{known}{_strength(prep)}.",
         *(f"{line[:1].upper()}{line[1:]}." for line in _on_one_line(_cost(prep, bar))),
         *(f"{each[:1].upper()}{each[1:]}." for each in prep.assumed),
-        f"Plan to use it by {prep.use_by.isoformat()}, {life.days} days: {life.why}.",
-        *prep.keeping.hazards,
+        *short_keeping_lines(prep.keeping, prep.use_by),
         "",
         *_guest(prep),
     ]
@@ -102,7 +102,7 @@ def _whole(prep: Prep, bar: Bar) -> list[str]:
     lines += ["  (± is two standard deviations: nineteen times in twenty it lies within.)", ""]
     lines += _losses(prep)
     lines += _agreement(prep)
-    return [*lines, "", *_keeping(prep), "", *_guest(prep)]
+    return [*lines, "", *keeping_lines(prep.keeping, prep.use_by), "", *_guest(prep)]
 
 
 def _grams(grams: float) -> str:
@@ -185,13 +185,23 @@ def _agreement(prep: Prep) -> list[str]:
     return [f"Measured: {said}. {agree}".rstrip()]
 
 
-def _keeping(prep: Prep) -> list[str]:
-    life = prep.keeping.life
+def short_keeping_lines(keeping: Keeping, use_by: date) -> list[str]:
+    """How long something is planned to keep, in few words, and the hazards."""
+    life = keeping.life
+    return [
+        f"Plan to use it by {use_by.isoformat()}, {life.days} days: {life.why}.",
+        *keeping.hazards,
+    ]
+
+
+def keeping_lines(keeping: Keeping, use_by: date) -> list[str]:
+    """How long something is planned to keep and why, and the hazards."""
+    life = keeping.life
     days = f"{life.days} days after the day it is made"
     return [
-        f"Plan to use it by {prep.use_by.isoformat()}, {days}: {life.why} ({life.source}).",
-        *prep.keeping.says,
-        *prep.keeping.hazards,
+        f"Plan to use it by {use_by.isoformat()}, {days}: {life.why} ({life.source}).",
+        *keeping.says,
+        *keeping.hazards,
     ]
 
 

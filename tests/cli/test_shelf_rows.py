@@ -130,7 +130,7 @@ def test_a_bar_without_a_shelf_gets_one(bar: Path) -> None:
         (("set", "gin"), "say what to change"),
         (("remove", "pisco"), "pisco is not on the shelf"),
         (("remove", "moonshot"), "not an ingredient known here"),
-        (("--json", "add", "pisco"), "--json comes after"),
+        (("--json", "add", "pisco"), "--json and --csv come after"),
         (("ad", "pisco"), "no such command 'ad'"),
     ],
 )
