@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from solver.pantry.reference import FileWords
 
 WORDS, FILES = "words", "files"
+FOLDERS = ("profiles", "specs")
+"""Commands that are called as a folder of the bar is, which has keys of its own to tell."""
 
 
 @click.command(name="help", short_help="Of a command, or of the keys of a file.")
@@ -107,7 +109,7 @@ def _command_help(context: click.Context, topic: tuple[str, ...]) -> str:
         return ""
     said = command.get_help(at)
     other = f"\n\nOf the files in {topic[-1]}/: equipour help {topic[-1]}/"
-    return said + (other if topic[-1] == "profiles" else "")
+    return said + (other if topic[-1] in FOLDERS else "")
 
 
 def _group(context: click.Context) -> click.Group:

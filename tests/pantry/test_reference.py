@@ -126,6 +126,12 @@ def test_help_on_a_command_is_its_own(name: list[str]) -> None:
     assert said.startswith(own.rstrip())
 
 
+def test_a_command_called_as_a_folder_says_where_its_files_are_told() -> None:
+    folders = {file.name.rstrip("/") for file in FILES if file.name.endswith("/")}
+    for name in folders & set(main.commands):
+        assert run(name).stdout.rstrip().endswith(f"equipour help {name}/")
+
+
 def test_what_there_is_no_help_on_is_said_with_what_is_near() -> None:
     assert "Did you mean design" in run("desing").stderr
     assert run("desing").exit_code == 2
