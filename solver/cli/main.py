@@ -19,7 +19,9 @@ from solver.cli.check import check
 from solver.cli.design import design
 from solver.cli.ending import end_at_once, ended_well, raising_interrupts
 from solver.cli.exits import EXIT_CODES
+from solver.cli.help import help_
 from solver.cli.ingredients import ingredients
+from solver.cli.init import init
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.prep import prep
@@ -117,6 +119,6 @@ def main(folder: Path | None) -> None:
 
 for command in (
     design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, shelf,
-    ingredients, profiles, ask,
+    ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)
