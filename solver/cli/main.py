@@ -25,6 +25,7 @@ from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
+from solver.cli.stock import stock
 from solver.cli.swap import swap
 from solver.cli.tradeoff import tradeoff
 
@@ -113,7 +114,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, shelf, ingredients,
-    profiles,
+    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, stock, shelf,
+    ingredients, profiles,
 ):  # fmt: skip
     main.add_command(command)

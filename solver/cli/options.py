@@ -182,6 +182,11 @@ def held_bar_option(by: str) -> Decorator:
     return _bar_option(by)
 
 
+def writing_bar_option(command: Command) -> Command:
+    """As `bar_option`; the bar is held for the whole command, which always writes."""
+    return _bar_option(always_held=True)(command)
+
+
 def shelfless_bar_option(command: Command) -> Command:
     """As `bar_option`, for what the shelf says little about: a mistake in it is only noted."""
     return _bar_option(shelf=Shelf.IF_READABLE)(command)
@@ -201,13 +206,16 @@ class Shelf(enum.Enum):
     NOT = enum.auto()
 
 
-def _bar_option(held_by: str | None = None, shelf: Shelf = Shelf.NEEDED) -> Decorator:
+def _bar_option(
+    held_by: str | None = None, shelf: Shelf = Shelf.NEEDED, *, always_held: bool = False
+) -> Decorator:
     def option(command: Command) -> Command:
         @folder_option
         @functools.wraps(command)
         def opened(*args: Any, folder: Path | None, **kwargs: Any) -> None:
             root = bar_folder(click.get_current_context(), folder)
-            with _held(root, alone=held_by is not None and kwargs[held_by]):
+            alone = always_held or (held_by is not None and kwargs[held_by])
+            with _held(root, alone=alone):
                 command(*args, bar=_open(root, shelf), **kwargs)
 
         return opened

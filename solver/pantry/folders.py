@@ -20,6 +20,8 @@ BAR_FILE = "bar.toml"
 """What makes a folder a bar."""
 
 SHELF_FILE = "shelf.csv"
+STOCK_LOG = "stock-log.csv"
+"""What moved on the shelf; the top of `stock_log.py` says what its columns hold."""
 
 
 def data_folder(name: str) -> Path:
