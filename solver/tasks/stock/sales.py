@@ -253,11 +253,7 @@ def _refuse_twice(file: SalesFile, bar: Bar) -> None:
     """
     log = log_of(bar)
     for entry in log.entries:
-        if (
-            entry.what == "sold"
-            and f"[{file.digest}]" in entry.why
-            and not log.undone(entry.number)
-        ):
+        if entry.file.endswith(f" {file.digest}") and not log.undone(entry.number):
             what = "these sales were taken off already"
             why = f"entry {entry.number} of {entry.day.isoformat()}"
             remedy = f"Undo that first (equipour stock undo {entry.number}), or say --again."

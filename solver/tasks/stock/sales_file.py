@@ -22,8 +22,8 @@ _DRINK = (
 )  # fmt: skip
 _NUMBER = (
     "sold", "number", "quantity", "qty", "count", "units", "units_sold", "quantity_sold",
-    "qty_sold", "pcs", "pieces", "anzahl", "menge", "stück", "verkauft", "quantité", "qté", "cantidad",
-    "quantità", "no", "#",
+    "qty_sold", "pcs", "pieces", "anzahl", "menge", "stück", "verkauft", "quantité", "qté",
+    "cantidad", "quantità", "no", "#",
 )  # fmt: skip
 _DATE = ("date", "day", "sold_on", "business_date", "datum", "tag", "jour", "fecha", "data")
 """What tills call their columns, in the languages of which we know: the first that is there."""
