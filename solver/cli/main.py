@@ -22,6 +22,7 @@ from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.prep import prep
+from solver.cli.price import price
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
@@ -114,7 +115,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, stock, shelf,
+    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, price, stock, shelf,
     ingredients, profiles,
 ):  # fmt: skip
     main.add_command(command)

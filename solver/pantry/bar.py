@@ -16,6 +16,7 @@ from solver.files.folders import toml_files
 from solver.files.near import near_words
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
+from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.folders import BAR_FILE, SHELF_FILE
@@ -65,6 +66,7 @@ class Bar:
     today: date = field(default_factory=today)
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
+    costing: Costing = field(default_factory=Costing)
 
     @property
     def profiles(self) -> Path | None:
@@ -257,6 +259,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
+        costing=settings.costing,
         show=settings.show,
         shelf=shelf,
         root=root,
