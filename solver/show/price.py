@@ -10,12 +10,13 @@ from solver.pantry.costing import Costing
 from solver.quantities import show_number
 from solver.show.contract import document
 from solver.show.listed import listed
-from solver.show.rebalanced import change_words
+from solver.show.rebalanced import change_words, told_words
 from solver.show.table import csv_table
 from solver.tasks.price.asking import Asking
 from solver.tasks.price.cheaper import Cheaper
 from solver.tasks.price.cost import Cost, CostLine
 from solver.tasks.price.unit_prices import Priced
+from solver.tasks.respec.repour import Rebalanced
 
 _WIDE = 44
 
@@ -121,17 +122,33 @@ def _assumed(cost: Cost, costing: Costing) -> list[str]:
 def cheaper_text(found: Cheaper) -> str:
     """The change that brings a drink under a cost, or that none does."""
     if found.found is not None and found.cost is not None:
-        changes = "; ".join(change_words(each) for each in found.found.changes) or "no change"
         cost = _money(found.cost.total or 0.0)
-        return f"Under {_money(found.most)}: {changes}. It costs {cost} then. {_KEPT}"
+        said = f"Under {_money(found.most)}: {_changed(found.found)}. It costs {cost} then."
+        return f"{said}{_told(found.found)} {_KEPT}"
     no = f"No change keeps the drink and costs {_money(found.most)} or less."
     if found.least is None or found.least_cost is None:
         return f"{no} Proven."
-    changes = "; ".join(change_words(each) for each in found.least.changes)
     cost = _money(found.least_cost.total or 0.0)
-    if not changes:
+    if not found.least.changes:
         return f"{no} As it is, {cost}, it is the cheapest there is. Proven."
-    return f"{no} The cheapest is {cost}: {changes}. Proven."
+    return f"{no} The cheapest is {cost}: {_changed(found.least)}.{_told(found.least)} Proven."
+
+
+def _changed(found: Rebalanced) -> str:
+    """What is poured instead of what, and what more or less of; in a few words."""
+    gone = [f"{each.was.said} {each.line.ingredient.name}" for each in found.changes
+            if each.was is not None and each.now is None]  # fmt: skip
+    new = [f"{each.now.said} {each.line.ingredient.name}" for each in found.changes
+           if each.now is not None and each.was is None]  # fmt: skip
+    swapped = [f"{listed(new)} instead of {listed(gone)}"] if new and gone else [*new, *gone]
+    other = [change_words(each) for each in found.changes if each.was and each.now]
+    return "; ".join([*swapped, *other])
+
+
+def _told(found: Rebalanced) -> str:
+    """What a guest has to be told then that is not so now."""
+    words = told_words(found.consequences)
+    return f" For guests, {words}." if words else ""
 
 
 _KEPT = (

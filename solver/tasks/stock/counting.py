@@ -12,6 +12,8 @@ from solver.printable import short
 from solver.quantities import parse, parse_pour
 from solver.tasks.stock.movement import Movement, moving, shelf_of
 
+_SAME_SIZE = 1e-6
+
 
 def came_in(
     name: str, amount: str, bar: Bar, day: date, *, price: str | None = None,
@@ -26,23 +28,23 @@ def came_in(
     """
     item, row = _named(name, bar)
     cells: dict[str, str] = {}
+    size = None
     if bottle is not None:
         size = item.units(parse_pour(bottle, bar.measures, example="700 ml or 1 kg"))
-        if row is not None and row.bottle and abs(row.bottle - size) > 1e-6:
+        if row is not None and row.bottle and abs(row.bottle - size) > _SAME_SIZE:
             what = f"a bottle of {item.key} is {row.bottle:g} {item.unit} on the shelf"
             remedy = "Give the amount in mL or g, or change the shelf first."
             raise BadInput(what, remedy=remedy)
         cells["bottle"] = bottle
-        row = Stocked(item, size, on_hand=0.0) if row is None else row
-    there = row or Stocked(item, on_hand=0.0)
-    more = _amount(amount, there, bar)
-    now = _counted(there) + more
-    cells["on_hand"] = written_on_hand(now, amount if row is None else _said(there, bar), there)
+    there = row or Stocked(item, size, on_hand=0.0)
+    now = _counted(there) + _amount(amount, there, bar)
+    like = amount if row is None else _said(row, bar)
+    cells["on_hand"] = written_on_hand(now, like, there)
     if price is not None:
         parse(price, "money", bar.measures, currency=bar.currency)
         cells["price"] = price
-    if row is not None and not there.on_hand:
-        cells |= _without_dates(there, bar)
+    if row is not None and not row.on_hand:
+        cells |= _without_dates(row, bar)
     return moving(bar, "in", {item.key: cells}, day, why)
 
 
@@ -116,7 +118,7 @@ def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> floa
 
 def _said(row: Stocked, bar: Bar) -> str:
     """How the shelf writes what there is of a row."""
-    return shelf_of(bar).cells(row).get("on_hand", "") if row.line else ""
+    return shelf_of(bar).cells(row).get("on_hand", "")
 
 
 def _without_dates(row: Stocked, bar: Bar) -> dict[str, str]:
