@@ -40,6 +40,8 @@ READING = (
     ("check", "--requests", "guests.toml"),
     ("swap", "rope-store", "bourbon", "rye-whiskey"),
     ("prep", "almond-spice-syrup"),
+    ("price", "harbour-light"),
+    ("stock", "past"),
     ("prep", "rhubarb-syrup", "--aim", "52 Brix"),
 )
 WRITING = (
@@ -50,6 +52,8 @@ WRITING = (
     ("swap", "rope-store", "bourbon", "rye-whiskey", "--save", "Rope Walk"),
     ("rebalance", "--out-of", "bourbon", "--apply"),
     ("prep", "rhubarb-syrup", "--stock"),
+    ("stock", "in", "gin", "2", "bottles", "--price", "20"),
+    ("stock", "sold", "sales.csv"),
     ("tradeoff", "highball", "--with", "gin", "--bottles", "<=2", "--points", "2", "--picture",
      "curve.svg"),
 )  # fmt: skip

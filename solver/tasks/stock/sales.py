@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -22,6 +23,8 @@ KEEPS_LONG_DAYS = 366
 """What keeps longer once it is open is not asked when it was: our own choice."""
 _ROUNDING = 1e-6
 """mL or g; what is less than that beyond a whole bottle, or below nothing, is rounding."""
+_SAME = 1e-6
+"""Bottles; likewise."""
 
 
 @dataclass(frozen=True)
@@ -153,8 +156,10 @@ def _begins(row: Stocked, there: float, left: float, bar: Bar) -> bool:
         return False
     if row.ingredient.key in bar.house or row.ingredient.per == "g":
         return False
-    full_before = (there + _ROUNDING) // row.bottle
-    return bool((left + _ROUNDING) // row.bottle < full_before)
+    bottles = there / row.bottle
+    # Where one is dated, that is the one that is poured from, though it may be full yet.
+    sealed = math.floor(bottles + _SAME) if row.opened is None else math.ceil(bottles - _SAME) - 1
+    return left < sealed * row.bottle - _ROUNDING
 
 
 def _must(each: Sequence[tuple[Serve, float]]) -> list[str]:
