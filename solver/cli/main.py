@@ -25,10 +25,12 @@ from solver.cli.init import init
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.prep import prep
+from solver.cli.price import price
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
 from solver.cli.specs import specs
+from solver.cli.stock import stock
 from solver.cli.swap import swap
 from solver.cli.tasted import tasted
 from solver.cli.tradeoff import tradeoff
@@ -118,7 +120,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, shelf,
-    ingredients, profiles, ask, init, help_,
+    design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, price,
+    stock, shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

@@ -198,6 +198,11 @@ def held_bar_option(*by: str) -> Decorator:
     return _bar_option(by)
 
 
+def writing_bar_option(command: Command) -> Command:
+    """As `bar_option`; the bar is held for the whole command, which always writes."""
+    return _bar_option(always_held=True)(command)
+
+
 def shelfless_bar_option(command: Command) -> Command:
     """As `bar_option`, for what the shelf says little about: a mistake in it is only noted."""
     return _bar_option(shelf=Shelf.IF_READABLE)(command)
@@ -217,12 +222,14 @@ class Shelf(enum.Enum):
     NOT = enum.auto()
 
 
-def _bar_option(held_by: tuple[str, ...] = (), shelf: Shelf = Shelf.NEEDED) -> Decorator:
+def _bar_option(
+    held_by: tuple[str, ...] = (), shelf: Shelf = Shelf.NEEDED, *, always_held: bool = False
+) -> Decorator:
     def option(command: Command) -> Command:
         @folder_option
         @functools.wraps(command)
         def with_bar(*args: Any, folder: Path | None, **kwargs: Any) -> None:
-            alone = any(kwargs[name] for name in held_by)
+            alone = always_held or any(kwargs[name] for name in held_by)
             with opened(folder, alone=alone, shelf=shelf) as bar:
                 command(*args, bar=bar, **kwargs)
 

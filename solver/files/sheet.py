@@ -182,21 +182,32 @@ def read_sheet(path: Path, needed: str, known: Sequence[str]) -> Sheet:
 
 def parse_sheet(raw: bytes, path: Path, needed: str, known: Sequence[str]) -> Sheet:
     """As `read_sheet`, from bytes; `path` is named in mistakes."""
+    sheet = _parsed(raw, path, needed, f"Its first line names the columns: {', '.join(known)}.")
+    _check_columns(sheet, needed, known)
+    return sheet
+
+
+def read_export(path: Path) -> Sheet:
+    """Read a table of which nobody knows the columns, as another program wrote it.
+
+    Raises:
+        BadInput: it cannot be read, or is no table.
+    """
+    return _parsed(read_bytes(path), path, "", "Export it again.")
+
+
+def _parsed(raw: bytes, path: Path, needed: str, remedy: str) -> Sheet:
     mark, encoding, text = decode(raw, path)
     separator = _separator(text, needed)
     records = tuple(_records(text, separator, path))
     head = next((i for i, record in enumerate(records) if not record.blank), None)
     if head is None:
-        what = "the table is empty"
-        remedy = f"Its first line names the columns: {', '.join(known)}."
-        raise BadInput(what, where=Where(path, 1), remedy=remedy)
+        raise BadInput("the table is empty", where=Where(path, 1), remedy=remedy)
     line = records[head].text
     newline = next((end for end in ("\r\n", "\n", "\r") if line.endswith(end)), "\n")
     quoted = line.lstrip().startswith('"')
     dialect = Dialect(mark, encoding, separator, newline, quoted)
-    sheet = Sheet(path, dialect, records, head, version_of(raw))
-    _check_columns(sheet, needed, known)
-    return sheet
+    return Sheet(path, dialect, records, head, version_of(raw))
 
 
 def decode(raw: bytes, path: Path) -> tuple[bytes, str, str]:

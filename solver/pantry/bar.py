@@ -17,9 +17,11 @@ from solver.files.near import near_words
 from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
+from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.folders import BAR_FILE, SHELF_FILE
+from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.mentions import Mentions
@@ -66,6 +68,7 @@ class Bar:
     today: date = field(default_factory=today)
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
+    costing: Costing = field(default_factory=Costing)
 
     @property
     def profiles(self) -> Path | None:
@@ -144,6 +147,11 @@ class Bar:
     def mentions(self) -> Mentions:
         """What garnishes and notes name here."""
         return Mentions.among(self.bottles, self.told_of)
+
+    @cached_property
+    def garnishes(self) -> Garnishes:
+        """What garnishes take of the shelf here."""
+        return Garnishes(self.bottles)
 
     def with_pour_set(self, name: str) -> Bar:
         """The same bar with another set of pouring tools; amounts are shown as those are marked.
@@ -288,6 +296,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
+        costing=settings.costing,
         show=settings.show,
         shelf=shelf,
         root=root,

@@ -13,6 +13,7 @@ from pydantic import AfterValidator, Field
 from solver.errors import BadInput
 from solver.files.checked import Key, Model, Number, Reading, Text, check, mistake, one_of
 from solver.files.toml import read_toml
+from solver.pantry.costing import Costing, CostingTable, read_costing
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
 from solver.pantry.pour_set import PourSet
 from solver.pantry.vocabulary import TECHNIQUES
@@ -113,6 +114,7 @@ class BarTable(Model):
     melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
         default_factory=dict, description="The bar's own melt, by technique."
     )
+    costing: CostingTable = CostingTable()
 
 
 @dataclass(frozen=True)
@@ -143,6 +145,7 @@ class Settings:
     glasses: Mapping[str, Glass]
     weighed: Mapping[str, Weighed]
     melt_factors: Mapping[str, float]
+    costing: Costing
 
 
 def read_bar_file(path: Path) -> Settings:
@@ -165,6 +168,7 @@ def read_bar_file(path: Path) -> Settings:
         table.jurisdiction,
     )
     measures = _measures(table, pour_set, jurisdiction, reading)
+    costing = read_costing(table.costing, measures, reading)
     settings = Settings(
         name=table.name,
         measures=measures,
@@ -184,6 +188,7 @@ def read_bar_file(path: Path) -> Settings:
         melt_factors={
             name: melt.factor for name, melt in table.melt.items() if melt.factor is not None
         },
+        costing=costing,
     )
     for name, melt in table.melt.items():
         _check_melt(name, melt, settings, reading)

@@ -22,12 +22,18 @@ BAR_FILE = "bar.toml"
 """What makes a folder a bar."""
 
 SHELF_FILE = "shelf.csv"
+STOCK_LOG = "stock-log.csv"
+"""What moved on the shelf; the top of `stock_log.py` says what its columns hold."""
 
 
 def data_folder(name: str) -> Path:
     """The folder of built-in data called `name`: inside the package, else beside it."""
     packaged = Path(str(files("solver"))) / "data" / name
     return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
+
+
+YIELDS = data_folder("ingredients") / "yields"
+"""What fruit gives, and what garnishes take; the top of each file says where it is from."""
 
 
 def find_bar(start: Path | None, explicit: Path | None, environment: str | None) -> Path | None:

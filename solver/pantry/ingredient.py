@@ -75,11 +75,12 @@ class Ingredient(Opinions):
 
     Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";
     `acid` as anhydrous citric acid by titration, `acids` the shares of it; `density` g/mL, only
-    where measured; `life` days; `piece` mL of one piece. Of what is weighed: `moisture` grams per
-    100 g, `insoluble` the part of the rest that never dissolves (the leavings), `bulk` g/mL of the
-    heap in a cup. `allergens` or `animal` None means that nobody has said: then nothing is ruled
-    out. They and the rest of what a guest is told are only what its own file says: what comes with
-    its recipe, and with the ingredients that it is `made_of`, is added by `pantry.disclosure`.
+    where measured; `life` days; `piece` mL of one piece, or g of what is weighed. Of that, too:
+    `moisture` grams per 100 g, `insoluble` the part of the rest that never dissolves (the
+    leavings), `bulk` g/mL of the heap in a cup. `allergens` or `animal` None means that nobody has
+    said: then nothing is ruled out. They and the rest of what a guest is told are only what its own
+    file says: what comes with its recipe, and with the ingredients that it is `made_of`, is added
+    by `pantry.disclosure`.
     """
 
     key: Key
@@ -235,8 +236,8 @@ class Ingredient(Opinions):
 
     @property
     def piece_ml(self) -> float | None:
-        """Volume of one piece, for what is counted."""
-        return self.piece.value if self.piece else None
+        """Volume of one piece, for what is counted into a drink."""
+        return self.piece.value if self.piece and self.per == "ml" else None
 
     def is_kind(self, prefix: str) -> bool:
         """Whether its kind is `prefix` or below it: "spirit/rum" is of the kind "spirit"."""
@@ -254,14 +255,14 @@ class Ingredient(Opinions):
         """
         if pour.unit == self.per:
             return pour.value
+        if pour.unit == "piece" and self.piece is not None:
+            return pour.value * self.piece.value
         what = f"{self.name} is not measured as '{pour.said}'"
         if self.per == "g":
             raise BadInput(what, why="it is weighed", remedy="Write it like 4 g.")
         if pour.unit == "g":
             return pour.value / self._density_g_ml()
-        if self.piece_ml is None:
-            raise BadInput(what, why="it is not counted", remedy="Write it like 3/4 oz or 22.5 ml.")
-        return pour.value * self.piece_ml
+        raise BadInput(what, why="it is not counted", remedy="Write it like 3/4 oz or 22.5 ml.")
 
     def _density_g_ml(self) -> float:
         from solver.mixture.blend import measure
@@ -372,7 +373,7 @@ def figure_units(per: Literal["ml", "g"]) -> dict[str, str]:
         "bulk": "g_ml",
         "density": "g_ml",
         "life": "days",
-        "piece": "ml",
+        "piece": per,
     }
 
 

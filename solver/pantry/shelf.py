@@ -20,7 +20,7 @@ from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.written import Amount, Date, Money, Overrides, Stock
 from solver.printable import short
-from solver.quantities import Measures, parse, parse_number, parse_pour
+from solver.quantities import Measures, parse, parse_number, parse_pour, show_number
 
 Args = ParamSpec("Args")
 Got = TypeVar("Got")
@@ -131,7 +131,11 @@ class Shelf:
         return self.with_rows({ingredient: cells})
 
     def with_rows(self, rows: Mapping[str, Mapping[str, str]]) -> Shelf:
-        """As `with_cells`, for the rows of several ingredients at once."""
+        """The shelf with some cells of several ingredients' rows changed, or with rows added.
+
+        Raises:
+            BadInput, BadInputs: as `with_cells`.
+        """
         sheet = self.sheet
         for ingredient, cells in rows.items():
             row = self.row(ingredient)
@@ -154,7 +158,12 @@ class Shelf:
         row = self.row(ingredient)
         return self if row is None else self._read_again(self.sheet.without_row(row.line))
 
+    def cells(self, row: Stocked) -> Mapping[str, str]:
+        """What stands in each column of one of its rows."""
+        return next(cells for line, cells in self.sheet.rows() if line == row.line)
+
     def _read_again(self, sheet: Sheet) -> Shelf:
+        """The same shelf in another sheet, read as it would be written."""
         written = parse_sheet(sheet.render(), sheet.path, "ingredient", COLUMNS)
         return shelf_in(written, self.library, self.measures, self.currency)
 
@@ -235,9 +244,9 @@ class _Row:
             price=self._read("price", self._price),
             on_hand=self._read("on_hand", self._on_hand, ingredient, bottle),
             line=line,
-            opened=self._read("opened", _date),
+            opened=self._read("opened", read_date),
             note=self.cells.get("note", ""),
-            dated=self._read("use_by", _date) or self._read("note", _dated_in_note),
+            dated=self._read("use_by", read_date) or self._read("note", _dated_in_note),
         )
 
     def _read(
@@ -276,18 +285,7 @@ class _Row:
         return size
 
     def _on_hand(self, text: str, ingredient: Ingredient, bottle: float | None) -> float | None:
-        if not text:
-            return None
-        bottles = re.fullmatch(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", text, re.IGNORECASE)
-        if text == "0":
-            return 0.0
-        if bottles is None:
-            pour = parse_pour(text, self.measures, example="1.5 bottles or 450 ml")
-            return ingredient.units(pour)
-        if bottle is None:
-            what = f"'{short(text)}' counts bottles of unknown size"
-            raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")
-        return bottle * parse_number(bottles["count"])
+        return read_on_hand(text, ingredient, bottle, self.measures) if text else None
 
     def _overridden(self, text: str, ingredient: Ingredient) -> Ingredient:
         figures: dict[str, float] = {}
@@ -301,6 +299,39 @@ class _Row:
                 raise BadInput(what, why=why, near=near, remedy=remedy)
             figures[name] = read_figure(name, value, self.measures)
         return overridden(ingredient, figures) if figures else ingredient
+
+
+_BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
+
+
+def read_on_hand(
+    text: str, ingredient: Ingredient, bottle: float | None, measures: Measures
+) -> float:
+    """An amount like "1.5 bottles" or "450 ml" in the ingredient's own unit.
+
+    Raises:
+        BadInput: it can't be read, or counts bottles of which nobody knows the size.
+    """
+    bottles = _BOTTLES.fullmatch(text)
+    if text == "0":
+        return 0.0
+    if bottles is None:
+        return ingredient.units(parse_pour(text, measures, example="1.5 bottles or 450 ml"))
+    if bottle is None:
+        what = f"'{short(text)}' counts bottles of unknown size"
+        raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")
+    return bottle * parse_number(bottles["count"])
+
+
+def written_on_hand(amount: float, like: str, row: Stocked) -> str:
+    """An amount as a row says it: in bottles where `like` counts those, else in mL or g.
+
+    To a ten-thousandth of a bottle or a tenth of a mL or g, never below nothing.
+    """
+    if row.bottle and (_BOTTLES.fullmatch(like) or not like):
+        count = show_number(amount / row.bottle, 4)
+        return f"{count} {'bottle' if count == '1' else 'bottles'}"
+    return f"{show_number(amount)} {row.ingredient.per}"
 
 
 def read_figure(name: str, text: str, measures: Measures) -> float:
@@ -332,10 +363,10 @@ def overridden(ingredient: Ingredient, figures: Mapping[str, float]) -> Ingredie
 def _dated_in_note(note: str) -> date | None:
     """The date in a note like "house; use by 2026-05-16"."""
     found = USE_BY.search(note)
-    return _date(found["date"]) if found else None
+    return read_date(found["date"]) if found else None
 
 
-def _date(text: str) -> date | None:
+def read_date(text: str) -> date | None:
     """A date: year-month-day, or as a spreadsheet turns it round where that has one meaning."""
     if not text:
         return None

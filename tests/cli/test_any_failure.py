@@ -43,6 +43,8 @@ READING = (
     ("check", "--requests", "guests.toml"),
     ("swap", "rope-store", "bourbon", "rye-whiskey"),
     ("prep", "almond-spice-syrup"),
+    ("price", "harbour-light"),
+    ("stock", "past"),
     ("prep", "rhubarb-syrup", "--aim", "52 Brix"),
 )
 WRITING = (
@@ -53,6 +55,8 @@ WRITING = (
     ("swap", "rope-store", "bourbon", "rye-whiskey", "--save", "Rope Walk"),
     ("rebalance", "--out-of", "bourbon", "--apply"),
     ("prep", "rhubarb-syrup", "--stock"),
+    ("stock", "in", "gin", "2", "bottles", "--price", "20"),
+    ("stock", "sold", "sales.csv"),
     ("tradeoff", "highball", "--with", "gin", "--bottles", "<=2", "--points", "2", "--picture",
      "curve.svg"),
     ("shelf", "add", "pisco", "--size", "70cl", "--price", "28"),

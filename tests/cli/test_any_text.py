@@ -36,11 +36,13 @@ KNOWN = {
     "recipe": ("rhubarb-syrup", "almond-spice-syrup"),
     "spec": ("harbour-light", "rope store", "weighbridge"),
     "specs": ("harbour-light", "rope store", "bollard-sour"),
+    "amount": ("2 bottles", "300 ml", "0", "3 pieces"),
+    "entry": ("1", "2"),
     "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
     "words": ("too smoky", "once more"),
     "instead": ("gin", "red-bitter", "rye-whiskey"),
-    "ingredient": ("gin", "pisco", "calvados", "saline"),
-    "file": ("list.csv", "shelf.csv"),
+    "ingredient": ("gin", "pisco", "calvados", "saline", "limes"),
+    "file": ("list.csv", "shelf.csv", str(DEMO / "sales.csv")),
     "topic": ("design", "shelf", "add", "bar.toml", "files", "words"),
 }
 """What an argument may rightly be: mostly one of these, so that the options are looked at."""
@@ -94,7 +96,7 @@ def check(line: list[str], bar: Path) -> Result:
     after = content(bar)
     # Nothing is written that is not proven, but with a word.
     ended = {0, 3} if "--unproven" in line else {0}
-    written = result.exit_code in ended and WRITING & set(line)
+    written = result.exit_code in ended and (WRITING | {"stock"}) & set(line)
     rows = {"add", "set", "remove", "import"} & set(line)
     written = written or (rows if result.exit_code == 0 else set())
     # What can be saved of a spec book is written, though something in it cannot be.
@@ -112,7 +114,8 @@ def restore(before: dict[Path, bytes], after: dict[Path, bytes]) -> None:
     changed = [path for path, raw in after.items() if before.get(path) != raw]
     assert before.keys() <= after.keys()
     assert all(
-        path.parent.name in {"specs", "house"} or path.name == "shelf.csv" for path in changed
+        path.parent.name in {"specs", "house"} or path.name in {"shelf.csv", "stock-log.csv"}
+        for path in changed
     )
     for path in changed:
         if path in before:
@@ -210,6 +213,24 @@ def test_tasted(bar: Path, line: list[str]) -> None:
 @given(data=st.data())
 def test_looking(bar: Path, name: str, data: st.DataObject) -> None:
     check(["--bar", str(bar), name, *data.draw(typed(main.commands[name]))], bar)
+
+
+@settings(fuzzed, max_examples=60)
+@given(data=st.data())
+def test_stock(bar: Path, data: st.DataObject) -> None:
+    group = main.commands["stock"]
+    assert isinstance(group, click.Group)
+    name = data.draw(st.sampled_from(sorted(group.commands)))
+    check(["--bar", str(bar), "stock", name, *data.draw(typed(group.commands[name]))], bar)
+
+
+@settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["price"]))
+@example(line=["harbour-light", "--under", "1e-300"])
+@example(line=["harbour-light", "--at", "1e308"])
+@example(line=["harbour-light", "--margin", "99.9999999%"])
+def test_price(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "price", "--time-limit", "0.5", *line], bar)
 
 
 @settings(fuzzed, max_examples=40)
@@ -327,6 +348,8 @@ def test_every_command_is_tried() -> None:
         "tasted",
         "init",
         "help",
+        "price",
+        "stock",
     }
     assert set(main.commands) == tried
 

@@ -138,6 +138,43 @@ def rebalance(
     return search.explained(moved) if reasons else moved
 
 
+def nearest_within(
+    places: Sequence[Place],
+    made: Assessment,
+    kept: Kept,
+    limits: tuple[Limit, ...],
+    bar: Bar,
+    backend: Backend,
+    clock: Clock,
+) -> Rebalanced | None:
+    """The drink nearest to a spec that stays what it was and keeps some more limits.
+
+    None where it is proven that there is none.
+
+    Raises:
+        Unproven: the time was up.
+        KeyboardInterrupt: the user stopped the search.
+    """
+    return _Search(tuple(places), made, kept, bar, backend, clock, limits).same()
+
+
+def cheapest(
+    places: Sequence[Place],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    clock: Clock,
+) -> Rebalanced | None:
+    """The cheapest drink that stays what a spec was; None where there is none.
+
+    Raises:
+        Unproven: the time was up.
+        KeyboardInterrupt: the user stopped the search.
+    """
+    return _Search(tuple(places), made, kept, bar, backend, clock).same(Goal.CHEAPEST)
+
+
 @dataclass(frozen=True)
 class _Nearest:
     """A proven drink of a problem, and how many ways to pour were compared for it."""
@@ -157,6 +194,7 @@ class _Search:
     bar: Bar
     backend: Backend
     clock: Clock
+    limits: tuple[Limit, ...] = ()
 
     @cached_property
     def filling(self) -> Filling:
@@ -171,13 +209,14 @@ class _Search:
             return ()
         return (glass_bound(self.made.glass, self.bar).limit,)
 
-    def same(self) -> Rebalanced | None:
-        """The nearest drink that is the same in the glass; None where it is proven to be none.
+    def same(self, goal: Goal | None = None) -> Rebalanced | None:
+        """The best drink that is the same in the glass; None where it is proven to be none.
 
-        In a smaller glass every line gets smaller: of all such drinks, the one that keeps best.
+        By default the nearest. In a smaller glass every line gets smaller: of all such drinks, the
+        one that keeps best.
         """
-        goal = Goal.CLOSEST if self.kept.smaller_glass else Goal.NEAREST
-        found = self._best(goal, self.kept.aims, self.kept.limits)
+        usual = Goal.CLOSEST if self.kept.smaller_glass else Goal.NEAREST
+        found = self._best(goal or usual, self.kept.aims, (*self.kept.limits, *self.limits))
         return None if found is None else self._poured(found, held=True)
 
     def moved(self) -> Rebalanced:

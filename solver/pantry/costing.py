@@ -1,0 +1,124 @@
+"""What a bar says of its costs: the table [costing] of bar.toml; where it does not, what is usual.
+
+What has no usual value (tax, the price of ice, wages) counts nothing until somebody states it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated
+
+from pydantic import Field
+
+from solver.errors import BadInput
+from solver.files.checked import Key, Model, Number, Reading, Text
+from solver.printable import short
+from solver.quantities import Measures, parse, parse_number
+
+
+class CostingTable(Model):
+    """The table as written; prices and wages in the bar's currency."""
+
+    tax: Text | None = None
+    margin: Text | None = None
+    pour_cost: Text | None = None
+    waste: Text | None = None
+    left_in_bottle: Text | None = None
+    ice_price_per_kg: Number | None = None
+    ice_per_drink: Text | None = None
+    labour_per_hour: Number | None = None
+    price_step: Annotated[Number, Field(gt=0)] | None = None
+    hands_on: Mapping[Key, Text] = Field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Costing:
+    """What is counted beside the pours; shares are of 1.
+
+    `pour_cost` is the share of the price before tax that a drink may cost: 18 to 24 % are usual.
+    `waste` is what is spilled and poured over, 2 to 5 % with a jigger; `left_in_bottle` what never
+    comes out, 5 to 8 mL of 750; `ice_g` of a drink that is made with ice; `hands_on_min` the
+    minutes of work in a batch, by house ingredient. All but `tax`, `ice_price_kg` and
+    `labour_per_hour`, which are 0 or None until stated, are common practice without a source.
+    `stated` names what the bar said itself.
+    """
+
+    tax: float = 0.0
+    pour_cost: float = 0.20
+    waste: float = 0.03
+    left_in_bottle: float = 0.01
+    ice_price_kg: float | None = None
+    ice_g: float = 300.0
+    labour_per_hour: float | None = None
+    price_step: float = 0.50
+    hands_on_min: Mapping[str, float] = field(default_factory=dict)
+    stated: frozenset[str] = frozenset()
+
+
+def parse_share(text: str, *, most: float = 1.0) -> float:
+    """A share like "78%", of 1; at most `most`.
+
+    Raises:
+        BadInput: it is none.
+    """
+    number, sign, rest = text.strip().partition("%")
+    if not sign or rest.strip():
+        raise BadInput(f"'{short(text)}' is not a share", remedy="Write it like 78%.")
+    share = parse_number(number) / 100
+    if share > most:
+        raise BadInput(
+            f"'{short(text)}' is not a share", why=f"{most:.0%} is the most there can be"
+        )
+    return share
+
+
+def pour_cost_of(margin: str | None, pour_cost: str | None) -> float | None:
+    """The share of the net price that a drink may cost, of either way to say it; None for neither.
+
+    Raises:
+        BadInput: both are said, one can't be read, or nothing could be charged so.
+    """
+    if margin is not None and pour_cost is not None:
+        what = "margin and pour cost say the same thing twice"
+        raise BadInput(what, remedy="Give one: a margin of 80% is a pour cost of 20%.")
+    if margin is None and pour_cost is None:
+        return None
+    share = 1 - parse_share(margin) if margin is not None else parse_share(pour_cost or "")
+    if not 0 < share <= 1:
+        what = f"'{short(margin or pour_cost or '')}' leaves no price that could be asked"
+        raise BadInput(what, remedy="A margin is below 100%, a pour cost above 0%.")
+    return share
+
+
+def read_costing(table: CostingTable, measures: Measures, reading: Reading) -> Costing:
+    """The table as numbers; what can't be read is noted in `reading` with its line."""
+    usual = Costing()
+    shares = {}
+    for name, most in (("tax", 1.0), ("waste", 0.5), ("left_in_bottle", 0.5)):
+        text, default = getattr(table, name), getattr(usual, name)
+        shares[name] = default if text is None else reading.take(
+            ["costing", name], default, parse_share, text, most=most
+        )  # fmt: skip
+    target = reading.take(
+        ["costing", "margin" if table.margin is not None else "pour_cost"],
+        None, pour_cost_of, table.margin, table.pour_cost,
+    )  # fmt: skip
+    ice = table.ice_per_drink
+    hands_on = {
+        key: reading.take(["costing", "hands_on", key], 0.0, parse, text, "time")
+        for key, text in table.hands_on.items()
+    }
+    step = table.price_step
+    return Costing(
+        **shares,
+        pour_cost=usual.pour_cost if target is None else target,
+        ice_price_kg=table.ice_price_per_kg,
+        ice_g=usual.ice_g if ice is None else reading.take(
+            ["costing", "ice_per_drink"], usual.ice_g, parse, ice, "mass", measures
+        ),
+        labour_per_hour=table.labour_per_hour,
+        price_step=usual.price_step if step is None else step,
+        hands_on_min=hands_on,
+        stated=frozenset(name for name, value in table if value not in (None, {})),
+    )  # fmt: skip

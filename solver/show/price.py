@@ -1,0 +1,264 @@
+"""What drinks cost and what to ask for them, for people, spreadsheets and programs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from solver.pantry.bar import Bar
+from solver.pantry.costing import Costing
+from solver.quantities import show_number
+from solver.show.contract import document
+from solver.show.listed import listed
+from solver.show.rebalanced import change_words, told_words
+from solver.show.table import csv_table
+from solver.tasks.price.asking import Asking
+from solver.tasks.price.cheaper import Cheaper
+from solver.tasks.price.cost import Cost, CostLine
+from solver.tasks.price.unit_prices import Priced
+from solver.tasks.respec.repour import Rebalanced
+
+_WIDE = 44
+
+
+def price_text(cost: Cost, asking: Asking | None, bar: Bar) -> str:
+    """One drink: what each line costs, what is added, and what to ask."""
+    costing, added = bar.costing, cost.added
+    lines = [f"{cost.spec.name}{f', {bar.currency}' if bar.currency else ''}", ""]
+    lines += [_row(*_line_words(line)) for line in cost.pours]
+    lines += [_garnish_row(line) for line in cost.garnish]
+    lines += [_row(f"garnish: {words}", "", "not weighed") for words in cost.unweighed]
+    lines.append(_row(f"spilled and poured over, {_share(costing.waste)}", _money(added.waste)))
+    left = f"left in the bottle, {_share(costing.left_in_bottle)}"
+    lines.append(_row(left, _money(added.left_in_bottle)))
+    if cost.iced:
+        ice = "" if costing.ice_price_kg is not None else "no price"
+        lines.append(_row(f"ice, {costing.ice_g:.0f} g", _money(added.ice), ice))
+    if costing.labour_per_hour is not None:
+        lines.append(_row("work on what the house makes", _money(added.labour)))
+    total = cost.total
+    lines.append(_row("cost", "not known" if total is None else _money(total)))
+    if total is None:
+        lines += ["", _missing(cost)]
+    if asking is not None:
+        lines += ["", *_asking_lines(asking, costing)]
+    return "\n".join([*lines, *_assumed(cost, costing)])
+
+
+def _row(words: str, amount: str, note: str = "") -> str:
+    return f"  {words:<{_WIDE}}{amount:>9}{f'  {note}' if note else ''}".rstrip()
+
+
+def _line_words(line: CostLine) -> tuple[str, str, str]:
+    cost = line.cost
+    words = f"{line.said} {_name(line)}"
+    if line.price is None or cost is None:
+        return words, "-", "no price"
+    note = {Priced.RECIPE: "from its recipe"}.get(line.price.source, "")
+    fruit = line.price.fruit
+    if fruit is not None:
+        note = f"{show_number(fruit.pieces(line.amount), 2)} {fruit.key.replace('-', ' ')}"
+    return words, _money(cost), note
+
+
+def _name(line: CostLine) -> str:
+    """The name without what follows its first comma: how strong, how fresh."""
+    return line.ingredient.name.partition(",")[0][:28]
+
+
+def _garnish_row(line: CostLine) -> str:
+    words = f"garnish: {show_number(line.amount)} {line.ingredient.unit} {_name(line)}"
+    if line.cost is None:
+        return _row(words, _money(0.0), "no price")
+    return _row(words, _money(line.cost))
+
+
+def _money(value: float) -> str:
+    return f"{value:.2f}"
+
+
+def _share(value: float) -> str:
+    return f"{show_number(100 * value)} %"
+
+
+def _missing(cost: Cost) -> str:
+    """What is missing, and how to say it."""
+    keys = cost.unpriced
+    each = "Write its price" if len(keys) == 1 else "Write their prices"
+    return f"There is no price of {listed(keys)}. {each} into shelf.csv, per bottle."
+
+
+def _asking_lines(asking: Asking, costing: Costing) -> list[str]:
+    return [
+        _row("on the list", _money(asking.price)),
+        _row(f"of which tax, {_share(costing.tax)}", _money(asking.tax)),
+        _row("margin", _share(asking.margin)),
+        _row("pour cost", _share(asking.pour_cost)),
+    ]
+
+
+def _assumed(cost: Cost, costing: Costing) -> list[str]:
+    """What bar.toml does not say, and what was taken instead."""
+    usual = {
+        "waste": "waste",
+        "left_in_bottle": "what stays in the bottle",
+        **({"ice_per_drink": "ice"} if cost.iced and costing.ice_price_kg is not None else {}),
+    }
+    taken = [words for name, words in usual.items() if name not in costing.stated]
+    nothing = [] if "tax" in costing.stated or costing.tax else ["tax"]
+    nothing += ["ice"] if cost.iced and costing.ice_price_kg is None else []
+    nothing += ["work"] if costing.labour_per_hour is None else []
+    unpriced = [line.ingredient.key for line in cost.garnish if line.price is None]
+    lines = []
+    if taken:
+        lines.append(f"As usual, not as weighed here: {listed(taken)}.")
+    if nothing or unpriced:
+        lines.append(f"Counted as nothing: {listed([*nothing, *unpriced])}.")
+    if lines:
+        lines.append("The table [costing] of bar.toml and the shelf say otherwise.")
+    return ["", *lines] if lines else []
+
+
+def cheaper_text(found: Cheaper) -> str:
+    """The change that brings a drink under a cost, or that none does."""
+    if found.found is not None and found.cost is not None:
+        cost = _money(found.cost.total or 0.0)
+        said = f"Under {_money(found.most)}: {_changed(found.found)}. It costs {cost} then."
+        return f"{said}{_told(found.found)} {_KEPT}"
+    no = f"No change keeps the drink and costs {_money(found.most)} or less."
+    if found.least is None or found.least_cost is None:
+        return f"{no} Proven."
+    cost = _money(found.least_cost.total or 0.0)
+    if not found.least.changes:
+        return f"{no} As it is, {cost}, it is the cheapest there is. Proven."
+    return f"{no} The cheapest is {cost}: {_changed(found.least)}.{_told(found.least)} Proven."
+
+
+def _changed(found: Rebalanced) -> str:
+    """What is poured instead of what, and what more or less of; in a few words."""
+    gone = [f"{each.was.said} {each.line.ingredient.name}" for each in found.changes
+            if each.was is not None and each.now is None]  # fmt: skip
+    new = [f"{each.now.said} {each.line.ingredient.name}" for each in found.changes
+           if each.now is not None and each.was is None]  # fmt: skip
+    swapped = [f"{listed(new)} instead of {listed(gone)}"] if new and gone else [*new, *gone]
+    other = [change_words(each) for each in found.changes if each.was and each.now]
+    return "; ".join([*swapped, *other])
+
+
+def _told(found: Rebalanced) -> str:
+    """What a guest has to be told then that is not so now."""
+    words = told_words(found.consequences)
+    return f" For guests, {words}." if words else ""
+
+
+_KEPT = (
+    "Proven: no smaller change does; strength, sugar, acid and volume stay what they are now, each "
+    "within one noticeable difference."
+)
+
+_HEADS = ("drink", "cost", "price", "tax", "margin_pct", "pour_cost_pct", "no_price")
+Priced_ = Sequence[tuple[Cost, Asking | None]]
+
+
+def list_text(found: Priced_, bar: Bar) -> str:
+    """The price list: one line for each drink."""
+    money = bar.currency
+    lines = [f"{'':<28}{'cost':>8}{'price':>9}{'tax':>8}{'margin':>9}", f"{'':<30}{money:>6}"]
+    for cost, asking in found:
+        name = cost.spec.name[:27]
+        if asking is None or cost.total is None:
+            lines.append(f"{name:<28}{'-':>8}  no price of {listed(cost.unpriced)}")
+            continue
+        lines.append(
+            f"{name:<28}{cost.total:>8.2f}{asking.price:>9.2f}{asking.tax:>8.2f}"
+            f"{100 * asking.margin:>7.1f} %"
+        )
+    garnish = {line.ingredient.key for cost, _ in found for line in cost.garnish if not line.price}
+    nothing = sorted(garnish)
+    if bar.costing.ice_price_kg is None and any(cost.iced for cost, _ in found):
+        nothing.insert(0, "ice")
+    if not bar.costing.tax:
+        nothing.insert(0, "tax")
+    if nothing:
+        lines += ["", f"Counted as nothing: {listed(nothing)}."]
+    return "\n".join(line.rstrip() for line in lines)
+
+
+def list_csv(found: Priced_) -> str:
+    """The price list as a table."""
+    return csv_table(
+        _HEADS,
+        (
+            [
+                cost.spec.name,
+                cost.total,
+                asking.price if asking else None,
+                asking.tax if asking else None,
+                100 * asking.margin if asking else None,
+                100 * asking.pour_cost if asking else None,
+                " ".join(cost.unpriced),
+            ]
+            for cost, asking in found
+        ),
+    )
+
+
+def price_json(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> str:
+    """The document of prices."""
+    costing = bar.costing
+    fields = {
+        "currency": bar.currency,
+        "tax_pct": 100 * costing.tax,
+        "target_pour_cost_pct": 100 * costing.pour_cost,
+        "price_step": costing.price_step,
+        "drinks": [_drink(cost, asking) for cost, asking in found],
+        "cheaper": None if cheaper is None else _cheaper(cheaper),
+    }
+    return document("price", fields)
+
+
+def _drink(cost: Cost, asking: Asking | None) -> dict[str, Any]:
+    added = cost.added
+    return {
+        "spec": cost.spec.name,
+        "pours": [_cost_line(line) for line in cost.pours],
+        "garnish": [_cost_line(line) for line in cost.garnish],
+        "garnish_not_weighed": list(cost.unweighed),
+        "spilled": added.waste,
+        "left_in_bottle": added.left_in_bottle,
+        "ice": added.ice,
+        "work": added.labour,
+        "cost": cost.total,
+        "no_price": list(cost.unpriced),
+        "price": asking.price if asking else None,
+        "tax": asking.tax if asking else None,
+        "margin_pct": 100 * asking.margin if asking else None,
+        "pour_cost_pct": 100 * asking.pour_cost if asking else None,
+    }
+
+
+def _cost_line(line: CostLine) -> dict[str, Any]:
+    return {
+        "ingredient": line.ingredient.key,
+        f"amount_{line.ingredient.per}": line.amount,
+        "cost": line.cost,
+        "priced_by": line.price.source.value if line.price else None,
+    }
+
+
+def _cheaper(found: Cheaper) -> dict[str, Any]:
+    result = found.found or found.least
+    cost = found.cost or found.least_cost
+    return {
+        "most": found.most,
+        "possible": found.found is not None,
+        "cost": cost.total if cost else None,
+        "changes": [
+            {
+                "ingredient": each.line.ingredient.key,
+                "from": each.was.said if each.was else None,
+                "to": each.now.said if each.now else None,
+            }
+            for each in (result.changes if result else ())
+        ],
+    }

@@ -1,0 +1,292 @@
+"""What moved on the shelf, for people and for programs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+from typing import Any
+
+from solver.pantry.bar import Bar
+from solver.pantry.shelf import Stocked
+from solver.pantry.stock_log import ROW, Entry, Move, StockLog
+from solver.quantities import show_number
+from solver.show.contract import document
+from solver.show.listed import listed
+from solver.tasks.stock.movement import Moved, Movement
+from solver.tasks.stock.sales import RanOut, Sold
+
+_CELLS = {"on_hand": "on hand", "use_by": "use by"}
+_WHOLE = 100.0
+"""mL or g from which tenths are not said."""
+_NOTHING = {"on_hand": "not counted", "opened": "not dated", "use_by": "not dated"}
+
+
+def movement_text(found: Movement, bar: Bar) -> str:
+    """What moved, cell by cell, and what the dates come to."""
+    lines = [f"Entry {_entry_words(found.entry)}"]
+    for moved in found.rows:
+        lines += [f"  {line}" for line in _moved_lines(moved, found.entry)]
+        lines += [f"  {line}" for line in _dated_lines(moved.after, found.entry, bar)]
+    return "\n".join(lines)
+
+
+def _entry_words(entry: Entry) -> str:
+    undoes = "" if entry.undoes is None else f" of entry {entry.undoes}"
+    return f"{entry.number}, {entry.day.isoformat()}, {entry.what}{undoes}{_why(entry, ': ', '')}"
+
+
+def _why(entry: Entry, before: str, after: str) -> str:
+    """What somebody said and the file that was read, where there is either."""
+    said = "; ".join(filter(None, (entry.why, entry.file.rpartition(" ")[0])))
+    return f"{before}{said}{after}" if said else ""
+
+
+def _moved_lines(moved: Moved, entry: Entry) -> list[str]:
+    own = [move for move in entry.moves if move.ingredient == moved.key]
+    lines = [f"{moved.key}  {_move_words(move)}" for move in own]
+    if entry.what == "count" and moved.more is not None:
+        side = "less" if moved.more < 0 else "more"
+        lines[0] += f": {_amount(abs(moved.more), moved.row)} {side} than expected"
+    return lines
+
+
+def _move_words(move: Move) -> str:
+    if move.cell == ROW:
+        return "new on the shelf" if move.after else "off the shelf"
+    nothing = _NOTHING.get(move.cell, "none")
+    name = _CELLS.get(move.cell, move.cell)
+    return f"{name} {move.before or nothing} to {move.after or nothing}"
+
+
+def _dated_lines(row: Stocked | None, entry: Entry, bar: Bar) -> list[str]:
+    """The last day of what came in or was opened; that one date stands for several bottles."""
+    if row is None or entry.what not in ("in", "open") or row.use_by is None:
+        return []
+    over = " It is past that: not poured." if row.past(bar.today) else ""
+    several = ""
+    if row.bottle and row.on_hand is not None and row.on_hand > row.bottle:
+        several = ", for all that is there: the shelf has one date for each row"
+    return [f"use by {row.use_by.isoformat()}{several}.{over}"]
+
+
+def _amount(amount: float, row: Stocked) -> str:
+    return f"{show_number(amount, 0 if amount >= _WHOLE else 1)} {row.ingredient.unit}"
+
+
+def movement_json(found: Movement) -> str:
+    """The document of a movement."""
+    return document(f"stock {found.entry.what}", _movement_fields(found))
+
+
+def _movement_fields(found: Movement) -> dict[str, Any]:
+    return {"entry": _entry_fields(found.entry), "rows": [_row_fields(row) for row in found.rows]}
+
+
+def _entry_fields(entry: Entry) -> dict[str, Any]:
+    return {
+        "number": entry.number,
+        "date": entry.day.isoformat(),
+        "what": entry.what,
+        "why": entry.why,
+        "file": entry.file,
+        "undoes": entry.undoes,
+        "moves": [
+            {"ingredient": m.ingredient, "cell": m.cell, "before": m.before, "after": m.after}
+            for m in entry.moves
+        ],
+    }
+
+
+def _row_fields(moved: Moved) -> dict[str, Any]:
+    per = moved.row.ingredient.per
+    now = moved.after
+    return {
+        "ingredient": moved.key,
+        f"before_{per}": moved.before.on_hand if moved.before else None,
+        f"after_{per}": now.on_hand if now else None,
+        "use_by": now.use_by.isoformat() if now and now.use_by else None,
+    }
+
+
+def sold_text(found: Sold) -> str:
+    """What was sold, what it took, and what is left; then what was not taken off, and why."""
+    lines = [f"{_count(sum(drunk.number for drunk in found.drinks))} sold: {_drinks_words(found)}."]
+    rows = found.movement.rows if found.movement else ()
+    if rows:
+        lines += ["", f"  {'':<30}{'poured':>12}{'left':>12}"]
+        for moved in rows:
+            left = moved.row.on_hand or 0.0
+            poured = _amount(found.poured[moved.key], moved.row)
+            lines.append(f"  {moved.key[:29]:<30}{poured:>12}{_amount(left, moved.row):>12}")
+        lines.append("")
+    lines += _sold_remarks(found)
+    if found.movement is None:
+        lines.append("Nothing of it is on the shelf: nothing was written.")
+    else:
+        number = found.movement.entry.number
+        lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
+    return "\n".join(lines)
+
+
+def _count(number: float) -> str:
+    return "1 drink" if number == 1 else f"{show_number(number)} drinks"
+
+
+def _drinks_words(found: Sold) -> str:
+    most = sorted(found.drinks, key=lambda drunk: -drunk.number)
+    return listed(
+        f"{show_number(drunk.number)} {drunk.spec.name if drunk.spec.origin else drunk.till}"
+        for drunk in most
+    )
+
+
+def _sold_remarks(found: Sold) -> list[str]:
+    lines = [_ran_out(each) for each in found.ran_out]
+    for key in found.opened:
+        row = found.movement.after.row(key) if found.movement else None
+        use_by = f": use by {row.use_by.isoformat()}" if row and row.use_by else ""
+        lines.append(f"The last bottle of {key} is open now{use_by}.")
+    if found.begun:
+        lines.append(
+            f"A new bottle was begun of {listed(found.begun)}. The shelf keeps the date of the one"
+            f" before until `equipour stock open {found.begun[0]}`."
+        )
+    for row in found.past:
+        if row.use_by is not None:
+            last = row.use_by.isoformat()
+            lines.append(f"{row.ingredient.key} was poured past its last day, {last}: look at it.")
+    if found.absent:
+        lines.append(f"Not on the shelf, so nothing was taken: {listed(found.absent)}.")
+    if found.uncounted:
+        lines.append(f"Never counted, so nothing was taken: {listed(found.uncounted)}.")
+    if found.unweighed:
+        lines.append(f"Garnish that nobody has weighed: {listed(found.unweighed)}.")
+    if found.skipped:
+        lines.append(f"Left out: {listed(line.name for line in found.skipped)}.")
+    return lines
+
+
+def _ran_out(each: RanOut) -> str:
+    over = each.poured - (each.row.on_hand or 0.0)
+    key = each.row.ingredient.key
+    return f"{key} ran out: {_amount(over, each.row)} more were poured than the shelf knew of."
+
+
+def sold_json(found: Sold) -> str:
+    """The document of sales."""
+    movement = _movement_fields(found.movement) if found.movement else {"entry": None, "rows": []}
+    for row in movement["rows"]:
+        per = "g" if "after_g" in row else "ml"
+        row[f"poured_{per}"] = found.poured[row["ingredient"]]
+    fields = {
+        "drinks": [
+            {"spec": drunk.spec.name, "till": drunk.till, "sold": drunk.number}
+            for drunk in found.drinks
+        ],
+        **movement,
+        "not_on_shelf": list(found.absent),
+        "never_counted": list(found.uncounted),
+        "garnish_not_weighed": list(found.unweighed),
+        "ran_out": [each.row.ingredient.key for each in found.ran_out],
+        "opened": list(found.opened),
+        "new_bottle_begun": list(found.begun),
+        "past": [row.ingredient.key for row in found.past],
+        "skipped": [line.name for line in found.skipped],
+    }
+    return document("stock sold", fields)
+
+
+def log_text(log: StockLog, most: int) -> str:
+    """The last entries, one to a line, oldest first."""
+    if not log.entries:
+        return "Nothing has moved yet."
+    lines = [_log_line(entry, log) for entry in log.entries[-most:]]
+    hidden = len(log.entries) - len(lines)
+    if hidden:
+        lines.insert(0, f"{hidden} earlier: --last {len(log.entries)} shows all.")
+    return "\n".join(lines)
+
+
+def _log_line(entry: Entry, log: StockLog) -> str:
+    rows = dict.fromkeys(move.ingredient for move in entry.moves)
+    own = [move for move in entry.moves if move.cell == "on_hand"]
+    first = next(iter(rows))
+    said = f"{len(rows)} rows" if len(rows) > 1 else first
+    if len(rows) == 1:
+        said += f"  {_move_words(own[0] if own else entry.moves[0])}"
+    what = entry.what if entry.undoes is None else f"undo {entry.undoes}"
+    why = _why(entry, "  (", ")")
+    gone = "  undone" if log.undone(entry.number) else ""
+    return f"{entry.number:>4}  {entry.day.isoformat()}  {what:<7}  {said}{why}{gone}"
+
+
+def entry_text(entry: Entry, log: StockLog) -> str:
+    """All that one entry changed."""
+    lines = [f"Entry {_entry_words(entry)}{'; undone' if log.undone(entry.number) else ''}"]
+    lines += [f"  {move.ingredient}  {_move_words(move)}" for move in entry.moves]
+    return "\n".join(lines)
+
+
+def log_json(log: StockLog, entries: Sequence[Entry]) -> str:
+    """The document of some entries of the log."""
+    found = [{**_entry_fields(entry), "undone": log.undone(entry.number)} for entry in entries]
+    return document("stock log", {"entries": found})
+
+
+def past_text(bar: Bar, days: int) -> str:
+    """What is past its last day, and what will be within some days, with what is left of it."""
+    lines = ["Past its last day, and poured nowhere:"] if bar.past else []
+    lines += [_past_line(row, bar) for row in _by_day(bar.past)]
+    soon = _soon(bar, days)
+    if soon:
+        lines += [*([""] if lines else []), f"By {_until(bar, days)}:"]
+        lines += [_past_line(row, bar) for row in soon]
+    return "\n".join(lines) or f"Nothing is past its last day, nor will be by {_until(bar, days)}."
+
+
+def _until(bar: Bar, days: int) -> str:
+    return (bar.today + timedelta(days=days)).isoformat()
+
+
+def _soon(bar: Bar, days: int) -> list[Stocked]:
+    until = bar.today + timedelta(days=days)
+    there = (row for row in bar.stock if row.on_hand != 0)
+    return _by_day([row for row in there if row.use_by is not None and row.use_by <= until])
+
+
+def _by_day(rows: Sequence[Stocked]) -> list[Stocked]:
+    return sorted(rows, key=lambda row: (str(row.use_by), row.ingredient.key))
+
+
+def _past_line(row: Stocked, bar: Bar) -> str:
+    day = row.use_by.isoformat() if row.use_by else ""
+    left = "not counted" if row.on_hand is None else _amount(row.on_hand, row)
+    worth = _worth(row)
+    price = "" if worth is None else f"{worth:.2f} {bar.currency}".rstrip()
+    return f"  {row.ingredient.key[:29]:<30}{day:>12}{left:>13}{price:>12}".rstrip()
+
+
+def _worth(row: Stocked) -> float | None:
+    price = row.price_per_unit
+    return None if price is None or row.on_hand is None else price * row.on_hand
+
+
+def past_json(bar: Bar, days: int) -> str:
+    """The document of what is past its last day, and soon will be."""
+    fields = {
+        "today": bar.today.isoformat(),
+        "currency": bar.currency,
+        "past": [_past_fields(row) for row in _by_day(bar.past)],
+        "within_days": days,
+        "soon": [_past_fields(row) for row in _soon(bar, days)],
+    }
+    return document("stock past", fields)
+
+
+def _past_fields(row: Stocked) -> dict[str, Any]:
+    return {
+        "ingredient": row.ingredient.key,
+        "use_by": row.use_by.isoformat() if row.use_by else None,
+        f"on_hand_{row.ingredient.per}": row.on_hand,
+        "worth": _worth(row),
+    }

@@ -1,0 +1,1 @@
+"""What drinks cost, what to ask for them, and what would make one cheaper."""

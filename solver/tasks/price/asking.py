@@ -1,0 +1,53 @@
+"""What to ask for a drink, so that the house keeps its share, in whole steps of a price list."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True)
+class Asking:
+    """A price on the list, tax in it, and what is left of it; in the bar's currency."""
+
+    price: float
+    net: float
+    cost: float
+
+    @property
+    def pour_cost(self) -> float:
+        """The share of the price before tax that the drink costs."""
+        return self.cost / self.net if self.net else math.inf
+
+    @property
+    def margin(self) -> float:
+        """The share of the price before tax that is kept."""
+        return 1 - self.pour_cost
+
+    @property
+    def tax(self) -> float:
+        """What goes to the state."""
+        return self.price - self.net
+
+
+def asked(cost: float, pour_cost: float, tax: float, step: float) -> Asking:
+    """The lowest price in whole steps of which a drink costs at most the share `pour_cost`, tax
+    taken off first.
+
+    Worked in fractions: no rounding takes a cent from the margin.
+    """
+    least = Fraction(cost) / Fraction(pour_cost) * (1 + Fraction(tax))
+    size = Fraction(str(step))
+    price = math.ceil(least / size) * size
+    return sold_at(float(price), cost, tax)
+
+
+def sold_at(price: float, cost: float, tax: float) -> Asking:
+    """What is left of a price that is there."""
+    return Asking(price, price / (1 + tax), cost)
+
+
+def most_to_cost(price: float, pour_cost: float, tax: float) -> float:
+    """What a drink may cost at a price, tax in it."""
+    return price / (1 + tax) * pour_cost

@@ -1,0 +1,120 @@
+"""What a drink costs, line by line: pours, garnish, and all that is lost or added on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from solver.drinks.assess import Assessment, assess
+from solver.drinks.serve import one_serve
+from solver.mixture.melt import TECHNIQUES, Curve
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.spec import Spec
+from solver.tasks.price.unit_prices import UnitPrice, UnitPrices
+
+
+@dataclass(frozen=True)
+class CostLine:
+    """One pour, or what a garnish takes: `amount` in the ingredient's own unit.
+
+    `price` None where nothing tells what it costs.
+    """
+
+    ingredient: Ingredient
+    amount: float
+    price: UnitPrice | None
+    said: str = ""
+
+    @property
+    def cost(self) -> float | None:
+        """In the bar's currency, before anything is lost."""
+        return None if self.price is None else self.price.price * self.amount
+
+
+@dataclass(frozen=True)
+class Added:
+    """What comes on top of the pours, in the bar's currency."""
+
+    waste: float = 0.0
+    left_in_bottle: float = 0.0
+    ice: float = 0.0
+    labour: float = 0.0
+
+    @property
+    def total(self) -> float:
+        """All of it."""
+        return self.waste + self.left_in_bottle + self.ice + self.labour
+
+
+@dataclass(frozen=True)
+class Cost:
+    """What a drink costs. A garnish without a price counts nothing; `unweighed` are its words of
+    which nobody knows what they take. `iced` says that it is made with ice."""
+
+    made: Assessment
+    pours: tuple[CostLine, ...]
+    garnish: tuple[CostLine, ...]
+    added: Added
+    iced: bool
+    unweighed: tuple[str, ...] = ()
+
+    @property
+    def spec(self) -> Spec:
+        """The drink."""
+        return self.made.spec
+
+    @property
+    def unpriced(self) -> tuple[str, ...]:
+        """Keys of pours without a price."""
+        return tuple(line.ingredient.key for line in self.pours if line.price is None)
+
+    @property
+    def beside_pours(self) -> float:
+        """What does not change with the pours: garnish and ice."""
+        return sum(line.cost or 0.0 for line in self.garnish) + self.added.ice
+
+    @property
+    def total(self) -> float | None:
+        """All of it; None where a pour has no price."""
+        costs = [line.cost for line in self.pours]
+        known = [cost for cost in costs if cost is not None]
+        if len(known) < len(costs):
+            return None
+        garnish = sum(line.cost or 0.0 for line in self.garnish)
+        return sum(known) + garnish + self.added.total
+
+
+def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
+    """What one serve of a spec costs.
+
+    Raises:
+        BadInput, BadInputs: the spec, or the recipe of what it pours, is wrong.
+    """
+    made = assess(spec, bar)
+    pours = tuple(
+        CostLine(line.ingredient, line.amount, prices.of(line.ingredient.key), line.said)
+        for line in made.lines
+    )
+    serve = one_serve(spec, bar)
+    garnish = tuple(
+        CostLine(bar.bottles.find(key), amount, prices.of(key))
+        for key, amount in serve.garnish.amounts.items()
+    )
+    iced = TECHNIQUES[made.technique].curve != Curve(0.0)
+    return Cost(made, pours, garnish, _added(pours, bar, iced=iced), iced, serve.garnish.uncounted)
+
+
+def _added(pours: Sequence[CostLine], bar: Bar, *, iced: bool) -> Added:
+    costing = bar.costing
+    waste = left = labour = 0.0
+    for line in pours:
+        if line.price is None or line.cost is None:
+            continue
+        spilled = line.cost * costing.waste
+        waste += spilled
+        lost = line.price.lost_in_bottle
+        left += (line.cost + spilled) * lost / (1 - lost)
+        labour += line.price.labour * line.amount
+    ice = costing.ice_g / 1000 * (costing.ice_price_kg or 0.0) if iced else 0.0
+    return Added(waste, left, ice, labour)

@@ -1,0 +1,130 @@
+"""Stock that is counted: what comes in, what goes out, what is there, what is opened."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.shelf import USE_BY, Stocked, read_on_hand, written_on_hand
+from solver.printable import short
+from solver.quantities import parse, parse_pour
+from solver.tasks.stock.movement import Movement, moving, shelf_of
+
+_SAME_SIZE = 1e-6
+
+
+def came_in(
+    name: str, amount: str, bar: Bar, day: date, *, price: str | None = None,
+    bottle: str | None = None, why: str = "",
+) -> Movement:  # fmt: skip
+    """Something came in; `price` is of a bottle, `bottle` its size where the shelf has no row.
+
+    Where nothing was left, its old dates go: they were of another bottle.
+
+    Raises:
+        BadInput, BadInputs: it is not known, can't be read, or was never counted.
+    """
+    item, row = _named(name, bar)
+    cells: dict[str, str] = {}
+    size = None
+    if bottle is not None:
+        size = item.units(parse_pour(bottle, bar.measures, example="700 ml or 1 kg"))
+        if row is not None and row.bottle and abs(row.bottle - size) > _SAME_SIZE:
+            what = f"a bottle of {item.key} is {row.bottle:g} {item.unit} on the shelf"
+            remedy = "Give the amount in mL or g, or change the shelf first."
+            raise BadInput(what, remedy=remedy)
+        cells["bottle"] = bottle
+    there = row or Stocked(item, size, on_hand=0.0)
+    now = _counted(there) + _amount(amount, there, bar)
+    like = amount if row is None else _said(row, bar)
+    cells["on_hand"] = written_on_hand(now, like, there)
+    if price is not None:
+        parse(price, "money", bar.measures, currency=bar.currency)
+        cells["price"] = price
+    if row is not None and not row.on_hand:
+        cells |= _without_dates(row, bar)
+    return moving(bar, "in", {item.key: cells}, day, why)
+
+
+def went_out(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movement:
+    """Something went out otherwise than sold.
+
+    Raises:
+        BadInput, BadInputs: it is not on the shelf, can't be read, or there is not so much.
+    """
+    row = _on_shelf(name, bar)
+    there, less = _counted(row), _amount(amount, row, bar)
+    if less > there + 1e-9:
+        what = f"there is no such amount of {row.ingredient.key} to take out"
+        why = f"the shelf says {_said(row, bar)}"
+        remedy = f"Count it: equipour stock count {row.ingredient.key} AMOUNT."
+        raise BadInput(what, why=why, remedy=remedy)
+    left = written_on_hand(max(0.0, there - less), _said(row, bar), row)
+    return moving(bar, "out", {row.ingredient.key: {"on_hand": left}}, day, why)
+
+
+def counted(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movement:
+    """Somebody looked how much there is.
+
+    Raises:
+        BadInput, BadInputs: it is not on the shelf, can't be read, or is what the shelf says.
+    """
+    row = _on_shelf(name, bar)
+    there = _amount(amount, row, bar, nothing=True)
+    text = written_on_hand(there, amount, row)
+    return moving(bar, "count", {row.ingredient.key: {"on_hand": text}}, day, why)
+
+
+def opened(name: str, bar: Bar, day: date, why: str = "") -> Movement:
+    """A bottle was opened, or a batch made, on a day.
+
+    Raises:
+        BadInput, BadInputs: it is not on the shelf, or the shelf says so already.
+    """
+    row = _on_shelf(name, bar)
+    return moving(bar, "open", {row.ingredient.key: {"opened": day.isoformat()}}, day, why)
+
+
+def _named(name: str, bar: Bar) -> tuple[Ingredient, Stocked | None]:
+    item = bar.bottles.find(name)
+    return item, shelf_of(bar).row(item.key)
+
+
+def _on_shelf(name: str, bar: Bar) -> Stocked:
+    item, row = _named(name, bar)
+    if row is None:
+        what = f"{item.key} is not on the shelf"
+        remedy = f"Count it in: equipour stock in {item.key} AMOUNT --bottle SIZE."
+        raise BadInput(what, remedy=remedy)
+    return row
+
+
+def _counted(row: Stocked) -> float:
+    if row.on_hand is None:
+        what = f"nobody has counted {row.ingredient.key}"
+        remedy = f"Count it first: equipour stock count {row.ingredient.key} AMOUNT."
+        raise BadInput(what, remedy=remedy)
+    return row.on_hand
+
+
+def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> float:
+    amount = read_on_hand(" ".join(text.split()), row.ingredient, row.bottle, bar.measures)
+    if amount <= 0 and not nothing:
+        raise BadInput(f"'{short(text)}' is nothing", remedy="Give more than nothing.")
+    return amount
+
+
+def _said(row: Stocked, bar: Bar) -> str:
+    """How the shelf writes what there is of a row."""
+    return shelf_of(bar).cells(row).get("on_hand", "")
+
+
+def _without_dates(row: Stocked, bar: Bar) -> dict[str, str]:
+    """The cells of a row without the dates of what is used up."""
+    cells = shelf_of(bar).cells(row)
+    note = cells.get("note", "")
+    bare = USE_BY.sub("", note).strip("; ")
+    found = {column: "" for column in ("opened", "use_by") if cells.get(column)}
+    return found | ({"note": bare} if bare != note else {})

@@ -1,0 +1,113 @@
+"""A movement of the shelf: what it changes, as the two files that are written together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from datetime import date
+
+from solver.errors import BadInput
+from solver.files.atomic import Change, Place, prepared
+from solver.pantry.bar import Bar
+from solver.pantry.folders import STOCK_LOG
+from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.stock_log import Entry, Move, StockLog, changed, read_log
+
+
+@dataclass(frozen=True)
+class Moved:
+    """A row of the shelf as it was and as it is; None where there is none of it."""
+
+    key: str
+    before: Stocked | None
+    after: Stocked | None
+
+    @property
+    def row(self) -> Stocked:
+        """The row, as it is or as it was."""
+        found = self.after or self.before
+        if found is None:
+            raise ValueError(self.key)  # a movement is of a row that was or is there
+        return found
+
+    @property
+    def more(self) -> float | None:
+        """By how much there is more now, in the ingredient's own unit; None where not known."""
+        was = self.before.on_hand if self.before else 0.0
+        now = self.after.on_hand if self.after else 0.0
+        return None if was is None or now is None else now - was
+
+
+@dataclass(frozen=True)
+class Movement:
+    """What a command changes on the shelf, and the entry that the log gets."""
+
+    entry: Entry
+    before: Shelf
+    after: Shelf
+    log: StockLog
+
+    @property
+    def rows(self) -> tuple[Moved, ...]:
+        """The rows that move, in the order of the entry."""
+        keys = dict.fromkeys(move.ingredient for move in self.entry.moves)
+        return tuple(Moved(key, self.before.row(key), self.after.row(key)) for key in keys)
+
+    def prepared(self, bar: Bar) -> AbstractContextManager[Callable[[], None]]:
+        """Have shelf and log on disk, for a call that puts both in place, or neither.
+
+        Raises:
+            BadInput: a file can't be written, or is not what it was.
+        """
+        sheet = self.before.sheet
+        shelf = Change(Place(sheet.path, sheet.version), self.after.sheet.render())
+        return prepared(bar.root or sheet.path.parent, (shelf, self.log.with_entry(self.entry)))
+
+
+def shelf_of(bar: Bar) -> Shelf:
+    """The shelf that moves.
+
+    Raises:
+        BadInput: the bar has none.
+    """
+    if bar.shelf is None or bar.root is None:
+        remedy = "Make shelf.csv beside bar.toml: its first line is ingredient,bottle,on_hand."
+        raise BadInput("the bar has no shelf", remedy=remedy)
+    return bar.shelf
+
+
+def log_of(bar: Bar) -> StockLog:
+    """The log of a bar's shelf.
+
+    Raises:
+        BadInput: the bar has no shelf, or a line of the log can't be read.
+    """
+    return read_log(shelf_of(bar).sheet.path.with_name(STOCK_LOG))
+
+
+def moving(
+    bar: Bar,
+    what: str,
+    cells: Mapping[str, Mapping[str, str]],
+    day: date,
+    why: str = "",
+    file: str = "",
+) -> Movement:
+    """The movement that writes some cells of the shelf, by ingredient and column.
+
+    Raises:
+        BadInput, BadInputs: a cell would be a mistake, or nothing would change.
+    """
+    before, log = shelf_of(bar), log_of(bar)
+    columns = [column for row in cells.values() for column in row]
+    after = before.with_columns(columns).with_rows(cells)
+    moves: list[Move] = []
+    for key in cells:
+        was, now = before.row(key), after.row(key)
+        old = None if was is None else before.cells(was)
+        moves += changed(old, after.cells(now) if now else {}, key, cells[key])
+    if not moves:
+        raise BadInput("nothing would change", remedy="The shelf says so already.")
+    entry = Entry(log.next_number, day, what, tuple(moves), why, file=file)
+    return Movement(entry, before, after, log)

@@ -1,0 +1,265 @@
+"""Drinks that were sold, and what they took from the shelf."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from solver.drinks.serve import Serve, one_serve, serves
+from solver.errors import BadInput, Where
+from solver.files.near import near_words
+from solver.pantry.bar import Bar
+from solver.pantry.library import fold
+from solver.pantry.shelf import Shelf, Stocked, written_on_hand
+from solver.pantry.spec import Spec, read_specs
+from solver.pantry.spec_lines import begins_with_number, spec_of_lines
+from solver.printable import short
+from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
+from solver.tasks.stock.sales_file import SalesFile, SoldLine
+
+KEEPS_LONG_DAYS = 366
+"""What keeps longer once it is open is not asked when it was: our own choice."""
+_ROUNDING = 1e-6
+"""mL or g; what is less than that beyond a whole bottle, or below nothing, is rounding."""
+_SAME = 1e-6
+"""Bottles; likewise."""
+
+
+@dataclass(frozen=True)
+class Drunk:
+    """A drink that was sold, under the till's name, and how many."""
+
+    spec: Spec
+    till: str
+    number: float
+
+
+@dataclass(frozen=True)
+class RanOut:
+    """More was poured than the shelf knew of; both in the ingredient's own unit."""
+
+    row: Stocked
+    poured: float
+
+
+@dataclass(frozen=True)
+class Sold:
+    """What sales took from the shelf.
+
+    `movement` None where nothing of it is on the shelf. Amounts are by key in the ingredient's own
+    unit. `absent` are not on the shelf, `uncounted` have a row that says no amount, and `unweighed`
+    are words of garnishes of which nobody knows what they take: of those nothing was taken.
+    `ran_out` were more than there was. Of what keeps only for some time, a bottle of `opened` was
+    the last one, and is dated now; of `begun` a new one was opened, and the row keeps the date of
+    the one before. `past` were poured after their last day. `skipped` are the till's names that
+    somebody left out.
+    """
+
+    drinks: tuple[Drunk, ...]
+    poured: Mapping[str, float]
+    movement: Movement | None
+    absent: tuple[str, ...] = ()
+    uncounted: tuple[str, ...] = ()
+    unweighed: tuple[str, ...] = ()
+    ran_out: tuple[RanOut, ...] = ()
+    opened: tuple[str, ...] = ()
+    begun: tuple[str, ...] = ()
+    past: tuple[Stocked, ...] = ()
+    skipped: tuple[SoldLine, ...] = ()
+
+
+def sold(
+    file: SalesFile,
+    bar: Bar,
+    day: date | None = None,
+    *,
+    named: Sequence[str] = (),
+    skipped: Sequence[str] = (),
+    run_out: bool = False,
+    again: bool = False,
+) -> Sold:
+    """What the sales of a file take from the shelf.
+
+    `day` None: the last that the file names, or else the bar's. `named` are written like
+    "HBR LIGHT=harbour-light" or "FIZZ=150 ml sparkling-wine". Nothing is moved below nothing unless
+    `run_out` says that such rows are to say 0; a file that was read before is refused, unless
+    `again`.
+
+    Raises:
+        BadInput, BadInputs: a name is of no spec, with all of them; there is less than was poured;
+            the file was read before; a spec or the log can't be read.
+    """
+    shelf = shelf_of(bar)
+    day = day or max(file.days, default=bar.today)
+    if not again:
+        _refuse_twice(file, bar)
+    drinks, left_out = _drinks(file, bar, named, skipped)
+    each = [(one_serve(drink.spec, bar), drink.number) for drink in drinks]
+    poured = serves(each)
+    rows = {key: row for key in poured if (row := shelf.row(key)) is not None}
+    known = {key: row for key, row in rows.items() if row.on_hand is not None}
+    short_of = tuple(
+        RanOut(row, poured[key])
+        for key, row in known.items()
+        if poured[key] > (row.on_hand or 0.0) + _ROUNDING
+    )
+    if short_of and not run_out:
+        raise _too_little(short_of)
+    cells, opened, begun = _taken(known, poured, shelf, bar, day)
+    source = f"{file.path.name} {file.digest}"
+    return Sold(
+        drinks=drinks,
+        poured=poured,
+        movement=moving(bar, "sold", cells, day, file=source) if cells else None,
+        absent=tuple(key for key in _must(each) if key not in rows),
+        uncounted=tuple(key for key in rows if key not in known),
+        unweighed=_unweighed(each),
+        ran_out=short_of,
+        opened=opened,
+        begun=begun,
+        past=tuple(row for row in rows.values() if row.past(day)),
+        skipped=left_out,
+    )
+
+
+def _taken(
+    rows: Mapping[str, Stocked], poured: Mapping[str, float], shelf: Shelf, bar: Bar, day: date
+) -> tuple[dict[str, dict[str, str]], tuple[str, ...], tuple[str, ...]]:
+    """The cells to write; keys of what is dated now, and of what has a new bottle open."""
+    cells: dict[str, dict[str, str]] = {}
+    opened: list[str] = []
+    begun: list[str] = []
+    for key, row in rows.items():
+        there = row.on_hand or 0.0
+        left = max(0.0, there - poured[key])
+        said = shelf.cells(row).get("on_hand", "")
+        text = written_on_hand(left, said, row)
+        if text != said:
+            cells[key] = {"on_hand": text}
+        if not _begins(row, there, left, bar):
+            continue
+        if row.opened is not None:
+            begun.append(key)
+        elif row.bottle and left <= row.bottle:
+            cells.setdefault(key, {})["opened"] = day.isoformat()
+            opened.append(key)
+    return cells, tuple(opened), tuple(begun)
+
+
+def _begins(row: Stocked, there: float, left: float, bar: Bar) -> bool:
+    """Whether a bottle was opened that keeps only for some time; what is made in the house has no
+    other bottle, only its batch."""
+    days = row.ingredient.life_days
+    if row.bottle is None or days is None or days > KEEPS_LONG_DAYS or left <= _ROUNDING:
+        return False
+    if row.ingredient.key in bar.house or row.ingredient.per == "g":
+        return False
+    bottles = there / row.bottle
+    # Where one is dated, that is the one that is poured from, though it may be full yet.
+    sealed = math.floor(bottles + _SAME) if row.opened is None else math.ceil(bottles - _SAME) - 1
+    return left < sealed * row.bottle - _ROUNDING
+
+
+def _must(each: Sequence[tuple[Serve, float]]) -> list[str]:
+    """Keys of what is poured. Of a garnish that the shelf does not list nothing is said."""
+    return list(dict.fromkeys(key for serve, number in each if number for key in serve.poured))
+
+
+def _unweighed(each: Sequence[tuple[Serve, float]]) -> tuple[str, ...]:
+    words = (said for serve, number in each if number for said in serve.garnish.uncounted)
+    return tuple(dict.fromkeys(words))
+
+
+def _drinks(
+    file: SalesFile, bar: Bar, named: Sequence[str], skipped: Sequence[str]
+) -> tuple[tuple[Drunk, ...], tuple[SoldLine, ...]]:
+    """The drinks of the file as specs, and the lines that are left out.
+
+    Raises:
+        BadInput: a name is of no spec, with all of them.
+    """
+    specs = {fold(spec.name): spec for spec in read_specs(bar.specs)}
+    files = {spec.origin.stem: spec for spec in specs.values() if spec.origin}
+    known = {**{fold(stem.replace("-", " ")): s for stem, s in files.items()}, **specs}
+    meant = dict(_meant(text, known, files, bar) for text in named)
+    out = {fold(name) for name in skipped}
+    lines = {fold(line.name): line for line in file.lines}
+    for name in [*meant, *out]:
+        if name not in lines:
+            what = f"'{short(name)}' does not stand in {file.path.name}"
+            raise BadInput(what, near=near_words(name, lines))
+    found: list[Drunk] = []
+    unknown: list[SoldLine] = []
+    for name, line in lines.items():
+        spec = meant.get(name) or known.get(name) or files.get("-".join(name.split()))
+        if name in out or not line.number:
+            continue
+        if spec is None:
+            unknown.append(line)
+        else:
+            found.append(Drunk(spec, line.name, line.number))
+    if unknown:
+        raise _unknown(unknown, file, files)
+    return tuple(found), tuple(line for name, line in lines.items() if name in out)
+
+
+def _meant(
+    text: str, known: Mapping[str, Spec], files: Mapping[str, Spec], bar: Bar
+) -> tuple[str, Spec]:
+    """A name of the till and the spec that it means, of text like "HBR LIGHT=harbour-light"."""
+    name, sign, value = (part.strip() for part in text.partition("="))
+    if not (name and sign and value):
+        remedy = "Write it like 'HBR LIGHT=harbour-light' or 'FIZZ=150 ml sparkling-wine'."
+        raise BadInput(f"'{short(text)}' maps no name to a spec", remedy=remedy)
+    if begins_with_number(value):
+        return fold(name), spec_of_lines([value], (), bar.bottles, bar.measures)
+    spec = files.get(value.casefold()) or known.get(fold(value))
+    if spec is None:
+        near = near_words(value, files)
+        remedy = "" if near else "See the folder specs of the bar."
+        raise BadInput(f"'{short(value)}' is not a spec of this bar", near=near, remedy=remedy)
+    return fold(name), spec
+
+
+def _unknown(lines: Sequence[SoldLine], file: SalesFile, files: Mapping[str, Spec]) -> BadInput:
+    """The mistake of names that are of no spec, with what each may mean."""
+    slugs = {line.name: "-".join(fold(line.name).split()) for line in lines}
+    near = {name: near_words(slug, files, 0.5) for name, slug in slugs.items()}
+    said = [
+        f"{short(name)} ({found[0]}?)" if found else short(name) for name, found in near.items()
+    ]
+    name, guess = next(((name, found[0]) for name, found in near.items() if found), ("", "SPEC"))
+    name = short(name or lines[0].name)
+    count = "a name is" if len(lines) == 1 else f"{len(lines)} names are"
+    what = f"{count} of no spec here: {', '.join(said)}"
+    remedy = (
+        f"Nothing was written. Say --as '{name}={guess}', or leave it out with --skip '{name}'."
+    )
+    return BadInput(what, where=Where(file.path, lines[0].line), remedy=remedy)
+
+
+def _too_little(short_of: Sequence[RanOut]) -> BadInput:
+    said = ", ".join(
+        f"{each.row.ingredient.key} ({each.poured:.0f} {each.row.ingredient.unit} poured, "
+        f"{each.row.on_hand or 0.0:.0f} there)"
+        for each in short_of
+    )
+    remedy = "Nothing was written. Count them, or say --run-out to write that nothing is left."
+    return BadInput(f"more was poured than the shelf knows of: {said}", remedy=remedy)
+
+
+def _refuse_twice(file: SalesFile, bar: Bar) -> None:
+    """Refuse a file whose sales were taken off before.
+
+    Raises:
+        BadInput: it was, and that was not undone.
+    """
+    log = log_of(bar)
+    for entry in log.entries:
+        if entry.file.endswith(f" {file.digest}") and not log.undone(entry.number):
+            what = "these sales were taken off already"
+            why = f"entry {entry.number} of {entry.day.isoformat()}"
+            remedy = f"Undo that first (equipour stock undo {entry.number}), or say --again."
+            raise BadInput(what, where=Where(file.path), why=why, remedy=remedy)

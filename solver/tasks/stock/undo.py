@@ -1,0 +1,114 @@
+"""Taking a movement back: its cells as they were, or, where more moved since, by the difference."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.shelf import Shelf, Stocked, read_on_hand, written_on_hand
+from solver.pantry.stock_log import ROW, Entry, Move, StockLog
+from solver.tasks.stock.movement import Movement, log_of, shelf_of
+
+
+def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
+    """The movement that takes entry `number` back, or the last one that stands.
+
+    A cell that still says what the entry wrote says again what it said before, letter for letter.
+    An amount that moved since is corrected by what the entry made of it.
+
+    Raises:
+        BadInput, BadInputs: there is no such entry, it was taken back already, or what moved since
+            leaves nothing right to write.
+    """
+    shelf, log = shelf_of(bar), log_of(bar)
+    entry = _entry(number, log)
+    _refuse_counted(entry, log)
+    after = shelf
+    moves: list[Move] = []
+    for key in dict.fromkeys(move.ingredient for move in entry.moves):
+        own = [move for move in entry.moves if move.ingredient == key]
+        after, back = _row_back(key, own, entry, after)
+        moves += back
+    taken = Entry(log.next_number, day, "undo", tuple(moves), why, entry.number)
+    return Movement(taken, shelf, after, log)
+
+
+def _entry(number: int | None, log: StockLog) -> Entry:
+    entry = log.latest if number is None else log.entry(number)
+    if entry is None:
+        what = "there is nothing to undo" if number is None else f"the log has no entry {number}"
+        raise BadInput(what, remedy="See `equipour stock log`.")
+    if log.undone(entry.number):
+        what = f"entry {entry.number} was undone already"
+        raise BadInput(what, remedy="See `equipour stock log`.")
+    return entry
+
+
+def _refuse_counted(entry: Entry, log: StockLog) -> None:
+    """Refuse to correct what somebody has counted since: the count is right as it is.
+
+    Raises:
+        BadInput: something of the entry was.
+    """
+    own = {move.ingredient for move in entry.moves}
+    for later in log.entries:
+        if later.number > entry.number and later.what == "count" and not log.undone(later.number):
+            for move in later.moves:
+                if move.ingredient in own:
+                    raise _moved_since(move.ingredient, entry, f"entry {later.number} counted it")
+
+
+def _row_back(key: str, moves: list[Move], entry: Entry, shelf: Shelf) -> tuple[Shelf, list[Move]]:
+    """The shelf with one row as it was, and the moves that this takes."""
+    row = shelf.row(key)
+    whole = next((move for move in moves if move.cell == ROW), None)
+    cells = {move.cell: move for move in moves if move.cell != ROW}
+    if whole is not None and whole.before:  # it was removed: it comes back
+        if row is not None:
+            raise _moved_since(key, entry, "it is on the shelf again")
+        shelf = shelf.with_rows({key: {cell: move.before for cell, move in cells.items()}})
+        return shelf, [_reversed(move) for move in moves]
+    if row is None:
+        raise _moved_since(key, entry, "it is not on the shelf any more")
+    now = shelf.cells(row)
+    if whole is not None:
+        for move in cells.values():
+            if now.get(move.cell, "") != move.after:
+                raise _moved_since(key, entry, f"its {move.cell} is '{now.get(move.cell, '')}' now")
+        return shelf.without(row.ingredient.key), [_reversed(move) for move in moves]
+    back = {cell: _cell_back(move, now, row, entry, shelf) for cell, move in cells.items()}
+    return shelf.with_rows({key: back}), [
+        Move(key, cell, now.get(cell, ""), text) for cell, text in back.items()
+    ]
+
+
+def _cell_back(move: Move, now: Mapping[str, str], row: Stocked, entry: Entry, shelf: Shelf) -> str:
+    text = now.get(move.cell, "")
+    if text == move.after:
+        return move.before
+    key = move.ingredient
+    if move.cell != "on_hand":
+        raise _moved_since(key, entry, f"its {move.cell} is '{text}' now")
+    amounts = [_amount(each, row, shelf) for each in (text, move.before, move.after)]
+    there, was, became = amounts
+    if there is None or was is None or became is None:
+        raise _moved_since(key, entry, "it was not counted at one of the times")
+    amount = there + was - became
+    if amount < -1e-6:
+        raise _moved_since(key, entry, f"only {text} are there, less than it put in")
+    return written_on_hand(max(0.0, amount), text, row)
+
+
+def _amount(text: str, row: Stocked, shelf: Shelf) -> float | None:
+    return read_on_hand(text, row.ingredient, row.bottle, shelf.measures) if text else None
+
+
+def _reversed(move: Move) -> Move:
+    return Move(move.ingredient, move.cell, move.after, move.before)
+
+
+def _moved_since(key: str, entry: Entry, why: str) -> BadInput:
+    what = f"entry {entry.number} cannot be undone: {key} has moved since"
+    return BadInput(what, why=why, remedy=f"Count it: equipour stock count {key} AMOUNT.")

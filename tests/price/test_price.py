@@ -1,0 +1,188 @@
+"""What drinks cost, what to ask for them, and what makes one cheaper."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.cli.main import main
+from solver.errors import BadInput
+from solver.pantry.costing import parse_share, pour_cost_of
+from solver.tasks.price.asking import asked, most_to_cost, sold_at
+
+DEMO = Path(__file__).parents[2] / "demo"
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    shutil.copytree(DEMO, tmp_path / "bar")
+    return tmp_path / "bar"
+
+
+def run(root: Path, *line: str) -> Result:
+    return CliRunner().invoke(main, ["price", *line, "--bar", str(root)])
+
+
+def document(root: Path, *line: str) -> dict:  # type: ignore[type-arg]
+    result = run(root, *line, "--json")
+    assert result.exit_code in (0, 1), result.stderr
+    found = json.loads(result.stdout)
+    assert isinstance(found, dict)
+    return found
+
+
+SHARES = st.floats(0.05, 1)
+
+
+@given(
+    st.floats(0, 500), SHARES, st.sampled_from([0, 0.07, 0.19, 0.2, 0.25]),
+    st.sampled_from([0.01, 0.05, 0.1, 0.5, 1.0, 5.0]),
+)  # fmt: skip
+def test_a_rounded_price_keeps_the_margin_and_no_lower_step_does(
+    cost: float, pour_cost: float, tax: float, step: float
+) -> None:
+    asking = asked(cost, pour_cost, tax, step)
+    assert asking.price >= 0
+    assert asking.cost <= pour_cost * asking.net * (1 + 1e-12)
+    assert asking.price / step == pytest.approx(round(asking.price / step), abs=1e-6)
+    lower = sold_at(asking.price - step, cost, tax)
+    assert cost > pour_cost * lower.net * (1 - 1e-12) or cost == 0
+
+
+@given(st.floats(0.5, 100), st.floats(0.05, 0.95))
+def test_margin_and_markup_are_one_thing_said_twice(cost: float, margin: float) -> None:
+    # the textbook identity: markup = margin / (1 - margin), of the net price
+    asking = sold_at(cost / (1 - margin), cost, 0.0)
+    assert asking.margin == pytest.approx(margin)
+    assert (asking.net - cost) / cost == pytest.approx(margin / (1 - margin))
+
+
+def test_a_drink_at_a_fifth_of_its_price_is_asked_five_times() -> None:
+    # price = cost / pour-cost share, then tax, then the step: common practice, no source
+    assert asked(2.0, 0.2, 0.0, 0.5).price == 10
+    assert asked(2.0, 0.2, 0.19, 0.5).price == 12  # 11.90
+    assert most_to_cost(11.90, 0.2, 0.19) == pytest.approx(2)
+
+
+@pytest.mark.parametrize("text", ["", "78", "%", "-5%", "120%", "x%", "78% 9"])
+def test_what_is_no_share_is_refused(text: str) -> None:
+    with pytest.raises(BadInput):
+        parse_share(text)
+
+
+def test_margin_and_pour_cost_are_two_words_for_one_target() -> None:
+    assert pour_cost_of("78%", None) == pytest.approx(pour_cost_of(None, "22%") or 0)
+    with pytest.raises(BadInput):
+        pour_cost_of("78%", "22%")
+    with pytest.raises(BadInput):
+        pour_cost_of("100%", None)
+
+
+def test_a_cost_is_the_sum_of_its_lines(root: Path) -> None:
+    bar = root / "bar.toml"
+    costing = (
+        '\n[costing]\ntax = "19%"\nmargin = "78%"\nice_price_per_kg = 0.4\nlabour_per_hour = 18.0\n'
+        '[costing.hands_on]\nrhubarb-syrup = "40 min"\n'
+    )
+    bar.write_text(bar.read_text(encoding="utf-8") + costing, encoding="utf-8")
+    found = document(root, "harbour-light")
+    (drink,) = found["drinks"]
+    lines = [line["cost"] for line in (*drink["pours"], *drink["garnish"])]
+    added = [drink[name] for name in ("spilled", "left_in_bottle", "ice", "work")]
+    assert all(amount > 0 for amount in added)
+    assert drink["cost"] == pytest.approx(sum(lines) + sum(added))
+    assert drink["ice"] == pytest.approx(0.3 * 0.4)
+    rye = drink["pours"][0]["cost"]
+    assert rye == pytest.approx(60 / 700 * 36.20)
+    assert drink["margin_pct"] >= 78
+
+
+def test_what_counts_nothing_is_said(root: Path) -> None:
+    text = run(root, "dry-dock").stdout
+    assert "Counted as nothing: tax, ice, work and lemons." in text
+
+
+def test_a_price_that_is_missing_is_named_with_where_to_write_it(root: Path) -> None:
+    shelf = root / "shelf.csv"
+    text = shelf.read_text(encoding="utf-8").replace("gin,700 ml,21.50", "gin,700 ml,")
+    shelf.write_text(text, encoding="utf-8")
+    result = run(root, "2 oz gin", "1 oz tonic water")
+    assert "There is no price of gin. Write its price into shelf.csv, per bottle." in result.stdout
+    assert document(root, "2 oz gin")["drinks"][0]["cost"] is None
+
+
+def test_juice_is_costed_by_the_fruit(root: Path) -> None:
+    shelf = root / "shelf.csv"
+    text = shelf.read_text(encoding="utf-8").replace(
+        "lime-juice,1000 ml,9.60", "lime-juice,1000 ml,"
+    )
+    shelf.write_text(f"{text}limes,1 piece,0.35,60 pieces,,,\n", encoding="utf-8")
+    (line,) = document(root, "30 ml lime-juice")["drinks"][0]["pours"]
+    assert line["priced_by"] == "fruit"
+    assert line["cost"] == pytest.approx(30 / (28 * 0.87) * 0.35)
+    assert "1.23 limes" in run(root, "30 ml lime-juice").stdout
+
+
+def test_a_syrup_without_a_price_costs_what_goes_into_it(root: Path) -> None:
+    shelf = root / "shelf.csv"
+    text = shelf.read_text(encoding="utf-8").replace(
+        "rhubarb-syrup,1000 ml,3.40", "rhubarb-syrup,1000 ml,"
+    )
+    shelf.write_text(text, encoding="utf-8")
+    (line,) = document(root, "30 ml rhubarb-syrup")["drinks"][0]["pours"]
+    assert line["priced_by"] == "recipe"
+    assert 0 < line["cost"] < 0.5
+
+
+def test_the_smallest_change_brings_it_under_and_the_change_is_what_it_costs(root: Path) -> None:
+    found = document(root, "harbour-light", "--under", "3.00")["cheaper"]
+    assert found["possible"]
+    assert found["cost"] <= 3.00
+    assert {c["ingredient"] for c in found["changes"]} == {"rye-whiskey", "bourbon"}
+
+
+def test_where_no_change_keeps_the_drink_the_cheapest_there_is_is_said(root: Path) -> None:
+    result = run(root, "2 oz gin", "1 oz lime juice", "1/2 oz rich syrup", "--at", "9")
+    assert result.exit_code == 1
+    assert "No change keeps the drink and costs 1.80 or less. The cheapest is 2.06" in " ".join(
+        result.stdout.split()
+    )
+
+
+def test_a_drink_that_is_cheap_enough_needs_no_change(root: Path) -> None:
+    assert document(root, "dry-dock", "--under", "3")["cheaper"] is None
+
+
+def test_the_list_is_the_drinks_one_by_one(root: Path) -> None:
+    whole = document(root, "--all", "--margin", "75%")["drinks"]
+    assert len(whole) == 7
+    for drink in whole:
+        assert drink["cost"] == document(root, drink["spec"])["drinks"][0]["cost"]
+        assert drink["margin_pct"] >= 75
+    table = run(root, "--all", "--csv").stdout
+    assert len(table.splitlines()) == 8
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("tax = 19", "costing.tax must be text in quotes"),
+        ('tax = "19"', "'19' is not a share"),
+        ('margin = "80%"\npour_cost = "20%"', "the same thing twice"),
+        ("price_step = 0.0", "price_step"),
+        ('taxes = "19%"', "not a key known here"),
+    ],
+)
+def test_a_slip_in_the_table_is_said_with_its_line(root: Path, line: str, said: str) -> None:
+    bar = root / "bar.toml"
+    bar.write_text(f"{bar.read_text(encoding='utf-8')}\n[costing]\n{line}\n", encoding="utf-8")
+    result = run(root, "dry-dock")
+    assert result.exit_code == 2
+    assert said in result.stderr
+    assert "bar.toml, line" in result.stderr

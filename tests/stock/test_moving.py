@@ -1,0 +1,263 @@
+"""Stock that moves: what a night pours comes off, the log says so, and undo puts it back."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solver.cli.main import main
+from solver.drinks.serve import one_serve
+from solver.errors import BadInput
+from solver.pantry.bar import Bar, load_bar
+from solver.pantry.spec import read_specs
+from solver.tasks.stock.counting import came_in, counted, opened, went_out
+from solver.tasks.stock.movement import Movement, log_of
+from solver.tasks.stock.sales import sold
+from solver.tasks.stock.sales_file import SalesFile, SoldLine, read_sales
+from solver.tasks.stock.undo import undone
+
+DEMO = Path(__file__).parents[2] / "demo"
+SPECS = read_specs(DEMO / "specs")
+
+
+@contextmanager
+def copied() -> Iterator[Path]:
+    with TemporaryDirectory() as folder:
+        root = Path(folder) / "bar"
+        shutil.copytree(DEMO, root)
+        yield root
+
+
+@pytest.fixture
+def root() -> Iterator[Path]:
+    with copied() as found:
+        yield found
+
+
+def write(found: Movement | None, bar: Bar) -> None:
+    if found is not None:
+        with found.prepared(bar) as put:
+            put()
+
+
+def on_hand(root: Path) -> dict[str, float | None]:
+    shelf = load_bar(root).shelf
+    assert shelf is not None
+    return {row.ingredient.key: row.on_hand for row in shelf.rows}
+
+
+def sales(numbers: dict[str, float], name: str = "sales.csv") -> SalesFile:
+    lines = tuple(SoldLine(drink, number, 1) for drink, number in numbers.items())
+    return SalesFile(Path(name), lines, (), name)
+
+
+def run(root: Path, *line: str) -> Result:
+    return CliRunner().invoke(main, ["stock", *line, "--bar", str(root)])
+
+
+NIGHTS = st.dictionaries(st.sampled_from([spec.name for spec in SPECS]), st.integers(1, 12))
+
+
+@settings(max_examples=10, deadline=None)
+@given(night=NIGHTS.filter(bool))
+def test_sales_take_what_pouring_drink_by_drink_takes(night: dict[str, int]) -> None:
+    with copied() as root:
+        bar = load_bar(root)
+        left = {key: there for key, there in on_hand(root).items() if there is not None}
+        for spec in SPECS:
+            for _ in range(night.get(spec.name, 0)):
+                for key, amount in one_serve(spec, bar).amounts.items():
+                    if key in left:
+                        left[key] = max(0.0, left[key] - amount)
+        write(sold(sales(dict(night)), bar, run_out=True).movement, bar)
+        now = on_hand(root)
+        for key, amount in left.items():
+            assert now[key] == pytest.approx(amount, abs=0.06), key
+            assert (now[key] or 0.0) >= 0
+
+
+MOVES = st.one_of(
+    st.tuples(st.just("in"), st.integers(1, 900)),
+    st.tuples(st.just("out"), st.integers(1, 900)),
+    st.tuples(st.just("count"), st.integers(0, 900)),
+    st.tuples(st.just("sold"), st.integers(1, 9)),
+    st.tuples(st.just("open"), st.integers(0, 3)),
+)
+
+
+@settings(max_examples=6, deadline=None)
+@given(moves=st.lists(MOVES, min_size=1, max_size=4))
+def test_undoing_everything_restores_the_shelf_letter_for_letter(
+    moves: list[tuple[str, int]],
+) -> None:
+    with copied() as root:
+        before = (root / "shelf.csv").read_bytes()
+        done = 0
+        for at, (what, number) in enumerate(moves):
+            bar = load_bar(root)
+            try:
+                write(_moved(what, number, at, bar), bar)
+                done += 1
+            except BadInput:  # nothing would change, or there is not so much
+                continue
+        for _ in range(done):
+            bar = load_bar(root)
+            write(undone(None, bar, bar.today), bar)
+        assert (root / "shelf.csv").read_bytes() == before
+        log = log_of(load_bar(root))
+        assert len(log.entries) == 2 * done
+        assert log.latest is None
+
+
+def _moved(what: str, number: int, at: int, bar: Bar) -> Movement | None:
+    match what:
+        case "in":
+            return came_in("rye-whiskey", f"{number} ml", bar, bar.today, price="31")
+        case "out":
+            return went_out("rye-whiskey", f"{number} ml", bar, bar.today)
+        case "count":
+            return counted("rye-whiskey", f"{number} ml", bar, bar.today)
+        case "open":
+            return opened("rye-whiskey", bar, bar.today.replace(day=1 + number))
+    return sold(sales({"Harbour Light": number}, f"{at}.csv"), bar, run_out=True).movement
+
+
+def test_what_moved_since_is_corrected_by_the_difference(root: Path) -> None:
+    assert run(root, "in", "gin", "1", "bottle").exit_code == 0
+    assert run(root, "out", "gin", "300 ml", "--because", "broken").exit_code == 0
+    assert run(root, "undo", "1").exit_code == 0
+    assert on_hand(root)["gin"] == pytest.approx(2 * 700 - 300, abs=0.1)
+
+
+def test_what_was_counted_since_is_not_undone(root: Path) -> None:
+    run(root, "in", "gin", "1 bottle")
+    run(root, "count", "gin", "0.7 bottles")
+    before = (root / "shelf.csv").read_bytes()
+    result = run(root, "undo", "1")
+    assert result.exit_code == 2
+    assert "entry 2 counted it" in result.stderr
+    assert (root / "shelf.csv").read_bytes() == before
+
+
+def test_something_new_on_the_shelf_goes_again(root: Path) -> None:
+    before = on_hand(root)
+    line = ("in", "limes", "40 pieces", "--bottle", "1 piece", "--price", "0.35")
+    assert run(root, *line).exit_code == 0
+    assert on_hand(root)["limes"] == 3200
+    assert run(root, "undo").exit_code == 0
+    assert on_hand(root) == before
+    assert run(root, "undo", "2").exit_code == 0  # and comes back
+    assert on_hand(root)["limes"] == 3200
+
+
+def test_more_than_there_is_takes_a_word(root: Path) -> None:
+    (root / "many.csv").write_text("drink,sold\nHarbour Light,90\n", encoding="utf-8")
+    before = (root / "shelf.csv").read_bytes()
+    refused = run(root, "sold", str(root / "many.csv"))
+    assert refused.exit_code == 2
+    assert "rye-whiskey (5400 mL poured, 910 there)" in refused.stderr
+    assert (root / "shelf.csv").read_bytes() == before
+    assert run(root, "sold", str(root / "many.csv"), "--run-out").exit_code == 0
+    assert on_hand(root)["rye-whiskey"] == 0
+
+
+def test_a_file_is_taken_off_once(root: Path) -> None:
+    (root / "s.csv").write_text("Harbour Light;3\nRope Store;2\n", encoding="utf-8")
+    line = ("sold", str(root / "s.csv"))
+    assert run(root, *line).exit_code == 0
+    again = run(root, *line)
+    assert again.exit_code == 2
+    assert "taken off already" in again.stderr
+    assert run(root, "undo").exit_code == 0
+    assert run(root, *line).exit_code == 0
+
+
+def test_unknown_names_stop_everything_until_they_are_mapped(root: Path) -> None:
+    text = "Article,Qty\nHBR LIGHT,3\nharbour-light,1\nFIZZ,2\nTotal,6\n"
+    (root / "s.csv").write_text(text, encoding="utf-8")
+    refused = run(root, "sold", str(root / "s.csv"))
+    assert refused.exit_code == 2
+    assert "3 names are of no spec here: HBR LIGHT (harbour-light?), FIZZ, Total" in refused.stderr
+    assert not (root / "stock-log.csv").exists()
+    mapped = run(root, "sold", str(root / "s.csv"), "--as", "HBR LIGHT=harbour-light", "--as",
+                 "FIZZ=150 ml sparkling-wine", "--skip", "total")  # fmt: skip
+    assert mapped.exit_code == 0, mapped.stderr
+    now = on_hand(root)
+    assert now["rye-whiskey"] == pytest.approx(910 - 4 * 60, abs=0.1)
+    assert now["sparkling-wine"] == pytest.approx(8 * 750 - 300, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "drink,sold\nRope Store,3\n",
+        "Artikel;Anzahl;Umsatz\nRope Store;4;48,00\nROPE STORE;-1;-12,00\n",
+        "Date\tItem\tQty\n2026-05-09T23:10\trope store\t3\n",
+        "Rope Store,3\n",
+        "3;rope-store\n",
+        "\ufeffQty,Product Name\n1,Rope Store\n2,Rope Store\n",
+    ],
+)
+def test_exports_of_any_till_are_read(text: str, tmp_path: Path) -> None:
+    path = tmp_path / "s.csv"
+    path.write_text(text, encoding="utf-8")
+    (line,) = read_sales(path).lines
+    assert line.number == 3
+
+
+def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:
+    shelf = root / "shelf.csv"
+    old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"
+    text = shelf.read_text(encoding="utf-8")
+    assert old in text
+    new = "light-orange-bitter,1000 ml,15.90,1 bottle,"
+    shelf.write_text(text.replace(old, new), encoding="utf-8")
+    bar = load_bar(root)
+    found = sold(sales({"Low Water": 2}), bar)
+    assert found.opened == ("light-orange-bitter",)
+    write(found.movement, bar)
+    row = load_bar(root).stocked("light-orange-bitter")
+    assert row is not None
+    assert row.opened == bar.today
+    assert row.use_by is not None
+
+
+def test_what_came_in_after_nothing_was_left_has_no_old_date(root: Path) -> None:
+    run(root, "count", "dry-vermouth", "0 bottles")
+    run(root, "in", "dry-vermouth", "2 bottles")
+    row = load_bar(root).stocked("dry-vermouth")
+    assert row is not None
+    assert row.opened is None
+
+
+def test_what_is_past_is_listed_with_what_it_was_worth(root: Path) -> None:
+    (root / "bar.toml").write_text(
+        (root / "bar.toml").read_text(encoding="utf-8").replace("2026-05-08", "2026-05-20"),
+        encoding="utf-8",
+    )
+    text = run(root, "past").stdout
+    assert text.startswith("Past its last day, and poured nowhere:")
+    assert "lemon-juice" in text
+    assert "18.72 EUR" in text
+
+
+def test_a_spreadsheet_takes_nothing_in_the_log_for_a_formula(root: Path) -> None:
+    run(root, "out", "gin", "10 ml", "--because", "=cmd|' /C calc'!A0")
+    assert ",'=cmd" in (root / "stock-log.csv").read_text(encoding="utf-8")
+
+
+def test_a_log_that_somebody_broke_is_refused_with_its_line(root: Path) -> None:
+    run(root, "out", "gin", "10 ml")
+    with (root / "stock-log.csv").open("a", encoding="utf-8") as log:
+        log.write("two,2026-05-08,out,gin,on_hand,,,,,\n")
+    result = run(root, "log")
+    assert result.exit_code == 2
+    assert "stock-log.csv, line 3" in result.stderr
