@@ -20,6 +20,7 @@ from solver.cli.exits import EXIT_CODES
 from solver.cli.ingredients import ingredients
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
+from solver.cli.plan import plan
 from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
@@ -112,6 +113,6 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, shelf, ingredients, profiles,
+    design, check, tradeoff, assess, card, swap, rebalance, prep, plan, shelf, ingredients, profiles,
 ):  # fmt: skip
     main.add_command(command)

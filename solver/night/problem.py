@@ -88,7 +88,8 @@ class Nights:
     """The whole question.
 
     `days` is how many days there are; `values` what a tick of each item is worth that spoils;
-    `spend` the most that may be spent (None: any).
+    `spend` the most that may be spent (None: any). Differences in worth and cost that nobody cares
+    for are those up to `worth_within` and `cost_within`: so far a plan need not be the best.
     """
 
     days: int
@@ -99,6 +100,8 @@ class Nights:
     nights: Sequence[Night]
     use_up: Sequence[UseUp] = ()
     spend: int | None = None
+    worth_within: int = 0
+    cost_within: int = 0
 
 
 @dataclass(frozen=True)

@@ -72,9 +72,17 @@ class Solver(Protocol):
     """Minimises a sum over what keeps every row."""
 
     def minimise(
-        self, program: Program, goal: Terms, clock: Clock, hint: Sequence[int] = ()
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        within: int = 0,
     ) -> Solved | Infeasible | OutOfTime:
-        """The best within the clock; raises KeyboardInterrupt where the user stops it."""
+        """The best within the clock, or what is worse by `within` at most.
+
+        `hint` are values for the first variables. Raises KeyboardInterrupt where the user stops it.
+        """
         ...
 
 
@@ -87,7 +95,12 @@ class CpSat:
     """CP-SAT: whole numbers throughout."""
 
     def minimise(
-        self, program: Program, goal: Terms, clock: Clock, hint: Sequence[int] = ()
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        within: int = 0,
     ) -> Solved | Infeasible | OutOfTime:
         """See `Solver`."""
         from ortools.sat.python import cp_model_helper as cmh
@@ -111,6 +124,7 @@ class CpSat:
         parameters.random_seed = 1
         parameters.presolve_inclusion_work_limit = 0
         parameters.max_time_in_seconds = clock.left
+        parameters.absolute_gap_limit = float(within)
         parameters.catch_sigint_signal = False  # else it would swallow an interrupt
         wrapper: Any = cmh.SolveWrapper()
         wrapper.set_parameters(parameters)
@@ -143,7 +157,12 @@ class Highs:
     """HiGHS through MathOpt, on the same rows in natural units: a second opinion."""
 
     def minimise(
-        self, program: Program, goal: Terms, clock: Clock, hint: Sequence[int] = ()
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        within: int = 0,
     ) -> Solved | Infeasible | OutOfTime:
         """See `Solver`; `hint` is not used."""
         del hint
@@ -170,7 +189,9 @@ class Highs:
         expression, scale = natural(goal)
         model.minimize(expression)
         parameters = mathopt.SolveParameters(
-            time_limit=datetime.timedelta(seconds=clock.left), relative_gap_tolerance=0.0
+            time_limit=datetime.timedelta(seconds=clock.left),
+            relative_gap_tolerance=0.0,
+            absolute_gap_tolerance=within / scale,
         )
         result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
         reason = result.termination.reason

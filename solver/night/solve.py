@@ -7,6 +7,7 @@ paid, as near as can be to the wished shares, the least to get ready (and that l
 from __future__ import annotations
 
 import enum
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -32,16 +33,20 @@ class Aim(enum.Enum):
 
 @dataclass(frozen=True)
 class Stage:
-    """What a stage came to: no plan that is as good in the stages before has less than `bound`."""
+    """What a stage came to: no plan that is as good in the stages before has less than `bound`.
+
+    A difference up to `within` is one that nobody cares for.
+    """
 
     aim: Aim
     value: int
     bound: int
+    within: int = 0
 
     @property
     def proven(self) -> bool:
-        """Whether nothing better exists."""
-        return self.value <= self.bound
+        """Whether nothing better exists, as far as anybody cares."""
+        return self.value - self.bound <= self.within
 
     @property
     def gap(self) -> float:
@@ -90,17 +95,18 @@ def best_plan(question: Nights, solver: Solver, clock: Clock) -> Answer:
     for number, (aim, goal) in enumerate(goals):
         terms = goal()
         added = constant if aim is Aim.WASTE else 0
+        within = {Aim.WASTE: question.worth_within, Aim.COST: question.cost_within}.get(aim, 0)
         patience = clock.left * (PATIENCE if number < len(goals) - 1 else 1.0)
-        match solver.minimise(rows.program, terms, clock.within(patience), values):
+        match solver.minimise(rows.program, terms, clock.within(patience), values, within):
             case Infeasible() if not values:
                 return NoPlan()
             case Solved() as solved:
                 values = solved.values
                 bound = _whole_bound(solved) + added
-                stages.append(Stage(aim, solved.value + added, bound))
+                stages.append(Stage(aim, solved.value + added, bound, within))
                 rows.program.between(terms, None, solved.value)
             case OutOfTime() if values:
-                stages.append(Stage(aim, _at(terms, values, rows), 0))
+                stages.append(Stage(aim, _at(terms, values, rows), 0, within))
             case OutOfTime():
                 return NoTime()
             case Infeasible():
@@ -117,10 +123,7 @@ def _at(terms: Terms, values: tuple[int, ...], rows: NightRows) -> int:
 
 def _whole_bound(solved: Solved) -> int:
     """The bound as a whole number, and never above what was found."""
-    import math
-
-    slack = 1e-6 * max(1.0, abs(solved.bound))
-    return min(solved.value, math.ceil(solved.bound - slack))
+    return min(solved.value, math.ceil(solved.bound - 1e-9 * max(1.0, abs(solved.bound))))
 
 
 def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Demand]:
