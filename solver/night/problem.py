@@ -88,8 +88,8 @@ class Nights:
     """The whole question.
 
     `days` is how many days there are; `values` what a tick of each item is worth that spoils;
-    `spend` the most that may be spent (None: any). Differences in worth and cost that nobody cares
-    for are those up to `worth_within` and `cost_within`: so far a plan need not be the best.
+    `spend` the most that may be spent (None: any). What spoils is counted in whole `worth_unit`,
+    rounded up for each thing; `cost_within` is a difference in cost that nobody cares for.
     """
 
     days: int
@@ -100,7 +100,7 @@ class Nights:
     nights: Sequence[Night]
     use_up: Sequence[UseUp] = ()
     spend: int | None = None
-    worth_within: int = 0
+    worth_unit: int = 1
     cost_within: int = 0
 
 

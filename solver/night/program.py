@@ -6,11 +6,14 @@ As in `solver.search.milp.cpsat`: one worker, a fixed seed, the compiled layer u
 
 from __future__ import annotations
 
+import contextlib
 import datetime
-from collections.abc import Mapping, Sequence
+import os
+import sys
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Any, ClassVar, Protocol
 
 from solver.search.clock import Clock
 
@@ -68,6 +71,25 @@ class OutOfTime:
     """Nothing was found, and nothing proven."""
 
 
+@dataclass(frozen=True)
+class Enough:
+    """When a solver may stop: `within` of the best, or a `share` of the best.
+
+    `work` is the most it may do, in CP-SAT's deterministic seconds.
+    """
+
+    within: int = 0
+    share: float = 0.0
+    work: float = 1e9
+
+    def of(self, found: Solved) -> bool:
+        """Whether what is found is good enough."""
+        return found.value - found.bound <= max(self.within, self.share * abs(found.value))
+
+
+EXACT = Enough()
+
+
 class Solver(Protocol):
     """Minimises a sum over what keeps every row."""
 
@@ -77,13 +99,20 @@ class Solver(Protocol):
         goal: Terms,
         clock: Clock,
         hint: Sequence[int] = (),
-        within: int = 0,
+        enough: Enough = EXACT,
     ) -> Solved | Infeasible | OutOfTime:
-        """The best within the clock, or what is worse by `within` at most.
+        """The best within the clock, or good enough.
 
         `hint` are values for the first variables. Raises KeyboardInterrupt where the user stops it.
         """
         ...
+
+
+def with_fixed(program: Program, values: Mapping[int, int]) -> Program:
+    """The program in which some variables have these values."""
+    lows = [values.get(v, low) for v, low in enumerate(program.lows)]
+    highs = [values.get(v, high) for v, high in enumerate(program.highs)]
+    return Program(lows, highs, program.units, program.rows)
 
 
 def total(terms: Terms, values: Sequence[int]) -> int:
@@ -100,7 +129,7 @@ class CpSat:
         goal: Terms,
         clock: Clock,
         hint: Sequence[int] = (),
-        within: int = 0,
+        enough: Enough = EXACT,
     ) -> Solved | Infeasible | OutOfTime:
         """See `Solver`."""
         from ortools.sat.python import cp_model_helper as cmh
@@ -124,7 +153,9 @@ class CpSat:
         parameters.random_seed = 1
         parameters.presolve_inclusion_work_limit = 0
         parameters.max_time_in_seconds = clock.left
-        parameters.absolute_gap_limit = float(within)
+        parameters.absolute_gap_limit = float(enough.within)
+        parameters.relative_gap_limit = enough.share
+        parameters.max_deterministic_time = enough.work
         parameters.catch_sigint_signal = False  # else it would swallow an interrupt
         wrapper: Any = cmh.SolveWrapper()
         wrapper.set_parameters(parameters)
@@ -154,7 +185,11 @@ def _beside(wrapper: Any, model: Any) -> Any:
 
 
 class Highs:
-    """HiGHS through MathOpt, on the same rows in natural units: a second opinion."""
+    """HiGHS through MathOpt, on the same rows in natural units.
+
+    It calculates in floats, so what it finds is brought to whole numbers by CP-SAT, with all that
+    is counted fixed; its bound is its own word, less a millionth.
+    """
 
     def minimise(
         self,
@@ -162,47 +197,112 @@ class Highs:
         goal: Terms,
         clock: Clock,
         hint: Sequence[int] = (),
-        within: int = 0,
+        enough: Enough = EXACT,
     ) -> Solved | Infeasible | OutOfTime:
-        """See `Solver`; `hint` is not used."""
+        """See `Solver`; `hint` and `enough.work` are not used."""
         del hint
-        from ortools.math_opt.python import mathopt
+        found = _in_floats(program, goal, clock, enough)
+        if not isinstance(found, Solved):
+            return found
+        counted = {v: found.values[v] for v, unit in enumerate(program.units) if unit == 1.0}
+        match CpSat().minimise(with_fixed(program, counted), goal, clock):
+            case Solved() as exact:
+                return Solved(exact.values, exact.value, found.bound)
+            case _:
+                return OutOfTime()
 
-        model = mathopt.Model(name="nights")
-        variables = [
-            # What is measured is whole in ticks; in millilitres it need not be held to that.
-            model.add_variable(lb=low / unit, ub=high / unit, is_integer=unit == 1.0)
-            for low, high, unit in zip(program.lows, program.highs, program.units, strict=True)
-        ]
 
-        def natural(terms: Terms) -> tuple[Any, float]:
-            own = {v: c * program.units[v] for v, c in terms.items()}
-            largest = max(map(abs, own.values()), default=1.0)
-            return mathopt.fast_sum(variables[v] * (c / largest) for v, c in own.items()), largest
+def _in_floats(
+    program: Program, goal: Terms, clock: Clock, enough: Enough
+) -> Solved | Infeasible | OutOfTime:
+    from ortools.math_opt.python import mathopt
 
-        for row in program.rows:
-            expression, largest = natural(row.terms)
-            if row.low is not None:
-                model.add_linear_constraint(expression >= row.low / largest)
-            if row.high is not None:
-                model.add_linear_constraint(expression <= row.high / largest)
-        expression, scale = natural(goal)
-        model.minimize(expression)
-        parameters = mathopt.SolveParameters(
-            time_limit=datetime.timedelta(seconds=clock.left),
-            relative_gap_tolerance=0.0,
-            absolute_gap_tolerance=within / scale,
-        )
+    model = mathopt.Model(name="nights")
+    variables = [
+        # What is measured is whole in ticks; in millilitres it need not be held to that.
+        model.add_variable(lb=low / unit, ub=high / unit, is_integer=unit == 1.0)
+        for low, high, unit in zip(program.lows, program.highs, program.units, strict=True)
+    ]
+
+    def natural(terms: Terms) -> tuple[Any, float]:
+        own = {v: c * program.units[v] for v, c in terms.items()}
+        largest = max(map(abs, own.values()), default=1.0)
+        return mathopt.fast_sum(variables[v] * (c / largest) for v, c in own.items()), largest
+
+    for row in program.rows:
+        expression, largest = natural(row.terms)
+        if row.low is not None:
+            model.add_linear_constraint(expression >= row.low / largest)
+        if row.high is not None:
+            model.add_linear_constraint(expression <= row.high / largest)
+    expression, scale = natural(goal)
+    model.minimize(expression)
+    parameters = mathopt.SolveParameters(
+        time_limit=datetime.timedelta(seconds=clock.left),
+        relative_gap_tolerance=enough.share,
+        absolute_gap_tolerance=enough.within / scale,
+    )
+    with _silenced():
         result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
-        reason = result.termination.reason
-        ruled_out = mathopt.TerminationReason
-        if reason in {ruled_out.INFEASIBLE, ruled_out.INFEASIBLE_OR_UNBOUNDED}:
-            return Infeasible()
-        if not result.has_primal_feasible_solution():
-            return OutOfTime()
-        natural_values = result.variable_values(variables)
-        values = tuple(
-            round(value * unit) for value, unit in zip(natural_values, program.units, strict=True)
-        )
-        bound = result.termination.objective_bounds.dual_bound * scale
-        return Solved(values, total(goal, values), bound)
+    reason = result.termination.reason
+    ruled_out = mathopt.TerminationReason
+    if reason in {ruled_out.INFEASIBLE, ruled_out.INFEASIBLE_OR_UNBOUNDED}:
+        return Infeasible()
+    if not result.has_primal_feasible_solution():
+        return OutOfTime()
+    found = result.variable_values(variables)
+    values = tuple(round(value * unit) for value, unit in zip(found, program.units, strict=True))
+    bound = result.termination.objective_bounds.dual_bound * scale
+    return Solved(values, total(goal, values), bound - 1e-6 * abs(bound))
+
+
+@contextlib.contextmanager
+def _silenced() -> Iterator[None]:
+    """HiGHS 1.12 prints on standard output, whatever it is told; a document stands there."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+
+
+class Both:
+    """CP-SAT as long as it is quick, then HiGHS, which is better at many bottles and cannot stop.
+
+    Measured on seven nights with 25 drinks and 80 bottles: CP-SAT alone was 30 % off the cheapest
+    after 6 s, HiGHS 6 %; on a bar like that of the demonstration CP-SAT ends in tenths of a second.
+    """
+
+    WORK: ClassVar[float] = 1.0
+    """Deterministic seconds of CP-SAT, about as many of a clock."""
+
+    def minimise(
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        enough: Enough = EXACT,
+    ) -> Solved | Infeasible | OutOfTime:
+        """See `Solver`."""
+        quick = Enough(enough.within, work=self.WORK)
+        first = CpSat().minimise(program, goal, clock, hint, quick)
+        if isinstance(first, Infeasible) or (isinstance(first, Solved) and enough.of(first)):
+            return first
+        second = Highs().minimise(program, goal, clock, (), enough)
+        match first, second:
+            case Solved(), Solved():
+                better = second if second.value < first.value else first
+                return Solved(better.values, better.value, max(first.bound, second.bound))
+            case Solved(), _:
+                return first
+            case _, Infeasible():
+                # Floats may rule out what is close to the edge: CP-SAT has the last word.
+                return CpSat().minimise(program, goal, clock, hint)
+            case _:
+                return second

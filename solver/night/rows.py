@@ -1,15 +1,16 @@
 """The rows of a run of nights: what every plan keeps, and what makes one plan better than another.
 
-What of an item is dated goes by *lots*: how much of each is poured on each day. What keeps past the
-end of the plan is one pool, of which no more may be gone by any day than had come by then. Whatever
-flows out of lots and pool is what drinks and recipes take on that day.
+Most things go in the order in which they came, and of such a queue it is enough to count what has
+spoiled so far. Where something comes later and spoils sooner, it goes by *lots*: how much of each is
+poured on each day; what keeps past the end of the plan is then one pool.
 """
 
 from __future__ import annotations
 
 import enum
+import itertools
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from solver.night.problem import WHOLE_SHARE, Nights, Plan, Source
@@ -61,7 +62,7 @@ def plus(*sums: Terms) -> dict[int, int]:
     for terms in sums:
         for variable, coefficient in terms.items():
             whole[variable] += coefficient
-    return dict(whole)
+    return {variable: coefficient for variable, coefficient in whole.items() if coefficient}
 
 
 def times(terms: Terms, factor: int) -> dict[int, int]:
@@ -106,11 +107,17 @@ class NightRows:
 
     # What makes a plan better.
 
-    def waste(self) -> tuple[dict[int, int], int]:
-        """What spoils, in worth: a sum, and what is added to it."""
-        values = self.question.values
-        sums = [times(terms, values[item]) for item, terms, _ in self.spoiled]
-        return plus(*sums), sum(values[item] * constant for item, _, constant in self.spoiled)
+    def waste(self) -> dict[int, int]:
+        """What spoils, in the worth that anybody cares for; of each thing rounded up to it."""
+        unit = self.question.worth_unit
+        terms: dict[int, int] = {}
+        for item, spoils, constant in self.spoiled:
+            value = self.question.values[item]
+            most = -(-value * self._most(spoils, constant) // unit)
+            v = self.program.whole(0, max(0, most))
+            self.program.between(plus({v: unit}, times(spoils, -value)), value * constant, None)
+            terms[v] = 1
+        return terms
 
     def cost(self) -> dict[int, int]:
         """What is paid."""
@@ -203,66 +210,110 @@ class NightRows:
 
     def _item(self, item: int) -> None:
         """No more of an item is poured than there is, nor past its day."""
-        days = range(self.question.days)
-        needs = [self._needed(item, day) for day in days]
-        pool, dated = self._supplies(item)
-        if not any(needs) and not dated:
+        needs = [self._needed(item, day) for day in range(self.question.days)]
+        lots = list(self._lots(item))
+        if not any(needs) and all(lot.last is None for lot in lots):
             return
-        flows: list[list[tuple[int, int]]] = [[] for _ in days]
-        for first, last, terms, constant in dated:
+        if _in_turn(lots):
+            self._queue(item, needs, lots)
+        else:
+            self._flows(item, needs, lots)
+
+    def _queue(self, item: int, needs: list[dict[int, int]], lots: list[_Coming]) -> None:
+        """What comes first goes first: of a queue it is enough to know how much has spoiled.
+
+        What has spoiled by the end of a day is all that was to go by then and did not, S - N where
+        S is what was to go by then and N what was poured, and no less than on the day before: the
+        recursion of a queue whose head is poured or spoils.
+        """
+        spoiled: dict[int, int] = {}
+        for day, need in enumerate(needs):
+            if need:
+                gone = plus(spoiled, *(needs[: day + 1]))
+                came, there = _sum_of(lot for lot in lots if lot.first <= day)
+                self.program.between(plus(gone, times(came, -1)), None, there)
+            if any(lot.last == day for lot in lots):
+                due = [lot for lot in lots if lot.last is not None and lot.last <= day]
+                terms, constant = _sum_of(due)
+                v = self.program.whole(0, self._most(terms, constant), ML)
+                self.program.between(plus({v: 1}, times(spoiled, -1)), 0, None)
+                poured = plus(*needs[: day + 1])
+                self.program.between(plus({v: 1}, poured, times(terms, -1)), constant, None)
+                spoiled = {v: 1}
+        if spoiled:
+            self.spoiled.append((item, spoiled, 0))
+
+    def _most(self, terms: Terms, constant: int) -> int:
+        return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)
+
+    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[_Coming]) -> None:
+        """How much of each dated lot is poured on each day, and the rest out of the pool."""
+        flows: list[dict[int, int]] = [{} for _ in needs]
+        for lot in lots:
+            if lot.last is None:
+                continue
             out: dict[int, int] = {}
-            most = constant + sum(c * self.program.highs[v] for v, c in terms.items())
-            for day in range(first, last + 1):
+            most = self._most(lot.terms, lot.constant)
+            for day in range(lot.first, lot.last + 1):
                 if needs[day]:
                     v = self.program.whole(0, most, ML)
-                    flows[day].append((v, last))
-                    out[v] = 1
-            spoils = plus(terms, times(out, -1))
-            self.program.between(spoils, -constant, None)
-            self.spoiled.append((item, spoils, constant))
-        self._pool(needs, flows, pool)
+                    flows[day][v] = out[v] = 1
+            spoils = plus(lot.terms, times(out, -1))
+            self.program.between(spoils, -lot.constant, None)
+            self.spoiled.append((item, spoils, lot.constant))
+        self._pool(needs, flows, [lot for lot in lots if lot.last is None])
 
     def _pool(
-        self,
-        needs: list[dict[int, int]],
-        flows: list[list[tuple[int, int]]],
-        pool: dict[int, tuple[dict[int, int], int]],
+        self, needs: list[dict[int, int]], flows: list[dict[int, int]], pool: list[_Coming]
     ) -> None:
         """By no day has more gone out of the pool than had come into it."""
         gone: dict[int, int] = {}
-        there = 0
-        for day, need in enumerate(needs):
-            came, amount = pool.get(day, ({}, 0))
-            there += amount
-            dated = {v: -1 for v, _ in flows[day]}
-            from_pool = plus(need, dated)
-            if dated:
-                self.program.between(from_pool, 0, None)
-            gone = plus(gone, from_pool, times(came, -1))
-            if need or came:
-                self.program.between(gone, None, there)
+        for day, (need, dated) in enumerate(zip(needs, flows, strict=True)):
+            from_pool = plus(need, times(dated, -1))
+            gone = plus(gone, from_pool)
+            if need:
+                if dated:
+                    self.program.between(from_pool, 0, None)
+                came, there = _sum_of(lot for lot in pool if lot.first <= day)
+                self.program.between(plus(gone, times(came, -1)), None, there)
 
-    def _supplies(
-        self, item: int
-    ) -> tuple[dict[int, tuple[dict[int, int], int]], list[tuple[int, int, dict[int, int], int]]]:
-        """What comes into the pool by day, and the dated lots: first and last day, sum, constant."""
-        pool: dict[int, tuple[dict[int, int], int]] = {}
-        dated: list[tuple[int, int, dict[int, int], int]] = []
-        for first, last, terms, constant in self._lots(item):
-            if last is not None:
-                dated.append((first, last, terms, constant))
-            else:
-                came, amount = pool.get(first, ({}, 0))
-                pool[first] = (plus(came, terms), amount + constant)
-        return pool, dated
-
-    def _lots(self, item: int) -> Iterator[tuple[int, int | None, dict[int, int], int]]:
+    def _lots(self, item: int) -> Iterator[_Coming]:
         days = self.question.days
         for lot in self.question.lots:
             if lot.item == item:
                 last = lot.last if lot.last is not None and lot.last < days else None
-                yield 0, last, {}, lot.amount
+                yield _Coming(0, last, {}, lot.amount)
         for source, ready in zip(self.question.sources, self.units, strict=True):
             if source.item == item:
                 for day, v in ready.items():
-                    yield day, source.last(day, days), {v: source.size}, 0
+                    yield _Coming(day, source.last(day, days), {v: source.size}, 0)
+
+
+@dataclass(frozen=True)
+class _Coming:
+    """Some of an item that is there from its first day to its last (None: past the plan).
+
+    How much is the sum of `terms`, and `constant`.
+    """
+
+    first: int
+    last: int | None
+    terms: dict[int, int]
+    constant: int
+
+
+def _sum_of(lots: Iterable[_Coming]) -> tuple[dict[int, int], int]:
+    lots = list(lots)
+    return plus(*(lot.terms for lot in lots)), sum(lot.constant for lot in lots)
+
+
+def _in_turn(lots: list[_Coming]) -> bool:
+    """Whether what comes earlier never lasts longer: then it goes in the order in which it came."""
+    never = float("inf")
+    latest = -1.0
+    for _, group in itertools.groupby(sorted(lots, key=lambda lot: lot.first), lambda lot: lot.first):
+        lasts = [never if lot.last is None else lot.last for lot in group]
+        if min(lasts) < latest:
+            return False
+        latest = max(latest, *lasts)
+    return True

@@ -8,17 +8,25 @@ from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
 from solver.night.problem import Nights, Plan
-from solver.night.program import Infeasible, OutOfTime, Solved, Solver, Terms
+from solver.night.program import (
+    Enough,
+    Infeasible,
+    OutOfTime,
+    Solved,
+    Solver,
+    Terms,
+    with_fixed,
+)
 from solver.night.rows import Demand, Kind, NightRows, demands, times
 from solver.search.clock import Clock, TimeUpError
 
-PATIENCE = 0.6
-"""Share of the time left that a stage may take: something must be left for those after it."""
+SHARE = 0.01
+"""How far from the best a stage may stay where the best itself takes too long, as a share of it."""
 
 
 @enum.unique
@@ -49,6 +57,11 @@ class Stage:
         return self.value - self.bound <= self.within
 
     @property
+    def nearly(self) -> bool:
+        """Whether nothing is better by more than `SHARE`."""
+        return self.proven or self.gap <= SHARE
+
+    @property
     def gap(self) -> float:
         """How much better another plan might be, as a share of the value."""
         return (self.value - self.bound) / self.value if not self.proven else 0.0
@@ -56,7 +69,7 @@ class Stage:
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan, and the stages in order."""
+    """A plan, and the stages in order: as many as there was time for."""
 
     plan: Plan
     stages: tuple[Stage, ...]
@@ -64,7 +77,7 @@ class Planned:
     @property
     def proven(self) -> bool:
         """Whether every stage is."""
-        return all(stage.proven for stage in self.stages)
+        return len(self.stages) == len(Aim) and all(stage.proven for stage in self.stages)
 
 
 @dataclass(frozen=True)
@@ -80,45 +93,60 @@ class NoTime:
 Answer = Planned | NoPlan | NoTime
 
 
+@dataclass(frozen=True)
+class Reached:
+    """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
+
+    plan: Plan
+    value: int
+    bound: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether none comes nearer."""
+        return self.value <= self.bound
+
+
 def best_plan(question: Nights, solver: Solver, clock: Clock) -> Answer:
     """The best plan of all that give what is asked."""
     rows = NightRows(question, frozenset(demands(question)))
-    waste, constant = rows.waste()
+    waste = rows.waste()
     stages: list[Stage] = []
-    goals: tuple[tuple[Aim, Callable[[], Terms]], ...] = (
-        (Aim.WASTE, lambda: waste),
-        (Aim.COST, rows.cost),
-        (Aim.EVENNESS, rows.unevenness),
-        (Aim.WORK, rows.work),
-    )
     values: tuple[int, ...] = ()
-    for number, (aim, goal) in enumerate(goals):
+    for aim, goal, patience in (
+        (Aim.WASTE, lambda: waste, 0.5 * clock.left),
+        (Aim.COST, rows.cost, 0.5 * clock.left),
+        (Aim.EVENNESS, rows.unevenness, 0.1 * clock.left),
+        (Aim.WORK, rows.work, 0.05 * clock.left),
+    ):
         terms = goal()
-        added = constant if aim is Aim.WASTE else 0
-        within = {Aim.WASTE: question.worth_within, Aim.COST: question.cost_within}.get(aim, 0)
-        patience = clock.left * (PATIENCE if number < len(goals) - 1 else 1.0)
-        match solver.minimise(rows.program, terms, clock.within(patience), values, within):
+        within = question.cost_within if aim is Aim.COST else 0
+        time = clock.within(min(clock.left, patience))
+        values = _with_these_serves(rows, terms, solver, time, values)
+        match solver.minimise(rows.program, terms, time, values, Enough(within, SHARE)):
             case Infeasible() if not values:
                 return NoPlan()
             case Solved() as solved:
                 values = solved.values
-                bound = _whole_bound(solved) + added
-                stages.append(Stage(aim, solved.value + added, bound, within))
+                stages.append(Stage(aim, solved.value, _whole_bound(solved), within))
                 rows.program.between(terms, None, solved.value)
-            case OutOfTime() if values:
-                stages.append(Stage(aim, _at(terms, values, rows), 0, within))
             case OutOfTime():
-                return NoTime()
+                break
             case Infeasible():
                 message = "a solver denies a plan that it found before"
                 raise RuntimeError(message)
-    return Planned(rows.plan(values), tuple(stages))
+    return Planned(rows.plan(values), tuple(stages)) if values else NoTime()
 
 
-def _at(terms: Terms, values: tuple[int, ...], rows: NightRows) -> int:
-    """A goal at values that were found before its own variables came in: those at their highest."""
-    highs = rows.program.highs
-    return sum(c * (values[v] if v < len(values) else highs[v]) for v, c in terms.items())
+def _with_these_serves(
+    rows: NightRows, goal: Terms, solver: Solver, clock: Clock, values: tuple[int, ...]
+) -> tuple[int, ...]:
+    """The best plan that serves the same drinks: a good start, quickly found."""
+    if not values:
+        return ()
+    served = {v: values[v] for night in rows.serves for v in night}
+    found = solver.minimise(with_fixed(rows.program, served), goal, clock, values, Enough(share=SHARE))
+    return found.values if isinstance(found, Solved) else values
 
 
 def _whole_bound(solved: Solved) -> int:
@@ -145,19 +173,14 @@ def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Deman
 
 def nearest(
     question: Nights, dropped: Iterable[Demand], solver: Solver, clock: Clock
-) -> Planned | None:
-    """How near a plan comes to one demand that is dropped, all others kept.
-
-    The one stage of the answer minimises what is missing from it; its value is what `reach` says.
-    None where there is no time.
-    """
+) -> Reached | None:
+    """How near a plan comes to one demand that is dropped, all others kept; None without time."""
     dropped = frozenset(dropped)
     rows = NightRows(question, frozenset(demands(question)) - dropped)
     goal, _ = reach(rows, next(iter(dropped)))
     match solver.minimise(rows.program, goal, clock):
         case Solved() as solved:
-            stage = Stage(Aim.COST, solved.value, _whole_bound(solved))
-            return Planned(rows.plan(solved.values), (stage,))
+            return Reached(rows.plan(solved.values), solved.value, _whole_bound(solved))
         case _:
             return None
 

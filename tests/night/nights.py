@@ -5,11 +5,10 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 
 from solver.night.problem import WHOLE_SHARE, Drink, Lot, Night, Nights, Plan, Source, UseUp
-from solver.night.rows import Demand, Kind, demands
+from solver.tasks.plan.question import with_most
 
 
 def small(seed: int) -> Nights:
@@ -96,3 +95,65 @@ def keeps_shares(question: Nights, plan: Plan) -> bool:
             if not low - 1 < count < high + 1:
                 return False
     return True
+
+
+def large(
+    seed: int, *, days: int = 7, drinks: int = 25, house: int = 12, bottles: int = 80
+) -> Nights:
+    """A bar and its nights of about the size that bars have, in ticks of 0.01 mL.
+
+    Of the bottles three are juices that are pressed, the house items are cooked from two raw
+    stuffs, and the rest are bought and keep; a fifth of what is there is dated.
+    """
+    pick = random.Random(seed)
+    juices, raw = 3, 2
+    items = bottles + house + raw
+    first_house, first_raw = bottles, bottles + house
+    lots: list[Lot] = []
+    sources: list[Source] = []
+    values = [pick.randint(200, 6000) for _ in range(items)]
+    for item in range(bottles):
+        juice = item < juices
+        size = 100_000 if juice else pick.choice((70_000, 75_000, 100_000))
+        last = pick.randint(0, days) if juice or pick.random() < 0.2 else None
+        lots.append(Lot(item, round(size * pick.uniform(0, 2.5)), last))
+        cost = values[item] * size // 10_000
+        ready, keeps = (tuple(range(days)), pick.choice((0, 1))) if juice else ((0,), None)
+        sources.append(Source(item, 2_800 if juice else size, ready, 10**9, keeps, 0, cost if not juice else cost // 35))
+    for item in range(first_house, first_raw):
+        lots.append(Lot(item, pick.randint(50_000, 250_000), pick.randint(1, days + 3)))
+        takes = {first_raw + pick.randrange(raw): pick.randint(30_000, 90_000)}
+        sources.append(
+            Source(
+                item, pick.choice((100_000, 150_000, 300_000)), tuple(range(1, days)), 10**9,
+                pick.choice((2, 5, 10)), takes=takes, lead=pick.choice((0, 1)),
+            )
+        )  # fmt: skip
+    for item in range(first_raw, items):
+        lots.append(Lot(item, 400_000, None))
+        sources.append(Source(item, 100_000, (0,), 10**9, cost=13_000))
+    part = WHOLE_SHARE // drinks
+    made = [
+        Drink(
+            {
+                pick.randrange(juices, bottles): pick.choice((4_500, 6_000)),
+                pick.randrange(juices, bottles): pick.choice((1_500, 2_250, 3_000)),
+                pick.randrange(first_house, first_raw): pick.choice((750, 1_500, 2_250)),
+                pick.randrange(juices): pick.choice((1_500, 2_250)),
+            },
+            0, 2 * part, part,
+        )
+        for _ in range(drinks)
+    ]  # fmt: skip
+    return with_most(
+        Nights(
+            days=days,
+            values=values,
+            lots=lots,
+            sources=sources,
+            drinks=made,
+            nights=[Night(day, pick.randint(80, 160)) for day in range(days)],
+            worth_unit=10**6,
+            cost_within=100,
+        )
+    )

@@ -13,7 +13,7 @@ from solver.drinks.method import NO_GARNISH
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
 from solver.night.problem import Plan as Numbers
-from solver.night.program import CpSat, Solver
+from solver.night.program import Both, Solver
 from solver.night.solve import NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
@@ -45,7 +45,7 @@ def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -
         BadInput, BadInputs: something that is named is not known, or cannot be.
     """
     began = time.monotonic()
-    solver = solver or CpSat()
+    solver = solver or Both()
     question = question_of(coming, bar)
     match best_plan(question.nights, solver, clock):
         case Planned() as found:

@@ -107,7 +107,7 @@ def question_of(coming: Coming, bar: Bar) -> Question:
             _use_up(name, day, items, at, drinks, coming, bar) for name, day in coming.use_up.items()
         ],
         spend=None if coming.spend is None else math.floor(coming.spend * MONEY + _WHOLE),
-        worth_within=WORTH // 100,
+        worth_unit=WORTH // 100,
         cost_within=MONEY // 100,
     )
     return Question(coming, bar.today, items, drinks, with_most(numbers))

@@ -73,7 +73,7 @@ def _reached(
     found = nearest(question.nights, [demand], solver, clock)
     if found is None:
         return ""
-    value, proven = found.stages[0].value, found.proven
+    value, proven = found.value, found.proven
     about = "" if proven else "about "
     match demand.kind:
         case Kind.DRINKS:
