@@ -28,8 +28,8 @@ def data_folder(name: str) -> Path:
     return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
 
 
-FRUIT_YIELDS = data_folder("ingredients") / "yields" / "fruit.toml"
-"""What fruit gives; likewise."""
+YIELDS = data_folder("ingredients") / "yields"
+"""What fruit gives, and what garnishes take; the top of each file says where it is from."""
 
 
 def find_bar(start: Path | None, explicit: Path | None, environment: str | None) -> Path | None:

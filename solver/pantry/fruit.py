@@ -11,7 +11,7 @@ from pydantic import Field
 
 from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
-from solver.pantry.folders import FRUIT_YIELDS
+from solver.pantry.folders import YIELDS
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.library import Library
 
@@ -89,18 +89,19 @@ def fruit_by_juice(library: Library) -> Mapping[str, Fruit]:
 @cache
 def _written() -> _Yields:
     """The built-in yields."""
-    file = read_toml(FRUIT_YIELDS)
+    file = read_toml(YIELDS / "fruit.toml")
     return check(_Yields, _without_units(file.data), file)
 
 
 def _without_units(data: Mapping[str, Any]) -> dict[str, Any]:
-    """The file's tables in the shape of the models: units out of the keys."""
-
-    def figure(table: Mapping[str, Any], unit: str) -> dict[str, Any]:
-        return {("value" if key == unit else key): value for key, value in table.items()}
-
+    """The file's tables in the shape of the models."""
     fruit = {
-        key: {**table, "juice": figure(table["juice"], "ml")}
+        key: {**table, "juice": as_figure(table["juice"], "ml")}
         for key, table in data["fruit"].items()
     }
-    return {**data, "usable": figure(data["usable"], "share"), "fruit": fruit}
+    return {**data, "usable": as_figure(data["usable"], "share"), "fruit": fruit}
+
+
+def as_figure(table: Mapping[str, Any], unit: str) -> dict[str, Any]:
+    """A figure in the shape of its model: the unit, which is a key of its own, out of it."""
+    return {("value" if key == unit else key): value for key, value in table.items()}
