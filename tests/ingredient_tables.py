@@ -26,7 +26,7 @@ UNITS = {
     "insoluble": ("g_100g",),
     "bulk": ("g_ml",),
     "life": ("days",),
-    "piece": ("ml",),
+    "piece": ("ml", "g"),
 }
 
 Table = dict[str, Any]

@@ -168,7 +168,8 @@ def test_weighed_things_are_stated_per_gram_and_poured_things_per_millilitre(key
     dry = table["kind"] in {"sugar", "acid/powder"} or key in {"salt", "celery-salt"}
     solid = dry or table["kind"].startswith("raw/")
     assert weighed == solid
-    assert (table.get("tool") == "piece") == ("piece" in table)
+    assert (table.get("tool") == "piece") == ("ml" in table.get("piece", {}))
+    assert ("g" in table.get("piece", {})) <= weighed
     assert not weighed or table.get("tool", "weigh") == "weigh"
 
 

@@ -83,6 +83,12 @@ class Harmony:
         self.flavours = tuple(named[name] for name in at_hand)
         self.number = {name: i for i, name in enumerate(at_hand)}
         self._row = [self.pairs.index[name] for name in at_hand]
+        self._filling = {
+            (place.name, key): (index, self.number[name])
+            for index, place in enumerate(self.places)
+            for name, keys in place.bottles.items()
+            for key in keys
+        }
 
     def question(self, wishes: Sequence[BottleWish] = ()) -> SetQuestion:
         """The sets of ingredients that keep the profile, with their worths in millionths."""
@@ -155,15 +161,13 @@ class Harmony:
 
     def filled(self, poured: Iterable[tuple[str, str]]) -> Filled | None:
         """The set of a drink, given as (part, ingredient); None where a part can't be filled so."""
-        held: dict[str, set[int]] = {place.name: set() for place in self.places}
-        for part, key in poured:
-            place = next((each for each in self.places if each.name == part), None)
-            bottles = place.bottles.items() if place else ()
-            name = next((name for name, keys in bottles if key in keys), None)
-            if name is None:
+        held: list[set[int]] = [set() for _ in self.places]
+        for pour in poured:
+            if pour not in self._filling:
                 return None
-            held[part].add(self.number[name])
-        return tuple(tuple(sorted(held[place.name])) for place in self.places)
+            index, number = self._filling[pour]
+            held[index].add(number)
+        return tuple(tuple(sorted(each)) for each in held)
 
     def bottles(self, filled: Filled) -> tuple[tuple[tuple[str, ...], ...], ...]:
         """The keys of what is in stock of each flavour of each part of a set."""

@@ -19,6 +19,7 @@ from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.folders import BAR_FILE, SHELF_FILE
+from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.mentions import Mentions
@@ -122,6 +123,11 @@ class Bar:
     def mentions(self) -> Mentions:
         """What garnishes and notes name here."""
         return Mentions.among(self.bottles, self.told_of)
+
+    @cached_property
+    def garnishes(self) -> Garnishes:
+        """What garnishes take of the shelf here."""
+        return Garnishes(self.bottles)
 
     def with_pour_set(self, name: str) -> Bar:
         """The same bar with another set of pouring tools; amounts are shown as those are marked.

@@ -28,6 +28,10 @@ def data_folder(name: str) -> Path:
     return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
 
 
+YIELDS = data_folder("ingredients") / "yields"
+"""What fruit gives, and what garnishes take; the top of each file says where it is from."""
+
+
 def find_bar(start: Path | None, explicit: Path | None, environment: str | None) -> Path | None:
     """The bar's folder: `explicit`, else EQUIPOUR_BAR, else upward from `start`, else None.
 

@@ -67,11 +67,12 @@ class Ingredient(Opinions):
 
     Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";
     `acid` as anhydrous citric acid by titration, `acids` the shares of it; `density` g/mL, only
-    where measured; `life` days; `piece` mL of one piece. Of what is weighed: `moisture` grams per
-    100 g, `insoluble` the part of the rest that never dissolves (the leavings), `bulk` g/mL of the
-    heap in a cup. `allergens` or `animal` None means that nobody has said: then nothing is ruled
-    out. They and the rest of what a guest is told are only what its own file says: what comes with
-    its recipe, and with the ingredients that it is `made_of`, is added by `pantry.disclosure`.
+    where measured; `life` days; `piece` mL of one piece, or g of what is weighed. Of that, too:
+    `moisture` grams per 100 g, `insoluble` the part of the rest that never dissolves (the
+    leavings), `bulk` g/mL of the heap in a cup. `allergens` or `animal` None means that nobody has
+    said: then nothing is ruled out. They and the rest of what a guest is told are only what its own
+    file says: what comes with its recipe, and with the ingredients that it is `made_of`, is added
+    by `pantry.disclosure`.
     """
 
     key: Key
@@ -168,8 +169,8 @@ class Ingredient(Opinions):
 
     @property
     def piece_ml(self) -> float | None:
-        """Volume of one piece, for what is counted."""
-        return self.piece.value if self.piece else None
+        """Volume of one piece, for what is counted into a drink."""
+        return self.piece.value if self.piece and self.per == "ml" else None
 
     def is_kind(self, prefix: str) -> bool:
         """Whether its kind is `prefix` or below it: "spirit/rum" is of the kind "spirit"."""
@@ -189,14 +190,14 @@ class Ingredient(Opinions):
         """
         if pour.unit == self.per:
             return pour.value
+        if pour.unit == "piece" and self.piece is not None:
+            return pour.value * self.piece.value
         what = f"{self.name} is not measured as '{pour.said}'"
         if self.per == "g":
             raise BadInput(what, why="it is dry", remedy="Weigh it: write it like 4 g.")
         if pour.unit == "g":
             return pour.value / self._density_g_ml()
-        if self.piece_ml is None:
-            raise BadInput(what, why="it is not counted", remedy="Write it like 3/4 oz or 22.5 ml.")
-        return pour.value * self.piece_ml
+        raise BadInput(what, why="it is not counted", remedy="Write it like 3/4 oz or 22.5 ml.")
 
     def _density_g_ml(self) -> float:
         from solver.mixture.blend import measure
@@ -305,7 +306,7 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
         "bulk": "g_ml",
         "density": "g_ml",
         "life": "days",
-        "piece": "ml",
+        "piece": "g" if table.get("per") == "g" else "ml",
     }
     for name, unit in units.items():
         figure = table.get(name)

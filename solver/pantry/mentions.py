@@ -27,6 +27,7 @@ class _GarnishWords(Model):
     """What garnish_words.toml holds."""
 
     plain: tuple[Text, ...]
+    plants: tuple[Text, ...]
     composite: tuple[Text, ...]
     hazards: Mapping[Text, Text]
 
@@ -38,8 +39,14 @@ def _known() -> _GarnishWords:
 
 
 @cache
-def _plain() -> frozenset[Words]:
+def says_how() -> frozenset[Words]:
+    """Words of garnishes that name no thing: how it is cut, laid and finished."""
     return frozenset(map(words, _known().plain))
+
+
+@cache
+def _plain() -> frozenset[Words]:
+    return says_how() | frozenset(map(words, _known().plants))
 
 
 @cache

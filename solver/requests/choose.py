@@ -72,16 +72,17 @@ def choose(
     few = few or representatives(problem)
     drinks = drinks or Drinks.of(few, shelf=problem)
     if not knows:
-        return _closest(few, drinks, backend, clock)
+        return closest(few, drinks, backend, clock)
     return _measured(problem, few, drinks, in_keeping, backend, clock)
 
 
 def choose_soon(
-    problem: Problem, in_keeping: InKeeping, backend: Backend, clock: Clock, few: Problem,
-    drinks: Drinks,
-) -> Chosen:  # fmt: skip
-    """A drink to offer where nobody asks for the best: one of the first sets that is on target, or
-    else the closest."""
+    problem: Problem, in_keeping: InKeeping, backend: Backend, clock: Clock
+) -> Chosen | None:
+    """A drink to offer where nobody asks for the best: one of the first sets that is on target.
+
+    None where those have none.
+    """
     targets = Targets(on_target(problem))
     try:
         for groups in islice(in_keeping.sets(problem, clock)(), EARLY):
@@ -96,10 +97,11 @@ def choose_soon(
     except TimeUpError:
         stopped = Stopped(None, math.inf, 0.0, interrupted=False)
         return Chosen(problem, problem, stopped, stopped)
-    return _closest(few, drinks, backend, clock)
+    return None
 
 
-def _closest(few: Problem, drinks: Drinks, backend: Backend, clock: Clock) -> Chosen:
+def closest(few: Problem, drinks: Drinks, backend: Backend, clock: Clock) -> Chosen:
+    """The drink that comes closest to the aims, whatever goes together."""
     found = best(few, backend, clock, drinks)
     return Chosen(found.problem, found.problem, found.optimum, found.chosen)
 

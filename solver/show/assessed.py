@@ -152,16 +152,18 @@ def _departure(departure: Departure, found: Assessment, bar: Bar) -> str:
 
 def assessment_json(found: Assessment, bar: Bar) -> str:
     """The document of an assessment."""
-    return document(
-        "assess",
-        {
-            "status": "assessed",
-            "answer": assessed_fields(found),
-            "aims": [_aim_fields(met) for met in found.aims],
-            "limits": [_limit_fields(met, bar) for met in found.limits],
-            "departures": [_departure(each, found, bar) for each in found.departures],
-        },
-    )
+    return document("assess", assessment_fields(found, bar))
+
+
+def assessment_fields(found: Assessment, bar: Bar) -> dict[str, Any]:
+    """What a document says of an assessment."""
+    return {
+        "status": "assessed",
+        "answer": assessed_fields(found),
+        "aims": [_aim_fields(met) for met in found.aims],
+        "limits": [_limit_fields(met, bar) for met in found.limits],
+        "departures": [_departure(each, found, bar) for each in found.departures],
+    }
 
 
 def assessed_fields(found: Assessment) -> dict[str, Any]:

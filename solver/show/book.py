@@ -114,26 +114,28 @@ def _told(result: Rebalanced) -> list[str]:
 
 def book_json(book: Book, unstocked: Sequence[Unstocked] = ()) -> str:
     """The document of a book; `unstocked` as in `book_text`."""
+    return document("rebalance", book_fields(book, unstocked))
+
+
+def book_fields(book: Book, unstocked: Sequence[Unstocked] = ()) -> dict[str, Any]:
+    """What a document says of a book; `unstocked` as in `book_text`."""
     lost = book.of(State.LOST)
-    return document(
-        "rebalance",
-        {
-            "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
-            "changes": list(book.news.said),
-            "specs": [_fields(entry) for entry in book.entries],
-            "counts": {state.value: len(book.of(state)) for state in State},
-            "seconds": round(book.seconds, 3),
-            "past": past_fields(book.past),
-            "edited_recipes": [
-                {
-                    "recipe": each.key,
-                    "specs": [carried.file for carried in each.carried],
-                    "wrong": each.wrong or None,
-                }
-                for each in unstocked
-            ],
-        },
-    )
+    return {
+        "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
+        "changes": list(book.news.said),
+        "specs": [_fields(entry) for entry in book.entries],
+        "counts": {state.value: len(book.of(state)) for state in State},
+        "seconds": round(book.seconds, 3),
+        "past": past_fields(book.past),
+        "edited_recipes": [
+            {
+                "recipe": each.key,
+                "specs": [carried.file for carried in each.carried],
+                "wrong": each.wrong or None,
+            }
+            for each in unstocked
+        ],
+    }
 
 
 def _fields(entry: Entry) -> dict[str, Any]:

@@ -22,8 +22,7 @@ def prep_json(
     stocked: Stocked | None = None,
 ) -> str:
     """The document of a preparation, format 1."""
-    fields = prep_fields(prep, bar, batch, stocked)
-    return document("prep", {**fields, "drinks": [_carried_fields(drink) for drink in carried]})
+    return document("prep", prep_fields(prep, bar, carried, batch, stocked))
 
 
 def _carried_fields(drink: Carried) -> dict[str, Any]:
@@ -43,7 +42,11 @@ def _carried_fields(drink: Carried) -> dict[str, Any]:
 
 
 def prep_fields(
-    prep: Prep, bar: Bar, batch: Making | None, stocked: Stocked | None
+    prep: Prep,
+    bar: Bar,
+    carried: Sequence[Carried] = (),
+    batch: Making | None = None,
+    stocked: Stocked | None = None,
 ) -> dict[str, Any]:
     """The fields of that document."""
     return {
@@ -55,6 +58,7 @@ def prep_fields(
         **_guest_fields(prep),
         "make": _making_fields(batch) if batch else None,
         "stocked": _stocked_fields(stocked) if stocked else None,
+        "drinks": [_carried_fields(drink) for drink in carried],
     }
 
 

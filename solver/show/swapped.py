@@ -120,6 +120,11 @@ def _other(each: Swap) -> str:
 
 def swap_json(swaps: Swaps) -> str:
     """The document of a swap."""
+    return document("swap", swap_fields(swaps))
+
+
+def swap_fields(swaps: Swaps) -> dict[str, Any]:
+    """What a document says of a swap."""
     also = {
         "untried": swaps.untried,
         "carried": [
@@ -132,11 +137,9 @@ def swap_json(swaps: Swaps) -> str:
     }
     if swaps.best is None:
         status = "stopped" if swaps.untried else "impossible"
-        nothing: dict[str, Any] = {"status": status, "answer": None, "alternatives": []}
-        return document("swap", {**nothing, **also})
+        return {"status": status, "answer": None, "alternatives": [], **also}
     others = of_different_kinds(swaps.found[1:], MOST_SHOWN - 1)
-    alternatives = [_fields(each) for each in others]
-    return document("swap", {**_fields(swaps.best), "alternatives": alternatives, **also})
+    return {**_fields(swaps.best), "alternatives": [_fields(each) for each in others], **also}
 
 
 def _fields(found: Swap) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from functools import cached_property
 from solver.drinks.answer import Answer, answer_of
 from solver.harmony.harmony import SCALE, BottleWish
 from solver.measures import Measure
-from solver.requests.choose import Chosen, choose, choose_soon
+from solver.requests.choose import Chosen, choose, choose_soon, closest
 from solver.requests.demands import PURCHASES, STRUCTURE, Asked, Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.clock import Clock
@@ -135,12 +135,24 @@ class Ground:
             return None
         whole = _whole(few, base, dropped, bought)
         if bought:  # the whole library is to choose from
-            found = choose_soon(whole, base.in_keeping, self.backend, self.clock, few, base.drinks)
+            soon = choose_soon(whole, base.in_keeping, self.backend, self.clock)
+            found = soon or self._closest_bought(few, self.any(dropped, moved, bought=bought))
         else:
             found = choose(
                 whole, base.in_keeping, self.backend, self.clock, few=few, drinks=base.drinks
             )
-        return _solved(found.problem, found.result)
+        return None if found is None else _solved(found.problem, found.result)
+
+    def _closest_bought(self, few: Problem, example: Drink | None) -> Chosen | None:
+        """The closest drink with the purchases of a drink that is known: no others are tried, as
+        that would be a search of the whole library."""
+        if example is None:
+            return None
+        poured = {few.candidates[i].ingredient for i, _ in example}
+        at_hand = poured | {item.ingredient.key for item in self.asked.bar.stock}
+        kept = [i for i, c in enumerate(few.candidates) if c.ingredient in at_hand]
+        narrowed = few.of_candidates(kept)
+        return closest(narrowed, Drinks.of(narrowed), self.backend, self.clock)
 
     def choose(self, unlike: Sequence[BottleWish] = ()) -> Chosen:
         """What is offered for the request; `unlike` narrows it."""

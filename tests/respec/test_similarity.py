@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from solver.measures import MEASURES
@@ -94,6 +94,7 @@ def test_like_for_like_brings_as_much_of_what_the_pour_mainly_brings(
     assert SOUR.of(other)[at] * instead == pytest.approx(SOUR.of(item)[at] * amount)
 
 
+@settings(max_examples=15)  # each compares the whole library
 @given(key=st.sampled_from(["gin", "lime-juice", "simple-syrup", "orange-liqueur"]),
        amount=st.floats(5.0, 120.0))  # fmt: skip
 def test_what_is_alike_differs_by_less_than_a_share_of_what_the_pour_brings(

@@ -7,7 +7,9 @@ numbers, so that sums are exact and equal sets are equal.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 
 import numpy as np
@@ -38,6 +40,11 @@ class SetPart:
     def most(self) -> int:
         """How many fill it at most."""
         return self.least + len(self.counts) - 1
+
+    @cached_property
+    def worth_of(self) -> Mapping[int, int]:
+        """What each of its ingredients is worth."""
+        return dict(zip(self.members, self.worths, strict=True))
 
 
 @dataclass(frozen=True)
@@ -74,10 +81,10 @@ class SetQuestion:
             return None
         total = sum(int(self.together[pair]) for pair in combinations(poured, 2))
         for part, held in zip(self.parts, filled, strict=True):
-            if not part.least <= len(held) <= part.most or not set(held) <= set(part.members):
+            worths = part.worth_of
+            if not part.least <= len(held) <= part.most or any(one not in worths for one in held):
                 return None
-            total += part.counts[len(held) - part.least]
-            total += sum(part.worths[part.members.index(one)] for one in held)
+            total += part.counts[len(held) - part.least] + sum(worths[one] for one in held)
         where = {(index, one) for index, held in enumerate(filled) for one in held}
         wished = all(wish.kept_by(len(where & wish.members)) for wish in self.wishes)
         return total if wished and total > NEVER // 2 else None

@@ -1,0 +1,107 @@
+"""What fruit gives: juice by the piece, and pieces of garnish."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from solver.files.checked import Key, Model, Text, check
+from solver.files.toml import read_toml
+from solver.pantry.folders import YIELDS
+from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.library import Library
+
+
+class _Yield(Model):
+    """What one fruit gives, as written; `juice` in mL."""
+
+    gives: Key
+    juice: Figure
+    cuts: Mapping[Text, Annotated[int, Field(ge=1)]]
+
+
+class _Yields(Model):
+    """What yields/fruit.toml holds; `usable` is a share."""
+
+    usable: Figure
+    fruit: Mapping[Key, _Yield]
+
+
+@dataclass(frozen=True)
+class Fruit:
+    """A fruit that is bought by the piece, and what one piece gives.
+
+    `weight` is g of one piece as bought, `juice` mL of strained juice from it, `usable` the share
+    of what was pressed that is poured before it is too old. `cuts` is how many pieces of garnish it
+    makes, by the word for the cut, in the one form of `pantry.forms`.
+    """
+
+    ingredient: Ingredient
+    gives: str
+    weight: Figure
+    juice: Figure
+    usable: Figure
+    cuts: Mapping[str, int]
+
+    @property
+    def key(self) -> str:
+        """Its own key, like "limes"."""
+        return self.ingredient.key
+
+    def pieces(self, poured_ml: float) -> float:
+        """How many to press so that so much juice can be poured, what is left at close with it.
+
+        A share of a piece counts: whoever buys rounds up.
+        """
+        return poured_ml / (self.juice.value * self.usable.value)
+
+    def grams(self, poured_ml: float) -> float:
+        """Their weight, g."""
+        return self.pieces(poured_ml) * self.weight.value
+
+
+def fruit_by_juice(library: Library) -> Mapping[str, Fruit]:
+    """The fruit that each juice is pressed from, by the key of the juice ("lime-juice").
+
+    What a house states of a fruit's weight in its own file counts. A fruit that has no weight of a
+    piece there is left out.
+    """
+    written = _written()
+    found: dict[str, Fruit] = {}
+    for key, each in written.fruit.items():
+        item = library.get(key)
+        if item is not None and item.per == "g" and item.piece is not None:
+            found[each.gives] = Fruit(
+                ingredient=item,
+                gives=each.gives,
+                weight=item.piece,
+                juice=each.juice,
+                usable=written.usable,
+                cuts=each.cuts,
+            )
+    return found
+
+
+@cache
+def _written() -> _Yields:
+    """The built-in yields."""
+    file = read_toml(YIELDS / "fruit.toml")
+    return check(_Yields, _without_units(file.data), file)
+
+
+def _without_units(data: Mapping[str, Any]) -> dict[str, Any]:
+    """The file's tables in the shape of the models."""
+    fruit = {
+        key: {**table, "juice": as_figure(table["juice"], "ml")}
+        for key, table in data["fruit"].items()
+    }
+    return {**data, "usable": as_figure(data["usable"], "share"), "fruit": fruit}
+
+
+def as_figure(table: Mapping[str, Any], unit: str) -> dict[str, Any]:
+    """A figure in the shape of its model: the unit, which is a key of its own, out of it."""
+    return {("value" if key == unit else key): value for key, value in table.items()}
