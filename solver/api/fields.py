@@ -205,3 +205,14 @@ class LeftOut(Fields):
     leaves_out: list[str]
     also: list[str]
     not_known: list[str]
+
+
+class HeldLimit(Fields):
+    """A range of a measure, and the value of the drink that is told."""
+
+    name: str
+    measure: str
+    low: float | None
+    high: float | None
+    unit: str
+    value: float | None

@@ -1,4 +1,4 @@
-"""What each question comes back with: the documents of `--json`, format 1, as types.
+"""What a design, an assessment and a trade-off come back with: `--json`, format 1, as types.
 
 `status` is what the exit code says on the command line: "optimal" or "kept" for an answer,
 "impossible" where it is proven that there is none, "stopped" where the time was too short to tell.
@@ -6,18 +6,12 @@
 
 from __future__ import annotations
 
-import datetime
 from typing import Literal
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
-from solver.api.fields import (
-    Answer,
-    Existing,
-    Fields,
-    LeftOut,
-    PastLastDay,
-)
+from solver.api.fields import Answer, Existing, Fields, HeldLimit, LeftOut, PastLastDay
+from solver.api.notebook import said, table
 
 Status = Literal["optimal", "impossible", "stopped", "disputed"]
 
@@ -132,6 +126,15 @@ class Design(Fields):
     past: list[PastLastDay]
     proof: Proof
 
+    def _repr_html_(self) -> str:
+        """The drink as a table, or why there is none."""
+        if self.answer is None:
+            reasons = [each.says for each in self.conflicts]
+            reasons += [each.says for each in self.ways_out]
+            return said(f"No drink: {self.status}", reasons)
+        proof = "Proven." if self.status == "optimal" else f"Not proven: {self.status}."
+        return table(self.answer, [proof])
+
 
 class AimMet(Fields):
     """How a measure stands to its band; `distance` is in noticeable differences."""
@@ -167,162 +170,9 @@ class Assessment(Fields):
     limits: list[LimitMet]
     departures: list[str]
 
-
-class Held(Fields):
-    """A measure that a drink is held to, before and after."""
-
-    measure: str
-    unit: str
-    value: float
-    tolerance: float
-    before: float | None
-    after: float | None
-    distance: float | None
-
-
-class PourChange(Fields):
-    """A pour before and after, as the bar says it; None where it was not or is no longer there."""
-
-    ingredient: str
-    from_: str | None = Field(alias="from")
-    to: str | None
-
-
-class Told(Fields):
-    """Something that a guest must be told, and did not have to be before; or no longer."""
-
-    kind: str
-    what: str
-
-
-class HeldLimit(Fields):
-    """A range that a drink is held to."""
-
-    name: str
-    measure: str
-    low: float | None
-    high: float | None
-    unit: str
-    value: float | None
-
-
-class HeldConflict(Fields):
-    """Ranges that cannot hold together."""
-
-    limits: list[HeldLimit]
-    says: str
-
-
-class Finer(Fields):
-    """A pour set with which the drink could be kept."""
-
-    pour_set: str
-    answer: Existing | None
-
-
-class Repoured(Fields):
-    """A spec poured anew: as it was, as it is now, and what it was held to."""
-
-    status: Literal["kept", "moved", "impossible"]
-    approved: datetime.date | None
-    before: Existing
-    answer: Existing | None
-    kept: list[Held]
-    changed_pours: int
-    changes: list[PourChange]
-    gained: list[Told]
-    lost: list[Told]
-    conflicts: list[HeldConflict]
-    finer: Finer | None
-    reasons_complete: bool
-    compared: int | None
-
-
-class LikeForLike(Fields):
-    """How much of another ingredient brings as much of one measure."""
-
-    out: str
-    in_: str = Field(alias="in")
-    measure: str
-    ml: float | None = None
-    g: float | None = None
-
-
-class Exchange(Repoured):
-    """A spec with some ingredients in place of others."""
-
-    out: list[str]
-    in_: list[str] = Field(alias="in")
-    like_for_like: list[LikeForLike]
-
-
-class Carried(Fields):
-    """A word of a guest's that speaks against an ingredient that the spec had before."""
-
-    word: str
-    in_: str = Field(alias="in")
-    against: str
-
-
-class Swap(Fields):
-    """A spec with the best that can be poured instead, and `alternatives` of other kinds.
-
-    Its fields down to `compared` are those of `Exchange`, and None or empty where nothing at all
-    stands in; `untried` are so many of which it is not known whether they are better.
-    """
-
-    status: Literal["kept", "moved", "impossible", "stopped"]
-    approved: datetime.date | None = None
-    before: Existing | None = None
-    answer: Existing | None
-    kept: list[Held] = Field(default_factory=list)
-    changed_pours: int | None = None
-    changes: list[PourChange] = Field(default_factory=list)
-    gained: list[Told] = Field(default_factory=list)
-    lost: list[Told] = Field(default_factory=list)
-    conflicts: list[HeldConflict] = Field(default_factory=list)
-    finer: Finer | None = None
-    reasons_complete: bool | None = None
-    compared: int | None = None
-    out: list[str] = Field(default_factory=list)
-    in_: list[str] = Field(alias="in", default_factory=list)
-    like_for_like: list[LikeForLike] = Field(default_factory=list)
-    alternatives: list[Exchange]
-    untried: int
-    carried: list[Carried]
-    left_out: list[str]
-    without: list[LeftOut]
-    past: list[PastLastDay]
-
-
-class BookEntry(Fields):
-    """What becomes of a spec; `result` is there where it was poured anew or looked into."""
-
-    name: str
-    file: str | None
-    state: str
-    out: list[str]
-    result: Repoured | None
-
-
-class EditedRecipe(Fields):
-    """A house recipe that makes something else by now than is in stock of it."""
-
-    recipe: str
-    specs: list[str]
-    wrong: str | None
-
-
-class Rebalance(Fields):
-    """The whole spec book after a change; `counts` are by state."""
-
-    status: Literal["kept", "moved", "stopped"]
-    changes: list[str]
-    specs: list[BookEntry]
-    counts: dict[str, int]
-    seconds: float
-    past: list[PastLastDay]
-    edited_recipes: list[EditedRecipe]
+    def _repr_html_(self) -> str:
+        """The drink as a table, and how far it keeps to its profile."""
+        return table(self.answer, [each.says for each in self.aims])
 
 
 class Axis(Fields):
@@ -344,9 +194,10 @@ class TradeoffProof(Fields):
 
 
 class Spot(Fields):
-    """A drink on the curve: its two values, by the keys of `between`."""
+    """A drink on the curve; its two values are fields too, by the keys of `between`."""
 
-    values: dict[str, float | None]
+    model_config = ConfigDict(frozen=True, extra="allow")
+
     chosen: bool
     answer: Answer
 
@@ -369,126 +220,3 @@ class Tradeoff(Fields):
     chosen: Answer | None
     limits: list[HeldLimit]
     proof: TradeoffProof
-
-
-class Known(Fields):
-    """A figure with its standard deviation."""
-
-    value: float
-    sd: float
-
-
-class Input(Fields):
-    """What went into a recipe, in grams; `assumed` where its file leaves something open."""
-
-    ingredient: str
-    written: str
-    g: float
-    cost: float | None
-    assumed: str | None
-
-
-class Lost(Fields):
-    """What a step lost, in grams, beside what is usual."""
-
-    step: str
-    g: float
-    sd: float
-    usual_g: float
-    usual_sd: float
-    dry_matter_g: float
-    weighed: bool
-    boils_celsius: float | None
-
-
-class ReadingMet(Fields):
-    """A measurement, and what the recipe that fits best says of it."""
-
-    kind: str
-    value: float
-    sd: float
-    fitted: float
-
-
-class PrepCost(Fields):
-    """What a batch costs; None where a price is missing."""
-
-    batch: float | None
-    per_ml: float | None
-    currency: str
-    unpriced: list[str]
-
-
-class Life(Fields):
-    """How long it is planned to keep: never a promise that it is safe."""
-
-    days: int | None
-    use_by: datetime.date
-    why: str
-    basis: str
-    source: str
-
-
-class Make(Fields):
-    """How much to weigh out, in the order of the inputs."""
-
-    asked: str
-    g: list[float]
-    volume_ml: float
-    mass_g: float
-
-
-class SpecImpactChange(Fields):
-    """What a batch moves in a drink, in noticeable differences too."""
-
-    measure: str
-    before: float | None
-    now: float | None
-    noticeable: float | None
-
-
-class SpecImpact(Fields):
-    """What a batch does to a spec that pours it."""
-
-    spec: str
-    file: str | None
-    changes: list[SpecImpactChange]
-
-
-class Stocked(Fields):
-    """Where a batch was put into stock."""
-
-    house: str
-    shelf: str
-    replaced_ml: float | None
-
-
-class Prep(Fields):
-    """What a house recipe makes: yield, strength, cost, life, allergens."""
-
-    name: str
-    made: datetime.date
-    measured: bool
-    inputs: list[Input]
-    figures: dict[str, Known]
-    losses: list[Lost]
-    brix_unboiled: float | None
-    brix_unstrained: float | None
-    readings: list[ReadingMet]
-    cost: PrepCost
-    life: Life
-    says: list[str]
-    hazards: list[str]
-    allergens: list[str] | None
-    may_contain: list[str]
-    animal: list[str] | None
-    may_animal: list[str]
-    declare: list[str]
-    allergens_known: list[str]
-    allergens_not_known: list[str]
-    animal_known: list[str]
-    animal_not_known: list[str]
-    cautions: list[str]
-    make: Make | None
-    stocked: Stocked | None
-    drinks: list[SpecImpact]

@@ -244,10 +244,11 @@ def request_options(command: Command) -> Command:
     def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
         from solver.harmony.dial import Dial
         from solver.measures import MEASURES
-        from solver.requests.request import Request, Step
+        from solver.requests.read import Written, read_request
+        from solver.requests.request import Step
         from solver.search.problem import Goal
 
-        request = Request(
+        written = Written(
             measures={name: kwargs.pop(name, ()) for name in MEASURES},
             goal=Goal(kwargs.pop("goal")),
             dial=Dial(kwargs.pop("dial")),
@@ -257,7 +258,7 @@ def request_options(command: Command) -> Command:
             **{name: kwargs.pop(name) for name in _ASKED},
         )
         bar = bar.with_pour_set(pour_set) if pour_set else bar
-        command(*args, bar=bar, request=request, **kwargs)
+        command(*args, bar=bar, request=read_request(written, bar), **kwargs)
 
     whole: Command = functools.wraps(command)(asked)
     for option in reversed(_REQUEST):

@@ -25,7 +25,8 @@ from solver.pantry.spec import Spec, find_spec, is_spec_file, read_spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.printable import short
 from solver.quantities import show_pour
-from solver.requests.request import Request, curve_of, glass_limit, targets_of
+from solver.requests.origin import Origin
+from solver.requests.request import Bound, Request, curve_of, glass_bound, targets_of
 from solver.search.exact import measure, mixed, off_aim, within
 from solver.search.problem import Aim, Candidate, Limit, Problem
 
@@ -63,6 +64,7 @@ class LimitMet:
     """Whether the drink keeps a limit; None where its value is not known."""
 
     limit: Limit
+    origin: Origin
     value: float | None
     kept: bool | None
 
@@ -131,8 +133,8 @@ def assess(
     made = technique or spec.technique or (own.technique if own else None)
     fits = glass or spec.glass or (own.glass if own else None)
     lines = _lines(spec, target, own, bar)
-    aims, limits = _targets(spec, target, fits, bar)
-    problem = _problem(lines, aims, limits, made or USUAL_TECHNIQUE, bar)
+    aims, bounds = _targets(spec, target, fits, bar)
+    problem = _problem(lines, aims, bounds, made or USUAL_TECHNIQUE, bar)
     amounts = np.array([line.amount for line in lines])
     drink = mixed(problem, amounts)
     values = measure(problem, amounts, MEASURES.values())
@@ -149,7 +151,7 @@ def assess(
         values=known,
         off_aim=None if distance is None or np.isnan(distance) else distance,
         aims=tuple(AimMet(aim, known[aim.measure.name]) for aim in aims),
-        limits=tuple(_met(limit, known[limit.measure.name]) for limit in limits),
+        limits=tuple(_met(bound, known[bound.measure.name]) for bound in bounds),
         departures=_departures(lines, made or USUAL_TECHNIQUE, target, bar) if target else (),
         moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
         uncertain=uncertainty(problem, amounts, made or USUAL_TECHNIQUE, bar),
@@ -185,11 +187,11 @@ def _profiles(spec: Spec, asked: str | None, bar: Bar) -> tuple[Profile | None, 
 
 def _targets(
     spec: Spec, profile: Profile | None, glass: str | None, bar: Bar
-) -> tuple[tuple[Aim, ...], tuple[Limit, ...]]:
+) -> tuple[tuple[Aim, ...], tuple[Bound, ...]]:
     try:
         if profile is not None:
             return targets_of(profile, bar, Request(glass=glass))
-        return (), (glass_limit(glass, bar),) if glass else ()
+        return (), (glass_bound(glass, bar),) if glass else ()
     except BadInput as error:
         own = error.where is None and glass == spec.glass
         raise error.at(spec.where(["glass"])) if own else error from None
@@ -220,7 +222,7 @@ def _lines(spec: Spec, target: Profile | None, own: Profile | None, bar: Bar) ->
 def _problem(
     lines: Sequence[Line],
     aims: tuple[Aim, ...],
-    limits: tuple[Limit, ...],
+    bounds: tuple[Bound, ...],
     technique: str,
     bar: Bar,
 ) -> Problem:
@@ -236,12 +238,14 @@ def _problem(
         )
         for line in lines
     )
+    limits = tuple(bound.limit for bound in bounds)
     return Problem(candidates, (), curve_of(technique, bar), limits, (), aims)
 
 
-def _met(limit: Limit, value: float | None) -> LimitMet:
+def _met(bound: Bound, value: float | None) -> LimitMet:
+    limit = bound.limit
     kept = None if value is None else bool(within(limit, np.asarray(value)))
-    return LimitMet(limit, value, kept)
+    return LimitMet(limit, bound.origin, value, kept)
 
 
 def _departures(

@@ -41,15 +41,14 @@ Spans = Mapping[str, Sequence[PourSpan]]
 class Rules:
     """What a pour must keep.
 
-    It is none of the `unwanted` words and has none of the `tags`. It can be measured with the bar's
+    Nothing of what is `avoided` speaks against it. It can be measured with the bar's
     own pour set, or with a `finer` one too. It is in its part's range, which is widened in `loose`
     parts, or in one of all the spans that were `wished` for of the ingredient: each makes room for
     itself. It is in every span that is `held`. It is no more than the stock has for `serves`; 0
     asks nothing of the stock.
     """
 
-    unwanted: frozenset[str] = frozenset()
-    tags: frozenset[str] = frozenset()
+    avoided: frozenset[Avoidance] = frozenset()
     finer: bool = False
     loose: frozenset[str] = frozenset()
     wished: Spans = field(default_factory=dict)
@@ -116,11 +115,8 @@ class Pourables:
         return [_accepted(part, self.shop) for part in self.profile.parts]
 
     def _barred(self, rules: Rules, where: Where) -> set[str]:
-        """The keys of what the unwanted words and tags leave out."""
-        avoidable = self.bar.avoidable
-        avoided = [avoidable.word(word) for word in rules.unwanted]
-        avoided += [avoidable.character(tag) for tag in rules.tags]
-        return {key for each in avoided for key in self._excluded_by(each, where)}
+        """The keys of what is avoided."""
+        return {key for each in rules.avoided for key in self._excluded_by(each, where)}
 
     def _excluded_by(self, avoided: Avoidance, where: Where) -> frozenset[str]:
         if (avoided, where) not in self._excluded:

@@ -7,27 +7,27 @@ dropped while the others stay: that is what tells whether it matters, and what i
 from __future__ import annotations
 
 import enum
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from solver.harmony.taste import BarTaste
 from solver.measures import Measure
-from solver.pantry.avoidance import all_against
+from solver.pantry.avoidance import Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan, show_pours
 from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
+from solver.requests.origin import ASKED, From, Origin
 from solver.requests.request import (
+    Bound,
+    IngredientWish,
     Request,
-    avoided,
     check_prices,
     curve_of,
     finer_bar,
-    known_character,
     targets_of,
-    wanted,
-)  # fmt: skip
+)
 from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
 
 MOST_IN_A_PART = 2
@@ -69,28 +69,23 @@ class Demand:
     """One thing that a drink must keep.
 
     `origin` says whose demand it is; `says` states it in the user's words, and together they are
-    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the word
-    or the part that the others are about; `span` belongs to POUR.
+    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the tag
+    or the part that others are about; `span` belongs to POUR, `avoids` to WITHOUT and NO_CHARACTER.
     """
 
     kind: Kind
-    origin: str
+    origin: Origin
     says: str
     measure: Measure | None = None
     bound: float = 0.0
     subject: str = ""
     span: PourSpan | None = None
+    avoids: Avoidance | None = None
 
     @property
     def name(self) -> str:
         """What tells it from all others of the same request."""
-        return f"{self.says} ({self.origin})"
-
-    @property
-    def in_drinks(self) -> bool:
-        """Whether it was asked in standard drinks."""
-        about_alcohol = self.measure is not None and self.measure.name == "ethanol"
-        return about_alcohol and self.origin.startswith("as asked: ")
+        return f"{self.says} ({self.origin.says})"
 
     @property
     def limit(self) -> Limit | None:
@@ -123,16 +118,16 @@ class Asked:
         """The demands of a request; `pourables` are those of the profile and the bar, if known.
 
         Raises:
-            BadInput, BadInputs: something asked for can't be read, or is not known.
+            BadInput, BadInputs: the profile can't be read, or the glass is not known.
         """
-        aims, limits = targets_of(profile, bar, request)
-        measures = [demand for limit in limits for demand in _sides(limit, profile, bar)]
+        aims, bounds = targets_of(profile, bar, request)
+        measures = [demand for bound in bounds for demand in _sides(bound, bar)]
         wishes = _wishes(bar, request)
-        structure = [*_parts(profile, bar), *_jigger(bar)]
-        demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
         pourables = pourables or Pourables(profile, bar, taste_of(bar))
+        structure = [*_parts(profile, pourables.pours, bar), *_jigger(bar)]
+        demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
         asked = cls(profile, bar, request, demands, aims, pourables)
-        stock = Demand(Kind.STOCK, "the shelf", _stock_says(request))
+        stock = Demand(Kind.STOCK, Origin(From.SHELF), _stock_says(request))
         # A bottle may be short that only comes in where a wish is dropped.
         free = frozenset(wishes)
         short = pourables.candidates(asked._rules(free))
@@ -193,7 +188,7 @@ class Asked:
         if garnish is None:
             return None
         told = self.bar.mentions.garnish(garnish)
-        against = all_against(told, avoided(self.request, self.bar))
+        against = all_against(told, self.request.avoided)
         return None if against else garnish
 
     def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
@@ -220,8 +215,7 @@ class Asked:
         kinds = {demand.kind for demand in gone}
         kept = [demand for demand in self.demands if demand not in gone]
         return Rules(
-            unwanted=frozenset(d.subject for d in kept if d.kind is Kind.WITHOUT),
-            tags=frozenset(d.subject for d in kept if d.kind is Kind.NO_CHARACTER),
+            avoided=frozenset(d.avoids for d in kept if d.avoids is not None),
             finer=Kind.JIGGER in kinds,
             loose=frozenset(d.subject for d in gone if d.kind is Kind.POURS),
             wished=_spans(self.demands),
@@ -248,46 +242,57 @@ def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
     return PartRule(part.name, least, most, low, high)
 
 
-def _sides(limit: Limit, profile: Profile, bar: Bar) -> list[Demand]:
+def _sides(bound: Bound, bar: Bar) -> list[Demand]:
     """The two ends of a limit, as far as they ask for anything."""
-    measure = limit.measure
-    origin = {"profile": f"profile {profile.name}", "request": "as asked"}.get(
-        limit.name, limit.name
-    )
+    measure, origin = bound.measure, bound.origin
     found: list[Demand] = []
-    for kind, bound in ((Kind.LEAST, limit.low), (Kind.MOST, limit.high)):
-        if bound is not None and (kind is Kind.MOST or bound > 0):
-            amount = f"{measure.number(bound)} {measure.unit_in(bar.currency)}".rstrip()
+    for kind, end in ((Kind.LEAST, bound.low), (Kind.MOST, bound.high)):
+        if end is not None and (kind is Kind.MOST or end > 0):
+            amount = f"{measure.number(end)} {measure.unit_in(bar.currency)}".rstrip()
             found.append(
-                Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, bound)
+                Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, end)
             )
     return found
 
 
 def _wishes(bar: Bar, request: Request) -> list[Demand]:
-    asked = "as asked"
-    found: list[Demand] = []
-    for text in request.wanted:
-        ingredient, span = wanted(text, bar)
-        name, key = ingredient.name, ingredient.key
-        found.append(Demand(Kind.WITH, asked, f"with {name}", subject=key))
-        if span is not None:
-            says = f"{span.said} of {name}"
-            found.append(Demand(Kind.POUR, asked, says, subject=key, span=span))
-    for name in request.feature:
-        shown = bar.bottles.find(name)
-        found.append(Demand(Kind.WITH, asked, f"with {shown.name}", subject=shown.key))
-    for tag in request.character:
-        known_character(tag)
-        found.append(Demand(Kind.CHARACTER, asked, f"something with {tag}", subject=tag))
-    for word in request.unwanted:
-        known = bar.avoidable.word(word)
-        says = f"for a guest who is {known.way}" if known.way else f"without {known.thing or word}"
-        found.append(Demand(Kind.WITHOUT, asked, says, subject=word))
-    for tag in request.no_character:
-        known_character(tag)
-        found.append(Demand(Kind.NO_CHARACTER, asked, f"nothing with {tag}", subject=tag))
+    return [
+        *(demand for wish in request.wanted for demand in _wanted(wish, bar)),
+        *(
+            Demand(Kind.WITH, ASKED, f"with {bar.bottles.find(key).name}", subject=key)
+            for key in request.feature
+        ),
+        *(
+            Demand(Kind.CHARACTER, ASKED, f"something with {tag}", subject=tag)
+            for tag in request.character
+        ),
+        *(
+            Demand(Kind.WITHOUT, ASKED, _without(word), subject=word.word, avoids=word)
+            for word in request.unwanted
+        ),
+        *(
+            Demand(
+                Kind.NO_CHARACTER, ASKED, f"nothing with {tag.word}", subject=tag.word, avoids=tag
+            )
+            for tag in request.no_character
+        ),
+    ]
+
+
+def _wanted(wish: IngredientWish, bar: Bar) -> list[Demand]:
+    """A wish for an ingredient, and one for how much of it."""
+    name = bar.library.find(wish.key).name
+    found = [Demand(Kind.WITH, ASKED, f"with {name}", subject=wish.key)]
+    if wish.span is not None:
+        says = f"{wish.span.said} of {name}"
+        found.append(Demand(Kind.POUR, ASKED, says, subject=wish.key, span=wish.span))
     return found
+
+
+def _without(word: Avoidance) -> str:
+    if word.way:
+        return f"for a guest who is {word.way}"
+    return f"without {word.thing or word.word}"
 
 
 def _stock_says(request: Request) -> str:
@@ -295,14 +300,13 @@ def _stock_says(request: Request) -> str:
     return f"no more than is left for {serves}"
 
 
-def _parts(profile: Profile, bar: Bar) -> list[Demand]:
-    origin = f"profile {profile.name}"
+def _parts(profile: Profile, pours: Sequence[PartPours], bar: Bar) -> list[Demand]:
+    origin = Origin(From.PROFILE, profile.name)
     found: list[Demand] = []
-    for part in profile.parts:
+    for part, amounts in zip(profile.parts, pours, strict=True):
         found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))
         if part.count[1]:
-            each = profile.part_pours(part, bar.measures).each
-            said = f"{show_pours(each, bar.show, bar.measures)} of each {part.name}"
+            said = f"{show_pours(amounts.each, bar.show, bar.measures)} of each {part.name}"
             found.append(Demand(Kind.POURS, origin, said, subject=part.name))
     return found
 
@@ -318,7 +322,7 @@ def _counted(part: Part) -> str:
 
 def _jigger(bar: Bar) -> list[Demand]:
     """The pour set, where there is a finer one."""
-    return [Demand(Kind.JIGGER, "the bar", bar.pour_set.says)] if finer_bar(bar) else []
+    return [Demand(Kind.JIGGER, Origin(From.POUR_SET), bar.pour_set.says)] if finer_bar(bar) else []
 
 
 def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:

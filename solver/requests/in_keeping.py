@@ -98,8 +98,8 @@ class InKeeping:
             )
             for choice in problem.choices
         ]
-        for name in self.asked.request.feature if shown else ():
-            found += featuring(self.harmony, self.asked.bar.bottles.find(name).key)
+        for key in self.asked.request.feature if shown else ():
+            found += featuring(self.harmony, key)
         return found
 
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:

@@ -1,29 +1,26 @@
-"""From a profile, a bar and a user's wishes to a problem of numbers."""
+"""What is asked of a drink, as numbers, and the targets that follow from it and its profile."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 
 from solver.errors import BadInput
-from solver.files.near import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES, Measure
 from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
-from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile, Targets
-from solver.pantry.vocabulary import CHARACTERS
-from solver.printable import short
-from solver.quantities import PourSpan, is_mass, parse_pour_span, parse_span
+from solver.quantities import PourSpan, Span
+from solver.requests.origin import ASKED, From, Origin
 from solver.search.problem import Aim, Goal, Limit, Problem
 
 
 @dataclass(frozen=True)
 class Step:
-    """A wish that compares, such as two steps drier; `tasks.steps` finds what it comes to.
+    """A wish that compares, such as two steps drier; `tasks.comparisons` finds what it comes to.
 
     `target` is a bound on `measure`, the most where `sign` is negative, and the aim too.
     """
@@ -41,60 +38,81 @@ class Step:
 
 
 @dataclass(frozen=True)
-class Request:
-    """What the user asks on top of a profile, as written.
+class MeasureWish:
+    """A value or a range that is asked of a measure, in its unit: an aim, or a limit."""
 
-    `measures` holds every value and range by the name of its measure; `wanted` are ingredients,
-    with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids.
-    `standard_drinks` are ranges of the jurisdiction's; `beyond` names measures on which the
+    measure: Measure
+    span: Span
+    origin: Origin = ASKED
+
+
+@dataclass(frozen=True)
+class IngredientWish:
+    """An ingredient that is asked for, by its key, and how much of it where that is said."""
+
+    key: str
+    span: PourSpan | None = None
+
+
+@dataclass(frozen=True)
+class Request:
+    """What is asked on top of a profile, as numbers and keys; `requests.read` makes it of words.
+
+    `wanted` are ingredients, `unwanted` what a guest's words leave out, by keys, kinds and
+    allergens, and `no_character` what tags of character do. `beyond` names measures on which the
     profile's own limits need not be kept; `steps` compare with what would be served without them,
-    and must be settled first. `dial` is how far from books a drink may go; `feature` are names of
+    and must be settled first. `dial` is how far from books a drink may go; `feature` are keys of
     ingredients that it is to show.
     """
 
-    measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    wanted: tuple[str, ...] = ()
-    unwanted: tuple[str, ...] = ()
+    measures: tuple[MeasureWish, ...] = ()
+    wanted: tuple[IngredientWish, ...] = ()
+    unwanted: tuple[Avoidance, ...] = ()
     goal: Goal = Goal.IN_KEEPING
     glass: str | None = None
     serves: int = 1
     seconds: float = 60.0
     alternatives: int = 0
     character: tuple[str, ...] = ()
-    no_character: tuple[str, ...] = ()
-    standard_drinks: tuple[str, ...] = ()
+    no_character: tuple[Avoidance, ...] = ()
     beyond: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
 
+    @property
+    def avoided(self) -> tuple[Avoidance, ...]:
+        """All that may not be in the drink."""
+        return (*self.unwanted, *self.no_character)
 
-def wanted(text: str, bar: Bar) -> tuple[Ingredient, PourSpan | None]:
-    """The ingredient that a wish names, and how much of it where the wish says.
+    def and_also(self, other: Request) -> Request:
+        """This request with the wishes of another, whose glass counts where it names one."""
+        return replace(
+            self,
+            measures=(*self.measures, *other.measures),
+            wanted=(*self.wanted, *other.wanted),
+            unwanted=(*self.unwanted, *other.unwanted),
+            character=(*self.character, *other.character),
+            no_character=(*self.no_character, *other.no_character),
+            beyond=(*self.beyond, *other.beyond),
+            steps=(*self.steps, *other.steps),
+            glass=other.glass or self.glass,
+        )
 
-    Raises:
-        BadInput: it is not known, nothing of it is in a bottle yet, or its pour can't be read.
-    """
-    name, sign, pour = text.partition("=")
-    recipe = bar.recipe(name)
-    if recipe is not None and name not in bar.library:
-        what = f"nothing of {recipe.dish.name} is in a bottle yet"
-        remedy = f"Cook it, and run `equipour prep {recipe.key} --stock`."
-        raise BadInput(what, why="the house has only its recipe", remedy=remedy)
-    ingredient = bar.library.find(name)
-    return ingredient, parse_pour_span(pour, bar.measures) if sign else None
 
+@dataclass(frozen=True)
+class Bound:
+    """A limit on a measure of the finished drink, and who sets it; either side may be open."""
 
-def avoided(request: Request, bar: Bar) -> tuple[Avoidance, ...]:
-    """What the words of a request exclude, and its tags of character.
+    origin: Origin
+    measure: Measure
+    low: float | None
+    high: float | None
 
-    Raises:
-        BadInput: nobody knows a word.
-    """
-    return (
-        *(bar.avoidable.word(word) for word in request.unwanted),
-        *(bar.avoidable.character(tag) for tag in request.no_character),
-    )
+    @property
+    def limit(self) -> Limit:
+        """It as a limit of the search, named in a word."""
+        return Limit(self.origin.short, self.measure, self.low, self.high)
 
 
 def curve_of(name: str, bar: Bar) -> Curve:
@@ -108,47 +126,39 @@ def curve_of(name: str, bar: Bar) -> Curve:
 
 def targets_of(
     profile: Profile, bar: Bar, request: Request
-) -> tuple[tuple[Aim, ...], tuple[Limit, ...]]:
+) -> tuple[tuple[Aim, ...], tuple[Bound, ...]]:
     """What the finished drink must come close to and keep: by profile, request and glass.
 
     Raises:
-        BadInput, BadInputs: something can't be read, or the glass is not known.
+        BadInput, BadInputs: the profile can't be read, has no limit to go beyond, or the glass is
+            not known.
     """
     targets: Targets = profile.targets(bar.measures, bar.currency)
     aims = {t.measure: (t.low, t.high) for t in targets.aims}
     own = {t.measure: t.value for t in targets.tolerances}
-    _known_measures(request.beyond)
     _limited(request.beyond, profile, targets)
-    limits = [
-        Limit("profile", MEASURES[t.measure], t.low, t.high)
+    bounds = [
+        Bound(Origin(From.PROFILE, profile.name), MEASURES[t.measure], t.low, t.high)
         for t in targets.limits
         if t.measure not in request.beyond
     ]
-    for name, texts in request.measures.items():
-        for text in texts:
-            measure = _meant(name, text)
-            span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
-            if span.aim is not None:
-                aims[measure.name] = (span.aim, span.aim)
-            else:
-                limits.append(Limit("request", measure, span.low, span.high))
-    limits += [_standard_drinks(text, bar) for text in request.standard_drinks]
+    for wish in request.measures:
+        if wish.span.aim is not None:
+            aims[wish.measure.name] = (wish.span.aim, wish.span.aim)
+        else:
+            bounds.append(Bound(wish.origin, wish.measure, wish.span.low, wish.span.high))
     for step in request.steps:
         low, high = (None, step.target) if step.sign < 0 else (step.target, None)
-        limits.append(Limit(f"as asked: {step.says}", MEASURES[step.measure], low, high))
+        origin = Origin(From.COMPARISON, step.says)
+        bounds.append(Bound(origin, MEASURES[step.measure], low, high))
         aims[step.measure] = (step.target, step.target)
     glass = request.glass or profile.glass
     if glass is not None:
-        limits.append(glass_limit(glass, bar))
+        bounds.append(glass_bound(glass, bar))
     return (
         tuple(_aim(MEASURES[name], *band, own.get(name)) for name, band in aims.items()),
-        tuple(limits),
+        tuple(bounds),
     )
-
-
-def _meant(name: str, text: str) -> Measure:
-    """The measure that a wish is about: sugar in grams is that of the whole drink."""
-    return MEASURES["sugar_total" if name == "sugar" and is_mass(text) else name]
 
 
 def _aim(measure: Measure, low: float, high: float, own: float | None) -> Aim:
@@ -157,14 +167,6 @@ def _aim(measure: Measure, low: float, high: float, own: float | None) -> Aim:
     if low == high:
         low, high = max(0.0, low - tolerance / 2), high + tolerance / 2
     return Aim(measure, low, tolerance, high)
-
-
-def _known_measures(names: Sequence[str]) -> None:
-    for name in names:
-        if name not in MEASURES:
-            what = f"'{short(name)}' is not a measure"
-            remedy = f"Known: {', '.join(MEASURES)}."
-            raise BadInput(what, near=near_words(name, MEASURES), remedy=remedy)
 
 
 def _limited(beyond: Sequence[str], profile: Profile, targets: Targets) -> None:
@@ -176,40 +178,14 @@ def _limited(beyond: Sequence[str], profile: Profile, targets: Targets) -> None:
             raise BadInput(what, remedy=f"Leave out --beyond {name}.")
 
 
-def _standard_drinks(text: str, bar: Bar) -> Limit:
-    """A limit on the alcohol, from one on standard drinks; one value is the most.
-
-    Raises:
-        BadInput: it can't be read.
-    """
-    unit = "drink" if text.strip() in {"1", "<=1"} else "drinks"
-    written = text if any(map(str.isalpha, text)) else f"{text.strip()} {unit}"
-    span = parse_span(written, MEASURES["ethanol"].quantity, bar.measures)
-    name = f"as asked: {written}"
-    if span.aim is not None:
-        return Limit(name, MEASURES["ethanol"], None, span.aim)
-    return Limit(name, MEASURES["ethanol"], span.low, span.high)
-
-
-def glass_limit(name: str, bar: Bar) -> Limit:
+def glass_bound(name: str, bar: Bar) -> Bound:
     """The most that the glass called `name` holds: to its wash line.
 
     Raises:
         BadInput: there is no such glass.
     """
-    return Limit(f"glass: {name}", MEASURES["volume"], None, bar.glass(name).wash_line_ml)
-
-
-def known_character(tag: str) -> None:
-    """Check that a tag of character is known.
-
-    Raises:
-        BadInput: it is not.
-    """
-    if tag not in CHARACTERS:
-        what = f"'{short(tag)}' is not a character known here"
-        remedy = f"Known: {', '.join(CHARACTERS)}."
-        raise BadInput(what, near=near_words(tag, CHARACTERS), remedy=remedy)
+    line = bar.glass(name).wash_line_ml
+    return Bound(Origin(From.GLASS, name), MEASURES["volume"], None, line)
 
 
 def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:

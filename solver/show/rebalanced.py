@@ -13,7 +13,7 @@ from solver.show.limits import limit_fields
 from solver.show.listed import listed
 from solver.tasks.respec.consequences import Consequences
 from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.held_ranges import KEPT, Kept
 from solver.tasks.respec.repour import Finer, Rebalanced
 
 _ALSO = ("ethanol", "cost")
@@ -132,7 +132,7 @@ def _limit_said(limit: Limit) -> str:
     side, bound = ("least", limit.low) if limit.low is not None else ("most", limit.high)
     measure = limit.measure
     amount = f"{bound or 0.0:.{measure.decimals + 1}f}"
-    origin = f" ({limit.name})" if limit.name.startswith("glass") else ""
+    origin = "" if limit.name == KEPT else f" ({limit.name})"
     return f"{measure.label} at {side} {amount} {measure.unit}".rstrip() + origin
 
 

@@ -10,6 +10,7 @@ from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.requests.demands import STRUCTURE, Demand, Kind
+from solver.requests.origin import From
 from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
 from solver.show.listed import listed
@@ -104,7 +105,7 @@ def _not_everything(why: Why) -> str:
 def _beyond(why: Why) -> list[str]:
     """How to ask for what a profile's own limit stands against."""
     moved = [change.demand for way in why.ways_out for change in way.changes]
-    own = (d.measure for d in moved if d.measure and d.origin.startswith("profile "))
+    own = (d.measure for d in moved if d.measure and d.origin.kind is From.PROFILE)
     names = dict.fromkeys(f"--beyond {measure.name}" for measure in own)
     return [f"To pour beyond the profile's own limits, add {listed(names)}."] if names else []
 
@@ -253,9 +254,9 @@ def _changed(change: Change, answer: Answer, bar: Bar) -> str:
 def _moved(demand: Demand, measure: Measure, bound: float, bar: Bar) -> str:
     """A bound that is moved, in the words of who set it."""
     amount = _amount(measure, bound, bar)
-    if demand.origin.startswith("glass"):
+    if demand.origin.kind is From.GLASS:
         return f"with a glass that takes {amount}"
-    if demand.in_drinks:
+    if demand.origin.kind is From.DRINKS:
         drinks = math.ceil(bound / bar.measures.standard_drink_g * 100 - ROUNDING) / 100
         return f"with up to {drinks:g} standard drinks ({amount} of alcohol)"
     return f"with {measure.label} {'up' if demand.kind is Kind.MOST else 'down'} to {amount}"
@@ -263,9 +264,10 @@ def _moved(demand: Demand, measure: Measure, bound: float, bar: Bar) -> str:
 
 def _allowed(demand: Demand) -> str:
     """The end of "It would be possible" for something that a guest does without."""
-    if not demand.says.startswith("without "):
-        return demand.says.replace(" who is ", " who is not ")
-    thing = demand.says.removeprefix("without ")
+    word = demand.avoids
+    if word is not None and word.way:
+        return f"for a guest who is not {word.way}"
+    thing = word.thing or word.word if word is not None else demand.subject
     held = "something of animal origin" if thing.lower() == "animal" else thing
     return f"if {held} may be in it (only if the guest agrees, and never with an allergy)"
 
@@ -297,7 +299,7 @@ def _limit_field(
         "unit": measure.unit_in(bar.currency) if measure else "",
         "value": reason.value if reason else None,
         "slack": reason.slack if reason else None,
-        "origin": demand.origin,
+        "origin": demand.origin.says,
         "binding": reason.binding if reason else None,
         "worth": _worth_field(worth, why, bar) if worth and why else None,
         "says": demand.says,

@@ -14,6 +14,7 @@ from solver.pantry.guests import Guest, Placed
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.requests.demands import Asked
+from solver.requests.read import Written, read_request
 from solver.requests.request import Request, Step
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
@@ -100,27 +101,23 @@ def _waiting(
         what = f"{guest.name} names no profile"
         raise BadInput(what, remedy="Write profile = ..., or one for all as PROFILE.")
     profile = find_profile(named, files)
-    request = request_of(guest, house)
+    request = house.and_also(read_request(written_of(guest), bar))
+    if guest.goal is not None:
+        request = replace(request, goal=Goal(guest.goal))
     plain = Asked.of(profile, bar, replace(request, steps=()))
     return _Waiting(guest.name, request, plain, plain.problem())
 
 
-def request_of(guest: Guest, house: Request) -> Request:
-    """What a guest asks, on top of what is asked for all."""
-    measures = {
-        name: (*house.measures.get(name, ()), *getattr(guest, name, ())) for name in MEASURES
-    }
-    steps = tuple(Step(word, by) for word in STEPS if (by := getattr(guest, word)) is not None)
-    return replace(
-        house,
-        measures=measures,
-        wanted=(*house.wanted, *guest.with_),
-        unwanted=(*house.unwanted, *guest.without),
-        character=(*house.character, *guest.character),
-        no_character=(*house.no_character, *guest.no_character),
-        standard_drinks=(*house.standard_drinks, *guest.standard_drinks),
-        beyond=(*house.beyond, *guest.beyond),
-        glass=guest.glass or house.glass,
-        goal=Goal(guest.goal) if guest.goal else house.goal,
-        steps=(*house.steps, *steps),
+def written_of(guest: Guest) -> Written:
+    """What a guest asks, as written; the goal is not in it."""
+    return Written(
+        measures={name: getattr(guest, name, ()) for name in MEASURES},
+        wanted=guest.with_,
+        unwanted=guest.without,
+        character=guest.character,
+        no_character=guest.no_character,
+        standard_drinks=guest.standard_drinks,
+        beyond=guest.beyond,
+        glass=guest.glass,
+        steps=tuple(Step(word, by) for word in STEPS if (by := getattr(guest, word)) is not None),
     )

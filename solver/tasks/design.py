@@ -18,7 +18,7 @@ from solver.pantry.shelf import Stocked
 from solver.requests.choose import Chosen
 from solver.requests.demands import Asked, Demand
 from solver.requests.in_keeping import unlike
-from solver.requests.request import Request, avoided
+from solver.requests.request import Request
 from solver.search.clock import Clock
 from solver.search.lexicographic import (
     UNNOTICED,
@@ -325,7 +325,7 @@ class _Work:
             explain=self.explain,
             why=self.why,
             left_out=_left_out(asked.profile, asked.bar, asked.request),
-            avoided=avoided(asked.request, asked.bar),
+            avoided=asked.request.avoided,
             past=tuple(
                 row
                 for row in asked.bar.past
@@ -367,7 +367,7 @@ def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient,
 
     By name.
     """
-    words = avoided(request, bar)
+    words = request.avoided
     found = [
         item
         for item in (stocked.ingredient for stocked in bar.stock)

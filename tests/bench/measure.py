@@ -30,6 +30,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
 from solver.pantry.spec_file import write_spec
+from solver.requests.read import Written, read_request
 from solver.requests.request import Request, Step
 from solver.search.clock import Clock
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
@@ -111,14 +112,14 @@ def answered(profiles: Sequence[Profile], bar: Bar, count: int) -> list[Callable
     rng = random.Random(1)
     runs: list[Callable[[], bool]] = []
     for _ in range(count):
-        wish = Request(
+        wish = Written(
             unwanted=tuple(w for w in ("dairy", "nuts", "egg") if rng.random() < 0.2),
             wanted=(rng.choice(("gin", "mezcal", "rye-whiskey")),) if rng.random() < 0.4 else (),
             standard_drinks=("<=1.5",) if rng.random() < 0.4 else (),
             steps=(Step(rng.choice(("drier", "lighter", "longer"))),) if rng.random() < 0.3 else (),
             seconds=LIMIT_S,
         )
-        runs.append(partial(_answer, rng.choice(profiles), bar, wish))
+        runs.append(partial(_answer, rng.choice(profiles), bar, read_request(wish, bar)))
     return runs
 
 

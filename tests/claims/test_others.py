@@ -18,6 +18,7 @@ import pytest
 from solver.cli.exits import exit_code_of_all
 from solver.errors import Unproven, Where
 from solver.pantry.guests import Guest, Placed
+from solver.requests.origin import ASKED
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.show.book import book_text
@@ -39,7 +40,7 @@ from solver.tasks.tradeoff import Tradeoff, tradeoff
 from tests.claims.moments import Cut, counted, cut_short, moment
 from tests.prep.bars import TODAY
 from tests.respec.specs import demo, spec_of
-from tests.tasks.bars import small_bar, small_request, sour
+from tests.tasks.bars import small_bar, small_wish, sour
 
 Told = TypeVar("Told")
 
@@ -57,7 +58,7 @@ def guests(seed: int) -> Command[tuple[Verdict, ...]]:
     bar = small_bar(rng)
     placed: list[Placed] = []
     for number in range(3):
-        asked = small_request(rng, bar)
+        asked = small_wish(rng, bar)
         table = {"name": f"guest {number}", "with": list(asked.wanted), **asked.measures}
         placed.append(Placed(Guest.model_validate(table), Where("guests")))
 
@@ -79,7 +80,7 @@ def guests(seed: int) -> Command[tuple[Verdict, ...]]:
                 assert one.found.answer.pours == all_.found.answer.pours
             if one.found.why is not None and all_.found.why is not None:
                 conflicts, every = (
-                    {frozenset(d for d in each if d.origin == "as asked") for each in w.conflicts}
+                    {frozenset(d for d in each if d.origin == ASKED) for each in w.conflicts}
                     for w in (one.found.why, all_.found.why)
                 )
                 assert conflicts <= every

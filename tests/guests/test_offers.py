@@ -21,6 +21,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec
 from solver.pantry.vocabulary import ANIMAL_ORIGINS
 from solver.requests.demands import Kind
+from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check import check
@@ -133,7 +134,7 @@ def offers(seed: int) -> int:
     with tempfile.TemporaryDirectory() as folder:
         bar = bar_of(Path(folder), house, random_shelf(rng, house))
         profile = find_profile(rng.choice(PROFILES), profile_files(None))
-        request = Request(unwanted=tuple(words), alternatives=2, seconds=20.0)
+        request = read_request(Written(unwanted=tuple(words), alternatives=2, seconds=20.0), bar)
         ask = rng.choice([_designed, _checked])
         found = ask(profile, bar, request)
         count = 0

@@ -15,7 +15,7 @@ from solver.errors import BadInput
 from solver.mixture.sucrose import grams_per_100ml
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.request import Request
+from solver.requests.request import IngredientWish, Request
 from solver.search.milp.cpsat import CpSat
 from solver.show.served import served_svg
 from solver.tasks.design import design
@@ -110,7 +110,9 @@ def test_a_design_at_the_best_strength_says_the_same() -> None:
     bar = demo().with_bottle(best.ingredient)
     for serving in best.servings:
         profile = find_profile(serving.profile, profile_files(bar.profiles))
-        found = design(profile, bar, Request(wanted=("almond-spice-syrup",)), CpSat())
+        found = design(
+            profile, bar, Request(wanted=(IngredientWish("almond-spice-syrup"),)), CpSat()
+        )
         assert found.bound == pytest.approx(serving.off_aim)
 
 

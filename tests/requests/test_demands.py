@@ -10,6 +10,8 @@ import pytest
 
 from solver.mixture.numeric import Floats
 from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.origin import ASKED
+from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.clock import Clock
 from solver.search.exact import evaluate
@@ -55,6 +57,11 @@ def carried(amounts: Floats, problem: Problem, other: Problem) -> Floats:
     return same
 
 
+def asking(*wanted: str) -> Request:
+    """A request for ingredients, as written."""
+    return read_request(Written(wanted=wanted), demo())
+
+
 @pytest.mark.parametrize("seed", range(40))
 def test_every_drink_that_is_allowed_with_a_demand_is_allowed_without_it(seed: int) -> None:
     asked = posed(seed)
@@ -94,7 +101,7 @@ def amounts_of(asked: Asked, key: str, *dropped: Kind) -> list[float]:
 
 
 def test_a_pour_that_is_wished_for_is_the_only_one_until_the_wish_is_dropped() -> None:
-    asked = Asked.of(sour(), demo(), Request(wanted=("mezcal=1..1 1/4 oz",)))
+    asked = Asked.of(sour(), demo(), asking("mezcal=1..1 1/4 oz"))
     own = [1.25, 1.5, 1.75, 2.0, 2.25, 2.5]
     assert amounts_of(asked, "mezcal") == [1.0, 1.25]
     assert amounts_of(asked, "mezcal", Kind.POUR) == [1.0, *own]
@@ -105,25 +112,25 @@ def test_a_pour_that_is_wished_for_is_the_only_one_until_the_wish_is_dropped() -
 
 
 def test_of_two_pours_of_one_ingredient_both_are_asked() -> None:
-    asked = Asked.of(sour(), demo(), Request(wanted=("mezcal=1..2 oz", "mezcal=1 1/2..3 oz")))
+    asked = Asked.of(sour(), demo(), asking("mezcal=1..2 oz", "mezcal=1 1/2..3 oz"))
     assert amounts_of(asked, "mezcal") == [1.5, 1.75, 2.0]
-    apart = Asked.of(sour(), demo(), Request(wanted=("mezcal=1 oz", "mezcal=2 oz")))
+    apart = Asked.of(sour(), demo(), asking("mezcal=1 oz", "mezcal=2 oz"))
     why = why_impossible(Ground(apart, CpSat(), Clock.of(60)))
-    assert [{d.says for d in each if d.origin == "as asked"} for each in why.conflicts] == [
+    assert [{d.says for d in each if d.origin == ASKED} for each in why.conflicts] == [
         {"with mezcal", "1 oz of mezcal", "2 oz of mezcal"}
     ]
 
 
 def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> None:
     """The pour is less than the base may be; without that wish more of it could be poured."""
-    request = Request(
+    wish = Written(
         measures={"abv": (">=18%",), "cost": ("<=2.30",)}, wanted=("mezcal=1 oz",), serves=12
     )
-    asked = Asked.of(sour(), demo(), request)
+    asked = Asked.of(sour(), demo(), read_request(wish, demo()))
     ground = Ground(asked, CpSat(), Clock.of(60))
     why = why_impossible(ground)
     (conflict,) = map(frozenset, why.conflicts)
-    assert {d.says for d in conflict if d.origin == "as asked"} == {
+    assert {d.says for d in conflict if d.origin == ASKED} == {
         "strength at least 18 % vol", "cost at most 2.30 EUR", "with mezcal",
     }  # fmt: skip
     force = frozenset(d for d in asked.demands if d.kind in {Kind.COUNT, Kind.POURS, Kind.JIGGER})

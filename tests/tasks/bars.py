@@ -17,6 +17,7 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.exact import evaluate, within
 from solver.search.problem import Floats, Limit, Problem
@@ -59,7 +60,7 @@ def small_bar(rng: random.Random) -> Bar:
     return replace(demo(), stock=tuple(s for s in demo().stock if s.ingredient.key in kept))
 
 
-def small_request(rng: random.Random, bar: Bar) -> Request:
+def small_wish(rng: random.Random, bar: Bar) -> Written:
     """Wishes around what a sour can be: about half of them cannot all be kept."""
     asked: dict[str, tuple[str, ...]] = {}
     for name, low, high, width, unit in (
@@ -79,21 +80,26 @@ def small_request(rng: random.Random, bar: Bar) -> Request:
             asked[name] = (f"{at:.3f}..{at + rng.uniform(0.1, 1.0) * width:.3f}{unit}",)
     keys = [stocked.ingredient.key for stocked in bar.stock]
     wanted = (rng.choice(keys),) if rng.random() < 0.4 else ()
-    return Request(measures=asked, wanted=wanted)
+    return Written(measures=asked, wanted=wanted)
+
+
+def small_request(rng: random.Random, bar: Bar) -> Request:
+    """A `small_wish`, read."""
+    return read_request(small_wish(rng, bar), bar)
 
 
 def any_request(rng: random.Random, bar: Bar) -> Request:
-    """As `small_request`, with wishes of every kind; pours may lie far outside their part's range.
+    """As `small_wish`, with wishes of every kind; pours may lie far outside their part's range.
 
     Few are possible.
     """
-    asked = small_request(rng, bar)
+    asked = small_wish(rng, bar)
     keys = [stocked.ingredient.key for stocked in bar.stock]
     wanted = [
         f"{rng.choice(keys)}={rng.choice(POURED)} oz" for _ in range(rng.choice((0, 1, 1, 2)))
     ]
     words = rng.sample([*keys, "spirit/agave", "syrup", "nuts", "sulphites"], rng.choice((0, 1, 2)))
-    return replace(
+    wish = replace(
         asked,
         measures=dict(rng.sample(list(asked.measures.items()), min(2, len(asked.measures)))),
         wanted=(*asked.wanted, *wanted),
@@ -103,6 +109,7 @@ def any_request(rng: random.Random, bar: Bar) -> Request:
         serves=rng.choice((1, 1, 15, 30)),
         glass=rng.choice((None, "rocks", "double-rocks")),
     )
+    return read_request(wish, bar)
 
 
 @dataclass(frozen=True)

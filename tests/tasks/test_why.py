@@ -11,6 +11,7 @@ import pytest
 from solver.pantry.bar import Bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
+from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
@@ -120,7 +121,8 @@ def test_what_is_said_of_a_request_is_so_at_length(seed: int) -> None:
 
 
 def test_conflicts_that_have_nothing_in_common_have_joint_ways_out() -> None:
-    request = Request(measures={"abv": ("<=15%",)}, wanted=("mezcal",), unwanted=("spirit/agave",))
+    wish = Written(measures={"abv": ("<=15%",)}, wanted=("mezcal",), unwanted=("spirit/agave",))
+    request = read_request(wish, demo())
     asked = Asked.of(find_profile("stirred", profile_files(None)), demo(), request)
     ground = Ground(asked, CpSat(), Clock.of(60))
     why = why_impossible(ground)

@@ -17,7 +17,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.request import Request
+from solver.requests.request import IngredientWish, Request
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.tasks.design import design
@@ -172,7 +172,7 @@ def _servings(
 ) -> tuple[Serving, ...]:
     """The closest drink of every profile with that syrup."""
     served = bar.with_bottle(syrup)
-    request = Request(wanted=(syrup.key,))
+    request = Request(wanted=(IngredientWish(syrup.key),))
     servings: list[Serving] = []
     for at, target in enumerate(targets):
         if clock.left == 0:

@@ -71,8 +71,12 @@ class Book:
         return tuple(entry for entry in self.entries if entry.state is state)
 
 
+def _untold(done: int, of: int) -> None:
+    """Nobody asks how far it is."""
+
+
 def rebalance_book(
-    bar: Bar, news: News, backend: Backend, progress: Callable[[int, int], None],
+    bar: Bar, news: News, backend: Backend, progress: Callable[[int, int], None] = _untold,
     *, clock: Clock | None = None,
 ) -> Book:  # fmt: skip
     """Every spec of the bar with what has changed; `progress` is told how many of how many.

@@ -9,8 +9,11 @@ from dataclasses import dataclass
 from solver.drinks.assess import AimMet, Assessment
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
+from solver.requests.origin import From
 from solver.search.problem import Aim, Limit
 
+KEPT = "kept"
+"""Name of a range that a drink is held to, as a limit."""
 HELD = ("abv", "sugar", "acid", "volume")
 """What is tasted and seen of a drink. Its alcohol follows from these; its cost is only told."""
 
@@ -35,7 +38,7 @@ class Kept:
     def limit(self, aim: Aim) -> Limit:
         """The range that a measure must keep."""
         low = aim.value - aim.tolerance
-        return Limit("kept", aim.measure, low if low > 0 else None, aim.value + aim.tolerance)
+        return Limit(KEPT, aim.measure, low if low > 0 else None, aim.value + aim.tolerance)
 
     @property
     def limits(self) -> tuple[Limit, ...]:
@@ -76,4 +79,4 @@ def kept_of(was: Assessment, bar: Bar) -> Kept:
 
 def fits(made: Assessment) -> bool:
     """Whether a drink fits its glass, if it has one."""
-    return all(met.kept is not False for met in made.limits if met.limit.name.startswith("glass"))
+    return all(met.kept is not False for met in made.limits if met.origin.kind is From.GLASS)

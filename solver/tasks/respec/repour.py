@@ -11,7 +11,7 @@ from solver.errors import Unproven
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
 from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.requests.request import finer_bar, glass_limit
+from solver.requests.request import finer_bar, glass_bound
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one, kept_limits
 from solver.search.lexicographic import OFF_AIM_TOLERANCE, best
@@ -160,7 +160,7 @@ class _Search:
         """What the glass holds."""
         if self.made.glass is None or self.kept.overfull:
             return ()
-        return (glass_limit(self.made.glass, self.bar),)
+        return (glass_bound(self.made.glass, self.bar).limit,)
 
     def same(self) -> Rebalanced | None:
         """The nearest drink that is the same in the glass; None where it is proven to be none."""

@@ -1,0 +1,221 @@
+"""The questions of the command line, for programs: numbers in, typed results out.
+
+Amounts are numbers in the unit that the name of a measure says: % vol, g/100 mL, mL, g, the bar's
+currency. One number is an aim; a pair is a limit, None for an open end: `abv=17.0`,
+`cost=(None, 2.5)`.
+
+All of them raise `BadInput` or `BadInputs` for what is not known or can't be read, with what to do
+about it, and end when `seconds` are over; results say then that they are not proven.
+"""
+
+from __future__ import annotations
+
+import datetime
+import os
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from solver.api.cooked import Prep
+from solver.api.repoured import Rebalance, Swap
+from solver.api.results import Assessment, Design, Tradeoff
+from solver.drinks.assess import assess as assessed
+from solver.drinks.assess import find_drink
+from solver.errors import BadInput
+from solver.files.near import near_words
+from solver.harmony.dial import Dial
+from solver.measures import MEASURES
+from solver.pantry.bar import Bar, load_bar
+from solver.pantry.profile_files import find_profile, profile_files
+from solver.printable import short
+from solver.quantities import Span
+from solver.requests.origin import From, Origin
+from solver.requests.read import Written, read_request
+from solver.requests.request import MeasureWish, Request
+from solver.search.clock import Clock
+from solver.search.milp.cpsat import CpSat
+from solver.search.problem import Goal
+from solver.show.assessed import assessment_fields
+from solver.show.book import book_fields
+from solver.show.document import design_fields
+from solver.show.prep_document import prep_fields
+from solver.show.swapped import swap_fields
+from solver.show.tradeoff import tradeoff_fields
+from solver.tasks.design import Explain
+from solver.tasks.design import design as designed
+from solver.tasks.prep import find_recipe, prepare
+from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.book import rebalance_book
+from solver.tasks.respec.outdated_recipes import unstocked
+from solver.tasks.respec.swap import swap as swapped
+from solver.tasks.tradeoff import tradeoff as traded
+
+Bound = float | tuple[float | None, float | None]
+"""What is asked of a measure: an aim, or the ends of a limit."""
+
+
+def open_bar(
+    folder: str | os.PathLike[str] | None = None, *, today: datetime.date | None = None
+) -> Bar:
+    """The bar in a folder; the built-in library, without prices, for None.
+
+    Bottles are dated against `today`: by default the day in bar.toml, else the calendar's.
+    """
+    return load_bar(None if folder is None else Path(folder), today)
+
+
+def design(
+    bar: Bar,
+    profile: str,
+    *,
+    include: Sequence[str] = (),
+    without: Sequence[str] = (),
+    feature: Sequence[str] = (),
+    character: Sequence[str] = (),
+    standard_drinks: Bound | None = None,
+    beyond: Sequence[str] = (),
+    glass: str | None = None,
+    goal: str = "in-keeping",
+    in_keeping: str = "familiar",
+    serves: int = 1,
+    alternatives: int = 0,
+    verify: bool = False,
+    why: bool = False,
+    seconds: float = 60.0,
+    **measures: Bound,
+) -> Design:
+    """The best drink of a profile, with its proof; or why there is none, and what would help.
+
+    `include` are ingredients that must be in it, `without` what a guest avoids, in their words;
+    `standard_drinks` are of where the bar is; further keywords are measures by their names, such
+    as `abv`. With `why` it is known of every limit whether it holds the drink back.
+    """
+    request = _request(
+        bar, measures, standard_drinks,
+        Written(
+            wanted=tuple(include), unwanted=tuple(without), feature=tuple(feature),
+            character=tuple(character), beyond=tuple(beyond), glass=glass, goal=Goal(goal),
+            dial=Dial(in_keeping), serves=serves, alternatives=alternatives, seconds=seconds,
+        ),
+    )  # fmt: skip
+    target = find_profile(profile, profile_files(bar.profiles))
+    explain = Explain.EVERYTHING if why else Explain.LIMITS
+    found = designed(target, bar, request, CpSat(), verify=verify, explain=explain)
+    return Design.model_validate(design_fields(found, bar))
+
+
+def assess(
+    bar: Bar,
+    *drink: str,
+    top: Sequence[str] = (),
+    profile: str | None = None,
+    technique: str | None = None,
+    glass: str | None = None,
+) -> Assessment:
+    """What an existing drink is in the glass: a spec of the bar, or pours like "2 oz gin".
+
+    `top` are pours that are added after the ice.
+    """
+    spec = find_drink(drink, top, bar)
+    found = assessed(spec, bar, profile=profile, technique=technique, glass=glass)
+    return Assessment.model_validate(assessment_fields(found, bar))
+
+
+def swap(
+    bar: Bar,
+    spec: str,
+    out: str,
+    instead: str | None = None,
+    *,
+    without: Sequence[str] = (),
+    seconds: float = 60.0,
+) -> Swap:
+    """A spec with another ingredient, poured so that it stays what it was in the glass.
+
+    With the best of what the shelf has, where none is named `instead`.
+    """
+    drink = find_drink((spec,), (), bar)
+    clock = Clock.of(seconds)
+    found = swapped(drink, bar, out, instead, CpSat(), clock=clock, unwanted=without)
+    return Swap.model_validate(swap_fields(found))
+
+
+def rebalance(
+    bar: Bar,
+    *,
+    out_of: Sequence[str] = (),
+    figures: Mapping[str, str] | None = None,
+    seconds: float = 60.0,
+) -> Rebalance:
+    """The whole spec book after a change of the bar; nothing is written.
+
+    `figures` are new ones of bottles, by names like "rye-whiskey.abv".
+    """
+    told = [f"{name}={value}" for name, value in (figures or {}).items()]
+    news = read_news(told, tuple(out_of), (), bar)
+    book = rebalance_book(bar, news, CpSat(), clock=Clock.of(seconds))
+    return Rebalance.model_validate(book_fields(book, unstocked(bar, bar.today)))
+
+
+def tradeoff(
+    bar: Bar,
+    profile: str,
+    between: tuple[str, str] = ("cost", "off-aim"),
+    *,
+    points: int = 60,
+    include: Sequence[str] = (),
+    without: Sequence[str] = (),
+    seconds: float = 60.0,
+    **measures: Bound,
+) -> Tradeoff:
+    """The Pareto front of two measures over all drinks of a profile, less of both being better."""
+    wish = Written(wanted=tuple(include), unwanted=tuple(without), seconds=seconds)
+    request = _request(bar, measures, None, wish)
+    target = find_profile(profile, profile_files(bar.profiles))
+    found = traded(target, bar, request, between, CpSat(), points)
+    return Tradeoff.model_validate(tradeoff_fields(found, bar))
+
+
+def prep(bar: Bar, recipe: str, *, made: datetime.date | None = None) -> Prep:
+    """What a house recipe makes: yield, strength, cost, life, allergens."""
+    found = prepare(find_recipe(recipe, bar), bar, made or bar.today)
+    return Prep.model_validate(prep_fields(found, bar, carried_through(found, bar)))
+
+
+def _request(
+    bar: Bar, measures: Mapping[str, Bound], standard_drinks: Bound | None, wish: Written
+) -> Request:
+    """The request of some numbers and words.
+
+    Raises:
+        BadInput: a word or a measure is not known.
+    """
+    asked = [_wish(name, bound) for name, bound in measures.items()]
+    if standard_drinks is not None:
+        asked.append(_in_drinks(standard_drinks, bar))
+    return read_request(wish, bar).and_also(Request(measures=tuple(asked)))
+
+
+def _wish(name: str, bound: Bound) -> MeasureWish:
+    if name not in MEASURES:
+        what = f"'{short(name)}' is not a measure"
+        remedy = f"Known: {', '.join(MEASURES)}."
+        raise BadInput(what, near=near_words(name, MEASURES), remedy=remedy)
+    return MeasureWish(MEASURES[name], _span(bound))
+
+
+def _in_drinks(bound: Bound, bar: Bar) -> MeasureWish:
+    """One number is the most; each is so many grams of alcohol."""
+    each = bar.measures.standard_drink_g
+    span = _span((None, bound) if isinstance(bound, int | float) else bound)
+    low, high = (None if end is None else end * each for end in (span.low, span.high))
+    ends = ("" if end is None else f"{end:g}" for end in (span.low, span.high))
+    said = f"{'..'.join(ends)} drinks"
+    return MeasureWish(MEASURES["ethanol"], Span(low=low, high=high), Origin(From.DRINKS, said))
+
+
+def _span(bound: Bound) -> Span:
+    if isinstance(bound, tuple):
+        low, high = bound
+        return Span(low=low, high=high)
+    return Span(aim=float(bound))

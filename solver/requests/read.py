@@ -1,0 +1,126 @@
+"""From what somebody wrote to a request: the one reader of the command line, files and programs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from solver.errors import BadInput
+from solver.files.near import near_words
+from solver.harmony.dial import Dial
+from solver.measures import MEASURES, Measure
+from solver.pantry.bar import Bar
+from solver.pantry.vocabulary import CHARACTERS
+from solver.printable import short
+from solver.quantities import Span, is_mass, parse_pour_span, parse_span
+from solver.requests.origin import From, Origin
+from solver.requests.request import IngredientWish, MeasureWish, Request, Step
+from solver.search.problem import Goal
+
+
+@dataclass(frozen=True)
+class Written:
+    """A request as written.
+
+    `measures` holds every value and range by the name of its measure; `wanted` are ingredients,
+    with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids;
+    `standard_drinks` are ranges of the jurisdiction's. What else is there is as in `Request`.
+    """
+
+    measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    wanted: tuple[str, ...] = ()
+    unwanted: tuple[str, ...] = ()
+    goal: Goal = Goal.IN_KEEPING
+    glass: str | None = None
+    serves: int = 1
+    seconds: float = 60.0
+    alternatives: int = 0
+    character: tuple[str, ...] = ()
+    no_character: tuple[str, ...] = ()
+    standard_drinks: tuple[str, ...] = ()
+    beyond: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
+    dial: Dial = Dial.FAMILIAR
+    feature: tuple[str, ...] = ()
+
+
+def read_request(written: Written, bar: Bar) -> Request:
+    """The request that was written, in the units, keys and words of a bar.
+
+    Raises:
+        BadInput: something can't be read or is not known.
+    """
+    for name in written.beyond:
+        _known("measure", name, MEASURES)
+    wishes = [
+        _measure_wish(name, text, bar) for name, texts in written.measures.items() for text in texts
+    ]
+    for tag in (*written.character, *written.no_character):
+        _known("character", tag, CHARACTERS)
+    return Request(
+        measures=(*wishes, *(_standard_drinks(text, bar) for text in written.standard_drinks)),
+        wanted=tuple(wanted(text, bar) for text in written.wanted),
+        unwanted=tuple(bar.avoidable.word(word) for word in written.unwanted),
+        goal=written.goal,
+        glass=written.glass,
+        serves=written.serves,
+        seconds=written.seconds,
+        alternatives=written.alternatives,
+        character=written.character,
+        no_character=tuple(bar.avoidable.character(tag) for tag in written.no_character),
+        beyond=written.beyond,
+        steps=written.steps,
+        dial=written.dial,
+        feature=tuple(bar.bottles.find(name).key for name in written.feature),
+    )
+
+
+def wanted(text: str, bar: Bar) -> IngredientWish:
+    """The ingredient that a wish names, and how much of it where the wish says.
+
+    Raises:
+        BadInput: it is not known, nothing of it is in a bottle yet, or its pour can't be read.
+    """
+    name, sign, pour = text.partition("=")
+    recipe = bar.recipe(name)
+    if recipe is not None and name not in bar.library:
+        what = f"nothing of {recipe.dish.name} is in a bottle yet"
+        remedy = f"Cook it, and run `equipour prep {recipe.key} --stock`."
+        raise BadInput(what, why="the house has only its recipe", remedy=remedy)
+    key = bar.library.find(name).key
+    return IngredientWish(key, parse_pour_span(pour, bar.measures) if sign else None)
+
+
+def _measure_wish(name: str, text: str, bar: Bar) -> MeasureWish:
+    """What is asked of a measure; sugar in grams is that of the whole drink."""
+    measure = MEASURES["sugar_total" if name == "sugar" and is_mass(text) else name]
+    span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
+    return MeasureWish(measure, span)
+
+
+def _standard_drinks(text: str, bar: Bar) -> MeasureWish:
+    """A limit on the alcohol, from one on standard drinks; one value is the most.
+
+    Raises:
+        BadInput: it can't be read.
+    """
+    unit = "drink" if text.strip() in {"1", "<=1"} else "drinks"
+    written = text if any(map(str.isalpha, text)) else f"{text.strip()} {unit}"
+    alcohol: Measure = MEASURES["ethanol"]
+    span = parse_span(written, alcohol.quantity, bar.measures)
+    asked = span if span.aim is None else Span(high=span.aim)
+    return MeasureWish(alcohol, asked, Origin(From.DRINKS, written))
+
+
+def _known(what: str, name: str, names: Sequence[str] | Mapping[str, object]) -> None:
+    """Check that a name is one of `names`.
+
+    Raises:
+        BadInput: it is not.
+    """
+    if name not in names:
+        said = "a character known here" if what == "character" else f"a {what}"
+        remedy = f"Known: {', '.join(names)}."
+        raise BadInput(
+            f"'{short(name)}' is not {said}", near=near_words(name, names), remedy=remedy
+        )

@@ -1,0 +1,167 @@
+"""What programs import: public names, typed results with the documents' fields, loaded late."""
+
+from __future__ import annotations
+
+import ast
+import json
+import re
+import subprocess
+import sys
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import solver
+from solver.api.cooked import Prep
+from solver.api.fields import Fields
+from solver.api.notebook import said
+from solver.api.repoured import Rebalance, Swap
+from solver.api.results import Assessment, Design, Tradeoff
+from solver.cli.main import main
+
+ROOT = Path(__file__).parents[2]
+DEMO = ROOT / "demo"
+HEAVY = ("numpy", "pint", "pydantic", "ortools", "jinja2", "tomlkit")
+
+
+def imported_by(code: str) -> set[str]:
+    """The modules that a new interpreter holds after some code."""
+    program = f"{code}\nimport sys\nprint(' '.join(sys.modules), file=sys.stderr)"
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=ROOT
+    )
+    return {name.partition(".")[0] for name in done.stderr.split()}
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        "import solver; dir(solver)",
+        "from solver.cli.main import main\nmain(['--help'], standalone_mode=False)",
+        "from solver.cli.main import main\nmain(['design', '--help'], standalone_mode=False)",
+    ],
+)
+def test_help_and_the_bare_package_import_nothing_heavy(code: str) -> None:
+    assert imported_by(code).isdisjoint(HEAVY)
+
+
+def test_every_public_name_is_there_sorted_and_typed() -> None:
+    assert list(solver.__all__) == sorted(solver.__all__)
+    typed = ast.parse((ROOT / "solver" / "__init__.py").read_text(encoding="utf-8"))
+    seen = {
+        alias.asname
+        for node in ast.walk(typed)
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("solver.")
+        for alias in node.names
+    }
+    assert seen == set(solver.__all__)
+    for name in solver.__all__:
+        assert getattr(solver, name).__doc__, name
+    with pytest.raises(AttributeError, match="no attribute 'desing'"):
+        solver.__getattr__("desing")
+
+
+CONTRACT: list[tuple[type[Fields], str]] = [
+    (Design, "design sour --abv 17% --with rhubarb-syrup --alternatives 1 --why"),
+    (Design, "design sour-foam --without egg --verify"),
+    (Design, "check sour --abv <=11% --why"),
+    (Design, "check sour --drier --standard-drinks <=1"),
+    (Assessment, "assess harbour-light"),
+    (Assessment, "assess 2_oz_rye-whiskey 1_oz_sweet-vermouth"),
+    (Swap, "swap rope-store bourbon"),
+    (Swap, "swap rope-store bourbon gin"),
+    (Swap, "swap rope-store bourbon --without nuts"),
+    (Rebalance, "rebalance --out-of bourbon"),
+    (Rebalance, "rebalance --set lemon-juice.acid=4_g/100ml"),
+    (Tradeoff, "tradeoff bollard-sour --points 4"),
+    (Prep, "prep rhubarb-syrup --make 1_L"),
+    (Prep, "prep almond-spice-syrup"),
+]
+
+
+def document(command: str) -> dict[str, Any]:
+    arguments = [word.replace("_", " ") for word in command.split()]
+    result = CliRunner().invoke(main, ["--bar", str(DEMO), *arguments, "--json"])
+    found = json.loads(result.stdout)
+    assert isinstance(found, dict)
+    assert found.pop("format") == 1
+    found.pop("task")
+    return found
+
+
+@pytest.mark.parametrize(("kind", "command"), CONTRACT, ids=[command for _, command in CONTRACT])
+def test_documents_are_what_the_types_say_and_nothing_else(
+    kind: type[Fields], command: str
+) -> None:
+    found = document(command)
+    back = kind.model_validate(found).model_dump(mode="json", by_alias=True, exclude_unset=True)
+    assert back == found
+
+
+def test_a_program_asks_with_numbers_and_gets_what_the_command_line_says() -> None:
+    bar = solver.open_bar(DEMO)
+    found = solver.design(bar, "sour", abv=17.0, cost=(None, 3.0), include=["rhubarb-syrup"])
+    typed = document("design sour --abv 17% --cost <=3 --with rhubarb-syrup")
+    assert found.answer is not None
+    assert [pour.ingredient for pour in found.answer.pours] == [
+        pour["ingredient"] for pour in typed["answer"]["pours"]
+    ]
+    assert found.answer.finished.abv_pct == typed["answer"]["finished"]["abv_pct"]
+    one = solver.design(bar, "sour", standard_drinks=1.0)
+    assert one.answer is not None
+    assert one.answer.finished.ethanol_g <= 12.0  # Germany
+
+
+def test_programs_can_ask_everything() -> None:
+    bar = solver.open_bar(DEMO)
+    assert solver.assess(bar, "harbour-light").answer.name == "Harbour Light"
+    assert solver.swap(bar, "rope-store", "bourbon").in_ == ["rye-whiskey"]
+    assert solver.rebalance(bar, out_of=["bourbon"]).counts["re-balanced"] == 1
+    assert solver.tradeoff(bar, "bollard-sour", points=3).points[0].answer.pours
+    assert solver.prep(bar, "rhubarb-syrup").life.days == 12
+    with pytest.raises(solver.BadInput, match="'abvv' is not a measure"):
+        solver.design(bar, "sour", abvv=17.0)
+
+
+class Words(HTMLParser):
+    """The text of a page, and its tags."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.text: list[str] = []
+        self.tags: set[str] = set()
+
+    def handle_starttag(self, tag: str, _: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def test_a_notebook_shows_the_drink_or_why_there_is_none() -> None:
+    bar = solver.open_bar(DEMO)
+    drink = solver.design(bar, "sour")._repr_html_()
+    assert "lemon-juice" in drink
+    assert "Proven." in drink
+    assert "cannot hold together" in solver.design(bar, "sour", abv=(None, 3.0))._repr_html_()
+    assert "on target" in solver.assess(bar, "harbour-light")._repr_html_()
+
+
+@settings(max_examples=50)
+@given(st.text(max_size=40))
+def test_whatever_a_name_is_it_adds_no_markup_to_a_notebook(text: str) -> None:
+    words = Words()
+    words.feed(said(text, [text]))
+    assert words.tags == {"p", "strong"}
+
+
+def test_the_ten_lines_of_the_readme_run(capsys: pytest.CaptureFixture[str]) -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    (lines,) = re.findall(r"^```python\n(.*?)^```$", readme, flags=re.MULTILINE | re.DOTALL)
+    exec(compile(lines.replace('"demo"', repr(str(DEMO))), "README.md", "exec"), {})  # noqa: S102
+    assert "optimal" in capsys.readouterr().out
