@@ -107,8 +107,13 @@ class Reached:
         return self.value <= self.bound
 
 
-def best_plan(question: Nights, solver: Solver, clock: Clock) -> Answer:
-    """The best plan of all that give what is asked."""
+def best_plan(
+    question: Nights, solver: Solver, clock: Clock, share: float = SHARE
+) -> Answer:
+    """The best plan of all that give what is asked.
+
+    A stage that takes long ends where nothing can be better by more than that `share` of it.
+    """
     rows = NightRows(question, frozenset(demands(question)))
     waste = rows.waste()
     stages: list[Stage] = []
@@ -123,7 +128,7 @@ def best_plan(question: Nights, solver: Solver, clock: Clock) -> Answer:
         within = question.cost_within if aim is Aim.COST else 0
         time = clock.within(min(clock.left, patience))
         values = _with_these_serves(rows, terms, solver, time, values)
-        match solver.minimise(rows.program, terms, time, values, Enough(within, SHARE)):
+        match solver.minimise(rows.program, terms, time, values, Enough(within, share)):
             case Infeasible() if not values:
                 return NoPlan()
             case Solved() as solved:

@@ -5,6 +5,7 @@ A file in the bar's folder `plans`, or anywhere:
     name = "The first weekend of May"
     drinks_each = 1.8                     # where nights count guests
     opens = "18:00"                       # what is cooked for a night is ready by then
+    cook_on = ["Thursday", "Saturday"]    # days on which the kitchen cooks; without, any
     spend = "<= 150"                      # or "0": nothing is bought
 
     [[nights]]
@@ -32,10 +33,10 @@ from datetime import date, time
 from pathlib import Path
 from typing import Annotated, Final
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from solver.errors import BadInput, Where
-from solver.files.checked import Model, Number, Reading, Text, check
+from solver.files.checked import Model, Number, Reading, Text, check, mistake
 from solver.files.folders import toml_files
 from solver.files.near import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
@@ -46,6 +47,11 @@ from solver.quantities import parse_number, parse_span
 PLANS: Final = "plans"
 """The folder of a bar's plans."""
 OPENS: Final = time(18)
+WEEKDAYS: Final = (
+    "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday",
+)  # fmt: skip
+_LETTERS: Final = 3
+"""By so many letters a day of the week is told from the others."""
 REST: Final = "the rest"
 WHOLE: Final = 10_000
 """All drinks, in hundredths of a per cent."""
@@ -57,6 +63,16 @@ _OFF = 50
 """How far from all drinks fixed shares may come, for people write thirds as 33 %."""
 
 DateOnly = Annotated[date, Field(strict=True)]
+
+
+def _weekday(text: str) -> str:
+    word = text.casefold()
+    found = [day for day in WEEKDAYS if len(word) >= _LETTERS and day.startswith(word)]
+    if not found:
+        remedy = "Write it like Thursday."
+        near = near_words(word, WEEKDAYS)
+        raise mistake(f"'{short(text)}' is not a day of the week", remedy=remedy, near=near)
+    return found[0]
 
 
 class NightTable(Model):
@@ -73,6 +89,7 @@ class PlanTable(Model):
     name: Text | None = None
     drinks_each: Annotated[Number, Field(le=50)] | None = None
     opens: Text | None = None
+    cook_on: tuple[Annotated[str, AfterValidator(_weekday)], ...] = ()
     spend: Text | None = None
     nights: Annotated[tuple[NightTable, ...], Field(min_length=1)] = Field(
         description="Begin a table [[nights]] with date = 2026-05-08 and drinks = 140."
@@ -102,7 +119,8 @@ class Coming:
     """What is coming, as numbers; names as written.
 
     `shares` are by the drink's name; with none, every spec of the bar is poured. `spend` is the most
-    that may be spent, None for any. `located` tells where a thing was written.
+    that may be spent, None for any. `cook_on` are the days of the week, from 0 for Monday, on which
+    the kitchen cooks.
     """
 
     nights: tuple[tuple[date, int], ...]
@@ -111,6 +129,7 @@ class Coming:
     batches: Mapping[str, str] = field(default_factory=dict)
     spend: float | None = None
     opens: time = OPENS
+    cook_on: frozenset[int] = frozenset(range(7))
     name: str = ""
     file: TomlText | None = None
 
@@ -168,6 +187,7 @@ def read_coming(path: Path, bar: Bar) -> Coming:
         batches=table.batches,
         spend=reading.take(["spend"], None, read_spend, table.spend, bar),
         opens=reading.take(["opens"], OPENS, read_clock, table.opens),
+        cook_on=frozenset(map(WEEKDAYS.index, table.cook_on or WEEKDAYS)),
         name=table.name or path.stem,
         file=file,
     )

@@ -84,6 +84,28 @@ def _split(drinks: int, kinds: int) -> Iterator[tuple[int, ...]]:
             yield (first, *rest)
 
 
+def count(question: Nights) -> int:
+    """How many plans there are, about: those with too many are not for brute force."""
+    whole = 1
+    for night in question.nights:
+        whole *= sum(1 for _ in _split(night.drinks, len(question.drinks)))
+    for source in question.sources:
+        whole *= (source.most + 1) ** sum(source.lead <= day for day in source.days)
+    return whole
+
+
+def few(most: int, first: int, cases: int) -> list[Nights]:
+    """So many small questions, from a seed on, of no more plans than `most`."""
+    found: list[Nights] = []
+    for seed in itertools.count(first):
+        question = small(seed)
+        if count(question) <= most:
+            found.append(question)
+        if len(found) == cases:
+            return found
+    return found
+
+
 def keeps_shares(question: Nights, plan: Plan) -> bool:
     """Whether every drink is within its limits on every night and in all, to the whole drink."""
     columns = [*plan.serves, tuple(map(sum, zip(*plan.serves, strict=True)))]

@@ -12,6 +12,8 @@ from solver.tasks.plan.answer import Answered, Ending, OutOfTime, Plan, Refusal
 
 SOON = timedelta(days=7)
 """How long after the last night something must be used that is told without being asked for."""
+MOST_TOLD = 3
+"""Things that are told with what would use them up; of the others only how much there is."""
 
 
 def plan_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
@@ -90,23 +92,24 @@ def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
 
 
 def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
-    yield "Will spoil:" if plan.endings else "Will spoil: nothing"
-    for ending in plan.endings:
-        yield from _ending(ending, bar)
     last = plan.evenings[-1].day
     soon = [ending for ending in plan.later if ending.day <= last + SOON]
-    if soon:
-        yield "Left, and soon over:"
-        for ending in soon:
-            yield from _ending(ending, bar)
-
-
-def _ending(ending: Ending, bar: Bar) -> Iterator[str]:
-    yield f"  {words.ending_said(ending, bar.currency)}"
-    if specials := words.specials_said(ending):
-        yield f"    {specials} would use it up; or `{words.design_said(ending)}`"
-    elif ending.amount >= 1:
-        yield f"    too little for a drink of the book, or in none; `{words.design_said(ending)}`"
+    heads = (("Will spoil", plan.endings, True), ("Left, and soon over", soon, False))
+    for head, endings, always in heads:
+        if not endings:
+            if always:
+                yield f"{head}: nothing"
+            continue
+        yield f"{head}:"
+        told = sorted((e for e in endings if e.specials), key=lambda e: -(e.worth or 0.0))
+        for ending in told[:MOST_TOLD]:
+            yield f"  {words.ending_said(ending, bar.currency)}"
+            uses = words.specials_said(ending)
+            yield f"    {uses} would use it up; or `{words.design_said(ending)}`"
+        rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
+        if rest:
+            said = (f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name}" for e in rest)
+            yield f"  {'and ' if told else ''}{listed(said)}"
 
 
 def _left(plan: Plan) -> Iterator[str]:

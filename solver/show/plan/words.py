@@ -14,10 +14,10 @@ from solver.tasks.plan.supplies import How
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
 AIMS = {
-    Aim.WASTE: "throws away less",
-    Aim.COST: "costs less to buy",
-    Aim.EVENNESS: "comes nearer to the wished shares",
-    Aim.WORK: "needs less got ready, or later",
+    Aim.WASTE: "lets the least spoil",
+    Aim.COST: "costs the least",
+    Aim.EVENNESS: "is nearest to the shares",
+    Aim.WORK: "needs the least prepared",
 }
 
 
@@ -49,6 +49,8 @@ def job_said(job: Job) -> str:
     if job.supply.how is How.COOK:
         batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
         return f"cook {batches}, {amount}"
+    if job.supply.fruit is not None:
+        return f"press {job.units} {job.supply.fruit.key}, {amount}"
     return f"make {amount}"
 
 
@@ -60,7 +62,7 @@ def job_beside(job: Job) -> list[str]:
     if job.use_by is not None:
         said.append(f"use by {day_said(job.use_by)}")
     if job.supply.how is How.MAKE:
-        said.append("no recipe here, so no hours")
+        said.append("no recipe, so no hours")
     elif job.supply.hours is not None and not job.supply.hours.stated:
         said.append("the recipe states no hours")
     return said
@@ -76,6 +78,8 @@ def weighed_said(job: Job) -> str:
 def order_said(order: Order) -> str:
     """How much to buy: "4 bottles of 700 mL", "1 case of 6 x 750 mL"."""
     supply, item = order.supply, order.ingredient
+    if supply.fruit is not None:
+        return f"{order.units} pieces, {amount_said(order.units * supply.unit, item)}"
     each = amount_said(supply.unit / supply.case, item)
     if supply.case > 1:
         return f"{order.units} case{'' if order.units == 1 else 's'} of {supply.case} × {each}"
@@ -113,16 +117,22 @@ def design_said(ending: Ending) -> str:
 
 def proof_said(plan: Plan) -> list[str]:
     """How far the plan is proven to be the best."""
-    proven = [stage for stage in plan.stages if stage.proven]
-    if len(proven) == len(plan.stages):
-        better = listed((AIMS[stage.aim] for stage in plan.stages), " or ")
-        return [f"No plan {better}, in this order. Proven, {plan.seconds:.2f} s."]
-    said = [f"{AIMS[s.aim]}{_gap(s)}" for s in plan.stages if not s.proven]
-    return [f"There was no time to prove that no plan {listed(said, ' or ')}."]
+    seconds = f"{plan.seconds:.2f} s"
+    if plan.proven:
+        best = ", then ".join(AIMS.values())
+        return [f"Of all plans this one {best}. Proven, {seconds}."]
+    reached = {stage.aim: stage for stage in plan.stages}
+    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in AIMS.items())
+    return [f"Of all plans this one nearly {said}; {seconds}."]
 
 
-def _gap(stage: Stage) -> str:
-    return f" (by {100 * stage.gap:.0f} % at most)" if stage.gap < 1 else ""
+def _gap(stage: Stage | None) -> str:
+    """How far from the best a stage may be."""
+    if stage is None:
+        return " (not proven)"
+    if stage.proven:
+        return " (proven)"
+    return f" (to {max(0.1, 100 * stage.gap):.1f} %)"
 
 
 def remarks(plan: Plan) -> list[str]:

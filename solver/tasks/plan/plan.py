@@ -10,6 +10,7 @@ from datetime import date, timedelta
 from solver.drinks.assess import assess
 from solver.drinks.card import serve_of
 from solver.drinks.method import NO_GARNISH
+from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
 from solver.night.problem import Plan as Numbers
@@ -124,7 +125,7 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
                     use_by=None if supply.keeps is None else on + timedelta(days=supply.keeps),
                 )
             )
-    return tuple(sorted(jobs, key=lambda job: (job.day, job.start is None, job.ingredient.name)))
+    return tuple(sorted(jobs, key=lambda job: (job.day, job.start is None, job.ingredient.name.casefold())))
 
 
 def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:
@@ -145,7 +146,7 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[Order, .
         full = poured.full[at] * supply.unit
         cost = None if supply.price is None else units * supply.price
         orders.append(Order(item.ingredient, supply, units, cost, left.get(number, 0.0) + full))
-    return tuple(sorted(orders, key=lambda order: (order.supply.supplier, order.ingredient.name)))
+    return tuple(sorted(orders, key=lambda o: (o.supply.supplier, o.ingredient.name.casefold())))
 
 
 def _endings(
@@ -218,11 +219,7 @@ def _specials(
     planned = {drink.spec.name for drink in question.drinks}
     found: list[Special] = []
     for spec in book:
-        each = math.fsum(
-            pour.amount
-            for pour in spec.poured(bar.bottles, bar.measures)
-            if pour.ingredient.key == item.key
-        )
+        each = one_serve(spec, bar).poured.get(item.key, 0.0)
         if each and (serves := math.floor(amount / each + 1e-9)):
             found.append(Special(spec, serves, spec.name in planned))
     return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
+from solver.drinks.serve import one_serve
 from solver.errors import BadInput
 from solver.night.problem import Drink, Lot, Night, Nights, Source, UseUp
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming, Share, settled_shares
-from solver.pantry.spec import Poured, Spec, find_spec, read_specs
+from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.supplies import How, Item, Supply, free, items_for, known
 
@@ -30,20 +31,15 @@ _WHOLE: Final = 1e-6
 
 @dataclass(frozen=True)
 class Chosen:
-    """A drink of the plan: its spec, what of the drinks it may be, and what a serve pours."""
+    """A drink of the plan: its spec, what of the drinks it may be, and what a serve takes.
+
+    `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
+    shelf does not list.
+    """
 
     spec: Spec
     share: Share
-    pours: tuple[Poured, ...]
-
-    def takes(self) -> dict[str, float]:
-        """What one serve takes, in mL or g by key; water is from the tap."""
-        found: dict[str, float] = {}
-        for pour in self.pours:
-            if not free(pour.ingredient):
-                key = pour.ingredient.key
-                found[key] = found.get(key, 0.0) + pour.amount
-        return found
+    takes: Mapping[str, float]
 
 
 @dataclass(frozen=True)
@@ -78,7 +74,7 @@ def question_of(coming: Coming, bar: Bar) -> Question:
     """
     days = _days(coming, bar)
     drinks = _drinks(coming, bar)
-    keys = dict.fromkeys(key for drink in drinks for key in drink.takes())
+    keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
     items = tuple(items_for(keys, batches, bar, days).values())
     at = {item.key: number for number, item in enumerate(items)}
@@ -95,7 +91,7 @@ def question_of(coming: Coming, bar: Bar) -> Question:
         sources=[_source(number, item, at, days, coming, bar) for number, item in enumerate(items)],
         drinks=[
             Drink(
-                {at[key]: _up(amount) for key, amount in drink.takes().items()},
+                {at[key]: _up(amount) for key, amount in drink.takes.items()},
                 drink.share.low,
                 drink.share.high,
                 drink.share.wish,
@@ -185,9 +181,20 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[Chosen, ...]:
         raise BadInput(f"{name} is named twice", remedy="Give it one share.")
     shares = settled_shares(coming, names)
     return tuple(
-        Chosen(spec, share, spec.poured(bar.bottles, bar.measures))
+        Chosen(spec, share, taken(spec, bar))
         for spec, share in zip(specs, shares, strict=True)
     )
+
+
+def taken(spec: Spec, bar: Bar) -> dict[str, float]:
+    """What one serve takes, as in `Chosen`."""
+    serve = one_serve(spec, bar)
+    listed = bar.shelf.row if bar.shelf is not None else lambda _: None
+    return {
+        key: amount
+        for key, amount in serve.amounts.items()
+        if (key in serve.poured or listed(key) is not None) and not free(bar.bottles.find(key))
+    }
 
 
 def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
@@ -228,13 +235,14 @@ def _source(
 ) -> Source:
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
+    on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
     once = supply.how is How.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
     return Source(
         item=number,
         size=max(1, _down(supply.unit)),
         # What keeps is bought today; everything else is opened or made on the day that is best.
-        days=(0,) if once else tuple(range(lead, days)),
+        days=(0,) if once else tuple(on),
         most=2**31,
         keeps=supply.keeps,
         free=supply.full,
@@ -243,6 +251,13 @@ def _source(
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
     )
+
+
+def _cooks(supply: Supply, day: int, coming: Coming, today: date) -> bool:
+    """Whether something may be begun on a day."""
+    if supply.how is not How.COOK:
+        return True
+    return (today + timedelta(days=day)).weekday() in coming.cook_on
 
 
 def lead_days(supply: Supply, coming: Coming, today: date) -> int:
@@ -265,7 +280,7 @@ def _use_up(
             raise BadInput(f"{day} is over", why=f"today is {bar.today}")
     except BadInput as error:
         raise (error if error.where else error.at(where)) from None
-    pours = [drink.takes()[item.key] for drink in drinks if item.key in drink.takes()]
+    pours = [drink.takes[item.key] for drink in drinks if item.key in drink.takes]
     within = max(0, min(map(_up, pours)) - 1) if pours else 0
     end = max((night - bar.today).days for night, _ in coming.nights)
     return UseUp(at[item.key], min(last, end), within)

@@ -11,6 +11,7 @@ from typing import Final
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
+from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
@@ -34,6 +35,8 @@ class How(enum.Enum):
     BUY = "buy"
     COOK = "cook"
     """By its recipe."""
+    PRESS = "press"
+    """From fruit."""
     MAKE = "make"
     """In the house, which has no recipe of it."""
 
@@ -60,6 +63,8 @@ class Supply:
     prep: Prep | None = None
     batches: float = 1.0
     """How many batches of the recipe as it was weighed a unit is."""
+    fruit: Fruit | None = None
+    """What it is pressed from, or what it is: a unit is one piece, or what one gives."""
 
 
 @dataclass(frozen=True)
@@ -142,6 +147,12 @@ def _supply(
         ingredient = row.ingredient if row else prep.ingredient
         return _cooked(prep, size, ingredient, bar), ingredient
     ingredient = bar.bottles.find(key)
+    fruits = fruit_by_juice(bar.library)
+    if key in fruits:
+        return _pressed(fruits[key], ingredient), ingredient
+    whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
+    if whole is not None and (row is None or row.bottle is None):
+        return _by_the_piece(whole, row, bar), ingredient
     made = key in bar.house or any(map(ingredient.is_kind, MADE_HERE))
     bottle = row.bottle if row else None
     case = row.case if row and not made else 1
@@ -156,6 +167,34 @@ def _supply(
         case=case,
         supplier=row.supplier if row else "",
     ), ingredient
+
+
+def _pressed(fruit: Fruit, juice: Ingredient) -> Supply:
+    """A juice, by what one fruit gives of it that is poured in time."""
+    return Supply(
+        how=How.PRESS,
+        unit=fruit.juice.value * fruit.usable.value,
+        keeps=_days(juice.life_days),
+        price=None,
+        takes={fruit.key: fruit.weight.value},
+        fruit=fruit,
+    )
+
+
+def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
+    """Fruit that the shelf has no bag of; where it has no price either, the juice's is taken."""
+    per_gram = row.price_per_unit if row else None
+    juice = bar.stocked(fruit.gives)
+    if per_gram is None and juice is not None and juice.price_per_unit is not None:
+        per_gram = juice.price_per_unit * fruit.juice.value / fruit.weight.value
+    return Supply(
+        how=How.BUY,
+        unit=fruit.weight.value,
+        keeps=_days(fruit.ingredient.life_days),
+        price=None if per_gram is None else per_gram * fruit.weight.value,
+        fruit=fruit,
+        supplier=row.supplier if row else "",
+    )
 
 
 def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> Supply:
