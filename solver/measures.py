@@ -8,6 +8,7 @@ measure is one more entry.
 from __future__ import annotations
 
 import enum
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -44,6 +45,10 @@ class Measure:
     `unit`, as a share of the aim where `noticeable_share` is set (then `noticeable` is its floor);
     `step` is what somebody would loosen a limit by; `aside` marks what people are told of only
     where they ask about it. `less` and `more` are what a drink is with less or more of it.
+
+    `help` is what the option of its name says; "" for a measure that has none. `less_option` and
+    `more_option` are options that compare, as (name, help): so many steps less or more than would
+    be served otherwise.
     """
 
     name: str
@@ -61,6 +66,9 @@ class Measure:
     aside: bool = False
     less: str = ""
     more: str = ""
+    help: str = ""
+    less_option: tuple[str, str] | None = None
+    more_option: tuple[str, str] | None = None
 
     @property
     def key(self) -> str:
@@ -86,6 +94,16 @@ class Measure:
         return max(self.noticeable, self.noticeable_share * aim)
 
 
+@dataclass(frozen=True)
+class Comparison:
+    """An option that compares: `sign` says which way its `measure` goes, `help` what it means."""
+
+    word: str
+    measure: Measure
+    sign: float
+    help: str
+
+
 ETHANOL_G_ML: Final = 0.78924
 """Density of ethanol at 20 °C: OIML R 22 (1975), cover erratum. Equals `mixture.ethanol`'s."""
 
@@ -105,11 +123,19 @@ MEASURES: Final[dict[str, Measure]] = {
             "abv", "strength", "% vol", "strength", Form.CONCENTRATION, 1,
             column="ethanol_g", factor=1 / ETHANOL_G_ML, noticeable=1.0, source=_JND_ABV,
             less="weaker", more="stronger",
+            help="Strength: 17% is an aim, 15..18% a limit.",
+            less_option=("lighter", "Less strong, % vol."),
+            more_option=("stronger", "Stronger, % vol."),
         ),
         Measure(
             "sugar", "sugar", "g/100 mL", "concentration", Form.CONCENTRATION, 1,
             column="sugar_g", noticeable=0.5, noticeable_share=0.10, source=_JND_TASTE,
             less="drier", more="sweeter",
+            help="Sugar, like 7 g/100ml; <=5 g is of the whole drink.",
+            less_option=(
+                "drier", "Less sweet than would be served otherwise, by so many noticeable steps.",
+            ),
+            more_option=("sweeter", "More sugar."),
         ),
         Measure(
             "sugar_total", "all sugar", "g", "mass", Form.TOTAL, 1,
@@ -121,31 +147,55 @@ MEASURES: Final[dict[str, Measure]] = {
             "acid", "acid", "g/100 mL", "concentration", Form.CONCENTRATION, 2,
             column="acid_g", noticeable=0.05, noticeable_share=0.10, step=0.1, source=_JND_TASTE,
             less="rounder", more="tarter",
+            help="Acid as citric, like 0.8 g/100ml.",
+            less_option=("rounder", "Less acid."), more_option=("tarter", "More acid."),
         ),
         Measure(
             "volume", "volume", "mL", "volume", Form.VOLUME, 0,
             noticeable=10.0, step=10.0, source=_JND_FILL,
             less="shorter", more="longer",
+            help="In the glass, like 150 ml or <=5 oz.",
+            less_option=("shorter", "Less in the glass."),
+            more_option=("longer", "More in the glass."),
         ),
         Measure(
             "ethanol", "alcohol", "g", "ethanol", Form.TOTAL, 1,
             column="ethanol_g", noticeable=1.4,
             source="a tenth of a United States standard drink of 14 g: our own choice",
             less="lighter", more="heavier",
+            help="Alcohol, like <=14 g.",
         ),
         Measure(
             "cost", "cost", "", "money", Form.COST, 2,
             noticeable=0.10, noticeable_share=0.10, step=0.10, source="our own choice",
             less="cheaper", more="dearer",
+            help="Of one drink, like <=2.50.",
         ),
         Measure(
             "bottles", "ingredients", "", "count", Form.COUNT, 0,
             noticeable=1.0, source="our own choice",
             less="of fewer ingredients", more="of more ingredients",
+            help="How many ingredients, like <=4.",
         ),
     )
 }  # fmt: skip
 """Every measure by its name, in the order in which they are shown."""
+
+
+def asked_of(measures: Iterable[Measure]) -> dict[str, Measure]:
+    """Those that have an option of their own, by its name."""
+    return {measure.name: measure for measure in measures if measure.help}
+
+
+def compared_of(measures: Iterable[Measure]) -> dict[str, Comparison]:
+    """The options that compare, by their words."""
+    return {
+        option[0]: Comparison(option[0], measure, sign, option[1])
+        for measure in measures
+        for option, sign in ((measure.less_option, -1.0), (measure.more_option, 1.0))
+        if option is not None
+    }
+
 
 CHANGES: Final = Measure(
     "changes", "changed pours", "", "count", Form.CHANGES, 0, source="our own choice"

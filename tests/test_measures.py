@@ -1,5 +1,16 @@
 """The table of measures agrees with the physics that it may not import."""
 
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
 from solver.measures import ETHANOL_G_ML, MEASURES, Form
 from solver.mixture import COLUMNS, ethanol
 
@@ -18,3 +29,73 @@ def test_a_tolerance_is_a_share_of_the_aim_but_never_below_its_floor() -> None:
     sugar = MEASURES["sugar"]
     assert sugar.tolerance(10) == 1.0
     assert sugar.tolerance(1) == 0.5
+
+
+ADDED = """
+import sys
+from solver.measures import MEASURES, Form, Measure
+MEASURES["water"] = Measure(
+    "water", "water", "g", "mass", Form.TOTAL, 0, column="water_g", noticeable=5.0,
+    less="less watery", more="more watery", help="Water, like <=90 g.",
+    less_option=("thicker", "Less water."), more_option=("thinner", "More water."),
+)
+from solver.cli.main import main
+main(sys.argv[1:])
+"""
+"""A program that adds a measure by one entry, and then is the command line."""
+
+
+def asked(*arguments: str) -> tuple[int, str]:
+    done = subprocess.run(
+        [sys.executable, "-c", ADDED, *arguments], capture_output=True, text=True, check=False
+    )
+    return done.returncode, done.stdout + done.stderr
+
+
+def documented(*arguments: str) -> dict[str, Any]:
+    code, said = asked(*arguments, "--json")
+    assert code in {0, 1}, said
+    found = json.loads(said)
+    assert isinstance(found, dict)
+    return found
+
+
+@pytest.fixture
+def bar(tmp_path: Path) -> Path:
+    shutil.copytree(Path(__file__).parents[1] / "demo", tmp_path / "bar")
+    own = tmp_path / "bar" / "profiles" / "dry-land.toml"
+    own.write_text(
+        'name = "dry-land"\nsays = "invented"\ninherits = "sour"\n[limits]\nwater = "..100 g"\n',
+        encoding="utf-8",
+    )
+    guests = tmp_path / "guests.toml"
+    guests.write_text('[[guests]]\nname = "a"\nwater = "<=95 g"\nthicker = 1\n', encoding="utf-8")
+    return tmp_path / "bar"
+
+
+def test_one_entry_makes_an_option_a_limit_an_aim_and_reasons(bar: Path) -> None:
+    at = ("--bar", str(bar))
+    usual = documented(*at, "design", "sour")["answer"]["finished"]["water_g"]
+    bound = usual - 12
+    limited = documented(*at, "design", "sour", "--water", f"<={bound:.1f} g", "--why")
+    assert limited["answer"]["finished"]["water_g"] <= bound
+    (limit,) = (each for each in limited["limits"] if each["measure"] == "water")
+    assert limit["unit"] == "g"
+    assert limit["binding"] in {True, False}
+    aimed = documented(*at, "design", "sour", "--water", f"{bound:.0f} g")
+    assert aimed["answer"]["finished"]["water_g"] == pytest.approx(bound, abs=2.5)
+    refused = documented(*at, "check", "sour", "--water", "<=30 g")
+    assert refused["status"] == "impossible"
+    assert any("water" in each["says"] for each in refused["conflicts"])
+
+
+def test_one_entry_makes_keys_of_profiles_and_guests_and_an_axis(bar: Path) -> None:
+    at = ("--bar", str(bar))
+    own = documented(*at, "design", "dry-land")
+    assert own["answer"]["finished"]["water_g"] <= 100
+    passed = documented(*at, "design", "dry-land", "--beyond", "water")
+    assert all(each["measure"] != "water" for each in passed["limits"])
+    guest = documented(*at, "check", "sour", "--requests", str(bar.parent / "guests.toml"))
+    assert guest["verdicts"][0]["answer"]["finished"]["water_g"] <= 95
+    curve = documented(*at, "tradeoff", "sour", "--between", "water,cost", "--points", "3")
+    assert all({"water_g", "cost"} <= point.keys() for point in curve["points"])

@@ -43,7 +43,9 @@ class BeforeIce(Fields):
 
 
 class InGlass(Fields):
-    """A drink in the glass. `cost` is None where a price is not known."""
+    """A drink in the glass, every measure by its key. `cost` is None where a price is not known."""
+
+    model_config = ConfigDict(frozen=True, extra="allow")
 
     abv_pct: float
     sugar_g_100ml: float

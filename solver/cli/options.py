@@ -25,6 +25,7 @@ from solver.cli.folder import bar_folder
 from solver.cli.output import complain, note
 from solver.cli.values import Seconds, Steps, WholeNumber, named
 from solver.errors import BadInput, BadInputs
+from solver.measures import MEASURES, asked_of, compared_of
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -50,18 +51,6 @@ def _several(
 def name_option(*names: str, says: str, complete: Completer) -> Decorator:
     """An option that names one thing; an empty name, a slip of scripts, is refused."""
     return click.option(*names, callback=named, shell_complete=complete, help=says)
-
-
-_COMPARED = {
-    "drier": "Less sweet than would be served otherwise, by so many noticeable steps.",
-    "sweeter": "More sugar.",
-    "lighter": "Less strong, % vol.",
-    "stronger": "Stronger, % vol.",
-    "tarter": "More acid.",
-    "rounder": "Less acid.",
-    "longer": "More in the glass.",
-    "shorter": "Less in the glass.",
-}
 
 
 def _step(word: str, says: str) -> Decorator:
@@ -92,13 +81,7 @@ NOT_PROVEN = "a longer --time-limit may prove it; --unproven writes it all the s
 
 
 _REQUEST: tuple[Decorator, ...] = (
-    _several("--abv", says="Strength: 17% is an aim, 15..18% a limit."),
-    _several("--sugar", says="Sugar, like 7 g/100ml; <=5 g is of the whole drink."),
-    _several("--acid", says="Acid as citric, like 0.8 g/100ml."),
-    _several("--volume", says="In the glass, like 150 ml or <=5 oz."),
-    _several("--cost", says="Of one drink, like <=2.50."),
-    _several("--ethanol", says="Alcohol, like <=14 g."),
-    _several("--bottles", says="How many ingredients, like <=4."),
+    *(_several(f"--{name}", says=each.help) for name, each in asked_of(MEASURES.values()).items()),
     _several(
         "--beyond",
         metavar="MEASURE",
@@ -106,7 +89,7 @@ _REQUEST: tuple[Decorator, ...] = (
         complete=complete_measure,
     ),
     _several("--standard-drinks", says="Of where the bar is, like <=1."),
-    *(_step(word, says) for word, says in _COMPARED.items()),
+    *(_step(each.word, each.help) for each in compared_of(MEASURES.values()).values()),
     click.option(
         "--goal",
         type=click.Choice(["in-keeping", "cheapest", "lightest", "fewest"]),
@@ -243,17 +226,20 @@ def request_options(command: Command) -> Command:
 
     def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
         from solver.harmony.dial import Dial
-        from solver.measures import MEASURES
         from solver.requests.read import Written, read_request
         from solver.requests.request import Step
         from solver.search.problem import Goal
 
         written = Written(
-            measures={name: kwargs.pop(name, ()) for name in MEASURES},
+            measures={name: kwargs.pop(name) for name in asked_of(MEASURES.values())},
             goal=Goal(kwargs.pop("goal")),
             dial=Dial(kwargs.pop("dial")),
             no_character=kwargs.pop("no_character"),
-            steps=tuple(Step(word, by) for word in _COMPARED if (by := kwargs.pop(word))),
+            steps=tuple(
+                Step(word, by)
+                for word in compared_of(MEASURES.values())
+                if (by := kwargs.pop(word))
+            ),
             alternatives=kwargs.pop("alternatives", 0),
             **{name: kwargs.pop(name) for name in _ASKED},
         )

@@ -1,9 +1,9 @@
-"""What less of one thing costs in another: the efficient points of two goals, less of each better.
+"""The Pareto front of two goals, less of each being better, by the epsilon-constraint method.
 
 A point is efficient if no other has less of one goal and no more of the other. Each is found by
-asking for the least of the second goal among what has less of the first than a bound (the epsilon
-constraint: Haimes, Lasdon & Wismer, IEEE Trans. Syst. Man Cybern. 1, 1971, 296-297). The bounds are
-put where least is known, so that a search which is cut short has points all along the curve.
+asking for the least of the second goal among what has less of the first than a bound (Haimes,
+Lasdon & Wismer, IEEE Trans. Syst. Man Cybern. 1, 1971, 296-297). The bounds are put where least is
+known, so that a search which is cut short has points all along the curve.
 """
 
 from __future__ import annotations

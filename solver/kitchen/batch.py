@@ -39,7 +39,7 @@ _ACID_ML_G: Final = np.array([acid.apparent_volume_ml_g for acid in ACIDS.values
 def from_composition(
     composition: Floats, acids: Mapping[str, float], insoluble_g: float = 0.0
 ) -> Floats:
-    """The batch that a composition of `solver.mixture`, shape (7,), is.
+    """The batch that a composition of `solver.mixture`, shape (columns,), is.
 
     `acids` are the shares of its titratable acid by name; `insoluble_g` is the part of its solids
     that does not dissolve.
@@ -60,7 +60,7 @@ def from_composition(
 
 
 def composition(batch: Floats) -> Floats:
-    """Compositions of `solver.mixture`, shape (..., 7), of batches (..., columns)."""
+    """Compositions of `solver.mixture`, shape (..., columns), of batches (..., columns)."""
     acids = batch[..., ACID_COLUMNS]
     solids = acids.sum(axis=-1) + batch[..., OTHER] + batch[..., INSOLUBLE]
     room = acids @ _ACID_ML_G + batch[..., OTHER_ML] + INSOLUBLE_ML_G * batch[..., INSOLUBLE]

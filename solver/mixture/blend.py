@@ -24,7 +24,7 @@ COLUMNS: Final = (
 mass and room of all that is dissolved and is neither ethanol, water nor sugar, the acids' real mass
 included. label_ml is the volume as poured; for a dry good, the room that it takes dissolved."""
 
-ETHANOL, WATER, SUGAR, ACID, SOLIDS, SOLIDS_ML, LABEL = range(7)
+ETHANOL, WATER, SUGAR, ACID, SOLIDS, SOLIDS_ML, LABEL = range(len(COLUMNS))
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,7 +44,7 @@ class Finished:
 
 
 def volume_ml(composition: Floats) -> Floats:
-    """Volume at 20 °C of compositions of shape (..., 7), in mL, shape (...)."""
+    """Volume at 20 °C of compositions of shape (..., columns), in mL, shape (...)."""
     ethanol, water, sugar = (composition[..., k] for k in (ETHANOL, WATER, SUGAR))
     wet, sweet = ethanol + water, sugar + water
     volume: Floats = (
@@ -56,7 +56,7 @@ def volume_ml(composition: Floats) -> Floats:
 
 
 def mass_g(composition: Floats) -> Floats:
-    """Mass of compositions of shape (..., 7), in g, shape (...)."""
+    """Mass of compositions of shape (..., columns), in g, shape (...)."""
     mass: Floats = (
         composition[..., ETHANOL]
         + composition[..., WATER]
@@ -67,7 +67,7 @@ def mass_g(composition: Floats) -> Floats:
 
 
 def measure(composition: Floats) -> Finished:
-    """Measure compositions of shape (..., 7); the result shares no memory with them."""
+    """Measure compositions of shape (..., columns); the result shares no memory with them."""
     composition = np.asarray(composition, dtype=float)
     volume = volume_ml(composition)
     mass = mass_g(composition)
@@ -84,7 +84,7 @@ def measure(composition: Floats) -> Finished:
 
 
 def abv_pct(composition: Floats) -> Floats:
-    """Strength in % vol of compositions of shape (..., 7), 0 where there is nothing."""
+    """Strength in % vol of compositions of shape (..., columns), 0 where there is nothing."""
     return ratio(100.0 / ETHANOL_G_ML * composition[..., ETHANOL], volume_ml(composition))
 
 

@@ -27,7 +27,7 @@ class Drink:
 
 
 def finish(first: Floats, second: Floats | None, curve: Curve) -> Drink:
-    """Finish drinks from the compositions of their two stages, each of shape (..., 7).
+    """Finish drinks from the compositions of their two stages, each of shape (..., columns).
 
     The melt follows from the first stage alone, by label volume and label strength, as the
     published curves define it; `second` is what tops the drink, if anything does.

@@ -103,7 +103,7 @@ def ethanol_activity(mass_fraction: npt.ArrayLike) -> Floats:
 
 
 def water_activity(composition: Floats) -> Floats:
-    """Water activity of compositions of shape (..., 7), shape (...); 0 where there is no water.
+    """Water activity of compositions of shape (..., columns), shape (...); 0 without water.
 
     Sugar counts as sucrose and acid as citric acid; other dissolved matter does not count. Fruit
     sugars and salt lower it further, so the figure is rather too high than too low.

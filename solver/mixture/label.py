@@ -42,7 +42,7 @@ def from_label(
     density_g_ml: float | None = None,
     other_g_100ml: float | None = None,
 ) -> Floats:
-    """Composition of one millilitre at 20 °C, shape (7,).
+    """Composition of one millilitre at 20 °C, shape (columns,).
 
     The water is what makes the volume exactly 1 mL. `acid_g_100ml` is titratable acid as anhydrous
     citric acid, `acids` the shares of it (default: all citric). `other_g_100ml` is matter that is
@@ -75,7 +75,7 @@ def from_dry(
     other_g_100g: float = 0.0,
     water_g_100g: float = 0.0,
 ) -> Floats:
-    """Composition of one gram of what is weighed, shape (7,); its label volume is dissolved room.
+    """Composition of one gram, shape (columns,); its label volume is the room it takes dissolved.
 
     What is neither sugar, acid nor water counts as other matter, stated or not; sugar and other
     take 0.62 mL/g.

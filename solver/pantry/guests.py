@@ -5,14 +5,15 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, create_model
 
 from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import Located, Model, Text, check, gather, one_of
 from solver.files.read import read_bytes
 from solver.files.toml import KeyPath, read_toml
+from solver.measures import MEASURES, asked_of, compared_of
 from solver.printable import short
 
 
@@ -28,10 +29,11 @@ Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
 StepCount = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=100)]
 
 
-class Guest(Model):
+class GuestFile(Model):
     """What one guest asks, in the words of the command's options.
 
-    One without a name is called by number.
+    One without a name is called by number. `Guest` is this with a key for each measure that has an
+    option, and for each option that compares.
     """
 
     name: Text
@@ -42,23 +44,19 @@ class Guest(Model):
     no_character: Texts = ()
     glass: Text | None = None
     goal: Annotated[str, one_of(GOALS, "a goal")] | None = None
-    abv: Texts = ()
-    sugar: Texts = ()
-    acid: Texts = ()
-    volume: Texts = ()
-    cost: Texts = ()
-    ethanol: Texts = ()
-    bottles: Texts = ()
     standard_drinks: Texts = ()
     beyond: Texts = ()
-    drier: StepCount | None = None
-    sweeter: StepCount | None = None
-    lighter: StepCount | None = None
-    stronger: StepCount | None = None
-    tarter: StepCount | None = None
-    rounder: StepCount | None = None
-    longer: StepCount | None = None
-    shorter: StepCount | None = None
+
+
+if TYPE_CHECKING:
+    Guest = GuestFile
+else:
+    Guest = create_model(
+        "Guest",
+        __base__=GuestFile,
+        **dict.fromkeys(asked_of(MEASURES.values()), (Texts, ())),
+        **dict.fromkeys(compared_of(MEASURES.values()), (StepCount | None, None)),
+    )
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import gather
-from solver.measures import MEASURES
+from solver.measures import MEASURES, asked_of, compared_of
 from solver.pantry.bar import Bar
 from solver.pantry.guests import Guest, Placed
 from solver.pantry.profile import Profile
@@ -19,7 +19,6 @@ from solver.requests.request import Request, Step
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
-from solver.tasks.comparisons import STEPS
 from solver.tasks.design import Design, Explain, design, unsearched
 
 
@@ -111,7 +110,7 @@ def _waiting(
 def written_of(guest: Guest) -> Written:
     """What a guest asks, as written; the goal is not in it."""
     return Written(
-        measures={name: getattr(guest, name, ()) for name in MEASURES},
+        measures={name: getattr(guest, name) for name in asked_of(MEASURES.values())},
         wanted=guest.with_,
         unwanted=guest.without,
         character=guest.character,
@@ -119,5 +118,9 @@ def written_of(guest: Guest) -> Written:
         standard_drinks=guest.standard_drinks,
         beyond=guest.beyond,
         glass=guest.glass,
-        steps=tuple(Step(word, by) for word in STEPS if (by := getattr(guest, word)) is not None),
+        steps=tuple(
+            Step(word, by)
+            for word in compared_of(MEASURES.values())
+            if (by := getattr(guest, word)) is not None
+        ),
     )

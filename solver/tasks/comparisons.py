@@ -3,27 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import replace
-from typing import Final
 
-from solver.measures import MEASURES
+from solver.measures import MEASURES, compared_of
 from solver.requests.request import Request, Step
 from solver.search.exact import measure
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.tasks.subproblems import Ground
-
-STEPS: Final[Mapping[str, tuple[str, float]]] = {
-    "drier": ("sugar", -1.0),
-    "sweeter": ("sugar", 1.0),
-    "lighter": ("abv", -1.0),
-    "stronger": ("abv", 1.0),
-    "tarter": ("acid", 1.0),
-    "rounder": ("acid", -1.0),
-    "longer": ("volume", 1.0),
-    "shorter": ("volume", -1.0),
-}
-"""What each comparison is about, and which way it goes; a step is one noticeable difference."""
 
 
 def settled(ground: Ground, request: Request) -> Request | Stopped:
@@ -43,15 +29,16 @@ def settled(ground: Ground, request: Request) -> Request | Stopped:
             return ground.asked.request
         case Stopped() as stopped:
             return stopped
-    compared = [MEASURES[STEPS[step.word][0]] for step in request.steps]
+    known = compared_of(MEASURES.values())
+    compared = [known[step.word].measure for step in request.steps]
     values = measure(found.problem, found.problem.amounts(drink), compared)
     steps: list[Step] = []
     for step in request.steps:
-        name, sign = STEPS[step.word]
-        served = float(values[name])
-        target = served + sign * step.count * MEASURES[name].tolerance(served)
-        target = max(0.0, _beyond(target, sign, MEASURES[name].decimals))
-        steps.append(replace(step, measure=name, sign=sign, target=target))
+        about, sign = known[step.word].measure, known[step.word].sign
+        served = float(values[about.name])
+        target = served + sign * step.count * about.tolerance(served)
+        target = max(0.0, _beyond(target, sign, about.decimals))
+        steps.append(replace(step, measure=about.name, sign=sign, target=target))
     return replace(request, steps=tuple(steps))
 
 

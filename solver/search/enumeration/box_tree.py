@@ -1,4 +1,8 @@
-"""A tree of boxes: what is alike stays together, and each box knows the least that it holds."""
+"""A k-d tree whose boxes know the least left-hand sides of what they hold.
+
+Split at the median of the widest dimension (Bentley, CACM 18, 1975); complete, and so without
+pointers.
+"""
 
 from __future__ import annotations
 
@@ -20,8 +24,9 @@ LEAF = 8
 class Tree:
     """Ways in boxes: level k has 2^k of them, each holding two of level k + 1.
 
-    The boxes of the last level hold `size` consecutive ways each. `ways` are their numbers, and
-    `sides` has a row for each; `least` has an array for each level, shape (boxes, sides). Where the
+    The boxes of the last level hold `size` consecutive ways each. `ways` are their numbers, shape
+    (n,), and `sides` their left-hand sides, shape (n, rows); `least` has an array for each level,
+    shape (boxes, rows). Where the
     ways don't fill the last level they are padded with ways whose sides are infinite: nothing
     chooses them.
     """
@@ -38,7 +43,7 @@ class Tree:
 
     @cached_property
     def leaves(self) -> Floats:
-        """The sides by leaf, shape (sides, boxes of the last level, size)."""
+        """Left-hand sides by leaf, shape (rows, boxes of the last level, size)."""
         by_leaf = self.sides.reshape(-1, self.size, self.sides.shape[1])
         return np.ascontiguousarray(np.moveaxis(by_leaf, 2, 0))
 
@@ -77,7 +82,7 @@ class Tree:
 
 
 def _least(sides: Floats, depth: int, size: int) -> tuple[Floats, ...]:
-    """The least of each side in each box of each level."""
+    """The least left-hand side of each row in each box, level by level."""
     nothing = np.full((2**depth, sides.shape[1]), math.inf)
     levels = [reduce(np.minimum, (sides[way::size] for way in range(size)), nothing)]
     for _ in range(depth):

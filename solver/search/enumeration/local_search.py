@@ -1,4 +1,4 @@
-"""Find a good drink fast: exchange pours, one or two at a time, as long as that helps.
+"""Local search for an incumbent: exchange pours, one or two at a time, as long as that helps.
 
 A good incumbent is what makes a proof cheap, and solvers of rows are slow to find one. This search
 proves nothing and may miss the best drink.

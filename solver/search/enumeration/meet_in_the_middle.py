@@ -1,11 +1,11 @@
-"""Look at every drink by halves: what a pair of boxes cannot hold need not be looked at one by one.
+"""Meet in the middle: every drink by dual-tree branch and bound on two halves.
 
 A drink is the sum of two halves, each a way to fill some of the parts. The ways of each half are
 sorted into a tree of boxes. Every limit, and the distance from every aim, compares a sum of two
 numbers, one from each half, with a bound; a box keeps the least of them. A pair of boxes whose
 least sums break a limit, or lie too far from the aims, holds no drink worth looking at; other pairs
 are split, down to single drinks, which are evaluated exactly. (Two halves: Horowitz & Sahni, J. ACM
-21, 1974; boxes: branch and bound on two trees at once.)
+21, 1974; pairs of boxes: dual-tree algorithms, Gray & Moore, NIPS 13, 2000.)
 
 This is complete: it ends with the best drink there is, or with the proof that there is none.
 """

@@ -20,7 +20,7 @@ from solver.search.problem import Drink, Floats, Problem
 Ints = npt.NDArray[np.int64]
 
 WIDTH = len(COLUMNS)
-COST, UNPRICED, COUNT, CHANGED, SHIFTED, ODD, CHOICES = range(2 * WIDTH, 2 * WIDTH + 7)
+COST, UNPRICED, COUNT, CHANGED, SHIFTED, ODD, CHOICES = (2 * WIDTH + k for k in range(7))
 """Columns of a total: the composition that meets the ice, the composition that tops it, the cost
 of what has a price, how many pours have none, the number of pours, by how much changes and shift
 differ from those of an empty glass, how unusual the amounts are, and for each choice how many of

@@ -1,4 +1,4 @@
-"""Sets of ingredients in the order of their worth, made one by one as they are asked for.
+"""Best-first branch and bound on sets of ingredients, yielded in the order of their worth.
 
 Seats are taken one after the other. What the seats that are taken are worth, and the best of every
 other seat, whatever the rest hold, bounds from above what a set that is begun can come to. The one
