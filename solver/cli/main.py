@@ -113,6 +113,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, plan, shelf, ingredients, profiles,
+    design, check, tradeoff, assess, card, swap, rebalance, prep, plan, shelf, ingredients,
+    profiles,
 ):  # fmt: skip
     main.add_command(command)

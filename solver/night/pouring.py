@@ -39,9 +39,9 @@ class Left:
 class Poured:
     """What comes of a plan.
 
-    `stock` has, for every day, the ticks of each item at its end, without what spoiled; `taken` what
-    drinks and recipes took on it. `full` is how many units of each source that cost nothing were
-    never touched.
+    `stock` has, for every day, the ticks of each item at its end, without what spoiled; `taken`
+    what drinks and recipes took on it. `full` is how many units of each source that cost nothing
+    were never touched.
     """
 
     stock: tuple[tuple[int, ...], ...]

@@ -28,12 +28,12 @@ class Lot:
 
 @dataclass(frozen=True)
 class Source:
-    """A way to have more of an item, in whole units: a bottle opened, a batch cooked, a lime pressed.
+    """A way to have more of an item: a bottle opened, a batch cooked, a lime pressed, all whole.
 
     A unit is ready on one of `days` and may be poured on that day and `keeps` days more (None: past
     the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do; each
-    further one costs `cost`; more than `most` are never got ready. It `takes` ticks of other items `lead` days
-    before it is ready.
+    further one costs `cost`; more than `most` are never got ready. It `takes` ticks of other items
+    `lead` days before it is ready.
     """
 
     item: int

@@ -141,7 +141,10 @@ class CpSat:
             linear = model.constraints.add().linear
             linear.vars.extend(list(row.terms))
             linear.coeffs.extend(list(row.terms.values()))
-            ends = (-_NO_END if row.low is None else row.low, _NO_END if row.high is None else row.high)
+            ends = (
+                -_NO_END if row.low is None else row.low,
+                _NO_END if row.high is None else row.high,
+            )
             linear.domain.extend(list(ends))
         model.objective.vars.extend(list(goal))
         model.objective.coeffs.extend(list(goal.values()))

@@ -1,8 +1,8 @@
 """The rows of a run of nights: what every plan keeps, and what makes one plan better than another.
 
 Most things go in the order in which they came, and of such a queue it is enough to count what has
-spoiled so far. Where something comes later and spoils sooner, it goes by *lots*: how much of each is
-poured on each day; what keeps past the end of the plan is then one pool.
+spoiled so far. Where something comes later and spoils sooner, it goes by *lots*: how much of each
+is poured on each day; what keeps past the end of the plan is then one pool.
 """
 
 from __future__ import annotations
@@ -311,7 +311,9 @@ def _in_turn(lots: list[_Coming]) -> bool:
     """Whether what comes earlier never lasts longer: then it goes in the order in which it came."""
     never = float("inf")
     latest = -1.0
-    for _, group in itertools.groupby(sorted(lots, key=lambda lot: lot.first), lambda lot: lot.first):
+    for _, group in itertools.groupby(
+        sorted(lots, key=lambda lot: lot.first), lambda lot: lot.first
+    ):
         lasts = [never if lot.last is None else lot.last for lot in group]
         if min(lasts) < latest:
             return False

@@ -1,4 +1,4 @@
-"""The best plan: stage after stage, each with its proof; and why there is none, where there is none.
+"""The best plan: stage after stage, each with its proof; and why there is none.
 
 Stages, each among the plans that are best so far: the least worth that spoils, the least that is
 paid, as near as can be to the wished shares, the least to get ready (and that late).
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
@@ -37,6 +37,10 @@ class Aim(enum.Enum):
     COST = "cost"
     EVENNESS = "evenness"
     WORK = "work"
+
+
+PATIENCE = {Aim.WASTE: 0.5, Aim.COST: 0.5, Aim.EVENNESS: 0.1, Aim.WORK: 0.05}
+"""The part of all the time that each stage may take at most."""
 
 
 @dataclass(frozen=True)
@@ -108,9 +112,13 @@ class Reached:
 
 
 def best_plan(
-    question: Nights, solver: Solver, clock: Clock, share: float = SHARE
+    question: Nights,
+    solver: Solver,
+    clock: Clock,
+    share: float = SHARE,
+    aims: Sequence[Aim] = tuple(Aim),
 ) -> Answer:
-    """The best plan of all that give what is asked.
+    """The best plan of all that give what is asked; of the stages only those of `aims`.
 
     A stage that takes long ends where nothing can be better by more than that `share` of it.
     """
@@ -118,15 +126,17 @@ def best_plan(
     waste = rows.waste()
     stages: list[Stage] = []
     values: tuple[int, ...] = ()
-    for aim, goal, patience in (
-        (Aim.WASTE, lambda: waste, 0.5 * clock.left),
-        (Aim.COST, rows.cost, 0.5 * clock.left),
-        (Aim.EVENNESS, rows.unevenness, 0.1 * clock.left),
-        (Aim.WORK, rows.work, 0.05 * clock.left),
-    ):
-        terms = goal()
+    goals = {
+        Aim.WASTE: lambda: waste,
+        Aim.COST: rows.cost,
+        Aim.EVENNESS: rows.unevenness,
+        Aim.WORK: rows.work,
+    }
+    patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
+    for aim in aims:
+        terms = goals[aim]()
         within = question.cost_within if aim is Aim.COST else 0
-        time = clock.within(min(clock.left, patience))
+        time = clock.within(patience[aim])
         values = _with_these_serves(rows, terms, solver, time, values)
         match solver.minimise(rows.program, terms, time, values, Enough(within, share)):
             case Infeasible() if not values:
@@ -150,7 +160,9 @@ def _with_these_serves(
     if not values:
         return ()
     served = {v: values[v] for night in rows.serves for v in night}
-    found = solver.minimise(with_fixed(rows.program, served), goal, clock, values, Enough(share=SHARE))
+    found = solver.minimise(
+        with_fixed(rows.program, served), goal, clock, values, Enough(share=SHARE)
+    )
     return found.values if isinstance(found, Solved) else values
 
 

@@ -118,9 +118,9 @@ class Share:
 class Coming:
     """What is coming, as numbers; names as written.
 
-    `shares` are by the drink's name; with none, every spec of the bar is poured. `spend` is the most
-    that may be spent, None for any. `cook_on` are the days of the week, from 0 for Monday, on which
-    the kitchen cooks.
+    `shares` are by the drink's name; with none, every spec of the bar is poured. `spend` is the
+    most that may be spent, None for any. `cook_on` are the days of the week, from 0 for Monday, on
+    which the kitchen cooks.
     """
 
     nights: tuple[tuple[date, int], ...]

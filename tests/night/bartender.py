@@ -5,6 +5,7 @@ Bottles stand in a row, the one that must go first in front. It knows nothing of
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from solver.night.problem import Nights, Plan
@@ -36,34 +37,46 @@ class Served:
 
 
 def serve(question: Nights, plan: Plan) -> Served:
+    check_units(question, plan)
     shelf = [Bottle(lot.item, lot.amount, lot.last) for lot in question.lots]
     served = Served(shelf, [])
+    for day in range(question.days):
+        get_ready(question, plan, day, shelf)
+        for night, serves in zip(question.nights, plan.serves, strict=True):
+            if night.day == day:
+                for drink, count in zip(question.drinks, serves, strict=True):
+                    for _ in range(count):
+                        reach_all(shelf, drink.takes, day)
+        for bottle in shelf:
+            if bottle.last is not None and bottle.last <= day and bottle.ticks:
+                served.thrown.append((bottle.item, day, bottle.ticks))
+                bottle.ticks = 0
+    return served
+
+
+def check_units(question: Nights, plan: Plan) -> None:
+    """Whole units, on days on which they can be ready, and not too many."""
     for source, ready in zip(question.sources, plan.units, strict=True):
         for day, count in ready.items():
             if day not in source.days or day < source.lead or count != int(count) or count < 0:
                 raise RefusedError
         if sum(ready.values()) > source.most:
             raise RefusedError
-    for day in range(question.days):
-        for source, ready in zip(question.sources, plan.units, strict=True):
-            keeps = None if source.keeps is None else day + source.keeps
-            for _ in range(ready.get(day, 0)):
-                shelf.append(Bottle(source.item, source.size, keeps))
-        for source, ready in zip(question.sources, plan.units, strict=True):
-            for _ in range(ready.get(day + source.lead, 0)):
-                for item, ticks in source.takes.items():
-                    reach(shelf, item, ticks, day)
-        for night, serves in zip(question.nights, plan.serves, strict=True):
-            if night.day == day:
-                for drink, count in zip(question.drinks, serves, strict=True):
-                    for _ in range(count):
-                        for item, ticks in drink.takes.items():
-                            reach(shelf, item, ticks, day)
-        for bottle in shelf:
-            if bottle.last is not None and bottle.last <= day and bottle.ticks:
-                served.thrown.append((bottle.item, day, bottle.ticks))
-                bottle.ticks = 0
-    return served
+
+
+def get_ready(question: Nights, plan: Plan, day: int, shelf: list[Bottle]) -> None:
+    """What is ready stands on the shelf; what is begun takes what goes into it."""
+    for source, ready in zip(question.sources, plan.units, strict=True):
+        keeps = None if source.keeps is None else day + source.keeps
+        shelf += [Bottle(source.item, source.size, keeps) for _ in range(ready.get(day, 0))]
+    for source, ready in zip(question.sources, plan.units, strict=True):
+        for _ in range(ready.get(day + source.lead, 0)):
+            reach_all(shelf, source.takes, day)
+
+
+def reach_all(shelf: list[Bottle], takes: Mapping[int, int], day: int) -> None:
+    for item, ticks in takes.items():
+        reach(shelf, item, ticks, day)
 
 
 def reach(shelf: list[Bottle], item: int, ticks: int, day: int) -> None:

@@ -28,7 +28,7 @@ def small(seed: int) -> Nights:
             0, pick.choice((4, 5, 9)), tuple(range(days)), most=3, keeps=pick.choice((0, 1, None)),
             takes={3: pick.randint(1, 3)}, lead=pick.choice((0, 0, 1)),
         ),
-        Source(1, pick.choice((3, 10)), (0,), most=3, cost=pick.randint(1, 9), free=pick.randint(0, 1)),
+        Source(1, pick.choice((3, 10)), (0,), 3, None, pick.randint(0, 1), pick.randint(1, 9)),
         Source(
             pick.choice((2, 3)), pick.choice((2, 6)), (pick.randrange(days),),
             keeps=pick.choice((0, 1)), most=2, cost=pick.randint(0, 5),
@@ -37,7 +37,9 @@ def small(seed: int) -> Nights:
     drinks = [
         Drink(
             {pick.randrange(3): pick.randint(1, 3), pick.randrange(3): pick.randint(1, 4)},
-            *pick.choice(((0, 10000, 3333), (2500, 7500, 5000), (0, 5000, 2500), (3000, 10000, 6500))),
+            *pick.choice(
+                ((0, 10000, 3333), (2500, 7500, 5000), (0, 5000, 2500), (3000, 10000, 6500))
+            ),
         )
         for _ in range(pick.randint(1, 3))
     ]
@@ -57,9 +59,7 @@ def small(seed: int) -> Nights:
 
 def plans(question: Nights) -> Iterator[Plan]:
     """Every plan, whether it can be poured or not."""
-    served = [
-        list(_split(night.drinks, len(question.drinks))) for night in question.nights
-    ]
+    served = [list(_split(night.drinks, len(question.drinks))) for night in question.nights]
     ready = []
     for source in question.sources:
         days = [day for day in source.days if source.lead <= day]
@@ -141,7 +141,17 @@ def large(
         lots.append(Lot(item, round(size * pick.uniform(0, 2.5)), last))
         cost = values[item] * size // 10_000
         ready, keeps = (tuple(range(days)), pick.choice((0, 1))) if juice else ((0,), None)
-        sources.append(Source(item, 2_800 if juice else size, ready, 10**9, keeps, 0, cost if not juice else cost // 35))
+        sources.append(
+            Source(
+                item,
+                2_800 if juice else size,
+                ready,
+                10**9,
+                keeps,
+                0,
+                cost if not juice else cost // 35,
+            )
+        )
     for item in range(first_house, first_raw):
         lots.append(Lot(item, pick.randint(50_000, 250_000), pick.randint(1, days + 3)))
         takes = {first_raw + pick.randrange(raw): pick.randint(30_000, 90_000)}

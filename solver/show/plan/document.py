@@ -25,7 +25,9 @@ def plan_json(found: Answered, bar: Bar) -> str:
             }
         case OutOfTime():
             fields = {"status": "stopped"}
-    return document("plan", {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)})
+    return document(
+        "plan", {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
+    )
 
 
 def _plan(plan: Plan) -> dict[str, Any]:
@@ -108,8 +110,7 @@ def _ending(ending: Ending) -> dict[str, Any]:
         "unit": ending.ingredient.unit,
         "worth": ending.worth,
         "specials": [
-            {"spec": s.spec.name, "serves": s.serves, "in_plan": s.planned}
-            for s in ending.specials
+            {"spec": s.spec.name, "serves": s.serves, "in_plan": s.planned} for s in ending.specials
         ],
         "design": design_said(ending),
     }

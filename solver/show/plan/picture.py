@@ -56,6 +56,4 @@ def _whole(course: Course) -> list[float]:
 
 def _starts_and_ends(course: Course) -> list[tuple[float, float]]:
     """What there is of a thing each day, once it is prepared and before anything spoils."""
-    return [
-        (end + taken, end) for end, taken in zip(course.amounts, course.taken, strict=True)
-    ]
+    return [(end + taken, end) for end, taken in zip(course.amounts, course.taken, strict=True)]

@@ -8,7 +8,7 @@ from datetime import timedelta
 from solver.pantry.bar import Bar
 from solver.show.listed import listed
 from solver.show.plan import words
-from solver.tasks.plan.answer import Answered, Ending, OutOfTime, Plan, Refusal
+from solver.tasks.plan.answer import Answered, OutOfTime, Plan, Refusal
 
 SOON = timedelta(days=7)
 """How long after the last night something must be used that is told without being asked for."""
@@ -108,7 +108,9 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
             yield f"    {uses} would use it up; or `{words.design_said(ending)}`"
         rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
         if rest:
-            said = (f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name}" for e in rest)
+            said = (
+                f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name}" for e in rest
+            )
             yield f"  {'and ' if told else ''}{listed(said)}"
 
 

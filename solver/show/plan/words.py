@@ -70,9 +70,7 @@ def job_beside(job: Job) -> list[str]:
 
 def weighed_said(job: Job) -> str:
     """What to weigh out."""
-    return listed(
-        f"{grams:.{1 if grams < 10 else 0}f} g {name}" for name, grams in job.weigh
-    )
+    return listed(f"{grams:.{1 if grams < 10 else 0}f} g {name}" for name, grams in job.weigh)
 
 
 def order_said(order: Order) -> str:

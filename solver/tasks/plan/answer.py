@@ -37,7 +37,7 @@ class Job:
 
 @dataclass(frozen=True)
 class Order:
-    """Something to buy: units, what they cost (None: no price is known), what is left in the end."""
+    """Something to buy: units, what they cost (None: no price known), what is left in the end."""
 
     ingredient: Ingredient
     supply: Supply

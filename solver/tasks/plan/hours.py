@@ -44,7 +44,9 @@ def start_by(ready: date, opens: time, hours: float) -> datetime:
     """When to start what must be ready on a day when the bar opens, to the quarter hour before."""
     opening = datetime.combine(ready, opens)
     start = opening - timedelta(hours=hours)
-    start -= timedelta(minutes=start.minute % 15, seconds=start.second, microseconds=start.microsecond)
+    start -= timedelta(
+        minutes=start.minute % 15, seconds=start.second, microseconds=start.microsecond
+    )
     if start.time() < KITCHEN_FROM <= opens:
         return datetime.combine(start.date() - timedelta(days=1), opens)
     return start

@@ -1,4 +1,4 @@
-"""Plan some nights: the best plan as a prep list, an order and what becomes of the rest; or why not."""
+"""Plan some nights: the best plan as a prep list, an order and what is left; or why not."""
 
 from __future__ import annotations
 
@@ -39,6 +39,7 @@ from solver.tasks.prep.scale_batch import scale_grams
 
 MOST_SPECIALS = 3
 
+
 def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -> Answered:
     """The best plan for what is coming, or the proof that there is none with its reasons.
 
@@ -59,9 +60,7 @@ def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -
             return OutOfTime(question, time.monotonic() - began)
 
 
-def _answer(
-    question: Question, found: Planned, poured: Poured, bar: Bar, began: float
-) -> Plan:
+def _answer(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
     endings, later = _endings(question, found.plan, poured, bar)
     return Plan(
         question=question,
@@ -125,7 +124,9 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
                     use_by=None if supply.keeps is None else on + timedelta(days=supply.keeps),
                 )
             )
-    return tuple(sorted(jobs, key=lambda job: (job.day, job.start is None, job.ingredient.name.casefold())))
+    return tuple(
+        sorted(jobs, key=lambda job: (job.day, job.start is None, job.ingredient.name.casefold()))
+    )
 
 
 def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:
@@ -164,9 +165,7 @@ def _endings(
     return endings(spoiled), endings(later)
 
 
-def _dated_after(
-    question: Question, plan: Numbers, poured: Poured
-) -> list[tuple[int, int, int]]:
+def _dated_after(question: Question, plan: Numbers, poured: Poured) -> list[tuple[int, int, int]]:
     """What is left in the end and has a last day after it: item, day, ticks.
 
     What was poured came from what goes first, so what is left is of the lots that go last.
@@ -185,10 +184,11 @@ def _dated_after(
 def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int, int]]:
     """Lots that last longer than the plan: last day (the end of time where none is told), ticks."""
     never = date.max.toordinal()
-    found: list[tuple[int, int]] = []
-    for lot in question.nights.lots:
-        if lot.item == item and (lot.last is None or lot.last >= question.nights.days):
-            found.append((never if lot.last is None else lot.last, lot.amount))
+    found = [
+        (never if lot.last is None else lot.last, lot.amount)
+        for lot in question.nights.lots
+        if lot.item == item and (lot.last is None or lot.last >= question.nights.days)
+    ]
     for source, ready in zip(question.nights.sources, plan.units, strict=True):
         if source.item == item:
             for day, units in ready.items():
@@ -225,9 +225,7 @@ def _specials(
     return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))
 
 
-def _courses(
-    question: Question, poured: Poured, endings: Sequence[Ending]
-) -> tuple[Course, ...]:
+def _courses(question: Question, poured: Poured, endings: Sequence[Ending]) -> tuple[Course, ...]:
     courses: list[Course] = []
     for number, item in enumerate(question.items):
         own = [e for e in endings if e.ingredient.key == item.key]
@@ -236,5 +234,3 @@ def _courses(
         taken = tuple(day.get(number, 0) / TICKS for day in poured.taken)
         courses.append(Course(item.ingredient, amounts, taken, ends))
     return tuple(courses)
-
-

@@ -70,7 +70,7 @@ def question_of(coming: Coming, bar: Bar) -> Question:
     """The question that a bar is asked.
 
     Raises:
-        BadInput, BadInputs: a name is not known, a night is over, shares cannot be, a file is wrong.
+        BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong.
     """
     days = _days(coming, bar)
     drinks = _drinks(coming, bar)
@@ -100,7 +100,8 @@ def question_of(coming: Coming, bar: Bar) -> Question:
         ],
         nights=nights,
         use_up=[
-            _use_up(name, day, items, at, drinks, coming, bar) for name, day in coming.use_up.items()
+            _use_up(name, day, items, at, drinks, coming, bar)
+            for name, day in coming.use_up.items()
         ],
         spend=None if coming.spend is None else math.floor(coming.spend * MONEY + _WHOLE),
         worth_unit=WORTH // 100,
@@ -181,8 +182,7 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[Chosen, ...]:
         raise BadInput(f"{name} is named twice", remedy="Give it one share.")
     shares = settled_shares(coming, names)
     return tuple(
-        Chosen(spec, share, taken(spec, bar))
-        for spec, share in zip(specs, shares, strict=True)
+        Chosen(spec, share, taken(spec, bar)) for spec, share in zip(specs, shares, strict=True)
     )
 
 

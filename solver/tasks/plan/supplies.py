@@ -23,7 +23,7 @@ ASSUMED_PRICE: Final = 0.01
 compared: no drop is taken for worthless because nobody has priced it. It is in no sum that is
 told."""
 ASSUMED_BOTTLE: Final = 700.0
-"""What a bottle or bag holds where the shelf does not say, in mL or g: common practice, no source."""
+"""What a bottle or bag holds where the shelf does not say, mL or g: common practice, no source."""
 MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
 """Kinds that a bar makes rather than buys."""
 
@@ -139,9 +139,7 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
     )
 
 
-def _supply(
-    key: str, size: str | None, row: Stocked | None, bar: Bar
-) -> tuple[Supply, Ingredient]:
+def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[Supply, Ingredient]:
     if key in bar.recipes:
         prep = prepare(find_recipe(key, bar), bar, bar.today)
         ingredient = row.ingredient if row else prep.ingredient

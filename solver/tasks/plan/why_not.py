@@ -17,9 +17,7 @@ NAMED = 6
 """Ways out that are told."""
 
 
-def refusal(
-    question: Question, bar: Bar, solver: Solver, clock: Clock, began: float
-) -> Refusal:
+def refusal(question: Question, bar: Bar, solver: Solver, clock: Clock, began: float) -> Refusal:
     """The reasons for a question that has no plan."""
     found = conflicts(question.nights, solver, clock)
     first = sorted(found.found[0], key=_order) if found.found else []
@@ -66,9 +64,7 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
             return f"at most {spend / MONEY:.2f} {bar.currency} spent".replace("  ", " ")
 
 
-def _reached(
-    demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar
-) -> str:
+def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
     """How near a plan comes to a demand, all else kept."""
     found = nearest(question.nights, [demand], solver, clock)
     if found is None:
