@@ -82,8 +82,9 @@ def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
         yield "Order: nothing"
         return
     unpriced = [order.ingredient.name for order in plan.orders if order.cost is None]
-    without = f", without {listed(unpriced)}: no price" if unpriced else ""
-    yield f"Order, {words.money_said(plan.cost, bar.currency)}{without}:"
+    without = f" without {listed(unpriced)}, which have no price" if unpriced else ""
+    total = f", {words.money_said(plan.cost, bar.currency)}{without}"
+    yield f"Order{', no prices known' if len(unpriced) == len(plan.orders) else total}:"
     for order in plan.orders:
         cost = "" if order.cost is None else f", {words.money_said(order.cost, bar.currency)}"
         left = f", {words.amount_said(order.left, order.ingredient)} left after"
@@ -137,7 +138,7 @@ def _refusal(found: Refusal) -> Iterator[str]:
         yield ""
         yield "There would be a plan"
         for way in found.ways:
-            reached = f": {way.reached}" if way.reached else ""
-            yield f"  without: {way.says}{reached}"
+            with_it = f"with {way.nearest}" if way.nearest else ""
+            yield f"  {with_it or f'without {listed(way.dropped)}'}"
     if not found.complete:
         yield "There was no time to look at all of it."

@@ -123,14 +123,13 @@ class Plan:
 
 @dataclass(frozen=True)
 class WayOut:
-    """One thing that would make a plan possible: the demand to drop, or to move so far.
+    """Demands to drop so that there is a plan; of one alone, the `nearest` that a plan comes to it.
 
-    `reached` is how near a plan comes to it, all else kept, in the demand's own unit (drinks, mL or
-    g left, money); None where it can't be told in time. `exact` says that it is proven.
+    `nearest` is empty where there are several, or where there was no time to tell.
     """
 
-    says: str
-    reached: str
+    dropped: tuple[str, ...]
+    nearest: str
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 
-from solver.night.problem import WHOLE_SHARE
 from solver.night.program import Solver
 from solver.night.rows import Demand, Kind
 from solver.night.solve import conflicts, nearest
@@ -23,11 +22,11 @@ def refusal(question: Question, bar: Bar, solver: Solver, clock: Clock, began: f
     first = sorted(found.found[0], key=_order) if found.found else []
     ways: list[WayOut] = []
     for correction in found.corrections[:NAMED]:
-        says = tuple(_said(demand, question, bar) for demand in sorted(correction, key=_order))
-        reached = ""
+        dropped = tuple(_said(demand, question, bar) for demand in sorted(correction, key=_order))
+        nearest = ""
         if len(correction) == 1:
-            reached = _reached(next(iter(correction)), question, solver, clock, bar)
-        ways.append(WayOut(" and ".join(says), reached))
+            nearest = _reached(next(iter(correction)), question, solver, clock, bar)
+        ways.append(WayOut(dropped, nearest))
     return Refusal(
         question=question,
         conflict=tuple(_said(demand, question, bar) for demand in first),
@@ -65,22 +64,24 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
 
 
 def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
-    """How near a plan comes to a demand, all else kept."""
+    """The nearest that a plan comes to a demand, all else kept; empty without time to tell."""
     found = nearest(question.nights, [demand], solver, clock)
     if found is None:
         return ""
-    value, proven = found.value, found.proven
-    about = "" if proven else "about "
+    value, about = found.value, "" if found.proven else "about "
     match demand.kind:
         case Kind.DRINKS:
-            return f"{about}{-value} drinks at most"
+            day = question.day(question.nights.nights[demand.at].day)
+            return f"{about}{-value} drinks on {day}"
         case Kind.AT_LEAST | Kind.AT_MOST:
             served = sum(sum(night) for night in found.plan.serves)
-            share = abs(value) * WHOLE_SHARE / served / 100 if served else 0.0
-            word = "at most" if demand.kind is Kind.AT_LEAST else "at least"
-            return f"{about}{abs(value)} of {served} drinks {word}, {share:.0f} %"
+            share = 100 * abs(value) / served if served else 0.0
+            name = question.drinks[demand.at].spec.name
+            return f"{about}{share:.0f} % {name}, {abs(value)} of {served} drinks"
         case Kind.USE_UP:
-            item = question.items[question.nights.use_up[demand.at].item].ingredient
-            return f"{about}{value / TICKS:.0f} {item.unit} left at least"
+            use_up = question.nights.use_up[demand.at]
+            item = question.items[use_up.item].ingredient
+            day = question.day(use_up.day)
+            return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
         case Kind.SPEND:
-            return f"{about}{value / MONEY:.2f} {bar.currency} at least".replace("  ", " ")
+            return f"{about}{value / MONEY:.2f} {bar.currency}".rstrip() + " spent"
