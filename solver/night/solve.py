@@ -194,10 +194,11 @@ def nearest(
     """How near a plan comes to one demand that is dropped, all others kept; None without time."""
     dropped = frozenset(dropped)
     rows = NightRows(question, frozenset(demands(question)) - dropped)
-    goal, _ = reach(rows, next(iter(dropped)))
+    goal, constant = reach(rows, next(iter(dropped)))
     match solver.minimise(rows.program, goal, clock):
         case Solved() as solved:
-            return Reached(rows.plan(solved.values), solved.value, _whole_bound(solved))
+            value, bound = solved.value + constant, _whole_bound(solved) + constant
+            return Reached(rows.plan(solved.values), value, bound)
         case _:
             return None
 

@@ -278,7 +278,7 @@ def settled_shares(coming: Coming, names: Sequence[str]) -> tuple[Share, ...]:
     part = left // open_ends if open_ends else 0
     rest = Share(round(_HALF * part), min(room, round(_TWICE * part)), part, "")
     if open_ends == 1:
-        rest = Share(0, room, part, "")
+        rest = Share(0, WHOLE, part, "")  # the others' limits are its own
     shares = tuple(share or rest for share in stated)
     least, most = (sum(getattr(share, end) for share in shares) for end in ("low", "high"))
     if least <= WHOLE + _OFF and most >= WHOLE - _OFF:

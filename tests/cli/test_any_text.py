@@ -36,6 +36,7 @@ KNOWN = {
     "recipe": ("rhubarb-syrup", "almond-spice-syrup"),
     "spec": ("harbour-light", "rope store", "weighbridge"),
     "specs": ("harbour-light", "rope store", "bollard-sour"),
+    "words": ("weekend", "harbour-light=40%", "rope-store=20..40%", "dry-dock"),
     "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
     "instead": ("gin", "red-bitter", "rye-whiskey"),
 }
@@ -202,6 +203,20 @@ def test_card(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.Mo
 
 
 @settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["plan"]))
+@example(line=["harbour-light=40%", "--drinks", "140"])
+@example(line=["weekend", "--output", "\udcff.html"])
+@example(line=["--drinks", "9" * 30])
+@example(line=["--drinks", "3", "--use-up", "\udcff=2026-05-08"])
+@example(line=["--drinks", "3", "--on", "9999-12-31"])
+@example(line=["harbour-light=1e308%", "--drinks", "3"])
+@example(line=["\udcff.toml"])
+def test_plan(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)  # a page may well be written
+    check(["--bar", str(bar), "plan", "--time-limit", "0.5", *line], bar)
+
+
+@settings(fuzzed, max_examples=40)
 @given(folder=TYPED, after=st.booleans(), name=st.sampled_from(sorted(main.commands)))
 def test_any_folder(bar: Path, folder: str, after: bool, name: str) -> None:
     line = [name, "--bar", folder] if after else ["--bar", folder, name]
@@ -228,6 +243,7 @@ def test_every_command_is_tried() -> None:
         "profiles",
         "prep",
         "card",
+        "plan",
     }
     assert set(main.commands) == tried
 

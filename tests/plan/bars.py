@@ -82,5 +82,5 @@ def answer(what: Coming, bar: Bar) -> Answered:
 def planned(what: Coming, bar: Bar) -> Plan:
     """The plan that there is."""
     found = answer(what, bar)
-    assert isinstance(found, Plan), found
+    assert isinstance(found, Plan), getattr(found, "conflict", found)
     return found

@@ -37,7 +37,9 @@ def test_cases_are_bought_whole_from_whom_the_shelf_names(tmp_path: Path) -> Non
 
 
 def test_fruit_is_pressed_whole_on_the_night_and_bought_by_the_piece(tmp_path: Path) -> None:
-    shelf = "gin,700 ml,20,10 bottles\nlime-juice,,,0\nlimes,,0.004,0\nsimple-syrup,1 l,1,2 bottles\n"
+    shelf = (
+        "gin,700 ml,20,10 bottles\nlime-juice,,,0\nlimes,,0.004,0\nsimple-syrup,1 l,1,2 bottles\n"
+    )
     plan = planned(coming((2, 40)), bar_in(tmp_path, shelf, SOUR))
     (job,) = plan.jobs
     assert job.ready == on(2)
@@ -125,11 +127,7 @@ def test_what_must_be_gone_is_gone_but_for_less_than_a_serve(tmp_path: Path) -> 
     few = coming((0, 40), shares="a=10..30% b", use_up={"lime juice": on(0)})
     found = answer(few, bar)
     assert isinstance(found, Refusal)
-    assert found.conflict == (
-        f"40 drinks on {on(0)}",
-        f"no lime juice, fresh left after {on(0)}",
-        "at most 30 % Sour",
-    )
+    assert found.conflict == ("at most 30 % Sour", f"no lime juice, fresh left after {on(0)}")
     nearest = {way.nearest for way in found.ways}
     assert f"210 mL of lime juice, fresh left after {on(0)}" in nearest
     assert "50 % Sour, 20 of 40 drinks" in nearest
@@ -141,9 +139,9 @@ def test_no_purchases_drinks_and_a_share_cannot_hold_together(tmp_path: Path) ->
     bar = bar_in(tmp_path, shelf, LONG, other)
     found = answer(coming((0, 45), shares="a b=40..80%", spend=0.0), bar)
     assert isinstance(found, Refusal)
-    assert found.conflict == (f"45 drinks on {on(0)}", "nothing bought", "at least 40 % Other")
+    assert found.conflict == (f"45 drinks on {on(0)}", "at least 40 % Other", "nothing bought")
     assert {way.nearest for way in found.ways} == {
-        f"36 drinks on {on(0)}", "15.00 EUR spent", "31 % Other, 14 of 45 drinks",
+        f"37 drinks on {on(0)}", "15.00 EUR spent", "31 % Other, 14 of 45 drinks",
     }  # fmt: skip
 
 
@@ -181,9 +179,7 @@ def test_a_plan_file_tells_every_mistake_with_its_line(tmp_path: Path) -> None:
     with pytest.raises(BadInputs) as raised:
         read_coming(path, load_bar(DEMO))
     lines = [error.where.line for error in raised.value.errors if error.where]
-    assert sorted(filter(None, lines)) == [1, 2, 3, 5, 9] or sorted(filter(None, lines)) == [
-        1, 2, 3, 6, 9,
-    ]  # fmt: skip
+    assert sorted(filter(None, lines)) == [1, 2, 3, 6, 9]
 
 
 def test_what_would_begin_at_night_begins_on_the_evening_before() -> None:
@@ -206,9 +202,9 @@ def test_question_one_of_the_trade_is_answered(tmp_path: Path) -> None:
     bar = bar_in(
         tmp_path,
         shelf,
-        spec("Rhubarb", gin="45 ml", lime_juice="20 ml", rhubarb_syrup="30 ml"),
-        spec("Nutty", white_rum="45 ml", lime_juice="20 ml", orgeat="20 ml"),
-        spec("Rum", white_rum="45 ml", lime_juice="20 ml", rhubarb_syrup="25 ml"),
+        spec("Rhubarb", gin="45 ml", lime_juice="12 ml", rhubarb_syrup="40 ml"),
+        spec("Nutty", white_rum="45 ml", lime_juice="12 ml", orgeat="20 ml"),
+        spec("Rum", white_rum="45 ml", lime_juice="12 ml", rhubarb_syrup="25 ml"),
         house=house,
     )
     nights = ((1, 20), (3, 40), (5, 30), (8, 50))

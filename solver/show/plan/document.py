@@ -20,7 +20,9 @@ def plan_json(found: Answered, bar: Bar) -> str:
                 "status": "impossible",
                 "conflict": list(found.conflict),
                 "other_conflicts": found.others,
-                "ways_out": [{"without": list(w.dropped), "nearest": w.nearest} for w in found.ways],
+                "ways_out": [
+                    {"without": list(w.dropped), "nearest": w.nearest} for w in found.ways
+                ],
                 "complete": found.complete,
             }
         case OutOfTime():

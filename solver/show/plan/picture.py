@@ -41,12 +41,11 @@ def plan_picture(plan: Plan, bar: Bar) -> str | None:
             places += [(float(day), start / _ML), (day + 0.98, end / _ML)]
         chart.line(places, pen)
         chart.key_line(pen, course.ingredient.name)
-        for last, amount in course.ends:
-            at = (last - first).days
-            if at < days:
-                told = words.amount_said(amount, course.ingredient)
-                said = f"{told} {course.ingredient.name} spoils on {words.day_said(last)}"
-                chart.marker((at + 0.98, amount / _ML), said)
+        for day, amount in course.spoiled:
+            told = words.amount_said(amount, course.ingredient)
+            spoils = f"spoils on {words.day_said(plan.question.day(day))}"
+            place = (day + 0.98, amount / _ML)
+            chart.marker(place, f"{told} {course.ingredient.name} {spoils}")
     return chart.text()
 
 
@@ -55,5 +54,7 @@ def _whole(course: Course) -> list[float]:
 
 
 def _starts_and_ends(course: Course) -> list[tuple[float, float]]:
-    """What there is of a thing each day, once it is prepared and before anything spoils."""
-    return [(end + taken, end) for end, taken in zip(course.amounts, course.taken, strict=True)]
+    """What there is of a thing each day, once it is prepared, and before what spoils is gone."""
+    spoiled = dict(course.spoiled)
+    ends = [amount + spoiled.get(day, 0.0) for day, amount in enumerate(course.amounts)]
+    return [(end + taken, end) for end, taken in zip(ends, course.taken, strict=True)]

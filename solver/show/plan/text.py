@@ -87,7 +87,9 @@ def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
     yield f"Order{', no prices known' if len(unpriced) == len(plan.orders) else total}:"
     for order in plan.orders:
         cost = "" if order.cost is None else f", {words.money_said(order.cost, bar.currency)}"
-        left = f", {words.amount_said(order.left, order.ingredient)} left after"
+        left = ""
+        if order.left >= 1:
+            left = f", {words.amount_said(order.left, order.ingredient)} left after"
         whom = f" from {order.supply.supplier}" if order.supply.supplier else ""
         yield f"  {order.ingredient.name}{whom}: {words.order_said(order)}{cost}{left}"
 
@@ -112,7 +114,7 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
             said = (
                 f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name}" for e in rest
             )
-            yield f"  {'and ' if told else ''}{listed(said)}"
+            yield f"  {'and ' if told else ''}{'; '.join(said)}"
 
 
 def _left(plan: Plan) -> Iterator[str]:

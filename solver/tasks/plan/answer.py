@@ -88,12 +88,15 @@ class Evening:
 
 @dataclass(frozen=True)
 class Course:
-    """How much of something there is at the end of each day, in mL or g, and when it spoils."""
+    """How much of something is left at the end of each day and what was taken, in mL or g.
+
+    `spoiled` is what was thrown away then, by the number of the day.
+    """
 
     ingredient: Ingredient
     amounts: tuple[float, ...]
     taken: tuple[float, ...]
-    ends: tuple[tuple[date, float], ...]
+    spoiled: tuple[tuple[int, float], ...]
 
 
 @dataclass(frozen=True)

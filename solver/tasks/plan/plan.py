@@ -69,7 +69,7 @@ def _answer(question: Question, found: Planned, poured: Poured, bar: Bar, began:
         orders=_orders(question, found.plan, poured),
         endings=endings,
         later=later,
-        courses=_courses(question, poured, (*endings, *later)),
+        courses=_courses(question, poured),
         stages=found.stages,
         seconds=time.monotonic() - began,
     )
@@ -225,12 +225,15 @@ def _specials(
     return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))
 
 
-def _courses(question: Question, poured: Poured, endings: Sequence[Ending]) -> tuple[Course, ...]:
-    courses: list[Course] = []
-    for number, item in enumerate(question.items):
-        own = [e for e in endings if e.ingredient.key == item.key]
-        ends = tuple((e.day, e.amount) for e in own)
-        amounts = tuple(day[number] / TICKS for day in poured.stock)
-        taken = tuple(day.get(number, 0) / TICKS for day in poured.taken)
-        courses.append(Course(item.ingredient, amounts, taken, ends))
-    return tuple(courses)
+def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
+    return tuple(
+        Course(
+            ingredient=item.ingredient,
+            amounts=tuple(day[number] / TICKS for day in poured.stock),
+            taken=tuple(day.get(number, 0) / TICKS for day in poured.taken),
+            spoiled=tuple(
+                (each.day, each.amount / TICKS) for each in poured.spoiled if each.item == number
+            ),
+        )
+        for number, item in enumerate(question.items)
+    )

@@ -246,8 +246,8 @@ def _source(
         most=2**31,
         keeps=supply.keeps,
         free=supply.full,
-        # What is cooked costs what its inputs cost, which are bought by themselves.
-        cost=0 if supply.how is How.COOK else round(price * MONEY),
+        # What goes into something is bought by itself.
+        cost=0 if supply.takes else round(price * MONEY),
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
     )
