@@ -29,7 +29,7 @@ from solver.night.solve import Aim, Planned, best_plan
 from solver.search.clock import Clock
 from tests.night.nights import large
 
-SIZES = (
+SIZES: tuple[tuple[str, dict[str, int]], ...] = (
     ("3 nights, 5 drinks", {"days": 3, "drinks": 5, "house": 3, "bottles": 15}),
     ("7 nights, 25 drinks", {}),
     ("14 nights, 50 drinks", {"days": 14, "drinks": 50, "house": 20, "bottles": 120}),

@@ -117,7 +117,7 @@ def agree(seed: int) -> None:
             serve(question, planned.plan)
 
 
-@pytest.mark.parametrize("seed", (0, 1, 2))
+@pytest.mark.parametrize("seed", [0, 1, 2])
 def test_two_solvers_come_to_the_same_plan_of_a_larger_bar(seed: int) -> None:
     agree(seed)
 

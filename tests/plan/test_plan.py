@@ -56,7 +56,8 @@ def test_a_batch_is_cooked_whole_and_started_in_time(tmp_path: Path) -> None:
     bar = bar_in(tmp_path, shelf, drink, house=SYRUP)
     plan = planned(coming((3, 60)), bar)
     (job,) = plan.jobs
-    assert (job.units, job.amount) == (2, pytest.approx(1626, rel=0.01))
+    assert job.units == 2
+    assert job.amount == pytest.approx(1626, rel=0.01)
     assert dict(job.weigh)["granulated sugar"] == 1000
     # 20 hours of steeping and half an hour of work before six o'clock in the evening.
     assert job.start == datetime.combine(on(2), time(21, 30))
