@@ -9,9 +9,10 @@ from __future__ import annotations
 import enum
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
+from solver.night.improve import better, same_serves, wished
 from solver.night.problem import Nights, Plan
 from solver.night.program import (
     Enough,
@@ -20,11 +21,13 @@ from solver.night.program import (
     Solved,
     Solver,
     Terms,
-    with_fixed,
+    total,
 )
 from solver.night.rows import Demand, Kind, NightRows, demands, times
 from solver.search.clock import Clock, TimeUpError
 
+SOLVING = 0.5
+"""Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
 SHARE = 0.01
 """How far from the best a stage may stay where the best itself takes too long, as a share of it."""
 
@@ -64,6 +67,16 @@ class Stage:
     def nearly(self) -> bool:
         """Whether nothing is better by more than `SHARE`."""
         return self.proven or self.gap <= SHARE
+
+    def leaves(self, share: float) -> int:
+        """What the stages after it may make of its value.
+
+        Where it is not known to the last what is best, nothing is given up for what nobody knows:
+        they have the share in which it is not known.
+        """
+        if self.proven:
+            return self.value
+        return max(self.value, math.floor(self.bound * (1 + share)))
 
     @property
     def gap(self) -> float:
@@ -125,6 +138,7 @@ def best_plan(
     rows = NightRows(question, frozenset(demands(question)))
     waste = rows.waste()
     stages: list[Stage] = []
+    minimised: list[Terms] = []
     values: tuple[int, ...] = ()
     goals = {
         Aim.WASTE: lambda: waste,
@@ -135,39 +149,42 @@ def best_plan(
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
     for aim in aims:
         terms = goals[aim]()
-        within = question.cost_within if aim is Aim.COST else 0
+        enough = Enough(question.cost_within if aim is Aim.COST else 0, share)
         time = clock.within(patience[aim])
-        values = _with_these_serves(rows, terms, solver, time, values)
-        match solver.minimise(rows.program, terms, time, values, Enough(within, share)):
-            case Infeasible() if not values:
+        begun = same_serves(rows, terms, time, values) if values else wished(rows, terms, time)
+        found = solver.minimise(
+            rows.program, terms, time.within(SOLVING * time.left), begun, enough
+        )
+        if isinstance(found, OutOfTime) and begun:
+            found = Solved(begun, total(terms, begun), -math.inf)
+        match found:
+            case Infeasible() if not values and not begun:
                 return NoPlan()
-            case Solved() as solved:
+            case Solved():
+                solved = better(rows, terms, time, found, enough)
                 values = solved.values
-                stages.append(Stage(aim, solved.value, _whole_bound(solved), within))
-                rows.program.between(terms, None, solved.value)
+                stage = Stage(aim, solved.value, _whole_bound(solved), enough.within)
+                stages.append(stage)
+                minimised.append(terms)
+                rows.program.between(terms, None, stage.leaves(share))
             case OutOfTime():
                 break
             case Infeasible():
                 message = "a solver denies a plan that it found before"
                 raise RuntimeError(message)
-    return Planned(rows.plan(values), tuple(stages)) if values else NoTime()
-
-
-def _with_these_serves(
-    rows: NightRows, goal: Terms, solver: Solver, clock: Clock, values: tuple[int, ...]
-) -> tuple[int, ...]:
-    """The best plan that serves the same drinks: a good start, quickly found."""
     if not values:
-        return ()
-    served = {v: values[v] for night in rows.serves for v in night}
-    found = solver.minimise(
-        with_fixed(rows.program, served), goal, clock, values, Enough(share=SHARE)
+        return NoTime()
+    ended = zip(stages, minimised, strict=True)
+    return Planned(
+        rows.plan(values),
+        tuple(replace(stage, value=total(terms, values)) for stage, terms in ended),
     )
-    return found.values if isinstance(found, Solved) else values
 
 
 def _whole_bound(solved: Solved) -> int:
-    """The bound as a whole number, and never above what was found."""
+    """The bound as a whole number, never above what was found, and never below nothing."""
+    if solved.bound < 0:
+        return min(solved.value, 0) if math.isinf(solved.bound) else math.ceil(solved.bound)
     return min(solved.value, math.ceil(solved.bound - 1e-9 * max(1.0, abs(solved.bound))))
 
 

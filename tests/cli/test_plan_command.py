@@ -57,7 +57,8 @@ def test_no_plan_ends_with_one_and_says_what_would_do() -> None:
 
 
 def test_no_time_is_not_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(program.Both, "minimise", lambda *_, **__: OutOfTime())
+    for solver in (program.Both, program.CpSat):
+        monkeypatch.setattr(solver, "minimise", lambda *_, **__: OutOfTime())
     result = run(*TONIGHT)
     assert result.exit_code == 3
     assert "no time" in result.stdout
