@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from solver.cli.assess import assess
+from solver.cli.batch import batch
 from solver.cli.card import card
 from solver.cli.check import check
 from solver.cli.design import design
@@ -113,7 +114,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, plan, shelf, ingredients,
+    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, plan, shelf, ingredients,
     profiles,
 ):  # fmt: skip
     main.add_command(command)

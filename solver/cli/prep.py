@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 @click.option("--serve", "served", help="One strength for profiles, like sour,old-fashioned.")
 @click.option("--brix", "between", help="Serve: strengths to try, like '40..64 Brix'.")
 @click.option("--acid", help="Serve: acid to try too, like '0..2 g/100ml'.")
+@click.option("--why", is_flag=True, help="Inputs, losses, how each figure is known, chemistry.")
 @picture_options
 @time_limit_option
 @json_option
@@ -55,6 +57,7 @@ def prep(
     served: str | None,
     between: str | None,
     acid: str | None,
+    why: bool,
     picture: Path | None,
     replace: bool,
     seconds: float,
@@ -81,6 +84,7 @@ def prep(
     only_with(aimed, "--aim or --fortify-to-keep", "acids", "spirit", "step", "stored")
     only_with(served is not None, "--serve", "between", "acid", "picture")
     only_with(aimed or served is not None, "--serve or --aim", "seconds")
+    only_with(not aimed and served is None, "a recipe alone, not with --serve or --aim", "why")
     place = place_for_picture(picture, replace=replace)
     if aimed:
         from solver.tasks.prep.additions import Wish
@@ -93,11 +97,18 @@ def prep(
         grid = read_grid(between, acid, bar)
         _serve(recipe, served, grid, place, seconds, bar, today, as_json=as_json)
     else:
-        _prepare(recipe, amount, bar, today, to_stock=to_stock, as_json=as_json)
+        _prepare(recipe, amount, bar, today, to_stock=to_stock, why=why, as_json=as_json)
 
 
 def _prepare(
-    recipe: str, amount: str | None, bar: Bar, today: date, *, to_stock: bool, as_json: bool
+    recipe: str,
+    amount: str | None,
+    bar: Bar,
+    today: date,
+    *,
+    to_stock: bool,
+    why: bool,
+    as_json: bool,
 ) -> None:
     from solver.show.prep import prep_text
     from solver.show.prep_document import prep_json
@@ -111,7 +122,7 @@ def _prepare(
     carried = carried_through(found, bar)
     wanted = None if amount is None else read_amount(amount, found.recipe.key, bar)
     batch = None if wanted is None else making(found, wanted)
-    show = prep_json if as_json else prep_text
+    show = prep_json if as_json else partial(prep_text, everything=why)
     if not to_stock:
         say(show(found, bar, carried, batch), whole=as_json)
         return

@@ -92,7 +92,7 @@ def _parts(
 
 def _fizz(poured: Iterable[InDrink], technique: str) -> Iterator[str]:
     """What fizzes may not go into a closed vessel."""
-    names = [each.ingredient.name for each in poured if not each.top and _is_fizzy(each.ingredient)]
+    names = [each.ingredient.name for each in poured if not each.top and is_fizzy(each.ingredient)]
     if names and technique in CLOSED:
         yield (
             f"Never close a shaker or a blender on what fizzes ({', '.join(names)}): it bursts "
@@ -100,7 +100,8 @@ def _fizz(poured: Iterable[InDrink], technique: str) -> Iterator[str]:
         )
 
 
-def _is_fizzy(item: Ingredient) -> bool:
+def is_fizzy(item: Ingredient) -> bool:
+    """Whether it fizzes, by its kind or by its name."""
     return any(map(item.is_kind, FIZZY)) or not FIZZY_NAMES.isdisjoint(words(item.name))
 
 

@@ -44,7 +44,8 @@ SOLUTES: Final[dict[str, Solute]] = {
 
 _FREEZING: Final = (
     (0.0, 0.0), (5.0, 2.09), (10.0, 4.47), (15.0, 7.36), (20.0, 10.92), (24.0, 14.47),
-    (30.0, 20.47), (36.0, 25.98),
+    (30.0, 20.47), (36.0, 25.98), (40.0, 29.26), (44.0, 32.68), (50.0, 37.67), (56.0, 42.06),
+    (62.0, 46.28), (68.0, 49.52),
 )  # fmt: skip
 """Ethanol in water, mass per cent, and by how many degrees it freezes below 0 °C: CRC Handbook of
 Chemistry and Physics, 102nd ed. (2021). Norrish's form does not fit ethanol with one constant."""
@@ -95,7 +96,7 @@ _ETHANOL_LOG: Final = np.log(activity_at_freezing([depression for _, depression 
 def ethanol_activity(mass_fraction: npt.ArrayLike) -> Floats:
     """Water activity of ethanol in water, mass fraction 0..1, from its freezing points.
 
-    Above 36 % by mass (some 43 % vol) that of 36 %, which is then too high.
+    Above 68 % by mass (some 75 % vol) that of 68 %, which is then too high.
     """
     percent = 100.0 * np.asarray(mass_fraction, dtype=float)
     activity: Floats = np.exp(np.interp(percent, _ETHANOL_PCT, _ETHANOL_LOG))

@@ -78,6 +78,7 @@ KINDS: dict[str, str] = {
     "raw/tea": "tea leaves, dry flowers and ground coffee",
     "raw/fat": "butter and oil, for washing a spirit",
     "garnish": "what is eaten beside the drink",
+    "batch": "a drink mixed ahead of service",
 }
 KIND_FAMILIES = tuple(dict.fromkeys(kind.partition("/")[0] for kind in KINDS))
 """First steps of the kinds: what a profile's part may name to accept all of a family."""

@@ -9,6 +9,7 @@ from solver.quantities.pours import Pour, PourSpan, Unit, parse_pour, parse_pour
 from solver.quantities.reading import Quantity, Span, is_mass, parse, parse_number, parse_span
 from solver.quantities.showing import (
     show_amount,
+    show_large,
     show_number,
     show_pour,
     show_pours,
@@ -31,6 +32,7 @@ __all__ = [
     "parse_pour_span",
     "parse_span",
     "show_amount",
+    "show_large",
     "show_number",
     "show_pour",
     "show_pours",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from solver.errors import BadInput
 from solver.quantities import units
-from solver.quantities.numbers import clip, wrong
+from solver.quantities.numbers import clip, plain, wrong
 from solver.quantities.sizes import Measures
 from solver.quantities.units import find_unit
 from solver.quantities.written import Expected, expect_unit, in_order, split_range, take_amount
@@ -39,7 +39,7 @@ class Quantity(enum.StrEnum):
     TIME = "time"
     """Minutes."""
     TEMPERATURE = "temperature"
-    """°C; °F is read too."""
+    """°C; °F is read too, and what is below zero."""
 
 
 _EXPECTED = {
@@ -147,7 +147,8 @@ def _value(written: str, text: str, kind: Quantity, measures: Measures, currency
     if kind is Quantity.MONEY:
         # A currency may stand before its number, as no other unit does.
         written = re.sub(r"^\s*([€£$¥]|[A-Za-z]{3}(?=[\s0-9]))\s*(.*)$", r"\2 \1", written)
-    value, unit = take_amount(written, expected)
+    below = -1.0 if kind is Quantity.TEMPERATURE and plain(written).startswith("-") else 1.0
+    value, unit = take_amount(plain(written)[1:] if below < 0 else written, expected)
     if kind is Quantity.MONEY:
         return _money(value, unit, text, currency)
     if kind is Quantity.COUNT:
@@ -156,7 +157,7 @@ def _value(written: str, text: str, kind: Quantity, measures: Measures, currency
     if found.dimension == units.BRIX and kind is not Quantity.BRIX:
         return _brix(value, text)
     if kind is Quantity.TEMPERATURE:
-        return value if found.dimension == units.CELSIUS else (value - 32.0) / 1.8
+        return below * value if found.dimension == units.CELSIUS else (below * value - 32.0) / 1.8
     converted = value * units.factor(found, _BASE[kind], measures)
     most = _MOST.get(kind)
     if most is not None and converted > most:

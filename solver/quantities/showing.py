@@ -15,6 +15,8 @@ _DEFAULT = Measures()
 _TRADE_OUNCE_ML = 30.0
 """What the trade takes an ounce for when it prints millilitres: common practice, no source."""
 _EXACT_ML = 0.05
+_QUART_ML = 946.353
+"""A United States quart, 32 of its fluid ounces by definition."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,15 @@ def show_volume(ml: float, style: Style = "oz", measures: Measures = _DEFAULT) -
     if eighths and abs(ml - eighths * measures.ounce_ml / 8) <= TRADE_ROUNDING * ml:
         return f"{_mixed(Fraction(eighths, 8))} oz"
     return f"{show_number(ml)} mL"
+
+
+def show_large(ml: float, style: Style = "oz") -> str:
+    """A volume of a kitchen: "450 mL", "2.71 L", or in quarts and gallons, "2.86 qt"."""
+    if style == "oz" and ml >= _QUART_ML:
+        gallons = ml >= 4 * _QUART_ML
+        size, unit = (4 * _QUART_ML, "gal") if gallons else (_QUART_ML, "qt")
+        return f"{show_number(ml / size, 2)} {unit}"
+    return f"{show_number(ml / 1000, 2)} L" if ml >= 1000 else f"{show_number(ml, 0)} mL"
 
 
 def show_pour(pour: Pour, style: Style = "oz", measures: Measures = _DEFAULT) -> str:

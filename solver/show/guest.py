@@ -17,11 +17,14 @@ MOST_NAMED = 5
 """Names that are listed one by one."""
 
 
-def guest_lines(guest: ForGuest) -> list[str]:
-    """Standard drinks, allergens, animal origin and cautions, one line each."""
+def guest_lines(guest: ForGuest, drinks: str = "") -> list[str]:
+    """Standard drinks, allergens, animal origin and cautions, one line each.
+
+    `drinks` says how many there are where one number does not.
+    """
+    counted = drinks or f"{guest.standard_drinks:.1f}"
     lines = [
-        f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): "
-        f"{guest.standard_drinks:.1f}",
+        f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): {counted}",
         *told_lines(guest.told),
     ]
     if guest.may_hold_alcohol:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 
 from solver.drinks.approval import NOTICED
 from solver.pantry.bar import Bar
 from solver.show.guest import DEFERS, told_lines
+from solver.show.listed import listed
 from solver.show.pours import said_volume
 from solver.tasks.prep.contradictions import said_amount, said_reading
 from solver.tasks.prep.figures import Known
 from solver.tasks.prep.impact_on_specs import Carried, Change
 from solver.tasks.prep.prepare import Lost, Prep
 from solver.tasks.prep.scale_batch import Making
+from solver.tasks.prep.shelf_life import Keeping
 from solver.tasks.prep.stock import Stocked
 
 _ROWS = (
@@ -34,10 +37,61 @@ def prep_text(
     carried: Sequence[Carried] = (),
     batch: Making | None = None,
     stocked: Stocked | None = None,
+    *,
+    everything: bool = False,
 ) -> str:
-    """What went in, what came out and how well that is known, cost, life, cautions."""
+    """Yield, strength, cost, life and what a guest must know.
+
+    With `everything` also what went in, how well each figure is known, what was lost on the way,
+    and why it keeps as long as it does.
+    """
     lines = [f"{prep.recipe.dish.name}, made {prep.made.isoformat()}", ""]
-    lines += [f"  {_grams(put.grams):>9}  {_put(put.name, put.written)}" for put in prep.puts]
+    lines += _whole(prep, bar) if everything else _short(prep, bar)
+    if carried:
+        lines += ["", *(_carried(carried) if everything else _moved(carried))]
+    if batch is not None:
+        lines += ["", *_making(prep, batch)]
+    if stocked is not None:
+        lines += ["", *_stocked(prep, stocked)]
+    return "\n".join(lines)
+
+
+def _short(prep: Prep, bar: Bar) -> list[str]:
+    known = "" if prep.measured else "Expected, nothing measured: "
+    return [
+        f"{known}{_strength(prep)}.",
+        *(f"{line[:1].upper()}{line[1:]}." for line in _on_one_line(_cost(prep, bar))),
+        *(f"{each[:1].upper()}{each[1:]}." for each in prep.assumed),
+        *short_keeping_lines(prep.keeping, prep.use_by),
+        "",
+        *_guest(prep),
+    ]
+
+
+def _on_one_line(lines: Iterable[str]) -> Iterator[str]:
+    return (" ".join(line.split()) for line in lines)
+
+
+def _strength(prep: Prep) -> str:
+    """How much there is of it, and what it is: "3309 ± 10 mL of 50.3 ± 0.3 Brix"."""
+    rows = {label: (name, unit, digits) for label, name, unit, digits in _ROWS}
+    alcohol = prep.figures.abv_pct.value > 0
+    told = ("strength", "sugar") if alcohol else ("Brix", "sugar", "acid")
+    said = [_known(prep, *rows[label], label) for label in told]
+    return f"{_known(prep, *rows['volume'])} of {listed(each for each in said if each)}"
+
+
+def _known(prep: Prep, name: str, unit: str, digits: int, label: str = "") -> str:
+    """A figure with how well it is known; "" if there is none of it."""
+    known: Known = getattr(prep.figures, name)
+    if label in ("strength", "sugar", "acid") and known.value < 0.005:
+        return ""
+    value = f"{known.value:.{digits}f} ± {known.within:.{digits}f}"
+    return f"{value} {unit or label} {label if unit and label else ''}".rstrip()
+
+
+def _whole(prep: Prep, bar: Bar) -> list[str]:
+    lines = [f"  {_grams(put.grams):>9}  {_put(put.name, put.written)}" for put in prep.puts]
     lines += [f"  {line}" for line in prep.assumed]
     lines += [
         "",
@@ -48,14 +102,7 @@ def prep_text(
     lines += ["  (± is two standard deviations: nineteen times in twenty it lies within.)", ""]
     lines += _losses(prep)
     lines += _agreement(prep)
-    lines += ["", *_keeping(prep), "", *_guest(prep)]
-    if carried:
-        lines += ["", *_carried(carried)]
-    if batch is not None:
-        lines += ["", *_making(prep, batch)]
-    if stocked is not None:
-        lines += ["", *_stocked(prep, stocked)]
-    return "\n".join(lines)
+    return [*lines, "", *keeping_lines(prep.keeping, prep.use_by), "", *_guest(prep)]
 
 
 def _grams(grams: float) -> str:
@@ -138,13 +185,23 @@ def _agreement(prep: Prep) -> list[str]:
     return [f"Measured: {said}. {agree}".rstrip()]
 
 
-def _keeping(prep: Prep) -> list[str]:
-    life = prep.keeping.life
+def short_keeping_lines(keeping: Keeping, use_by: date) -> list[str]:
+    """How long something is planned to keep, in few words, and the hazards."""
+    life = keeping.life
+    return [
+        f"Plan to use it by {use_by.isoformat()}, {life.days} days: {life.why}.",
+        *keeping.hazards,
+    ]
+
+
+def keeping_lines(keeping: Keeping, use_by: date) -> list[str]:
+    """How long something is planned to keep and why, and the hazards."""
+    life = keeping.life
     days = f"{life.days} days after the day it is made"
     return [
-        f"Plan to use it by {prep.use_by.isoformat()}, {days}: {life.why} ({life.source}).",
-        *prep.keeping.says,
-        *prep.keeping.hazards,
+        f"Plan to use it by {use_by.isoformat()}, {days}: {life.why} ({life.source}).",
+        *keeping.says,
+        *keeping.hazards,
     ]
 
 
@@ -156,9 +213,15 @@ def _guest(prep: Prep) -> list[str]:
 def _carried(carried: Sequence[Carried]) -> list[str]:
     lines = ["Poured in these drinks, with the figures of its file and with this batch:"]
     lines += [f"  {drink.spec}: {changes_said(drink.changes)}" for drink in carried]
+    return [*lines, *_moved(carried)]
+
+
+def _moved(carried: Sequence[Carried]) -> list[str]:
+    lines: list[str] = []
     moved = [drink for drink in carried if drink.most >= NOTICED]
     if not moved:
-        return [*lines, "None moves by half a noticeable difference."]
+        named = listed(drink.spec for drink in carried)
+        return [f"Poured in {named}: nobody would notice the difference."]
     named = ", ".join(f"{drink.spec} ({drink.most:.1f})" for drink in moved)
     lines.append(f"Noticeable differences of the largest change: {named}.")
     return [*lines, f"Look again with `equipour assess {moved[0].file}` once it is in stock."]

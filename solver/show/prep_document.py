@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from solver.pantry.bar import Bar
@@ -11,6 +12,7 @@ from solver.show.guest import told_fields
 from solver.tasks.prep.impact_on_specs import Carried
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import Making
+from solver.tasks.prep.shelf_life import Keeping
 from solver.tasks.prep.stock import Stocked
 
 
@@ -57,7 +59,7 @@ def prep_fields(
         "cost": _cost_fields(prep, bar),
         **_guest_fields(prep),
         "make": _making_fields(batch) if batch else None,
-        "stocked": _stocked_fields(stocked) if stocked else None,
+        "stocked": stocked_fields(stocked) if stocked else None,
         "drinks": [_carried_fields(drink) for drink in carried],
     }
 
@@ -101,23 +103,31 @@ def _cost_fields(prep: Prep, bar: Bar) -> dict[str, Any]:
 
 
 def _guest_fields(prep: Prep) -> dict[str, Any]:
-    told, life = prep.told, prep.keeping.life
+    told = prep.told
     return {
-        "life": {
-            "days": life.days,
-            "use_by": prep.use_by.isoformat(),
-            "why": life.why,
-            "basis": life.basis,
-            "source": life.source,
-        },
-        "says": list(prep.keeping.says),
-        "hazards": list(prep.keeping.hazards),
+        **keeping_fields(prep.keeping, prep.use_by),
         **told_fields(told),
         "allergens_known": sorted(told.allergens),
         "allergens_not_known": list(told.allergens_not_known),
         "animal_known": sorted(told.animal),
         "animal_not_known": list(told.animal_not_known),
         "cautions": list(told.cautions),
+    }
+
+
+def keeping_fields(keeping: Keeping, use_by: date) -> dict[str, Any]:
+    """How long something is planned to keep, and why."""
+    life = keeping.life
+    return {
+        "life": {
+            "days": life.days,
+            "use_by": use_by.isoformat(),
+            "why": life.why,
+            "basis": life.basis,
+            "source": life.source,
+        },
+        "says": list(keeping.says),
+        "hazards": list(keeping.hazards),
     }
 
 
@@ -130,7 +140,8 @@ def _making_fields(batch: Making) -> dict[str, Any]:
     }
 
 
-def _stocked_fields(stocked: Stocked) -> dict[str, Any]:
+def stocked_fields(stocked: Stocked) -> dict[str, Any]:
+    """What was put on the shelf."""
     return {
         "house": str(stocked.house),
         "shelf": str(stocked.shelf),

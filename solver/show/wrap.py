@@ -6,8 +6,8 @@ import re
 import textwrap
 
 _KEPT = "\u00a0"
-_UNITS = "% vol|%|g/100 mL|g/100 g|mL|ml|oz|g|s|dash|dashes|drops?|pieces?|bar spoons?"
-_NUMBER = re.compile(rf"\d(?: [\d/.]+)*(?: (?:{_UNITS})(?![\w/]))?")
+_UNITS = "% vol|%|g/100 mL|g/100 g|mL|ml|L|qt|gal|oz|g|s|dash|dashes|drops?|pieces?|bar spoons?"
+_NUMBER = re.compile(rf"\d(?: [\d/.]+)*(?: ± [\d.]+)?(?: (?:{_UNITS})(?![\w/]))?")
 
 
 def wrapped(text: str, width: int) -> str:

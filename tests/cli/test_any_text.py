@@ -202,6 +202,19 @@ def test_card(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.Mo
     check(["--bar", str(bar), "card", *line], bar)
 
 
+@fuzzed
+@given(line=typed(main.commands["batch"]))
+@example(line=["weighbridge", "--serves", "9" * 30])
+@example(line=["weighbridge", "--make", "1e308 ml"])
+@example(line=["weighbridge", "--serves", "3", "--at", "-1e308 C"])
+@example(line=["weighbridge", "--serves", "3", "--step", "1/1000000 ml"])
+@example(line=["weighbridge", "--serves", "3", "--made", "9999-12-31", "--stock"])
+@example(line=["weighbridge", "--serves", "3", "--label", "-o", "\udcff"])
+def test_batch(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)  # labels may well be written
+    check(["--bar", str(bar), "batch", *line], bar)
+
+
 @settings(fuzzed, max_examples=40)
 @given(line=typed(main.commands["plan"]))
 @example(line=["harbour-light=40%", "--drinks", "140"])
@@ -244,6 +257,7 @@ def test_every_command_is_tried() -> None:
         "prep",
         "card",
         "plan",
+        "batch",
     }
     assert set(main.commands) == tried
 

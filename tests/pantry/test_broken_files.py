@@ -27,7 +27,7 @@ from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten
 from solver.quantities import Measures
 from solver.tasks.prep import prepare
-from solver.tasks.prep.stock import restated
+from solver.tasks.prep.house_file import figure_values, restated
 from tests.pantry.strategies import ROOT, broken_csv, broken_toml, mistakes_in
 
 fuzzed = settings(max_examples=120, suppress_health_check=[HealthCheck.too_slow])
@@ -106,7 +106,8 @@ def _use_recipes(path: Path) -> None:
         prep = prepare(recipe, bar, date(2026, 5, 4))
         assert prep.figures.mass_g.value > 0
         prep.ingredient.composition()
-        assert restated(recipe.file, prep)
+        values = figure_values(prep.ingredient, prep.told, recipe.file.data[recipe.key])
+        assert restated(recipe.file, recipe.key, values)
 
 
 def _use_profile(path: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
 
@@ -98,7 +98,7 @@ class Prep:
     @property
     def use_by(self) -> date:
         """The last day it is planned to be used on."""
-        return self.made + timedelta(days=self.keeping.life.days)
+        return self.keeping.life.ends(self.made)
 
     @property
     def assumed(self) -> tuple[str, ...]:
@@ -206,8 +206,8 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
     unpriced = tuple(put.name for put in numbers.puts if put.cost is None)
     inputs = everything_in(recipe.key, bar.inputs, bar.library, {*bar.recipes, *bar.house})
     keeping = keeping_of(
-        recipe,
         inputs,
+        strained=any(step.do in ("strain", "fine-filter") for step in recipe.table.steps),
         brix=figures.brix.value,
         sugar_g_100ml=figures.sugar_g_100ml.value,
         acid_g_100ml=figures.acid_g_100ml.value,

@@ -11,8 +11,8 @@ from solver.kitchen.cooking import Cooking
 from solver.tasks.prep.amounts import Amount
 from solver.tasks.prep.prepare import Prep
 
-FINE_BELOW_G = 10.0
-"""Below this a scale that shows tenths of a gram is used."""
+FINE_BELOW = 10.0
+"""Below so many steps a scale that shows tenths of a step is used."""
 
 
 @dataclass(frozen=True)
@@ -43,6 +43,7 @@ def making(prep: Prep, asked: Amount) -> Making:
     )
 
 
-def scale_grams(grams: float) -> float:
-    """What a scale can weigh: whole grams, or tenths below ten."""
-    return round(grams, 1) if grams < FINE_BELOW_G else float(round(grams))
+def scale_grams(grams: float, step: float = 1.0) -> float:
+    """What a scale can weigh: whole grams, or tenths below ten; so with any other step."""
+    fine = step / 10 if grams < FINE_BELOW * step else step
+    return round(round(grams / fine) * fine, 6)

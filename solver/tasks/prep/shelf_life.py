@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date, timedelta
 from typing import Final
 
 from solver.mixture.keeping import (
@@ -18,7 +19,6 @@ from solver.mixture.keeping import (
 )
 from solver.mixture.sucrose import saturation_celsius, solubility_mass_pct
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.recipe import Recipe
 
 PRACTICE: Final = "common practice, no source"
 SEVEN_DAYS: Final = (
@@ -44,6 +44,10 @@ class Life:
     basis: str
     source: str
 
+    def ends(self, made: date) -> date:
+        """The last day to use what was made on a day; the last of the calendar where it ends."""
+        return made + timedelta(days=min(self.days, (date.max - made).days))
+
 
 @dataclass(frozen=True)
 class Keeping:
@@ -61,20 +65,20 @@ ALWAYS: Final = (
 
 
 def keeping_of(
-    recipe: Recipe,
     inputs: Sequence[Ingredient],
     *,
+    strained: bool,
     brix: float,
     sugar_g_100ml: float,
     acid_g_100ml: float,
     abv_pct: float,
     activity: float,
 ) -> Keeping:
-    """How long what a recipe makes is planned to keep.
+    """How long what is made of some ingredients is planned to keep.
 
-    `inputs` is everything that goes in, through every level; the figures are those of the bottle.
+    `inputs` is everything that goes in, through every level; `strained` says that something was
+    drawn and strained off; the figures are those of the bottle.
     """
-    strained = any(step.do in ("strain", "fine-filter") for step in recipe.table.steps)
     units = float(delle_units(sugar_g_100ml, abv_pct))
     lives = [_by_strength(inputs, brix, abv_pct, units, strained=strained)]
     lives += [*_by_content(inputs, brix, abv_pct), *_by_wine(inputs, abv_pct, units)]

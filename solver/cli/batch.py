@@ -1,0 +1,154 @@
+"""`equipour batch`: a drink mixed ahead for a night."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli.complete import complete_spec, complete_technique
+from solver.cli.options import held_bar_option, json_option, name_option, only_with
+from solver.cli.output import near, note, say
+from solver.cli.picture import place_for_file
+from solver.cli.values import WholeNumber, day
+
+if TYPE_CHECKING:
+    from solver.files.atomic import Place
+    from solver.pantry.bar import Bar
+    from solver.tasks.batch import Batch
+
+
+@click.command(short_help="A drink mixed ahead, with its water.")
+@click.argument("drink", nargs=-1, required=True, shell_complete=complete_spec)
+@click.option("--serves", metavar="N", type=WholeNumber(1, 100_000), help="How many drinks.")
+@click.option("--make", metavar="VOLUME", help="How much in the bottle, like '2 L'.")
+@click.option("--bottle", metavar="SIZE", help="What it is bottled in, like '750 ml'.")
+@click.option("--bottles", metavar="N", type=WholeNumber(1, 10_000), help="Fill so many of them.")
+@click.option("--keg", metavar="SIZE", help="Fill a keg, like '5 gal'.")
+@click.option("--at", "cold", metavar="TEMPERATURE", help="How cold it is served, like -12C.")
+@click.option(
+    "--on-ice",
+    type=click.Choice(["never", "briefly", "again"]),
+    help="Whether each serve meets ice again: its water is then left out.  [default: as made]",
+)
+@click.option("--water", metavar="SHARE", help="Water in the bottle, like 22%, whatever melts.")
+@click.option("--top", "topped", multiple=True, help="A pour that is added after the ice.")
+@name_option(
+    "--technique", says="How it is made: shake, stir, build, ...", complete=complete_technique
+)
+@click.option("--step", default="1 ml", show_default=True, help="Measure in '5 ml', or '1 g'.")
+@click.option("--made", callback=day, help="The day it is made.")
+@click.option("--why", is_flag=True, help="How it is known how long it keeps.")
+@click.option("--label", is_flag=True, help="Only its label.")
+@click.option(
+    "--output",
+    "-o",
+    "sheet",
+    type=click.Path(path_type=Path),
+    metavar="FILE.html",
+    help="Label: a sheet of them, one a bottle.",
+)
+@click.option("--replace", is_flag=True, help="Let --output write over a file that is there.")
+@click.option("--stock", "to_stock", is_flag=True, help="Put it on the shelf, and take off it.")
+@json_option
+@held_bar_option("to_stock")
+def batch(
+    drink: tuple[str, ...],
+    serves: int | None,
+    make: str | None,
+    bottle: str | None,
+    bottles: int | None,
+    keg: str | None,
+    cold: str | None,
+    on_ice: str | None,
+    water: str | None,
+    topped: tuple[str, ...],
+    technique: str | None,
+    step: str,
+    made: date | None,
+    why: bool,
+    label: bool,
+    sheet: Path | None,
+    replace: bool,
+    to_stock: bool,
+    as_json: bool,
+    bar: Bar,
+) -> None:
+    """Mix DRINK ahead: what goes into the bottle, how much water, and what waits for service.
+
+    DRINK is a spec of the bar, the path of a spec file, or pours like '2 oz rye-whiskey'. The water
+    is what ice would have melted into it; none where it is shaken or built on ice at service.
+    Fresh juice, dairy, egg and bubbles wait, with what to add to each serve.
+    """
+    from solver.drinks.assess import find_drink
+    from solver.quantities import parse
+    from solver.tasks.batch import Finish, batch_of, read_size
+    from solver.tasks.batch.measured import read_step
+
+    if label and (as_json or to_stock or why):
+        message = "--label is printed alone: leave out --json, --stock and --why."
+        raise click.UsageError(message)
+    only_with(label, "--label", "sheet")
+    only_with(sheet is not None, "--output", "replace")
+    place = place_for_file(sheet, replace=replace) if sheet else None
+    size = read_size(
+        bar.measures, serves=serves, make=make, bottle=bottle, bottles=bottles, keg=keg
+    )
+    found = batch_of(
+        find_drink(drink, topped, bar),
+        bar,
+        size,
+        made=made or bar.today,
+        technique=technique,
+        on_ice=Finish(on_ice) if on_ice else None,
+        celsius=parse(cold, "temperature", bar.measures) if cold is not None else None,
+        water_pct=parse(water, "strength", bar.measures) if water is not None else None,
+        step=read_step(step, bar.measures),
+    )
+    if label:
+        _label(found, bar, place)
+    elif to_stock:
+        _stock(found, bar, why=why, as_json=as_json)
+    else:
+        _say(found, bar, why=why, as_json=as_json)
+
+
+def _say(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
+    from solver.show.batch import batch_text
+    from solver.show.batch_document import batch_json
+
+    show = batch_json if as_json else partial(batch_text, everything=why)
+    say(show(found, bar), whole=as_json)
+
+
+def _label(found: Batch, bar: Bar, place: Place | None) -> None:
+    from solver.show.batch_label import label_text, labels_html
+
+    if place is None:
+        say(label_text(found, bar), whole=False)
+        return
+    from solver.files.atomic import Change, write
+
+    write(place.path.parent, [Change(place, labels_html(found, bar).encode())])
+    note(f"written: {near(place.path)}")
+
+
+def _stock(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
+    """Print the batch, then put it onto the shelf: the answer comes before anything is written."""
+    from solver.show.batch import batch_text
+    from solver.show.batch_document import batch_json
+    from solver.tasks.batch.stock import batch_stocking
+    from solver.tasks.prep.stock import on_its_way
+
+    ready = batch_stocking(found, bar)
+    show = batch_json if as_json else partial(batch_text, everything=why)
+    with on_its_way(ready.stocking, bar) as put:
+        say(show(found, bar, ready), whole=as_json)
+        put()
+    written = ready.stocking.stocked
+    note(f"written: {near(written.house)}, {near(written.shelf)}")
+    if written.new_columns:
+        note(f"new columns of the shelf: {', '.join(written.new_columns)}")

@@ -1,0 +1,355 @@
+"""A batch: what people read."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from solver.drinks.method import NO_GARNISH
+from solver.measures import MEASURES
+from solver.mixture.freezing import ERROR_CELSIUS, Chilled
+from solver.mixture.keeping import AW_ACID_RULES, DELLE_STABLE
+from solver.mixture.melt import TECHNIQUES
+from solver.pantry.bar import Bar
+from solver.quantities import show_large, show_number, show_volume
+from solver.show.guest import day_line, guest_lines, told_words
+from solver.show.listed import listed
+from solver.show.prep import keeping_lines, short_keeping_lines
+from solver.show.text import after_a_gap
+from solver.show.uncertain import uncertain_lines
+from solver.tasks.batch import Batch, Finish
+from solver.tasks.batch.left_out import LeftOut, Wait
+from solver.tasks.batch.measured import Measured
+from solver.tasks.batch.stock import BatchStocking
+from solver.tasks.prep.shelf_life import TRADE_ABV
+
+WHY = {
+    Wait.BUBBLES: "bubbles do not wait: pour it on top",
+    Wait.CITRUS: "fresh citrus fades within hours, and is never mixed in a day ahead",
+    Wait.JUICE: "fresh juice fades within hours",
+    Wait.DAIRY: "it spoils first, and acid curdles it",
+    Wait.EGG: "it spoils first",
+    Wait.FOAM: "it foams only when it is shaken, and spoils first",
+    Wait.COCONUT: "it separates, and spoils first",
+    Wait.FRESH: "fresh for each drink: it browns and fades",
+    Wait.HOT: "poured in hot",
+    Wait.FLOAT: "floated on the finished drink",
+    Wait.TOP: "added after the ice",
+}
+"""Why something waits for service."""
+PRACTICE = "What waits, the order and the empty room are common practice, no source."
+CONTRACTION_FROM_PCT = 1.0
+THICK_CELSIUS = -10.0
+"""Below this a strong or sweet drink pours noticeably thicker: common practice, no source."""
+FREEZER_WATER_PCT = 25.0
+_SHAKEN_DRY = frozenset({Wait.EGG, Wait.FOAM, Wait.DAIRY})
+_VALUES = ("abv", "sugar", "acid")
+
+
+def batch_text(
+    batch: Batch, bar: Bar, stocked: BatchStocking | None = None, *, everything: bool = False
+) -> str:
+    """What goes into the bottle, what is added to each serve, how cold, how long it keeps.
+
+    With `everything`, how that is known.
+    """
+    lines = [_heading(batch, bar), *_alone(batch), "", "Pour in this order:"]
+    lines += [
+        *_pours(batch, bar),
+        *_vessels(batch, bar),
+        "",
+        *_serving(batch, bar),
+        "",
+        *_values(batch),
+        "",
+    ]
+    if batch.cold is not None:
+        lines += [*_cold(batch, batch.cold), ""]
+    if batch.finish is not Finish.NEVER:
+        lines += uncertain_lines(batch.found.uncertain)
+    lines += [
+        *_keeping(batch, everything=everything),
+        "",
+        *guest_lines(batch.found.guest, _drinks(batch)),
+    ]
+    lines += _in_bottle(batch)
+    lines += [*_cost(batch, bar), PRACTICE]
+    if stocked is not None:
+        lines += ["", *_stocked(batch, stocked)]
+    return "\n".join([*lines, *after_a_gap(day_line(bar))])
+
+
+def said_serves(batch: Batch) -> str:
+    """How many serves: "20 serves", "8 serves and a bit"."""
+    count = batch.whole_serves
+    over = batch.serves - count
+    word = "serve" if count == 1 else "serves"
+    return f"{count} {word}" if over < 0.05 else f"{count} {word} and {over:.1f} of one"
+
+
+def said_serve(batch: Batch, bar: Bar) -> str:
+    """What is poured for one serve: "4 1/2 oz (135 mL)"."""
+    ml = batch.serve_ml
+    said = show_volume(ml, bar.show, bar.measures)
+    plain = f"{show_number(ml, 0)} mL"
+    return plain if said.endswith("mL") else f"{said} ({plain})"
+
+
+def _heading(batch: Batch, bar: Bar) -> str:
+    size = _large(batch.volume_ml, bar)
+    return f"{batch.found.spec.name}, {said_serves(batch)} in the bottle: {size}"
+
+
+def _large(ml: float, bar: Bar) -> str:
+    """A volume of a kitchen, in quarts and gallons too where the bar measures in ounces."""
+    metric, other = show_large(ml, "ml"), show_large(ml, bar.show)
+    return metric if other.endswith(("L", "mL")) else f"{metric} ({other})"
+
+
+def _alone(batch: Batch) -> Iterator[str]:
+    if len(batch.lines) == 1 and not batch.water.ml:
+        name = batch.lines[0].line.ingredient.name
+        yield f"Only the {name} can wait, and it does so in its own bottle: there is little to mix."
+
+
+def _pours(batch: Batch, bar: Bar) -> list[str]:
+    """What is dry is dissolved in the water; without it the water comes last, and rinses."""
+    dry = [_pour(each, bar) for each in batch.lines if each.line.ingredient.per == "g"]
+    wet = [_pour(each, bar) for each in batch.lines if each.line.ingredient.per != "g"]
+    water = [*_water(batch)]
+    if not dry:
+        return [*wet, *water]
+    poured = [*dry, *water, *wet] if batch.water.ml else [*dry, *wet, *water]
+    return [*poured, "Stir until what is dry is gone."]
+
+
+def _pour(each: Measured, bar: Bar) -> str:
+    """An amount, what the bar's jiggers call it, and the whole bottles in it."""
+    line, item = each.line, each.line.ingredient
+    notes = []
+    if each.unit == "mL" and bar.show == "oz":
+        said = show_volume(each.units, "oz", bar.measures)
+        notes += [] if said.endswith("mL") else [said]
+    if each.bottles:
+        word = "bottle" if each.bottles == 1 else "bottles"
+        rest = f" and {show_number(each.rest)} {item.unit}" if each.rest >= 0.05 else ""
+        notes.append(f"{each.bottles} {word}{rest}")
+    if item.tool in {"dash", "spoon", "drop"}:
+        notes.append(f"{line.said} a serve")
+    after = f" ({'; '.join(notes)})" if notes else ""
+    return f"  {_measured(each.amount):>7} {each.unit:<2}  {item.name}{after}"
+
+
+def _measured(amount: float) -> str:
+    """An amount with as many places as it needs: a single drop is 0.05 mL."""
+    return show_number(amount, 1 if amount >= 0.1 else 3)
+
+
+def _water(batch: Batch) -> Iterator[str]:
+    melt = TECHNIQUES[batch.found.technique]
+    if not batch.water.ml:
+        if not float(batch.found.drink.melt_ml):
+            yield "No water: no ice melts into such a drink."
+            return
+        yield (f"No water: each serve is {melt.says}, which melts {batch.ice_ml:.0f} mL into it.")
+        return
+    water = batch.water
+    amount = f"  {_measured(water.amount):>7} {batch.step.unit:<2}  water"
+    share = f"{batch.water_pct:.0f} % of the bottle"
+    if water.asked:
+        melt_ml = float(batch.found.drink.melt_ml) * batch.serves
+        yield f"{amount} ({share}, as asked; ice would melt {melt_ml:.0f} mL into it)"
+        return
+    of = "half of what ice" if batch.finish is Finish.BRIEFLY else "what ice"
+    if water.least_ml is not None and water.most_ml is not None:
+        known = f", {water.least_ml:.0f} to {water.most_ml:.0f} mL in practice"
+    else:
+        known = ", by this bar's own melt"
+    yield f"{amount} ({of} would melt into it{known}; {share})"
+
+
+def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
+    vessels = batch.vessels
+    size = None if vessels.size_ml is None else _large(vessels.size_ml, bar)
+    mix = f"Mix it in {_large(math.ceil(vessels.mix_in_ml / 100) * 100, bar)} or more"
+    if size is None:
+        yield f"{mix}."
+    elif vessels.keg:
+        yield f"It fills a keg of {size} to {vessels.last_ml / (vessels.size_ml or 1):.0%}."
+    elif vessels.count == 1:
+        yield f"{mix}. One bottle of {size}, with {vessels.last_ml:.0f} mL in it."
+    else:
+        full = abs(vessels.last_ml - (vessels.size_ml or 0.0)) < 0.02 * (vessels.size_ml or 0.0)
+        last = "" if full else f", the last with {vessels.last_ml:.0f} mL"
+        serves = bottle_ml(batch) / batch.serve_ml
+        each = f"{show_number(serves)} serves to a full one"
+        yield f"{mix}. {vessels.count} bottles of {size}{last}; {each}."
+    if batch.contraction_pct >= CONTRACTION_FROM_PCT:
+        yield (
+            f"Mixed it takes {batch.contraction_pct:.1f} % less room than what is poured: alcohol "
+            "and water contract."
+        )
+
+
+def _serving(batch: Batch, bar: Bar) -> list[str]:
+    lines = [f"For each serve {said_serve(batch, bar)} of it{_with_what(batch)}"]
+    lines += [f"  {_added(left, batch)}" for left in batch.left_out]
+    lines += [finish_words(batch)]
+    return [*lines, *garnish_line(batch)]
+
+
+def garnish_line(batch: Batch) -> list[str]:
+    """What is laid on each serve, where anything is."""
+    garnish = batch.found.spec.garnish
+    return [f"Garnish: {garnish}."] if garnish and not NO_GARNISH.match(garnish) else []
+
+
+def _with_what(batch: Batch) -> str:
+    return ", and to each:" if batch.left_out else "."
+
+
+def _added(left: LeftOut, batch: Batch) -> str:
+    line, item = left.line, left.line.ingredient
+    total = line.amount * batch.serves
+    every = show_large(total, "ml") if item.per == "ml" else f"{show_number(total)} g"
+    if item.tool == "piece" and item.piece_ml:
+        every = f"{math.ceil(total / item.piece_ml - 0.01)} pieces"
+    return f"{line.said:>9}  {item.name}: {WHY[left.why]} ({every} for all)"
+
+
+def finish_words(batch: Batch) -> str:
+    """How a serve is finished, in a sentence."""
+    technique = TECHNIQUES[batch.found.technique]
+    if not float(batch.found.drink.melt_ml):
+        return f"Finish it as the drink itself: {technique.says}."
+    if batch.finish is Finish.AGAIN:
+        return f"Each is {technique.says}, as the drink itself."
+    if batch.finish is Finish.BRIEFLY:
+        return "Stir it with ice until it is just cold: half of its water is in the bottle."
+    if _SHAKEN_DRY & {left.why for left in batch.left_out}:
+        return "Shake it cold, without ice: its water is in the bottle."
+    if batch.found.technique == "build":
+        return "Pour it cold over its ice: its water is in the bottle, and cold it melts little."
+    return "Pour it cold, without stirring it on ice: its water is in the bottle."
+
+
+def _values(batch: Batch) -> list[str]:
+    lines = [f"  {'':<9}{'in the bottle':>14}{'in the glass':>14}"]
+    bottle, glass = batch.bottle, batch.glass
+    for name in _VALUES:
+        measure = MEASURES[name]
+        inside, served = (float(getattr(each, measure.key)) for each in (bottle, glass))
+        lines.append(
+            f"  {measure.label:<9}{inside:>14.{measure.decimals}f}"
+            f"{served:>14.{measure.decimals}f} {measure.unit}"
+        )
+    lines.append(f"  {'volume':<9}{batch.volume_ml:>14.0f}{float(glass.volume_ml):>14.0f} mL")
+    return lines
+
+
+def _cold(batch: Batch, cold: Chilled) -> Iterator[str]:
+    at, onset = cold.celsius, cold.onset_celsius
+    begins = f"ice begins to form in it at about {onset:.1f} °C (± {ERROR_CELSIUS:g})"
+    if at >= 0:
+        pass
+    elif at > onset + ERROR_CELSIUS:
+        yield f"At {at:g} °C it stays liquid: {begins}."
+    else:
+        share = f"{100 * cold.ice_share:.0f} % of it"
+        some = "it may begin to freeze" if at > onset - ERROR_CELSIUS else f"some {share} is ice"
+        warmer = math.ceil(onset + ERROR_CELSIUS)
+        advice = f"keep it at {warmer} °C" if warmer < 0 else "keep it in the fridge"
+        yield f"At {at:g} °C {some}: {begins}. Better {advice}."
+        yield "Ice takes more room than water: leave a tenth of every bottle empty."
+    serve, warm = round(batch.cold_serve_ml or 0.0), round(batch.serve_ml)
+    less = f"{serve} mL, and {warm} mL at 20 °C" if serve != warm else f"{warm} mL, as at 20 °C"
+    yield f"At {at:g} °C a serve takes {less}."
+    if at <= THICK_CELSIUS:
+        yield "So cold it pours thicker, and more slowly (common practice, no source)."
+        if batch.water_pct > FREEZER_WATER_PCT:
+            yield (
+                "From the freezer 20 to 25 % of water is usual (common practice, no source): it "
+                "comes colder, may be stronger, and freezes later. Ask with --water 22%."
+            )
+
+
+def _keeping(batch: Batch, *, everything: bool) -> list[str]:
+    kept = batch.kept
+    told = keeping_lines if everything else short_keeping_lines
+    first, *rest = told(kept.keeping, kept.use_by)
+    side = "above" if kept.stops_yeast else "below"
+    dry = "at or below" if kept.activity <= AW_ACID_RULES else "above"
+    threshold = (
+        f"{kept.delle:.0f} Delle units, {side} the {DELLE_STABLE:.0f} that stop yeast; water "
+        f"activity {kept.activity:.2f}, {dry} the {AW_ACID_RULES:g} of 21 CFR 114.3."
+    )
+    said = everything and float(batch.bottle.abv_pct) < TRADE_ABV  # in many words, below
+    return [first, *rest] if said else [first, threshold, *rest]
+
+
+def _in_bottle(batch: Batch) -> Iterator[str]:
+    inside, whole = told_words(batch.told), told_words(batch.found.guest.told)
+    if inside != whole:
+        yield f"In the bottle itself: {'; '.join(inside) or 'none of these stated'}."
+
+
+def _drinks(batch: Batch) -> str:
+    vessels = batch.vessels
+    kind = "keg" if vessels.keg else f"bottle of {show_large(bottle_ml(batch), 'ml')}"
+    where = f"in a {kind}" if vessels.size_ml is not None else "in all of the batch"
+    return f"{batch.found.guest.standard_drinks:.1f} a serve, {bottle_drinks(batch):.1f} {where}"
+
+
+def bottle_ml(batch: Batch) -> float:
+    """How much is in a full one."""
+    vessels = batch.vessels
+    full = vessels.size_ml if vessels.count > 1 else None
+    return full or batch.volume_ml
+
+
+def bottle_drinks(batch: Batch) -> float:
+    """The standard drinks in a full one."""
+    grams = float(batch.bottle.ethanol_g) * bottle_ml(batch) / batch.volume_ml
+    return grams / batch.found.guest.standard_drink.g
+
+
+def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
+    if batch.cost is None:
+        names = [e.line.ingredient.name for e in batch.lines if e.line.cost is None]
+        yield f"Cost not known: no price for {listed(dict.fromkeys(names))}."
+        return
+    each = batch.found.values["cost"]
+    serve = "" if each is None else f", {each:.2f} for a serve with all that is added"
+    yield f"Cost: {batch.cost:.2f} {bar.currency} in the bottle{serve}.".replace("  ", " ")
+
+
+def _stocked(batch: Batch, ready: BatchStocking) -> Iterator[str]:
+    stocked = ready.stocking.stocked
+    yield f"In stock: {batch.volume_ml:.0f} mL of {batch.key}, in {stocked.shelf.name}."
+    for each in ready.taken:
+        unit = each.ingredient.unit
+        yield (
+            f"  {show_number(each.units)} {unit} of {each.ingredient.name} taken, "
+            f"{show_number(each.left)} {unit} left"
+        )
+    if ready.uncounted:
+        yield f"Not counted on the shelf, and not taken off it: {listed(ready.uncounted)}."
+    if stocked.replaced_ml:
+        yield (
+            f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "
+            "use up or throw out what is left of it."
+        )
+    yield f"Look at a serve: `{_assessed(batch)}`."
+
+
+def _assessed(batch: Batch) -> str:
+    """The command that tells what a serve of what is on the shelf is in the glass."""
+    words = [f'"{batch.serve_ml:.0f} ml {batch.key}"']
+    words += [_typed(left) for left in batch.left_out if not left.line.top]
+    words += [f"--top {_typed(left)}" for left in batch.left_out if left.line.top]
+    technique = batch.found.technique if batch.finish is Finish.AGAIN else "none"
+    return f"equipour assess {' '.join(words)} --technique {technique}"
+
+
+def _typed(left: LeftOut) -> str:
+    return f'"{left.line.said} {left.line.ingredient.key}"'

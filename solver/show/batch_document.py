@@ -1,0 +1,156 @@
+"""A batch: what programs read."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from solver.mixture.blend import Finished
+from solver.mixture.freezing import ERROR_CELSIUS
+from solver.pantry.bar import Bar
+from solver.show.batch import WHY, bottle_drinks, bottle_ml, finish_words
+from solver.show.contract import document
+from solver.show.guest import guest_fields, told_fields
+from solver.show.prep_document import keeping_fields, stocked_fields
+from solver.show.uncertain import uncertain_fields
+from solver.tasks.batch import Batch
+from solver.tasks.batch.stock import BatchStocking
+
+
+def batch_json(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> str:
+    """The document of a batch, format 1."""
+    return document("batch", batch_fields(batch, bar, stocked))
+
+
+def batch_fields(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> dict[str, Any]:
+    """The fields of that document."""
+    return {
+        "status": "batched",
+        "name": batch.found.spec.name,
+        "ingredient": batch.key,
+        "made": batch.made.isoformat(),
+        "serves": batch.serves,
+        "technique": batch.found.technique,
+        **_poured(batch),
+        **_finished(batch),
+        "uncertain": uncertain_fields(batch.found.uncertain),
+        "cold": _cold(batch),
+        **_kept(batch, bar),
+        "stocked": None if stocked is None else _stocked(stocked),
+    }
+
+
+def _poured(batch: Batch) -> dict[str, Any]:
+    water = batch.water
+    return {
+        "pours": [
+            {
+                "ingredient": each.line.ingredient.key,
+                "g" if each.unit == "g" else "ml": each.amount,
+                "whole_bottles": each.bottles,
+                f"beside_them_{each.line.ingredient.per}": each.rest,
+                "each_serve": each.line.said,
+            }
+            for each in batch.lines
+        ],
+        "water": {
+            "ml": water.ml,
+            "least_ml": water.least_ml,
+            "most_ml": water.most_ml,
+            "of_the_bottle_pct": batch.water_pct,
+            "asked": water.asked,
+        },
+        "left_out": [
+            {
+                "ingredient": left.line.ingredient.key,
+                "each_serve": left.line.said,
+                f"each_serve_{left.line.ingredient.per}": left.line.amount,
+                "why": left.why.value,
+                "says": WHY[left.why],
+                "stage": "top" if left.line.top else "first",
+            }
+            for left in batch.left_out
+        ],
+        "on_ice": batch.finish.value,
+        "ice_melt_each_serve_ml": batch.ice_ml,
+        "finish": finish_words(batch),
+        "garnish": batch.found.spec.garnish,
+    }
+
+
+def _finished(batch: Batch) -> dict[str, Any]:
+    vessels = batch.vessels
+    return {
+        "bottle": _measured(batch.bottle),
+        "glass": _measured(batch.glass),
+        "each_serve_ml": batch.serve_ml,
+        "poured_ml": batch.poured_ml,
+        "contraction_pct": batch.contraction_pct,
+        "vessels": {
+            "size_ml": vessels.size_ml,
+            "count": vessels.count,
+            "last_ml": vessels.last_ml,
+            "mix_in_ml": vessels.mix_in_ml,
+            "keg": vessels.keg,
+        },
+    }
+
+
+def _measured(finished: Finished) -> dict[str, float]:
+    return {
+        "volume_ml": float(finished.volume_ml),
+        "abv_pct": float(finished.abv_pct),
+        "sugar_g_100ml": float(finished.sugar_g_100ml),
+        "acid_g_100ml": float(finished.acid_g_100ml),
+        "ethanol_g": float(finished.ethanol_g),
+        "density_g_ml": float(finished.density_g_ml),
+    }
+
+
+def _cold(batch: Batch) -> dict[str, float | None] | None:
+    cold = batch.cold
+    if cold is None:
+        return None
+    return {
+        "at_celsius": cold.celsius,
+        "freezes_from_celsius": cold.onset_celsius,
+        "error_celsius": ERROR_CELSIUS,
+        "ice_g": cold.ice_g,
+        "ice_mass_share": cold.ice_share,
+        "volume_ml": cold.volume_ml,
+        "each_serve_ml": batch.cold_serve_ml,
+    }
+
+
+def _kept(batch: Batch, bar: Bar) -> dict[str, Any]:
+    kept = batch.kept
+    return {
+        **keeping_fields(kept.keeping, kept.use_by),
+        "delle_units": kept.delle,
+        "water_activity": kept.activity,
+        "cost": {
+            "bottled": batch.cost,
+            "each_serve": batch.found.values["cost"],
+            "currency": bar.currency,
+        },
+        **guest_fields(batch.found.guest),
+        "in_the_bottle": {
+            **told_fields(batch.told),
+            "ml": bottle_ml(batch),
+            "standard_drinks": bottle_drinks(batch),
+        },
+    }
+
+
+def _stocked(ready: BatchStocking) -> dict[str, Any]:
+    return {
+        **stocked_fields(ready.stocking.stocked),
+        "taken": [
+            {
+                "ingredient": each.ingredient.key,
+                each.ingredient.per: each.units,
+                f"left_{each.ingredient.per}": each.left,
+            }
+            for each in ready.taken
+        ],
+        "not_counted": list(ready.uncounted),
+    }

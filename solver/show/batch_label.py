@@ -1,0 +1,90 @@
+"""The label of a batch: as text, and as a sheet to print and cut, one label for each bottle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from html import escape
+
+from solver.pantry.bar import Bar
+from solver.quantities import show_large
+from solver.show.batch import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
+from solver.show.guest import DEFERS, told_words
+from solver.tasks.batch import Batch
+
+MOST_LABELS = 200
+_STYLE = """
+@page { margin: 10mm; }
+body { font: 10pt/1.3 serif; margin: 0; display: flex; flex-wrap: wrap; }
+section { box-sizing: border-box; width: 92mm; padding: 4mm; border: .2mm dashed #000;
+  break-inside: avoid; overflow-wrap: anywhere; }
+h1 { font-size: 14pt; margin: 0 0 1mm; }
+p { margin: 0 0 .5mm; }
+"""
+
+
+def label_text(batch: Batch, bar: Bar) -> str:
+    """One label."""
+    return "\n".join([batch.found.spec.name, *label_lines(batch, bar)])
+
+
+def labels_html(batch: Batch, bar: Bar) -> str:
+    """A label for every bottle, on one page that needs nothing from anywhere else."""
+    name = escape(batch.found.spec.name)
+    lines = "".join(f"<p>{escape(line)}</p>" for line in label_lines(batch, bar))
+    label = f"<section><h1>{name}</h1>{lines}</section>\n"
+    count = min(batch.vessels.count, MOST_LABELS)
+    return (
+        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{name}</title>'
+        f"<style>{_STYLE}</style></head>\n<body>\n{label * count}</body></html>\n"
+    )
+
+
+def label_lines(batch: Batch, bar: Bar) -> list[str]:
+    """Everything on a label below the name."""
+    return [
+        f"Made {batch.made}. Use by {batch.kept.use_by}.",
+        f"{float(batch.bottle.abv_pct):.1f} % vol, {_contents(batch, bar)}.",
+        _drinks(batch),
+        *_told(batch),
+        _keep(batch),
+        *_serve(batch, bar),
+        DEFERS,
+    ]
+
+
+def _contents(batch: Batch, bar: Bar) -> str:
+    ml = bottle_ml(batch)
+    count = int(ml / batch.serve_ml + 1e-6)
+    word = "serve" if count == 1 else "serves"
+    return f"{show_large(ml, 'ml')}: {count} {word} of {said_serve(batch, bar)}"
+
+
+def _drinks(batch: Batch) -> str:
+    guest = batch.found.guest
+    return (
+        f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): "
+        f"{guest.standard_drinks:.1f} a serve, {bottle_drinks(batch):.1f} in here."
+    )
+
+
+def _told(batch: Batch) -> Iterator[str]:
+    """What is in the bottle, and what the finished drink has beside that."""
+    words = "; ".join(told_words(batch.told))
+    yield f"In here: {words or 'no allergens stated'}."
+    whole = "; ".join(told_words(batch.found.guest.told))
+    if batch.left_out and whole != words:
+        yield f"Finished: {whole or 'no allergens stated'}."
+    for caution in batch.told.cautions:
+        yield f"Caution: {caution}"
+
+
+def _keep(batch: Batch) -> str:
+    cold = batch.cold
+    return "Keep closed, at 5 °C or below." if cold is None else f"Keep at {cold.celsius:g} °C."
+
+
+def _serve(batch: Batch, bar: Bar) -> Iterator[str]:
+    added = [f"{left.line.said} {left.line.ingredient.name}" for left in batch.left_out]
+    pours = " + ".join([said_serve(batch, bar), *added])
+    yield f"A serve: {pours}. {finish_words(batch)}"
+    yield from garnish_line(batch)

@@ -1,0 +1,327 @@
+"""A drink mixed ahead: the single drink times the serves, and the water that ice would have been.
+
+A batch and what is added to each serve come to the single drink, but for the steps that things are
+measured in: the water in the bottle is taken from the melt, and what is left of the melt comes from
+the ice of service. How a batch is finished, vessels and the order to pour in are common practice,
+no source.
+"""
+
+from __future__ import annotations
+
+import enum
+import math
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+import numpy as np
+
+from solver.drinks.assess import Assessment, Line, assess
+from solver.errors import BadInput
+from solver.mixture.blend import COLUMNS, LABEL, WATER, Finished, measure
+from solver.mixture.ethanol import WATER_G_ML
+from solver.mixture.freezing import COLDEST_CELSIUS, WARMEST_CELSIUS, Chilled, chilled
+from solver.mixture.numeric import Floats, root
+from solver.pantry.bar import Bar
+from solver.pantry.disclosure import Disclosure, together
+from solver.pantry.spec import Spec
+from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
+from solver.tasks.batch.life import Kept, kept
+from solver.tasks.batch.measured import ML_STEP, Measured, Step, measured, order_to_pour
+from solver.tasks.batch.size import Size
+
+HEADSPACE: Final = 0.05
+"""Share of a vessel left empty to mix in: common practice, no source."""
+BRIEF: Final = 0.5
+"""Share of the melt that is put in as water where the batch is stirred until just cold: common
+practice, no source."""
+MOST_WATER_PCT: Final = 90.0
+SLACK: Final = 0.01
+"""Share of a bottle by which it may be overfilled by rounding, rather than open another."""
+_STIRRED: Final = ("stir", "stir-top", "throw")
+
+
+@enum.unique
+class Finish(enum.StrEnum):
+    """How the batch meets ice at service."""
+
+    NEVER = "never"
+    """It does not, or is cold when it does: all of the water is in the bottle."""
+    BRIEFLY = "briefly"
+    """It is stirred until just cold: half of the water is in the bottle."""
+    AGAIN = "again"
+    """It is made on ice like the drink itself: no water is in the bottle."""
+
+    @property
+    def share(self) -> float:
+        """The share of the melt that is in the bottle."""
+        return {Finish.NEVER: 1.0, Finish.BRIEFLY: BRIEF, Finish.AGAIN: 0.0}[self]
+
+
+@dataclass(frozen=True)
+class Water:
+    """Water in the bottle in mL: as measured, and with the least and the most melt of practice.
+
+    `amount` is the same in the unit of the step, mL or g; `asked` says that somebody asked for it,
+    whatever the melt. `least_ml` and `most_ml` are None where nothing tells how far practice strays
+    from the melt.
+    """
+
+    ml: float
+    amount: float
+    least_ml: float | None
+    most_ml: float | None
+    asked: bool = False
+
+
+@dataclass(frozen=True)
+class Vessels:
+    """What it goes into. `size_ml` None: nobody said which bottles.
+
+    `count` bottles are filled, the last one with `last_ml`; it is mixed in one of `mix_in_ml` or
+    more.
+    """
+
+    size_ml: float | None
+    count: int
+    last_ml: float
+    mix_in_ml: float
+    keg: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Batch:
+    """A batch, in the order to pour it; volumes are at 20 °C unless they say otherwise.
+
+    `serves` need not be whole where a volume was asked for. `composition` is of the whole batch;
+    `bottle` is what it measures, `glass` what one serve is when it is finished, with `ice_ml` of
+    melt from the ice of service. `poured_ml` is what was poured together, before it contracted.
+    `cold` is the whole batch at the temperature asked for. `cost` is of what is in the bottle.
+    """
+
+    found: Assessment
+    key: str
+    made: date
+    serves: float
+    finish: Finish
+    step: Step
+    lines: tuple[Measured, ...]
+    water: Water
+    left_out: tuple[LeftOut, ...]
+    composition: Floats
+    bottle: Finished
+    glass: Finished
+    ice_ml: float
+    poured_ml: float
+    vessels: Vessels
+    cold: Chilled | None
+    kept: Kept
+    told: Disclosure
+    cost: float | None
+
+    @property
+    def volume_ml(self) -> float:
+        """Of the whole batch."""
+        return float(self.bottle.volume_ml)
+
+    @property
+    def serve_ml(self) -> float:
+        """What is poured of it for one serve."""
+        return self.volume_ml / self.serves
+
+    @property
+    def cold_serve_ml(self) -> float | None:
+        """The same where it is cold."""
+        return None if self.cold is None else self.cold.volume_ml / self.serves
+
+    @property
+    def whole_serves(self) -> int:
+        """Serves that can be poured."""
+        return math.floor(self.serves + 1e-6)
+
+    @property
+    def contraction_pct(self) -> float:
+        """By how much less room the mixture takes than what was poured."""
+        return 100.0 * (self.poured_ml - self.volume_ml) / self.poured_ml
+
+    @property
+    def water_pct(self) -> float:
+        """The share of added water in the bottle, per cent of its volume."""
+        return 100.0 * self.water.ml / self.volume_ml
+
+
+def batch_of(
+    spec: Spec,
+    bar: Bar,
+    size: Size,
+    *,
+    made: date,
+    technique: str | None = None,
+    on_ice: Finish | None = None,
+    celsius: float | None = None,
+    water_pct: float | None = None,
+    step: Step = ML_STEP,
+) -> Batch:
+    """The batch of a spec; `celsius` is how cold it is served, None where nobody said.
+
+    `water_pct` is the share of the bottle that is to be water, in place of the melt: the batch then
+    is another drink than the single one.
+
+    Raises:
+        BadInput, BadInputs: as `assess`; nothing of the drink can wait in a bottle; the temperature
+            is none that is known; so much water is no drink, or is asked for twice.
+    """
+    _check_water(water_pct, on_ice)
+    if celsius is not None and not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
+        what = f"{celsius:g} °C is no temperature of a fridge or freezer that is known here"
+        remedy = f"Give one from {COLDEST_CELSIUS:g} to {WARMEST_CELSIUS:g} °C."
+        raise BadInput(what, remedy=remedy)
+    found = assess(spec, bar, technique=technique)
+    waits = [(line, wait_of(line, found.technique)) for line in found.lines]
+    left_out = tuple(LeftOut(line, why) for line, why in waits if why is not None)
+    inside = tuple(line for line, why in waits if why is None)
+    if not inside:
+        what = f"nothing of {spec.name} can wait in a bottle"
+        why = "all of it is fresh, hot or fizzy"
+        raise BadInput(what, why=why, remedy="Make it drink by drink.")
+    if water_pct is None:
+        finish = on_ice or _usual_finish(found, left_out, celsius)
+        each_ml = float(found.drink.melt_ml) * finish.share
+    else:
+        finish, each_ml = Finish.NEVER, _share_ml(inside, water_pct)
+    serves = size.serves or (size.volume_ml or 0.0) / _volume_ml(inside, each_ml)
+    parts = _Parts(
+        serves=serves,
+        finish=finish,
+        step=step,
+        lines=tuple(measured(line, serves, step, bar) for line in inside),
+        water=_water(found, each_ml * serves, step, asked=water_pct is not None),
+        left_out=left_out,
+    )
+    return _mixed(found, parts, size, made, celsius, bar)
+
+
+def _check_water(water_pct: float | None, on_ice: Finish | None) -> None:
+    if water_pct is None:
+        return
+    if on_ice not in {None, Finish.NEVER}:
+        what = "so much water in the bottle leaves nothing to melt at service"
+        raise BadInput(what, remedy="Give --water or --on-ice, not both.")
+    if water_pct > MOST_WATER_PCT:
+        what = f"{water_pct:g} % of water is no drink any more"
+        raise BadInput(what, remedy="Write it like 22%.")
+
+
+@dataclass(frozen=True)
+class _Parts:
+    """What goes into the bottle and what does not, before anything is mixed."""
+
+    serves: float
+    finish: Finish
+    step: Step
+    lines: tuple[Measured, ...]
+    water: Water
+    left_out: tuple[LeftOut, ...]
+
+
+def _mixed(
+    found: Assessment, parts: _Parts, size: Size, made: date, celsius: float | None, bar: Bar
+) -> Batch:
+    lines, water = parts.lines, parts.water
+    composition = _composition(((line.line, line.units) for line in lines), water.ml)
+    bottle = measure(composition)
+    ice_ml = float(found.drink.melt_ml) * (1.0 - parts.finish.share)
+    added = _composition(((left.line, left.line.amount) for left in parts.left_out), ice_ml)
+    cold = None if celsius is None else chilled(composition, celsius)
+    volume_ml = float(bottle.volume_ml)
+    costs = [None if m.line.cost is None else m.line.cost * m.times for m in lines]
+    items = tuple(m.line.ingredient for m in lines)
+    return Batch(
+        found=found,
+        key=batch_key(found.spec.name),
+        made=made,
+        serves=parts.serves,
+        finish=parts.finish,
+        step=parts.step,
+        lines=order_to_pour(lines),
+        water=water,
+        left_out=parts.left_out,
+        composition=composition,
+        bottle=bottle,
+        glass=measure(composition / parts.serves + added),
+        ice_ml=ice_ml,
+        poured_ml=float(composition[LABEL]),
+        vessels=_vessels(size, volume_ml),
+        cold=cold,
+        kept=kept(items, composition, bottle, made, bar, watered=water.ml > 0),
+        told=together(bar.told_of(item) for item in items),
+        cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
+    )
+
+
+def batch_key(name: str) -> str:
+    """The key under which a batch of a drink stands on the shelf."""
+    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
+    return "-".join([*re.findall(r"[a-z0-9]+", plain)[:8], "batch"])
+
+
+def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float | None) -> Finish:
+    """With what is shaken, blended or swizzled the ice does more than water can.
+
+    What is built over ice is poured cold over it where it comes from the cold.
+    """
+    if float(found.drink.melt_ml) == 0.0:
+        return Finish.NEVER
+    if any(map(is_made_with_ice, left_out)):
+        return Finish.AGAIN
+    if found.technique in _STIRRED or (found.technique == "build" and celsius is not None):
+        return Finish.NEVER
+    return Finish.AGAIN
+
+
+def _composition(poured: Iterable[tuple[Line, float]], water_ml: float) -> Floats:
+    """Pours, each in its ingredient's own unit, and water: shape (7,)."""
+    total = np.zeros(len(COLUMNS))
+    for line, units in poured:
+        total += units * line.ingredient.composition()
+    total[WATER] += water_ml * WATER_G_ML
+    total[LABEL] += water_ml
+    return total
+
+
+def _volume_ml(inside: Sequence[Line], water_ml: float) -> float:
+    """What one serve takes in the bottle."""
+    one = _composition(((line, line.amount) for line in inside), water_ml)
+    return float(measure(one).volume_ml)
+
+
+def _share_ml(inside: Sequence[Line], water_pct: float) -> float:
+    """The water that makes a share of the bottle, for one serve."""
+
+    def surplus(water_ml: float) -> float:
+        return 100.0 * water_ml / _volume_ml(inside, water_ml) - water_pct
+
+    return root(surplus, 0.0, 100.0 * _volume_ml(inside, 0.0))
+
+
+def _water(found: Assessment, whole: float, step: Step, *, asked: bool) -> Water:
+    """So many mL of water, with how far practice strays from them where they are melt."""
+    per_ml = WATER_G_ML if step.weighed else 1.0
+    amount = step.rounded(whole * per_ml) if whole else 0.0
+    melt, ml = found.uncertain.melt, amount / per_ml
+    if asked or melt is None or not whole:
+        return Water(ml, amount, None, None, asked)
+    low, high = melt.technique.spread_low, melt.technique.spread_high
+    return Water(ml, amount, whole * low, whole * high)
+
+
+def _vessels(size: Size, volume_ml: float) -> Vessels:
+    mix_in_ml = volume_ml / (1.0 - HEADSPACE)
+    if size.vessel_ml is None or size.keg:
+        return Vessels(size.vessel_ml, 1, volume_ml, mix_in_ml, size.keg)
+    count = max(1, math.ceil(volume_ml / size.vessel_ml - SLACK))
+    last_ml = volume_ml - (count - 1) * size.vessel_ml
+    return Vessels(size.vessel_ml, count, last_ml, mix_in_ml, keg=False)

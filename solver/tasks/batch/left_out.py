@@ -1,0 +1,69 @@
+"""What of a drink waits for service, and why. All of it is common practice, no source."""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+from typing import Final
+
+from solver.drinks.assess import Line
+from solver.drinks.guest_notice import is_fizzy
+from solver.drinks.method import is_floated
+
+
+@enum.unique
+class Wait(enum.StrEnum):
+    """Why something is not in the bottle. The words for it stand in `show`."""
+
+    BUBBLES = "bubbles"
+    CITRUS = "citrus"
+    JUICE = "juice"
+    DAIRY = "dairy"
+    EGG = "egg"
+    FOAM = "foam"
+    COCONUT = "coconut"
+    FRESH = "fresh"
+    """Leaves and fruit that are muddled or bruised for each drink."""
+    HOT = "hot"
+    FLOAT = "float"
+    TOP = "top"
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A pour that is added to each serve."""
+
+    line: Line
+    why: Wait
+
+
+_KINDS: Final = (
+    (Wait.CITRUS, ("juice/sour", "juice/citrus")),
+    (Wait.JUICE, ("juice",)),
+    (Wait.DAIRY, ("dairy",)),
+    (Wait.EGG, ("egg",)),
+    (Wait.FOAM, ("foam",)),
+    (Wait.COCONUT, ("coconut",)),
+    (Wait.FRESH, ("raw",)),
+)
+"""The first that fits says it."""
+
+
+def wait_of(line: Line, technique: str) -> Wait | None:
+    """Why a pour of a drink so made waits for service; None for what goes into the bottle."""
+    item = line.ingredient
+    if is_fizzy(item):
+        return Wait.BUBBLES
+    for wait, kinds in _KINDS:
+        if any(map(item.is_kind, kinds)):
+            return wait
+    if technique == "hot" and (item.is_kind("brew") or item.is_kind("water")):
+        return Wait.HOT
+    if not line.top:
+        return None
+    return Wait.FLOAT if is_floated(item) else Wait.TOP
+
+
+def is_made_with_ice(left: LeftOut) -> bool:
+    """Whether it belongs to what meets the ice, so that the batch does so again with it."""
+    return not left.line.top and left.why not in {Wait.BUBBLES, Wait.HOT}

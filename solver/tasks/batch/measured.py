@@ -1,0 +1,110 @@
+"""Amounts of a batch as a kitchen measures them: in steps of a jug or a scale, in whole bottles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+from solver.drinks.assess import Line
+from solver.errors import BadInput
+from solver.mixture.blend import mass_g
+from solver.pantry.bar import Bar
+from solver.printable import short
+from solver.quantities import Measures, parse_pour
+from solver.tasks.prep.scale_batch import scale_grams
+
+COARSEST: Final = 100.0
+
+
+@dataclass(frozen=True)
+class Step:
+    """The step that liquids are measured in: mL of a jug, or grams of a scale."""
+
+    size: float = 1.0
+    weighed: bool = False
+
+    @property
+    def unit(self) -> str:
+        """The unit of the amounts."""
+        return "g" if self.weighed else "mL"
+
+    def rounded(self, amount: float) -> float:
+        """An amount as it can be measured; what is less than a step can be is left as it is."""
+        return scale_grams(amount, self.size) or amount
+
+
+ML_STEP: Final = Step()
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One pour of the batch.
+
+    `amount` is in `unit`, "mL" or "g"; `units` is the same in the ingredient's own unit. `times` is
+    how many single drinks' worth it is. `bottles` whole bottles of the shelf's size are in it, and
+    `rest` mL (or g of what is weighed) beside them.
+    """
+
+    line: Line
+    amount: float
+    unit: str
+    units: float
+    bottles: int
+    rest: float
+
+    @property
+    def times(self) -> float:
+        """How many times the pour of one drink."""
+        return self.units / self.line.amount
+
+
+def read_step(text: str, measures: Measures) -> Step:
+    """A step as written, like "5 ml" or "1 g".
+
+    Raises:
+        BadInput: it can't be read, is nothing, or far too coarse.
+    """
+    pour = parse_pour(text, measures, example="5 ml or 1 g")
+    if pour.unit == "piece" or not 0 < pour.value <= COARSEST:
+        what = f"'{short(text)}' is no step of a jug or a scale"
+        raise BadInput(what, remedy="Write it like 5 ml or 1 g.")
+    return Step(pour.value, weighed=pour.unit == "g")
+
+
+def measured(line: Line, serves: float, step: Step, bar: Bar) -> Measured:
+    """So many serves of a pour, to the step; what is dry is weighed in any case."""
+    item = line.ingredient
+    wanted = line.amount * serves
+    if item.per == "g":
+        scale = step if step.weighed else Step(min(step.size, 1.0))
+        amount = units = scale.rounded(wanted)
+        unit = "g"
+    elif step.weighed:
+        density = float(mass_g(item.composition()))
+        amount, unit = step.rounded(wanted * density), "g"
+        units = amount / density
+    else:
+        amount = units = step.rounded(wanted)
+        unit = "mL"
+    row = bar.stocked(item.key)
+    bottle = row.bottle if row else None
+    bottles = int(units // bottle) if bottle else 0
+    rest = units - bottles * bottle if bottle else units
+    return Measured(line, amount, unit, units, bottles, rest)
+
+
+def order_to_pour(lines: Iterable[Measured]) -> tuple[Measured, ...]:
+    """What is dry first, then the small things, syrups, and what is dearest to spill last."""
+    return tuple(sorted(lines, key=lambda each: (_rank(each), each.units)))
+
+
+def _rank(each: Measured) -> int:
+    item = each.line.ingredient
+    if item.per == "g":
+        return 0
+    if any(map(item.is_kind, ("bitters", "seasoning", "spirit/anise"))):
+        return 1
+    if any(map(item.is_kind, ("syrup", "acid", "water", "brew"))):
+        return 2
+    return 4 if item.is_kind("spirit") else 3

@@ -1,0 +1,231 @@
+"""A batch onto the shelf as an ingredient, and what it took off the shelf: in one write."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from solver.errors import BadInput, BadInputs, Where
+from solver.files.atomic import Change, Place
+from solver.files.folders import make_folder
+from solver.files.read import ABSENT, version_at
+from solver.files.toml import TomlText, parse_toml, read_toml
+from solver.kitchen import batch as grams
+from solver.mixture.ethanol import WATER_G_ML
+from solver.mixture.numeric import Floats
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.library import read_ingredient
+from solver.pantry.shelf import Shelf
+from solver.pantry.shelf import Stocked as OnShelf
+from solver.pantry.spec_lines import UNNAMED
+from solver.quantities import show_number
+from solver.tasks.batch.batch import Batch
+from solver.tasks.batch.measured import Measured
+from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
+from solver.tasks.prep.house_file import figure_values, restated
+from solver.tasks.prep.stock import Made, Stocked, Stocking, on_shelf, shelf_of
+
+KIND = "batch"
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What came off the shelf: `units` of the ingredient's own unit, `left` of it still there."""
+
+    ingredient: Ingredient
+    units: float
+    left: float
+
+
+@dataclass(frozen=True)
+class BatchStocking:
+    """A batch on its way onto the shelf; `uncounted` names what the shelf does not count."""
+
+    stocking: Stocking
+    taken: tuple[Taken, ...]
+    uncounted: tuple[str, ...]
+
+
+def batch_stocking(batch: Batch, bar: Bar) -> BatchStocking:
+    """What putting the batch onto the shelf would write.
+
+    Raises:
+        BadInput, BadInputs: the drink has no name, the bar no shelf, the name is another's; there
+            is not enough of something on the shelf, or it is past its day; a file would not be
+            what it should be.
+    """
+    if batch.found.spec.name == UNNAMED:
+        what = "a batch on the shelf needs the name of its drink"
+        raise BadInput(what, remedy="Write the drink into a file of the folder specs first.")
+    shelf = shelf_of(bar)
+    taken, uncounted = _taken(batch, bar)
+    file = _house_file(batch, bar, shelf)
+    text = restated(file, batch.key, _values(batch, file))
+    new = TomlText(file.path, text, parse_toml(text, file.path))
+    row, less = shelf.row(batch.key), shelf
+    for each in taken:
+        cells = {"on_hand": f"{show_number(each.left, 1)} {each.ingredient.per}"}
+        less = less.with_cells(each.ingredient.key, cells)
+    made = Made(batch.volume_ml, batch.made, batch.kept.use_by, batch.cost, batch.vessels.size_ml)
+    full = on_shelf(made, read_ingredient(batch.key, new), less)
+    version = file.version if file.raw else ABSENT
+    stocked = Stocked(
+        house=file.path,
+        shelf=shelf.sheet.path,
+        replaced_ml=row.on_hand if row else None,
+        new_columns=full.sheet.columns[len(shelf.sheet.columns) :],
+    )
+    changes = (
+        Change(Place(file.path, version), file.encoded(text)),
+        Change(Place(shelf.sheet.path, shelf.sheet.version), full.sheet.render()),
+    )
+    make_folder(file.path.parent)
+    return BatchStocking(Stocking(changes, stocked), taken, uncounted)
+
+
+def _taken(batch: Batch, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:
+    """What comes off each row of the shelf; water comes from the tap where no row counts it.
+
+    Raises:
+        BadInputs: there is not enough of something, or it is past its day.
+    """
+    taken: list[Taken] = []
+    uncounted: list[str] = []
+    lacks: list[BadInput] = []
+    for item, units in _needed(batch, bar):
+        row = bar.shelf.row(item.key) if bar.shelf else None
+        if row is None and (item.is_kind("water") or bar.stocked(item.key) is not None):
+            uncounted += [] if item.is_kind("water") else [item.name]
+        elif row is None:
+            lacks.append(BadInput(f"{item.name} is not on the shelf", remedy="Leave out --stock."))
+        elif row.past(batch.made):
+            what = f"{item.name} is past its day, {row.use_by}"
+            lacks.append(BadInput(what, where=_line(bar, row.line), remedy="Open a fresh one."))
+        elif row.on_hand is None:
+            uncounted.append(item.name)
+        elif units > row.on_hand * (1 + 1e-9):
+            lacks.append(_too_little(item, units, row, batch, bar))
+        else:
+            taken.append(Taken(item, units, row.on_hand - units))
+    if lacks:
+        raise BadInputs(lacks)
+    return tuple(taken), tuple(dict.fromkeys(uncounted))
+
+
+def _too_little(item: Ingredient, units: float, row: OnShelf, batch: Batch, bar: Bar) -> BadInput:
+    there = row.on_hand or 0.0
+    serves = int(batch.serves * there / units + 1e-9)
+    return BadInput(
+        f"there is not enough {item.name} on the shelf",
+        where=_line(bar, row.line),
+        why=f"{show_number(units)} {item.unit} are needed, {show_number(there)} are there",
+        remedy=f"It is enough for {serves} serves." if serves != 1 else "It is enough for 1 serve.",
+    )
+
+
+def _line(bar: Bar, line: int) -> Where | None:
+    return Where(bar.shelf.sheet.path, line) if bar.shelf else None
+
+
+def _needed(batch: Batch, bar: Bar) -> list[tuple[Ingredient, float]]:
+    """Everything in the bottle, each ingredient once, in its own unit."""
+    found: dict[str, tuple[Ingredient, float]] = {}
+    pours = [(each.line.ingredient, each.units) for each in batch.lines]
+    water = bar.bottles.get("water")
+    if batch.water.ml and water is not None:
+        pours.append((water, batch.water.ml))
+    for item, units in pours:
+        _, before = found.get(item.key, (item, 0.0))
+        found[item.key] = (item, before + units)
+    return list(found.values())
+
+
+def _house_file(batch: Batch, bar: Bar, shelf: Shelf) -> TomlText:
+    """The file of the batch in the folder house; one that has only its name where there is none.
+
+    Raises:
+        BadInput: the name is another's.
+    """
+    path = (bar.root or shelf.sheet.path.parent) / "house" / f"{batch.key}.toml"
+    there = bar.library.get(batch.key) or bar.recipe(batch.key)
+    if version_at(path) == ABSENT:
+        if there is not None:
+            raise _taken_name(batch, path)
+        heading = f"# A batch of {batch.found.spec.name}: written by `equipour batch --stock`.\n"
+        text = f"{heading}[{batch.key}]\n"
+        return TomlText(path, text, parse_toml(text, path))
+    file = read_toml(path)
+    ours = isinstance(there, Ingredient) and (there.kind, there.origin) == (KIND, path)
+    if not ours or there is None or file.data[batch.key].get("name") != _name(batch):
+        raise _taken_name(batch, path)
+    return file
+
+
+def _taken_name(batch: Batch, path: Path) -> BadInput:
+    what = f"the name '{batch.key}' is taken by something that is no batch of it"
+    return BadInput(what, where=Where(path), remedy="Give the drink another name.")
+
+
+def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
+    """What the file says of the batch."""
+    before = file.data[batch.key]
+    words = {
+        "name": _name(batch),
+        "kind": KIND,
+        "character": list(dict.fromkeys(
+            tag for each in batch.lines for tag in each.line.ingredient.character
+        )),
+    }  # fmt: skip
+    item = batch_ingredient(batch)
+    inside = list(dict.fromkeys(each.line.ingredient.key for each in batch.lines))
+    told = batch.told  # what is not known is told by what it is made of, and by that alone
+    known = {"allergens": sorted(told.allergens), "animal": sorted(told.animal)}
+    return words | figure_values(item, told, before) | known | {"made_of": inside}
+
+
+def batch_ingredient(batch: Batch) -> Ingredient:
+    """The batch as something that can be poured; what a guest is told is in what it is made of."""
+    source = f"mixed {batch.made.isoformat()}, from the figures of what went in"
+    contents = _contents(batch)
+    bottle, life = batch.bottle, batch.kept.keeping.life
+    acid = round(float(bottle.acid_g_100ml), 3)
+
+    def figure(value: float, digits: int) -> Figure:
+        return Figure(value=round(value, digits), basis="computed", source=source)
+
+    return Ingredient(
+        key=batch.key,
+        name=_name(batch),
+        kind=KIND,
+        abv=figure(float(bottle.abv_pct), 3),
+        sugar=figure(float(bottle.sugar_g_100ml), 3),
+        acid=figure(acid, 3),
+        acids=rounded_shares(grams.acid_shares(contents)) if acid else {},
+        density=figure(float(bottle.density_g_ml), 5),
+        other=other_matter(contents, source),
+        allergens_source="from everything that goes into it",
+        life=Figure(value=life.days, basis=life.basis, source=f"{life.why}: {life.source}"),
+        tool="jigger",
+    )
+
+
+def _name(batch: Batch) -> str:
+    return f"{batch.found.spec.name} batch"
+
+
+def _contents(batch: Batch) -> Floats:
+    """Grams of everything in the bottle, acids apart: a batch of `solver.kitchen`."""
+    total = np.zeros(len(grams.COLUMNS))
+    for each in batch.lines:
+        total += _grams(each)
+    total[grams.WATER] += batch.water.ml * WATER_G_ML
+    return total
+
+
+def _grams(each: Measured) -> Floats:
+    item = each.line.ingredient
+    return grams.from_composition(each.units * item.composition(), item.acids)
