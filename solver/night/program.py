@@ -10,9 +10,10 @@ import contextlib
 import datetime
 import os
 import sys
-from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
+from threading import Thread
 from typing import Any, ClassVar, Protocol
 
 from solver.search.clock import Clock
@@ -246,7 +247,9 @@ def _in_floats(
         absolute_gap_tolerance=enough.within / scale,
     )
     with _silenced():
-        result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
+        result = _left_behind(
+            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
+        )
     reason = result.termination.reason
     ruled_out = mathopt.TerminationReason
     if reason in {ruled_out.INFEASIBLE, ruled_out.INFEASIBLE_OR_UNBOUNDED}:
@@ -257,6 +260,20 @@ def _in_floats(
     values = tuple(round(value * unit) for value, unit in zip(found, program.units, strict=True))
     bound = result.termination.objective_bounds.dual_bound * scale
     return Solved(values, total(goal, values), bound - 1e-6 * abs(bound))
+
+
+def _left_behind(solve: Callable[[], Any]) -> Any:
+    """What a solver says that cannot be stopped: an interrupt does not wait until it ends."""
+    answer: Future[Any] = Future()
+
+    def run() -> None:
+        try:
+            answer.set_result(solve())
+        except Exception as error:
+            answer.set_exception(error)
+
+    Thread(target=run, daemon=True).start()
+    return answer.result()
 
 
 @contextlib.contextmanager
