@@ -63,11 +63,6 @@ class Stage:
         """Whether nothing better exists, as far as anybody cares."""
         return self.value - self.bound <= self.within
 
-    @property
-    def nearly(self) -> bool:
-        """Whether nothing is better by more than `SHARE`."""
-        return self.proven or self.gap <= SHARE
-
     def leaves(self, share: float) -> int:
         """What the stages after it may make of its value.
 

@@ -106,12 +106,6 @@ class Share:
     low: int
     high: int
     wish: int
-    said: str
-
-    @property
-    def fixed(self) -> bool:
-        """Whether it is a forecast, and leaves nothing to choose."""
-        return self.low == self.high
 
 
 @dataclass(frozen=True)
@@ -216,7 +210,7 @@ def read_share(text: str) -> Share | None:
         low = 0.0 if span.low is None else span.low
         high = 100.0 if span.high is None else span.high
     ends = round(low * 100), round(high * 100)
-    return Share(*ends, (ends[0] + ends[1]) // 2, " ".join(text.split()))
+    return Share(*ends, (ends[0] + ends[1]) // 2)
 
 
 def read_spend(text: str | None, bar: Bar) -> float | None:
@@ -276,9 +270,9 @@ def settled_shares(coming: Coming, names: Sequence[str]) -> tuple[Share, ...]:
     left = max(0, WHOLE - sum(share.wish for share in stated if share))
     room = max(0, WHOLE - sum(share.low for share in stated if share))
     part = left // open_ends if open_ends else 0
-    rest = Share(round(_HALF * part), min(room, round(_TWICE * part)), part, "")
+    rest = Share(round(_HALF * part), min(room, round(_TWICE * part)), part)
     if open_ends == 1:
-        rest = Share(0, WHOLE, part, "")  # the others' limits are its own
+        rest = Share(0, WHOLE, part)  # the others' limits are its own
     shares = tuple(share or rest for share in stated)
     least, most = (sum(getattr(share, end) for share in shares) for end in ("low", "high"))
     if least <= WHOLE + _OFF and most >= WHOLE - _OFF:

@@ -9,7 +9,7 @@ from solver.night.solve import Stage
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.tasks.plan.question import Question
-from solver.tasks.plan.supplies import How, Supply
+from solver.tasks.plan.supplies import Supply
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,11 @@ class Course:
 
 @dataclass(frozen=True)
 class Plan:
-    """A plan that can be poured to its end, and how it is proven to be the best."""
+    """A plan that can be poured to its end, and how it is proven to be the best.
+
+    `endings` spoil within the plan, `later` is what is left of what is dated after it. `proven`
+    says that no better plan exists, by all the stages.
+    """
 
     question: Question
     evenings: tuple[Evening, ...]
@@ -111,12 +115,8 @@ class Plan:
     later: tuple[Ending, ...]
     courses: tuple[Course, ...]
     stages: tuple[Stage, ...]
+    proven: bool
     seconds: float
-
-    @property
-    def proven(self) -> bool:
-        """Whether no better plan exists."""
-        return all(stage.proven for stage in self.stages)
 
     @property
     def cost(self) -> float:
@@ -156,8 +156,3 @@ class OutOfTime:
 
 
 Answered = Plan | Refusal | OutOfTime
-
-__all__ = [
-    "Answered", "Course", "Ending", "Evening", "How", "Job", "Order", "OutOfTime", "Plan",
-    "Refusal", "Special", "WayOut",
-]  # fmt: skip

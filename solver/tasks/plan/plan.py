@@ -71,6 +71,7 @@ def _answer(question: Question, found: Planned, poured: Poured, bar: Bar, began:
         later=later,
         courses=_courses(question, poured),
         stages=found.stages,
+        proven=found.proven,
         seconds=time.monotonic() - began,
     )
 

@@ -78,9 +78,8 @@ def question_of(coming: Coming, bar: Bar) -> Question:
     batches = _placed_batches(coming, bar)
     items = tuple(items_for(keys, batches, bar, days).values())
     at = {item.key: number for number, item in enumerate(items)}
-    for key in bar.recipes:
-        unused = key in batches and key not in at
-        if unused:
+    for key in batches:
+        if key not in at:
             what = f"no drink of this plan pours {key}"
             raise BadInput(what, where=coming.where(["batches", key]), remedy="Leave it out.")
     nights = [Night((day - bar.today).days, drinks) for day, drinks in sorted(coming.nights)]

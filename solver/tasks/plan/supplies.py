@@ -5,7 +5,7 @@ from __future__ import annotations
 import enum
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Final
 
@@ -89,11 +89,6 @@ class Item:
         """The key of its ingredient."""
         return self.ingredient.key
 
-    @property
-    def there(self) -> float:
-        """What is there in lots, in mL or g."""
-        return math.fsum(amount for amount, _ in self.lots)
-
 
 def items_for(
     keys: Iterable[str], batches: Mapping[str, str], bar: Bar, days: int
@@ -131,7 +126,7 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
     return Item(
         ingredient=ingredient,
         lots=lots,
-        supply=_with_full(supply, full),
+        supply=replace(supply, full=full),
         worth=ASSUMED_PRICE if worth is None else worth,
         priced=worth is not None,
         past=past,
@@ -234,12 +229,6 @@ def _lots(
     full = math.floor(row.on_hand / row.bottle + 1e-9)
     rest = row.on_hand - full * row.bottle
     return ((rest, None),) if rest > 1e-6 else (), full
-
-
-def _with_full(supply: Supply, full: int) -> Supply:
-    from dataclasses import replace
-
-    return replace(supply, full=full)
 
 
 def _worth(row: Stocked | None, supply: Supply) -> float | None:
