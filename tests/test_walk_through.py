@@ -65,7 +65,7 @@ def as_shown(printed: str, output: str) -> bool:
 
 
 def run(arguments: str) -> Result:
-    return CliRunner().invoke(main, shlex.split(arguments))
+    return CliRunner().invoke(main, shlex.split(arguments), input="shelf\n")  # for `ask`
 
 
 @pytest.fixture

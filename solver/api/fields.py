@@ -58,6 +58,16 @@ class InGlass(Fields):
     dilution_pct: float
 
 
+class UnderFloat(Fields):
+    """What is under something that is laid on a drink, whose other numbers are of all of it."""
+
+    float_: list[str] = Field(alias="float")
+    abv_pct: float
+    sugar_g_100ml: float
+    acid_g_100ml: float
+    volume_ml: float
+
+
 class Melted(Fields):
     """A drink in the glass with `factor` times the usual melt."""
 
@@ -147,6 +157,7 @@ class Answer(ForGuest):
     garnish: str | None
     before_ice: BeforeIce
     finished: InGlass
+    under_float: UnderFloat | None
     off_aim: float | None
     on_target: bool
     off_target: list[OffTarget]
@@ -187,6 +198,7 @@ class Existing(ForGuest):
     pours: list[Pour]
     before_ice: BeforeIce
     finished: InGlass
+    under_float: UnderFloat | None
     off_aim: float | None
     uncertain: Uncertain
     approved: Approved | None

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jinja2 import Environment, Template
 
 if TYPE_CHECKING:
-    from solver.api.fields import Answer, Existing
+    from solver.api.fields import Answer, Existing, ForGuest
 
 _PAGE = """\
 <table>
@@ -42,8 +42,9 @@ def table(drink: Answer | Existing, lines: Sequence[str] = ()) -> str:
         ("acid", f"{made.acid_g_100ml:.2f} g/100 mL"),
         ("volume", f"{made.volume_ml:.0f} mL"),
     ]
-    told = [f"Allergens: {', '.join(drink.allergens) or 'none stated'}"]
-    unknown = ", ".join(drink.allergens_not_known)
+    guest: ForGuest = drink
+    told = [f"Allergens: {', '.join(guest.allergens) or 'none stated'}"]
+    unknown = ", ".join(guest.allergens_not_known)
     told += [f"Allergens not known: {unknown}"] if unknown else []
     return _template(_PAGE).render(drink=drink, in_glass=in_glass, lines=[*lines, *told])
 

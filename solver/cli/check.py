@@ -8,10 +8,18 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.complete import complete_profile
-from solver.cli.exits import exit_code, exit_code_of_all
+from solver.cli.complete import complete_target
+from solver.cli.exits import (
+    ANSWERED,
+    IMPOSSIBLE,
+    INTERRUPTED,
+    UNSETTLED,
+    exit_code,
+    exit_code_of_all,
+)
 from solver.cli.options import alternatives_option, json_option, only_with, request_options
-from solver.cli.output import say
+from solver.cli.ordered import ordered, profile_or_spec
+from solver.cli.output import complain, say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -19,7 +27,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("profile", required=False, shell_complete=complete_profile)
+@click.argument("profile", required=False, shell_complete=complete_target)
 @request_options
 @alternatives_option
 @click.option(
@@ -34,9 +42,13 @@ if TYPE_CHECKING:
 def check(
     profile: str | None, bar: Bar, request: Request, file: Path | None, why: bool, as_json: bool
 ) -> None:
-    """Whether a guest can have a drink of a PROFILE: yes with it, or no with the nearest yes."""
+    """Whether a guest can have a drink of a PROFILE: yes with it, or no with the nearest yes.
+
+    Of a spec: as it is but for what is asked. Of any: the three best of all profiles.
+    """
     from solver.pantry.guests import read_guests
-    from solver.pantry.profile_files import find_profile, profile_files
+    from solver.pantry.profile_files import profile_files
+    from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
     from solver.show.check import check_json, check_text, verdicts_json, verdicts_text
     from solver.tasks.check import check as verdict_on
@@ -52,8 +64,33 @@ def check(
         sys.exit(exit_code_of_all([verdict.found for verdict in verdicts]))
     if profile is None:
         raise click.UsageError("name a profile, or a file of guests with --requests.")
+    if profile.casefold().strip() == ANY and ANY not in files:
+        sys.exit(_any(bar, request, as_json=as_json))
+    target = profile_or_spec(profile, bar)
+    if isinstance(target, Spec):
+        sys.exit(ordered(target, bar, request, "check", verify=False, why=why, as_json=as_json)[1])
     explain = Explain.EVERYTHING if why else Explain.LIMITS
-    found = verdict_on("guest", find_profile(profile, files), bar, request, CpSat(), explain)
+    found = verdict_on("guest", target, bar, request, CpSat(), explain)
     text = check_json(found, bar) if as_json else check_text(found, bar, everything=why)
     say(text, whole=as_json)
     sys.exit(exit_code(found.found))
+
+
+ANY = "any"
+"""What stands for every profile, unless a bar has one of that name."""
+
+
+def _any(bar: Bar, request: Request, *, as_json: bool) -> int:
+    """Ask every profile; the exit code says whether one has a drink, and whether all is known."""
+    from solver.search.milp.cpsat import CpSat
+    from solver.show.any import any_json, any_text
+    from solver.tasks.check_any import check_any
+
+    only_with(False, "one profile", "why", "alternatives")
+    found = check_any(bar, request, CpSat())
+    for mistake in found.misread:
+        complain(f"a profile is left aside: {mistake}")
+    say(any_json(found, bar) if as_json else any_text(found, bar), whole=as_json)
+    if found.interrupted:
+        return INTERRUPTED
+    return UNSETTLED if found.open else ANSWERED if found.having else IMPOSSIBLE

@@ -149,7 +149,12 @@ def _avoidable(bar: Path | None) -> Names:
     return _ingredients(bar) | KINDS | dict.fromkeys(KIND_FAMILIES, "") | guests
 
 
+def _targets(bar: Path | None) -> Names:
+    return _specs(bar) | _profiles(bar)
+
+
 complete_profile = _completer(_profiles)
+complete_target = _completer(_targets)
 complete_spec = _completer(_specs)
 complete_ingredient = _completer(_ingredients)
 complete_recipe = _completer(_recipes)

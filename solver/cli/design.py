@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.complete import complete_profile
+from solver.cli.complete import complete_target
 from solver.cli.exits import exit_code
 from solver.cli.options import (
     NOT_PROVEN,
@@ -17,17 +17,19 @@ from solver.cli.options import (
     request_options,
     unproven_option,
 )
+from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
     from solver.files.atomic import Place
     from solver.pantry.bar import Bar
+    from solver.pantry.spec import Spec
     from solver.requests.request import Request
     from solver.tasks.design import Design
 
 
 @click.command()
-@click.argument("profile", shell_complete=complete_profile)
+@click.argument("profile", shell_complete=complete_target)
 @request_options
 @alternatives_option
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
@@ -47,42 +49,51 @@ def design(
     why: bool,
     as_json: bool,
 ) -> None:
-    """The best drink of a PROFILE that the shelf can make."""
-    from solver.pantry.profile_files import find_profile, profile_files
+    """The best drink of a PROFILE that the shelf can make; of a spec, the nearest as asked."""
+    from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
     from solver.show.document import design_json
     from solver.show.text import design_text
     from solver.tasks.design import Explain
     from solver.tasks.design import design as solve
-    from solver.tasks.save import place_for
+    from solver.tasks.respec.order import spec_of_order
+    from solver.tasks.save import place_for, spec_of_answer
 
     only_with(name is not None, "--save", "replace", "unproven")
     place = None if name is None else place_for(name, bar, replace=replace)
-    target = find_profile(profile, profile_files(bar.profiles))
+    target = profile_or_spec(profile, bar)
+    if isinstance(target, Spec):
+        order, code = ordered(
+            target, bar, request, "design", verify=verify, why=why, as_json=as_json
+        )
+        if name is not None and place is not None:
+            spec = spec_of_order(order, name, bar)
+            _save(order.found, spec, place, bar, unproven=unproven)
+        sys.exit(code)
     explain = Explain.EVERYTHING if why else Explain.LIMITS
     found = solve(target, bar, request, CpSat(), verify=verify, explain=explain)
     text = design_json(found, bar) if as_json else design_text(found, bar, everything=why)
     say(text, whole=as_json)
     if name is not None and place is not None:
-        _save(found, name, place, bar, unproven=unproven)
+        answer = found.answer
+        spec = spec_of_answer(found, answer, name, bar, bar.today) if answer else None
+        _save(found, spec, place, bar, unproven=unproven)
     sys.exit(exit_code(found))
 
 
-def _save(found: Design, name: str, place: Place, bar: Bar, *, unproven: bool) -> None:
-    """Write the answer and say where, or say why not, on standard error."""
+def _save(found: Design, spec: Spec | None, place: Place, bar: Bar, *, unproven: bool) -> None:
+    """Write the answer as a spec and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_spec
     from solver.tasks.design import Status
-    from solver.tasks.save import spec_of_answer
 
     if found.interrupted:
         note("nothing was saved, as it was interrupted")
         return
-    if found.answer is None:
+    if spec is None:
         note("nothing was saved, as nothing was found")
         return
     if found.status is not Status.OPTIMAL and not unproven:
         note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")
         return
-    spec = spec_of_answer(found, found.answer, name, bar, bar.today)
     write_spec(spec, place, bar.root)
     note(f"saved in {near(place.path)}")

@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 ANSWERED = 0
 IMPOSSIBLE = 1
 """Proven impossible."""
+MISTAKEN = 2
+"""Something of the user's cannot be read."""
 UNSETTLED = 3
 """Something that was asked for is not settled, as the time was up."""
 DISPUTED = 4

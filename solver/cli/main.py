@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from solver.cli.ask import ask
 from solver.cli.assess import assess
 from solver.cli.batch import batch
 from solver.cli.card import card
@@ -26,6 +27,7 @@ from solver.cli.prep import prep
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
+from solver.cli.specs import specs
 from solver.cli.swap import swap
 from solver.cli.tradeoff import tradeoff
 
@@ -114,7 +116,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, card, swap, rebalance, prep, batch, plan, shelf, ingredients,
-    profiles,
+    design, check, tradeoff, assess, specs, card, swap, rebalance, prep, batch, plan, shelf,
+    ingredients, profiles, ask,
 ):  # fmt: skip
     main.add_command(command)

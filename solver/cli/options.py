@@ -22,7 +22,8 @@ from solver.cli.complete import (
     complete_pour_set,
 )
 from solver.cli.folder import bar_folder
-from solver.cli.output import complain, note
+from solver.cli.opened import open_bar
+from solver.cli.output import complain, near, note
 from solver.cli.values import Seconds, Steps, WholeNumber, named
 from solver.errors import BadInput, BadInputs
 from solver.measures import MEASURES, asked_of, compared_of
@@ -34,6 +35,21 @@ Command = Callable[..., None]
 Decorator = Callable[[Command], Command]
 
 json_option = click.option("--json", "as_json", is_flag=True, help="One JSON document.")
+
+
+def table_options(command: Command) -> Command:
+    """Add `--json` and `--csv`; the command is called with `as_json` and `as_csv`, one at most."""
+
+    @click.option("--csv", "as_csv", is_flag=True, help="The table for a spreadsheet.")
+    @json_option
+    @functools.wraps(command)
+    def told(*args: Any, as_json: bool, as_csv: bool, **kwargs: Any) -> None:
+        if as_json and as_csv:
+            raise click.UsageError("an answer has one form: choose --json or --csv.")
+        command(*args, as_json=as_json, as_csv=as_csv, **kwargs)
+
+    return told
+
 
 folder_option = click.option(
     "--bar", "folder", type=click.Path(path_type=Path), help="The bar's folder."
@@ -244,12 +260,19 @@ def request_options(command: Command) -> Command:
             **{name: kwargs.pop(name) for name in _ASKED},
         )
         bar = bar.with_pour_set(pour_set) if pour_set else bar
+        tell_misread(bar)
         command(*args, bar=bar, request=read_request(written, bar), **kwargs)
 
     whole: Command = functools.wraps(command)(asked)
     for option in reversed(_REQUEST):
         whole = option(whole)
     return bar_option(whole)
+
+
+def tell_misread(bar: Bar) -> None:
+    """Say on standard error which specs are left aside: they are only evidence of a bar's taste."""
+    for each in bar.book.misread:
+        complain(f"{near(each.path)} is left aside: {each.error}")
 
 
 def _open(root: Path | None, shelf: Shelf) -> Bar:
@@ -259,7 +282,8 @@ def _open(root: Path | None, shelf: Shelf) -> Bar:
 
     with nullcontext() if root is None else settled(root, tell=note):
         try:
-            return load_bar(root, with_shelf=shelf is not Shelf.NOT)
+            with_shelf = shelf is not Shelf.NOT
+            return open_bar(root, with_shelf, lambda: load_bar(root, with_shelf=with_shelf))
         except (BadInput, BadInputs) as error:
             if shelf is not Shelf.IF_READABLE:
                 raise

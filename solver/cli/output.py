@@ -41,10 +41,23 @@ def say(answer: str, *, whole: bool) -> None:
         from solver.show.wrap import wrapped
 
         answer = wrapped(answer, min(shutil.get_terminal_size().columns, WIDEST))
+    _write(f"{answer}\n")
+
+
+def say_table(table: str) -> None:
+    """Print a table of `solver.show.table`, whose lines end as spreadsheets want it.
+
+    Raises:
+        Failure, BrokenPipeError: as `say`.
+    """
+    _write(printable(table, keep="\r\n"))
+
+
+def _write(text: str) -> None:
     if sys.stdout is None:
         raise Failure("the answer cannot be printed: standard output is closed")
     try:
-        sys.stdout.write(f"{answer}\n")
+        sys.stdout.write(text)
         sys.stdout.flush()
     except BrokenPipeError:
         raise

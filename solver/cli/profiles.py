@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_profile
-from solver.cli.options import json_option, unstocked_bar_option
-from solver.cli.output import say
+from solver.cli.options import table_options, unstocked_bar_option
+from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -16,18 +16,20 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("name", required=False, shell_complete=complete_profile)
-@json_option
+@table_options
 @unstocked_bar_option
-def profiles(name: str | None, as_json: bool, bar: Bar) -> None:
+def profiles(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
     """The profiles that a drink can be designed to, or what NAME asks for."""
     from solver.pantry.profile_files import find_profile, load_profiles, profile_files
-    from solver.show.looking import profile_text, profiles_json, profiles_text
+    from solver.show.looking import profile_text, profiles_csv, profiles_json, profiles_text
 
     if name is None:
         found = list(load_profiles(bar.profiles))
     else:
         found = [find_profile(name, profile_files(bar.profiles))]
-    if as_json:
+    if as_csv:
+        say_table(profiles_csv(found, bar))
+    elif as_json:
         say(profiles_json(found, bar), whole=True)
     else:
         said = profiles_text(found) if name is None else profile_text(found[0], bar)

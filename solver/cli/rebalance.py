@@ -12,12 +12,12 @@ from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import (
     NOT_PROVEN,
     bar_option,
-    json_option,
     name_option,
     only_with,
+    table_options,
     time_limit_option,
 )
-from solver.cli.output import Progress, near, note, say
+from solver.cli.output import Progress, near, note, say, say_table
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -52,7 +52,7 @@ if TYPE_CHECKING:
     "--unproven", is_flag=True, help="Let --apply write what is known, though some specs are not."
 )
 @time_limit_option
-@json_option
+@table_options
 @bar_option
 def rebalance(
     figures: tuple[str, ...],
@@ -63,6 +63,7 @@ def rebalance(
     unproven: bool,
     seconds: float,
     as_json: bool,
+    as_csv: bool,
     bar: Bar,
 ) -> None:
     """Every spec of the bar after a change, kept in strength, sugar, acid and volume.
@@ -71,7 +72,7 @@ def rebalance(
     """
     from solver.search.clock import Clock
     from solver.search.milp.cpsat import CpSat
-    from solver.show.book import book_json, book_text
+    from solver.show.book import book_csv, book_json, book_text
     from solver.tasks.respec.bar_changes import read_news
     from solver.tasks.respec.book import State, rebalance_book
     from solver.tasks.respec.outdated_recipes import unstocked
@@ -82,7 +83,10 @@ def rebalance(
     with Progress("specs") as progress:
         book = rebalance_book(bar, news, CpSat(), progress.at, clock=Clock.of(seconds))
     edited = unstocked(bar, bar.today)
-    say(book_json(book, edited) if as_json else book_text(book, bar, edited), whole=as_json)
+    if as_csv:
+        say_table(book_csv(book))
+    else:
+        say(book_json(book, edited) if as_json else book_text(book, bar, edited), whole=as_json)
     unknown = book.of(State.UNDECIDED)
     if write and unknown and not unproven:
         note(f"nothing was written, as {len(unknown)} of the specs are not known: {NOT_PROVEN}")

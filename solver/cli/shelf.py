@@ -6,18 +6,21 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.options import bar_option, json_option
-from solver.cli.output import say
+from solver.cli.options import bar_option, table_options
+from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
 
 
 @click.command()
-@json_option
+@table_options
 @bar_option
-def shelf(as_json: bool, bar: Bar) -> None:
+def shelf(as_json: bool, as_csv: bool, bar: Bar) -> None:
     """What the bar has."""
-    from solver.show.looking import shelf_json, shelf_text
+    from solver.show.looking import shelf_csv, shelf_json, shelf_text
 
+    if as_csv:
+        say_table(shelf_csv(bar))
+        return
     say(shelf_json(bar) if as_json else shelf_text(bar), whole=True)

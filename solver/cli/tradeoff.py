@@ -10,8 +10,8 @@ import click
 
 from solver.cli.complete import complete_profile
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, INTERRUPTED, UNSETTLED
-from solver.cli.options import json_option, request_options
-from solver.cli.output import near, note, say
+from solver.cli.options import request_options, table_options
+from solver.cli.output import near, note, say, say_table
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import WholeNumber
 
@@ -49,7 +49,7 @@ def pair(context: click.Context, parameter: click.Parameter, value: str) -> tupl
 )
 @picture_options
 @request_options
-@json_option
+@table_options
 def tradeoff(
     profile: str,
     between: tuple[str, str],
@@ -59,6 +59,7 @@ def tradeoff(
     bar: Bar,
     request: Request,
     as_json: bool,
+    as_csv: bool,
 ) -> None:
     """What less of one measure costs in another, over all drinks of a PROFILE.
 
@@ -67,13 +68,16 @@ def tradeoff(
     """
     from solver.pantry.profile_files import find_profile, profile_files
     from solver.search.milp.cpsat import CpSat
-    from solver.show.tradeoff import tradeoff_json, tradeoff_text
+    from solver.show.tradeoff import tradeoff_csv, tradeoff_json, tradeoff_text
     from solver.tasks.tradeoff import tradeoff as solve
 
     place = place_for_picture(picture, replace=replace)
     target = find_profile(profile, profile_files(bar.profiles))
     found = solve(target, bar, request, between, CpSat(), most)
-    say(tradeoff_json(found, bar) if as_json else tradeoff_text(found, bar), whole=as_json)
+    if as_csv:
+        say_table(tradeoff_csv(found, bar))
+    else:
+        say(tradeoff_json(found, bar) if as_json else tradeoff_text(found, bar), whole=as_json)
     if place is not None and found.spots:
         from solver.show.tradeoff_picture import tradeoff_picture
 

@@ -48,6 +48,24 @@ class Steps(click.FloatRange):
         return steps
 
 
+class Column(click.ParamType[str]):
+    """A column of the spec book, by its name or by what it is headed."""
+
+    name = "column"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """Read it."""
+        from solver.measures import MEASURES
+        from solver.tasks.assess_all import BY
+
+        labels = {measure.label: name for name, measure in MEASURES.items()}
+        word = str(value).strip().casefold()
+        word = labels.get(word, word)
+        if word not in BY:
+            self.fail(f"'{value}' is not a column. Known: {', '.join(BY)}.", param, ctx)
+        return word
+
+
 def day(context: click.Context, parameter: click.Parameter, value: str | None) -> date | None:
     """Read a day, written year-month-day: the callback of an option."""
     try:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from solver.drinks.floated import Floated, floated
 from solver.drinks.guest_notice import ForGuest, InDrink, for_guest
 from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.harmony.evidence import Evidence
@@ -50,6 +51,7 @@ class Answer:
     aims: tuple[Aim, ...] = ()
     garnish: str | None = None
     evidence: Evidence | None = None
+    floated: Floated | None = None
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -77,6 +79,7 @@ def answer_of(
         aims=problem.aims,
         guest=for_guest(served, glass.finished, bar, profile.technique, garnish=garnish),
         garnish=garnish,
+        floated=floated(problem, amounts, bar.bottles.find),
     )
 
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from solver.drinks.approval import Moved, moved
 from solver.drinks.fitting import Departure, departures, filled
+from solver.drinks.floated import Floated, floated
 from solver.drinks.guest_notice import ForGuest, InDrink, for_guest
 from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.errors import BadInput
@@ -75,7 +76,8 @@ class Assessment:
 
     `values` holds every measure by its name; None where it is not known. `assumed` says that
     nothing told how the drink is made. `off_aim` is None without a profile, or where a measure
-    that is aimed for is not known. `moved` is what changed since the spec was approved.
+    that is aimed for is not known. `moved` is what changed since the spec was approved, `floated`
+    what is laid on it and what is under that.
     """
 
     spec: Spec
@@ -93,6 +95,7 @@ class Assessment:
     moved: tuple[Moved, ...]
     uncertain: Uncertainty
     guest: ForGuest
+    floated: Floated | None = None
 
 
 def find_drink(texts: Sequence[str], topped: Sequence[str], bar: Bar) -> Spec:
@@ -163,6 +166,7 @@ def assess(
             garnish=spec.garnish,
             notes=spec.notes,
         ),
+        floated=floated(problem, amounts, bar.bottles.find),
     )
 
 

@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.drinks.assess import Assessment, Line
+from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import SERVED, Serve, Step, is_floated, method_of
 from solver.measures import MEASURES, Measure
@@ -94,6 +95,7 @@ class Card:
     written_steps: tuple[str, ...]
     values: Mapping[str, float | None]
     gauges: tuple[Gauge, ...]
+    floated: Floated | None
     guest: ForGuest
     house: tuple[House, ...]
     notes: str
@@ -120,6 +122,7 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
         written_steps=spec.steps,
         values=found.values,
         gauges=_gauges(found),
+        floated=found.floated,
         guest=found.guest,
         house=() if reader is Reader.GUEST else _house(found.lines, bar),
         notes="" if reader is Reader.GUEST else spec.notes or "",

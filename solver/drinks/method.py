@@ -115,7 +115,7 @@ _STRAINS = {
 
 def is_floated(item: Ingredient) -> bool:
     """Whether it lies on the drink where it is added last."""
-    return any(map(item.is_kind, FLOATED))
+    return any(map(item.is_kind, FLOATED)) and not _lively(item)
 
 
 def method_of(

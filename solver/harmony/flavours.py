@@ -97,6 +97,8 @@ def _why_unknown(ingredient: Ingredient, counts: Counts) -> str:
 
 def _joined(flavours: Sequence[Flavour]) -> Flavour:
     """One flavour of the bottles of several."""
+    if len(flavours) == 1:
+        return flavours[0]
     first = min(flavours, key=lambda each: each.name)
     return replace(
         first,

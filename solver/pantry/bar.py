@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -14,6 +14,7 @@ from solver.errors import BadInput
 from solver.files.atomic import settled
 from solver.files.folders import toml_files
 from solver.files.near import near_words
+from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.defaults import Glass, load_defaults
@@ -27,6 +28,7 @@ from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
+from solver.pantry.spec_book import SpecBook, read_book
 from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
@@ -89,12 +91,32 @@ class Bar:
             raise BadInput(what, near=near_words(wanted, self.glasses), remedy=remedy)
         return self.glasses[wanted]
 
+    @property
+    def spec_paths(self) -> Sequence[Path]:
+        """The files of the bar's specs."""
+        return toml_files(self.specs) if self.specs else ()
+
+    @cached_property
+    def book(self) -> SpecBook:
+        """The bar's specs with what they pour; a mistake in one leaves the others as they are."""
+        return read_book(self.specs, self.bottles, self.measures)
+
     @cached_property
     def bottles(self) -> Library:
         """Every ingredient, with the figures of the bar's own bottles where it has them."""
         rows = (*self.past, *self.stock)
         own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
         return Library(tuple(own.get(item.key, item) for item in self.library))
+
+    def composition(self, item: Ingredient) -> tuple[float, ...]:
+        """What one mL (or g) of an ingredient of `bottles` holds, in the columns of the search."""
+        if item.key not in self._compositions:
+            self._compositions[item.key] = tuple(float(x) for x in item.composition())
+        return self._compositions[item.key]
+
+    @cached_property
+    def _compositions(self) -> dict[str, tuple[float, ...]]:
+        return {}
 
     @cached_property
     def inputs(self) -> Mapping[str, tuple[str, ...]]:
@@ -215,6 +237,21 @@ def load_bar(root: Path | None, day: date | None = None, *, with_shelf: bool = T
         return _built_in()
     with settled(root):
         return _read(root, day, with_shelf=with_shelf)
+
+
+def versions(root: Path | None) -> object:
+    """What tells whether a bar would be loaded otherwise by now: the day, and what its files say.
+
+    Its profiles are read whenever one is asked for.
+
+    Raises:
+        BadInput: a file may not be read.
+    """
+    if root is None:
+        return today()
+    own = [root / BAR_FILE, root / SHELF_FILE]
+    files = (*own, *toml_files(root / "house"), *toml_files(root / "specs"))
+    return today(), tuple((path, version_at(path)) for path in files)
 
 
 def _built_in() -> Bar:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 
@@ -178,9 +179,7 @@ class Ingredient(Opinions):
 
     def answers_to(self, text: str) -> bool:
         """Whether `text` is its key, name or an alias, whatever the case and spacing."""
-        asked = " ".join(text.casefold().split())
-        names = (self.key, self.name, *self.aliases)
-        return any(asked == " ".join(name.casefold().split()) for name in names)
+        return _folded((text,)) <= _folded((self.key, self.name, *self.aliases))
 
     def units(self, pour: Pour) -> float:
         """A pour in the unit that the ingredient is kept in: mL, or g where `per` is "g".
@@ -318,3 +317,9 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
             rest = {key: value for key, value in figure.items() if key != unit}
             table[name] = {"value": figure[unit], **rest}
     return table
+
+
+@lru_cache(maxsize=4096)
+def _folded(names: tuple[str, ...]) -> frozenset[str]:
+    """Names whatever their case and spacing: every part of every profile asks every bottle's."""
+    return frozenset(" ".join(name.casefold().split()) for name in names)

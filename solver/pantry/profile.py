@@ -311,6 +311,11 @@ class Profile(Model):
                 raise mistake(what, key="parts", near=near, remedy=f"Parts: {', '.join(names)}.")
         return self
 
+    @property
+    def of_spec(self) -> bool:
+        """Whether it is that of a single spec: what the bar holds one drink to."""
+        return False
+
     def part(self, name: str) -> Part:
         """The part called `name`.
 

@@ -68,6 +68,15 @@ def load_profiles(own: Path | None = None) -> Sequence[Profile]:
     Raises:
         BadInput, BadInputs: everything that is wrong with the files.
     """
+    found, mistakes = readable_profiles(own)
+    gather(mistakes)
+    return found
+
+
+def readable_profiles(
+    own: Path | None = None,
+) -> tuple[Sequence[Profile], Sequence[BadInput | BadInputs]]:
+    """Every profile that can be read, by name, and what is wrong with the others."""
     files = profile_files(own)
     read = functools.cache(read_toml)
     found: list[Profile] = []
@@ -77,8 +86,7 @@ def load_profiles(own: Path | None = None) -> Sequence[Profile]:
             found.append(_profile(_chain(name, files, read)))
         except (BadInput, BadInputs) as error:
             mistakes.append(error)
-    gather(mistakes)
-    return found
+    return found, mistakes
 
 
 def _chain(

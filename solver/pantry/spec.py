@@ -140,21 +140,36 @@ def spec_in(file: TomlText) -> Spec:
     return check(Spec, {**file.data, **own}, file)
 
 
-def read_specs(folder: Path | None) -> tuple[Spec, ...]:
-    """Every spec in a folder, by file name; none for None or where there is no such folder.
+@dataclass(frozen=True)
+class Misread:
+    """A spec's file that says something wrong, and what."""
 
-    Raises:
-        BadInput, BadInputs: everything that is wrong with the files, each with its line.
+    path: Path
+    error: BadInput | BadInputs
+
+
+@dataclass(frozen=True)
+class SpecFiles:
+    """The specs of a folder, by file name, and the files that cannot be read."""
+
+    specs: tuple[Spec, ...] = ()
+    misread: tuple[Misread, ...] = ()
+
+
+def spec_files(folder: Path | None) -> SpecFiles:
+    """Every spec in a folder; a mistake in one of the files leaves the others as they are.
+
+    Nothing for None or where there is no such folder.
     """
     if folder is None:
-        return ()
+        return SpecFiles()
     with settled(folder.parent):
-        return _read_specs(folder)
+        return _spec_files(folder)
 
 
-def _read_specs(folder: Path) -> tuple[Spec, ...]:
+def _spec_files(folder: Path) -> SpecFiles:
     found: list[Spec] = []
-    mistakes: list[BadInput | BadInputs] = []
+    misread: list[Misread] = []
     named: dict[str, Path] = {}
     for path in toml_files(folder):
         try:
@@ -165,9 +180,19 @@ def _read_specs(folder: Path) -> tuple[Spec, ...]:
                 raise BadInput(what, where=spec.where(["name"]), why=f"by {earlier.name}")
             found.append(spec)
         except (BadInput, BadInputs) as error:
-            mistakes.append(error)
-    gather(mistakes)
-    return tuple(found)
+            misread.append(Misread(path, error))
+    return SpecFiles(tuple(found), tuple(misread))
+
+
+def read_specs(folder: Path | None) -> tuple[Spec, ...]:
+    """Every spec in a folder, by file name; none for None or where there is no such folder.
+
+    Raises:
+        BadInput, BadInputs: everything that is wrong with the files, each with its line.
+    """
+    found = spec_files(folder)
+    gather([each.error for each in found.misread])
+    return found.specs
 
 
 def is_spec_file(text: str, folder: Path | None) -> bool:
@@ -190,10 +215,13 @@ def find_spec(text: str, folder: Path | None) -> Spec:
     slug = _slug(text)
     if slug in files:
         return read_spec(files[slug])
-    specs = read_specs(folder)
-    for spec in specs:
+    found = spec_files(folder)
+    for spec in found.specs:
         if fold(spec.name) == wanted:
             return spec
     what = f"'{short(text)}' is not a spec of this bar"
     near = near_words(slug, files)
-    raise BadInput(what, near=near, remedy="" if near else "See the folder specs of the bar.")
+    remedy = "" if near else "See `equipour specs`."
+    unknown = BadInput(what, near=near, remedy=remedy)
+    gather([unknown, *(each.error for each in found.misread)])  # it may be one of those
+    raise unknown

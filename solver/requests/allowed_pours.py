@@ -22,7 +22,7 @@ from solver.pantry.shelf import Stocked
 from solver.quantities import PourSpan
 from solver.requests.request import finer_bar
 from solver.requests.unusual_pours import oddness, usual_amount
-from solver.search.problem import Candidate
+from solver.search.problem import Candidate, Former
 
 COUNTED = ("dash", "spoon", "drop")
 """Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
@@ -35,6 +35,8 @@ Amounts = tuple[float, ...]
 Where = Literal["shelf", "shop"]
 Spans = Mapping[str, Sequence[PourSpan]]
 """Ranges of pours, by the key of the ingredient."""
+Formers = Mapping[tuple[int, str], Former]
+"""What changes are counted from, by the position of a part and the key of an ingredient."""
 
 
 @dataclass(frozen=True)
@@ -59,13 +61,15 @@ class Rules:
 class Pourables:
     """What may be poured of a bar in a profile's parts; what is asked twice is remembered."""
 
-    def __init__(self, profile: Profile, bar: Bar, taste: BarTaste) -> None:
+    def __init__(
+        self, profile: Profile, bar: Bar, taste: BarTaste, formers: Formers | None = None
+    ) -> None:
         self.profile = profile
+        self.formers = formers or {}
         self.bar = bar
         self.taste = taste
         self.pours = [profile.part_pours(part, bar.measures) for part in profile.parts]
         self._shelf = [_accepted(part, bar.stock) for part in profile.parts]
-        self._compositions: dict[str, tuple[float, ...]] = {}
         self._excluded: dict[tuple[Avoidance, Where], frozenset[str]] = {}
         self._amounts: dict[object, Amounts] = {}
         self._odd: dict[tuple[str, int, Amounts], tuple[float, ...]] = {}
@@ -90,9 +94,10 @@ class Pourables:
                             ingredient=stocked.ingredient.key,
                             part=index,
                             amounts=amounts,
-                            composition=self._composition(stocked),
+                            composition=self.bar.composition(stocked.ingredient),
                             cost=stocked.price_per_unit,
                             top=part.stage == "top",
+                            former=self.formers.get((index, stocked.ingredient.key), Former()),
                             oddness=self._oddness(stocked.ingredient, index, amounts),
                         )
                     )
@@ -129,13 +134,6 @@ class Pourables:
     def _rows(self, where: Where) -> tuple[Stocked, ...]:
         return self.bar.stock if where == "shelf" else self.shop
 
-    def _composition(self, stocked: Stocked) -> tuple[float, ...]:
-        key = stocked.ingredient.key
-        if key not in self._compositions:
-            holds = tuple(float(x) for x in stocked.ingredient.composition())
-            self._compositions[key] = holds
-        return self._compositions[key]
-
     def _poured(self, stocked: Stocked, index: int, rules: Rules) -> Amounts:
         """What may be poured of a bottle in a part, ascending."""
         key, part = stocked.ingredient.key, self.profile.parts[index]
@@ -146,13 +144,19 @@ class Pourables:
             if part.name in rules.loose:
                 each = replace(each, low=each.low * WIDER[0], high=each.high * WIDER[1])
             bars = [self.bar, *([self._finer] if rules.finer and self._finer else [])]
-            amounts = _together(_measured(stocked, part, span, bars) for span in (each, *wished))
+            measured = (_measured(stocked, part, span, bars) for span in (each, *wished))
+            amounts = _together((self._as_it_was(index, key), *measured))
             for span in held:
                 amounts = _shared(amounts, _measured(stocked, part, span, bars))
             self._amounts[asked] = amounts
         if stocked.on_hand is None:
             return self._amounts[asked]
         return tuple(a for a in self._amounts[asked] if a * rules.serves <= stocked.on_hand)
+
+    def _as_it_was(self, index: int, key: str) -> Amounts:
+        """What was poured, which may be poured again, whatever the jigger."""
+        former = self.formers.get((index, key))
+        return (former.amount,) if former is not None and former.same else ()
 
     @cached_property
     def _finer(self) -> Bar | None:

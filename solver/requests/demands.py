@@ -18,7 +18,7 @@ from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan, show_pours
 from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
-from solver.requests.origin import ASKED, From, Origin
+from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.request import (
     Bound,
     IngredientWish,
@@ -301,7 +301,7 @@ def _stock_says(request: Request) -> str:
 
 
 def _parts(profile: Profile, pours: Sequence[PartPours], bar: Bar) -> list[Demand]:
-    origin = Origin(From.PROFILE, profile.name)
+    origin = origin_of(profile)
     found: list[Demand] = []
     for part, amounts in zip(profile.parts, pours, strict=True):
         found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))

@@ -5,12 +5,16 @@ from __future__ import annotations
 import enum
 from dataclasses import dataclass
 
+from solver.pantry.profile import Profile
+
 
 @enum.unique
 class From(enum.Enum):
     """What something that is asked of a drink comes from."""
 
     PROFILE = "profile"
+    SPEC = "spec"
+    """What a drink is held to that somebody orders otherwise."""
     REQUEST = "request"
     DRINKS = "standard drinks"
     """A request that is put in standard drinks."""
@@ -23,7 +27,7 @@ class From(enum.Enum):
 
 @dataclass(frozen=True)
 class Origin:
-    """Who asks; `of` is the name of the profile or the glass, or what the user says."""
+    """Who asks; `of` is the name of the profile, spec or glass, or what the user says."""
 
     kind: From
     of: str = ""
@@ -33,6 +37,7 @@ class Origin:
         """It in the user's words: "profile sour", "as asked: 1 step drier", "the shelf"."""
         return {
             From.PROFILE: f"profile {self.of}",
+            From.SPEC: f"held to {self.of}",
             From.REQUEST: "as asked",
             From.DRINKS: f"as asked: {self.of}",
             From.COMPARISON: f"as asked: {self.of}",
@@ -48,3 +53,8 @@ class Origin:
 
 
 ASKED = Origin(From.REQUEST)
+
+
+def origin_of(profile: Profile) -> Origin:
+    """Whose demands those of a profile are."""
+    return Origin(From.SPEC if profile.of_spec else From.PROFILE, profile.name)

@@ -14,7 +14,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.profile import Profile, Targets
 from solver.quantities import PourSpan, Span
-from solver.requests.origin import ASKED, From, Origin
+from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.search.problem import Aim, Goal, Limit, Problem
 
 
@@ -138,7 +138,7 @@ def targets_of(
     own = {t.measure: t.value for t in targets.tolerances}
     _limited(request.beyond, profile, targets)
     bounds = [
-        Bound(Origin(From.PROFILE, profile.name), MEASURES[t.measure], t.low, t.high)
+        Bound(origin_of(profile), MEASURES[t.measure], t.low, t.high)
         for t in targets.limits
         if t.measure not in request.beyond
     ]

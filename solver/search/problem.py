@@ -66,17 +66,19 @@ class Former:
     `same` says that it is this very ingredient: as much of it is no change, and none of it is one.
     Otherwise the candidate stands in for another, and pouring it is a change, whatever the amount.
     `amount` is 0 where nothing was there. It and `step`, one step of change, are in the candidate's
-    unit.
+    unit. What stands in counts as so many changes: `counts` is more for what somebody would rather
+    not pour instead.
     """
 
     amount: float = 0.0
     step: float = 1.0
     same: bool = False
+    counts: float = 1.0
 
     def changes(self, amounts: Floats) -> Floats:
-        """1 for each of the candidate's amounts that is a change, else 0."""
+        """What each of the candidate's amounts counts as a change: 0 for what is none."""
         if not self.same:
-            return (amounts > 0).astype(float)
+            return np.asarray(self.counts * (amounts > 0), dtype=float)
         return (np.abs(amounts - self.amount) > SAME_POUR * self.amount).astype(float)
 
     def shift(self, amounts: Floats) -> Floats:

@@ -21,6 +21,7 @@ from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_number
 from solver.show.contract import document
 from solver.show.drink import drink_fields
+from solver.show.floated import float_fields, float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
@@ -34,7 +35,7 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
     """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
     lines = [_heading(found), ""]
     lines += [_pour(line) for line in found.lines]
-    lines += ["", *_values(found, bar), ""]
+    lines += ["", *_values(found, bar), *float_lines(found.floated), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
     lines += uncertain_lines(found.uncertain)
@@ -83,11 +84,12 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
 
 
 def _since(approved: Approved, found: Assessment) -> str:
-    moves = ", ".join(map(_move, found.moved)) or "nothing that anybody would notice has moved"
+    moves = ", ".join(map(move_words, found.moved)) or "nothing that anybody would notice has moved"
     return f"Since it was approved on {approved.date}: {moves}."
 
 
-def _move(moved: Moved) -> str:
+def move_words(moved: Moved) -> str:
+    """A measure that moved since it was approved, in a few words."""
     measure = moved.measure
     now, then = _amount(moved.now, measure), _amount(moved.approved, measure)
     return f"{measure.label} {now} instead of {then} {measure.unit}".rstrip()
@@ -186,6 +188,7 @@ def assessed_fields(found: Assessment) -> dict[str, Any]:
             for line in found.lines
         ],
         **drink_fields(found.drink, found.values),
+        "under_float": float_fields(found.floated),
         "off_aim": found.off_aim,
         "uncertain": uncertain_fields(found.uncertain),
         "approved": found.spec.approved.model_dump(mode="json") if found.spec.approved else None,

@@ -80,11 +80,9 @@ def batch_text(
 
 
 def said_serves(batch: Batch) -> str:
-    """How many serves: "20 serves", "8 serves and a bit"."""
-    count = batch.whole_serves
-    over = batch.serves - count
-    word = "serve" if count == 1 else "serves"
-    return f"{count} {word}" if over < 0.05 else f"{count} {word} and {over:.1f} of one"
+    """How many serves: "20 serves", "5.5 serves"."""
+    count = f"{batch.serves:.1f}".removesuffix(".0")
+    return f"{count} serve{'' if count == '1' else 's'}"
 
 
 def said_serve(batch: Batch, bar: Bar) -> str:
@@ -179,8 +177,11 @@ def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
     elif vessels.count == 1:
         yield f"{mix}. One bottle of {size}, with {vessels.last_ml:.0f} mL in it."
     else:
-        full = abs(vessels.last_ml - (vessels.size_ml or 0.0)) < 0.02 * (vessels.size_ml or 0.0)
+        room = vessels.room_ml or 0.0
+        full = abs(vessels.last_ml - room) < 0.02 * room
         last = "" if full else f", the last with {vessels.last_ml:.0f} mL"
+        if vessels.filled < 1:
+            last = f", {room:.0f} mL in each{last}"
         serves = bottle_ml(batch) / batch.serve_ml
         each = f"{show_number(serves)} serves to a full one"
         yield f"{mix}. {vessels.count} bottles of {size}{last}; {each}."
@@ -260,7 +261,9 @@ def _cold(batch: Batch, cold: Chilled) -> Iterator[str]:
         warmer = math.ceil(onset + ERROR_CELSIUS)
         advice = f"keep it at {warmer} °C" if warmer < 0 else "keep it in the fridge"
         yield f"At {at:g} °C {some}: {begins}. Better {advice}."
-        yield "Ice takes more room than water: leave a tenth of every bottle empty."
+        sized = batch.vessels.size_ml is not None
+        empty = "a tenth of every bottle stays" if sized else "leave a tenth of every bottle"
+        yield f"Ice takes more room than water: {empty} empty."
     serve, warm = round(batch.cold_serve_ml or 0.0), round(batch.serve_ml)
     less = f"{serve} mL, and {warm} mL at 20 °C" if serve != warm else f"{warm} mL, as at 20 °C"
     yield f"At {at:g} °C a serve takes {less}."
@@ -303,7 +306,7 @@ def _drinks(batch: Batch) -> str:
 def bottle_ml(batch: Batch) -> float:
     """How much is in a full one."""
     vessels = batch.vessels
-    full = vessels.size_ml if vessels.count > 1 else None
+    full = vessels.room_ml if vessels.count > 1 else None
     return full or batch.volume_ml
 
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
+from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.guest import DEFERS, day_line, past_fields
@@ -18,6 +19,7 @@ from solver.show.rebalanced import (
     rebalanced_fields,
     told_words,
 )
+from solver.show.table import Cell, csv_table
 from solver.tasks.respec.book import Book, Entry, State
 from solver.tasks.respec.outdated_recipes import Unstocked
 from solver.tasks.respec.repour import Rebalanced
@@ -110,6 +112,38 @@ def _told(result: Rebalanced) -> list[str]:
         return []
     told = told_words(result.consequences) or "nothing gained, nothing gone"
     return [f"allergens and animal origin: {told}"]
+
+
+def book_csv(book: Book) -> str:
+    """What fits of a book, a line for each spec: what changes, and its measures after it."""
+    heads = ("spec", "file", "state", "out", "changed_pours", "changes", "moved",
+             *(MEASURES[name].key for name in _TOLD), "gained", "gone")  # fmt: skip
+    return csv_table(heads, (_row(entry) for entry in (e for s in _ORDER for e in book.of(s))))
+
+
+_TOLD = ("abv", "sugar", "acid", "volume", "cost")
+
+
+def _row(entry: Entry) -> tuple[Cell, ...]:
+    result, origin = entry.result, entry.spec.origin
+    first: tuple[Cell, ...] = (
+        entry.spec.name,
+        origin.name if origin else None,
+        entry.state.value,
+        ", ".join(item.key for item in entry.out),
+    )
+    if result is None:
+        return (*first, *[None] * (5 + len(_TOLD)))
+    after = result.after.values if result.after else {}
+    told = (result.consequences.gained, result.consequences.lost)
+    return (
+        *first,
+        result.changed_pours,
+        "; ".join(map(change_words, result.changes)),
+        "; ".join(map(moved_words, result.moved)),
+        *(after.get(name) for name in _TOLD),
+        *("; ".join(each.says for each in side) for side in told),
+    )
 
 
 def book_json(book: Book, unstocked: Sequence[Unstocked] = ()) -> str:

@@ -10,6 +10,7 @@ from solver.search.lexicographic import Agreed, Disagreed
 from solver.search.result import Optimal
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
+from solver.show.floated import float_fields
 from solver.show.guest import avoided_fields, guest_fields, past_fields
 from solver.show.in_keeping import in_keeping_fields
 from solver.show.pours import said_amount
@@ -93,6 +94,7 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         ],
         "garnish": answer.garnish,
         **drink_fields(answer.drink, answer.values),
+        "under_float": float_fields(answer.floated),
         "off_aim": answer.off_aim,
         **target_fields(answer.values, answer.aims),
         "in_keeping": in_keeping_fields(answer),

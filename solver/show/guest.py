@@ -77,6 +77,15 @@ def told_words(told: Disclosure) -> list[str]:
     return [f"{name}: {', '.join(words)}" for name, words in also if words]
 
 
+def told_line(told: Disclosure) -> str:
+    """The same in a line, of allergens even where there is nothing to tell."""
+    said = told_words(told)
+    if not any(each.startswith("allergens") for each in said):
+        said.insert(0, "allergens: none stated")
+    line = "; ".join(said)
+    return f"{line[:1].upper()}{line[1:]}"
+
+
 def avoided_lines(avoided: Sequence[Avoidance], bar: Bar) -> list[str]:
     """What a guest's words left out beyond themselves, and what nobody here can say."""
     return [line for each in avoided if (line := _avoided(each, bar))]

@@ -15,6 +15,7 @@ from solver.show.contract import document
 from solver.show.guest import day_line, told_fields
 from solver.show.limits import span_words
 from solver.show.pours import said_pours
+from solver.show.table import Cell, csv_table
 
 
 def ingredients_text(found: Sequence[Ingredient]) -> str:
@@ -109,6 +110,85 @@ def profile_text(profile: Profile, bar: Bar) -> str:
             lines.append(f"  {title:<11}{measure.label:<11}{numbers} {unit}".rstrip())
     lines.append(f"  {profile.source.basis}: {profile.source.text}")
     return "\n".join(lines)
+
+
+def shelf_csv(bar: Bar) -> str:
+    """The shelf as a table; figures of 100 of the ingredient's own unit."""
+    heads = ("ingredient", "name", "kind", "unit", *_HEADS, "bottle", "price", "currency",
+             "on_hand", "opened", "use_by", "past", "note")  # fmt: skip
+    return csv_table(
+        heads,
+        (
+            (
+                *_named(row.ingredient),
+                row.bottle,
+                row.price,
+                bar.currency,
+                row.on_hand,
+                row.opened.isoformat() if row.opened else None,
+                row.use_by.isoformat() if row.use_by else None,
+                row.past(bar.today),
+                row.note,
+            )
+            for row in bar.listed
+        ),
+    )
+
+
+def ingredients_csv(found: Sequence[Ingredient], bar: Bar) -> str:
+    """Ingredients as a table, with its allergens, and with the sources of its figures."""
+    heads = ("ingredient", "name", "kind", "unit", *_HEADS, "allergens", "may_contain",
+             "allergens_not_known", *(f"{name}_source" for name in _FIGURES))  # fmt: skip
+    return csv_table(
+        heads,
+        (
+            (
+                *_named(item),
+                ", ".join(sorted(told.allergens)),
+                ", ".join(sorted(told.may_contain)),
+                ", ".join(told.allergens_not_known),
+                *(f"{f.basis}: {f.source}" for f in (item.abv, item.sugar, item.acid)),
+            )
+            for item in found
+            for told in (bar.told_of(item),)
+        ),
+    )
+
+
+_HEADS = ("abv_pct", "sugar_g_per_100", "acid_g_per_100")
+
+
+def _named(item: Ingredient) -> tuple[Cell, ...]:
+    """What every table says of an ingredient first."""
+    figures = (item.abv.value, item.sugar.value, item.acid.value)
+    return (item.key, item.name, item.kind, item.per, *figures)
+
+
+def profiles_csv(found: Sequence[Profile], bar: Bar) -> str:
+    """Profiles as a table: what they aim for and must keep, both ends of each measure.
+
+    Raises:
+        BadInput, BadInputs: a profile can't be read.
+    """
+    rows: list[tuple[Cell, ...]] = []
+    for profile in found:
+        targets = profile.targets(bar.measures, bar.currency)
+        aims = {t.measure: (t.low, t.high) for t in targets.aims}
+        limits = {t.measure: (t.low, t.high) for t in targets.limits}
+        bands: list[Cell] = []
+        for name in _BANDS:
+            bands += [*aims.get(name, (None, None)), *limits.get(name, (None, None))]
+        rows.append((profile.name, profile.says, profile.technique, profile.glass, *bands,
+                     f"{profile.source.basis}: {profile.source.text}"))  # fmt: skip
+    heads = [
+        f"{MEASURES[name].key}_{end}"
+        for name in _BANDS
+        for end in ("aim_low", "aim_high", "limit_low", "limit_high")
+    ]
+    return csv_table(("profile", "says", "technique", "glass", *heads, "source"), rows)
+
+
+_BANDS = ("abv", "sugar", "acid", "volume")
 
 
 def shelf_json(bar: Bar) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from solver.drinks.assess import AimMet, Assessment
@@ -51,8 +52,8 @@ def pour_lines(found: Rebalanced) -> list[str]:
     return lines
 
 
-def measure_lines(found: Rebalanced, bar: Bar) -> list[str]:
-    """The measures as they must stay, before and after."""
+def measure_lines(found: Rebalanced, bar: Bar, asked: Collection[Measure] = ()) -> list[str]:
+    """The measures as they must stay, before and after; `asked` are those that were to move."""
     first = "kept" if found.kept.approved is None else "approved"
     lines = [f"  {'':<9}{first:>10}{'before':>10}{'after':>10}"]
     after = found.after.values if found.after else {}
@@ -60,7 +61,7 @@ def measure_lines(found: Rebalanced, bar: Bar) -> list[str]:
     for aim in found.kept.aims:
         measure = aim.measure
         values = (aim.value, found.before.values[measure.name], after.get(measure.name))
-        note = "  moved" if measure in moved else ""
+        note = "  as asked" if measure in asked else "  moved" if measure in moved else ""
         lines.append(f"{_row(measure, values, measure.unit)}{note}")
     approved = found.before.spec.approved
     for measure in (MEASURES[name] for name in _ALSO):
@@ -97,7 +98,7 @@ def verdict_lines(found: Rebalanced) -> list[str]:
     if found.after is None:
         return ["Nothing that these bottles can pour fits the glass."]
     if found.held:
-        return [f"{SAME} {_fewest(found)} {_proof(found)}".rstrip()]
+        return [f"{SAME} {fewest_line(found)} {_proof(found)}".rstrip()]
     lines = ["It cannot stay what it was. This is as close as these bottles come:"]
     lines += [f"  {moved_words(met)}, {_beyond(met)}" for met in found.moved]
     lines += [f"These cannot hold together: {limits_said(each)}." for each in found.conflicts]
@@ -109,7 +110,8 @@ def verdict_lines(found: Rebalanced) -> list[str]:
     return [*lines, _proof(found)]
 
 
-def _fewest(found: Rebalanced) -> str:
+def fewest_line(found: Rebalanced) -> str:
+    """How many pours change, and that no fewer would do."""
     count = found.changed_pours
     if not count:
         return "No pour changes."

@@ -63,7 +63,7 @@ def _nothing(swaps: Swaps, out: str) -> list[str]:
         return [f"The time was up before anything that could stand in for {out} was settled."]
     if swaps.carried:
         lines = [f"Nothing is offered in place of {out}:"]
-        return [*lines, *(f"  {_carried(each)}" for each in swaps.carried)]
+        return [*lines, *(f"  {carried_words(each)}" for each in swaps.carried)]
     if swaps.past:
         return [f"Nothing is offered in place of {out}."]
     return [
@@ -72,7 +72,8 @@ def _nothing(swaps: Swaps, out: str) -> list[str]:
     ]
 
 
-def _carried(each: Carried) -> str:
+def carried_words(each: Carried) -> str:
+    """What in a drink speaks against it for a guest."""
     says = {
         Against.HOLDS: f"{each.name} holds what is left out for '{each.word}'",
         Against.MAY_HOLD: f"{each.name} may hold what is left out for '{each.word}'",

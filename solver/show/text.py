@@ -10,6 +10,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
+from solver.show.floated import float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.in_keeping import in_keeping_lines, pair_lines
@@ -40,7 +41,8 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     left = left_off(found)
     lines += [f"  {'without':>14}  {left}, for the guest"] if left else []
-    lines += ["", "In the glass:", *_measures(found, answer, bar), ""]
+    lines += ["", "In the glass:", *_measures(found, answer, bar)]
+    lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += in_keeping_lines(answer)
     lines += uncertain_lines(answer.uncertain)
@@ -150,14 +152,14 @@ def proof_lines(found: Design, bar: Bar) -> list[str]:
     """What is proven and what is not, in a line each."""
     match found.status:
         case Status.OPTIMAL:
-            return [f"{_claim(found, bar)}. {_proven(found)}"]
+            return [f"{_claim(found, bar)}. {proven(found)}"]
         case Status.IMPOSSIBLE:
-            return [f"This shelf has no such {found.profile.name}. {_proven(found)}"]
+            return [f"This shelf has no such {found.profile.name}. {proven(found)}"]
         case Status.DISPUTED:
             return _dispute(found, bar)
         case Status.STOPPED if found.goal_settled and found.answer is not None:
             after = f"Stopped after {found.seconds:.1f} s"
-            return [f"{_claim(found, bar)}. {_proven(found)}", f"{after}: {NOT_CHOSEN}."]
+            return [f"{_claim(found, bar)}. {proven(found)}", f"{after}: {NOT_CHOSEN}."]
         case Status.STOPPED:
             return [f"Not proven: stopped after {found.seconds:.1f} s; something better may exist."]
 
@@ -231,7 +233,7 @@ def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: B
     return f"the least {goal.label} is {bound}, with {like}"
 
 
-def _proven(found: Design) -> str:
+def proven(found: Design) -> str:
     """Who or what proved the claim, in a sentence."""
     if found.goal is None and found.keeping is not None:
         by = "Proven"

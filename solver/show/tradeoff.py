@@ -12,6 +12,7 @@ from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, day_line
 from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
+from solver.show.table import csv_table
 from solver.show.text import design_text, left_out_lines
 from solver.tasks.design import Status
 from solver.tasks.tradeoff import Spot, Tradeoff
@@ -143,6 +144,18 @@ def _proof(found: Tradeoff) -> str:
         return f"Proven {by}, {took}."
     count = f"all {found.compared:,} ways to pour it from the shelf were compared"
     return f"Proven: {count}, for each of these anew, {took}."
+
+
+def tradeoff_csv(found: Tradeoff, bar: Bar) -> str:
+    """Every drink of the curve: both values, whether design offers it, and its pours."""
+    heads = (*map(_key, found.between), "chosen", "drink")
+    return csv_table(
+        heads,
+        (
+            (spot.first, spot.second, is_chosen(found, spot), pours(spot.answer, bar))
+            for spot in found.spots
+        ),
+    )
 
 
 def tradeoff_json(found: Tradeoff, bar: Bar) -> str:

@@ -7,6 +7,8 @@ from typing import Any
 from solver.drinks.uncertainty import MeltSpread, Uncertainty
 from solver.mixture.blend import Finished
 
+SOME_ALCOHOL_PCT = 0.05
+"""Less is shown as none."""
 SHOWN_FROM_PCT = 0.3
 """Error of the volume, per cent, that is worth a word: a millilitre in a long drink."""
 
@@ -26,9 +28,10 @@ def uncertain_lines(found: Uncertainty) -> list[str]:
 def _melt(spread: MeltSpread) -> str:
     low, high = spread.technique.spread_low, spread.technique.spread_high
     least, most = spread.least, spread.most
+    strength = f"{float(least.abv_pct):.1f} to {float(most.abv_pct):.1f} % vol, "
     return (
         f"with {low:.2g} to {high:.2g} times the melt, "
-        f"{float(least.abv_pct):.1f} to {float(most.abv_pct):.1f} % vol, "
+        f"{strength if least.abv_pct >= SOME_ALCOHOL_PCT else ''}"
         f"{float(least.volume_ml):.0f} to {float(most.volume_ml):.0f} mL"
     )
 

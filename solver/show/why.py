@@ -105,9 +105,9 @@ def _not_everything(why: Why) -> str:
 def _beyond(why: Why) -> list[str]:
     """How to ask for what a profile's own limit stands against."""
     moved = [change.demand for way in why.ways_out for change in way.changes]
-    own = (d.measure for d in moved if d.measure and d.origin.kind is From.PROFILE)
+    own = (d.measure for d in moved if d.measure and d.origin.kind in {From.PROFILE, From.SPEC})
     names = dict.fromkeys(f"--beyond {measure.name}" for measure in own)
-    return [f"To pour beyond the profile's own limits, add {listed(names)}."] if names else []
+    return [f"To pour beyond that limit, add {listed(names)}."] if names else []
 
 
 def _alone(demand: Demand, bar: Bar) -> str:

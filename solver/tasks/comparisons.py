@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from solver.measures import MEASURES, compared_of
@@ -13,13 +14,13 @@ from solver.tasks.subproblems import Ground
 
 
 def settled(ground: Ground, request: Request) -> Request | Stopped:
-    """The request with the target of every step: from the drink served without any of them, for
-    which `ground` is asked.
+    """The request with the target of every step, where they have none yet: from the drink served
+    without any of them, for which `ground` is asked.
 
     Where there is no such drink the steps have no target, and the request is impossible without
     them. Stopped where that drink is not known.
     """
-    if not request.steps:
+    if all(step.measure for step in request.steps):
         return request
     found = ground.choose()
     match found.result:
@@ -32,11 +33,17 @@ def settled(ground: Ground, request: Request) -> Request | Stopped:
     known = compared_of(MEASURES.values())
     compared = [known[step.word].measure for step in request.steps]
     values = measure(found.problem, found.problem.amounts(drink), compared)
+    return with_targets(request, {name: float(value) for name, value in values.items()})
+
+
+def with_targets(request: Request, served: Mapping[str, float]) -> Request:
+    """The request with the targets of its steps, from what is `served`, by measure."""
+    known = compared_of(MEASURES.values())
     steps: list[Step] = []
     for step in request.steps:
         about, sign = known[step.word].measure, known[step.word].sign
-        served = float(values[about.name])
-        target = served + sign * step.count * about.tolerance(served)
+        value = served[about.name]
+        target = value + sign * step.count * about.tolerance(value)
         target = max(0.0, _beyond(target, sign, about.decimals))
         steps.append(replace(step, measure=about.name, sign=sign, target=target))
     return replace(request, steps=tuple(steps))

@@ -10,11 +10,13 @@ from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.errors import BadInput, Where
 from solver.files.atomic import Place
+from solver.files.checked import check
 from solver.files.read import ABSENT, version_at
+from solver.files.toml import KeyPath
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
-from solver.pantry.spec import Spec, SpecPour, read_specs
+from solver.pantry.spec import Spec, SpecPour, spec_files
 from solver.printable import short
 from solver.quantities import parse_pour, show_amount
 from solver.tasks.design import Design
@@ -27,7 +29,7 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
     """Where a new spec called `name` is to be written.
 
     Raises:
-        BadInput, BadInputs: there is no bar to save into, the name makes no file name or is taken,
+        BadInput: there is no bar to save into, the name makes no file name or is taken,
             or (without `replace`) the file is there.
     """
     if bar.specs is None:
@@ -42,11 +44,52 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
     if version != ABSENT and not replace:
         remedy = "Choose another name, or add --replace."
         raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
-    for spec in read_specs(bar.specs):
+    for spec in spec_files(bar.specs).specs:
         if fold(spec.name) == fold(name) and spec.origin != place:
             what = f"the name '{short(name)}' is taken"
             raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")
     return Place(place, version)
+
+
+def spec_of_pours(
+    said: Spec,
+    *,
+    name: str | None = None,
+    profile: str | None = None,
+    technique: str | None = None,
+    glass: str | None = None,
+    garnish: str | None = None,
+    notes: str | None = None,
+) -> Spec:
+    """The spec that pours said one by one are, with all that was said of them.
+
+    Whatever is assessed of it is assessed of its file.
+
+    Raises:
+        BadInput, BadInputs: something of it could not be written.
+    """
+    own = {
+        "name": said.name if name is None else " ".join(name.split()),
+        "profile": _key(profile),
+        "technique": technique,
+        "glass": _key(glass),
+        "garnish": " ".join((garnish or "").split()) or None,
+        "notes": (notes or "").strip() or None,
+    }
+    return check(Spec, said.model_dump() | own, _Typed())
+
+
+class _Typed:
+    """Where a spec is said that is in no file yet."""
+
+    def where(self, keys: KeyPath) -> Where:
+        """The option that says it."""
+        return Where(f"--{keys[0]}") if keys else Where("the pours")
+
+
+def _key(name: str | None) -> str | None:
+    """A name as files have it."""
+    return None if name is None else "-".join(name.casefold().split())
 
 
 def spec_of_answer(

@@ -30,7 +30,7 @@ LETTERS = st.characters(exclude_characters="\x00", exclude_categories=["Cs"])
 TEXT = st.sampled_from(WRITTEN) | st.text(LETTERS, max_size=12)
 TYPED = TEXT | st.tuples(TEXT, TEXT).map("".join)
 KNOWN = {
-    "profile": ("sour", "highball", "stirred", "hot-coffee", "zero-proof-sour"),
+    "profile": ("sour", "highball", "stirred", "hot-coffee", "harbour-light", "last ferry"),
     "drink": ("harbour-light", "last ferry", "2 oz gin", "3/4 oz lemon juice", "1/2 oz rich syrup"),
     "name": ("sour", "gin"),
     "recipe": ("rhubarb-syrup", "almond-spice-syrup"),
@@ -42,6 +42,12 @@ KNOWN = {
 }
 """What an argument may rightly be: mostly one of these, so that the options are looked at."""
 WRITABLE = {"specs", "house", "shelf.csv"}
+
+
+QUESTIONS = (
+    "shelf", "specs --by cost", "profiles sour", "help", "help design", "quit", "# nothing", "ask",
+    "design sour --time-limit 0.2", "assess harbour-light", 'assess "2 oz gin', "equipour shelf",
+)  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -182,7 +188,7 @@ def test_rebalance(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "rebalance", *line], bar)
 
 
-@pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep"])
+@pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep", "specs"])
 @settings(fuzzed, max_examples=40)
 @given(data=st.data())
 def test_looking(bar: Path, name: str, data: st.DataObject) -> None:
@@ -243,6 +249,19 @@ def test_no_command_at_all(bar: Path, line: list[str]) -> None:
         check([line[0], *line], bar)
 
 
+@settings(fuzzed, max_examples=40)
+@given(lines=st.lists(TYPED | st.sampled_from(QUESTIONS), max_size=4))
+def test_ask(bar: Path, lines: list[str]) -> None:
+    """Whatever is asked, one line after another, ends as the worst of them does."""
+    before = content(bar)
+    typed = "\n".join(lines).encode("utf-8", "surrogateescape")
+    result = CliRunner().invoke(main, ["--bar", str(bar), "ask"], input=typed)
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exc_info
+    assert result.exit_code in {0, 1, 2, 3}
+    assert "Traceback" not in result.output
+    assert content(bar) == before
+
+
 def test_every_command_is_tried() -> None:
     tried = {
         "design",
@@ -257,6 +276,8 @@ def test_every_command_is_tried() -> None:
         "prep",
         "card",
         "plan",
+        "specs",
+        "ask",
         "batch",
     }
     assert set(main.commands) == tried

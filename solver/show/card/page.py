@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,11 +10,13 @@ from solver.drinks.assess import Line
 from solver.drinks.card import Card, Gauge, House
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import Act, Step
+from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
-from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_amount
 from solver.show.card.drawing import glass_svg
+from solver.show.floated import under_of
+from solver.show.listed import short_name
 from solver.show.words import Words
 
 STRENGTHS = (
@@ -79,6 +80,7 @@ class Page:
     steps: tuple[str, ...]
     gauges: tuple[GaugeWords, ...]
     volume: str
+    under: str
     picture: str
     drinks: str
     tells: tuple[str, ...]
@@ -107,6 +109,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         steps=card.written_steps or tuple(_step(step, card, words) for step in card.steps),
         gauges=tuple(_gauge(gauge, words) for gauge in card.gauges),
         volume=said,
+        under=_under(card, words),
         picture=glass_svg(card, _drawing(card, words), anchor),
         drinks=_drinks(card, words),
         tells=_allergens(card, words),
@@ -118,11 +121,6 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         dates=_dates(card, words),
         headings=dict(words.table["heading"]),
     )
-
-
-def short_name(item: Ingredient) -> str:
-    """An ingredient as it is called while working: without what follows a comma or in brackets."""
-    return re.split(r"[,(]", item.name)[0].strip()
 
 
 def _drawing(card: Card, words: Words) -> str:
@@ -225,6 +223,21 @@ def _drinks(card: Card, words: Words) -> str:
         place=guest.jurisdiction,
         grams=words.number(guest.standard_drink.g, 0),
     )  # fmt: skip
+
+
+def _under(card: Card, words: Words) -> str:
+    """What is under a float; empty where nothing is laid on the drink."""
+    if card.floated is None:
+        return ""
+    values = under_of(card.floated.under)
+    numbers = words.listed(
+        [
+            words.say("value", name, value=words.number(value, MEASURES[name].decimals))
+            for name, value in values.items()
+        ]
+    )
+    names = words.listed([short_name(item) for item in card.floated.items])
+    return words.say("line", "under", names=names, numbers=numbers)
 
 
 def _allergens(card: Card, words: Words) -> tuple[str, ...]:

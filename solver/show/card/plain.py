@@ -43,6 +43,7 @@ def _card(page: Page) -> str:
     for gauge in page.gauges:
         lines += [f"{gauge.label:<{label}}  {_gauge(gauge)}", f"{'':<{label}}  {_said(gauge)}"]
     lines += _wrapped(f"{page.volume}; {page.drinks}")
+    lines += _wrapped(page.under) if page.under else []
     lines += ["", page.headings["tells"]]
     lines += _listed((*(f"{line}." for line in page.tells), *page.cautions))
     lines += _wrapped(page.defers)

@@ -51,6 +51,8 @@ def card_svg(page: Page) -> str:
     for gauge in page.gauges:
         _gauge(sheet, gauge)
     sheet.paragraph(f"{page.volume}; {page.drinks}")
+    if page.under:
+        sheet.paragraph(page.under)
     sheet.heading(page.headings["tells"])
     for line in (*(f"{each}." for each in page.tells), *page.cautions):
         sheet.paragraph(f"• {line}", hang=10)

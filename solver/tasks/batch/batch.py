@@ -81,8 +81,8 @@ class Water:
 class Vessels:
     """What it goes into. `size_ml` None: nobody said which bottles.
 
-    `count` bottles are filled, the last one with `last_ml`; it is mixed in one of `mix_in_ml` or
-    more.
+    `count` bottles are filled, to the share `filled`, the last one with `last_ml`; it is mixed in
+    one of `mix_in_ml` or more.
     """
 
     size_ml: float | None
@@ -90,6 +90,12 @@ class Vessels:
     last_ml: float
     mix_in_ml: float
     keg: bool
+    filled: float = 1.0
+
+    @property
+    def room_ml(self) -> float | None:
+        """What a full one holds; None where nobody said which bottles."""
+        return None if self.size_ml is None else self.filled * self.size_ml
 
 
 @dataclass(frozen=True, eq=False)
@@ -179,6 +185,8 @@ def batch_of(
         what = f"{celsius:g} °C is no temperature of a fridge or freezer that is known here"
         remedy = f"Give one from {COLDEST_CELSIUS:g} to {WARMEST_CELSIUS:g} °C."
         raise BadInput(what, remedy=remedy)
+    if celsius is not None and celsius < 0 and not size.keg:
+        size = size.for_freezer()
     found = assess(spec, bar, technique=technique)
     waits = [(line, wait_of(line, found.technique)) for line in found.lines]
     left_out = tuple(LeftOut(line, why) for line, why in waits if why is not None)
@@ -320,8 +328,8 @@ def _water(found: Assessment, whole: float, step: Step, *, asked: bool) -> Water
 
 def _vessels(size: Size, volume_ml: float) -> Vessels:
     mix_in_ml = volume_ml / (1.0 - HEADSPACE)
-    if size.vessel_ml is None or size.keg:
+    if size.room_ml is None or size.keg:
         return Vessels(size.vessel_ml, 1, volume_ml, mix_in_ml, size.keg)
-    count = max(1, math.ceil(volume_ml / size.vessel_ml - SLACK))
-    last_ml = volume_ml - (count - 1) * size.vessel_ml
-    return Vessels(size.vessel_ml, count, last_ml, mix_in_ml, keg=False)
+    count = max(1, math.ceil(volume_ml / size.room_ml - SLACK))
+    last_ml = volume_ml - (count - 1) * size.room_ml
+    return Vessels(size.vessel_ml, count, last_ml, mix_in_ml, keg=False, filled=size.filled)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
@@ -17,6 +17,8 @@ from solver.tasks.prep.shelf_life import TRADE_ABV, Keeping, Life, keeping_of
 
 AGEING: Final = ("fortified", "wine", "beer", "liqueur/cream", "liqueur/egg", "batch")
 """Kinds whose date counts in however strong a mixture: common practice, no source."""
+SPOILING: Final = ("raw/nut", "dairy", "egg")
+"""Kinds that make the date of what is made with them count so too: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -70,11 +72,19 @@ def kept(
         life = Life(int(own.value), f"so the {items[0].name} keeps", own.basis, own.source)
         keeping = replace(keeping, life=life)
     weak = float(bottle.abv_pct) < TRADE_ABV
-    dated = [item for item in items if alone or weak or any(map(item.is_kind, AGEING))]
+    dated = [item for item in items if alone or weak or _ages(item, bar, below)]
     lives = [keeping.life, *_dated(dated, made, bar)]
     keeping = replace(keeping, life=min(lives, key=lambda life: life.days))
     delle = float(delle_units(bottle.sugar_g_100ml, bottle.abv_pct))
     return Kept(keeping, made, delle, activity)
+
+
+def _ages(item: Ingredient, bar: Bar, below: Collection[str]) -> bool:
+    """Whether alcohol does not stop it from ageing or spoiling."""
+    made_of = everything_in(item.key, bar.inputs, bar.library, below)
+    return any(map(item.is_kind, AGEING)) or any(
+        each.is_kind(kind) for each in (item, *made_of) for kind in SPOILING
+    )
 
 
 def _dated(items: Sequence[Ingredient], made: date, bar: Bar) -> list[Life]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from solver.errors import BadInput
@@ -13,6 +13,8 @@ KEG_FILLED: Final = 0.95
 """Share of a keg that is filled: common practice, no source."""
 LARGEST_ML: Final = 1e6
 """A cubic metre: more is a slip."""
+FREEZER_FILLED: Final = 0.9
+"""Share of a bottle that is filled where it may freeze: common practice, no source."""
 LEAST_ML: Final = 10.0
 
 
@@ -21,13 +23,28 @@ class Size:
     """Either `serves` or `volume_ml` says how much is made; the other is None.
 
     `vessel_ml` is the size of the bottle or keg that it goes into, None where nobody said; `keg`
-    says that it is a keg.
+    says that it is a keg, `full` that so many bottles are to be filled. `filled` is the share of a
+    bottle that holds liquid.
     """
 
     serves: float | None = None
     volume_ml: float | None = None
     vessel_ml: float | None = None
     keg: bool = False
+    full: bool = False
+    filled: float = 1.0
+
+    @property
+    def room_ml(self) -> float | None:
+        """What is filled into one vessel; None where nobody said which."""
+        return None if self.vessel_ml is None else self.filled * self.vessel_ml
+
+    def for_freezer(self) -> Size:
+        """The same with room for ice in every bottle."""
+        volume_ml = self.volume_ml
+        if self.full and volume_ml is not None:
+            volume_ml *= FREEZER_FILLED
+        return replace(self, volume_ml=volume_ml, filled=FREEZER_FILLED)
 
 
 def read_size(
@@ -62,7 +79,7 @@ def read_size(
     if vessel is None:
         remedy = "Add --serves 20, --make '2 L', --bottle '750 ml' or --keg '5 gal'."
         raise BadInput("nothing says how much to make", remedy=remedy)
-    return Size(volume_ml=_in_range((bottles or 1) * vessel), vessel_ml=vessel)
+    return Size(volume_ml=_in_range((bottles or 1) * vessel), vessel_ml=vessel, full=True)
 
 
 def _volume(text: str, measures: Measures) -> float:

@@ -118,7 +118,7 @@ def _amounts(
     item: Ingredient, place: Place, made: Assessment, bringing: Bringing, bar: Bar
 ) -> tuple[float, ...]:
     """What can be poured of a filler: as the profile says, or around what there was."""
-    line, part = place.line, _part(place.line, made)
+    line, part = place.line, part_of(place.line, made)
     own = item.key == line.ingredient.key
     spans = [_around(item, place, bringing)]
     if place.total is not None:
@@ -144,7 +144,8 @@ def _around(item: Ingredient, place: Place, bringing: Bringing) -> PourSpan:
     return PourSpan(low / ROUND, high * ROUND, Unit(item.per), "")
 
 
-def _part(line: Line, made: Assessment) -> Part | None:
+def part_of(line: Line, made: Assessment) -> Part | None:
+    """The part of its profile that a line fills, if it fills one."""
     parts = made.profile.parts if made.profile else ()
     return next((part for part in parts if part.name == line.part), None)
 
@@ -162,7 +163,7 @@ def _line(old: SpecPour, line: Line, pour: Pour, made: Assessment, bar: Bar) -> 
     same = item.key == line.ingredient.key
     if same and abs(pour.amount - line.amount) <= 1e-9 * line.amount:
         return old
-    part = _part(line, made)
+    part = part_of(line, made)
     tool = (part.tool if part and same else None) or item.tool
     amount = written_amount(item, pour.amount, tool, bar)
     if same:

@@ -141,8 +141,8 @@ def ranked(
         found.extend(replaced(each, made, kept, bar, backend, clock) for each in combinations)
     untried = len(combinations) - len(found)
     if len(found) > 1:
-        worth = _worths(made, bar)
-        found.sort(key=lambda each: _rank(each, worth(each)))
+        worth = worth_with(made, bar)
+        found.sort(key=lambda each: _rank(each, worth(_instead(each))))
     if found and not found[0].result.held:
         best = dict(zip(keys, found[0].instead, strict=True))
         found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
@@ -196,16 +196,19 @@ def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:
     return tuple(each for each in found if each in chosen)
 
 
-def _worths(made: Assessment, bar: Bar) -> Callable[[Swap], float]:
-    """How much in keeping a spec is with what stands in; of what its profile has no place for, as
-    little as can be."""
+def _instead(found: Swap) -> dict[str, str]:
+    return {out.key: item.key for out, item in zip(found.out, found.instead, strict=True)}
+
+
+def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], float]:
+    """How much in keeping a spec is with what stands in, by the key of what it stands in for; of
+    what its profile has no place for, as little as can be."""
     if made.profile is None:
         return lambda _: 0.0
     stock = [row.ingredient for row in bar.stock]
     harmony = Harmony(made.profile, bar.bottles, stock, load_counts(), taste=taste_of(bar))
 
-    def worth(found: Swap) -> float:
-        instead = {o.key: i.key for o, i in zip(found.out, found.instead, strict=True)}
+    def worth(instead: Mapping[str, str]) -> float:
         poured = {
             (line.part or "", instead.get(line.ingredient.key, line.ingredient.key))
             for line in made.lines

@@ -1,0 +1,124 @@
+"""The best of all profiles, a short block each."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from solver.drinks.answer import Answer
+from solver.measures import MEASURES
+from solver.pantry.bar import Bar
+from solver.search.problem import Goal
+from solver.show.contract import document, finite
+from solver.show.document import answer_fields
+from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, told_line
+from solver.show.pours import said_amount
+from solver.show.target import target_line
+from solver.show.text import left_off
+from solver.tasks.check_any import Anything, Proposal
+
+_SHOWN = ("abv", "sugar", "acid", "volume", "cost")
+
+
+def any_text(found: Anything, bar: Bar) -> str:
+    """Yes or no, the drinks, how many profiles were asked, and what is not known of the rest."""
+    lines = [_verdict(found)]
+    for each in found.best:
+        lines += ["", *_block(each, bar)]
+    none = f"{len(found.none)} are proven to have none" if found.none else "none is without"
+    lines += ["", f"{found.asked} profiles were asked, {none}; {found.seconds:.2f} s."]
+    if found.open:
+        why = "it was stopped" if found.interrupted else "there was no time"
+        lines.append(f"Not all is known of {', '.join(found.open)}: {why}.")
+    if found.best:
+        lines += [_order(found.best[0]), *avoided_lines(found.best[0].found.avoided, bar), DEFERS]
+    return "\n".join([*lines, *day_line(bar)])
+
+
+def _verdict(found: Anything) -> str:
+    if not found.having:
+        if found.open:
+            return f"Not known: {'it was stopped' if found.interrupted else 'there was no time'}."
+        return "No. Of one profile, check says what stands in the way."
+    count = f"{found.having} of {found.asked} profiles have one"
+    return f"Yes: {count}." if found.having > 1 else "Yes, of one profile."
+
+
+def _order(best: Proposal) -> str:
+    goal = best.found.problem.goal
+    by = f"what is {goal.value}" if goal is not Goal.IN_KEEPING else "what is most usual"
+    beside = " beside the most usual of its own profile" if goal is Goal.IN_KEEPING else ""
+    return f"The best of each family of profiles: on target first, then {by}{beside}."
+
+
+def _block(each: Proposal, bar: Bar) -> list[str]:
+    """A drink in a few lines."""
+    found, answer = each.found, each.found.answer
+    if answer is None:
+        return []
+    pours = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
+    garnish = f", with {answer.garnish}" if answer.garnish else ""
+    left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
+    made = [found.profile.technique, *([found.glass] if found.glass else [])]
+    drinks = f"{answer.guest.standard_drinks:.1f} standard drinks"
+    usual = _usual(each)
+    return [
+        f"{found.profile.name}: {', '.join(made)}",
+        f"  {pours}{garnish}{left}",
+        f"  {_numbers(answer, bar)}; {drinks}",
+        f"  {target_line(answer.values, answer.aims, kept=True)}{f' {usual}' if usual else ''}",
+        f"  {told_line(answer.guest.told)}",
+        *(f"  Caution: {caution}" for caution in answer.guest.cautions),
+    ]
+
+
+def _numbers(answer: Answer, bar: Bar) -> str:
+    return ", ".join(
+        f"{'' if name in {'abv', 'volume', 'cost'} else f'{measure.label} '}"
+        f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
+        for name in _SHOWN
+        for measure, value in ((MEASURES[name], answer.values[name]),)
+        if value is not None
+    )
+
+
+def _usual(each: Proposal) -> str:
+    """How usual it is, beside the most usual drink of its profile that the shelf makes."""
+    share = math.exp(-max(0.0, each.from_usual))
+    name = each.found.profile.name
+    if share == 0:
+        return ""
+    if share > 0.99:
+        return f"No {name} here is more usual."
+    said = f"{100 * share:.0f} %" if share >= 0.01 else "less than 1 %"
+    return f"It is {said} as usual as the most usual {name} here."
+
+
+def any_json(found: Anything, bar: Bar) -> str:
+    """The document of what all profiles have."""
+    status = "optimal" if found.having else "stopped" if found.open else "impossible"
+    return document(
+        "check",
+        {
+            "status": status,
+            "answers": [_fields(each, bar) for each in found.best],
+            "profiles": {
+                "asked": found.asked,
+                "having": found.having,
+                "none": list(found.none),
+                "not_known": list(found.open),
+            },
+            "without": avoided_fields(found.best[0].found.avoided) if found.best else [],
+            "interrupted": found.interrupted,
+            "seconds": round(found.seconds, 3),
+        },
+    )
+
+
+def _fields(each: Proposal, bar: Bar) -> dict[str, Any]:
+    answer = each.found.answer
+    return {
+        "profile": each.found.profile.name,
+        "from_usual": finite(each.from_usual),
+        "answer": answer_fields(each.found, answer, bar) if answer else None,
+    }

@@ -1,0 +1,119 @@
+"""A drink of the bar as somebody orders it, for people and for programs."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from solver.measures import Measure
+from solver.pantry.bar import Bar
+from solver.requests.demands import Demand, Kind
+from solver.requests.origin import From
+from solver.show.contract import document
+from solver.show.document import design_fields
+from solver.show.guest import day_line, guest_lines
+from solver.show.rebalanced import (
+    consequence_line,
+    fewest_line,
+    measure_lines,
+    pour_lines,
+    rebalanced_fields,
+)
+from solver.show.swapped import carried_words
+from solver.show.target import target_line
+from solver.show.text import after_a_gap, design_text, left_off, left_out_lines, proven
+from solver.show.why import answer_lines
+from solver.tasks.design import Design, Status
+from solver.tasks.respec.as_profile import WATER
+from solver.tasks.respec.order import Order
+from solver.tasks.respec.repour import Rebalanced
+
+ASKED = frozenset({From.REQUEST, From.DRINKS, From.COMPARISON})
+"""Where what somebody asks for comes from."""
+
+
+def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
+    """The drink beside the spec, line by line, and what a guest should know; or why there is none.
+
+    With `everything`, every limit is named.
+    """
+    found, poured = ordered.found, ordered.poured
+    if ordered.carried:
+        lines = [f"{ordered.spec.name} is not for this guest:"]
+        lines += [f"  {carried_words(each)}" for each in ordered.carried]
+        lines += ["", design_text(found, bar)] if found.answer is None else day_line(bar)
+        return "\n".join(lines)
+    if poured is None or poured.after is None:
+        return design_text(found, bar)
+    lines = [f"{ordered.spec.name}: {found.profile.technique}"]
+    asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
+    lines += [f"Asked: {'; '.join(asked)}."] if asked else []
+    lines += ["", *pour_lines(poured)]
+    left = left_off(found)
+    lines += [f"  {'':>12}  {'without':>12}  {left}, for the guest"] if left else []
+    held = {demand.measure for demand in found.demands if demand.origin.kind is From.SPEC}
+    moving = {aim.measure for aim in poured.kept.aims if aim.measure not in held}
+    lines += ["", *measure_lines(poured, bar, moving), ""]
+    lines += [*_off(found, poured), *_proof(found, poured), _held(poured, moving)]
+    lines += [consequence_line(poured.consequences), *guest_lines(poured.after.guest)]
+    if everything and found.why is not None and found.answer is not None:
+        lines += ["", *answer_lines(found.why, found.answer, bar)]
+    return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+
+
+def _off(found: Design, poured: Rebalanced) -> list[str]:
+    """What is not as it was asked for, where nothing is."""
+    if found.targets is None or not found.targets.off or poured.after is None:
+        return []
+    said = target_line(poured.after.values, found.problem.aims, kept=False)
+    return [
+        f"Nothing comes closer: {said[:1].lower()}{said[1:]}".replace("its profile asks", "asked")
+    ]
+
+
+def _proof(found: Design, poured: Rebalanced) -> list[str]:
+    if found.status is Status.STOPPED:
+        return [f"Not proven: stopped after {found.seconds:.1f} s; a smaller change may do."]
+    if found.status is Status.DISPUTED:
+        return ["Not proven: two solvers disagree. The fault is equipour's: please report it."]
+    named = {WATER, *(demand.subject for demand in found.demands if demand.kind is Kind.WITH)}
+    if any(row.was is None and row.line.ingredient.key not in named for row in poured.lines):
+        said = (
+            "Of what can stand in, the most alike; with it, no fewer or smaller a change would do."
+        )
+        return [f"{said} {proven(found)}"]
+    return [f"{fewest_line(poured)} {proven(found)}"]
+
+
+def _asked(demand: Demand) -> str:
+    """A demand in the words of who asked: "1 step lighter (strength at most 15.6 % vol)"."""
+    said = demand.origin.of
+    return f"{said} ({demand.says})" if said else demand.says
+
+
+def _held(poured: Rebalanced, moving: Collection[Measure]) -> str:
+    """What the rest of it is held to."""
+    kept = poured.kept
+    was = "what it is today" if kept.approved is None else f"what was approved on {kept.approved}"
+    gone = [met for met in kept.moved(poured.before.values) if met.aim.measure not in moving]
+    since = "; what has moved since moves no further" if gone else ""
+    return f"The rest is held to {was}, within one noticeable difference{since}."
+
+
+def order_json(task: str, ordered: Order, bar: Bar) -> str:
+    """The document of an order."""
+    origin = ordered.spec.origin
+    fields = design_fields(ordered.found, bar)
+    if ordered.carried:
+        fields |= {"status": Status.IMPOSSIBLE.value, "answer": None}
+    return document(
+        task,
+        {
+            **fields,
+            "spec": {"name": ordered.spec.name, "file": origin.name if origin else None},
+            "carried": [
+                {"word": each.word, "in": each.name, "against": each.against.value}
+                for each in ordered.carried
+            ],
+            "beside": rebalanced_fields(ordered.poured) if ordered.poured else None,
+        },
+    )

@@ -1,0 +1,173 @@
+"""The spec book: one line, one paragraph or one row for each drink."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from solver.drinks.assess import Assessment
+from solver.measures import MEASURES
+from solver.pantry.bar import Bar
+from solver.pantry.spec import Misread
+from solver.show.assessed import assessed_fields, move_words
+from solver.show.contract import document
+from solver.show.guest import DEFERS, day_line, told_line
+from solver.show.listed import listed
+from solver.show.table import Cell, csv_table
+from solver.show.target import target_briefly, target_fields
+from solver.tasks.assess_all import Assessed
+
+NONE = "The bar has no specs. Write one: equipour assess '2 oz gin' ... --save NAME."
+_COLUMNS = ("abv", "sugar", "acid", "volume", "cost")
+_GAP = "  "
+
+
+def specs_text(found: Sequence[Assessment], misread: Sequence[Misread], bar: Bar) -> str:
+    """The book as a table, a line for each spec; then the files with a mistake."""
+    if not found and not misread:
+        return NONE
+    money = bar.currency or "cost"
+    heads = ("name", "profile", "% vol", "sugar", "acid", "mL", money, "drinks", "approved",
+             "allergens", "target")  # fmt: skip
+    rows = [heads, *(_row(each) for each in found)]
+    widths = [max(len(row[at]) for row in rows) for at in range(len(heads))]
+    lines = [_line(row, widths) for row in rows] if found else []
+    lines += _misread_lines(misread)
+    units = f"In the glass; sugar and acid in g/100 mL; drinks of {bar.jurisdiction}."
+    return "\n".join([*lines, "", units, DEFERS, *day_line(bar)])
+
+
+def _row(found: Assessment) -> tuple[str, ...]:
+    approved = found.spec.approved
+    values = (
+        "-" if (value := found.values[name]) is None else f"{value:.{MEASURES[name].decimals}f}"
+        for name in _COLUMNS
+    )
+    return (
+        found.spec.name,
+        found.profile.name if found.profile else "-",
+        *values,
+        f"{found.guest.standard_drinks:.1f}",
+        approved.date.isoformat() if approved else "never",
+        allergens_briefly(found),
+        target_of(found),
+    )
+
+
+def _line(row: Sequence[str], widths: Sequence[int]) -> str:
+    numbers = range(2, 2 + len(_COLUMNS) + 1)
+    cells = (
+        f"{cell:>{width}}" if at in numbers else f"{cell:<{width}}"
+        for at, (cell, width) in enumerate(zip(row, widths, strict=True))
+    )
+    return _GAP.join(cells).rstrip()
+
+
+def allergens_briefly(found: Assessment) -> str:
+    """What it holds, may hold, and whether that is all that is known."""
+    guest = found.guest
+    said = [*guest.allergens, *(f"may: {each}" for each in guest.may_contain)]
+    said += ["not all known"] if guest.allergens_not_known else []
+    return ", ".join(said) or "none stated"
+
+
+def target_of(found: Assessment) -> str:
+    """Whether it is on target, or what is off."""
+    if found.profile is None:
+        return "no profile"
+    said = target_briefly(found.values, (met.aim for met in found.aims))
+    over = [met.limit for met in found.limits if met.kept is False]
+    also = [
+        f"over the line of its {limit.name.removeprefix('glass: ')}"
+        if limit.name.startswith("glass: ")
+        else f"{limit.measure.label} beyond its limit"
+        for limit in over
+    ]
+    return ", ".join([*([] if also and said == "on target" else [said]), *also])
+
+
+def _misread_lines(misread: Sequence[Misread]) -> list[str]:
+    lines = [f"{each.path.name}: {each.error}" for each in misread]
+    return ["", "Not read:", *(f"  {line}" for line in lines)] if lines else []
+
+
+def specs_csv(found: Sequence[Assessment], misread: Sequence[Misread], bar: Bar) -> str:
+    """The book as a table for a spreadsheet; a file with a mistake has nothing but that."""
+    heads = ("name", "file", "profile", *(MEASURES[name].key for name in _COLUMNS), "currency",
+             "standard_drinks", "allergens", "may_contain", "allergens_not_known", "target",
+             "approved", "mistake")  # fmt: skip
+    rows: list[tuple[Cell, ...]] = [
+        (
+            each.spec.name,
+            each.spec.origin.name if each.spec.origin else None,
+            each.profile.name if each.profile else None,
+            *(each.values[name] for name in _COLUMNS),
+            bar.currency,
+            each.guest.standard_drinks,
+            ", ".join(each.guest.allergens),
+            ", ".join(each.guest.may_contain),
+            ", ".join(each.guest.allergens_not_known),
+            target_of(each),
+            each.spec.approved.date.isoformat() if each.spec.approved else None,
+            None,
+        )
+        for each in found
+    ]
+    rows += [(None, each.path.name, *[None] * 13, str(each.error)) for each in misread]
+    return csv_table(heads, rows)
+
+
+def specs_json(task: str, found: Sequence[Assessment], misread: Sequence[Misread]) -> str:
+    """The document of a book, of `specs` or of `assess`."""
+    return document(
+        task,
+        {
+            "specs": [_fields(each) for each in found],
+            "misread": [{"file": each.path.name, "says": str(each.error)} for each in misread],
+        },
+    )
+
+
+def _fields(found: Assessment) -> dict[str, Any]:
+    origin = found.spec.origin
+    return {
+        "file": origin.name if origin else None,
+        **assessed_fields(found),
+        **target_fields(found.values, (met.aim for met in found.aims)),
+        "target": target_of(found),
+    }
+
+
+def each_text(found: Assessed, bar: Bar) -> str:
+    """Every spec in a few lines: its pours, what it is in the glass, what is off, for the guest."""
+    if not found.specs and not found.misread:
+        return NONE
+    lines = [line for each in found.specs for line in (*_paragraph(each, bar), "")]
+    return "\n".join([*lines, *_misread_lines(found.misread)[1:], DEFERS, *day_line(bar)])
+
+
+def _paragraph(found: Assessment, bar: Bar) -> list[str]:
+    made = [found.profile.name] if found.profile else []
+    made += [found.technique, *([found.glass] if found.glass else [])]
+    pours = ", ".join(f"{line.said} {line.ingredient.name}" for line in found.lines)
+    numbers = [
+        f"{'' if name in {'abv', 'volume', 'cost'} else f'{measure.label} '}"
+        f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
+        for name in _COLUMNS
+        for measure, value in ((MEASURES[name], found.values[name]),)
+        if value is not None
+    ]
+    drinks = f"{found.guest.standard_drinks:.1f} standard drinks"
+    target = target_of(found)
+    approved = found.spec.approved
+    since = ""
+    if approved is not None and found.moved:
+        since = f" Since {approved.date}: {listed(map(move_words, found.moved))}."
+    return [
+        f"{found.spec.name}: {', '.join(made)}",
+        f"  {pours}",
+        f"  {', '.join(numbers)}; {drinks}",
+        f"  {target[:1].upper()}{target[1:]}.{since}",
+        f"  {told_line(found.guest.told)}",
+        *(f"  Caution: {caution}" for caution in found.guest.cautions),
+    ]

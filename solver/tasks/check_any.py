@@ -1,0 +1,150 @@
+"""Whether anybody can have anything: a request asked of every profile, and the best of what comes.
+
+Drinks of different profiles are compared by how close each is to what is most in keeping for its
+own: by the worth of its ingredients less that of the best set the bar could pour if nobody asked
+for anything. Worths are logarithms of shares of such drinks, so that the difference tells how many
+times less usual than the usual a drink is for what it is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from solver.errors import BadInput, BadInputs
+from solver.harmony.harmony import SCALE
+from solver.pantry.bar import Bar
+from solver.pantry.profile import Profile
+from solver.pantry.profile_files import readable_profiles
+from solver.requests.allowed_pours import Pourables
+from solver.requests.bar_taste import taste_of
+from solver.requests.demands import Asked
+from solver.requests.in_keeping import InKeeping
+from solver.requests.request import Request
+from solver.search.clock import Clock, TimeUpError
+from solver.search.milp.backend import Backend
+from solver.search.problem import Goal
+from solver.search.screening import hopeless
+from solver.search.sets.best_first import best_first
+from solver.tasks.design import Design, Status, design
+
+MOST = 3
+"""Drinks that are answered with."""
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """A drink of one profile; `from_usual` is how much less it is worth than the best of it."""
+
+    found: Design
+    from_usual: float
+
+
+@dataclass(frozen=True)
+class Anything:
+    """What came of asking every profile.
+
+    `best` are drinks of different families of profiles, best first; `having` counts the profiles
+    that have one. `none` are those that are proven to have none, `open` those of which it is not
+    known, and `misread` those whose files have a mistake.
+    """
+
+    best: tuple[Proposal, ...]
+    asked: int
+    having: int
+    none: tuple[str, ...]
+    open: tuple[str, ...]
+    misread: tuple[BadInput | BadInputs, ...]
+    interrupted: bool
+    seconds: float
+
+
+def check_any(bar: Bar, request: Request, backend: Backend) -> Anything:
+    """Ask every profile, the bar's own too, all within the time of the request.
+
+    Raises:
+        BadInput, BadInputs: something asked for can't be read or is not known.
+    """
+    clock = Clock.of(request.seconds)
+    started = clock.left
+    profiles, misread = readable_profiles(bar.profiles)
+    taste = taste_of(bar)
+    best: list[Proposal] = []
+    none: list[str] = []
+    open_: list[str] = []
+    interrupted = False
+    for done, profile in enumerate(profiles):
+        mine = _within_reach(request, profile)
+        plain = Asked.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
+        if hopeless(plain.problem()):  # it is told at a glance, and a hundred times sooner
+            none.append(profile.name)
+            continue
+        if interrupted or clock.left == 0:
+            open_.append(profile.name)
+            continue
+        share = clock.within(clock.left / (len(profiles) - done))
+        found = design(profile, bar, mine, backend, clock=share, plain=plain)
+        interrupted = found.interrupted
+        if found.answer is not None:
+            best.append(Proposal(found, _from_usual(found, plain, clock)))
+        if found.status is Status.IMPOSSIBLE:
+            none.append(profile.name)
+        elif found.status is not Status.OPTIMAL:
+            open_.append(profile.name)
+    return Anything(
+        best=_of_different_families(sorted(best, key=_rank)),
+        asked=len(profiles),
+        having=len(best),
+        none=tuple(none),
+        open=tuple(open_),
+        misread=tuple(misread),
+        interrupted=interrupted,
+        seconds=started - clock.left,
+    )
+
+
+def _within_reach(request: Request, profile: Profile) -> Request:
+    """The request without going beyond limits that this profile has not."""
+    own = {target.measure for target in profile.limits}
+    return replace(request, beyond=tuple(name for name in request.beyond if name in own))
+
+
+def _from_usual(found: Design, plain: Asked, clock: Clock) -> float:
+    """How much less a drink is worth than the best set of its profile; endless where not known."""
+    answer = found.answer
+    if answer is None or answer.evidence is None:
+        return math.inf
+    anything = plain.again(Request(dial=plain.request.dial))
+    problem = anything.problem()
+    question = InKeeping(anything, problem).question(problem)
+    try:
+        first = next(best_first(question, clock), None)
+    except TimeUpError:
+        return math.inf
+    return math.inf if first is None else first.worth / SCALE - answer.evidence.worth
+
+
+def _rank(each: Proposal) -> tuple[float, float, float, str]:
+    """On target first; then by the goal that was asked for, or by what is in keeping."""
+    found = each.found
+    off = found.targets.off if found.targets else 0.0
+    goal = 0.0 if found.problem.goal is Goal.IN_KEEPING else found.objective
+    return (round(off, 6), round(goal, 6), round(each.from_usual, 6), found.profile.name)
+
+
+def _of_different_families(ranked: Sequence[Proposal]) -> tuple[Proposal, ...]:
+    """The best of each family of profiles that inherit from one another, and of each set of
+    ingredients; as many as there are room for."""
+    return tuple(each for each, _ in zip(_first_of_each(ranked), range(MOST), strict=False))
+
+
+def _first_of_each(ranked: Sequence[Proposal]) -> Iterator[Proposal]:
+    seen: set[object] = set()
+    for each in ranked:
+        answer = each.found.answer
+        poured = frozenset(item.key for item in answer.ingredients) if answer else None
+        root = each.found.profile.origin[-1].stem
+        if not {poured, root} & seen:
+            seen |= {poured, root}
+            yield each

@@ -1,0 +1,49 @@
+"""What a name is: a profile's, or else a spec's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from solver.drinks.assess import find_drink
+from solver.errors import BadInput
+from solver.files.near import near_words
+from solver.pantry.bar import Bar
+from solver.pantry.library import fold
+from solver.pantry.profile import Profile
+from solver.pantry.profile_files import find_profile, profile_files
+from solver.pantry.spec import Spec
+from solver.printable import short
+
+
+@dataclass(frozen=True)
+class Named:
+    """What is meant; `spec_file` is that of a spec which goes by the name of a profile."""
+
+    meant: Profile | Spec
+    spec_file: Path | None = None
+
+    @property
+    def is_profile(self) -> bool:
+        """Whether it is a profile."""
+        return isinstance(self.meant, Profile)
+
+
+def named(name: str, bar: Bar) -> Named:
+    """The profile of a name, or the spec: by its name, its file's name, or the path of its file.
+
+    Raises:
+        BadInput, BadInputs: there is neither, or its file is wrong.
+    """
+    files = profile_files(bar.profiles)
+    slug = "-".join(fold(name).split())
+    specs = {path.stem: path for path in bar.spec_paths}
+    titles = {fold(spec.name): spec.origin for spec in bar.book.specs}
+    own = specs.get(slug) or titles.get(fold(name))
+    if slug in files:
+        return Named(find_profile(slug, files), own)
+    if own is not None or name.lower().endswith(".toml"):
+        return Named(find_drink((name,), (), bar))
+    what = f"'{short(name)}' is neither a profile nor a spec known here"
+    near = near_words(slug, [*files, *specs])
+    raise BadInput(what, near=near, remedy="See `equipour profiles` and `equipour specs`.")

@@ -1,0 +1,151 @@
+"""A drink of the bar as somebody orders it: weaker, without nuts, and else what it was."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from solver.drinks.answer import Answer
+from solver.drinks.approval import approved_profile
+from solver.drinks.assess import assess
+from solver.pantry.avoidance import Avoidance
+from solver.pantry.bar import Bar
+from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.spec import Spec, SpecPour
+from solver.quantities import Span, parse_pour
+from solver.requests.allowed_pours import Pourables
+from solver.requests.bar_taste import taste_of
+from solver.requests.demands import Asked
+from solver.requests.request import MeasureWish, Request
+from solver.search.milp.backend import Backend
+from solver.search.problem import Goal
+from solver.tasks.comparisons import with_targets
+from solver.tasks.design import Design, Explain, design
+from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
+from solver.tasks.respec.diff import beside
+from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.slots import Place, Pour, refilled
+from solver.tasks.respec.swap import Carried
+from solver.tasks.save import written_amount
+
+
+@dataclass(frozen=True)
+class Order:
+    """What came of an order: `found` is the search, `poured` the drink beside the spec.
+
+    `poured` is None where there is none. `carried` is what the notes of the spec name that the
+    guest avoids: no other pours would help.
+    """
+
+    spec: Spec
+    found: Design
+    poured: Rebalanced | None
+    carried: tuple[Carried, ...] = ()
+
+
+def order(
+    spec: Spec,
+    bar: Bar,
+    request: Request,
+    backend: Backend,
+    *,
+    explain: Explain = Explain.NOTHING,
+    verify: bool = False,
+) -> Order:
+    """The drink nearest to a spec that is as somebody asks.
+
+    What is asked of a measure takes the place of what the spec is held to; comparisons are with
+    what it is today. Fewest changes first, then the least change.
+
+    Raises:
+        BadInput, BadInputs: the spec is wrong, or something asked for can't be read or is not
+            known.
+    """
+    bar = _with_water(bar)
+    made = assess(spec, bar)
+    served = {name: value for name, value in made.values.items() if value is not None}
+    request = _held_to_aims(with_targets(replace(request, goal=Goal.NEAREST), served))
+    whole = as_profile(made, bar, request)
+    pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
+    asked = Asked.of(whole.profile, bar, request, pourables)
+    found = design(
+        whole.profile, bar, request, backend, verify=verify, explain=explain, plain=asked
+    )
+    carried = _carried(spec, request.avoided, bar)
+    answer = None if carried else found.answer
+    poured = None if answer is None else _poured(found, answer, whole, bar)
+    return Order(spec, found, poured, carried)
+
+
+def _held_to_aims(request: Request) -> Request:
+    """The request with a range around each value that it asks for: what the spec is held to in
+    other measures is as wide."""
+    ranges = [
+        MeasureWish(wish.measure, Span(low=max(0.0, aim - one), high=aim + one), wish.origin)
+        for wish in request.measures
+        if (aim := wish.span.aim) is not None
+        for one in (wish.measure.tolerance(aim),)
+    ]
+    return replace(request, measures=(*request.measures, *ranges))
+
+
+def _with_water(bar: Bar) -> Bar:
+    """The bar with what comes from its tap, free of charge, where its shelf does not list it."""
+    if bar.stocked(WATER) is not None:
+        return bar
+    tap = Stocked(bar.bottles.find(WATER), bottle=1000.0, price=0.0)
+    return replace(bar, stock=in_order((*bar.stock, tap)))
+
+
+def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebalanced:
+    """The answer beside the spec."""
+    seats = {seat.line.ingredient.name: seat for seat in whole.seats}
+    first = whole.seats[0]  # a splash of water stands below it
+    pours = [
+        Pour(Place(seat.at, seat.line, seat.fillers), pour.ingredient, pour.amount)
+        for pour in answer.pours
+        for seat in (seats.get(pour.part, first),)
+    ]
+    pours.sort(key=lambda pour: (pour.place.at, pour.ingredient.key == WATER))
+    spec = refilled(whole.made, pours, bar)
+    served = {
+        "garnish": answer.garnish,
+        "glass": found.glass or spec.glass,
+        "pours": tuple(_splash(pour, seats, bar) for pour in spec.pours),
+    }
+    after = assess(spec.model_copy(update=served), bar)
+    lines = beside(whole.made, after, pours)
+    return Rebalanced(whole.made, after, whole.kept, lines, held=True, compared=found.compared)
+
+
+def _splash(pour: SpecPour, seats: Mapping[str, Seat], bar: Bar) -> SpecPour:
+    """A line of the spec; water that is new in it is measured by the spoon, and of no part."""
+    own = any(seat.line.ingredient.key == WATER for seat in seats.values())
+    if own or pour.ingredient != WATER:
+        return pour
+    item = bar.bottles.find(WATER)
+    amount = item.units(parse_pour(pour.amount, bar.measures))
+    said = written_amount(item, amount, "spoon", bar)
+    return SpecPour(ingredient=WATER, amount=said, stage="first")
+
+
+def _carried(spec: Spec, words: Sequence[Avoidance], bar: Bar) -> tuple[Carried, ...]:
+    """What the notes name that a guest avoids."""
+    if not spec.notes:
+        return ()
+    told = bar.mentions.notes(spec.notes)
+    return tuple(
+        Carried(word.word, "what its notes name", against)
+        for word in words
+        if (against := word.against(told)) is not None
+    )
+
+
+def spec_of_order(ordered: Order, name: str, bar: Bar) -> Spec | None:
+    """The drink as a spec of its own, approved today; None where there is none."""
+    if ordered.poured is None or ordered.poured.after is None:
+        return None
+    after = ordered.poured.after
+    approved = approved_profile(after.values, bar.today, bar.currency)
+    named = {"name": " ".join(name.split()), "approved": approved, "steps": ()}
+    return after.spec.model_copy(update=named)

@@ -1,0 +1,164 @@
+"""A drink of the card as somebody orders it: compared with every drink that its lines can pour."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solver.cli.main import main
+from solver.drinks.assess import find_drink
+from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
+from solver.requests.read import Written, read_request
+from solver.requests.request import Step
+from solver.search.exact import evaluate, measure, off_aim, within
+from solver.search.milp.cpsat import CpSat
+from solver.tasks.design import Explain, Status
+from solver.tasks.respec.order import order
+from tests.search.instances import every_drink
+from tests.tasks.bars import DEMO, demo
+
+SPECS = sorted(path.stem for path in (DEMO / "specs").glob("*.toml"))
+HELD = ("abv", "sugar", "acid", "volume")
+STEPS = compared_of(MEASURES.values())
+WORDS = st.sampled_from(sorted(STEPS))
+ORDERS = st.fixed_dictionaries(
+    {
+        "steps": st.lists(WORDS, max_size=1).map(lambda words: tuple(Step(w) for w in words)),
+        "unwanted": st.lists(st.sampled_from(["nuts", "lactose", "honey"]), max_size=1).map(tuple),
+        "measures": st.sampled_from([{}, {"abv": ("..20%",)}, {"volume": ("120 ml",)}]),
+    }
+)
+
+
+def run(*arguments: str, bar: Path = DEMO) -> Result:
+    return CliRunner().invoke(main, ["--bar", str(bar), *arguments])
+
+
+@settings(max_examples=25)
+@given(name=st.sampled_from(SPECS), asked=ORDERS)
+def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str, object]) -> None:
+    bar = demo()
+    spec = find_drink((name,), (), bar)
+    request = read_request(Written(**asked), bar)  # type: ignore[arg-type]
+    found = order(spec, bar, request, CpSat(), explain=Explain.NOTHING).found
+    problem = found.problem
+    _, amounts = every_drink(problem)
+    feasible = evaluate(problem, amounts).feasible if len(amounts) else np.zeros(0, dtype=bool)
+    if found.status is Status.IMPOSSIBLE:
+        assert not feasible.any()
+        return
+    assert found.targets is not None
+    held = feasible.copy()
+    values = measure(problem, amounts, [*MEASURES.values(), CHANGES, SHIFT])
+    for limit in found.targets.limits:
+        held &= within(limit, values[limit.measure.name])
+    least = off_aim(problem, values)[feasible].min()
+    assert found.targets.off == pytest.approx(least, abs=1e-6)
+    changes, shift = values["changes"][held], values["shift"][held]
+    poured = order(spec, bar, request, CpSat()).poured
+    assert poured is not None
+    assert poured.after is not None
+    assert found.objective == pytest.approx(changes.min())
+    nearest = shift[changes <= changes.min() + 1e-9].min()
+    answer = {pour.ingredient.key: pour.amount for pour in found.answer.pours}  # type: ignore[union-attr]
+    mine = np.array([[answer.get(c.ingredient, 0.0) for c in problem.candidates]])
+    assert measure(problem, mine, [SHIFT])["shift"][0] == pytest.approx(nearest)
+
+
+@settings(max_examples=25)
+@given(name=st.sampled_from(SPECS), asked=ORDERS)
+def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
+    name: str, asked: dict[str, object]
+) -> None:
+    bar = demo()
+    request = read_request(Written(**asked), bar)  # type: ignore[arg-type]
+    ordered = order(find_drink((name,), (), bar), bar, request, CpSat())
+    if ordered.poured is None or ordered.poured.after is None or ordered.found.answer is None:
+        return
+    after, before = ordered.poured.after, ordered.poured.before
+    proven = ordered.found.answer.values
+    for each in MEASURES:
+        assert after.values[each] == pytest.approx(proven[each], rel=1e-6, abs=1e-9)
+    moving = {STEPS[step.word].measure.name for step in request.steps}
+    moving |= {wish.measure.name for wish in request.measures}
+    for aim in ordered.poured.kept.aims:
+        if aim.measure.name not in moving:  # held to what was, or no further than it is already
+            now, then = after.values[aim.measure.name], before.values[aim.measure.name]
+            strayed = abs((then or 0.0) - aim.value)
+            assert abs((now or 0.0) - aim.value) <= max(aim.tolerance, strayed) + 1e-6
+    for word in request.unwanted:
+        assert word.against(after.guest.told) is None or ordered.carried
+
+
+def test_a_guest_orders_that_one_weaker_and_without_nuts() -> None:
+    result = run("check", "harbour-light", "--lighter", "--without", "nuts")
+    assert result.exit_code == 0
+    assert result.output.startswith("Yes.\n\nHarbour Light: shake\nAsked: 1 step lighter")
+    assert "Proven" in result.output
+    assert "Allergens and animal origin: gained" in result.output
+
+
+def test_as_it_is_nothing_changes() -> None:
+    found = json.loads(run("check", "weighbridge", "--json").output)
+    assert found["beside"]["changed_pours"] == 0
+    assert found["spec"] == {"name": "Weighbridge", "file": "weighbridge.toml"}
+
+
+def test_what_cannot_be_has_its_conflicts_and_ways_out() -> None:
+    result = run("check", "last-ferry", "--without", "lactose")
+    assert result.exit_code == 1
+    assert "These cannot hold together:\n  without lactose (as asked)" in result.output
+    assert "It would be possible" in result.output
+
+
+def test_what_the_notes_name_speaks_against_it(tmp_path: Path) -> None:
+    shutil.copytree(DEMO, tmp_path / "demo")
+    path = tmp_path / "demo" / "specs" / "rope-store.toml"
+    path.write_text(path.read_text().replace("One large piece", "Crushed hazelnuts on"))
+    result = run("check", "rope-store", "--without", "nuts", bar=tmp_path / "demo")
+    assert result.exit_code == 1
+    assert "what its notes name" in result.output
+
+
+def test_a_spec_is_saved_under_its_new_name_as_it_was_answered(tmp_path: Path) -> None:
+    shutil.copytree(DEMO, tmp_path / "demo")
+    line = ("design", "weighbridge", "--with", "mezcal", "--save", "Smoke House")
+    result = run(*line, bar=tmp_path / "demo")
+    assert result.exit_code == 0, result.output
+    assessed = run("assess", "smoke house", bar=tmp_path / "demo").output
+    assert "2 oz  mezcal" in assessed
+    assert "nothing that anybody would notice has" in assessed
+
+
+def test_a_second_solver_agrees() -> None:
+    assert "agrees" in run("design", "harbour-light", "--lighter", "--verify").output
+
+
+def test_a_name_of_both_is_the_profile_and_it_is_said_how_to_name_the_spec(tmp_path: Path) -> None:
+    shutil.copytree(DEMO, tmp_path / "demo")
+    own = tmp_path / "demo" / "specs" / "sour.toml"
+    shutil.copy(own.with_name("rope-store.toml"), own)
+    own.write_text(own.read_text().replace("Rope Store", "Sour"))
+    result = run("design", "sour", bar=tmp_path / "demo")
+    assert result.output.startswith("equipour: 'sour' is a profile and a spec: this is the profile")
+    assert run("design", str(own), bar=tmp_path / "demo").output.startswith("Sour: build")
+
+
+@pytest.mark.parametrize("option", [("--goal", "cheapest"), ("--alternatives", "2")])
+def test_what_only_a_profile_has_is_refused_of_a_spec(option: tuple[str, str]) -> None:
+    result = run("check", "harbour-light", *option)
+    assert result.exit_code == 2
+    assert f"{option[0]} goes with a profile" in result.output
+
+
+def test_a_name_of_neither_gets_the_nearest_of_both() -> None:
+    result = run("design", "harbor-light")
+    assert result.exit_code == 2
+    assert "Did you mean harbour-light?" in result.output
