@@ -134,6 +134,8 @@ class PairCounts(Fields):
     drinks: int | None
     expected: float | None
     own_specs: int
+    tastings: int
+    mean_score: float | None
 
 
 class InKeeping(Fields):
@@ -187,6 +189,16 @@ class Moved(Fields):
     unit: str
 
 
+class Tasting(Fields):
+    """What the bar thought of a drink, and like how many published drinks that counts."""
+
+    date: datetime.date
+    score: int
+    words: str | None
+    poured: list[str]
+    counts_for_published_drinks: float
+
+
 class Existing(ForGuest):
     """A drink that exists, as its spec or its pours say; without a profile, `off_aim` is None."""
 
@@ -203,6 +215,7 @@ class Existing(ForGuest):
     uncertain: Uncertain
     approved: Approved | None
     moved: list[Moved]
+    tasted: list[Tasting]
 
 
 class PastLastDay(Fields):

@@ -19,7 +19,9 @@ from solver.cli.check import check
 from solver.cli.design import design
 from solver.cli.ending import end_at_once, ended_well, raising_interrupts
 from solver.cli.exits import EXIT_CODES
+from solver.cli.help import help_
 from solver.cli.ingredients import ingredients
+from solver.cli.init import init
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.plan import plan
@@ -29,6 +31,7 @@ from solver.cli.rebalance import rebalance
 from solver.cli.shelf import shelf
 from solver.cli.specs import specs
 from solver.cli.swap import swap
+from solver.cli.tasted import tasted
 from solver.cli.tradeoff import tradeoff
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
@@ -116,7 +119,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, specs, card, swap, rebalance, prep, batch, plan, shelf,
-    ingredients, profiles, ask,
+    design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, plan,
+    shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import enum
 import functools
-from collections.abc import Callable
-from contextlib import AbstractContextManager, nullcontext
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -190,8 +190,8 @@ def bar_option(command: Command) -> Command:
     return _bar_option()(command)
 
 
-def held_bar_option(by: str) -> Decorator:
-    """As `bar_option`; the bar is held for the whole command where the flag `by` is given.
+def held_bar_option(*by: str) -> Decorator:
+    """As `bar_option`; the bar is held for the whole command where an option of `by` is given.
 
     For quick commands that write what they read: two of them at a time follow each other.
     """
@@ -217,18 +217,28 @@ class Shelf(enum.Enum):
     NOT = enum.auto()
 
 
-def _bar_option(held_by: str | None = None, shelf: Shelf = Shelf.NEEDED) -> Decorator:
+def _bar_option(held_by: tuple[str, ...] = (), shelf: Shelf = Shelf.NEEDED) -> Decorator:
     def option(command: Command) -> Command:
         @folder_option
         @functools.wraps(command)
-        def opened(*args: Any, folder: Path | None, **kwargs: Any) -> None:
-            root = bar_folder(click.get_current_context(), folder)
-            with _held(root, alone=held_by is not None and kwargs[held_by]):
-                command(*args, bar=_open(root, shelf), **kwargs)
+        def with_bar(*args: Any, folder: Path | None, **kwargs: Any) -> None:
+            alone = any(kwargs[name] for name in held_by)
+            with opened(folder, alone=alone, shelf=shelf) as bar:
+                command(*args, bar=bar, **kwargs)
 
-        return opened
+        return with_bar
 
     return option
+
+
+@contextmanager
+def opened(
+    folder: Path | None, *, alone: bool = False, shelf: Shelf = Shelf.NEEDED
+) -> Iterator[Bar]:
+    """The bar of `--bar`, `folder` or wherever it is found; held meanwhile where `alone`."""
+    root = bar_folder(click.get_current_context(), folder)
+    with _held(root, alone=alone):
+        yield _open(root, shelf)
 
 
 def _held(root: Path | None, *, alone: bool) -> AbstractContextManager[None]:

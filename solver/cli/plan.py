@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="Prep list and order for the nights to come.")
-@click.argument("words", nargs=-1, metavar="[PLAN | SPEC=SHARE...]", shell_complete=complete_plan)
+@click.argument("plan", nargs=-1, metavar="[PLAN | SPEC=SHARE...]", shell_complete=complete_plan)
 @click.option("--on", "nights", multiple=True, callback=days, help="A night, like 2026-05-08.")
 @click.option("--drinks", help="How many drinks a night has, like 140.")
 @click.option("--use-up", "use_up", multiple=True, help="What must be gone, like NAME=2026-05-10.")
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 @json_option
 @bar_option
 def plan(
-    words: tuple[str, ...],
+    plan: tuple[str, ...],
     nights: tuple[date, ...],
     drinks: str | None,
     use_up: tuple[str, ...],
@@ -69,7 +69,7 @@ def plan(
 
     if no_buying and spend is not None:
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
-    coming = _coming(words, nights, drinks, use_up, "0" if no_buying else spend, bar)
+    coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
     found = solve(coming, bar, Clock.of(seconds))
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)

@@ -1,26 +1,35 @@
-"""`equipour shelf`: what the bar has."""
+"""`equipour shelf`: what the bar has; its commands change that."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import click
 
-from solver.cli.options import bar_option, table_options
+from solver.cli.options import folder_option, opened, table_options
 from solver.cli.output import say, say_table
+from solver.cli.shelf_import import import_
+from solver.cli.shelf_rows import add, remove, set_
 
-if TYPE_CHECKING:
-    from solver.pantry.bar import Bar
 
-
-@click.command()
+@click.group(invoke_without_command=True)
 @table_options
-@bar_option
-def shelf(as_json: bool, as_csv: bool, bar: Bar) -> None:
-    """What the bar has."""
+@folder_option
+@click.pass_context
+def shelf(context: click.Context, as_json: bool, as_csv: bool, folder: Path | None) -> None:
+    """What the bar has; or change it: add, set, remove, import."""
+    if context.invoked_subcommand is not None:
+        if as_json or as_csv:
+            raise click.UsageError("--json and --csv come after the last word of the command.")
+        return
     from solver.show.looking import shelf_csv, shelf_json, shelf_text
 
-    if as_csv:
-        say_table(shelf_csv(bar))
-        return
-    say(shelf_json(bar) if as_json else shelf_text(bar), whole=True)
+    with opened(folder) as bar:
+        if as_csv:
+            say_table(shelf_csv(bar))
+        else:
+            say(shelf_json(bar) if as_json else shelf_text(bar), whole=True)
+
+
+for command in (add, set_, remove, import_):
+    shelf.add_command(command)

@@ -108,5 +108,8 @@ def _save(found: Swap | None, name: str, place: Place, bar: Bar) -> None:
         note("nothing was saved, as it would be another drink")
         return
     spec = found.result.after.spec
-    write_spec(spec.model_copy(update={"name": " ".join(name.split())}), place, bar.root)
+    own = spec.origin == place.path
+    tasted = spec.tasted if own else ()  # nobody has tasted the new drink
+    named = {"name": " ".join(name.split()), "tasted": tasted}
+    write_spec(spec.model_copy(update=named), place, bar.root)
     note(f"saved in {near(place.path)}")

@@ -21,6 +21,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
+from solver.pantry.spec import Tasting
 
 
 @enum.unique
@@ -81,7 +82,8 @@ class Card:
 
     `characters` are tags, the most poured first. `values` holds every measure by its name, None
     where it is not known. `cost` is None on a card that is not for the bar. `version` is the day
-    on which the drink was approved, None where it never was; `made` the day of the card.
+    on which the drink was approved, None where it never was; `made` the day of the card. `tasted`
+    is what the bar thought of it last, None on a card that is not for the bar.
     """
 
     name: str
@@ -99,6 +101,7 @@ class Card:
     guest: ForGuest
     house: tuple[House, ...]
     notes: str
+    tasted: Tasting | None
     cost: float | None
     version: datetime.date | None
     made: datetime.date
@@ -126,6 +129,7 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
         guest=found.guest,
         house=() if reader is Reader.GUEST else _house(found.lines, bar),
         notes="" if reader is Reader.GUEST else spec.notes or "",
+        tasted=spec.tasted[-1] if for_bar and spec.tasted else None,
         cost=found.values["cost"] if for_bar else None,
         version=spec.approved.date if spec.approved else None,
         made=today,

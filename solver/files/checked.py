@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import typing
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Annotated, Any, ParamSpec, Protocol, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
@@ -32,7 +33,14 @@ class Located(Protocol):
         """The line of the key that `keys` lead to, or of the nearest table around it."""
 
 
-Number = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=1e9)]
+@dataclass(frozen=True)
+class Words:
+    """What a value is in a person's words, for whoever fills in a file."""
+
+    text: str
+
+
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=1e9), Words("a number")]
 """A number that measures something: finite, never below zero."""
 
 
@@ -47,19 +55,28 @@ def mistake(
     return PydanticCustomError("mistake", "{what}", said)
 
 
-def one_of(words: Iterable[str], article: str) -> AfterValidator:
+@dataclass(frozen=True)
+class OneOf(AfterValidator):
     """A validator that accepts only one of `words`; `article` names what it is ("a kind")."""
+
+    words: tuple[str, ...] = ()
+    article: str = ""
+
+
+def one_of(words: Iterable[str], article: str) -> OneOf:
+    """As `OneOf`, which suggests the nearest of the words."""
     known = tuple(words)
 
     def check(word: str) -> str:
         if word not in known:
-            listed = f"Use one of: {', '.join(known)}." if len(known) <= 14 else ""
             near = near_words(word, known)
+            listed = "" if near else "See `equipour help words`."
+            listed = f"Use one of: {', '.join(known)}." if len(known) <= 14 else listed
             what = f"'{short(word)}' is not {article}"
             raise mistake(what, remedy=listed, near=near)
         return word
 
-    return AfterValidator(check)
+    return OneOf(check, known, article)
 
 
 def _prose(value: str) -> str:
@@ -74,10 +91,10 @@ def _on_one_line(value: str) -> str:
     return value if value.isprintable() else " ".join(value.split())
 
 
-Prose = Annotated[str, AfterValidator(_prose)]
+Prose = Annotated[str, AfterValidator(_prose), Words("text, on any number of lines")]
 """Text that says something and can be printed, on as many lines as it likes."""
 
-Text = Annotated[Prose, AfterValidator(_on_one_line)]
+Text = Annotated[Prose, AfterValidator(_on_one_line), Words("text")]
 """Such text on one line: broken in a file, it is still one name."""
 
 
@@ -93,7 +110,7 @@ def _key(value: str) -> str:
     return value
 
 
-Key = Annotated[str, AfterValidator(_key)]
+Key = Annotated[str, AfterValidator(_key), Words("words joined with hyphens")]
 """A name in lower-case words joined with hyphens."""
 
 
@@ -184,7 +201,7 @@ def _description(model: type[Model], place: Sequence[str | int]) -> str:
     found: type[BaseModel] = model
     for step in place[:-1]:
         field = found.model_fields.get(str(step))
-        found = (_model_in(field.annotation) if field else None) or found
+        found = (model_in(field.annotation) if field else None) or found
     field = found.model_fields.get(str(place[-1])) if place else None
     return (field.description if field else None) or ""
 
@@ -199,7 +216,7 @@ def _reason(item: ErrorDetails) -> str:
     return _REASONS.get(item["type"], f"is not right: {message[:1].lower()}{message[1:]}")
 
 
-_NOT_WRITTEN = ("key", "origin", "version", "value")
+NOT_WRITTEN = ("key", "origin", "version", "value")
 """Fields that no file gives."""
 
 
@@ -208,17 +225,18 @@ def _fields_at(model: type[Model], place: Sequence[str | int]) -> list[str]:
     found: type[BaseModel] = model
     for step in place:
         field = found.model_fields.get(str(step))
-        inner = _model_in(field.annotation) if field else None
+        inner = model_in(field.annotation) if field else None
         if inner is None and isinstance(step, str) and field is None:
             return []
         found = inner or found
-    return [name for name in found.model_fields if name not in _NOT_WRITTEN]
+    return [name for name in found.model_fields if name not in NOT_WRITTEN]
 
 
-def _model_in(annotation: object) -> type[BaseModel] | None:
+def model_in(annotation: object) -> type[BaseModel] | None:
+    """The model that a value of this type holds, however deep; None where it holds none."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
-    return next(filter(None, map(_model_in, typing.get_args(annotation))), None)
+    return next(filter(None, map(model_in, typing.get_args(annotation))), None)
 
 
 Read = TypeVar("Read")

@@ -23,7 +23,8 @@ _MARKS = (
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
 _SEPARATORS = ",;\t"
-_WORKBOOK = b"PK\x03\x04"
+WORKBOOK = b"PK\x03\x04"
+"""How a workbook begins."""
 
 
 @dataclass(frozen=True)
@@ -129,6 +130,10 @@ class Sheet:
         record = Record(line, tuple(new), self._line(new))
         return replace(self, records=(*earlier, last, record))
 
+    def without_row(self, line: int) -> Sheet:
+        """The sheet without the record on `line`; the lines of those below it are as they were."""
+        return replace(self, records=tuple(each for each in self.records if each.line != line))
+
     def _column(self, name: str) -> int:
         if name not in self.columns:
             what = f"the table has no column '{short(name)}'"
@@ -177,7 +182,7 @@ def read_sheet(path: Path, needed: str, known: Sequence[str]) -> Sheet:
 
 def parse_sheet(raw: bytes, path: Path, needed: str, known: Sequence[str]) -> Sheet:
     """As `read_sheet`, from bytes; `path` is named in mistakes."""
-    mark, encoding, text = _decode(raw, path)
+    mark, encoding, text = decode(raw, path)
     separator = _separator(text, needed)
     records = tuple(_records(text, separator, path))
     head = next((i for i, record in enumerate(records) if not record.blank), None)
@@ -194,8 +199,13 @@ def parse_sheet(raw: bytes, path: Path, needed: str, known: Sequence[str]) -> Sh
     return sheet
 
 
-def _decode(raw: bytes, path: Path) -> tuple[bytes, str, str]:
-    if raw.startswith(_WORKBOOK):
+def decode(raw: bytes, path: Path) -> tuple[bytes, str, str]:
+    """The byte-order mark of a table, its encoding, and its text.
+
+    Raises:
+        BadInput: it is no text.
+    """
+    if raw.startswith(WORKBOOK):
         remedy = "Save the sheet as CSV under this name."
         raise BadInput("this is a workbook, not a CSV file", where=Where(path, 1), remedy=remedy)
     marks = [(mark, name) for mark, name in _MARKS if raw.startswith(mark)]

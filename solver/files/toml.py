@@ -117,5 +117,5 @@ def _broken(message: str, text: str, source: Path) -> BadInput:
         "the file is not valid TOML",
         where=Where(source, line),
         why="a key or a table is given twice" if twice else reason[:1].lower() + reason[1:],
-        remedy="Text goes in quotes, lists in [ ], tables begin with [name].",
+        remedy="Text and names with spaces go in quotes, lists in [ ], tables begin with [name].",
     )

@@ -8,6 +8,7 @@ from solver.harmony.dial import Dial
 from solver.harmony.flavours import Flavour
 from solver.harmony.pairs import PairEvidence
 from solver.harmony.shares import Share
+from solver.harmony.taste import Tastings
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,8 @@ class Evidence:
     """Why a set is worth what it is worth: the sum of its `parts` and `pairs`.
 
     `unknown` are flavours of which neither books nor the bar know anything: the rest was judged
-    without them.
+    without them. `tasted` are the bar's tastings of drinks of just these, None where there
+    are none.
     """
 
     worth: float
@@ -39,3 +41,4 @@ class Evidence:
     parts: tuple[PartEvidence, ...]
     pairs: tuple[PairEvidence, ...]
     unknown: tuple[Flavour, ...]
+    tasted: Tastings | None = None

@@ -75,7 +75,7 @@ class Harmony:
             Printed(counts),
             taste,
             [_names((key for _, key in drink.poured), flavours) for drink in taste.drinks],
-            [(_names(note.poured, flavours), note.counted) for note in taste.tasted],
+            [(_names(note.poured, flavours), note.score) for note in taste.tasted],
             profile.usual.together if profile.usual else (),
         )
         self._settled = settled(self.places, self.pairs.index, self.pairs.worths)
@@ -189,7 +189,8 @@ class Harmony:
             for i in poured
             if self.flavours[i].counted_as is None and not self.pairs.heard(self._row[i])
         )
-        return Evidence(worth, self.dial, parts, pairs, unknown)
+        tasted = self.pairs.tasted_as_it_is({self.flavours[i].name for i in poured})
+        return Evidence(worth, self.dial, parts, pairs, unknown, tasted)
 
     def _of_part(self, index: int, filled: Filled) -> PartEvidence:
         place, held = self.places[index], filled[index]

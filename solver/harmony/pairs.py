@@ -6,7 +6,7 @@ one by its kind was no better than ignoring it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from solver.harmony.count_arrays import Floats, Ints, Printed, Tally, worth
 from solver.harmony.flavours import LOUD, Flavour
-from solver.harmony.taste import OWN_DRINK, SAID, BarTaste
+from solver.harmony.taste import OWN_DRINK, SAID, BarTaste, Tastings, counted_for
 
 Bools = npt.NDArray[np.bool_]
 
@@ -29,8 +29,8 @@ class PairEvidence:
     """Why two flavours are worth what they are worth together.
 
     `printed` counts drinks with both, `kinds` and `families` drinks with two such; None where one
-    of them has no counts. `own` is how many specs of the bar pour both. `tasted` is like how many
-    printed drinks its tastings of such drinks count, below nothing where they speak against it;
+    of them has no counts. `own` is how many specs of the bar pour both. `tasted` are
+    the bar's tastings of drinks with both, None where there are none;
     `said` what it says: 1 that they go together, -1 that they don't, 0 nothing. `stated` says that
     the profile calls them usual together. `practice` is the trade's word.
     """
@@ -42,7 +42,7 @@ class PairEvidence:
     kinds: Tally | None = None
     families: Tally | None = None
     own: int = 0
-    tasted: float = 0.0
+    tasted: Tastings | None = None
     said: int = 0
     stated: bool = False
     practice: str = ""
@@ -60,11 +60,11 @@ class PairTable:
         printed: Printed,
         taste: BarTaste,
         own: Sequence[frozenset[str]] = (),
-        tasted: Sequence[tuple[frozenset[str], float]] = (),
+        tasted: Sequence[tuple[frozenset[str], int]] = (),
         stated: Sequence[tuple[str, str]] = (),
     ) -> None:
-        """`own` are the bar's specs, `tasted` its tastings with what each counts for, as the names
-        of their flavours; `stated` what the profile calls usual together.
+        """`own` are the bar's specs, `tasted` its tastings with their scores, as the names of their
+        flavours; `stated` what the profile calls usual together.
         """
         self.flavours = tuple(flavours)
         self.index = {flavour.name: i for i, flavour in enumerate(flavours)}
@@ -79,7 +79,8 @@ class PairTable:
         self._kinds = printed.kind_of[self._rows]
         poured = self._poured(own)
         notes = self._poured([drink for drink, _ in tasted])
-        weights = np.array([weight for _, weight in tasted])
+        weights = np.array([counted_for(score) for _, score in tasted])
+        self._notes = tuple(tasted)
         self._own = _both(poured, np.ones(len(own)))
         self._tasted = _both(notes, weights)
         self._liked = _both(notes, weights.clip(min=0.0))
@@ -169,11 +170,19 @@ class PairTable:
             kinds=kinds,
             families=families,
             own=int(self._own[one, other]),
-            tasted=float(self._tasted[one, other]),
+            tasted=self._tastings(first.name, second.name),
             said=int(self._said[one, other]),
             stated=bool(self._stated[one, other]),
             practice=self.printed.counts.practice[abs(ruled) - 1].says if ruled else "",
         )
+
+    def _tastings(self, *names: str) -> Tastings | None:
+        """The tastings of drinks with all of some flavours."""
+        return Tastings.of([score for poured, score in self._notes if poured.issuperset(names)])
+
+    def tasted_as_it_is(self, names: Collection[str]) -> Tastings | None:
+        """The tastings of drinks of just these flavours."""
+        return Tastings.of([score for poured, score in self._notes if poured == set(names)])
 
     def heard(self, one: int) -> bool:
         """Whether the bar pours, tasted or says anything of a flavour, by its position."""

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+
+from solver.pantry.spec import BEST, WORST
 
 OWN_DRINK = 5.0
 """A spec of the bar counts like so many printed drinks: our own choice."""
 TASTED = 5.0
-"""A drink tasted and given the best score counts like so many printed drinks, one given the worst
-like so many that should have been printed and were not: our own choice."""
+"""A tasting with the best score counts like so many printed drinks, one with the worst like so many
+that should have been printed and were not, and one in the middle for nothing: our own choice."""
 SAID = 10.0
 """What the bar says goes together, or does not, counts like so many printed drinks that do, or that
 should have been printed and were not: our own choice."""
-WORST, BEST = 1, 5
-"""Scores of a tasting."""
+NEUTRAL = (WORST + BEST) / 2
+"""The score that speaks neither for a drink nor against it."""
 
 
 @dataclass(frozen=True)
@@ -33,10 +35,23 @@ class Tasted:
     poured: frozenset[str]
     score: int
 
-    @property
-    def counted(self) -> float:
-        """Like how many printed drinks it counts; below nothing, for how many that were missed."""
-        return TASTED * (2 * self.score - WORST - BEST) / (BEST - WORST)
+
+def counted_for(score: int) -> float:
+    """Like how many printed drinks a score counts; below nothing, for how many that were missed."""
+    return TASTED * (score - NEUTRAL) / (BEST - NEUTRAL)
+
+
+@dataclass(frozen=True)
+class Tastings:
+    """Several tastings: how many, and their mean score."""
+
+    count: int
+    mean: float
+
+    @classmethod
+    def of(cls, scores: Sequence[float]) -> Tastings | None:
+        """The tastings with these scores; None for none."""
+        return cls(len(scores), sum(scores) / len(scores)) if scores else None
 
 
 @dataclass(frozen=True)

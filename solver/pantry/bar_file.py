@@ -16,63 +16,102 @@ from solver.files.toml import read_toml
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
 from solver.pantry.pour_set import PourSet
 from solver.pantry.vocabulary import TECHNIQUES
+from solver.pantry.written import Amount, AmountSpan, Currency, Strength, Weight
+from solver.printable import short
 from solver.quantities import Measures, parse, parse_span
 
 _OWN = "the bar's own measurement"
 _SHOWN = ("oz", "ml")
 
 
-def _currency(code: str) -> str:
+def currency_code(code: str) -> str:
+    """A currency as it is written here.
+
+    Raises:
+        BadInput: it is none.
+    """
     if not (len(code) == 3 and code.isascii() and code.isalpha()):
-        raise mistake("it is not a currency", remedy="Write its code of three letters, like EUR.")
+        what = f"'{short(code)}' is not a currency"
+        raise BadInput(what, remedy="Write its code of three letters, like EUR.")
     return code.upper()
+
+
+def _currency(code: str) -> str:
+    try:
+        return currency_code(code)
+    except BadInput as error:
+        raise mistake(error.what, remedy=error.remedy) from None
 
 
 class Sizes(Model):
     """Sizes of the bar's own measures, as written; `sugar_cube` is a weight."""
 
-    dash: Text | None = None
-    bar_spoon: Text | None = None
-    drop: Text | None = None
-    splash: Text | None = None
-    teaspoon: Text | None = None
-    tablespoon: Text | None = None
-    cup: Text | None = None
-    sugar_cube: Text | None = None
+    dash: Amount | None = Field(default=None, description="One dash from the bar's own bottles.")
+    bar_spoon: Amount | None = Field(default=None, description="One level bar spoon.")
+    drop: Amount | None = Field(default=None, description="One drop from a pipette.")
+    splash: Amount | None = Field(default=None, description="What the bar calls a splash.")
+    teaspoon: Amount | None = Field(default=None, description="One level teaspoon.")
+    tablespoon: Amount | None = Field(default=None, description="One level tablespoon.")
+    cup: Amount | None = Field(default=None, description="What the kitchen calls a cup.")
+    sugar_cube: Weight | None = Field(default=None, description="One sugar cube.")
 
 
 class GlassTable(Model):
     """A glass of the bar, as written."""
 
-    brim: Text | None = None
-    wash_line: Text = Field(
-        description='It is how much of a drink the glass takes, like wash_line = "175 ml".'
+    brim: AmountSpan | None = Field(default=None, description="What the glass holds to its brim.")
+    wash_line: Amount = Field(
+        description='How much of a drink the glass takes, like wash_line = "175 ml".'
     )
 
 
 class MeltTable(Model):
     """The bar's own melt, as written: a drink weighed before and after, or a factor."""
 
-    before: Text | None = None
-    after: Text | None = None
-    abv: Text | None = None
-    factor: Annotated[Number, Field(gt=0, le=5)] | None = None
+    before: Weight | None = Field(
+        default=None, description="One drink of this technique before the ice, weighed."
+    )
+    after: Weight | None = Field(default=None, description="The same drink after the ice.")
+    abv: Strength | None = Field(default=None, description="Its strength before the ice.")
+    factor: Annotated[Number, Field(gt=0, le=5)] | None = Field(
+        default=None,
+        description="Instead of a weighing: so many times the usual melt.",
+    )
 
 
 class BarTable(Model):
     """What bar.toml may hold."""
 
-    name: Text
-    ounce: Text | None = None
-    pour_set: Text = "quarter-ounce"
-    currency: Annotated[str, AfterValidator(_currency)] = ""
-    jurisdiction: Text = "United States"
-    show: Annotated[str, one_of(_SHOWN, "a way to show amounts")] | None = None
-    today: Annotated[date, Field(strict=True)] | None = None
-    measures: Sizes = Sizes()
-    glasses: Mapping[Key, GlassTable] = Field(default_factory=dict)
+    name: Text = Field(description='What the bar is called, like name = "our bar".')
+    ounce: Amount | None = Field(
+        default=None,
+        description="What the bar takes an ounce for; without it, what its pour set does.",
+    )
+    pour_set: Text = Field(
+        default="quarter-ounce",
+        description="What the jigger and the other tools measure: a built-in pour set.",
+    )
+    currency: Annotated[Currency, AfterValidator(_currency)] = Field(
+        default="", description="The currency of every price."
+    )
+    jurisdiction: Text = Field(
+        default="United States",
+        description="Country whose standard drink and list of allergens are used.",
+    )
+    show: Annotated[str, one_of(_SHOWN, "a way to show amounts")] | None = Field(
+        default=None,
+        description="The unit that amounts are told in; without it, that of the pour set.",
+    )
+    today: Annotated[date, Field(strict=True)] | None = Field(
+        default=None,
+        description="The day at which a demonstration stands still; not for a real bar.",
+    )
+    measures: Sizes = Field(default=Sizes(), description="Sizes of the bar's own measures.")
+    glasses: Mapping[Key, GlassTable] = Field(
+        default_factory=dict, description="The bar's own glasses, by name."
+    )
     melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
-        default_factory=dict
+        default_factory=dict, description="The bar's own melt, by technique."
     )
 
 

@@ -62,11 +62,15 @@ class Jurisdiction(Model):
 
 @dataclass(frozen=True)
 class Defaults:
-    """Everything that holds where a bar's files say nothing, by name."""
+    """Everything that holds where a bar's files say nothing, by name.
+
+    `currencies` are codes by jurisdiction, of those that have one.
+    """
 
     glasses: Mapping[str, Glass]
     pour_sets: Mapping[str, PourSet]
     jurisdictions: Mapping[str, Jurisdiction]
+    currencies: Mapping[str, str]
 
     def pour_set(self, name: str) -> PourSet:
         """The built-in pour set called `name`.
@@ -113,6 +117,11 @@ def load_defaults() -> Defaults:
                 ["jurisdictions", name],
             )
             for name, table in file.data["jurisdictions"].items()
+        },
+        currencies={
+            country: code
+            for code, countries in file.data["currencies"].items()
+            for country in countries
         },
     )
 

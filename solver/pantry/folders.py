@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import shlex
 from importlib.resources import files
 from pathlib import Path
 
@@ -47,7 +49,7 @@ def find_bar(start: Path | None, explicit: Path | None, environment: str | None)
         if _has(folder, BAR_FILE):
             return folder
         what = f"there is no bar in {short(str(asked), 80)}"
-        remedy = f"Give the folder that holds {BAR_FILE}."
+        remedy = f"Give the folder that holds {BAR_FILE}, or make one with `equipour init`."
         raise BadInput(what, why=f"it has no {BAR_FILE}", remedy=remedy)
     if start is None:
         what = "the folder that this was started in is not there any more"
@@ -57,9 +59,14 @@ def find_bar(start: Path | None, explicit: Path | None, environment: str | None)
             return folder
         if _has(folder, SHELF_FILE):
             what = "there is a shelf but no bar"
-            remedy = f'Write {BAR_FILE} beside it; one line is enough: name = "our bar".'
+            remedy = f"`equipour init {_shell(folder, start)}` writes {BAR_FILE} beside it."
             raise BadInput(what, where=Where(folder / SHELF_FILE), remedy=remedy)
     return None
+
+
+def _shell(folder: Path, start: Path) -> str:
+    """A folder as it is typed into a shell by somebody who stands in `start`."""
+    return shlex.quote("." if folder == start else os.path.relpath(folder, start))
 
 
 def _has(folder: Path, name: str) -> bool:

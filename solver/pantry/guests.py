@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from pydantic import BeforeValidator, Field, create_model
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.checked import Located, Model, Text, check, gather, one_of
+from solver.files.checked import Located, Model, Text, Words, check, gather, one_of
 from solver.files.read import read_bytes
 from solver.files.toml import KeyPath, read_toml
 from solver.measures import MEASURES, asked_of, compared_of
@@ -25,8 +25,10 @@ def _listed(value: object) -> object:
 GOALS = ("in-keeping", "cheapest", "lightest", "fewest")
 """What may be best of a drink, in the words of the command's option."""
 
-Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
-StepCount = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=100)]
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed), Words("text, or a list of it")]
+StepCount = Annotated[
+    float, Field(strict=True, allow_inf_nan=False, gt=0, le=100), Words("a number")
+]
 
 
 class GuestFile(Model):
@@ -36,16 +38,20 @@ class GuestFile(Model):
     option, and for each option that compares.
     """
 
-    name: Text
-    profile: Text | None = None
-    with_: Annotated[Texts, Field(alias="with")] = ()
-    without: Texts = ()
-    character: Texts = ()
-    no_character: Texts = ()
-    glass: Text | None = None
-    goal: Annotated[str, one_of(GOALS, "a goal")] | None = None
-    standard_drinks: Texts = ()
-    beyond: Texts = ()
+    name: Text = Field(description="Who it is, or which table.")
+    profile: Text | None = Field(default=None, description="What sort of drink it is to be.")
+    with_: Annotated[Texts, Field(alias="with")] = Field(
+        default=(), description="An ingredient that must be in it, or one with its pour."
+    )
+    without: Texts = Field(default=(), description="What they avoid, in their own words.")
+    character: Texts = Field(default=(), description="A taste that must be there, like smoke.")
+    no_character: Texts = Field(default=(), description="A taste that must not.")
+    glass: Text | None = Field(default=None, description="The glass that it must fit.")
+    goal: Annotated[str, one_of(GOALS, "a goal")] | None = Field(
+        default=None, description="What is best."
+    )
+    standard_drinks: Texts = Field(default=(), description="Of where the bar is, like <=1.")
+    beyond: Texts = Field(default=(), description="Measures that may pass the profile's limits.")
 
 
 if TYPE_CHECKING:
@@ -54,8 +60,14 @@ else:
     Guest = create_model(
         "Guest",
         __base__=GuestFile,
-        **dict.fromkeys(asked_of(MEASURES.values()), (Texts, ())),
-        **dict.fromkeys(compared_of(MEASURES.values()), (StepCount | None, None)),
+        **{
+            name: (Texts, Field(default=(), description=measure.help))
+            for name, measure in asked_of(MEASURES.values()).items()
+        },
+        **{
+            word: (StepCount | None, Field(default=None, description=comparison.help))
+            for word, comparison in compared_of(MEASURES.values()).items()
+        },
     )
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 from pydantic import Field, model_validator
 
 from solver.errors import BadInput, Where
-from solver.files.checked import Key, Model, Number, Text, mistake, one_of
+from solver.files.checked import Key, Model, Number, Text, Words, mistake, one_of
 from solver.files.near import near_words
 from solver.files.toml import read_toml
 from solver.pantry import vocabulary as words
@@ -29,6 +29,7 @@ Animal = Annotated[str, one_of(words.ANIMAL_ORIGINS, "an animal origin")]
 Declaration = Annotated[str, one_of(words.DECLARATIONS, "something to declare")]
 Character = Annotated[str, one_of(words.CHARACTERS, "a character")]
 Kind = Annotated[str, one_of(words.KINDS, "a kind")]
+AcidName = Annotated[str, Words("an acid")]
 Tool = Annotated[str, one_of(words.TOOLS, "a tool")]
 
 _OWN_FIGURE = "the bar's own figure"
@@ -41,10 +42,16 @@ class Figure(Model):
     `low` and `high` are how far other bottles or batches of the same thing reach.
     """
 
-    value: Number
-    low: Number | None = None
-    high: Number | None = None
-    basis: Basis = Field(description=f"Use one of: {', '.join(words.BASES)}.")
+    value: Number = Field(description="The figure, in the unit that its key names.")
+    low: Number | None = Field(
+        default=None, description="The least that other bottles or batches have."
+    )
+    high: Number | None = Field(
+        default=None, description="The most that other bottles or batches have."
+    )
+    basis: Basis = Field(
+        description=f"What the figure is worth. Use one of: {', '.join(words.BASES)}."
+    )
     source: Text = Field(description='Say where it is from, like source = "refractometer".')
 
     @model_validator(mode="after")
@@ -57,10 +64,10 @@ class Figure(Model):
         return self
 
 
-def _written(name: str, unit: str, value: float) -> str:
-    """How a figure is written."""
+def _written(name: str, unit: str, value: float, says: str = "") -> str:
+    """What a figure is, and how it is written."""
     figure = f'{{ {unit} = {value:g}, basis = "estimate", source = "…" }}'
-    return f"Write it like {name} = {figure}."
+    return f"{says} Write it like {name} = {figure}.".lstrip()
 
 
 class Ingredient(Opinions):
@@ -77,32 +84,72 @@ class Ingredient(Opinions):
     """
 
     key: Key
-    name: Text
-    aliases: tuple[Text, ...] = ()
-    kind: Kind = Field(description="It is what profiles go by, like syrup/fruit.")
-    character: tuple[Character, ...] = ()
-    abv: Figure = Field(description=_written("abv", "pct", 0))
-    sugar: Figure = Field(description=_written("sugar", "g_100ml", 60))
-    acid: Figure = Field(description=_written("acid", "g_100ml", 0.9))
-    acids: Mapping[str, Number] = Field(default_factory=dict)
-    density: Figure | None = None
-    other: Figure | None = None
-    moisture: Figure | None = None
-    insoluble: Figure | None = None
-    bulk: Figure | None = None
-    allergens: frozenset[Allergen] | None = None
-    may_contain: frozenset[Allergen] = frozenset()
-    declare: frozenset[Declaration] = frozenset()
-    animal: frozenset[Animal] | None = None
-    may_animal: frozenset[Animal] = frozenset()
-    allergens_source: str = ""
-    made_of: tuple[Text, ...] | None = None
-    life: Figure | None = None
-    cautions: tuple[Text, ...] = ()
-    tool: Tool
-    piece: Figure | None = None
-    per: Literal["ml", "g"] = "ml"
-    note: str = ""
+    name: Text = Field(description='What it is called, like name = "rhubarb syrup".')
+    aliases: tuple[Text, ...] = Field(default=(), description="Other names that it answers to.")
+    kind: Kind = Field(
+        description="What sort of thing it is, which profiles go by, like syrup/fruit."
+    )
+    character: tuple[Character, ...] = Field(default=(), description="What it tastes of.")
+    abv: Figure = Field(description=_written("abv", "pct", 0, "Its strength, % vol."))
+    sugar: Figure = Field(description=_written("sugar", "g_100ml", 60, "Its sugar."))
+    acid: Figure = Field(description=_written("acid", "g_100ml", 0.9, "Its acid, as citric acid."))
+    acids: Mapping[AcidName, Number] = Field(
+        default_factory=dict, description="Which acids its acid is, as shares that add up to 1."
+    )
+    density: Figure | None = Field(
+        default=None, description="Grams of one millilitre, only where somebody has measured it."
+    )
+    other: Figure | None = Field(
+        default=None, description="What else is dissolved: fat, protein, minerals."
+    )
+    moisture: Figure | None = Field(
+        default=None, description="Of what is weighed: how much of it is water."
+    )
+    insoluble: Figure | None = Field(
+        default=None,
+        description="Of what is weighed: how much never dissolves and stays in the strainer.",
+    )
+    bulk: Figure | None = Field(
+        default=None, description="Of what is weighed: grams of one millilitre, heaped in a cup."
+    )
+    allergens: frozenset[Allergen] | None = Field(
+        default=None,
+        description="Allergens in it; [] says none, no line that nobody knows.",
+    )
+    may_contain: frozenset[Allergen] = Field(
+        default=frozenset(), description="Allergens that it may hold."
+    )
+    declare: frozenset[Declaration] = Field(
+        default=frozenset(), description="What a guest must be told that is no allergen."
+    )
+    animal: frozenset[Animal] | None = Field(
+        default=None,
+        description="What of it comes from animals; [] says none, no line that nobody knows.",
+    )
+    may_animal: frozenset[Animal] = Field(
+        default=frozenset(), description="What of it may come from animals."
+    )
+    allergens_source: Annotated[str, Words("text")] = Field(
+        default="", description="Where its allergens are from, like the label."
+    )
+    made_of: tuple[Text, ...] | None = Field(
+        default=None, description="Ingredients that it is made of, where it has no recipe."
+    )
+    life: Figure | None = Field(default=None, description="Days that it keeps once opened or made.")
+    cautions: tuple[Text, ...] = Field(
+        default=(), description="What may hurt somebody, said with every drink."
+    )
+    tool: Tool = Field(description="How it is measured; without it, as its kind usually is.")
+    piece: Figure | None = Field(
+        default=None, description="Of what is counted: millilitres of one piece."
+    )
+    per: Literal["ml", "g"] = Field(
+        default="ml",
+        description="Whether it is poured (ml), or weighed (g) with its figures per 100 g.",
+    )
+    note: Annotated[str, Words("text")] = Field(
+        default="", description="Anything worth remembering."
+    )
     origin: Path | None = None
 
     def __hash__(self) -> int:
@@ -140,9 +187,28 @@ class Ingredient(Opinions):
         if self.insoluble and self.insoluble.value > rest + 0.5:
             what = f"{self.insoluble.value:g} g cannot be without sugar, acid and water"
             raise mistake(what, why=f"they leave {rest:g} g", key="insoluble")
+        self._check_raw()
         if self.density and not 0.5 <= self.density.value <= 2.5:
             what = f"{self.density.value:g} g/mL is the density of no drink"
             raise mistake(what, key="density")
+
+    def _check_raw(self) -> None:
+        """Of what is weighed and not dry, what is neither water nor named would count as solids."""
+        if self.per != "g" or any(map(self.is_kind, DRY_KINDS)):
+            return
+        needed = ("moisture", "insoluble") if self.is_kind("raw") else ("moisture",)
+        for name in needed:
+            if getattr(self, name) is None:
+                why = RAW_FIGURES[name]
+                remedy = _written(name, "g_100g", 90 if name == "moisture" else 2)
+                raise mistake("it is missing", key=name, why=why, remedy=remedy)
+        figures = (self.sugar, self.acid, self.other, self.moisture, self.insoluble)
+        named = sum(figure.value for figure in figures if figure)
+        if self.is_kind("raw") and named < LEAST_NAMED_G:
+            what = f"of 100 g, {100 - named:g} g are neither water, sugar, acid nor left over"
+            why = "all of it would count as dissolved in the drink"
+            remedy = f"They should come to {LEAST_NAMED_G:g} g at least: look at moisture first."
+            raise mistake(what, key="moisture", why=why, remedy=remedy)
 
     def _check_acids(self) -> None:
         unknown = [acid for acid in self.acids if acid not in words.ACIDS]
@@ -193,7 +259,7 @@ class Ingredient(Opinions):
             return pour.value * self.piece.value
         what = f"{self.name} is not measured as '{pour.said}'"
         if self.per == "g":
-            raise BadInput(what, why="it is dry", remedy="Weigh it: write it like 4 g.")
+            raise BadInput(what, why="it is weighed", remedy="Write it like 4 g.")
         if pour.unit == "g":
             return pour.value / self._density_g_ml()
         raise BadInput(what, why="it is not counted", remedy="Write it like 3/4 oz or 22.5 ml.")
@@ -284,6 +350,33 @@ _DEFAULT_TOOLS = {
 }
 
 
+DRY_KINDS = ("sugar", "acid", "seasoning")
+"""Kinds of which what is weighed may be dry: nobody needs to say how much of it is water."""
+LEAST_NAMED_G = 65.0
+"""Grams in 100 of raw stuff that must be named: of tea leaves, which give most, 35 g dissolve."""
+RAW_FIGURES = {
+    "moisture": "what is not water would count as solids in the drink",
+    "insoluble": "what never dissolves stays in the strainer, and the rest goes into the drink",
+}
+"""Why raw stuff must state a figure that nothing else needs."""
+
+
+def figure_units(per: Literal["ml", "g"]) -> dict[str, str]:
+    """The unit of every figure of an ingredient, of what is poured or weighed, as a key."""
+    return {
+        "abv": "pct",
+        "sugar": f"g_100{per}",
+        "acid": f"g_100{per}",
+        "other": f"g_100{per}",
+        "moisture": f"g_100{per}",
+        "insoluble": f"g_100{per}",
+        "bulk": "g_ml",
+        "density": "g_ml",
+        "life": "days",
+        "piece": per,
+    }
+
+
 def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
     """A table of an ingredient file in the model's shape: units out of the keys, tool filled in.
 
@@ -294,20 +387,7 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
         kind = str(table.get("kind"))
         fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
         table["tool"] = next(fits, "jigger")
-    per = "100g" if table.get("per") == "g" else "100ml"
-    units = {
-        "abv": "pct",
-        "sugar": f"g_{per}",
-        "acid": f"g_{per}",
-        "other": f"g_{per}",
-        "moisture": f"g_{per}",
-        "insoluble": f"g_{per}",
-        "bulk": "g_ml",
-        "density": "g_ml",
-        "life": "days",
-        "piece": "g" if table.get("per") == "g" else "ml",
-    }
-    for name, unit in units.items():
+    for name, unit in figure_units("g" if table.get("per") == "g" else "ml").items():
         figure = table.get(name)
         if isinstance(figure, dict):
             if unit not in figure:

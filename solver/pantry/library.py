@@ -17,8 +17,8 @@ from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.naming import Guesses
 from solver.printable import short
 
-CLOSE = 0.66
-"""How alike a name is that is suggested: less would take hazelnut for orange."""
+CLOSE = 0.8
+"""How alike a name is that is suggested: less would take amaro for potato."""
 
 
 @dataclass(frozen=True)
@@ -70,6 +70,9 @@ class Library:
     def unknown(self, text: str) -> BadInput:
         """The mistake of a name that no ingredient has, with the names nearest to it."""
         what = f"'{short(text)}' is not an ingredient known here"
+        if nearest := self._guesses.nearest(text):
+            keys = " or ".join(item.key for item in nearest)
+            return BadInput(what, remedy=f"What comes nearest is {keys}.")
         remedy = "" if (near := self.near(text)) else "See `equipour ingredients`."
         return BadInput(what, near=near, remedy=remedy)
 
@@ -78,6 +81,8 @@ class Library:
 
         By its words; where those tell nothing, by its letters.
         """
+        if nearest := self._guesses.nearest(text):
+            return tuple(item.key for item in nearest)
         asked = fold(text)[:60]
         guessed = [item.key for item in self._guesses.of(asked)]
         close = (

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from pydantic import Field
+
 from solver.files.checked import Model, Text
+from solver.pantry.written import Amount
 
 
 class Opinions(Model):
@@ -12,8 +15,16 @@ class Opinions(Model):
     that it is poured like; `usual` is a pour of it.
     """
 
-    goes_with: tuple[Text, ...] = ()
-    not_with: tuple[Text, ...] = ()
-    never: tuple[Text, ...] = ()
-    like: Text | None = None
-    usual: Text | None = None
+    goes_with: tuple[Text, ...] = Field(
+        default=(), description="What it is good with: ingredients, kinds or characters."
+    )
+    not_with: tuple[Text, ...] = Field(
+        default=(), description="What it is not good with: ingredients, kinds or characters."
+    )
+    never: tuple[Text, ...] = Field(
+        default=(), description="What it is never poured with, whatever is asked for."
+    )
+    like: Text | None = Field(
+        default=None, description="An ingredient that it is poured like, where no book counts it."
+    )
+    usual: Amount | None = Field(default=None, description="How much of it is usually poured.")

@@ -16,6 +16,7 @@ from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.ingredient import Basis, Ingredient, Tool
+from solver.pantry.written import Amount, AmountSpan, Span
 from solver.printable import short
 from solver.quantities import (
     Measures,
@@ -77,19 +78,34 @@ class Part(Model):
     """
 
     name: Text
-    kinds: tuple[PartKind, ...] = ()
-    ingredients: tuple[Text, ...] = ()
-    not_kinds: tuple[PartKind, ...] = ()
-    not_ingredients: tuple[Text, ...] = ()
-    count: Annotated[tuple[_Count, _Count], AfterValidator(_ordered)]
-    each: Text | None = None
-    total: Text | None = None
-    tool: Tool | None = None
-    stage: Stage = "first"
-    usual: _Shares = Field(default_factory=dict)
-    usual_count: Annotated[_Shares, AfterValidator(_whole)] = Field(default_factory=dict)
-    usual_pour: Text | None = None
-    instead_of: Text | None = None
+    kinds: tuple[PartKind, ...] = Field(
+        default=(), description="Kinds, or whole families of them, that may fill the part."
+    )
+    ingredients: tuple[Text, ...] = Field(
+        default=(), description="Ingredients that may fill it, whatever their kind."
+    )
+    not_kinds: tuple[PartKind, ...] = Field(default=(), description="Kinds that may not.")
+    not_ingredients: tuple[Text, ...] = Field(default=(), description="Ingredients that may not.")
+    count: Annotated[tuple[_Count, _Count], AfterValidator(_ordered)] = Field(
+        description="How many ingredients fill it, the least and the most, like count = [0, 1]."
+    )
+    each: AmountSpan | None = Field(
+        default=None, description='How much of each, like each = "3/4..2 oz".'
+    )
+    total: AmountSpan | None = Field(default=None, description="How much of all of them together.")
+    tool: Tool | None = Field(default=None, description="How they are measured, if not as usual.")
+    stage: Stage = Field(default="first", description="When they are poured.")
+    usual: _Shares = Field(
+        default_factory=dict,
+        description="Which share of such drinks fill it with an ingredient or a kind.",
+    )
+    usual_count: Annotated[_Shares, AfterValidator(_whole)] = Field(
+        default_factory=dict, description="Which share of such drinks fill it with so many."
+    )
+    usual_pour: Amount | None = Field(default=None, description="How much of one is usual.")
+    instead_of: Text | None = Field(
+        default=None, description="Another part, which is then left empty."
+    )
 
     @model_validator(mode="after")
     def _fillable(self) -> Self:
@@ -151,8 +167,8 @@ class PartPours:
 class Target(Model):
     """What a file says about one measure, as written."""
 
-    measure: MeasureName
-    text: Text
+    measure: MeasureName = Field(description="What is measured of the finished drink.")
+    text: Span = Field(description="The range, or the one value, that it is to have.")
 
     def band(self, measures: Measures, currency: str = "") -> TargetBand:
         """The band of an aim, in the unit of its measure: a range, or one value to come near to.
@@ -212,8 +228,8 @@ class Target(Model):
 class ProfileSource(Model):
     """Where a profile's numbers come from."""
 
-    basis: Basis
-    text: Text
+    basis: Basis = Field(description="What its numbers are worth.")
+    text: Text = Field(description="Where its numbers are from.")
 
 
 class UsualSource(ProfileSource):
@@ -222,7 +238,9 @@ class UsualSource(ProfileSource):
     `together` are pairs, ingredients or kinds, that go together in its drinks.
     """
 
-    together: tuple[tuple[Text, Text], ...] = ()
+    together: tuple[tuple[Text, Text], ...] = Field(
+        default=(), description="Pairs of ingredients or kinds that go together in such drinks."
+    )
 
 
 @dataclass(frozen=True)
@@ -267,19 +285,33 @@ class Profile(Model):
     usual in its parts comes from.
     """
 
-    name: Text
-    says: Text
-    inherits: Text | None = None
-    technique: Technique
-    glass: Text | None = None
-    garnish: Text | None = None
-    parts: tuple[Part, ...]
-    aims: tuple[Target, ...] = ()
-    limits: tuple[Target, ...] = ()
-    tolerances: tuple[Target, ...] = ()
-    equal: tuple[Text, ...] = ()
-    source: ProfileSource
-    usual: UsualSource | None = None
+    name: Text = Field(description="What it is called, as its file is.")
+    says: Text = Field(description="What sort of drink it is, in a few words.")
+    inherits: Text | None = Field(
+        default=None,
+        description="Another profile, whose tables hold wherever this one says nothing.",
+    )
+    technique: Technique = Field(description="How such drinks are made.")
+    glass: Text | None = Field(
+        default=None, description="What they are served in; without it, in any."
+    )
+    garnish: Text | None = Field(default=None, description="What goes on them.")
+    parts: tuple[Part, ...] = Field(description="What they are made of.")
+    aims: tuple[Target, ...] = Field(
+        default=(), description="What the finished drink should come to."
+    )
+    limits: tuple[Target, ...] = Field(default=(), description="What it must keep within.")
+    tolerances: tuple[Target, ...] = Field(
+        default=(),
+        description="One noticeable difference of a measure, where it is not the usual one.",
+    )
+    equal: tuple[Text, ...] = Field(
+        default=(), description="Parts of which every pour is as large as every other."
+    )
+    source: ProfileSource = Field(description="Where its numbers are from.")
+    usual: UsualSource | None = Field(
+        default=None, description="Where what is usual in its parts is from."
+    )
     origin: tuple[Path, ...] = ()
 
     @model_validator(mode="after")

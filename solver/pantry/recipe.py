@@ -16,7 +16,7 @@ from datetime import date
 from pathlib import Path
 from typing import Annotated, Self
 
-from pydantic import model_validator
+from pydantic import Field, model_validator
 
 from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import Key, Model, Prose, Text, check, gather, mistake, one_of
@@ -24,6 +24,7 @@ from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry import vocabulary as words
 from solver.pantry.ingredient import Allergen, Animal, Character, Declaration, Kind
 from solver.pantry.library import is_stated
+from solver.pantry.written import Amount, Brix, Temperature, Time, Weight
 from solver.printable import short
 
 _NEEDS = {
@@ -48,14 +49,20 @@ class RecipeStep(Model):
     `lost` is the steam by weight; `left` the wet weight of what stayed in the strainer.
     """
 
-    do: Annotated[str, one_of(words.STEPS, "a step")]
-    ingredient: Text | None = None
-    amount: Text | None = None
-    time: Text | None = None
-    lost: Text | None = None
-    through: Annotated[str, one_of(words.STRAINERS, "a strainer")] | None = None
-    left: Text | None = None
-    note: Prose | None = None
+    do: Annotated[str, one_of(words.STEPS, "a step")] = Field(description="What is done.")
+    ingredient: Text | None = Field(default=None, description="Of add and fortify: what goes in.")
+    amount: Amount | None = Field(default=None, description="Of add and fortify: how much of it.")
+    time: Time | None = Field(default=None, description="Of simmer and steep: how long.")
+    lost: Weight | None = Field(
+        default=None, description="Of simmer: what went off as steam, weighed."
+    )
+    through: Annotated[str, one_of(words.STRAINERS, "a strainer")] | None = Field(
+        default=None, description="Of strain: what it runs through."
+    )
+    left: Weight | None = Field(
+        default=None, description="Of strain and fine-filter: what stayed behind, weighed wet."
+    )
+    note: Prose | None = Field(default=None, description="Anything worth remembering.")
 
     @model_validator(mode="after")
     def _complete(self) -> Self:
@@ -77,11 +84,15 @@ class Measured(Model):
     A volume or a Brix without a temperature is one at 20 °C; a refractometer may correct itself.
     """
 
-    weight: Text | None = None
-    volume: Text | None = None
-    volume_at: Text | None = None
-    brix: Text | None = None
-    brix_at: Text | None = None
+    weight: Weight | None = Field(default=None, description="What came out, weighed.")
+    volume: Amount | None = Field(default=None, description="What came out, in a measuring jug.")
+    volume_at: Temperature | None = Field(
+        default=None, description="How warm it was then; 20 C without it."
+    )
+    brix: Brix | None = Field(default=None, description="What a refractometer or hydrometer says.")
+    brix_at: Temperature | None = Field(
+        default=None, description="How warm it was then; 20 C without it."
+    )
 
     @model_validator(mode="after")
     def _placed(self) -> Self:
@@ -94,19 +105,25 @@ class Measured(Model):
 class Accuracy(Model):
     """How far measurements may be off, as written: one standard deviation."""
 
-    weight: Text | None = None
-    volume: Text | None = None
-    brix: Text | None = None
+    weight: Weight | None = Field(default=None, description="How far the scale may be off.")
+    volume: Amount | None = Field(default=None, description="How far the jug may be off.")
+    brix: Brix | None = Field(default=None, description="How far the refractometer may be off.")
 
 
 class RecipeTable(Model):
     """What the table `recipe` may hold."""
 
-    made: date | None = None
-    inputs: Mapping[Text, Text]
-    steps: tuple[RecipeStep, ...] = ()
-    measured: Measured = Measured()
-    accuracy: Accuracy = Accuracy()
+    made: date | None = Field(default=None, description="The day of the last batch.")
+    inputs: Mapping[Text, Amount] = Field(
+        description='What goes in: an ingredient and its amount, like water = "500 g".'
+    )
+    steps: tuple[RecipeStep, ...] = Field(default=(), description="What is done to it, in order.")
+    measured: Measured = Field(
+        default=Measured(), description="What was measured of what came out."
+    )
+    accuracy: Accuracy = Field(
+        default=Accuracy(), description="How well it was measured, if not as usual."
+    )
 
     @model_validator(mode="after")
     def _something(self) -> Self:
@@ -123,17 +140,34 @@ class Dish(Model):
     """
 
     key: Key
-    name: Text
-    aliases: tuple[Text, ...] = ()
-    kind: Kind
-    character: tuple[Character, ...] = ()
-    allergens: frozenset[Allergen] = frozenset()
-    may_contain: frozenset[Allergen] = frozenset()
-    animal: frozenset[Animal] = frozenset()
-    may_animal: frozenset[Animal] = frozenset()
-    made_of: tuple[Text, ...] = ()
-    declare: frozenset[Declaration] = frozenset()
-    cautions: tuple[Text, ...] = ()
+    name: Text = Field(description='What it is called, like name = "rhubarb syrup".')
+    aliases: tuple[Text, ...] = Field(default=(), description="Other names that it answers to.")
+    kind: Kind = Field(
+        description="What sort of thing it is, which profiles go by, like syrup/fruit."
+    )
+    character: tuple[Character, ...] = Field(default=(), description="What it tastes of.")
+    allergens: frozenset[Allergen] = Field(
+        default=frozenset(), description="Allergens that do not come with what goes in."
+    )
+    may_contain: frozenset[Allergen] = Field(
+        default=frozenset(), description="Allergens that it may hold beside those of what goes in."
+    )
+    animal: frozenset[Animal] = Field(
+        default=frozenset(), description="What of it comes from animals beside what goes in."
+    )
+    may_animal: frozenset[Animal] = Field(
+        default=frozenset(), description="What of it may come from animals beside what goes in."
+    )
+    made_of: tuple[Text, ...] = Field(
+        default=(), description="What it is made of beside the recipe's inputs."
+    )
+    declare: frozenset[Declaration] = Field(
+        default=frozenset(),
+        description="What a guest must be told that does not come with what goes in.",
+    )
+    cautions: tuple[Text, ...] = Field(
+        default=(), description="What may hurt somebody, said with every drink."
+    )
 
 
 @dataclass(frozen=True)

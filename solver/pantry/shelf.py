@@ -10,22 +10,45 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
+from pydantic import Field
+
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.checked import gather
+from solver.files.checked import Model, Text, gather
 from solver.files.near import near_words
 from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
+from solver.pantry.written import Amount, Date, Money, Overrides, Stock
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_number, parse_pour
 
 Args = ParamSpec("Args")
 Got = TypeVar("Got")
 
-COLUMNS = (
-    "ingredient", "bottle", "price", "on_hand", "opened", "use_by", "case", "supplier", "overrides",
-    "note",
-)  # fmt: skip
+
+class Columns(Model):
+    """The columns of shelf.csv that mean something, in their usual order; others are kept."""
+
+    ingredient: Text = Field(description="What it is: a key, name or alias.")
+    bottle: Amount | None = Field(
+        default=None, description="The size of one bottle, or its weight."
+    )
+    price: Money | None = Field(
+        default=None, description="What one bottle costs, in the bar's currency."
+    )
+    on_hand: Stock | None = Field(default=None, description="What is left; without it, enough.")
+    opened: Date | None = Field(default=None, description="The day it was opened, or made.")
+    use_by: Date | None = Field(default=None, description="The last day to pour it.")
+    case: Text | None = Field(default=None, description="How many bottles come in a case.")
+    supplier: Text | None = Field(default=None, description="Who delivers it.")
+    overrides: Overrides | None = Field(
+        default=None,
+        description="What the label or a reading says, where the library says otherwise.",
+    )
+    note: Text | None = Field(default=None, description="Anything worth remembering.")
+
+
+COLUMNS = tuple(Columns.model_fields)
 USE_BY = re.compile(r"(?:; )?\buse by (?P<date>\d+[./-]\d+[./-]\d+)", re.IGNORECASE)
 """How a note says it, where the sheet has no column for it."""
 MOST_IN_CASE = 1000
@@ -112,11 +135,33 @@ class Shelf:
         Raises:
             BadInput, BadInputs: what is to be written would be a mistake, or has no column.
         """
+        return self.with_rows({ingredient: cells})
+
+    def with_rows(self, rows: Mapping[str, Mapping[str, str]]) -> Shelf:
+        """As `with_cells`, for the rows of several ingredients at once."""
+        sheet = self.sheet
+        for ingredient, cells in rows.items():
+            row = self.row(ingredient)
+            if row is not None:
+                sheet = sheet.with_cells(row.line, cells)
+            else:
+                sheet = sheet.with_row({"ingredient": ingredient, **cells})
+        return self._read_again(sheet)
+
+    def as_row(self, cells: Mapping[str, str]) -> Stocked:
+        """What a row with these cells would say, wherever it stands.
+
+        Raises:
+            BadInput: it would be a mistake.
+        """
+        return _Row(cells, self.library, self.measures, self.currency, {}).stocked(0)
+
+    def without(self, ingredient: str) -> Shelf:
+        """The shelf without an ingredient's row, by its key; as it is where there is none."""
         row = self.row(ingredient)
-        if row is not None:
-            sheet = self.sheet.with_cells(row.line, cells)
-        else:
-            sheet = self.sheet.with_row({"ingredient": ingredient, **cells})
+        return self if row is None else self._read_again(self.sheet.without_row(row.line))
+
+    def _read_again(self, sheet: Sheet) -> Shelf:
         written = parse_sheet(sheet.render(), sheet.path, "ingredient", COLUMNS)
         return shelf_in(written, self.library, self.measures, self.currency)
 
@@ -141,6 +186,12 @@ def read_shelf(
     """
     sheet = read_sheet(path, "ingredient", COLUMNS)
     return shelf_in(sheet, library, measures, currency, uncooked)
+
+
+def new_shelf(path: Path, library: Library, measures: Measures, currency: str = "") -> Shelf:
+    """A shelf with nothing on it, to be written to `path`."""
+    sheet = parse_sheet((",".join(COLUMNS) + "\n").encode(), path, "ingredient", COLUMNS)
+    return shelf_in(sheet, library, measures, currency)
 
 
 def shelf_in(

@@ -19,6 +19,7 @@ from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.profile import Stage, Technique
+from solver.pantry.written import Amount, Currency
 from solver.printable import short
 from solver.quantities import Measures, Pour, parse_pour
 
@@ -26,10 +27,15 @@ from solver.quantities import Measures, Pour, parse_pour
 class SpecPour(Model):
     """One line of a spec: an amount, as written, of an ingredient by key, name or alias."""
 
-    ingredient: Text
-    amount: Text
-    part: Text | None = None
-    stage: Stage | None = None
+    ingredient: Text = Field(description="What is poured: a key, name or alias.")
+    amount: Amount = Field(description='How much of it, like amount = "3/4 oz".')
+    part: Text | None = Field(
+        default=None,
+        description="The part of its profile that it fills; without it, the one that takes it.",
+    )
+    stage: Stage | None = Field(
+        default=None, description="When it is poured; without it, as the profile says."
+    )
 
 
 class Approved(Model):
@@ -38,14 +44,38 @@ class Approved(Model):
     `cost` is in `currency`; None where a price was not known.
     """
 
-    date: Annotated[datetime.date, Field(strict=True)]
-    abv_pct: Annotated[Number, Field(le=100)]
-    sugar_g_100ml: Number
-    acid_g_100ml: Number
-    volume_ml: Number
-    ethanol_g: Number
-    cost: Number | None = None
-    currency: Text | None = None
+    date: Annotated[datetime.date, Field(strict=True)] = Field(
+        description="The day that somebody approved it."
+    )
+    abv_pct: Annotated[Number, Field(le=100)] = Field(
+        description="Its strength in the glass, % vol."
+    )
+    sugar_g_100ml: Number = Field(description="Its sugar, grams in 100 mL.")
+    acid_g_100ml: Number = Field(description="Its acid as citric acid, grams in 100 mL.")
+    volume_ml: Number = Field(description="Its volume in the glass, mL.")
+    ethanol_g: Number = Field(description="Its alcohol, grams.")
+    cost: Number | None = Field(default=None, description="What it cost.")
+    currency: Currency | None = Field(default=None, description="The currency of that cost.")
+
+
+WORST, BEST = 1, 5
+"""Scores of a tasting: never again, and on the card."""
+
+
+class Tasting(Model):
+    """What somebody at the bar thought of the drink on a day, from WORST to BEST, and why.
+
+    `poured` is what was in it, by key; with none it was what the spec pours.
+    """
+
+    date: Annotated[datetime.date, Field(strict=True, description="The day, like 2026-05-08.")]
+    score: Annotated[
+        int, Field(strict=True, ge=WORST, le=BEST, description="1 is never again, 5 for the card.")
+    ]
+    words: Prose | None = Field(default=None, description="Why, in a few words.")
+    poured: tuple[Text, ...] = Field(
+        default=(), description="What was in it then; without it, what the spec pours."
+    )
 
 
 class Spec(Model):
@@ -55,15 +85,30 @@ class Spec(Model):
     `origin` is the file that it was read from, and `version` tells whether that still says so.
     """
 
-    name: Text
-    profile: Text | None = None
-    technique: Technique | None = None
-    glass: Text | None = None
-    garnish: Text | None = None
-    notes: Prose | None = None
-    steps: tuple[Text, ...] = ()
-    pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)]
-    approved: Approved | None = None
+    name: Text = Field(description='What the drink is called, like name = "Slow Tide".')
+    profile: Text | None = Field(default=None, description="The profile that it keeps to.")
+    technique: Technique | None = Field(
+        default=None, description="How it is made; without it, as its profile says."
+    )
+    glass: Text | None = Field(
+        default=None, description="What it is served in; without it, as its profile says."
+    )
+    garnish: Text | None = Field(default=None, description="What goes on it.")
+    notes: Prose | None = Field(default=None, description="Anything worth remembering.")
+    steps: tuple[Text, ...] = Field(
+        default=(),
+        description="How it is made, in the bar's own words; else that follows from the rest.",
+    )
+    pours: Annotated[tuple[SpecPour, ...], Field(min_length=1)] = Field(
+        description="What is poured."
+    )
+    approved: Approved | None = Field(
+        default=None,
+        description="What it was when somebody approved it; `assess --approve` writes it.",
+    )
+    tasted: tuple[Tasting, ...] = Field(
+        default=(), description="What the bar thought of it; `tasted` writes it."
+    )
     origin: Path | None = None
     version: Version = ABSENT
 

@@ -13,12 +13,14 @@ from solver.files.atomic import Change, Place, home_of, write
 from solver.files.folders import make_folder
 from solver.files.positions import positions
 from solver.files.read import ABSENT, version_of
-from solver.files.toml import TomlText, parse_toml, read_toml
-from solver.pantry.spec import Approved, Spec, SpecPour, spec_in
+from solver.files.toml import KeyPath, TomlText, parse_toml, read_toml
+from solver.pantry.spec import Approved, Spec, SpecPour, Tasting, spec_in
 
 _HEAD = ("name", "profile", "technique", "glass", "garnish", "notes")
 _POUR = ("part", "ingredient", "amount", "stage")
-_Value = str | float | datetime.date | None
+_TABLES = ("pours", "approved", "tasted")
+"""What is written as tables, in this order in a new file; an old one keeps its own."""
+_Value = str | float | datetime.date | list[str] | None
 
 
 def write_spec(spec: Spec, place: Place, root: Path | None) -> None:
@@ -67,18 +69,40 @@ def _checked(spec: Spec, place: Place) -> bytes:
 def rewritten(spec: Spec, file: TomlText | None) -> str:
     """The text of a spec's file, made from the old one where there is one."""
     head, *blocks = _split(_as_tables(file)) if file else [_Block("", "")]
-    pours = [block.text for block in blocks if block.table == "pours"]
     written = [_edited(head.text, {key: getattr(spec, key) for key in _HEAD}).rstrip()]
-    for pour in spec.pours:
-        same = next((text for text in pours if _ingredient(text) == pour.ingredient), None)
-        if same is not None:
-            pours.remove(same)
-        written.append(_pour_block(pour, same if same is not None else "[[pours]]\n"))
-    if spec.approved is not None:
-        old = next((block.text for block in blocks if block.table == "approved"), "[approved]\n")
-        first = bool(blocks) and blocks[0].table == "approved"
-        written.insert(1 if first else len(written), _approved_block(spec.approved, old))
+    for table in dict.fromkeys([*(block.table for block in blocks), *_TABLES]):
+        old = [block.text for block in blocks if block.table == table]
+        written += _MADE[table](spec, old)
     return "\n\n".join(written) + "\n"
+
+
+def _pour_blocks(spec: Spec, old: list[str]) -> list[str]:
+    """The pours, each made from the old one of its ingredient where there is one."""
+    written: list[str] = []
+    for pour in spec.pours:
+        same = next((text for text in old if _ingredient(text) == pour.ingredient), None)
+        if same is not None:
+            old.remove(same)
+        written.append(_pour_block(pour, same if same is not None else "[[pours]]\n"))
+    return written
+
+
+def _approved_blocks(spec: Spec, old: list[str]) -> list[str]:
+    if spec.approved is None:
+        return []
+    return [_approved_block(spec.approved, (old or ["[approved]\n"])[0])]
+
+
+def _tasted_blocks(spec: Spec, old: list[str]) -> list[str]:
+    """The tastings: what was written of one that is there still is not touched."""
+    known = [(Tasting.model_validate(parse_toml(text, Path())["tasted"][0]), text) for text in old]
+    written: list[str] = []
+    for tasting in spec.tasted:
+        same = next((each for each in known if each[0] == tasting), None)
+        if same is not None:
+            known.remove(same)
+        written.append(same[1].strip("\n") if same else _tasted_block(tasting))
+    return written
 
 
 @dataclass(frozen=True)
@@ -92,7 +116,7 @@ class _Block:
 def _as_tables(file: TomlText) -> str:
     """The text without what is not written as a table with a header: it is written anew."""
     text = file.text
-    for key in ("pours", "approved"):
+    for key in _TABLES:
         if key in file.data and key not in [table for table, _ in _headers(text)]:
             text = _without(text, key)
     return text
@@ -103,8 +127,13 @@ def _headers(text: str) -> list[tuple[str, int]]:
     return [
         (str(position.keys[0]), position.line - 1)
         for position in positions(text)
-        if position.header and (position.keys == ("approved",) or position.keys[:-1] == ("pours",))
+        if position.header and _is_table(position.keys)
     ]
+
+
+def _is_table(keys: KeyPath) -> bool:
+    """Whether a header is of a table here, or of one entry of an array of them."""
+    return bool(keys) and keys[0] in _TABLES and len(keys) == (1 if keys[0] == "approved" else 2)
 
 
 def _split(text: str) -> list[_Block]:
@@ -151,6 +180,19 @@ def _approved_block(approved: Approved, block: str) -> str:
     document = tomlkit.parse(block.rstrip() + "\n")
     _set(document["approved"], {key: getattr(approved, key) for key in Approved.model_fields})
     return tomlkit.dumps(document).strip("\n")
+
+
+def _tasted_block(tasting: Tasting) -> str:
+    import tomlkit
+
+    document = tomlkit.parse("[[tasted]]\n")
+    table: Any = document["tasted"]
+    values = {key: getattr(tasting, key) for key in ("date", "score", "words")}
+    _set(table[0], {**values, "poured": list(tasting.poured) or None})
+    return tomlkit.dumps(document).strip("\n")
+
+
+_MADE = {"pours": _pour_blocks, "approved": _approved_blocks, "tasted": _tasted_blocks}
 
 
 def _edited(head: str, values: Mapping[str, _Value]) -> str:

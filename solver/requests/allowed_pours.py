@@ -28,6 +28,8 @@ COUNTED = ("dash", "spoon", "drop")
 """Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
 SAME_AMOUNT = 1e-9
 """Share by which two amounts differ that are the same pour: rounding only."""
+BASE = "base"
+"""The part of a profile whose ingredient may be as loud as it is."""
 WIDER = (0.5, 1.5)
 """Factors on the ends of a part's range where its pours are free."""
 
@@ -46,8 +48,9 @@ class Rules:
     Nothing of what is `avoided` speaks against it. It can be measured with the bar's
     own pour set, or with a `finer` one too. It is in its part's range, which is widened in `loose`
     parts, or in one of all the spans that were `wished` for of the ingredient: each makes room for
-    itself. It is in every span that is `held`. It is no more than the stock has for `serves`; 0
-    asks nothing of the stock.
+    itself. It is in every span that is `held`. What is loud is poured no more than is usual of it,
+    but as the base, where the profile names it, and where it was `asked` for. It is no more than
+    the stock has for `serves`; 0 asks nothing of the stock.
     """
 
     avoided: frozenset[Avoidance] = frozenset()
@@ -55,6 +58,7 @@ class Rules:
     loose: frozenset[str] = frozenset()
     wished: Spans = field(default_factory=dict)
     held: Spans = field(default_factory=dict)
+    asked: frozenset[str] = frozenset()
     serves: int = 0
 
 
@@ -138,7 +142,8 @@ class Pourables:
         """What may be poured of a bottle in a part, ascending."""
         key, part = stocked.ingredient.key, self.profile.parts[index]
         wished, held = tuple(rules.wished.get(key, ())), tuple(rules.held.get(key, ()))
-        asked = (key, index, rules.finer, part.name in rules.loose, wished, held)
+        most = self._most(stocked.ingredient, part, rules)
+        asked = (key, index, rules.finer, part.name in rules.loose, wished, held, most)
         if asked not in self._amounts:
             each = self.pours[index].each.traded
             if part.name in rules.loose:
@@ -148,10 +153,17 @@ class Pourables:
             amounts = _together((self._as_it_was(index, key), *measured))
             for span in held:
                 amounts = _shared(amounts, _measured(stocked, part, span, bars))
+            if most is not None:
+                amounts = tuple(amount for amount in amounts if amount <= most * (1 + SAME_AMOUNT))
             self._amounts[asked] = amounts
         if stocked.on_hand is None:
             return self._amounts[asked]
         return tuple(a for a in self._amounts[asked] if a * rules.serves <= stocked.on_hand)
+
+    def _most(self, item: Ingredient, part: Part, rules: Rules) -> float | None:
+        """The most of a loud ingredient in a part; None where it is not bounded."""
+        free = part.name in {BASE, *rules.loose} or item.key in {*rules.asked, *part.usual}
+        return None if free or item.per != "ml" else load_counts().most_ml(item.key)
 
     def _as_it_was(self, index: int, key: str) -> Amounts:
         """What was poured, which may be poured again, whatever the jigger."""

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from solver.harmony.taste import BarTaste, OwnDrink
+from solver.files.checked import Reading
+from solver.harmony.taste import BarTaste, OwnDrink, Tasted
 from solver.harmony.words import said_of
 from solver.pantry.bar import Bar
+from solver.pantry.spec import Spec
 
 
 def taste_of(bar: Bar) -> BarTaste:
@@ -23,5 +25,23 @@ def taste_of(bar: Bar) -> BarTaste:
         )
         for spec in book.specs
     )
+    tasted = tuple(note for spec in book.specs for note in _tastings(spec, bar))
     own = [stocked.ingredient for stocked in bar.stock]
-    return BarTaste(drinks=drinks, said=said_of(own, bar.library, bar.measures))
+    return BarTaste(drinks, tasted, said_of(own, bar.library, bar.measures))
+
+
+def _tastings(spec: Spec, bar: Bar) -> list[Tasted]:
+    """The tastings of a spec, each of what was poured then.
+
+    Raises:
+        BadInput, BadInputs: something that was poured is not known any more, with its line.
+    """
+    reading = Reading(spec)
+    found: list[Tasted] = []
+    for index, note in enumerate(spec.tasted):
+        where: list[str | int] = ["tasted", index, "poured"]
+        said = note.poured or tuple(pour.ingredient for pour in spec.pours)
+        items = [reading.take(where, None, bar.bottles.find, name) for name in said]
+        found.append(Tasted(frozenset(item.key for item in items if item), note.score))
+    reading.finish()
+    return found

@@ -218,6 +218,7 @@ class Asked:
             avoided=frozenset(d.avoids for d in kept if d.avoids is not None),
             finer=Kind.JIGGER in kinds,
             loose=frozenset(d.subject for d in gone if d.kind is Kind.POURS),
+            asked=frozenset(d.subject for d in self.demands if d.kind is Kind.WITH),
             wished=_spans(self.demands),
             held=_spans(kept),
             serves=0 if Kind.STOCK in kinds else self.request.serves,

@@ -27,6 +27,7 @@ from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
 from solver.show.pours import said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
+from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
 from solver.show.uncertain import uncertain_fields, uncertain_lines
 
@@ -38,6 +39,7 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
     lines += ["", *_values(found, bar), *float_lines(found.floated), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
+    lines += tasted_lines(found.spec)
     lines += uncertain_lines(found.uncertain)
     lines += glass_lines(found.glass, float(found.drink.finished.volume_ml), bar)
     lines += guest_lines(found.guest)
@@ -196,6 +198,7 @@ def assessed_fields(found: Assessment) -> dict[str, Any]:
             {"measure": m.measure.name, "from": m.approved, "to": m.now, "unit": m.measure.unit}
             for m in found.moved
         ],
+        "tasted": tasted_fields(found.spec),
         **guest_fields(found.guest),
     }
 

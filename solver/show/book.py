@@ -16,6 +16,7 @@ from solver.show.rebalanced import (
     change_words,
     limits_said,
     moved_words,
+    nearly_line,
     rebalanced_fields,
     told_words,
 )
@@ -98,6 +99,8 @@ def _moves(state: State, result: Rebalanced) -> list[str]:
         if not left or out - new:
             return []
         return [f"poured as it was: {', '.join(map(moved_words, left))}"]
+    if result.nearly:
+        return [nearly_line(result)]
     lines = [f"even so: {', '.join(map(moved_words, result.moved))}"]
     lines += [f"cannot hold together: {limits_said(each)}" for each in result.conflicts]
     if result.finer is not None:

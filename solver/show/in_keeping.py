@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from solver.drinks.answer import Answer
@@ -10,6 +10,8 @@ from solver.harmony.count_arrays import Tally
 from solver.harmony.evidence import Evidence
 from solver.harmony.flavours import NOT_PRINTED, Flavour
 from solver.harmony.pairs import PairEvidence
+from solver.harmony.taste import NEUTRAL
+from solver.show.tasted import tasted_words
 
 Names = Callable[[Flavour], str]
 """What a flavour is called: the name of the bottle that is poured of it."""
@@ -70,19 +72,26 @@ def _pair_fields(pair: PairEvidence) -> dict[str, Any]:
         "drinks": printed.drinks if printed else None,
         "expected": round(printed.expected, 3) if printed else None,
         "own_specs": pair.own,
+        "tastings": pair.tasted.count if pair.tasted else 0,
+        "mean_score": pair.tasted.mean if pair.tasted else None,
     }
 
 
 def in_keeping_line(evidence: Evidence, name: Names) -> str:
     """The pair that speaks most for a drink, with its base if any does; the one that is most
-    unusual; and what nothing is known of.
+    unusual; what the bar tasted; and what nothing is known of.
     """
     told = sorted((pair for pair in evidence.pairs if _tells(pair)), key=lambda pair: -pair.worth)
     base = {flavour for part in evidence.parts[:1] for flavour, _ in part.filled}
     for_it = [pair for pair in told if pair.worth > 0]
     with_base = [pair for pair in for_it if base & {pair.one, pair.other}]
     against = [pair for pair in told if pair.worth <= UNUSUAL]
-    said = [pair_sentence(pair, name) for pair in (*(with_base or for_it)[:1], *against[-1:])]
+    chosen = [*(with_base or for_it)[:1], *against[-1:]]
+    if evidence.tasted is None:
+        chosen += [pair for pair in _most_tasted(told) if pair not in chosen]
+    said = [pair_sentence(pair, name) for pair in chosen]
+    if evidence.tasted is not None:
+        said.append(f"Your bar tasted it {tasted_words(evidence.tasted)}.")
     unknown = [name(each) for each in evidence.unknown if each.why_unknown == NOT_PRINTED]
     if unknown:
         known_by = "it" if len(unknown) == 1 else "them"
@@ -95,6 +104,13 @@ def in_keeping_line(evidence: Evidence, name: Names) -> str:
     return " ".join(said)
 
 
+def _most_tasted(pairs: Sequence[PairEvidence]) -> list[PairEvidence]:
+    """The pair of which the bar's tastings say most, if they say anything."""
+    scores = [(pair, pair.tasted.mean - NEUTRAL) for pair in pairs if pair.tasted]
+    told = [(pair, score) for pair, score in scores if score]
+    return [max(told, key=lambda each: abs(each[1]))[0]] if told else []
+
+
 def pair_sentence(pair: PairEvidence, name: Names) -> str:
     """What is known of two flavours together, with its counts."""
     one, other = name(pair.one), name(pair.other)
@@ -105,7 +121,7 @@ def pair_sentence(pair: PairEvidence, name: Names) -> str:
     if pair.own:
         clauses.append(f"{pair.own} of the bar's specs")
     if pair.tasted:
-        clauses.append(f"the bar's tastings speak {'for' if pair.tasted > 0 else 'against'} it")
+        clauses.append(f"in drinks that your bar tasted {tasted_words(pair.tasted)}")
     if pair.said:
         clauses.append("the bar says so" if pair.said > 0 else "the bar says rather not")
     if pair.stated:

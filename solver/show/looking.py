@@ -70,6 +70,7 @@ def _stated(words: frozenset[str], not_known: tuple[str, ...]) -> str:
 def shelf_text(bar: Bar) -> str:
     """What the bar has: one line for each bottle."""
     lines = [
+        *_without_shelf(bar),
         f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>10}{'price':>8}{'use by':>11}",
         f"{'':<36}{'g/100 mL (or g)':>15}{bar.currency:>18}",
     ]
@@ -85,6 +86,15 @@ def shelf_text(bar: Bar) -> str:
         )
     lines += ["", *day_line(bar)]
     return "\n".join(line.rstrip() for line in lines).rstrip()
+
+
+def _without_shelf(bar: Bar) -> list[str]:
+    """What to know where nobody has said what is on the shelf."""
+    if bar.shelf is not None:
+        return []
+    what = "There is no bar here" if bar.root is None else "This bar has no shelf.csv"
+    how = "equipour init" if bar.root is None else "equipour shelf add"
+    return [f"{what}: below is all that the library knows. To have your own: {how}", ""]
 
 
 def profile_text(profile: Profile, bar: Bar) -> str:
@@ -197,12 +207,13 @@ def shelf_json(bar: Bar) -> str:
         "bar": bar.name,
         "currency": bar.currency,
         "today": bar.today.isoformat(),
-        "bottles": [_bottle(stocked, bar) for stocked in bar.listed],
+        "bottles": [bottle_fields(stocked, bar) for stocked in bar.listed],
     }
     return document("shelf", fields)
 
 
-def _bottle(stocked: Stocked, bar: Bar) -> dict[str, Any]:
+def bottle_fields(stocked: Stocked, bar: Bar) -> dict[str, Any]:
+    """A bottle of the shelf, as numbers with their unit."""
     item = stocked.ingredient
     return {
         "ingredient": item.key,

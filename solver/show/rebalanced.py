@@ -38,8 +38,21 @@ def kept_line(kept: Kept) -> str:
         was = "It was never approved: it is held to what it is now"
     else:
         was = f"Held to what it was when it was approved on {kept.approved}"
+    glass = " Its volume follows the smaller glass." if kept.smaller_glass else ""
     over = " It goes over the line of its glass, as it did." if kept.overfull else ""
-    return f"{was}, {WITHIN}.{over}"
+    return f"{was}, {WITHIN}.{over}{glass}{_spreading(kept)}"
+
+
+def _spreading(kept: Kept) -> str:
+    """Why some ranges are wider: the drink is not always the same by itself."""
+    if not kept.spreads:
+        return ""
+    said = listed(
+        f"{measure.label} from {low:.{measure.decimals}f} to {high:.{measure.decimals}f} "
+        f"{measure.unit}, so that {kept.tolerances[measure]:.1f} either way is not noticed"
+        for measure, (low, high) in kept.spreads.items()
+    )
+    return f" Its own melt spreads {said}."
 
 
 def pour_lines(found: Rebalanced) -> list[str]:
@@ -99,15 +112,39 @@ def verdict_lines(found: Rebalanced) -> list[str]:
         return ["Nothing that these bottles can pour fits the glass."]
     if found.held:
         return [f"{SAME} {fewest_line(found)} {_proof(found)}".rstrip()]
+    if found.nearly:
+        return [nearly_line(found), *_finer_line(found), _proof(found)]
     lines = ["It cannot stay what it was. This is as close as these bottles come:"]
     lines += [f"  {moved_words(met)}, {_beyond(met)}" for met in found.moved]
     lines += [f"These cannot hold together: {limits_said(each)}." for each in found.conflicts]
-    if found.finer is not None:
-        pours = "; ".join(change_words(each) for each in found.finer.result.changes)
-        lines.append(f"With --pour-set {found.finer.pour_set} it could: {pours or 'as it is'}.")
+    lines += _finer_line(found)
     if found.undecided:
         lines.append("There was no time to tell all that stands in the way.")
     return [*lines, _proof(found)]
+
+
+def _finer_line(found: Rebalanced) -> list[str]:
+    """What a finer jigger would do, if anything."""
+    if found.finer is None:
+        return []
+    pours = "; ".join(change_words(each) for each in found.finer.result.changes)
+    return [f"With --pour-set {found.finer.pour_set} it could: {pours or 'as it is'}."]
+
+
+def nearly_line(found: Rebalanced) -> str:
+    """What to pour where a drink misses what it was by little, and what is other about it then."""
+    poured = [each for each in found.changes if each.now]
+    pours = listed(f"{each.now.said} {each.line.ingredient.name}" for each in poured if each.now)
+    moved = listed(_by_how_much(met) for met in found.moved)
+    do = f"Pour {pours}" if pours else "Pour it as it is"
+    return f"{do}: {moved}, otherwise the same."
+
+
+def _by_how_much(met: AimMet) -> str:
+    """A measure that moved, as a guest would say it: "11 mL shorter"."""
+    measure, by = met.aim.measure, (met.value or 0.0) - met.aim.value
+    word = measure.more if by > 0 else measure.less
+    return f"{abs(by):.{measure.decimals}f} {measure.unit} {word}"
 
 
 def fewest_line(found: Rebalanced) -> str:

@@ -33,7 +33,7 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
             or (without `replace`) the file is there.
     """
     if bar.specs is None:
-        remedy = "Make a folder with a bar.toml, or give one with --bar."
+        remedy = "Make one with `equipour init`, or give one with --bar."
         raise BadInput("there is no bar to save into", remedy=remedy)
     slug = "-".join(re.findall(r"\w+", name.casefold()))[:60].strip("-")
     if not slug or not name.isprintable():

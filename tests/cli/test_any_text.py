@@ -36,11 +36,16 @@ KNOWN = {
     "recipe": ("rhubarb-syrup", "almond-spice-syrup"),
     "spec": ("harbour-light", "rope store", "weighbridge"),
     "specs": ("harbour-light", "rope store", "bollard-sour"),
-    "words": ("weekend", "harbour-light=40%", "rope-store=20..40%", "dry-dock"),
+    "plan": ("weekend", "harbour-light=40%", "rope-store=20..40%", "dry-dock"),
     "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
+    "words": ("too smoky", "once more"),
     "instead": ("gin", "red-bitter", "rye-whiskey"),
+    "ingredient": ("gin", "pisco", "calvados", "saline"),
+    "file": ("list.csv", "shelf.csv"),
+    "topic": ("design", "shelf", "add", "bar.toml", "files", "words"),
 }
 """What an argument may rightly be: mostly one of these, so that the options are looked at."""
+WRITING = {"--save", "--approve", "--stock", "--score", "--take-back"}
 WRITABLE = {"specs", "house", "shelf.csv"}
 
 
@@ -90,7 +95,9 @@ def check(line: list[str], bar: Path) -> Result:
     after = content(bar)
     # Nothing is written that is not proven, but with a word.
     ended = {0, 3} if "--unproven" in line else {0}
-    written = result.exit_code in ended and {"--save", "--approve", "--stock"} & set(line)
+    written = result.exit_code in ended and WRITING & set(line)
+    rows = {"add", "set", "remove", "import"} & set(line)
+    written = written or (rows if result.exit_code == 0 else set())
     # What can be saved of a spec book is written, though something in it cannot be.
     if written or (result.exit_code in {1, *ended} and "--apply" in line):
         restore(before, after)
@@ -188,6 +195,17 @@ def test_rebalance(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "rebalance", *line], bar)
 
 
+@settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["tasted"]))
+@example(line=["harbour-light", "--score", "4", "\udcff"])
+@example(line=["harbour-light", "--score", "4", "a" * 5000])
+@example(line=["harbour-light", "--score", "4", 'so "smoky" \\ that'])
+@example(line=["--score", "4"])
+@example(line=["--take-back"])
+def test_tasted(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "tasted", *line], bar)
+
+
 @pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep", "specs"])
 @settings(fuzzed, max_examples=40)
 @given(data=st.data())
@@ -221,6 +239,10 @@ def test_batch(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.M
     check(["--bar", str(bar), "batch", *line], bar)
 
 
+SHELF = main.commands["shelf"]
+assert isinstance(SHELF, click.Group)
+
+
 @settings(fuzzed, max_examples=40)
 @given(line=typed(main.commands["plan"]))
 @example(line=["harbour-light=40%", "--drinks", "140"])
@@ -235,8 +257,47 @@ def test_plan(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.Mo
     check(["--bar", str(bar), "plan", "--time-limit", "0.5", *line], bar)
 
 
+@pytest.mark.parametrize("name", sorted(SHELF.commands))
 @settings(fuzzed, max_examples=40)
-@given(folder=TYPED, after=st.booleans(), name=st.sampled_from(sorted(main.commands)))
+@given(data=st.data())
+def test_a_row_of_the_shelf(
+    bar: Path, name: str, data: st.DataObject, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "list.csv").write_text("name,size\ncalvados,70cl\nsome gin,1l\n", "utf-8")
+    assert isinstance(SHELF, click.Group)
+    line = data.draw(typed(SHELF.commands[name]))
+    check(["--bar", str(bar), "shelf", name, *line], bar)
+
+
+@settings(fuzzed, max_examples=40)
+@given(data=st.data())
+@example(data=None)
+def test_init(
+    bar: Path, data: st.DataObject | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)  # a bar may well be made there, and nowhere else
+    shutil.rmtree("new", ignore_errors=True)
+    command = main.commands["init"]
+    options = click.Command("init", params=[p for p in command.params if p.name != "folder"])
+    check(["init", "new", *(data.draw(typed(options)) if data else [])], bar)
+
+
+@settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["help"]))
+@example(line=["files", "--output", "\udcff.md"])
+@example(line=["shelf", "add", "more"])
+def test_help(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)  # a page may well be written
+    check(["help", *line], bar)
+
+
+@settings(fuzzed, max_examples=40)
+@given(
+    folder=TYPED,
+    after=st.booleans(),
+    name=st.sampled_from(sorted(set(main.commands) - {"init", "help"})),
+)
 def test_any_folder(bar: Path, folder: str, after: bool, name: str) -> None:
     line = [name, "--bar", folder] if after else ["--bar", folder, name]
     check([*line, "sour"] if name != "shelf" else line, bar)
@@ -279,6 +340,9 @@ def test_every_command_is_tried() -> None:
         "specs",
         "ask",
         "batch",
+        "tasted",
+        "init",
+        "help",
     }
     assert set(main.commands) == tried
 

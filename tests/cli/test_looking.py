@@ -52,6 +52,19 @@ def test_the_shelf_lists_every_bottle_and_the_house_ingredients() -> None:
     assert "45.0" in next(x for x in result.output.splitlines() if x.startswith("rye-whiskey"))
 
 
+def test_what_the_library_knows_is_not_called_a_shelf(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("EQUIPOUR_BAR", raising=False)
+    said = CliRunner().invoke(main, ["shelf"]).stdout
+    assert said.startswith("There is no bar here: below is all that the library knows.")
+    (tmp_path / "bar.toml").write_text('name = "b"', encoding="utf-8")
+    said = CliRunner().invoke(main, ["shelf"]).stdout
+    assert said.startswith("This bar has no shelf.csv: below is all that the library knows.")
+    assert "library knows" not in run("shelf").stdout
+
+
 def test_the_profiles_include_the_bar_s_own() -> None:
     names = {line.split()[0] for line in run("profiles").output.splitlines()}
     assert {"sour", "stirred", "bollard-sour"} <= names

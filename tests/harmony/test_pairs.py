@@ -13,7 +13,7 @@ from solver.harmony.counted import load_counts
 from solver.harmony.counts import Counts
 from solver.harmony.flavours import Flavour, flavours_of
 from solver.harmony.pairs import PairTable
-from solver.harmony.taste import BarTaste, Said, Tasted
+from solver.harmony.taste import BarTaste, Said
 from solver.pantry.library import load_library
 from tests.harmony.bars import made
 
@@ -30,7 +30,7 @@ counted = st.floats(0, 200)
 def table(
     taste: BarTaste | None = None,
     own: tuple[frozenset[str], ...] = (),
-    tasted: tuple[tuple[frozenset[str], float], ...] = (),
+    tasted: tuple[tuple[frozenset[str], int], ...] = (),
     stated: tuple[tuple[str, str], ...] = (),
 ) -> PairTable:
     found = flavours_of(FEW, COUNTS, taste or BarTaste(), ["pear-syrup"])
@@ -170,8 +170,7 @@ def test_the_bars_specs_count_for_more_than_a_books() -> None:
 def test_a_tasting_counts_by_its_score() -> None:
     drink = frozenset({"gin", "pear-syrup"})
     worths = [
-        between("gin", "pear-syrup", table(tasted=((drink, Tasted(drink, score).counted),)))
-        for score in (1, 2, 3, 4, 5)
+        between("gin", "pear-syrup", table(tasted=((drink, score),))) for score in (1, 2, 3, 4, 5)
     ]
     assert worths == sorted(worths)
     assert worths[2] == 0.0

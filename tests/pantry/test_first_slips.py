@@ -55,3 +55,40 @@ def test_the_nearest_name_comes_first(typed: str, first: str) -> None:
 
 def test_nothing_far_fetched_is_suggested() -> None:
     assert load_library().near("flannel") == ()
+
+
+RAW = (
+    '[squash]\nname = "our squash"\nkind = "raw/vegetable"\nper = "g"\n'
+    'abv = { pct = 0, basis = "estimate", source = "x" }\n'
+    'sugar = { g_100g = 3, basis = "estimate", source = "x" }\n'
+    'acid = { g_100g = 0, basis = "estimate", source = "x" }\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ("", "squash.moisture: it is missing"),
+        ("moisture = { g_100g = 90, {} }\n", "squash.insoluble: it is missing"),
+        (
+            "moisture = { g_100g = 9, {} }\ninsoluble = { g_100g = 2, {} }\n",
+            "of 100 g, 86 g are neither water, sugar, acid nor left over",
+        ),
+    ],
+)
+def test_raw_stuff_of_unknown_matter_is_a_mistake_with_its_line(
+    tmp_path: Path, more: str, said: str
+) -> None:
+    file = tmp_path / "house.toml"
+    file.write_text(RAW + more.replace("{}", 'basis = "estimate", source = "x"'), encoding="utf-8")
+    with pytest.raises((BadInput, BadInputs), match=said) as caught:
+        read_ingredients([file])
+    assert f"{file}, line" in str(caught.value)
+    assert "Write it like" in str(caught.value) or "look at moisture first" in str(caught.value)
+
+
+@pytest.mark.parametrize("kind", ["sugar", "acid/powder", "seasoning/savoury"])
+def test_what_is_dry_needs_no_word_on_its_water(tmp_path: Path, kind: str) -> None:
+    file = tmp_path / "house.toml"
+    file.write_text(RAW.replace("raw/vegetable", kind) + 'tool = "weigh"\n', encoding="utf-8")
+    assert len(read_ingredients([file])) == 1

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import load_library
-from solver.pantry.naming import Guesses
+from solver.pantry.naming import NEAREST, Guesses
 
 LIBRARY = load_library()
 GUESSES = Guesses(LIBRARY)
@@ -21,7 +21,6 @@ GUESSES = Guesses(LIBRARY)
         ("islay malt", "peated-scotch"),
         ("nonalcoholic gin", "non-alcoholic-spirit"),
         ("non-alcoholic rum", "non-alcoholic-spirit"),
-        ("chai spice", "cinnamon-syrup"),
         ("cinnamon stick", "cassia"),
         ("oat milk, barista", "oat-milk"),
         ("double cream", "heavy-cream"),
@@ -57,9 +56,91 @@ def test_everyday_names_are_among_the_guesses(written: str, meant: str) -> None:
     assert meant in [item.key for item in GUESSES.of(written)]
 
 
-@pytest.mark.parametrize("written", ["pumpkin puree", "sweet potato", "motor oil filter", "", "??"])
+@pytest.mark.parametrize(
+    "written", ["motor oil filter", "fig jam", "miso", "turmeric", "energy drink", "", "??"]
+)
 def test_what_only_shares_a_common_word_is_no_guess(written: str) -> None:
     assert GUESSES.of(written) == ()
+
+
+@pytest.mark.parametrize(
+    ("written", "key"),
+    [
+        ("pumpkin puree", "pumpkin-puree"),
+        ("pumpkin", "pumpkin-puree"),
+        ("sweet potato", "sweet-potato-puree"),
+        ("lychee", "lychees"),
+        ("jalapeño", "fresh-chilli"),
+        ("fresh lime", "lime-juice"),
+        ("limes", "lime-juice"),
+        ("lemon", "lemon-juice"),
+        ("OJ", "orange-juice"),
+        ("triple sec", "orange-liqueur"),
+        ("simple", "simple-syrup"),
+        ("sugar syrup", "simple-syrup"),
+        ("2:1 syrup", "rich-syrup"),
+        ("bitters", "aromatic-bitters"),
+        ("soda water", "soda-water"),
+        ("club soda", "soda-water"),
+        ("soda", "soda-water"),
+        ("seltzer", "soda-water"),
+        ("scotch", "blended-scotch"),
+        ("dark rum", "dark-rum"),
+        ("light rum", "white-rum"),
+        ("gold rum", "aged-rum"),
+        ("rye", "rye-whiskey"),
+        ("reposado", "tequila-reposado"),
+        ("calvados", "apple-brandy"),
+        ("prosecco", "sparkling-wine"),
+        ("red vermouth", "sweet-vermouth"),
+        ("espresso", "espresso"),
+        ("cold brew", "cold-brew"),
+        ("egg whites", "egg-white"),
+        ("half and half", "half-and-half"),
+        ("cream", "heavy-cream"),
+        ("agave", "agave-syrup"),
+        ("grenadine", "grenadine"),
+        ("ginger beer", "ginger-beer"),
+        ("tonic", "tonic-water"),
+        ("cream of coconut", "cream-of-coconut"),
+        ("hot water", "water"),
+        ("sugar", "white-sugar"),
+        ("salt", "salt"),
+    ],
+)
+def test_what_a_bartender_types_is_known(written: str, key: str) -> None:
+    assert LIBRARY.find(written).key == key
+
+
+@pytest.mark.parametrize(
+    ("written", "guesses"),
+    [
+        ("peated whisky", ["peated-scotch"]),
+        ("nonalcoholic gin", ["non-alcoholic-spirit"]),
+        ("angostura style bitters", ["aromatic-bitters", "orange-bitters", "creole-bitters"]),
+        ("rum", ["white-rum", "dark-rum", "aged-rum"]),
+        ("rich simple", ["rich-syrup"]),
+        ("blue curacao", ["dry-curacao"]),
+        ("beet juice", ["beetroot"]),
+    ],
+)
+def test_the_guesses_are_no_more_than_what_may_be_meant(written: str, guesses: list[str]) -> None:
+    assert list(LIBRARY.near(written)) == guesses
+
+
+@pytest.mark.parametrize("whiskey", ["whiskey", "whisky"])
+def test_a_word_for_many_bottles_is_not_taken_for_one_of_them(whiskey: str) -> None:
+    assert whiskey not in LIBRARY
+    assert {LIBRARY.find(key).kind for key in LIBRARY.near(whiskey)} == {"spirit/whiskey"}
+
+
+@pytest.mark.parametrize("written", list(NEAREST))
+def test_what_is_not_here_at_all_is_said_so_with_what_comes_nearest(written: str) -> None:
+    assert written not in LIBRARY
+    assert all(key in LIBRARY for key in NEAREST[written])
+    said = LIBRARY.unknown(written).sentence()
+    assert f"What comes nearest is {' or '.join(NEAREST[written])}." in said
+    assert "Did you mean" not in said
 
 
 @pytest.mark.parametrize("ingredient", list(LIBRARY), ids=lambda each: each.key)

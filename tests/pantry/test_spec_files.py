@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from solver.errors import BadInput, BadInputs
 from solver.files.atomic import Place
 from solver.files.read import ABSENT
-from solver.pantry.spec import Approved, Spec, SpecPour, read_spec
+from solver.pantry.spec import Approved, Spec, SpecPour, Tasting, read_spec
 from solver.pantry.spec_file import write_spec
 
 APPROVED = Approved(
@@ -145,3 +145,39 @@ def test_what_is_written_is_what_is_read(
     assert read.place is not None
     write_spec(spec, read.place, None)
     assert read_spec(path) == read
+
+
+NOTE = Tasting(date=datetime.date(2026, 5, 1), score=2, words='"thin"', poured=("gin",))
+FIRST = """
+# Late, after service.
+[[tasted]]
+score = 4            # mine
+date = 2026-04-01
+"""
+
+
+def test_a_tasting_is_added_below_what_is_there_and_taken_out_again(tmp_path: Path) -> None:
+    path = tmp_path / "slow-tide.toml"
+    before = AFTER + FIRST
+    path.write_text(before, encoding="utf-8")
+    spec = read_spec(path)
+    assert spec.place is not None
+    added = spec.model_copy(update={"tasted": (*spec.tasted, NOTE)})
+    write_spec(added, spec.place, None)
+    assert path.read_text(encoding="utf-8").startswith(before)
+    again = read_spec(path)
+    assert [note.score for note in again.tasted] == [4, 2]
+    assert again.place is not None
+    write_spec(again.model_copy(update={"tasted": spec.tasted}), again.place, None)
+    assert path.read_text(encoding="utf-8") == before
+
+
+def test_tables_stay_in_the_order_that_the_file_has(tmp_path: Path) -> None:
+    path = tmp_path / "slow-tide.toml"
+    head, pours = TEXT.split("# What it stands on.")
+    text = f"{head.rstrip()}\n{FIRST}\n# What it stands on.{pours}"
+    path.write_text(text, encoding="utf-8")
+    spec = read_spec(path)
+    assert spec.place is not None
+    write_spec(spec.model_copy(update={"approved": APPROVED}), spec.place, None)
+    assert path.read_text(encoding="utf-8").startswith(text)

@@ -50,11 +50,10 @@ def beyond(found: Rebalanced, bar: Bar) -> set[str]:
     """The measures that left their range, worked out from the spec that is offered alone."""
     assert found.after is not None
     again = assess(found.after.spec, bar)
-    values = {aim.measure.name: aim.value for aim in found.kept.aims}
     return {
-        name
-        for name, value in values.items()
-        if abs((again.values[name] or 0.0) - value) > MEASURES[name].tolerance(value) * (1 + 1e-6)
+        aim.measure.name
+        for aim in found.kept.aims
+        if abs((again.values[aim.measure.name] or 0.0) - aim.value) > aim.tolerance * (1 + 1e-6)
     }
 
 

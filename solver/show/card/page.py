@@ -13,6 +13,7 @@ from solver.drinks.method import Act, Step
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
+from solver.pantry.spec import BEST
 from solver.quantities import show_amount
 from solver.show.card.drawing import glass_svg
 from solver.show.floated import under_of
@@ -116,7 +117,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         cautions=card.guest.cautions,
         defers=words.say("line", "defers"),
         house=tuple(_house(each, words) for each in card.house),
-        notes=card.notes,
+        notes=_notes(card, words),
         cost=_cost(card, bar, words),
         dates=_dates(card, words),
         headings=dict(words.table["heading"]),
@@ -297,6 +298,16 @@ def _cost(card: Card, bar: Bar, words: Words) -> str:
     if card.cost is None:
         return ""
     return words.say("value", "cost", value=f"{words.number(card.cost, 2)} {bar.currency}".strip())
+
+
+def _notes(card: Card, words: Words) -> str:
+    """The notes of the drink; below them, for the bar, what was thought of it last."""
+    note = card.tasted
+    if note is None:
+        return card.notes
+    score = words.say("line", "score", score=words.number(note.score, 0), best=str(BEST))
+    said = words.say("line", "tasted", date=_iso(note.date), score=score)
+    return "\n".join(filter(None, (card.notes, ", ".join(filter(None, (said, note.words))))))
 
 
 def _dates(card: Card, words: Words) -> str:

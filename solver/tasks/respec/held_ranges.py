@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from solver.drinks.assess import AimMet, Assessment
 from solver.measures import MEASURES, Measure
@@ -17,6 +18,10 @@ KEPT = "kept"
 HELD = ("abv", "sugar", "acid", "volume")
 """What is tasted and seen of a drink. Its alcohol follows from these; its cost is only told."""
 
+UNNOTICED = 1 / 3
+"""Share of what a drink spreads over by itself, from the least melt of practice to the most, that
+nobody would notice of it, where that is more than one noticeable difference: our own choice."""
+
 ROUNDING = 1e-6
 """Noticeable differences by which a drink may be beyond its range that was proven to keep it: a
 pour is written in a file with seven digits."""
@@ -28,12 +33,17 @@ class Kept:
 
     `approved` is the day on which somebody said so; None where it is only what the spec was before.
     `overfull` says that it was never approved and went over its glass's line already: then the
-    glass is no reason to change it.
+    glass is no reason to change it. `spreads` are the measures of which the range is wider, as
+    the drink spreads by itself, each with the least and the most of it.
+    `smaller_glass` says that the drink fitted the glass that it had and the new one is smaller: its
+    volume follows the glass.
     """
 
     aims: tuple[Aim, ...]
     approved: datetime.date | None
     overfull: bool = False
+    spreads: Mapping[Measure, tuple[float, float]] = field(default_factory=dict)
+    smaller_glass: bool = False
 
     def limit(self, aim: Aim) -> Limit:
         """The range that a measure must keep."""
@@ -62,19 +72,45 @@ class Kept:
 def kept_of(was: Assessment, bar: Bar) -> Kept:
     """What a spec must stay: as it was approved, or else what it is in the glass as assessed.
 
-    A profile may say what one noticeable difference is.
+    A profile may say what one noticeable difference is; where the drink spreads over much more by
+    itself, a part of that is it.
     """
     approved, profile = was.spec.approved, was.profile
     own = profile.targets(bar.measures, bar.currency).tolerances if profile else ()
     tolerances = {each.measure: each.value for each in own}
     aims: list[Aim] = []
+    spreads: dict[Measure, tuple[float, float]] = {}
     for name in HELD:
         measure = MEASURES[name]
         value = getattr(approved, measure.key) if approved else was.values[name] or 0.0
-        aims.append(Aim(measure, value, tolerances.get(name, measure.tolerance(value))))
-    if approved:
-        return Kept(tuple(aims), approved.date)
-    return Kept(tuple(aims), None, overfull=not fits(was))
+        tolerance = tolerances.get(name, measure.tolerance(value))
+        low, high = _spread(measure, was)
+        if UNNOTICED * (high - low) > tolerance:
+            tolerance, spreads[measure] = UNNOTICED * (high - low), (low, high)
+        aims.append(Aim(measure, value, tolerance))
+    found = Kept(tuple(aims), approved.date if approved else None, spreads=spreads)
+    if not fits(was):
+        return found if approved else replace(found, overfull=True)
+    return _in_its_glass(found, was, bar)
+
+
+def _in_its_glass(kept: Kept, was: Assessment, bar: Bar) -> Kept:
+    """What a drink must stay in the glass as it is now: filled to its line where it is smaller."""
+    line_ml = bar.glass(was.glass).wash_line_ml if was.glass else math.inf
+    *others, volume = kept.aims
+    if volume.value <= line_ml:
+        return kept
+    full = replace(volume, value=line_ml - volume.tolerance)
+    return replace(kept, aims=(*others, full), smaller_glass=True)
+
+
+def _spread(measure: Measure, was: Assessment) -> tuple[float, float]:
+    """From where to where a measure goes by itself, with the melt of practice."""
+    melt = was.uncertain.melt
+    if melt is None:
+        return 0.0, 0.0
+    ends = sorted(float(getattr(each, measure.key)) for each in (melt.least, melt.most))
+    return ends[0], ends[1]
 
 
 def fits(made: Assessment) -> bool:

@@ -28,6 +28,9 @@ from solver.tasks.respec.slots import Filling, Place, filling, refilled
 NEARLY = 0.1
 """Where a drink cannot stay what it was, noticeable differences by which each measure may move
 further than it must, so that fewer pours change: our own choice."""
+LITTLE = 1.5
+"""Noticeable differences up to which a measure that is beyond its range misses it by little: what
+to pour is said then, and not what stands in the way. Our own choice."""
 SECONDS = 60.0
 """How long a command searches at most, where nobody says: as with a design."""
 
@@ -58,6 +61,12 @@ class Rebalanced:
     def moved(self) -> tuple[AimMet, ...]:
         """Measures that are further from what was than one noticeable difference."""
         return self.kept.moved(self.after.values) if self.after else ()
+
+    @property
+    def nearly(self) -> bool:
+        """Whether it is not quite what it was, but misses that by little."""
+        moved = self.moved
+        return bool(moved) and all(abs(met.distance or 0.0) <= LITTLE for met in moved)
 
     @property
     def excess(self) -> float:
@@ -163,8 +172,12 @@ class _Search:
         return (glass_bound(self.made.glass, self.bar).limit,)
 
     def same(self) -> Rebalanced | None:
-        """The nearest drink that is the same in the glass; None where it is proven to be none."""
-        found = self._best(Goal.NEAREST, self.kept.aims, self.kept.limits)
+        """The nearest drink that is the same in the glass; None where it is proven to be none.
+
+        In a smaller glass every line gets smaller: of all such drinks, the one that keeps best.
+        """
+        goal = Goal.CLOSEST if self.kept.smaller_glass else Goal.NEAREST
+        found = self._best(goal, self.kept.aims, self.kept.limits)
         return None if found is None else self._poured(found, held=True)
 
     def moved(self) -> Rebalanced:

@@ -19,6 +19,10 @@ from solver.tasks.save import written_amount
 ROUND = 2.0
 """How many times as much, or as little, may be poured where no profile says: our own choice."""
 
+STAYS = ("bitters", "seasoning", "egg", "dairy", "foam", "coconut")
+"""Kinds that are poured as they were, since nobody mends a number with bitters, cream or egg white:
+common practice, no source."""
+
 
 @dataclass(frozen=True)
 class Place:
@@ -125,6 +129,8 @@ def _amounts(
         spans = [PourSpan(0.0, place.total, Unit(item.per), "")]
     elif part is not None and made.profile is not None and part.accepts(item) and not place.more:
         spans.insert(0, made.profile.part_pours(part, bar.measures).each.traded)
+    if own and place.total is None and not place.more and any(map(item.is_kind, STAYS)):
+        return (line.amount,)
     tool = part.tool if part and own else None
     measured = (bar.pour_set.amounts_of(item, span, bar.measures, tool) for span in spans)
     amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)

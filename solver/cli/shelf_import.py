@@ -1,0 +1,144 @@
+"""`equipour shelf import`: somebody's own list of bottles onto the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli import terminal
+from solver.cli.options import folder_option, json_option, opened
+from solver.cli.output import near, note, say
+from solver.errors import BadInput
+
+if TYPE_CHECKING:
+    from solver.pantry.bar import Bar
+    from solver.tasks.stocktake.take_in import Asked, Understood
+
+
+@click.command(name="import", short_help="A list of bottles, from a CSV file or a workbook.")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--as",
+    "meant",
+    multiple=True,
+    metavar="NAME=INGREDIENT",
+    help="What a name of the list is; NAME= leaves it out.",
+)
+@click.option(
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="WHAT=HEADING",
+    help="Which column says it: name, size, price, on hand, abv and the like.",
+)
+@click.option(
+    "--update",
+    is_flag=True,
+    help="Change what the shelf says already; else only empty cells are filled.",
+)
+@click.option("--dry-run", is_flag=True, help="Write nothing; say what would be.")
+@click.option("--yes", is_flag=True, help="Ask nothing; leave out what is not known.")
+@json_option
+@folder_option
+def import_(
+    file: Path,
+    meant: tuple[str, ...],
+    columns: tuple[str, ...],
+    update: bool,
+    dry_run: bool,
+    yes: bool,
+    as_json: bool,
+    folder: Path | None,
+) -> None:
+    """Put a list of bottles in FILE (.csv or .xlsx) onto the shelf.
+
+    Columns are found by their headings, and shown. On a terminal each name that is not known is
+    asked for; elsewhere it is left out, and listed with what it may be.
+    """
+    from solver.files.atomic import Change, prepared
+    from solver.files.grid import read_grid
+    from solver.show.stocktake import outcome_text, understood_json, understood_text
+    from solver.tasks.restock import shelf_of
+    from solver.tasks.stocktake.take_in import Asked, understand, with_list
+
+    asked = Asked(_pairs("--as", meant), _columns(columns), update)
+    asking = not (yes or dry_run or as_json) and terminal.is_there()
+    with opened(folder, alone=True) as bar:
+        root, place, _ = shelf_of(bar)
+        rows = read_grid(file)
+        found = understand(rows, bar, asked)
+        if asking:
+            asked = _named(found, asked, bar)
+            found = understand(rows, bar, asked)
+        if not as_json:
+            say(understood_text(found), whole=True)
+        wanted = any(line.written for line in found.lines) and not dry_run
+        if wanted and asking:
+            wanted = terminal.agrees("Write this onto the shelf?")
+        changes = [Change(place, with_list(found, bar).sheet.render())] if wanted else []
+        with prepared(root, changes) as put:
+            if as_json:
+                say(understood_json(found, bar, written=wanted), whole=True)
+            else:
+                say(f"\n{outcome_text(found, written=wanted)}", whole=True)
+            put()
+    if wanted:
+        note(f"written: {near(place.path)}")
+
+
+def _pairs(option: str, written: Sequence[str]) -> dict[str, str]:
+    """What stands left and right of each '=', as typed more than once."""
+    found: dict[str, str] = {}
+    for text in written:
+        name, sign, value = text.rpartition("=")
+        if not sign or not name.strip():
+            raise BadInput(f"{option} is not NAME=WORD", remedy=f"Write it like {option} 'a=b'.")
+        found[" ".join(name.split())] = value.strip()
+    return found
+
+
+def _columns(written: Sequence[str]) -> Mapping[str, str]:
+    """Headings by what they say."""
+    from solver.tasks.stocktake.columns import SAID
+
+    by_word = {word: meaning for meaning, word in SAID.items()}
+    found: dict[str, str] = {}
+    for text in written:
+        word, sign, heading = text.partition("=")
+        meaning = by_word.get(word.strip().casefold().replace("_", " "))
+        if meaning is None or not sign or not heading.strip():
+            remedy = f"Write it like --column name=Product; known: {', '.join(by_word)}."
+            raise BadInput("a column is not WHAT=HEADING", remedy=remedy)
+        found[meaning] = heading.strip()
+    return found
+
+
+def _named(found: Understood, asked: Asked, bar: Bar) -> Asked:
+    """What somebody says that each unknown name is."""
+    from dataclasses import replace
+
+    from solver.tasks.stocktake.take_in import LEAVE_OUT, Fate
+
+    meant = dict(asked.meant)
+    names = {line.name: line.guesses for line in found.those(Fate.UNKNOWN)}
+    for name, guesses in names.items():
+        listed = "".join(f"  {n} {key}" for n, key in enumerate(guesses, start=1))
+        question = f"'{name}' is:{listed}  0 none, leave it out; or another name"
+        meant[name] = terminal.ask(question, "0", _answer(guesses, bar, LEAVE_OUT))
+    return replace(asked, meant=meant)
+
+
+def _answer(guesses: Sequence[str], bar: Bar, leave_out: str) -> Callable[[str], str]:
+    """Reads an answer: the number of a guess, 0 for none, or a name."""
+
+    def read(text: str) -> str:
+        if text == "0":
+            return leave_out
+        if text.isdecimal() and int(text) <= len(guesses):
+            return guesses[int(text) - 1]
+        return bar.library.find(text).key
+
+    return read

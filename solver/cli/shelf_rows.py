@@ -1,0 +1,99 @@
+"""`equipour shelf add`, `set` and `remove`: one row of the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli.complete import complete_ingredient
+from solver.cli.options import Command, folder_option, json_option, opened
+from solver.cli.output import near, note, say
+
+if TYPE_CHECKING:
+    from solver.pantry.bar import Bar
+    from solver.tasks.restock import Restocked
+
+_CELLS = (
+    click.option("--size", help="Of one bottle, like 700ml or 1kg."),
+    click.option("--abv", help="Its strength, like 45%, where it is not the usual one."),
+    click.option("--price", help="Of one bottle, like 28 or 28.50."),
+    click.option("--on-hand", help="What is left: bottles, like 1.5, or like 450ml."),
+    click.option("--opened", help="The day, like 2026-03-31."),
+    click.option("--use-by", help="The last day to pour it."),
+    click.option("--note", help="Anything you want to remember."),
+)
+
+
+def _cell_options(command: Command) -> Command:
+    for option in reversed(_CELLS):
+        command = option(command)
+    return command
+
+
+@click.command()
+@click.argument("ingredient", shell_complete=complete_ingredient)
+@_cell_options
+@json_option
+@folder_option
+def add(ingredient: str, as_json: bool, folder: Path | None, **cells: str | None) -> None:
+    """Put one more INGREDIENT onto the shelf."""
+    from solver.tasks.restock import added
+
+    _restock("added", folder, as_json, lambda bar: added(bar, ingredient, _written(cells)))
+
+
+@click.command(name="set")
+@click.argument("ingredient", shell_complete=complete_ingredient)
+@_cell_options
+@json_option
+@folder_option
+def set_(ingredient: str, as_json: bool, folder: Path | None, **cells: str | None) -> None:
+    """Change what the shelf says of an INGREDIENT; '' empties it."""
+    from solver.tasks.restock import changed
+
+    given = _written(cells)
+    if not given:
+        raise click.UsageError("say what to change, like --price 28.")
+    _restock("changed", folder, as_json, lambda bar: changed(bar, ingredient, given))
+
+
+@click.command()
+@click.argument("ingredient", shell_complete=complete_ingredient)
+@json_option
+@folder_option
+def remove(ingredient: str, as_json: bool, folder: Path | None) -> None:
+    """Take an INGREDIENT off the shelf."""
+    from solver.tasks.restock import removed
+
+    _restock("removed", folder, as_json, lambda bar: removed(bar, ingredient))
+
+
+def _written(cells: dict[str, str | None]) -> dict[str, str]:
+    """The cells that were typed, by the columns of a shelf."""
+    from solver.tasks.restock import as_bottles
+
+    given = {name: text.strip() for name, text in cells.items() if text is not None}
+    if "on_hand" in given:
+        given["on_hand"] = as_bottles(given["on_hand"])
+    if "size" in given:
+        given["bottle"] = given.pop("size")
+    return given
+
+
+def _restock(
+    what: str, folder: Path | None, as_json: bool, change: Callable[[Bar], Restocked]
+) -> None:
+    """Change one row and say what it is now; the answer comes before the file is written."""
+    from solver.files.atomic import Change, prepared
+    from solver.show.restocked import restocked_json, restocked_text
+
+    with opened(folder, alone=True) as bar:
+        done = change(bar)
+        with prepared(done.root, [Change(done.place, done.shelf.sheet.render())]) as put:
+            said = restocked_json(what, done, bar) if as_json else restocked_text(what, done, bar)
+            say(said, whole=True)
+            put()
+    note(f"written: {near(done.place.path)}")

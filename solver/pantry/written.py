@@ -1,0 +1,21 @@
+"""What a text in a file may hold, in the words of whoever writes it."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from solver.files.checked import Text, Words
+
+Amount = Annotated[Text, Words("an amount, like 30 ml or 1 oz")]
+AmountSpan = Annotated[Text, Words("an amount or a range, like 3/4..2 oz")]
+Weight = Annotated[Text, Words("a weight, like 120 g")]
+Strength = Annotated[Text, Words("a strength, like 33%")]
+Temperature = Annotated[Text, Words("a temperature, like 22 C")]
+Brix = Annotated[Text, Words("a reading, like 50.1 Brix")]
+Time = Annotated[Text, Words("a time, like 25 min")]
+Currency = Annotated[Text, Words("a code of three letters, like EUR")]
+Span = Annotated[Text, Words("a range with its unit, like 15..19%")]
+Money = Annotated[Text, Words("a price, like 28.50")]
+Date = Annotated[Text, Words("a date, like 2026-03-31")]
+Stock = Annotated[Text, Words("bottles or an amount, like 1.5 bottles")]
+Overrides = Annotated[Text, Words("figures, like abv=45%; sugar=20 g/100ml")]

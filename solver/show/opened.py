@@ -1,0 +1,54 @@
+"""A new bar: what was written, what was taken for granted, and what to ask it first."""
+
+from __future__ import annotations
+
+import shlex
+from pathlib import Path
+
+from solver.pantry.defaults import load_defaults
+from solver.show.contract import document
+from solver.tasks.new_bar import NOT_LISTED, Opened
+
+FIRST = (
+    ("equipour design sour", "the best sour from this shelf"),
+    ("equipour card first-sour", "a drink of yours on a card"),
+    ('equipour shelf add "rye" --size 700ml', "one bottle more"),
+)
+"""What to ask a new bar first, and what comes of it."""
+
+
+def opened_text(opened: Opened, here: Path | None) -> str:
+    """What there is now; `here` is the folder that one stands in."""
+    choices = opened.choices
+    says = load_defaults().pour_sets[choices.pour_set].says
+    money = f"prices in {choices.currency}" if choices.currency else "no currency"
+    at_home = here is not None and opened.root.resolve() == here.resolve()
+    where = "this folder" if at_home else str(opened.root)
+    country = "10 g to a standard drink" if choices.country == NOT_LISTED else choices.country
+    lines = [
+        f"A new bar in {where}: {country}, {money}, {says}.",
+        "",
+        *(f"  {path.relative_to(opened.root)}" for path in opened.written),
+    ]
+    if opened.kept:
+        kept = ", ".join(str(path.relative_to(opened.root)) for path in opened.kept)
+        lines += ["", f"Already there, and left as it was: {kept}."]
+    lines += ["", "No price is filled in: put yours into shelf.csv. Try next:", ""]
+    if not at_home:
+        lines.append(f"  cd {shlex.quote(str(opened.root))}")
+    width = max(len(command) for command, _ in FIRST)
+    lines += [f"  {command:<{width}}  # {says}" for command, says in FIRST]
+    return "\n".join(lines)
+
+
+def opened_json(opened: Opened) -> str:
+    """The document of a new bar."""
+    fields = {
+        "folder": str(opened.root),
+        "country": opened.choices.country,
+        "currency": opened.choices.currency or None,
+        "pour_set": opened.choices.pour_set,
+        "written": [str(path.relative_to(opened.root)) for path in opened.written],
+        "kept": [str(path.relative_to(opened.root)) for path in opened.kept],
+    }
+    return document("init", fields)

@@ -1,0 +1,39 @@
+"""A row of the shelf that was added, changed or removed."""
+
+from __future__ import annotations
+
+from solver.pantry.bar import Bar
+from solver.pantry.shelf import Stocked
+from solver.quantities import show_number
+from solver.show.contract import document
+from solver.show.looking import bottle_fields
+from solver.tasks.restock import Restocked
+
+
+def restocked_text(what: str, done: Restocked, bar: Bar) -> str:
+    """One line: what was done, and what the shelf says of it."""
+    return f"{what}: {row_words(done.row, bar)}"
+
+
+def row_words(row: Stocked, bar: Bar) -> str:
+    """What the shelf says of one ingredient."""
+    unit = row.ingredient.unit
+    said = [row.ingredient.key]
+    if (label := bar.library.get(row.ingredient.key)) and label.abv != row.ingredient.abv:
+        said.append(f"{row.ingredient.abv.value:g} % vol")
+    if row.bottle is not None:
+        said.append(f"{show_number(row.bottle)} {unit}")
+    if row.price is not None:
+        said.append(f"{row.price:.2f} {bar.currency}".rstrip())
+    if row.on_hand is not None:
+        said.append(f"{show_number(row.on_hand)} {unit} on hand")
+    if row.opened is not None:
+        said.append(f"opened {row.opened.isoformat()}")
+    if row.use_by is not None:
+        said.append(f"use by {row.use_by.isoformat()}")
+    return ", ".join(said)
+
+
+def restocked_json(what: str, done: Restocked, bar: Bar) -> str:
+    """The document of such a row."""
+    return document("shelf-row", {"done": what, "bottle": bottle_fields(done.row, bar)})

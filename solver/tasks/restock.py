@@ -1,0 +1,137 @@
+"""Rows of the shelf, written for people who do not open files."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from solver.errors import BadInput, Where
+from solver.files.atomic import Place
+from solver.pantry.bar import Bar
+from solver.pantry.folders import SHELF_FILE
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.shelf import Shelf, Stocked, new_shelf
+from solver.printable import short
+from solver.tasks.stocktake.cells import counted
+
+
+@dataclass(frozen=True)
+class Restocked:
+    """A shelf after one row was added, changed or removed, not yet written.
+
+    `row` is that row, as it is now or, of one that is removed, was. `root` is the bar's folder.
+    """
+
+    root: Path
+    place: Place
+    shelf: Shelf
+    row: Stocked
+
+
+def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
+    """The shelf with one more bottle; `cells` are its columns, as a shelf has them, or its `abv`.
+
+    Raises:
+        BadInput, BadInputs: there is no bar, no such ingredient, it is there already, or a cell
+            cannot be read.
+    """
+    root, place, shelf = shelf_of(bar)
+    item = _meant(bar, name)
+    if (row := shelf.row(item.key)) is not None:
+        what = f"{item.key} is on the shelf already"
+        remedy = f"Change it with `equipour shelf set {item.key}`."
+        raise BadInput(what, where=Where(place.path, row.line), remedy=remedy)
+    return _with(root, place, shelf, item, cells)
+
+
+def changed(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
+    """The shelf with some cells of a bottle changed; an empty one is emptied.
+
+    Raises:
+        BadInput, BadInputs: there is no bar, it is not on the shelf, or a cell cannot be read.
+    """
+    root, place, shelf = shelf_of(bar)
+    row = _row(bar, shelf, name)
+    return _with(root, place, shelf, row.ingredient, cells)
+
+
+def removed(bar: Bar, name: str) -> Restocked:
+    """The shelf without a bottle.
+
+    Raises:
+        BadInput: there is no bar, or it is not on the shelf.
+    """
+    root, place, shelf = shelf_of(bar)
+    row = _row(bar, shelf, name)
+    return Restocked(root, place, shelf.without(row.ingredient.key), row)
+
+
+def shelf_of(bar: Bar) -> tuple[Path, Place, Shelf]:
+    """The bar's folder, where its shelf is written, and the shelf; an empty one where none is.
+
+    Raises:
+        BadInput: there is no bar.
+    """
+    if bar.root is None:
+        remedy = "Make one with `equipour init`, or give one with --bar."
+        raise BadInput("there is no bar to put it into", remedy=remedy)
+    path = bar.root / SHELF_FILE
+    if bar.shelf is not None:
+        return bar.root, Place(path, bar.shelf.sheet.version), bar.shelf
+    return bar.root, Place(path), new_shelf(path, bar.library, bar.measures, bar.currency)
+
+
+def as_bottles(on_hand: str) -> str:
+    """What is on hand, where a bare number counts bottles."""
+    bare = re.fullmatch(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*", on_hand)
+    return counted(bare[1]) if bare else on_hand
+
+
+def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
+    """What the shelf says of an ingredient's figures, with another strength; empty for none."""
+    row = shelf.row(item.key)
+    cells = dict(shelf.sheet.rows())[row.line] if row else {}
+    kept = [
+        figure.strip()
+        for figure in cells.get("overrides", "").split(";")
+        if figure.strip() and not figure.strip().startswith("abv")
+    ]
+    return "; ".join([f"abv={abv}", *kept] if abv else kept)
+
+
+def _with(
+    root: Path, place: Place, shelf: Shelf, item: Ingredient, cells: Mapping[str, str]
+) -> Restocked:
+    if "abv" in cells:
+        overrides = _overrides(shelf, item, cells["abv"])
+        rest = {name: text for name, text in cells.items() if name != "abv"}
+        cells = {**rest, "overrides": overrides}
+    try:
+        written = shelf.with_columns(cells).with_cells(item.key, cells)
+    except BadInput as error:
+        raise error.at(None) from None  # the line is not in the file yet
+    row = written.row(item.key)
+    if row is None:  # a library in which the key of an ingredient is another's
+        raise BadInput(f"{item.key} cannot be put onto the shelf")
+    return Restocked(root, place, written, row)
+
+
+def _meant(bar: Bar, name: str) -> Ingredient:
+    item = bar.library.get(name)
+    if item is None and (recipe := bar.recipe(name)) is not None:
+        what = f"nothing of {short(name)} is in a bottle yet"
+        remedy = f"`equipour prep {recipe.key} --stock` puts it onto the shelf."
+        raise BadInput(what, why="the house has only its recipe", remedy=remedy)
+    return item or bar.library.find(name)
+
+
+def _row(bar: Bar, shelf: Shelf, name: str) -> Stocked:
+    item = _meant(bar, name)
+    row = shelf.row(item.key)
+    if row is None:
+        near = [key for key in bar.library.near(name) if shelf.row(key) is not None]
+        remedy = f"Add it with `equipour shelf add {item.key}`."
+        raise BadInput(f"{item.key} is not on the shelf", near=near, remedy=remedy)
+    return row

@@ -1,0 +1,1 @@
+"""Taking somebody's own list of bottles onto the shelf."""

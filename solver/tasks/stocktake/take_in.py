@@ -1,0 +1,223 @@
+"""What a stranger's list of bottles says, line by line, and the shelf with it."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from solver.errors import BadInput
+from solver.files.grid import GridRow
+from solver.files.near import near_words
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import fold
+from solver.pantry.shelf import Shelf, Stocked
+from solver.printable import printable, short
+from solver.tasks.restock import shelf_of
+from solver.tasks.stocktake.cells import (
+    price_cell,
+    size_cell,
+    size_in,
+    stock_cell,
+    strength_cell,
+    strength_in,
+    without_sizes,
+)
+from solver.tasks.stocktake.columns import Head, find_head
+
+SUMS = frozenset({"total", "subtotal", "sum", "gesamt", "summe", "totale", "totaal", "suma"})
+"""What stands before a sum of other lines."""
+LEAVE_OUT = ""
+"""What a name means that is to be left out."""
+
+
+@enum.unique
+class Fate(enum.Enum):
+    """What comes of a line."""
+
+    NEW = "new"
+    CHANGED = "changed"
+    THERE = "there already"
+    TWICE = "twice in the list"
+    LEFT_OUT = "left out"
+    UNKNOWN = "not known"
+    MISTAKEN = "not read"
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of the list: what it calls a bottle, what that was taken for, and what comes of it.
+
+    `cells` are what a shelf says of it, by column. `guesses` are keys that the name may mean where
+    it is not known. `taken` says what was assumed, `why` what is wrong with the line.
+    """
+
+    line: int
+    name: str
+    fate: Fate
+    item: Ingredient | None = None
+    cells: Mapping[str, str] | None = None
+    guesses: tuple[str, ...] = ()
+    taken: str = ""
+    why: str = ""
+
+    @property
+    def written(self) -> bool:
+        """Whether it goes onto the shelf."""
+        return self.fate in (Fate.NEW, Fate.CHANGED)
+
+
+@dataclass(frozen=True)
+class Understood:
+    """What was understood of a list: its headings and its lines."""
+
+    head: Head
+    lines: tuple[Line, ...]
+
+    def those(self, *fates: Fate) -> tuple[Line, ...]:
+        """The lines that such comes of."""
+        return tuple(line for line in self.lines if line.fate in fates)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none;
+    `columns` headings by what they say. What a row of the shelf leaves empty is filled in; with
+    `update` what it says is changed, too.
+    """
+
+    meant: Mapping[str, str]
+    columns: Mapping[str, str]
+    update: bool = False
+
+
+def understand(rows: Sequence[GridRow], bar: Bar, asked: Asked) -> Understood:
+    """What a list says, read for a bar; nothing is guessed of a name that is not known.
+
+    Raises:
+        BadInput: there is no bar, no column has the names, or a name in `asked` is not in the list
+            or means nothing here.
+    """
+    _, _, shelf = shelf_of(bar)
+    head = find_head(rows, asked.columns)
+    meant = {fold(name): _meant(name, key, bar) for name, key in asked.meant.items()}
+    reader = _Reader(head, bar, shelf, meant, asked.update)
+    lines: list[Line] = []
+    seen: dict[str, int] = {}
+    for row in rows[head.first :]:
+        line = reader.line(row)
+        if line is None:
+            continue
+        if line.written and line.item is not None:
+            first = seen.setdefault(line.item.key, line.line)
+            if first != line.line:
+                why = f"{line.item.key} is on line {first} of it"
+                line = Line(line.line, line.name, Fate.TWICE, line.item, why=why)
+        lines.append(line)
+    names = {fold(name): name for line in lines for name in (line.name, without_sizes(line.name))}
+    for name in asked.meant:
+        if fold(name) not in names:
+            what = f"'{short(name)}' is not in the list"
+            raise BadInput(what, near=[names[near] for near in near_words(fold(name), names)])
+    return Understood(head, tuple(lines))
+
+
+def with_list(understood: Understood, bar: Bar) -> Shelf:
+    """The shelf with everything that was understood.
+
+    Raises:
+        BadInput, BadInputs: it cannot be written as the file stands.
+    """
+    _, _, shelf = shelf_of(bar)
+    rows = {
+        line.item.key: line.cells
+        for line in understood.lines
+        if line.written and line.item is not None and line.cells is not None
+    }
+    columns = dict.fromkeys(name for cells in rows.values() for name in cells)
+    return shelf.with_columns(columns).with_rows(rows)
+
+
+def _meant(name: str, key: str, bar: Bar) -> Ingredient | None:
+    if not name.strip():
+        raise BadInput("a name of the list is empty", remedy="Write it like --as 'Old Tom=gin'.")
+    return None if key == LEAVE_OUT else bar.library.find(key)
+
+
+@dataclass(frozen=True)
+class _Reader:
+    """Reads the lines of a list."""
+
+    head: Head
+    bar: Bar
+    shelf: Shelf
+    meant: Mapping[str, Ingredient | None]
+    update: bool
+
+    def line(self, row: GridRow) -> Line | None:
+        """What a line says; None where it names no bottle."""
+        said = {
+            meaning: printable(row.cells[place]) if place < len(row.cells) else ""
+            for meaning, place in self.head.places.items()
+        }
+        name = " ".join(said.pop("ingredient").split())
+        if not any(sign.isalpha() for sign in name) or fold(name).rstrip(":") in SUMS:
+            return None
+        for told in (fold(name), fold(without_sizes(name))):
+            if told in self.meant and self.meant[told] is None:
+                return Line(row.line, name, Fate.LEFT_OUT)
+        item = self._item(name)
+        if item is None:
+            unknown = self.bar.library.unknown(without_sizes(name))
+            return Line(row.line, name, Fate.UNKNOWN, guesses=unknown.near, why=unknown.remedy)
+        there = self.shelf.row(item.key)
+        try:
+            cells, taken = self._cells(name, said, item)
+            listed = self.shelf.as_row({"ingredient": item.key, **cells})
+            if there is not None and not self.update:
+                cells = self._filling(there, listed, cells)
+        except BadInput as error:
+            return Line(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
+        if there is None and not item.answers_to(name):
+            cells.setdefault("note", name.lstrip("=+-@"))
+        fate = Fate.NEW if there is None else Fate.CHANGED if cells else Fate.THERE
+        return Line(row.line, name, fate, item, cells, taken=taken)
+
+    def _filling(self, there: Stocked, listed: Stocked, cells: Mapping[str, str]) -> dict[str, str]:
+        """What a list adds to a row without changing anything in it.
+
+        Nothing, where it is of a bottle of another size: its price would be of that.
+        """
+        if there.bottle and listed.bottle and there.bottle != listed.bottle:
+            return {}
+        written = dict(self.shelf.sheet.rows())[there.line]
+        return {column: text for column, text in cells.items() if not written.get(column)}
+
+    def _item(self, name: str) -> Ingredient | None:
+        bare = without_sizes(name)
+        for told in (name, bare):
+            if (item := self.meant.get(fold(told))) is not None:
+                return item
+        return self.bar.library.get(name) or self.bar.library.get(bare)
+
+    def _cells(
+        self, name: str, said: Mapping[str, str], item: Ingredient
+    ) -> tuple[dict[str, str], str]:
+        """What a shelf says of a bottle, by column, and what was taken for granted of it.
+
+        Raises:
+            BadInput: something of it cannot be read.
+        """
+        written = said.get("bottle", "") or size_in(name)
+        size, taken = size_cell(written, self.head.unit if said.get("bottle") else "")
+        cells = {
+            "bottle": size,
+            "price": price_cell(said.get("price", ""), self.bar.currency),
+            "on_hand": stock_cell(said.get("on_hand", "")),
+            "opened": said.get("opened", ""),
+            "use_by": said.get("use_by", ""),
+            "overrides": strength_cell(said.get("abv", "") or strength_in(name), item),
+            "note": said.get("note", "").lstrip("=+-@"),
+        }
+        return {column: text for column, text in cells.items() if text}, taken

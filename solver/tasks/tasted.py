@@ -1,0 +1,46 @@
+"""What the bar thinks of its drinks: a tasting is noted in the spec, and can be taken back."""
+
+from __future__ import annotations
+
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.spec import Spec, Tasting
+from solver.printable import short
+
+MOST_LETTERS = 300
+"""How long what is said of a drink may be."""
+
+
+def noted(spec: Spec, score: int, words: str | None, bar: Bar) -> Spec:
+    """The spec with a tasting of today, of what it pours.
+
+    Raises:
+        BadInput, BadInputs: the spec pours what is not known, or the words are none.
+    """
+    lines = spec.poured(bar.bottles, bar.measures)
+    keys = tuple(dict.fromkeys(line.ingredient.key for line in lines))
+    said = None if words is None else _words(words)
+    note = Tasting(date=bar.today, score=score, words=said, poured=keys)
+    return spec.model_copy(update={"tasted": (*spec.tasted, note)})
+
+
+def _words(text: str) -> str:
+    words = " ".join(text.split())
+    if not words or not words.isprintable() or len(words) > MOST_LETTERS:
+        what = f"'{short(text)}' says nothing of a drink"
+        why = f"it has more than {MOST_LETTERS} letters" if len(words) > MOST_LETTERS else ""
+        raise BadInput(what, why=why, remedy='Write it like "too smoky", or leave it out.')
+    return words
+
+
+def taken_back(spec: Spec) -> tuple[Spec, Tasting]:
+    """The spec without the tasting that was noted last, and that tasting.
+
+    Raises:
+        BadInput: there is none.
+    """
+    if not spec.tasted:
+        what = f"no tasting of {spec.name} is noted"
+        raise BadInput(what, remedy='Note one with --score 4 "too smoky".')
+    *earlier, last = spec.tasted
+    return spec.model_copy(update={"tasted": tuple(earlier)}), last
