@@ -79,6 +79,11 @@ def _specs(bar: Path | None) -> Names:
     return {path.stem: str(_tables(path).get("name", "")) for path in _files(_within(bar, "specs"))}
 
 
+def _plans(bar: Path | None) -> Names:
+    paths = _files(_within(bar, "plans"))
+    return {path.stem: str(_tables(path).get("name", "")) for path in paths} | _specs(bar)
+
+
 def _ingredients(bar: Path | None) -> Names:
     from solver.pantry.folders import data_folder
 
@@ -159,3 +164,4 @@ complete_measure = _completer(_measures)
 complete_glass = _completer(_glasses)
 complete_pour_set = _completer(_pour_sets)
 complete_technique = _completer(_techniques)
+complete_plan = _completer(_plans)

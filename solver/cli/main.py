@@ -24,6 +24,7 @@ from solver.cli.ingredients import ingredients
 from solver.cli.init import init
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
+from solver.cli.plan import plan
 from solver.cli.prep import prep
 from solver.cli.price import price
 from solver.cli.profiles import profiles
@@ -120,7 +121,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, price,
-    stock, shelf, ingredients, profiles, ask, init, help_,
+    design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, plan,
+    price, stock, shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

@@ -75,6 +75,14 @@ def day(context: click.Context, parameter: click.Parameter, value: str | None) -
         raise click.BadParameter(message, context, parameter) from None
 
 
+def days(
+    context: click.Context, parameter: click.Parameter, values: tuple[str, ...]
+) -> tuple[date, ...]:
+    """Read some days: the callback of an option that may be given more than once."""
+    read = (day(context, parameter, value) for value in values)
+    return tuple(each for each in read if each is not None)
+
+
 def named(context: click.Context, parameter: click.Parameter, value: str | None) -> str | None:
     """Refuse an empty name, which a script gives by mistake: the callback of an option."""
     if value is not None and not value.strip():

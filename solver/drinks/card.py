@@ -110,7 +110,7 @@ class Card:
 def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -> Card:
     """The card of an assessed drink."""
     glass = bar.glass(found.glass) if found.glass else None
-    serve = _serve(found, glass)
+    serve = serve_of(found, glass)
     spec = found.spec
     for_bar = reader is Reader.BAR
     return Card(
@@ -136,7 +136,7 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
     )
 
 
-def _serve(found: Assessment, glass: Glass | None) -> Serve:
+def serve_of(found: Assessment, glass: Glass | None) -> Serve:
     """How the drink stands in its glass; without a glass, as such a drink usually does."""
     if found.technique == "hot":
         return Serve.HOT

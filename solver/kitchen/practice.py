@@ -57,3 +57,12 @@ SPREAD_BY_BASIS: Final = {
 ABV_PCT: Final = 0.15
 """Standard deviation of a label's strength, % vol: the United States let a label be 0.3 off (27 CFR
 19.356)."""
+
+ICE_TO_MIX_G: Final = {
+    "shake": 200.0, "shake-egg": 200.0, "shake-top": 200.0, "stir": 200.0, "stir-top": 200.0,
+    "throw": 250.0, "blend": 170.0,
+}  # fmt: skip
+"""Ice that a drink is shaken, stirred or blended with, grams a serve; what is mixed in the glass
+needs none beside that."""
+ICE_IN_GLASS_G: Final = {"on ice": 150.0, "crushed ice": 200.0}
+"""Ice that a drink stands on, grams a serve."""

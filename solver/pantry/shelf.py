@@ -39,6 +39,8 @@ class Columns(Model):
     on_hand: Stock | None = Field(default=None, description="What is left; without it, enough.")
     opened: Date | None = Field(default=None, description="The day it was opened, or made.")
     use_by: Date | None = Field(default=None, description="The last day to pour it.")
+    case: Text | None = Field(default=None, description="How many bottles come in a case.")
+    supplier: Text | None = Field(default=None, description="Who delivers it.")
     overrides: Overrides | None = Field(
         default=None,
         description="What the label or a reading says, where the library says otherwise.",
@@ -49,6 +51,8 @@ class Columns(Model):
 COLUMNS = tuple(Columns.model_fields)
 USE_BY = re.compile(r"(?:; )?\buse by (?P<date>\d+[./-]\d+[./-]\d+)", re.IGNORECASE)
 """How a note says it, where the sheet has no column for it."""
+MOST_IN_CASE = 1000
+"""Bottles beyond which a case is a slip."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +61,8 @@ class Stocked:
 
     `bottle` and `on_hand` are in the ingredient's own unit (mL, or g of what is weighed), `price`
     in the bar's currency for one bottle; None where the shelf does not say. `opened` is the day it
-    was opened or made, `dated` the last day that somebody wrote on it.
+    was opened or made, `dated` the last day that somebody wrote on it. `case` is how many bottles
+    are bought together, and `supplier` from whom.
     """
 
     ingredient: Ingredient
@@ -68,6 +73,8 @@ class Stocked:
     opened: date | None = None
     note: str = ""
     dated: date | None = None
+    case: int = 1
+    supplier: str = ""
 
     @property
     def use_by(self) -> date | None:
@@ -247,6 +254,8 @@ class _Row:
             opened=self._read("opened", read_date),
             note=self.cells.get("note", ""),
             dated=self._read("use_by", read_date) or self._read("note", _dated_in_note),
+            case=self._read("case", _case),
+            supplier=self.cells.get("supplier", ""),
         )
 
     def _read(
@@ -358,6 +367,16 @@ def overridden(ingredient: Ingredient, figures: Mapping[str, float]) -> Ingredie
     own = ingredient.with_overrides(figures).model_copy(update={"origin": None})
     own.composition()  # no such liquid may exist: better said here, where the line is known
     return own
+
+
+def _case(text: str) -> int:
+    """How many bottles come in a case: 6, or "6 bottles"."""
+    if not text:
+        return 1
+    count = parse_number(re.sub(r"\s*(?:bottles?|btls?\.?)$", "", text, flags=re.IGNORECASE))
+    if count != int(count) or not 1 <= count <= MOST_IN_CASE:
+        raise BadInput(f"'{short(text)}' is no number of bottles", remedy="Write it like 6.")
+    return int(count)
 
 
 def _dated_in_note(note: str) -> date | None:

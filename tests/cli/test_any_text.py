@@ -38,6 +38,7 @@ KNOWN = {
     "specs": ("harbour-light", "rope store", "bollard-sour"),
     "amount": ("2 bottles", "300 ml", "0", "3 pieces"),
     "entry": ("1", "2"),
+    "plan": ("weekend", "harbour-light=40%", "rope-store=20..40%", "dry-dock"),
     "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
     "words": ("too smoky", "once more"),
     "instead": ("gin", "red-bitter", "rye-whiskey"),
@@ -263,6 +264,20 @@ SHELF = main.commands["shelf"]
 assert isinstance(SHELF, click.Group)
 
 
+@settings(fuzzed, max_examples=40)
+@given(line=typed(main.commands["plan"]))
+@example(line=["harbour-light=40%", "--drinks", "140"])
+@example(line=["weekend", "--output", "\udcff.html"])
+@example(line=["--drinks", "9" * 30])
+@example(line=["--drinks", "3", "--use-up", "\udcff=2026-05-08"])
+@example(line=["--drinks", "3", "--on", "9999-12-31"])
+@example(line=["harbour-light=1e308%", "--drinks", "3"])
+@example(line=["\udcff.toml"])
+def test_plan(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)  # a page may well be written
+    check(["--bar", str(bar), "plan", "--time-limit", "0.5", *line], bar)
+
+
 @pytest.mark.parametrize("name", sorted(SHELF.commands))
 @settings(fuzzed, max_examples=40)
 @given(data=st.data())
@@ -342,6 +357,7 @@ def test_every_command_is_tried() -> None:
         "profiles",
         "prep",
         "card",
+        "plan",
         "specs",
         "ask",
         "batch",

@@ -1,0 +1,138 @@
+"""`equipour plan`: what to prepare and to order for the nights that come."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solver.cli.complete import complete_plan
+from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
+from solver.cli.options import bar_option, json_option, only_with, time_limit_option
+from solver.cli.output import near, note, say
+from solver.cli.picture import place_for_file
+from solver.cli.values import days
+
+if TYPE_CHECKING:
+    from solver.files.atomic import Place
+    from solver.pantry.bar import Bar
+    from solver.pantry.plan_file import Coming
+
+
+@click.command(short_help="Prep list and order for the nights to come.")
+@click.argument("plan", nargs=-1, metavar="[PLAN | SPEC=SHARE...]", shell_complete=complete_plan)
+@click.option("--on", "nights", multiple=True, callback=days, help="A night, like 2026-05-08.")
+@click.option("--drinks", help="How many drinks a night has, like 140.")
+@click.option("--use-up", "use_up", multiple=True, help="What must be gone, like NAME=2026-05-10.")
+@click.option("--spend", help="The most to spend, like <=120.")
+@click.option("--no-buying", is_flag=True, help="Only with what is there.")
+@click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
+@click.option(
+    "--output", "-o", "place", type=click.Path(path_type=Path), metavar="FILE.html",
+    help="The plan on a page, to tick off.",
+)  # fmt: skip
+@click.option("--replace", is_flag=True, help="Let --output write over a file that is there.")
+@time_limit_option
+@json_option
+@bar_option
+def plan(
+    plan: tuple[str, ...],
+    nights: tuple[date, ...],
+    drinks: str | None,
+    use_up: tuple[str, ...],
+    spend: str | None,
+    no_buying: bool,
+    everything: bool,
+    place: Path | None,
+    replace: bool,
+    seconds: float,
+    as_json: bool,
+    bar: Bar,
+) -> None:
+    """What to prepare, pour and order for the nights that come, and what will spoil.
+
+    PLAN is a file of the bar's folder plans, or any that ends in .toml. Without one, say how many
+    --drinks there will be, and of which specs: harbour-light=40% is a forecast, rope-store=20..40%
+    may be poured as suits the shelf, dry-dock is for the rest.
+
+    Of all plans the one that throws away the least, then costs the least, then comes nearest to
+    the shares.
+    """
+    from solver.search.clock import Clock
+    from solver.show.plan.document import plan_json
+    from solver.show.plan.text import plan_text
+    from solver.tasks.plan.answer import Plan, Refusal
+    from solver.tasks.plan.plan import plan as solve
+
+    if no_buying and spend is not None:
+        raise click.UsageError("--no-buying and --spend are two answers to one question.")
+    coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
+    target = _target(place, replace=replace)
+    found = solve(coming, bar, Clock.of(seconds))
+    answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
+    say(answer, whole=as_json)
+    if target is not None and isinstance(found, Plan):
+        from solver.files.atomic import Change, write
+        from solver.show.plan.page import plan_page
+
+        write(target.path.parent, [Change(target, plan_page(found, bar).encode())])
+        note(f"written: {near(target.path)}")
+    match found:
+        case Plan(proven=True):
+            sys.exit(ANSWERED)
+        case Refusal():
+            sys.exit(IMPOSSIBLE)
+        case _:
+            sys.exit(UNSETTLED)
+
+
+def _coming(
+    words: tuple[str, ...],
+    nights: tuple[date, ...],
+    drinks: str | None,
+    use_up: tuple[str, ...],
+    spend: str | None,
+    bar: Bar,
+) -> Coming:
+    """What is coming, by a file or by options; what options say of both goes before the file."""
+    from dataclasses import replace
+
+    from solver.pantry.plan_file import find_plan, read_coming, read_spend, read_use_up
+
+    if drinks is not None:
+        coming = _asked(words, nights or (bar.today,), drinks)
+    elif nights or len(words) != 1 or "=" in words[0]:
+        raise click.UsageError("name a PLAN of the bar, or say how many --drinks there will be.")
+    else:
+        coming = read_coming(find_plan(words[0], bar), bar)
+    gone = dict(read_use_up(text) for text in use_up)
+    most = coming.spend if spend is None else read_spend(spend, bar)
+    return replace(coming, use_up={**coming.use_up, **gone}, spend=most)
+
+
+def _asked(words: tuple[str, ...], nights: tuple[date, ...], drinks: str) -> Coming:
+    from solver.errors import BadInput
+    from solver.pantry.plan_file import Coming, Share, read_drinks, read_share
+
+    count = read_drinks(drinks)
+    shares: dict[str, Share | None] = {}
+    for word in words:
+        name, _, share = (part.strip() for part in word.partition("="))
+        if not name or name in shares:
+            what = f"'{word}' names no drink" if not name else f"{name} is named twice"
+            raise BadInput(what, remedy="Write it like harbour-light=40%.")
+        shares[name] = read_share(share)
+    return Coming(tuple((day, count) for day in dict.fromkeys(nights)), shares)
+
+
+def _target(place: Path | None, *, replace: bool) -> Place | None:
+    """Where the page goes."""
+    only_with(place is not None, "--output", "replace")
+    if place is None:
+        return None
+    if place.suffix.lower() != ".html":
+        raise click.UsageError("a plan's page is HTML: call it FILE.html.")
+    return place_for_file(place, replace=replace)

@@ -1,0 +1,131 @@
+"""A plan poured, first expired first out: what is there on each day, what spoils, what is left.
+
+This is the exact evaluator of plans: only what pours to the end here may be called a plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from solver.night.problem import Nights, Plan
+
+
+@dataclass
+class _Lot:
+    item: int
+    amount: int
+    last: int | None
+
+
+@dataclass(frozen=True)
+class Spoiled:
+    """Ticks of an item that are left at the end of their last day."""
+
+    item: int
+    day: int
+    amount: int
+
+
+@dataclass(frozen=True)
+class Left:
+    """Ticks of an item that are left at the end of the plan, and may be poured after it."""
+
+    item: int
+    amount: int
+
+
+@dataclass(frozen=True)
+class Poured:
+    """What comes of a plan.
+
+    `stock` has, for every day, the ticks of each item at its end, without what spoiled; `taken`
+    what drinks and recipes took on it. `full` is how many units of each source that cost nothing
+    were never touched.
+    """
+
+    stock: tuple[tuple[int, ...], ...]
+    taken: tuple[Mapping[int, int], ...]
+    spoiled: tuple[Spoiled, ...]
+    left: tuple[Left, ...]
+    full: tuple[int, ...]
+
+
+class CannotBePouredError(Exception):
+    """The plan takes what is not there: a fault of whoever made it."""
+
+
+def pour(question: Nights, plan: Plan) -> Poured:
+    """Pour a plan.
+
+    Raises:
+        CannotBePouredError: on some day there is not enough of an item that is within its days.
+    """
+    lots = [_Lot(lot.item, lot.amount, lot.last) for lot in question.lots]
+    stock: list[tuple[int, ...]] = []
+    taken: list[Mapping[int, int]] = []
+    spoiled: list[Spoiled] = []
+    for day in range(question.days):
+        lots += _ready(question, plan, day)
+        needs = needed(question, plan, day)
+        for item, amount in needs.items():
+            _take(lots, item, amount, day)
+        taken.append(needs)
+        over = [lot for lot in lots if lot.last == day and lot.amount]
+        spoiled += [Spoiled(lot.item, day, lot.amount) for lot in over]
+        lots = [lot for lot in lots if lot.amount and lot.last != day]
+        stock.append(_sums(question, lots))
+    left = tuple(Left(item, amount) for item, amount in enumerate(stock[-1]) if amount)
+    full = tuple(
+        max(0, source.free - sum(ready.values()))
+        for source, ready in zip(question.sources, plan.units, strict=True)
+    )
+    return Poured(tuple(stock), tuple(taken), _merged(spoiled), left, full)
+
+
+def needed(question: Nights, plan: Plan, day: int) -> dict[int, int]:
+    """Ticks of each item that drinks and recipes take on a day."""
+    found: dict[int, int] = {}
+    for night, serves in zip(question.nights, plan.serves, strict=True):
+        if night.day == day:
+            for drink, count in zip(question.drinks, serves, strict=True):
+                for item, ticks in drink.takes.items():
+                    found[item] = found.get(item, 0) + count * ticks
+    for source, ready in zip(question.sources, plan.units, strict=True):
+        count = ready.get(day + source.lead, 0)
+        for item, ticks in source.takes.items():
+            found[item] = found.get(item, 0) + count * ticks
+    return {item: ticks for item, ticks in found.items() if ticks}
+
+
+def _ready(question: Nights, plan: Plan, day: int) -> list[_Lot]:
+    return [
+        _Lot(source.item, source.size * ready[day], source.last(day, question.days))
+        for source, ready in zip(question.sources, plan.units, strict=True)
+        if ready.get(day)
+    ]
+
+
+def _take(lots: list[_Lot], item: int, amount: int, day: int) -> None:
+    mine = [lot for lot in lots if lot.item == item and (lot.last is None or lot.last >= day)]
+    for lot in sorted(mine, key=lambda lot: (lot.last is None, lot.last)):
+        out = min(lot.amount, amount)
+        lot.amount -= out
+        amount -= out
+    if amount:
+        message = f"{amount} ticks of item {item} are missing on day {day}"
+        raise CannotBePouredError(message)
+
+
+def _sums(question: Nights, lots: list[_Lot]) -> tuple[int, ...]:
+    sums = [0] * len(question.values)
+    for lot in lots:
+        sums[lot.item] += lot.amount
+    return tuple(sums)
+
+
+def _merged(spoiled: list[Spoiled]) -> tuple[Spoiled, ...]:
+    whole: dict[tuple[int, int], int] = {}
+    for each in spoiled:
+        whole[each.item, each.day] = whole.get((each.item, each.day), 0) + each.amount
+    return tuple(Spoiled(item, day, amount) for (item, day), amount in whole.items())

@@ -1,0 +1,119 @@
+"""A run of nights as numbers: what is there, what can be got, what is poured.
+
+Days are counted from 0, the day on which the plan is made. Amounts are whole *ticks*, hundredths of
+a millilitre or of a gram: whoever fills this in rounds what is poured up, and what is there down,
+so that no plan promises a drop that may be missing. Shares are in hundredths of a per cent.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+WHOLE_SHARE = 10_000
+"""All of a night's drinks, in the unit of shares."""
+
+
+@dataclass(frozen=True)
+class Lot:
+    """Some of an item that is there from the start.
+
+    `last` is the last day on which it may be poured; None for one that the plan does not reach.
+    """
+
+    item: int
+    amount: int
+    last: int | None = None
+
+
+@dataclass(frozen=True)
+class Source:
+    """A way to have more of an item: a bottle opened, a batch cooked, a lime pressed, all whole.
+
+    A unit is ready on one of `days` and may be poured on that day and `keeps` days more (None: past
+    the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do; each
+    further one costs `cost`; more than `most` are never got ready. It `takes` ticks of other items
+    `lead` days before it is ready.
+    """
+
+    item: int
+    size: int
+    days: tuple[int, ...]
+    most: int
+    keeps: int | None = None
+    free: int = 0
+    cost: int = 0
+    takes: Mapping[int, int] = field(default_factory=dict)
+    lead: int = 0
+
+    def last(self, day: int, days: int) -> int | None:
+        """The last day of a unit that is ready on `day`; None past a plan of `days` days."""
+        if self.keeps is None or day + self.keeps >= days:
+            return None
+        return day + self.keeps
+
+
+@dataclass(frozen=True)
+class Drink:
+    """A drink: ticks of each item that one serve takes, and the share of the drinks that it may be.
+
+    `low` and `high` are limits, to the whole drink; the plan comes as near to `wish` as it can.
+    """
+
+    takes: Mapping[int, int]
+    low: int
+    high: int
+    wish: int
+
+
+@dataclass(frozen=True)
+class Night:
+    """A day with guests, and how many drinks they have."""
+
+    day: int
+    drinks: int
+
+
+@dataclass(frozen=True)
+class UseUp:
+    """At the end of a day no more than `within` ticks of an item may be left, or have spoiled."""
+
+    item: int
+    day: int
+    within: int
+
+
+@dataclass(frozen=True)
+class Nights:
+    """The whole question.
+
+    `days` is how many days there are; `values` what a tick of each item is worth that spoils;
+    `spend` the most that may be spent (None: any). What spoils is counted in whole `worth_unit`,
+    rounded up for each thing; `cost_within` is a difference in cost that nobody cares for.
+    """
+
+    days: int
+    values: Sequence[int]
+    lots: Sequence[Lot]
+    sources: Sequence[Source]
+    drinks: Sequence[Drink]
+    nights: Sequence[Night]
+    use_up: Sequence[UseUp] = ()
+    spend: int | None = None
+    worth_unit: int = 1
+    cost_within: int = 0
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What to do: serves by night and drink, units by source and day that they are ready."""
+
+    serves: tuple[tuple[int, ...], ...]
+    units: tuple[Mapping[int, int], ...]
+
+    def bought(self, question: Nights) -> tuple[int, ...]:
+        """Units of each source that have to be paid for."""
+        return tuple(
+            max(0, sum(ready.values()) - source.free)
+            for ready, source in zip(self.units, question.sources, strict=True)
+        )

@@ -1,0 +1,328 @@
+"""A linear program in whole numbers, and two solvers that take it: CP-SAT, and HiGHS to compare.
+
+As in `solver.search.milp.cpsat`: one worker, a fixed seed, the compiled layer under `cp_model`, and
+`presolve_inclusion_work_limit = 0` for soundness.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import datetime
+import os
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, field
+from threading import Thread
+from typing import Any, ClassVar, Protocol
+
+from solver.search.clock import Clock
+
+Terms = Mapping[int, int]
+"""A sum: the coefficient of each variable, by its position."""
+_NO_END = 2**62
+
+
+@dataclass(frozen=True)
+class Row:
+    """`low <= Σ coefficient · variable <= high`; None for no end."""
+
+    terms: Terms
+    low: int | None
+    high: int | None
+
+
+@dataclass
+class Program:
+    """Variables with their ends, and rows. `units` are what a solver of floats divides them by."""
+
+    lows: list[int] = field(default_factory=list)
+    highs: list[int] = field(default_factory=list)
+    units: list[float] = field(default_factory=list)
+    rows: list[Row] = field(default_factory=list)
+
+    def whole(self, low: int, high: int, unit: float = 1.0) -> int:
+        """A new variable; returns its position."""
+        self.lows.append(low)
+        self.highs.append(high)
+        self.units.append(unit)
+        return len(self.lows) - 1
+
+    def between(self, terms: Terms, low: int | None, high: int | None) -> None:
+        """Add a row."""
+        self.rows.append(Row({v: c for v, c in terms.items() if c}, low, high))
+
+
+@dataclass(frozen=True)
+class Solved:
+    """The best found: a value for every variable; no other comes below `bound`."""
+
+    values: tuple[int, ...]
+    value: int
+    bound: float
+
+
+@dataclass(frozen=True)
+class Infeasible:
+    """The proof that nothing keeps all rows."""
+
+
+@dataclass(frozen=True)
+class OutOfTime:
+    """Nothing was found, and nothing proven."""
+
+
+@dataclass(frozen=True)
+class Enough:
+    """When a solver may stop: `within` of the best, or a `share` of the best.
+
+    `work` is the most it may do, in CP-SAT's deterministic seconds.
+    """
+
+    within: int = 0
+    share: float = 0.0
+    work: float = 1e9
+
+    def of(self, found: Solved) -> bool:
+        """Whether what is found is good enough."""
+        return found.value - found.bound <= max(self.within, self.share * abs(found.value))
+
+
+EXACT = Enough()
+
+
+class Solver(Protocol):
+    """Minimises a sum over what keeps every row."""
+
+    def minimise(
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        enough: Enough = EXACT,
+    ) -> Solved | Infeasible | OutOfTime:
+        """The best within the clock, or good enough.
+
+        `hint` are values for the first variables. Raises KeyboardInterrupt where the user stops it.
+        """
+        ...
+
+
+def with_fixed(program: Program, values: Mapping[int, int]) -> Program:
+    """The program in which some variables have these values."""
+    lows = [values.get(v, low) for v, low in enumerate(program.lows)]
+    highs = [values.get(v, high) for v, high in enumerate(program.highs)]
+    return Program(lows, highs, program.units, program.rows)
+
+
+def total(terms: Terms, values: Sequence[int]) -> int:
+    """The sum at some values."""
+    return sum(coefficient * values[v] for v, coefficient in terms.items())
+
+
+class CpSat:
+    """CP-SAT: whole numbers throughout."""
+
+    def minimise(
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        enough: Enough = EXACT,
+    ) -> Solved | Infeasible | OutOfTime:
+        """See `Solver`."""
+        from ortools.sat.python import cp_model_helper as cmh
+
+        model: Any = cmh.CpModelProto()
+        for low, high in zip(program.lows, program.highs, strict=True):
+            model.variables.add().domain.extend([low, high])
+        for row in program.rows:
+            linear = model.constraints.add().linear
+            linear.vars.extend(list(row.terms))
+            linear.coeffs.extend(list(row.terms.values()))
+            ends = (
+                -_NO_END if row.low is None else row.low,
+                _NO_END if row.high is None else row.high,
+            )
+            linear.domain.extend(list(ends))
+        model.objective.vars.extend(list(goal))
+        model.objective.coeffs.extend(list(goal.values()))
+        for variable, value in enumerate(hint):
+            model.solution_hint.vars.append(variable)
+            model.solution_hint.values.append(value)
+        parameters = cmh.SatParameters()
+        parameters.num_workers = 1
+        parameters.random_seed = 1
+        parameters.presolve_inclusion_work_limit = 0
+        parameters.max_time_in_seconds = clock.left
+        parameters.absolute_gap_limit = float(enough.within)
+        parameters.relative_gap_limit = enough.share
+        parameters.max_deterministic_time = enough.work
+        parameters.catch_sigint_signal = False  # else it would swallow an interrupt
+        wrapper: Any = cmh.SolveWrapper()
+        wrapper.set_parameters(parameters)
+        response = _beside(wrapper, model)
+        status = response.status.name
+        if status == "INFEASIBLE":
+            return Infeasible()
+        if status == "UNKNOWN":
+            return OutOfTime()
+        if status not in {"OPTIMAL", "FEASIBLE"}:
+            message = f"CP-SAT refused the plan's rows: {status} {response.solution_info}"
+            raise RuntimeError(message)
+        values = tuple(int(response.solution[k]) for k in range(len(program.lows)))
+        return Solved(values, total(goal, values), response.best_objective_bound)
+
+
+def _beside(wrapper: Any, model: Any) -> Any:
+    """The response; the solver runs beside the main thread, which alone sees an interrupt."""
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        running = beside.submit(wrapper.solve, model)
+        try:
+            return running.result()
+        except KeyboardInterrupt:
+            wrapper.stop_search()
+            running.result()
+            raise
+
+
+class Highs:
+    """HiGHS through MathOpt, on the same rows in natural units.
+
+    It calculates in floats, so what it finds is brought to whole numbers by CP-SAT, with all that
+    is counted fixed; its bound is its own word, less a millionth.
+    """
+
+    def minimise(
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        enough: Enough = EXACT,
+    ) -> Solved | Infeasible | OutOfTime:
+        """See `Solver`; `hint` and `enough.work` are not used."""
+        del hint
+        found = _in_floats(program, goal, clock, enough)
+        if not isinstance(found, Solved):
+            return found
+        counted = {v: found.values[v] for v, unit in enumerate(program.units) if unit == 1.0}
+        match CpSat().minimise(with_fixed(program, counted), goal, clock):
+            case Solved() as exact:
+                return Solved(exact.values, exact.value, found.bound)
+            case _:
+                return OutOfTime()
+
+
+def _in_floats(
+    program: Program, goal: Terms, clock: Clock, enough: Enough
+) -> Solved | Infeasible | OutOfTime:
+    from ortools.math_opt.python import mathopt
+
+    model = mathopt.Model(name="nights")
+    variables = [
+        # What is measured is whole in ticks; in millilitres it need not be held to that.
+        model.add_variable(lb=low / unit, ub=high / unit, is_integer=unit == 1.0)
+        for low, high, unit in zip(program.lows, program.highs, program.units, strict=True)
+    ]
+
+    def natural(terms: Terms) -> tuple[Any, float]:
+        own = {v: c * program.units[v] for v, c in terms.items()}
+        largest = max(map(abs, own.values()), default=1.0)
+        return mathopt.fast_sum(variables[v] * (c / largest) for v, c in own.items()), largest
+
+    for row in program.rows:
+        expression, largest = natural(row.terms)
+        if row.low is not None:
+            model.add_linear_constraint(expression >= row.low / largest)
+        if row.high is not None:
+            model.add_linear_constraint(expression <= row.high / largest)
+    expression, scale = natural(goal)
+    model.minimize(expression)
+    parameters = mathopt.SolveParameters(
+        time_limit=datetime.timedelta(seconds=clock.left),
+        relative_gap_tolerance=enough.share,
+        absolute_gap_tolerance=enough.within / scale,
+    )
+    with _silenced():
+        result = _left_behind(
+            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
+        )
+    reason = result.termination.reason
+    ruled_out = mathopt.TerminationReason
+    if reason in {ruled_out.INFEASIBLE, ruled_out.INFEASIBLE_OR_UNBOUNDED}:
+        return Infeasible()
+    if not result.has_primal_feasible_solution():
+        return OutOfTime()
+    found = result.variable_values(variables)
+    values = tuple(round(value * unit) for value, unit in zip(found, program.units, strict=True))
+    bound = result.termination.objective_bounds.dual_bound * scale
+    return Solved(values, total(goal, values), bound - 1e-6 * abs(bound))
+
+
+def _left_behind(solve: Callable[[], Any]) -> Any:
+    """What a solver says that cannot be stopped: an interrupt does not wait until it ends."""
+    answer: Future[Any] = Future()
+
+    def run() -> None:
+        try:
+            answer.set_result(solve())
+        except Exception as error:
+            answer.set_exception(error)
+
+    Thread(target=run, daemon=True).start()
+    return answer.result()
+
+
+@contextlib.contextmanager
+def _silenced() -> Iterator[None]:
+    """HiGHS 1.12 prints on standard output, whatever it is told; a document stands there."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+
+
+class Both:
+    """CP-SAT as long as it is quick, then HiGHS, which is better at many bottles and cannot stop.
+
+    Measured on seven nights with 25 drinks and 80 bottles: CP-SAT alone was 30 % off the cheapest
+    after 6 s, HiGHS 6 %; on a bar like that of the demonstration CP-SAT ends in tenths of a second.
+    """
+
+    WORK: ClassVar[float] = 1.0
+    """Deterministic seconds of CP-SAT, about as many of a clock."""
+
+    def minimise(
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        enough: Enough = EXACT,
+    ) -> Solved | Infeasible | OutOfTime:
+        """See `Solver`."""
+        quick = Enough(enough.within, work=self.WORK)
+        first = CpSat().minimise(program, goal, clock, hint, quick)
+        if isinstance(first, Infeasible) or (isinstance(first, Solved) and enough.of(first)):
+            return first
+        second = Highs().minimise(program, goal, clock, (), enough)
+        match first, second:
+            case Solved(), Solved():
+                better = second if second.value < first.value else first
+                return Solved(better.values, better.value, max(first.bound, second.bound))
+            case Solved(), _:
+                return first
+            case _, Infeasible():
+                # Floats may rule out what is close to the edge: CP-SAT has the last word.
+                return CpSat().minimise(program, goal, clock, hint)
+            case _:
+                return second

@@ -1,0 +1,321 @@
+"""The rows of a run of nights: what every plan keeps, and what makes one plan better than another.
+
+Most things go in the order in which they came, and of such a queue it is enough to count what has
+spoiled so far. Where something comes later and spoils sooner, it goes by *lots*: how much of each
+is poured on each day; what keeps past the end of the plan is then one pool.
+"""
+
+from __future__ import annotations
+
+import enum
+import itertools
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from solver.night.problem import WHOLE_SHARE, Nights, Plan, Source
+from solver.night.program import Program, Terms
+
+ML = 100.0
+"""Ticks in what solvers of floats calculate in."""
+
+
+@enum.unique
+class Kind(enum.Enum):
+    """What somebody asks of a plan."""
+
+    DRINKS = "drinks"
+    """A night's guests get their drinks; `at` is its position."""
+    AT_LEAST = "at least"
+    """A drink's least share; `at` is its position."""
+    AT_MOST = "at most"
+    USE_UP = "use up"
+    """`at` is its position in `Nights.use_up`."""
+    SPEND = "spend"
+
+
+@dataclass(frozen=True)
+class Demand:
+    """Something that is asked, and could be dropped."""
+
+    kind: Kind
+    at: int = 0
+
+
+def demands(question: Nights) -> tuple[Demand, ...]:
+    """All that is asked, what matters most to a bar first."""
+    found = [Demand(Kind.DRINKS, at) for at in range(len(question.nights))]
+    if question.spend is not None:
+        found.append(Demand(Kind.SPEND))
+    found += [Demand(Kind.USE_UP, at) for at in range(len(question.use_up))]
+    for at, drink in enumerate(question.drinks):
+        if drink.low > 0:
+            found.append(Demand(Kind.AT_LEAST, at))
+        if drink.high < WHOLE_SHARE:
+            found.append(Demand(Kind.AT_MOST, at))
+    return tuple(found)
+
+
+def plus(*sums: Terms) -> dict[int, int]:
+    """The sum of sums."""
+    whole: dict[int, int] = defaultdict(int)
+    for terms in sums:
+        for variable, coefficient in terms.items():
+            whole[variable] += coefficient
+    return {variable: coefficient for variable, coefficient in whole.items() if coefficient}
+
+
+def times(terms: Terms, factor: int) -> dict[int, int]:
+    """A sum times a factor."""
+    return {variable: factor * coefficient for variable, coefficient in terms.items()}
+
+
+class NightRows:
+    """The program of a question in which the demands `kept` must hold."""
+
+    def __init__(self, question: Nights, kept: frozenset[Demand]) -> None:
+        """Write all of it."""
+        self.question = question
+        self.kept = kept
+        self.program = Program()
+        self.spoiled: list[tuple[int, dict[int, int], int]] = []
+        """Item, sum and constant of what spoils: constant + sum ticks."""
+        self.serves = [
+            [self.program.whole(0, night.drinks) for _ in question.drinks]
+            for night in question.nights
+        ]
+        self.units = [self._units(source) for source in question.sources]
+        self.bought = [self._bought(at, source) for at, source in enumerate(question.sources)]
+        self._shares()
+        for item in range(len(question.values)):
+            self._item(item)
+        for at, use_up in enumerate(question.use_up):
+            if Demand(Kind.USE_UP, at) in kept:
+                terms, constant = self.left(use_up.item, use_up.day)
+                self.program.between(terms, None, use_up.within - constant)
+        if Demand(Kind.SPEND) in kept:
+            self.program.between(self.cost(), None, question.spend)
+
+    def plan(self, values: tuple[int, ...]) -> Plan:
+        """The plan that values of the variables are."""
+        return Plan(
+            serves=tuple(tuple(values[v] for v in night) for night in self.serves),
+            units=tuple(
+                {day: values[v] for day, v in ready.items() if values[v]} for ready in self.units
+            ),
+        )
+
+    # What makes a plan better.
+
+    def waste(self) -> dict[int, int]:
+        """What spoils, in the worth that anybody cares for; of each thing rounded up to it."""
+        unit = self.question.worth_unit
+        terms: dict[int, int] = {}
+        for item, spoils, constant in self.spoiled:
+            value = self.question.values[item]
+            most = -(-value * self._most(spoils, constant) // unit)
+            v = self.program.whole(0, max(0, most))
+            self.program.between(plus({v: unit}, times(spoils, -value)), value * constant, None)
+            terms[v] = 1
+        return terms
+
+    def cost(self) -> dict[int, int]:
+        """What is paid."""
+        pairs = zip(self.bought, self.question.sources, strict=True)
+        return {v: source.cost for v, source in pairs if v is not None}
+
+    def unevenness(self) -> dict[int, int]:
+        """How far the drinks of every night are from their wished shares, in parts of a drink."""
+        terms: dict[int, int] = {}
+        for night, poured in zip(self.question.nights, self.serves, strict=True):
+            for drink, served in zip(self.question.drinks, poured, strict=True):
+                off = self.program.whole(0, WHOLE_SHARE * night.drinks, WHOLE_SHARE)
+                wish = drink.wish * night.drinks
+                self.program.between({off: 1, served: -WHOLE_SHARE}, -wish, None)
+                self.program.between({off: 1, served: WHOLE_SHARE}, wish, None)
+                terms[off] = 1
+        return terms
+
+    def work(self) -> dict[int, int]:
+        """How much is got ready, the earlier the worse: what is made late is fresh."""
+        days = self.question.days
+        return {v: 2 * days - day for ready in self.units for day, v in ready.items()}
+
+    def poured(self, drink: int) -> dict[int, int]:
+        """How many serves of a drink there are."""
+        return {night[drink]: 1 for night in self.serves}
+
+    def drinks(self, night: int) -> dict[int, int]:
+        """How many drinks a night has."""
+        return dict.fromkeys(self.serves[night], 1)
+
+    def left(self, item: int, day: int) -> tuple[dict[int, int], int]:
+        """Ticks of an item that came by the end of a day and were not poured: sum and constant."""
+        came = [
+            {v: source.size}
+            for source, ready in zip(self.question.sources, self.units, strict=True)
+            if source.item == item
+            for on, v in ready.items()
+            if on <= day
+        ]
+        needed = (times(self._needed(item, on), -1) for on in range(day + 1))
+        there = sum(lot.amount for lot in self.question.lots if lot.item == item)
+        return plus(*came, *needed), there
+
+    # The rows.
+
+    def _units(self, source: Source) -> dict[int, int]:
+        days = [day for day in source.days if source.lead <= day < self.question.days]
+        ready = {day: self.program.whole(0, source.most) for day in days}
+        self.program.between(dict.fromkeys(ready.values(), 1), None, source.most)
+        return ready
+
+    def _bought(self, at: int, source: Source) -> int | None:
+        """The units that are paid for, where any may have to be."""
+        if not source.cost or source.most <= source.free:
+            return None
+        paid = self.program.whole(0, source.most - source.free)
+        ready = dict.fromkeys(self.units[at].values(), 1)
+        self.program.between(plus(ready, {paid: -1}), None, source.free)
+        return paid
+
+    def _shares(self) -> None:
+        """Every drink within its limits, on every night and in all, to the whole drink."""
+        for at, night in enumerate(self.question.nights):
+            low = night.drinks if Demand(Kind.DRINKS, at) in self.kept else 0
+            self.program.between(self.drinks(at), low, night.drinks)
+        every = range(len(self.question.nights))
+        for at, drink in enumerate(self.question.drinks):
+            for nights in (*([night] for night in every), list(every)):
+                served = {self.serves[night][at]: WHOLE_SHARE for night in nights}
+                all_drinks = plus(*(self.drinks(night) for night in nights))
+                if Demand(Kind.AT_LEAST, at) in self.kept:
+                    least = plus(served, times(all_drinks, -drink.low))
+                    self.program.between(least, 1 - WHOLE_SHARE, None)
+                if Demand(Kind.AT_MOST, at) in self.kept:
+                    most = plus(served, times(all_drinks, -drink.high))
+                    self.program.between(most, None, WHOLE_SHARE - 1)
+
+    def _needed(self, item: int, day: int) -> dict[int, int]:
+        """Ticks of an item that drinks and recipes take on a day."""
+        sums: list[dict[int, int]] = []
+        for night, poured in zip(self.question.nights, self.serves, strict=True):
+            if night.day == day:
+                pairs = zip(self.question.drinks, poured, strict=True)
+                sums.append({v: drink.takes[item] for drink, v in pairs if item in drink.takes})
+        for source, ready in zip(self.question.sources, self.units, strict=True):
+            if item in source.takes and day + source.lead in ready:
+                sums.append({ready[day + source.lead]: source.takes[item]})
+        return plus(*sums)
+
+    def _item(self, item: int) -> None:
+        """No more of an item is poured than there is, nor past its day."""
+        needs = [self._needed(item, day) for day in range(self.question.days)]
+        lots = list(self._lots(item))
+        if not any(needs) and all(lot.last is None for lot in lots):
+            return
+        if _in_turn(lots):
+            self._queue(item, needs, lots)
+        else:
+            self._flows(item, needs, lots)
+
+    def _queue(self, item: int, needs: list[dict[int, int]], lots: list[_Coming]) -> None:
+        """What comes first goes first: of a queue it is enough to know how much has spoiled.
+
+        What has spoiled by the end of a day is all that was to go by then and did not, S - N where
+        S is what was to go by then and N what was poured, and no less than on the day before: the
+        recursion of a queue whose head is poured or spoils.
+        """
+        spoiled: dict[int, int] = {}
+        for day, need in enumerate(needs):
+            if need:
+                gone = plus(spoiled, *(needs[: day + 1]))
+                came, there = _sum_of(lot for lot in lots if lot.first <= day)
+                self.program.between(plus(gone, times(came, -1)), None, there)
+            if any(lot.last == day for lot in lots):
+                due = [lot for lot in lots if lot.last is not None and lot.last <= day]
+                terms, constant = _sum_of(due)
+                v = self.program.whole(0, self._most(terms, constant), ML)
+                self.program.between(plus({v: 1}, times(spoiled, -1)), 0, None)
+                poured = plus(*needs[: day + 1])
+                self.program.between(plus({v: 1}, poured, times(terms, -1)), constant, None)
+                spoiled = {v: 1}
+        if spoiled:
+            self.spoiled.append((item, spoiled, 0))
+
+    def _most(self, terms: Terms, constant: int) -> int:
+        return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)
+
+    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[_Coming]) -> None:
+        """How much of each dated lot is poured on each day, and the rest out of the pool."""
+        flows: list[dict[int, int]] = [{} for _ in needs]
+        for lot in lots:
+            if lot.last is None:
+                continue
+            out: dict[int, int] = {}
+            most = self._most(lot.terms, lot.constant)
+            for day in range(lot.first, lot.last + 1):
+                if needs[day]:
+                    v = self.program.whole(0, most, ML)
+                    flows[day][v] = out[v] = 1
+            spoils = plus(lot.terms, times(out, -1))
+            self.program.between(spoils, -lot.constant, None)
+            self.spoiled.append((item, spoils, lot.constant))
+        self._pool(needs, flows, [lot for lot in lots if lot.last is None])
+
+    def _pool(
+        self, needs: list[dict[int, int]], flows: list[dict[int, int]], pool: list[_Coming]
+    ) -> None:
+        """By no day has more gone out of the pool than had come into it."""
+        gone: dict[int, int] = {}
+        for day, (need, dated) in enumerate(zip(needs, flows, strict=True)):
+            from_pool = plus(need, times(dated, -1))
+            gone = plus(gone, from_pool)
+            if need:
+                if dated:
+                    self.program.between(from_pool, 0, None)
+                came, there = _sum_of(lot for lot in pool if lot.first <= day)
+                self.program.between(plus(gone, times(came, -1)), None, there)
+
+    def _lots(self, item: int) -> Iterator[_Coming]:
+        days = self.question.days
+        for lot in self.question.lots:
+            if lot.item == item:
+                last = lot.last if lot.last is not None and lot.last < days else None
+                yield _Coming(0, last, {}, lot.amount)
+        for source, ready in zip(self.question.sources, self.units, strict=True):
+            if source.item == item:
+                for day, v in ready.items():
+                    yield _Coming(day, source.last(day, days), {v: source.size}, 0)
+
+
+@dataclass(frozen=True)
+class _Coming:
+    """Some of an item that is there from its first day to its last (None: past the plan).
+
+    How much is the sum of `terms`, and `constant`.
+    """
+
+    first: int
+    last: int | None
+    terms: dict[int, int]
+    constant: int
+
+
+def _sum_of(lots: Iterable[_Coming]) -> tuple[dict[int, int], int]:
+    lots = list(lots)
+    return plus(*(lot.terms for lot in lots)), sum(lot.constant for lot in lots)
+
+
+def _in_turn(lots: list[_Coming]) -> bool:
+    """Whether what comes earlier never lasts longer: then it goes in the order in which it came."""
+    never = float("inf")
+    latest = -1.0
+    for _, group in itertools.groupby(
+        sorted(lots, key=lambda lot: lot.first), lambda lot: lot.first
+    ):
+        lasts = [never if lot.last is None else lot.last for lot in group]
+        if min(lasts) < latest:
+            return False
+        latest = max(latest, *lasts)
+    return True

@@ -1,0 +1,146 @@
+"""A plan as people read it: what to prepare, the nights, the order, what will spoil."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+
+from solver.pantry.bar import Bar
+from solver.show.listed import listed
+from solver.show.plan import words
+from solver.tasks.plan.answer import Answered, OutOfTime, Plan, Refusal
+
+SOON = timedelta(days=7)
+"""How long after the last night something must be used that is told without being asked for."""
+MOST_TOLD = 3
+"""Things that are told with what would use them up; of the others only how much there is."""
+
+
+def plan_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
+    """The answer; `everything` lists all that is left in the end."""
+    match found:
+        case Plan():
+            return "\n".join(_plan(found, bar, everything=everything))
+        case Refusal():
+            return "\n".join(_refusal(found))
+        case OutOfTime():
+            return "There was no time to find a plan, or to prove that there is none."
+
+
+def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
+    total = sum(evening.count for evening in plan.evenings)
+    name = plan.question.coming.name or "Plan"
+    first, last = plan.evenings[0].day, plan.evenings[-1].day
+    until = "" if first == last else f" to {words.day_said(last)}"
+    yield f"{name}: {total} drinks, {words.day_said(first)}{until}"
+    yield ""
+    yield "Prepare:"
+    yield from _jobs(plan)
+    yield ""
+    yield "Pour:"
+    for evening in plan.evenings:
+        yield f"  {words.day_said(evening.day)}: {words.drinks_said(evening)}"
+        yield f"    ice {evening.ice_kg:.0f} kg{_garnishes(evening.garnishes)}"
+    yield ""
+    yield from _orders(plan, bar)
+    yield ""
+    yield from _endings(plan, bar)
+    if everything:
+        yield ""
+        yield from _left(plan)
+    remarks = words.remarks(plan)
+    if remarks:
+        yield ""
+        yield from remarks
+    yield ""
+    yield from words.proof_said(plan)
+    yield (
+        "Days of life are planning defaults, never a promise that a thing is safe. Ice: common "
+        "practice, no source."
+    )
+    if bar.today_stated:
+        yield f"Today is {bar.today}, as bar.toml says."
+
+
+def _jobs(plan: Plan) -> Iterator[str]:
+    if not plan.jobs:
+        yield "  nothing: what is there is enough"
+    for job in plan.jobs:
+        when = f"by {words.moment_said(job.start)}" if job.start else words.day_said(job.day)
+        beside = "".join(f"; {said}" for said in words.job_beside(job))
+        yield f"  {when}  {job.ingredient.name}: {words.job_said(job)}{beside}"
+        if job.weigh:
+            yield f"    {words.weighed_said(job)}"
+
+
+def _garnishes(garnishes: Sequence[tuple[str, int]]) -> str:
+    return "".join(f"; {count} × {said}" for said, count in garnishes)
+
+
+def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
+    if not plan.orders:
+        yield "Order: nothing"
+        return
+    unpriced = [order.ingredient.name for order in plan.orders if order.cost is None]
+    without = f" without {listed(unpriced)}, which have no price" if unpriced else ""
+    total = f", {words.money_said(plan.cost, bar.currency)}{without}"
+    yield f"Order{', no prices known' if len(unpriced) == len(plan.orders) else total}:"
+    for order in plan.orders:
+        cost = "" if order.cost is None else f", {words.money_said(order.cost, bar.currency)}"
+        left = ""
+        if order.left >= 1:
+            left = f", {words.amount_said(order.left, order.ingredient)} left after"
+        whom = f" from {order.supply.supplier}" if order.supply.supplier else ""
+        yield f"  {order.ingredient.name}{whom}: {words.order_said(order)}{cost}{left}"
+
+
+def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
+    last = plan.evenings[-1].day
+    soon = [ending for ending in plan.later if ending.day <= last + SOON]
+    heads = (("Will spoil", plan.endings, True), ("Left, and soon over", soon, False))
+    for head, endings, always in heads:
+        if not endings:
+            if always:
+                yield f"{head}: nothing"
+            continue
+        yield f"{head}:"
+        told = sorted((e for e in endings if e.specials), key=lambda e: -(e.worth or 0.0))
+        for ending in told[:MOST_TOLD]:
+            yield f"  {words.ending_said(ending, bar.currency)}"
+            uses = words.specials_said(ending)
+            yield f"    {uses} would use it up; or `{words.design_said(ending)}`"
+        rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
+        if rest:
+            said = (
+                f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name}" for e in rest
+            )
+            yield f"  {'and ' if told else ''}{'; '.join(said)}"
+
+
+def _left(plan: Plan) -> Iterator[str]:
+    yield "Left in the end:"
+    for course in plan.courses:
+        left = course.amounts[-1]
+        if left:
+            said = words.amount_said(left, course.ingredient)
+            yield f"  {course.ingredient.name}: {said}"
+
+
+def _refusal(found: Refusal) -> Iterator[str]:
+    yield "No."
+    yield ""
+    yield "There is no such plan. Proven."
+    if found.conflict:
+        yield ""
+        yield "These cannot hold together, with what is on the shelf:"
+        yield from (f"  {said}" for said in found.conflict)
+    if found.others:
+        yield f"Nor can {found.others} other set{'' if found.others == 1 else 's'} of demands."
+    if found.ways:
+        yield ""
+        yield "There would be a plan"
+        for way in found.ways:
+            with_it = f"with {way.nearest}" if way.nearest else ""
+            yield f"  {with_it or f'without {listed(way.dropped)}'}"
+    if not found.complete:
+        yield "There was no time to look at all of it."

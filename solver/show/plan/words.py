@@ -1,0 +1,149 @@
+"""The words of a plan that its text and its page share."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from solver.night.solve import Aim, Stage
+from solver.pantry.ingredient import Ingredient
+from solver.quantities import show_number
+from solver.show.listed import listed
+from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
+from solver.tasks.plan.supplies import How
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_LITRE = 1000.0
+AIMS = {
+    Aim.WASTE: "lets the least spoil",
+    Aim.COST: "costs the least",
+    Aim.EVENNESS: "is nearest to the shares",
+    Aim.WORK: "needs the least prepared",
+}
+
+
+def day_said(day: date) -> str:
+    """A day, like "Fri 2026-05-08"."""
+    return f"{_DAYS[day.weekday()]} {day}"
+
+
+def moment_said(moment: datetime) -> str:
+    """A day and an hour, like "Thu 2026-05-07 15:00"."""
+    return f"{day_said(moment.date())} {moment:%H:%M}"
+
+
+def amount_said(amount: float, ingredient: Ingredient) -> str:
+    """An amount in bulk: "350 mL", "1.36 L", "2 kg"."""
+    if amount >= _LITRE:
+        return f"{show_number(amount / _LITRE, 2)} {'kg' if ingredient.per == 'g' else 'L'}"
+    return f"{show_number(amount, 0)} {ingredient.unit}"
+
+
+def money_said(amount: float, currency: str) -> str:
+    """A sum, with the bar's currency where it has one."""
+    return f"{amount:.2f} {currency}".rstrip()
+
+
+def job_said(job: Job) -> str:
+    """What to do: "cook 2 batches, 6.2 L"."""
+    amount = amount_said(job.amount, job.ingredient)
+    if job.supply.how is How.COOK:
+        batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
+        return f"cook {batches}, {amount}"
+    if job.supply.fruit is not None:
+        return f"press {job.units} {job.supply.fruit.key}, {amount}"
+    return f"make {amount}"
+
+
+def job_beside(job: Job) -> list[str]:
+    """What else is to be known of a job, in short sentences."""
+    said: list[str] = []
+    if job.start is not None and job.day != job.ready:
+        said.append(f"ready {day_said(job.ready)}")
+    if job.use_by is not None:
+        said.append(f"use by {day_said(job.use_by)}")
+    if job.supply.how is How.MAKE:
+        said.append("no recipe, so no hours")
+    elif job.supply.hours is not None and not job.supply.hours.stated:
+        said.append("the recipe states no hours")
+    return said
+
+
+def weighed_said(job: Job) -> str:
+    """What to weigh out."""
+    return listed(f"{grams:.{1 if grams < 10 else 0}f} g {name}" for name, grams in job.weigh)
+
+
+def order_said(order: Order) -> str:
+    """How much to buy: "4 bottles of 700 mL", "1 case of 6 x 750 mL"."""
+    supply, item = order.supply, order.ingredient
+    if supply.fruit is not None:
+        return f"{order.units} pieces, {amount_said(order.units * supply.unit, item)}"
+    each = amount_said(supply.unit / supply.case, item)
+    if supply.case > 1:
+        return f"{order.units} case{'' if order.units == 1 else 's'} of {supply.case} × {each}"
+    thing = "bottle" if item.per == "ml" else "bag"
+    return f"{order.units} {thing}{'' if order.units == 1 else 's'} of {each}"
+
+
+def drinks_said(evening: Evening) -> str:
+    """The drinks of a night, most first."""
+    poured = sorted(evening.drinks, key=lambda pair: -pair[1])
+    return ", ".join(f"{count} {spec.name}" for spec, count in poured if count) or "none"
+
+
+def ending_said(ending: Ending, currency: str) -> str:
+    """What is left of something on its last day."""
+    worth = "" if ending.worth is None else f", worth {money_said(ending.worth, currency)}"
+    amount = amount_said(ending.amount, ending.ingredient)
+    return f"{ending.ingredient.name}: {amount}, last day {day_said(ending.day)}{worth}"
+
+
+def specials_said(ending: Ending) -> str:
+    """What would use it up."""
+    drinks = [
+        f"{special.serves} more {special.spec.name}" if special.planned
+        else f"{special.serves} {special.spec.name}"
+        for special in ending.specials
+    ]  # fmt: skip
+    return listed(drinks, " or ")
+
+
+def design_said(ending: Ending) -> str:
+    """The command that makes another drink of it."""
+    return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
+
+
+def proof_said(plan: Plan) -> list[str]:
+    """How far the plan is proven to be the best."""
+    seconds = f"{plan.seconds:.2f} s"
+    if plan.proven:
+        best = ", then ".join(AIMS.values())
+        return [f"Of all plans this one {best}. Proven, {seconds}."]
+    reached = {stage.aim: stage for stage in plan.stages}
+    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in AIMS.items())
+    return [f"Of all plans this one nearly {said}; {seconds}."]
+
+
+def _gap(stage: Stage | None) -> str:
+    """How far from the best a stage may be."""
+    if stage is None:
+        return " (not proven)"
+    if stage.proven:
+        return " (proven)"
+    return f" (to {max(0.1, 100 * stage.gap):.1f} %)"
+
+
+def remarks(plan: Plan) -> list[str]:
+    """What was assumed, and what is not poured."""
+    said: list[str] = []
+    bought = {order.ingredient.key for order in plan.orders}
+    for item in plan.question.items:
+        name = item.ingredient.name
+        if item.past is not None:
+            said.append(f"{name} is past its last day ({item.past.use_by}), and not poured.")
+        if item.untold:
+            said.append(f"The shelf does not say how much {name} there is: taken as none.")
+        if item.key in bought and item.supply.assumed_size:
+            size = amount_said(item.supply.unit, item.ingredient)
+            said.append(f"How much a bottle of {name} holds is not known: taken as {size}.")
+    return said

@@ -1,0 +1,240 @@
+"""Plan some nights: the best plan as a prep list, an order and what is left; or why not."""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+
+from solver.drinks.assess import assess
+from solver.drinks.card import serve_of
+from solver.drinks.method import NO_GARNISH
+from solver.drinks.serve import one_serve
+from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
+from solver.night.pouring import Poured, pour
+from solver.night.problem import Plan as Numbers
+from solver.night.program import Both, Solver
+from solver.night.solve import NoPlan, NoTime, Planned, best_plan
+from solver.pantry.bar import Bar
+from solver.pantry.plan_file import Coming
+from solver.pantry.spec import Spec, read_specs
+from solver.search.clock import Clock
+from solver.tasks.plan.answer import (
+    Answered,
+    Course,
+    Ending,
+    Evening,
+    Job,
+    Order,
+    OutOfTime,
+    Plan,
+    Special,
+)
+from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.question import TICKS, Question, question_of
+from solver.tasks.plan.supplies import How, Item, Supply
+from solver.tasks.plan.why_not import refusal
+from solver.tasks.prep.scale_batch import scale_grams
+
+MOST_SPECIALS = 3
+
+
+def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -> Answered:
+    """The best plan for what is coming, or the proof that there is none with its reasons.
+
+    Raises:
+        BadInput, BadInputs: something that is named is not known, or cannot be.
+    """
+    began = time.monotonic()
+    solver = solver or Both()
+    question = question_of(coming, bar)
+    match best_plan(question.nights, solver, clock):
+        case Planned() as found:
+            # The exact evaluator has the last word: it raises where the plan cannot be poured.
+            poured = pour(question.nights, found.plan)
+            return _answer(question, found, poured, bar, began)
+        case NoPlan():
+            return refusal(question, bar, solver, clock, began)
+        case NoTime():
+            return OutOfTime(question, time.monotonic() - began)
+
+
+def _answer(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
+    endings, later = _endings(question, found.plan, poured, bar)
+    return Plan(
+        question=question,
+        evenings=_evenings(question, found.plan, bar),
+        jobs=_jobs(question, found.plan),
+        orders=_orders(question, found.plan, poured),
+        endings=endings,
+        later=later,
+        courses=_courses(question, poured),
+        stages=found.stages,
+        proven=found.proven,
+        seconds=time.monotonic() - began,
+    )
+
+
+def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...]:
+    ice = [_ice_g(drink.spec, bar) for drink in question.drinks]
+    evenings: list[Evening] = []
+    for night, serves in zip(question.nights.nights, plan.serves, strict=True):
+        garnishes: dict[str, int] = {}
+        for drink, count in zip(question.drinks, serves, strict=True):
+            words = drink.spec.garnish
+            if count and words and not NO_GARNISH.match(words):
+                garnishes[words] = garnishes.get(words, 0) + count
+        pairs = zip(question.drinks, serves, strict=True)
+        evenings.append(
+            Evening(
+                day=question.day(night.day),
+                drinks=tuple((drink.spec, count) for drink, count in pairs),
+                ice_kg=math.fsum(g * n for g, n in zip(ice, serves, strict=True)) / 1000,
+                garnishes=tuple(garnishes.items()),
+            )
+        )
+    return tuple(evenings)
+
+
+def _ice_g(spec: Spec, bar: Bar) -> float:
+    """Ice for a serve: to mix it with, and to stand on."""
+    found = assess(spec, bar)
+    serve = serve_of(found, bar.glass(found.glass) if found.glass else None)
+    return ICE_TO_MIX_G.get(found.technique, 0.0) + ICE_IN_GLASS_G.get(serve.value, 0.0)
+
+
+def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
+    jobs: list[Job] = []
+    for at, ready in enumerate(plan.units):
+        item, supply = question.supply(at)
+        if supply.how is How.BUY:
+            continue
+        for day, units in ready.items():
+            on = question.day(day)
+            hours = supply.hours
+            jobs.append(
+                Job(
+                    ingredient=item.ingredient,
+                    supply=supply,
+                    ready=on,
+                    units=units,
+                    amount=units * supply.unit,
+                    start=start_by(on, question.coming.opens, hours.hours) if hours else None,
+                    weigh=_weighed_out(supply, units),
+                    use_by=None if supply.keeps is None else on + timedelta(days=supply.keeps),
+                )
+            )
+    return tuple(
+        sorted(jobs, key=lambda job: (job.day, job.start is None, job.ingredient.name.casefold()))
+    )
+
+
+def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:
+    if supply.prep is None:
+        return ()
+    times = units * supply.batches
+    return tuple((put.name, scale_grams(times * put.grams)) for put in supply.prep.puts)
+
+
+def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[Order, ...]:
+    left = {each.item: each.amount / TICKS for each in poured.left}
+    orders: list[Order] = []
+    for at, units in enumerate(plan.bought(question.nights)):
+        item, supply = question.supply(at)
+        if not units or supply.how is not How.BUY:
+            continue
+        number = question.nights.sources[at].item
+        full = poured.full[at] * supply.unit
+        cost = None if supply.price is None else units * supply.price
+        orders.append(Order(item.ingredient, supply, units, cost, left.get(number, 0.0) + full))
+    return tuple(sorted(orders, key=lambda o: (o.supply.supplier, o.ingredient.name.casefold())))
+
+
+def _endings(
+    question: Question, plan: Numbers, poured: Poured, bar: Bar
+) -> tuple[tuple[Ending, ...], tuple[Ending, ...]]:
+    """What spoils within the plan, and what is left of what is dated, with its day after it."""
+    book = read_specs(bar.specs)
+    spoiled = [(each.item, each.day, each.amount) for each in poured.spoiled]
+    later = _dated_after(question, plan, poured)
+
+    def endings(found: Iterable[tuple[int, int, int]]) -> tuple[Ending, ...]:
+        told = (_ending(question, *each, book, bar) for each in found)
+        return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
+
+    return endings(spoiled), endings(later)
+
+
+def _dated_after(question: Question, plan: Numbers, poured: Poured) -> list[tuple[int, int, int]]:
+    """What is left in the end and has a last day after it: item, day, ticks.
+
+    What was poured came from what goes first, so what is left is of the lots that go last.
+    """
+    found: list[tuple[int, int, int]] = []
+    for left in poured.left:
+        rest = left.amount
+        for last, amount in sorted(_ends_after(question, plan, left.item), reverse=True):
+            part = min(rest, amount)
+            rest -= part
+            if part and last < date.max.toordinal():
+                found.append((left.item, last, part))
+    return found
+
+
+def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int, int]]:
+    """Lots that last longer than the plan: last day (the end of time where none is told), ticks."""
+    never = date.max.toordinal()
+    found = [
+        (never if lot.last is None else lot.last, lot.amount)
+        for lot in question.nights.lots
+        if lot.item == item and (lot.last is None or lot.last >= question.nights.days)
+    ]
+    for source, ready in zip(question.nights.sources, plan.units, strict=True):
+        if source.item == item:
+            for day, units in ready.items():
+                last = never if source.keeps is None else day + source.keeps
+                if last >= question.nights.days:
+                    found.append((last, units * source.size))
+    return found
+
+
+def _ending(
+    question: Question, number: int, day: int, ticks: int, book: Sequence[Spec], bar: Bar
+) -> Ending:
+    item, amount = question.items[number], ticks / TICKS
+    specials = _specials(question, item, amount, book, bar)
+    return Ending(
+        ingredient=item.ingredient,
+        day=question.day(day),
+        amount=amount,
+        worth=amount * item.worth if item.priced else None,
+        specials=specials[:MOST_SPECIALS],
+        profile=next((s.spec.profile for s in specials if s.spec.profile), None),
+    )
+
+
+def _specials(
+    question: Question, item: Item, amount: float, book: Sequence[Spec], bar: Bar
+) -> tuple[Special, ...]:
+    planned = {drink.spec.name for drink in question.drinks}
+    found: list[Special] = []
+    for spec in book:
+        each = one_serve(spec, bar).poured.get(item.key, 0.0)
+        if each and (serves := math.floor(amount / each + 1e-9)):
+            found.append(Special(spec, serves, spec.name in planned))
+    return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))
+
+
+def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
+    return tuple(
+        Course(
+            ingredient=item.ingredient,
+            amounts=tuple(day[number] / TICKS for day in poured.stock),
+            taken=tuple(day.get(number, 0) / TICKS for day in poured.taken),
+            spoiled=tuple(
+                (each.day, each.amount / TICKS) for each in poured.spoiled if each.item == number
+            ),
+        )
+        for number, item in enumerate(question.items)
+    )

@@ -1,0 +1,295 @@
+"""From what is coming and what is there to whole numbers: the question that a solver answers."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Final
+
+from solver.drinks.serve import one_serve
+from solver.errors import BadInput
+from solver.night.problem import Drink, Lot, Night, Nights, Source, UseUp
+from solver.pantry.bar import Bar
+from solver.pantry.plan_file import Coming, Share, settled_shares
+from solver.pantry.spec import Spec, find_spec, read_specs
+from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.supplies import How, Item, Supply, free, items_for, known
+
+TICKS: Final = 100
+"""In a millilitre or gram."""
+MONEY: Final = 10_000
+"""Units of cost in one of the bar's currency."""
+WORTH: Final = 10**8
+"""Units of what spoils in one of the bar's currency."""
+MOST_DAYS: Final = 62
+"""Days from today to the last night beyond which nobody plans drinks."""
+_WHOLE: Final = 1e-6
+"""What floats may be off in a tick: 22.5 mL are 2250 ticks, and not 2251."""
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """A drink of the plan: its spec, what of the drinks it may be, and what a serve takes.
+
+    `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
+    shelf does not list.
+    """
+
+    spec: Spec
+    share: Share
+    takes: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Question:
+    """The question in numbers, and what each number stands for.
+
+    `items` and `drinks` are in the order of `nights.values` and `nights.drinks`; source k is the
+    way to have more of item `nights.sources[k].item`.
+    """
+
+    coming: Coming
+    first: date
+    items: tuple[Item, ...]
+    drinks: tuple[Chosen, ...]
+    nights: Nights
+
+    def day(self, number: int) -> date:
+        """The date of a day by its number."""
+        return self.first + timedelta(days=number)
+
+    def supply(self, source: int) -> tuple[Item, Supply]:
+        """What a source gives, and how."""
+        item = self.items[self.nights.sources[source].item]
+        return item, item.supply
+
+
+def question_of(coming: Coming, bar: Bar) -> Question:
+    """The question that a bar is asked.
+
+    Raises:
+        BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong.
+    """
+    days = _days(coming, bar)
+    drinks = _drinks(coming, bar)
+    keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
+    batches = _placed_batches(coming, bar)
+    items = tuple(items_for(keys, batches, bar, days).values())
+    at = {item.key: number for number, item in enumerate(items)}
+    for key in batches:
+        if key not in at:
+            what = f"no drink of this plan pours {key}"
+            raise BadInput(what, where=coming.where(["batches", key]), remedy="Leave it out.")
+    nights = [Night((day - bar.today).days, drinks) for day, drinks in sorted(coming.nights)]
+    numbers = Nights(
+        days=days,
+        values=[max(1, round(item.worth / TICKS * WORTH)) for item in items],
+        lots=[lot for number, item in enumerate(items) for lot in _lots(number, item, bar.today)],
+        sources=[_source(number, item, at, days, coming, bar) for number, item in enumerate(items)],
+        drinks=[
+            Drink(
+                {at[key]: _up(amount) for key, amount in drink.takes.items()},
+                drink.share.low,
+                drink.share.high,
+                drink.share.wish,
+            )
+            for drink in drinks
+        ],
+        nights=nights,
+        use_up=[
+            _use_up(name, day, items, at, drinks, coming, bar)
+            for name, day in coming.use_up.items()
+        ],
+        spend=None if coming.spend is None else math.floor(coming.spend * MONEY + _WHOLE),
+        worth_unit=WORTH // 100,
+        cost_within=MONEY // 100,
+    )
+    return Question(coming, bar.today, items, drinks, with_most(numbers))
+
+
+def with_most(question: Nights) -> Nights:
+    """The question with each source held to what drinks and recipes could have a use for.
+
+    Nobody cooks, presses or buys more than that, whatever else it would be good for.
+    """
+    sources = question.sources
+    by_item: dict[int, list[int]] = {}
+    for at, source in enumerate(sources):
+        by_item.setdefault(source.item, []).append(at)
+    poured = [
+        sum(
+            night.drinks * max((d.takes.get(item, 0) for d in question.drinks), default=0)
+            for night in question.nights
+        )
+        for item in range(len(question.values))
+    ]
+    needed: dict[int, int] = {}
+
+    def most_units(at: int) -> int:
+        source = sources[at]
+        spare = len(source.days) if source.keeps is not None else 1
+        return -(-most(source.item) // source.size) + spare - 1
+
+    def most(item: int) -> int:
+        if item not in needed:
+            needed[item] = poured[item] + sum(
+                source.takes[item] * most_units(at)
+                for at, source in enumerate(sources)
+                if item in source.takes
+            )
+        return needed[item]
+
+    return replace(
+        question,
+        sources=[
+            replace(source, most=min(source.most, most_units(at)))
+            for at, source in enumerate(sources)
+        ],
+    )
+
+
+def _days(coming: Coming, bar: Bar) -> int:
+    for at, (day, _) in enumerate(coming.nights):
+        if day < bar.today:
+            what = f"the night of {day} is over"
+            why = f"today is {bar.today}"
+            where = coming.where(["nights", at, "date"]) if coming.file else None
+            raise BadInput(what, where=where, why=why)
+        if (day - bar.today).days >= MOST_DAYS:
+            what = f"{day} is too far away to plan drinks"
+            where = coming.where(["nights", at, "date"]) if coming.file else None
+            raise BadInput(what, where=where, remedy=f"Plan {MOST_DAYS} days at most.")
+    return max((day - bar.today).days for day, _ in coming.nights) + 1
+
+
+def _drinks(coming: Coming, bar: Bar) -> tuple[Chosen, ...]:
+    names = tuple(coming.shares)
+    specs: tuple[Spec, ...]
+    if names:
+        specs = tuple(_spec(name, coming, bar) for name in names)
+    else:
+        specs = read_specs(bar.specs)
+        names = tuple(spec.name for spec in specs)
+    if not specs:
+        remedy = "Save one with `equipour design ... --save NAME`."
+        raise BadInput("there is no spec in this bar", remedy=remedy)
+    twice = {spec.name for spec in specs}
+    if len(twice) < len(specs):
+        name = next(s.name for at, s in enumerate(specs) if s.name in {t.name for t in specs[:at]})
+        raise BadInput(f"{name} is named twice", remedy="Give it one share.")
+    shares = settled_shares(coming, names)
+    return tuple(
+        Chosen(spec, share, taken(spec, bar)) for spec, share in zip(specs, shares, strict=True)
+    )
+
+
+def taken(spec: Spec, bar: Bar) -> dict[str, float]:
+    """What one serve takes, as in `Chosen`."""
+    serve = one_serve(spec, bar)
+    listed = bar.shelf.row if bar.shelf is not None else lambda _: None
+    return {
+        key: amount
+        for key, amount in serve.amounts.items()
+        if (key in serve.poured or listed(key) is not None) and not free(bar.bottles.find(key))
+    }
+
+
+def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
+    try:
+        return find_spec(name, bar.specs)
+    except BadInput as error:
+        if error.where is not None or coming.file is None:
+            raise
+        raise error.at(coming.where(["shares", name])) from None
+
+
+def _placed_batches(coming: Coming, bar: Bar) -> dict[str, str]:
+    """What a batch of a recipe makes, by the recipe's key."""
+    from solver.tasks.prep import find_recipe
+    from solver.tasks.prep.amounts import read_amount
+
+    found: dict[str, str] = {}
+    for name, text in coming.batches.items():
+        try:
+            key = find_recipe(name, bar).key
+            read_amount(text, key, bar)
+            found[key] = text
+        except BadInput as error:
+            place = coming.where(["batches", name]) if coming.file else None
+            raise (error if error.where else error.at(place)) from None
+    return found
+
+
+def _lots(number: int, item: Item, today: date) -> list[Lot]:
+    return [
+        Lot(number, _down(amount), None if last is None else (last - today).days)
+        for amount, last in item.lots
+    ]
+
+
+def _source(
+    number: int, item: Item, at: Mapping[str, int], days: int, coming: Coming, bar: Bar
+) -> Source:
+    supply = item.supply
+    lead = lead_days(supply, coming, bar.today)
+    on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
+    once = supply.how is How.BUY and (supply.keeps is None or supply.keeps >= days)
+    price = supply.price if supply.price is not None else item.worth * supply.unit
+    return Source(
+        item=number,
+        size=max(1, _down(supply.unit)),
+        # What keeps is bought today; everything else is opened or made on the day that is best.
+        days=(0,) if once else tuple(on),
+        most=2**31,
+        keeps=supply.keeps,
+        free=supply.full,
+        # What goes into something is bought by itself.
+        cost=0 if supply.takes else round(price * MONEY),
+        takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
+        lead=lead,
+    )
+
+
+def _cooks(supply: Supply, day: int, coming: Coming, today: date) -> bool:
+    """Whether something may be begun on a day."""
+    if supply.how is not How.COOK:
+        return True
+    return (today + timedelta(days=day)).weekday() in coming.cook_on
+
+
+def lead_days(supply: Supply, coming: Coming, today: date) -> int:
+    """How many days before it is ready something is begun."""
+    if supply.hours is None:
+        return 0
+    return (today - start_by(today, coming.opens, supply.hours.hours).date()).days
+
+
+def _use_up(
+    name: str, day: date, items: Sequence[Item], at: Mapping[str, int],
+    drinks: Sequence[Chosen], coming: Coming, bar: Bar,
+) -> UseUp:  # fmt: skip
+    """Gone by a day: what is left is too little for one more serve of any drink."""
+    where = coming.where(["use_up", name])
+    try:
+        item = known(name, {each.key: each for each in items}, bar)
+        last = (day - bar.today).days
+        if last < 0:
+            raise BadInput(f"{day} is over", why=f"today is {bar.today}")
+    except BadInput as error:
+        raise (error if error.where else error.at(where)) from None
+    pours = [drink.takes[item.key] for drink in drinks if item.key in drink.takes]
+    within = max(0, min(map(_up, pours)) - 1) if pours else 0
+    end = max((night - bar.today).days for night, _ in coming.nights)
+    return UseUp(at[item.key], min(last, end), within)
+
+
+def _up(amount: float) -> int:
+    """Ticks of what is taken, rounded up."""
+    return math.ceil(amount * TICKS - _WHOLE)
+
+
+def _down(amount: float) -> int:
+    """Ticks of what is there, rounded down."""
+    return math.floor(amount * TICKS + _WHOLE)

@@ -1,0 +1,254 @@
+"""What a plan draws on: what the bar has of everything, and how more of it can be had."""
+
+from __future__ import annotations
+
+import enum
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import Final
+
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.fruit import Fruit, fruit_by_juice
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.shelf import Stocked
+from solver.tasks.plan.hours import Hours, hours_of
+from solver.tasks.prep import Prep, find_recipe, prepare
+from solver.tasks.prep.amounts import read_amount
+
+ASSUMED_PRICE: Final = 0.01
+"""What a millilitre or gram without a price counts for, in the bar's currency, when plans are
+compared: no drop is taken for worthless because nobody has priced it. It is in no sum that is
+told."""
+ASSUMED_BOTTLE: Final = 700.0
+"""What a bottle or bag holds where the shelf does not say, mL or g: common practice, no source."""
+MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
+"""Kinds that a bar makes rather than buys."""
+
+
+@enum.unique
+class How(enum.Enum):
+    """How more of a thing is had."""
+
+    BUY = "buy"
+    COOK = "cook"
+    """By its recipe."""
+    PRESS = "press"
+    """From fruit."""
+    MAKE = "make"
+    """In the house, which has no recipe of it."""
+
+
+@dataclass(frozen=True)
+class Supply:
+    """A way to have more: by the `unit` (mL or g) that holds so much.
+
+    `keeps` are days after the day it is opened or made, None where nobody has said. `price` is of a
+    unit, None where it is not known; `full` are units on the shelf that nobody has opened; `takes`
+    is what a unit is made from, by key, in mL or g. `case` is how many bottles come together.
+    """
+
+    how: How
+    unit: float
+    keeps: int | None
+    price: float | None
+    assumed_size: bool = False
+    full: int = 0
+    case: int = 1
+    supplier: str = ""
+    hours: Hours | None = None
+    takes: Mapping[str, float] = field(default_factory=dict)
+    prep: Prep | None = None
+    batches: float = 1.0
+    """How many batches of the recipe as it was weighed a unit is."""
+    fruit: Fruit | None = None
+    """What it is pressed from, or what it is: a unit is one piece, or what one gives."""
+
+
+@dataclass(frozen=True)
+class Item:
+    """Something that drinks or recipes take: what is there of it, and how more is had.
+
+    `lots` are amounts, in mL or g, with their last day; `past` is what is over its last day, and
+    `untold` says that the shelf does not tell how much there is.
+    """
+
+    ingredient: Ingredient
+    lots: tuple[tuple[float, date | None], ...]
+    supply: Supply
+    worth: float
+    """Of one mL or g, in the bar's currency; by `ASSUMED_PRICE` where `priced` is false."""
+    priced: bool
+    past: Stocked | None = None
+    untold: bool = False
+
+    @property
+    def key(self) -> str:
+        """The key of its ingredient."""
+        return self.ingredient.key
+
+
+def items_for(
+    keys: Iterable[str], batches: Mapping[str, str], bar: Bar, days: int
+) -> dict[str, Item]:
+    """What drinks take, and all that goes into what of it is cooked; by key.
+
+    `batches` says how much one batch of a recipe makes; `days` is how long the plan is.
+
+    Raises:
+        BadInput, BadInputs: a recipe is wrong, or a batch can't be read or has no recipe.
+    """
+    sizes = {find_recipe(name, bar).key: text for name, text in batches.items()}
+    found: dict[str, Item] = {}
+    open_ends = list(dict.fromkeys(keys))
+    while open_ends:
+        key = open_ends.pop(0)
+        if key not in found:
+            found[key] = _item(key, sizes.get(key), bar, days)
+            open_ends += found[key].supply.takes
+    return found
+
+
+def free(ingredient: Ingredient) -> bool:
+    """Whether it comes out of the tap, and no plan has to care for it."""
+    return ingredient.is_kind("water")
+
+
+def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
+    row = bar.stocked(key)
+    supply, ingredient = _supply(key, size, row, bar)
+    past = bar.past_row(key)
+    good = row if past is None else None
+    lots, full = _lots(good, supply, days)
+    worth = _worth(row, supply)
+    return Item(
+        ingredient=ingredient,
+        lots=lots,
+        supply=replace(supply, full=full),
+        worth=ASSUMED_PRICE if worth is None else worth,
+        priced=worth is not None,
+        past=past,
+        untold=good is not None and good.on_hand is None and bar.shelf is not None,
+    )
+
+
+def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[Supply, Ingredient]:
+    if key in bar.recipes:
+        prep = prepare(find_recipe(key, bar), bar, bar.today)
+        ingredient = row.ingredient if row else prep.ingredient
+        return _cooked(prep, size, ingredient, bar), ingredient
+    ingredient = bar.bottles.find(key)
+    fruits = fruit_by_juice(bar.library)
+    if key in fruits:
+        return _pressed(fruits[key], ingredient), ingredient
+    whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
+    if whole is not None and (row is None or row.bottle is None):
+        return _by_the_piece(whole, row, bar), ingredient
+    made = key in bar.house or any(map(ingredient.is_kind, MADE_HERE))
+    bottle = row.bottle if row else None
+    case = row.case if row and not made else 1
+    unit = (bottle or ASSUMED_BOTTLE) * case
+    price = row.price_per_unit if row else None
+    return Supply(
+        how=How.MAKE if made else How.BUY,
+        unit=unit,
+        keeps=_days(ingredient.life_days),
+        price=None if price is None else price * unit,
+        assumed_size=bottle is None,
+        case=case,
+        supplier=row.supplier if row else "",
+    ), ingredient
+
+
+def _pressed(fruit: Fruit, juice: Ingredient) -> Supply:
+    """A juice, by what one fruit gives of it that is poured in time."""
+    return Supply(
+        how=How.PRESS,
+        unit=fruit.juice.value * fruit.usable.value,
+        keeps=_days(juice.life_days),
+        price=None,
+        takes={fruit.key: fruit.weight.value},
+        fruit=fruit,
+    )
+
+
+def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
+    """Fruit that the shelf has no bag of; where it has no price either, the juice's is taken."""
+    per_gram = row.price_per_unit if row else None
+    juice = bar.stocked(fruit.gives)
+    if per_gram is None and juice is not None and juice.price_per_unit is not None:
+        per_gram = juice.price_per_unit * fruit.juice.value / fruit.weight.value
+    return Supply(
+        how=How.BUY,
+        unit=fruit.weight.value,
+        keeps=_days(fruit.ingredient.life_days),
+        price=None if per_gram is None else per_gram * fruit.weight.value,
+        fruit=fruit,
+        supplier=row.supplier if row else "",
+    )
+
+
+def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> Supply:
+    figures = prep.figures
+    times = 1.0
+    if size is not None:
+        amount = read_amount(size, prep.recipe.key, bar)
+        times = amount.factor(figures.volume_ml.value, figures.mass_g.value)
+    # What goes in comes off the shelf, or is bought: it has its price there.
+    takes: dict[str, float] = {}
+    for put in prep.puts:
+        inside = bar.bottles.find(put.key) if put.key in bar.bottles else None
+        if inside is None or not free(inside):
+            takes[put.key] = takes.get(put.key, 0.0) + times * put.units
+    lives = [life for life in (_days(ingredient.life_days), prep.keeping.life.days) if life]
+    return Supply(
+        how=How.COOK,
+        unit=times * figures.volume_ml.value,
+        keeps=min(lives, default=None),
+        price=None if prep.cost is None else times * prep.cost,
+        hours=hours_of(prep.recipe, bar.measures),
+        takes=takes,
+        prep=prep,
+        batches=times,
+    )
+
+
+def _lots(
+    row: Stocked | None, supply: Supply, days: int
+) -> tuple[tuple[tuple[float, date | None], ...], int]:
+    """What is there, with its last day; and full bottles whose days begin when they are opened."""
+    if row is None or not row.on_hand:
+        return (), 0
+    if row.opened is not None or row.dated is not None:
+        return ((row.on_hand, row.use_by),), 0
+    keeps_long = supply.keeps is None or supply.keeps >= days
+    if keeps_long or supply.how is not How.BUY or not row.bottle:
+        return ((row.on_hand, None),), 0
+    full = math.floor(row.on_hand / row.bottle + 1e-9)
+    rest = row.on_hand - full * row.bottle
+    return ((rest, None),) if rest > 1e-6 else (), full
+
+
+def _worth(row: Stocked | None, supply: Supply) -> float | None:
+    if row is not None and row.price_per_unit is not None:
+        return row.price_per_unit
+    return None if supply.price is None else supply.price / supply.unit
+
+
+def _days(life: float | None) -> int | None:
+    return None if life is None else int(life)
+
+
+def known(name: str, items: Mapping[str, Item], bar: Bar) -> Item:
+    """The item of a plan that somebody names.
+
+    Raises:
+        BadInput: there is no such ingredient, or nothing in the plan takes it.
+    """
+    ingredient = bar.bottles.find(name)
+    if ingredient.key in items:
+        return items[ingredient.key]
+    what = f"no drink of this plan pours {ingredient.name}"
+    raise BadInput(what, remedy="Add one that does, or leave it out.")

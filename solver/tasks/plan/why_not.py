@@ -1,0 +1,87 @@
+"""Why there is no plan: what cannot hold together, and what alone would make it possible."""
+
+from __future__ import annotations
+
+import time
+
+from solver.night.program import Solver
+from solver.night.rows import Demand, Kind
+from solver.night.solve import conflicts, nearest
+from solver.pantry.bar import Bar
+from solver.search.clock import Clock
+from solver.tasks.plan.answer import Refusal, WayOut
+from solver.tasks.plan.question import MONEY, TICKS, Question
+
+NAMED = 6
+"""Ways out that are told."""
+
+
+def refusal(question: Question, bar: Bar, solver: Solver, clock: Clock, began: float) -> Refusal:
+    """The reasons for a question that has no plan."""
+    found = conflicts(question.nights, solver, clock)
+    first = sorted(found.found[0], key=_order) if found.found else []
+    ways: list[WayOut] = []
+    for correction in found.corrections[:NAMED]:
+        dropped = tuple(_said(demand, question, bar) for demand in sorted(correction, key=_order))
+        nearest = ""
+        if len(correction) == 1:
+            nearest = _reached(next(iter(correction)), question, solver, clock, bar)
+        ways.append(WayOut(dropped, nearest))
+    return Refusal(
+        question=question,
+        conflict=tuple(_said(demand, question, bar) for demand in first),
+        others=max(0, len(found.found) - 1),
+        ways=tuple(ways),
+        complete=found.complete,
+        seconds=time.monotonic() - began,
+    )
+
+
+def _order(demand: Demand) -> tuple[int, int]:
+    return list(Kind).index(demand.kind), demand.at
+
+
+def _said(demand: Demand, question: Question, bar: Bar) -> str:
+    """A demand in words."""
+    match demand.kind:
+        case Kind.DRINKS:
+            night = question.nights.nights[demand.at]
+            return f"{night.drinks} drinks on {question.day(night.day)}"
+        case Kind.AT_LEAST | Kind.AT_MOST:
+            drink = question.drinks[demand.at]
+            end = drink.share.low if demand.kind is Kind.AT_LEAST else drink.share.high
+            least = "at least" if demand.kind is Kind.AT_LEAST else "at most"
+            return f"{least} {end / 100:g} % {drink.spec.name}"
+        case Kind.USE_UP:
+            use_up = question.nights.use_up[demand.at]
+            name = question.items[use_up.item].ingredient.name
+            return f"no {name} left after {question.day(use_up.day)}"
+        case Kind.SPEND:
+            spend = question.nights.spend or 0
+            if not spend:
+                return "nothing bought"
+            return f"at most {spend / MONEY:.2f} {bar.currency} spent".replace("  ", " ")
+
+
+def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
+    """The nearest that a plan comes to a demand, all else kept; empty without time to tell."""
+    found = nearest(question.nights, [demand], solver, clock)
+    if found is None:
+        return ""
+    value, about = found.value, "" if found.proven else "about "
+    match demand.kind:
+        case Kind.DRINKS:
+            day = question.day(question.nights.nights[demand.at].day)
+            return f"{about}{-value} drinks on {day}"
+        case Kind.AT_LEAST | Kind.AT_MOST:
+            served = sum(sum(night) for night in found.plan.serves)
+            share = 100 * abs(value) / served if served else 0.0
+            name = question.drinks[demand.at].spec.name
+            return f"{about}{share:.0f} % {name}, {abs(value)} of {served} drinks"
+        case Kind.USE_UP:
+            use_up = question.nights.use_up[demand.at]
+            item = question.items[use_up.item].ingredient
+            day = question.day(use_up.day)
+            return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
+        case Kind.SPEND:
+            return f"{about}{value / MONEY:.2f} {bar.currency}".rstrip() + " spent"

@@ -1,0 +1,225 @@
+"""What a plan of a bar says: prep, order, what spoils, and why there is none."""
+
+from __future__ import annotations
+
+from datetime import datetime, time
+from pathlib import Path
+
+import pytest
+
+from solver.errors import BadInput, BadInputs
+from solver.pantry.bar import load_bar
+from solver.pantry.plan_file import read_coming, settled_shares
+from solver.tasks.plan.answer import Refusal
+from solver.tasks.plan.hours import start_by
+from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
+
+SOUR = spec("Sour", gin="50 ml", lime_juice="25 ml", simple_syrup="20 ml")
+LONG = spec("Long", gin="40 ml", soda_water="100 ml")
+DEMO = Path(__file__).parents[2] / "demo"
+
+
+def test_what_is_missing_is_ordered_in_whole_bottles(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,0.5 bottles\nsoda-water,200 ml,0.5,50 bottles\n", LONG)
+    plan = planned(coming((0, 30)), bar)
+    (order,) = plan.orders
+    assert (order.ingredient.key, order.units, order.cost) == ("gin", 2, 40.0)
+    assert order.left == pytest.approx(350 + 1400 - 30 * 40)
+    assert plan.proven
+
+
+def test_cases_are_bought_whole_from_whom_the_shelf_names(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,0,,,6,North Quay\nsoda-water,200 ml,0.5,0,,,24,\n"
+    plan = planned(coming((0, 30)), bar_in(tmp_path, shelf, LONG))
+    told = {order.ingredient.key: (order.units, order.cost) for order in plan.orders}
+    assert told == {"gin": (1, 120.0), "soda-water": (1, 12.0)}
+    assert plan.orders[-1].supply.supplier == "North Quay"
+
+
+def test_fruit_is_pressed_whole_on_the_night_and_bought_by_the_piece(tmp_path: Path) -> None:
+    shelf = (
+        "gin,700 ml,20,10 bottles\nlime-juice,,,0\nlimes,,0.004,0\nsimple-syrup,1 l,1,2 bottles\n"
+    )
+    plan = planned(coming((2, 40)), bar_in(tmp_path, shelf, SOUR))
+    (job,) = plan.jobs
+    assert job.ready == on(2)
+    assert job.supply.fruit is not None
+    assert job.amount >= 40 * 25
+    assert job.amount - job.amount / job.units < 40 * 25  # one lime fewer would not do
+    (order,) = plan.orders
+    assert (order.ingredient.key, order.units) == ("limes", job.units)
+
+
+def test_a_batch_is_cooked_whole_and_started_in_time(tmp_path: Path) -> None:
+    drink = spec("Sour", gin="50 ml", plain="20 ml")
+    shelf = "gin,700 ml,20,10 bottles\nwhite-sugar,1 kg,1.2,0.4 bottles\n"
+    bar = bar_in(tmp_path, shelf, drink, house=SYRUP)
+    plan = planned(coming((3, 60)), bar)
+    (job,) = plan.jobs
+    assert job.units == 2
+    assert job.amount == pytest.approx(1626, rel=0.01)
+    assert dict(job.weigh)["granulated sugar"] == 1000
+    # 20 hours of steeping and half an hour of work before six o'clock in the evening.
+    assert job.start == datetime.combine(on(2), time(21, 30))
+    assert job.use_by == on(8)
+    assert {order.ingredient.key: order.units for order in plan.orders} == {"white-sugar": 1}
+
+
+def test_a_night_before_anything_can_be_cooked_is_refused_with_the_reason(tmp_path: Path) -> None:
+    drink = spec("Sour", gin="50 ml", plain="20 ml")
+    shelf = "gin,700 ml,20,10 bottles\nwhite-sugar,1 kg,1.2,4 bottles\n"
+    found = answer(coming((0, 60)), bar_in(tmp_path, shelf, drink, house=SYRUP))
+    assert isinstance(found, Refusal)
+    assert found.conflict == (f"60 drinks on {on(0)}",)
+    assert [way.nearest for way in found.ways] == [f"0 drinks on {on(0)}"]
+
+
+def test_the_kitchen_cooks_on_its_days(tmp_path: Path) -> None:
+    drink = spec("Sour", gin="50 ml", plain="20 ml")
+    shelf = "gin,700 ml,20,10 bottles\nwhite-sugar,1 kg,1.2,4 bottles\n"
+    bar = bar_in(tmp_path, shelf, drink, house=SYRUP)
+    plan = planned(coming((4, 60), cook_on=frozenset({1})), bar)
+    assert [job.day for job in plan.jobs] == [on(1)]
+
+
+def test_what_is_past_its_day_is_not_poured_and_said(tmp_path: Path) -> None:
+    shelf = f"gin,700 ml,20,10 bottles\nsoda-water,200 ml,0.5,50 bottles,,{on(-1)}\n"
+    plan = planned(coming((0, 10)), bar_in(tmp_path, shelf, LONG))
+    assert {order.ingredient.key: order.units for order in plan.orders} == {"soda-water": 5}
+    assert [i.key for i in plan.question.items if i.past] == ["soda-water"]
+
+
+def test_what_will_spoil_names_the_drinks_that_would_save_it(tmp_path: Path) -> None:
+    shelf = (
+        "gin,700 ml,20,10 bottles\nsoda-water,200 ml,0.5,90 bottles\nlime-juice,1 l,8,500 ml,,"
+        f"{on(0)}\nsimple-syrup,1 l,1,2 bottles\n"
+    )
+    bar = bar_in(tmp_path, shelf, SOUR, LONG)
+    plan = planned(coming((0, 10), shares="b"), bar)
+    assert not plan.endings  # nothing of the plan pours it
+    plan = planned(coming((0, 10), shares="a=20% b"), bar)
+    (ending,) = plan.endings
+    assert (ending.ingredient.key, ending.amount) == ("lime-juice", 450)
+    assert ending.worth == pytest.approx(3.6)
+    assert [(s.spec.name, s.serves, s.planned) for s in ending.specials] == [("Sour", 18, True)]
+
+
+def test_a_range_is_poured_as_suits_what_spoils(tmp_path: Path) -> None:
+    shelf = (
+        "gin,700 ml,20,10 bottles\nsoda-water,200 ml,0.5,90 bottles\nlime-juice,1 l,8,500 ml,,"
+        f"{on(1)}\nsimple-syrup,1 l,1,2 bottles\n"
+    )
+    bar = bar_in(tmp_path, shelf, SOUR, LONG)
+    plan = planned(coming((0, 20), (1, 20), shares="a=10..60% b"), bar)
+    assert not plan.endings
+    assert sum(count for e in plan.evenings for s, count in e.drinks if s.name == "Sour") == 20
+
+
+def test_what_must_be_gone_is_gone_but_for_less_than_a_serve(tmp_path: Path) -> None:
+    shelf = (
+        "gin,700 ml,20,10 bottles\nsoda-water,200 ml,0.5,90 bottles\nlime-juice,1 l,8,510 ml\n"
+        "simple-syrup,1 l,1,2 bottles\n"
+    )
+    bar = bar_in(tmp_path, shelf, SOUR, LONG)
+    asked = coming((0, 40), shares="a=10..90% b", use_up={"lime juice": on(0)})
+    plan = planned(asked, bar)
+    course = next(c for c in plan.courses if c.ingredient.key == "lime-juice")
+    assert course.amounts[-1] < 25
+    few = coming((0, 40), shares="a=10..30% b", use_up={"lime juice": on(0)})
+    found = answer(few, bar)
+    assert isinstance(found, Refusal)
+    assert found.conflict == ("at most 30 % Sour", f"no lime juice, fresh left after {on(0)}")
+    nearest = {way.nearest for way in found.ways}
+    assert f"210 mL of lime juice, fresh left after {on(0)}" in nearest
+    assert "50 % Sour, 20 of 40 drinks" in nearest
+
+
+def test_no_purchases_drinks_and_a_share_cannot_hold_together(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,2 bottles\nsoda-water,200 ml,0.5,40 bottles\nvodka,700 ml,15,1 bottle\n"
+    other = spec("Other", vodka="50 ml")
+    bar = bar_in(tmp_path, shelf, LONG, other)
+    found = answer(coming((0, 45), shares="a b=40..80%", spend=0.0), bar)
+    assert isinstance(found, Refusal)
+    assert found.conflict == (f"45 drinks on {on(0)}", "at least 40 % Other", "nothing bought")
+    assert {way.nearest for way in found.ways} == {
+        f"37 drinks on {on(0)}", "15.00 EUR spent", "31 % Other, 14 of 45 drinks",
+    }  # fmt: skip
+
+
+def test_a_sparkling_bottle_is_opened_when_it_is_poured(tmp_path: Path) -> None:
+    fizz = spec("Fizz", sparkling_wine="150 ml")
+    bar = bar_in(tmp_path, "sparkling-wine,750 ml,9,8 bottles\n", fizz)
+    plan = planned(coming((0, 7), (5, 3)), bar)
+    assert not plan.orders
+    # Of two bottles for seven glasses and one for three, what is left is gone in a day or two.
+    assert {e.amount for e in (*plan.endings, *plan.later)} == {2 * 750 - 7 * 150, 750 - 3 * 150}
+    assert len(plan.endings) == 1
+
+
+def test_shares_without_a_number_divide_what_is_left() -> None:
+    asked = coming((0, 10), shares="a=40% b=20..40% c d")
+    low = settled_shares(asked, ("a", "b", "c", "d"))
+    assert [share.wish for share in low] == [4000, 3000, 1500, 1500]
+    assert (low[2].low, low[2].high) == (750, 3000)
+    assert (low[0].low, low[0].high) == (4000, 4000)
+
+
+@pytest.mark.parametrize("shares", ["a=70% b=60%", "a=40% b=20..30%"])
+def test_shares_that_cannot_be_all_drinks_are_a_mistake(shares: str) -> None:
+    with pytest.raises(BadInput, match="of the drinks"):
+        settled_shares(coming((0, 10), shares=shares), ("a", "b"))
+
+
+def test_a_plan_file_tells_every_mistake_with_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "p.toml"
+    path.write_text(
+        'spend = ">=3"\nopens = "eight"\n[[nights]]\ndate = 2026-05-08\n[[nights]]\n'
+        'date = 2026-05-08\ndrinks = 4\n[shares]\na = "lots"\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(BadInputs) as raised:
+        read_coming(path, load_bar(DEMO))
+    lines = [error.where.line for error in raised.value.errors if error.where]
+    assert sorted(filter(None, lines)) == [1, 2, 3, 6, 9]
+
+
+def test_what_would_begin_at_night_begins_on_the_evening_before() -> None:
+    opens = time(18)
+    assert start_by(on(2), opens, 3) == datetime.combine(on(2), time(15))
+    assert start_by(on(2), opens, 12) == datetime.combine(on(1), opens)
+    assert start_by(on(2), opens, 26) == datetime.combine(on(1), time(16))
+    assert start_by(on(2), opens, 2.2) == datetime.combine(on(2), time(15, 45))
+
+
+def test_question_one_of_the_trade_is_answered(tmp_path: Path) -> None:
+    """3.2 L of syrup for nine days, 1.1 L of orgeat for four, 6 kg of limes, 140 drinks, and
+    nothing bought: which drinks, so that all of it is used?"""
+    shelf = (
+        f"rhubarb-syrup,1 l,3.4,3.2 l,,{on(9)}\norgeat,1 l,9,1.1 l,,{on(4)}\n"
+        "limes,1 kg,4,6 kg\nlime-juice,,,0\nwhite-rum,700 ml,18,5 bottles\n"
+        "gin,700 ml,20,6 bottles\n"
+    )
+    house = SYRUP.replace("[plain]", "[rhubarb-syrup]").split("\n[plain.recipe")[0]
+    bar = bar_in(
+        tmp_path,
+        shelf,
+        spec("Rhubarb", gin="45 ml", lime_juice="12 ml", rhubarb_syrup="40 ml"),
+        spec("Nutty", white_rum="45 ml", lime_juice="12 ml", orgeat="20 ml"),
+        spec("Rum", white_rum="45 ml", lime_juice="12 ml", rhubarb_syrup="25 ml"),
+        house=house,
+    )
+    nights = ((1, 20), (3, 40), (5, 30), (8, 50))
+    asked = coming(
+        *nights, shares="a=10..80% b=10..80% c=0..80%", spend=0.0,
+        use_up={"rhubarb-syrup": on(9), "orgeat": on(4)},
+    )  # fmt: skip
+    found = answer(asked, bar)
+    assert isinstance(found, Refusal)  # the orgeat alone would need fifty-five of sixty drinks
+    assert any("left after" in said for said in found.conflict)
+    looser = coming(*nights, shares="a b=0..95% c=0..80%", spend=0.0, use_up=asked.use_up)
+    plan = planned(looser, bar)
+    assert not plan.orders
+    assert sum(evening.count for evening in plan.evenings) == 140
+    left = {c.ingredient.key: c.amounts[-1] for c in plan.courses}
+    assert left["rhubarb-syrup"] < 25
+    assert left["orgeat"] < 20
