@@ -9,8 +9,8 @@ import click
 
 from solver.cli.complete import complete_spec
 from solver.cli.exits import ANSWERED, IMPOSSIBLE
-from solver.cli.options import bar_option, json_option, only_with, time_limit_option
-from solver.cli.output import say
+from solver.cli.options import bar_option, only_with, table_options, time_limit_option
+from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -26,9 +26,8 @@ if TYPE_CHECKING:
 @click.option("--tax", help="On top of the net price, like 19%.")
 @click.option("--at", "price", help="At this price on the list, what is left.")
 @click.option("--under", help="The smallest change with which it costs no more.")
-@click.option("--csv", "as_csv", is_flag=True, help="The list for a spreadsheet.")
 @time_limit_option
-@json_option
+@table_options
 @bar_option
 def price(
     drink: tuple[str, ...],
@@ -52,8 +51,6 @@ def price(
 
     if whole == bool(drink):
         raise click.UsageError("name a drink, or say --all.")
-    if as_csv and as_json:
-        raise click.UsageError("an answer has one form: choose --json or --csv.")
     only_with(not whole, "one drink", "price", "under")
     only_with(price is not None or under is not None, "--under or --at", "seconds")
     bar = costed_for(bar, margin, pour_cost, tax)
@@ -66,7 +63,7 @@ def price(
     from solver.show.price import cheaper_text, list_csv, list_text, price_json, price_text
 
     if as_csv:
-        say(list_csv(found).rstrip("\r\n"), whole=True)
+        say_table(list_csv(found))
     elif as_json:
         say(price_json(found, cheaper, bar), whole=True)
     elif whole:

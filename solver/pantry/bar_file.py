@@ -114,7 +114,9 @@ class BarTable(Model):
     melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
         default_factory=dict, description="The bar's own melt, by technique."
     )
-    costing: CostingTable = CostingTable()
+    costing: CostingTable = Field(
+        default=CostingTable(), description="What is counted beside the pours, and what is asked."
+    )
 
 
 @dataclass(frozen=True)

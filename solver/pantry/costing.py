@@ -12,7 +12,8 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput
-from solver.files.checked import Key, Model, Number, Reading, Text
+from solver.files.checked import Key, Model, Number, Reading
+from solver.pantry.written import Share, Time, Weight
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_number
 
@@ -20,16 +21,34 @@ from solver.quantities import Measures, parse, parse_number
 class CostingTable(Model):
     """The table as written; prices and wages in the bar's currency."""
 
-    tax: Text | None = None
-    margin: Text | None = None
-    pour_cost: Text | None = None
-    waste: Text | None = None
-    left_in_bottle: Text | None = None
-    ice_price_per_kg: Number | None = None
-    ice_per_drink: Text | None = None
-    labour_per_hour: Number | None = None
-    price_step: Annotated[Number, Field(gt=0)] | None = None
-    hands_on: Mapping[Key, Text] = Field(default_factory=dict)
+    tax: Share | None = Field(default=None, description="The tax on the net price.")
+    margin: Share | None = Field(
+        default=None, description="The share of the net price that is to be kept."
+    )
+    pour_cost: Share | None = Field(
+        default=None, description="Instead of it: the share that a drink may cost; 20% if unsaid."
+    )
+    waste: Share | None = Field(
+        default=None, description="What is spilled and poured over; 3% if unsaid."
+    )
+    left_in_bottle: Share | None = Field(
+        default=None, description="What never comes out of a bottle; 1% if unsaid."
+    )
+    ice_price_per_kg: Number | None = Field(
+        default=None, description="The price of ice; without it, ice counts nothing."
+    )
+    ice_per_drink: Weight | None = Field(
+        default=None, description="Ice for a drink that is made with it; 300 g if unsaid."
+    )
+    labour_per_hour: Number | None = Field(
+        default=None, description="Wages; without them, work counts nothing."
+    )
+    price_step: Annotated[Number, Field(gt=0)] | None = Field(
+        default=None, description="Prices are rounded up to it; 0.50 if unsaid."
+    )
+    hands_on: Mapping[Key, Time] = Field(
+        default_factory=dict, description="Work in a batch of a house ingredient, by its key."
+    )
 
 
 @dataclass(frozen=True)

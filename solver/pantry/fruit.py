@@ -49,7 +49,7 @@ class Fruit:
 
     @property
     def key(self) -> str:
-        """Its own key, like "limes"."""
+        """Its own key, like "whole-limes"."""
         return self.ingredient.key
 
     def pieces(self, poured_ml: float) -> float:

@@ -10,6 +10,7 @@ from solver.files.keys import KeyWords, keys_of
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
+from solver.pantry.costing import CostingTable
 from solver.pantry.defaults import load_defaults
 from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
@@ -71,10 +72,11 @@ FILES: tuple[FileWords, ...] = (
         "bar.toml",
         "the settings of the bar; it makes a folder a bar",
         (
-            TableWords("", "settings", BarTable, ("measures", "glasses", "melt")),
+            TableWords("", "settings", BarTable, ("measures", "glasses", "melt", "costing")),
             TableWords("[measures]", "sizes of the bar's own measures", Sizes),
             TableWords("[glasses.NAME]", "a glass of the bar", GlassTable),
             TableWords("[melt.TECHNIQUE]", "what the ice does: a weighing, or a factor", MeltTable),
+            TableWords("[costing]", "what is counted beside the pours, and asked", CostingTable),
         ),
     ),
     FileWords(

@@ -70,7 +70,10 @@ class Tasting(Model):
 
     date: Annotated[datetime.date, Field(strict=True, description="The day, like 2026-05-08.")]
     score: Annotated[
-        int, Field(strict=True, ge=WORST, le=BEST, description="From 1, never again, to 5, for the card.")
+        int,
+        Field(
+            strict=True, ge=WORST, le=BEST, description="From 1, never again, to 5, for the card."
+        ),
     ]
     words: Prose | None = Field(default=None, description="Why, in a few words.")
     poured: tuple[Text, ...] = Field(

@@ -56,7 +56,7 @@ WRITING = (
     ("rebalance", "--out-of", "bourbon", "--apply"),
     ("prep", "rhubarb-syrup", "--stock"),
     ("stock", "in", "gin", "2", "bottles", "--price", "20"),
-    ("stock", "sold", "sales.csv"),
+    ("stock", "sold", "sales.csv", "--skip", "coat check (invented)"),
     ("tradeoff", "highball", "--with", "gin", "--bottles", "<=2", "--points", "2", "--picture",
      "curve.svg"),
     ("shelf", "add", "pisco", "--size", "70cl", "--price", "28"),

@@ -42,7 +42,7 @@ KNOWN = {
     "out": ("rye-whiskey", "bourbon", "amaro", "orange bitters"),
     "words": ("too smoky", "once more"),
     "instead": ("gin", "red-bitter", "rye-whiskey"),
-    "ingredient": ("gin", "pisco", "calvados", "saline", "limes"),
+    "ingredient": ("gin", "pisco", "calvados", "saline", "whole-limes"),
     "file": ("list.csv", "shelf.csv", str(DEMO / "sales.csv")),
     "topic": ("design", "shelf", "add", "bar.toml", "files", "words"),
 }

@@ -19,11 +19,11 @@ BAR = load_bar(None)
 @pytest.mark.parametrize(
     ("garnish", "amounts"),
     [
-        ("lemon wheel", {"lemons": 109 / 8}),
-        ("2 lime wedges", {"limes": 20}),
-        ("half a lime wheel", {"limes": 5}),
-        ("orange peel, expressed and dropped", {"oranges": 18}),
-        ("half passion fruit", {"passion-fruits": 17.5}),
+        ("lemon wheel", {"whole-lemons": 109 / 8}),
+        ("2 lime wedges", {"whole-limes": 20}),
+        ("half a lime wheel", {"whole-limes": 5}),
+        ("orange peel, expressed and dropped", {"whole-oranges": 18}),
+        ("half passion fruit", {"whole-passion-fruits": 17.5}),
         ("two olives on a pick", {"olive": 8}),
         ("long rhubarb ribbon and a sprig of mint", {"rhubarb": 5, "mint-leaves": 1}),
         ("grated nutmeg", {"nutmeg": 0.1}),
@@ -60,16 +60,16 @@ def test_a_serve_takes_two_pours_of_one_bottle_together() -> None:
 
 
 def test_what_is_muddled_and_what_is_on_the_rim_come_off_one_shelf() -> None:
-    serve = one_serve(spec(("limes", "20 g"), ("gin", "2 oz"), garnish="lime wedge"), BAR)
-    assert serve.amounts["limes"] == pytest.approx(30)
-    assert serve.poured["limes"] == 20
+    serve = one_serve(spec(("whole-limes", "20 g"), ("gin", "2 oz"), garnish="lime wedge"), BAR)
+    assert serve.amounts["whole-limes"] == pytest.approx(30)
+    assert serve.poured["whole-limes"] == 20
 
 
 @given(st.lists(st.integers(0, 200), min_size=2, max_size=2))
 def test_many_serves_take_as_much_as_each_in_turn(counts: list[int]) -> None:
     drinks = [
         one_serve(spec(("gin", "2 oz"), ("lime-juice", "1 oz"), garnish="lime wheel"), BAR),
-        one_serve(spec(("gin", "1 oz"), ("limes", "1/2 piece")), BAR),
+        one_serve(spec(("gin", "1 oz"), ("whole-limes", "1/2 piece")), BAR),
     ]
     together = serves(zip(drinks, counts, strict=True))
     slow: dict[str, float] = {}

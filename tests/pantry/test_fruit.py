@@ -15,13 +15,13 @@ FRUIT = fruit_by_juice(load_library())
 
 def test_every_juice_that_a_bar_presses_has_its_fruit() -> None:
     assert {juice: fruit.key for juice, fruit in FRUIT.items()} == {
-        "lime-juice": "limes",
-        "lemon-juice": "lemons",
-        "orange-juice": "oranges",
-        "grapefruit-juice": "grapefruits",
-        "tangerine-juice": "tangerines",
-        "pineapple-juice": "pineapples",
-        "passion-fruit-juice": "passion-fruits",
+        "lime-juice": "whole-limes",
+        "lemon-juice": "whole-lemons",
+        "orange-juice": "whole-oranges",
+        "grapefruit-juice": "whole-grapefruits",
+        "tangerine-juice": "whole-tangerines",
+        "pineapple-juice": "whole-pineapples",
+        "passion-fruit-juice": "whole-passion-fruits",
     }
     library = load_library()
     assert all(library.find(juice).is_kind("juice") for juice in FRUIT)
@@ -41,7 +41,7 @@ def test_more_is_pressed_than_poured() -> None:
 
 
 def test_fruit_is_weighed_or_counted() -> None:
-    limes = load_library().find("limes")
+    limes = load_library().find("whole-limes")
     assert limes.units(parse_pour("3 pieces")) == 240
     assert limes.units(parse_pour("1 kg")) == 1000
     assert limes.piece_ml is None
@@ -49,5 +49,5 @@ def test_fruit_is_weighed_or_counted() -> None:
 
 def test_a_house_that_weighed_its_fruit_is_believed() -> None:
     weighed = Figure(value=95, basis="published", source="our scale")
-    own = load_library().find("limes").model_copy(update={"piece": weighed})
+    own = load_library().find("whole-limes").model_copy(update={"piece": weighed})
     assert fruit_by_juice(load_library().shadowed_by([own]))["lime-juice"].weight.value == 95

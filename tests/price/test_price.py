@@ -105,7 +105,7 @@ def test_a_cost_is_the_sum_of_its_lines(root: Path) -> None:
 
 def test_what_counts_nothing_is_said(root: Path) -> None:
     text = run(root, "dry-dock").stdout
-    assert "Counted as nothing: tax, ice, work and lemons." in text
+    assert "Counted as nothing: tax, ice, work and whole-lemons." in text
 
 
 def test_a_price_that_is_missing_is_named_with_where_to_write_it(root: Path) -> None:
@@ -122,11 +122,11 @@ def test_juice_is_costed_by_the_fruit(root: Path) -> None:
     text = shelf.read_text(encoding="utf-8").replace(
         "lime-juice,1000 ml,9.60", "lime-juice,1000 ml,"
     )
-    shelf.write_text(f"{text}limes,1 piece,0.35,60 pieces,,,\n", encoding="utf-8")
+    shelf.write_text(f"{text}whole-limes,1 piece,0.35,60 pieces,,,\n", encoding="utf-8")
     (line,) = document(root, "30 ml lime-juice")["drinks"][0]["pours"]
     assert line["priced_by"] == "fruit"
     assert line["cost"] == pytest.approx(30 / (28 * 0.87) * 0.35)
-    assert "1.23 limes" in run(root, "30 ml lime-juice").stdout
+    assert "1.23 whole limes" in run(root, "30 ml lime-juice").stdout
 
 
 def test_a_syrup_without_a_price_costs_what_goes_into_it(root: Path) -> None:

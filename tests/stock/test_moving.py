@@ -149,13 +149,13 @@ def test_what_was_counted_since_is_not_undone(root: Path) -> None:
 
 def test_something_new_on_the_shelf_goes_again(root: Path) -> None:
     before = on_hand(root)
-    line = ("in", "limes", "40 pieces", "--bottle", "1 piece", "--price", "0.35")
+    line = ("in", "whole-limes", "40 pieces", "--bottle", "1 piece", "--price", "0.35")
     assert run(root, *line).exit_code == 0
-    assert on_hand(root)["limes"] == 3200
+    assert on_hand(root)["whole-limes"] == 3200
     assert run(root, "undo").exit_code == 0
     assert on_hand(root) == before
     assert run(root, "undo", "2").exit_code == 0  # and comes back
-    assert on_hand(root)["limes"] == 3200
+    assert on_hand(root)["whole-limes"] == 3200
 
 
 def test_more_than_there_is_takes_a_word(root: Path) -> None:
