@@ -50,7 +50,9 @@ def job_said(job: Job) -> str:
         batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
         return f"cook {batches}, {amount}"
     if job.supply.fruit is not None:
-        return f"press {job.units} {job.supply.fruit.key}, {amount}"
+        return (
+            f"press {job.units} {job.supply.fruit.ingredient.name.removeprefix('whole ')}, {amount}"
+        )
     return f"make {amount}"
 
 
