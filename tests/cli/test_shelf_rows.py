@@ -113,7 +113,8 @@ def test_a_bar_without_a_shelf_gets_one(bar: Path) -> None:
     (bar / "shelf.csv").unlink()
     assert run(bar, "add", "gin", "--use-by", "2030-01-31").exit_code == 0
     text = (bar / "shelf.csv").read_text(encoding="utf-8")
-    assert text.startswith("ingredient,bottle,price,on_hand,opened,use_by,overrides,note\n")
+    head = "ingredient,bottle,price,on_hand,opened,use_by,case,supplier,overrides,note\n"
+    assert text.startswith(head)
     assert "gin,,,,,2030-01-31,," in text
 
 

@@ -38,7 +38,8 @@ def test_cases_are_bought_whole_from_whom_the_shelf_names(tmp_path: Path) -> Non
 
 def test_fruit_is_pressed_whole_on_the_night_and_bought_by_the_piece(tmp_path: Path) -> None:
     shelf = (
-        "gin,700 ml,20,10 bottles\nlime-juice,,,0\nlimes,,0.004,0\nsimple-syrup,1 l,1,2 bottles\n"
+        "gin,700 ml,20,10 bottles\nlime-juice,,,0\nwhole-limes,,0.004,0\n"
+        "simple-syrup,1 l,1,2 bottles\n"
     )
     plan = planned(coming((2, 40)), bar_in(tmp_path, shelf, SOUR))
     (job,) = plan.jobs
@@ -47,7 +48,7 @@ def test_fruit_is_pressed_whole_on_the_night_and_bought_by_the_piece(tmp_path: P
     assert job.amount >= 40 * 25
     assert job.amount - job.amount / job.units < 40 * 25  # one lime fewer would not do
     (order,) = plan.orders
-    assert (order.ingredient.key, order.units) == ("limes", job.units)
+    assert (order.ingredient.key, order.units) == ("whole-limes", job.units)
 
 
 def test_a_batch_is_cooked_whole_and_started_in_time(tmp_path: Path) -> None:
@@ -196,7 +197,7 @@ def test_question_one_of_the_trade_is_answered(tmp_path: Path) -> None:
     nothing bought: which drinks, so that all of it is used?"""
     shelf = (
         f"rhubarb-syrup,1 l,3.4,3.2 l,,{on(9)}\norgeat,1 l,9,1.1 l,,{on(4)}\n"
-        "limes,1 kg,4,6 kg\nlime-juice,,,0\nwhite-rum,700 ml,18,5 bottles\n"
+        "whole-limes,1 kg,4,6 kg\nlime-juice,,,0\nwhite-rum,700 ml,18,5 bottles\n"
         "gin,700 ml,20,6 bottles\n"
     )
     house = SYRUP.replace("[plain]", "[rhubarb-syrup]").split("\n[plain.recipe")[0]
