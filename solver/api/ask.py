@@ -137,7 +137,7 @@ def swap(
     drink = find_drink((spec,), (), bar)
     clock = Clock.of(seconds)
     found = swapped(drink, bar, out, instead, CpSat(), clock=clock, unwanted=without)
-    return Swap.model_validate(swap_fields(found))
+    return Swap.model_validate(swap_fields(found, bar))
 
 
 def rebalance(
@@ -154,7 +154,7 @@ def rebalance(
     told = [f"{name}={value}" for name, value in (figures or {}).items()]
     news = read_news(told, tuple(out_of), (), bar)
     book = rebalance_book(bar, news, CpSat(), clock=Clock.of(seconds))
-    return Rebalance.model_validate(book_fields(book, unstocked(bar, bar.today)))
+    return Rebalance.model_validate(book_fields(book, bar, unstocked(bar, bar.today)))
 
 
 def tradeoff(

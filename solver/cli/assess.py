@@ -112,7 +112,7 @@ def _all(bar: Bar, *, as_json: bool, as_csv: bool) -> int:
     if as_csv:
         say_table(specs_csv(book.specs, book.misread, bar))
     elif as_json:
-        say(specs_json("assess", book.specs, book.misread), whole=True)
+        say(specs_json("assess", book.specs, book.misread, bar), whole=True)
     else:
         say(each_text(book, bar), whole=False)
     return MISTAKEN if book.misread else ANSWERED

@@ -71,7 +71,7 @@ def price(
     else:
         say(price_text(*found[0], bar), whole=True)
         if cheaper is not None:
-            say(f"\n{cheaper_text(cheaper)}", whole=False)
+            say(f"\n{cheaper_text(cheaper, bar)}", whole=False)
     sys.exit(IMPOSSIBLE if cheaper is not None and cheaper.found is None else ANSWERED)
 
 

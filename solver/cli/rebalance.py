@@ -84,9 +84,10 @@ def rebalance(
         book = rebalance_book(bar, news, CpSat(), progress.at, clock=Clock.of(seconds))
     edited = unstocked(bar, bar.today)
     if as_csv:
-        say_table(book_csv(book))
+        say_table(book_csv(book, bar))
     else:
-        say(book_json(book, edited) if as_json else book_text(book, bar, edited), whole=as_json)
+        shown = book_json if as_json else book_text
+        say(shown(book, bar, edited), whole=as_json)
     unknown = book.of(State.UNDECIDED)
     if write and unknown and not unproven:
         note(f"nothing was written, as {len(unknown)} of the specs are not known: {NOT_PROVEN}")

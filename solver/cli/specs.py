@@ -33,7 +33,7 @@ def specs(by: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
     if as_csv:
         say_table(specs_csv(found, book.misread, bar))
     elif as_json:
-        say(specs_json("specs", found, book.misread), whole=True)
+        say(specs_json("specs", found, book.misread, bar), whole=True)
     else:
         say(specs_text(found, book.misread, bar), whole=True)
     sys.exit(MISTAKEN if book.misread else ANSWERED)

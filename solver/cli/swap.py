@@ -89,7 +89,7 @@ def swap(
         swaps = split(drink, bar, out, among, CpSat(), clock=clock, unwanted=unwanted)
     else:
         swaps = solve(drink, bar, out, instead, CpSat(), clock=clock, unwanted=unwanted)
-    text = swap_json(swaps) if as_json else swap_text(swaps, bar.bottles.find(out).name, bar)
+    text = swap_json(swaps, bar) if as_json else swap_text(swaps, bar.bottles.find(out).name, bar)
     say(text, whole=as_json)
     best = swaps.best
     held = best is not None and best.result.held

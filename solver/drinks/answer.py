@@ -8,28 +8,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.drinks.floated import Floated, floated
-from solver.drinks.guest_notice import ForGuest, InDrink, for_guest
+from solver.drinks.guest_notice import ForGuest, for_guest
 from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.harmony.evidence import Evidence
 from solver.measures import MEASURES
 from solver.mixture.drink import Drink as Mixed
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
 from solver.requests.allowed_pours import COUNTED
 from solver.search.exact import measure, mixed, off_aim
 from solver.search.problem import Aim, Candidate, Drink, Problem
-
-
-@dataclass(frozen=True)
-class Poured:
-    """One pour of the answer: `amount` in mL, or in g of what is weighed."""
-
-    part: str
-    ingredient: Ingredient
-    amount: float
-    tool: str
-    cost: float | None
 
 
 @dataclass(frozen=True)
@@ -42,7 +32,7 @@ class Answer:
     that was asked.
     """
 
-    pours: tuple[Poured, ...]
+    pours: tuple[Pour, ...]
     drink: Mixed
     off_aim: float
     values: Mapping[str, float | None]
@@ -68,8 +58,6 @@ def answer_of(
     ordered = sorted(drink, key=lambda pick: _place(problem.candidates[pick[0]], pick[1]))
     pours = tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in ordered)
     glass = mixed(problem, amounts)
-    tops = {part.name for part in profile.parts if part.stage == "top"}
-    served = [InDrink(pour.ingredient, pour.part in tops) for pour in pours]
     return Answer(
         pours=pours,
         drink=glass,
@@ -77,7 +65,7 @@ def answer_of(
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
         uncertain=uncertainty(problem, amounts, profile.technique, bar),
         aims=problem.aims,
-        guest=for_guest(served, glass.finished, bar, profile.technique, garnish=garnish),
+        guest=for_guest(pours, glass.finished, bar, profile.technique, garnish=garnish),
         garnish=garnish,
         floated=floated(problem, amounts, bar.bottles.find),
     )
@@ -87,12 +75,13 @@ def _place(candidate: Candidate, position: int) -> tuple[int, float, str]:
     return candidate.part, -candidate.amounts[position], candidate.ingredient
 
 
-def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> Poured:
+def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> Pour:
     ingredient = bar.bottles.find(candidate.ingredient)
     part = profile.parts[candidate.part]
     amount = candidate.amounts[position]
     cost = None if candidate.cost is None else candidate.cost * amount
-    return Poured(part.name, ingredient, amount, _tool(ingredient, part.tool, amount, bar), cost)
+    tool = _tool(ingredient, part.tool, amount, bar)
+    return Pour(ingredient, amount, tool, part=part.name, stage=part.stage, cost=cost)
 
 
 def _tool(ingredient: Ingredient, usual: str | None, amount: float, bar: Bar) -> str:

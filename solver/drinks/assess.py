@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +11,7 @@ import numpy as np
 from solver.drinks.approval import Moved, moved
 from solver.drinks.fitting import Departure, departures, filled
 from solver.drinks.floated import Floated, floated
-from solver.drinks.guest_notice import ForGuest, InDrink, for_guest
+from solver.drinks.guest_notice import ForGuest, for_guest
 from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.errors import BadInput
 from solver.files.near import near_words
@@ -19,13 +19,12 @@ from solver.measures import MEASURES
 from solver.mixture.drink import Drink
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec, find_spec, is_spec_file, read_spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.printable import short
-from solver.quantities import show_pour
 from solver.requests.origin import Origin
 from solver.requests.request import Bound, Request, curve_of, glass_bound, targets_of
 from solver.search.exact import measure, mixed, off_aim, within
@@ -33,18 +32,6 @@ from solver.search.problem import Aim, Candidate, Limit, Problem
 
 USUAL_TECHNIQUE = "shake"
 """How a drink is taken to be made where nothing says; the answer says that it was assumed."""
-
-
-@dataclass(frozen=True)
-class Line:
-    """One pour: `said` in the bar's own unit, `amount` in mL, or in g of what is weighed."""
-
-    ingredient: Ingredient
-    said: str
-    amount: float
-    part: str | None
-    top: bool
-    cost: float | None
 
 
 @dataclass(frozen=True)
@@ -85,7 +72,7 @@ class Assessment:
     technique: str
     assumed: bool
     glass: str | None
-    lines: tuple[Line, ...]
+    lines: tuple[Pour, ...]
     drink: Drink
     values: Mapping[str, float | None]
     off_aim: float | None
@@ -121,11 +108,14 @@ def assess(
     profile: str | None = None,
     technique: str | None = None,
     glass: str | None = None,
+    pours: Sequence[Pour] | None = None,
 ) -> Assessment:
     """Assess a spec against its own profile, or against the one asked for.
 
     How it is made and in which glass is asked for, or said by the spec, or by its own profile:
-    another profile only measures it. The bar's own figures for a bottle count, and its own melt.
+    another profile only measures it. The bar's own figures for a bottle
+    count, and its own melt. `pours` are those of the spec as numbers, where they are known; else
+    its text is read.
 
     Raises:
         BadInput, BadInputs: a pour, the profile, the technique or the glass is not known.
@@ -135,7 +125,8 @@ def assess(
     target, own = _profiles(spec, profile, bar)
     made = technique or spec.technique or (own.technique if own else None)
     fits = glass or spec.glass or (own.glass if own else None)
-    lines = _lines(spec, target, own, bar)
+    poured = spec.poured(bar.bottles, bar.measures) if pours is None else pours
+    lines = _lines(poured, target, own, bar)
     aims, bounds = _targets(spec, target, fits, bar)
     problem = _problem(lines, aims, bounds, made or USUAL_TECHNIQUE, bar)
     amounts = np.array([line.amount for line in lines])
@@ -159,7 +150,7 @@ def assess(
         moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
         uncertain=uncertainty(problem, amounts, made or USUAL_TECHNIQUE, bar),
         guest=for_guest(
-            [InDrink(line.ingredient, line.top) for line in lines],
+            lines,
             drink.finished,
             bar,
             made or USUAL_TECHNIQUE,
@@ -201,9 +192,10 @@ def _targets(
         raise error.at(spec.where(["glass"])) if own else error from None
 
 
-def _lines(spec: Spec, target: Profile | None, own: Profile | None, bar: Bar) -> tuple[Line, ...]:
-    found: list[Line] = []
-    pours = spec.poured(bar.bottles, bar.measures)
+def _lines(
+    pours: Sequence[Pour], target: Profile | None, own: Profile | None, bar: Bar
+) -> tuple[Pour, ...]:
+    found: list[Pour] = []
     nothing: tuple[Part | None, ...] = (None,) * len(pours)
     made_as = filled(pours, own, bar) if own else nothing
     fills = filled(pours, target, bar) if target else nothing
@@ -211,20 +203,14 @@ def _lines(spec: Spec, target: Profile | None, own: Profile | None, bar: Bar) ->
         stocked = bar.stocked(poured.ingredient.key)
         price = stocked.price_per_unit if stocked else None
         stage = poured.stage or (made.stage if made else "first")
-        line = Line(
-            ingredient=poured.ingredient,
-            said=show_pour(poured.pour, bar.show, bar.measures),
-            amount=poured.amount,
-            part=part.name if part else poured.part,
-            top=stage == "top",
-            cost=None if price is None else price * poured.amount,
-        )
-        found.append(line)
+        filled_part = part.name if part else poured.part
+        cost = None if price is None else price * poured.amount
+        found.append(replace(poured, part=filled_part, stage=stage, cost=cost))
     return tuple(found)
 
 
 def _problem(
-    lines: Sequence[Line],
+    lines: Sequence[Pour],
     aims: tuple[Aim, ...],
     bounds: tuple[Bound, ...],
     technique: str,
@@ -253,6 +239,6 @@ def _met(bound: Bound, value: float | None) -> LimitMet:
 
 
 def _departures(
-    lines: Sequence[Line], technique: str, profile: Profile, bar: Bar
+    lines: Sequence[Pour], technique: str, profile: Profile, bar: Bar
 ) -> tuple[Departure, ...]:
     return departures(lines, filled(lines, profile, bar), technique, profile, bar)

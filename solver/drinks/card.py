@@ -12,7 +12,7 @@ import enum
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.drinks.assess import Assessment, Line
+from solver.drinks.assess import Assessment
 from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import SERVED, Serve, Step, is_floated, method_of
@@ -20,6 +20,7 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.pantry.recipe import Recipe
 from solver.pantry.spec import Tasting
 
@@ -88,7 +89,7 @@ class Card:
 
     name: str
     characters: tuple[str, ...]
-    pours: tuple[Line, ...]
+    pours: tuple[Pour, ...]
     glass: Glass | None
     serve: Serve
     layers: tuple[Layer, ...]
@@ -146,7 +147,7 @@ def serve_of(found: Assessment, glass: Glass | None) -> Serve:
     return Serve.ON_ICE if built else Serve.UP
 
 
-def _characters(lines: Sequence[Line]) -> tuple[str, ...]:
+def _characters(lines: Sequence[Pour]) -> tuple[str, ...]:
     """What a drink tastes of, by how much is poured of what has it."""
     weights: dict[str, float] = {}
     for line in lines:
@@ -176,12 +177,12 @@ def _layers(found: Assessment) -> tuple[Layer, ...]:
     return (Layer(rest), *above)
 
 
-def _ml(line: Line) -> float:
+def _ml(line: Pour) -> float:
     """The volume of a pour; what is dissolved takes little room, and counts as none."""
     return line.amount if line.ingredient.per == "ml" else 0.0
 
 
-def _house(lines: Sequence[Line], bar: Bar) -> tuple[House, ...]:
+def _house(lines: Sequence[Pour], bar: Bar) -> tuple[House, ...]:
     """What of a drink the house makes, each once."""
     found: dict[str, House] = {}
     for line in lines:

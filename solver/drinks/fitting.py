@@ -4,35 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Profile
 from solver.quantities import PourSpan
 
 SAME_HANDS = (frozenset({"shake", "shake-egg"}), frozenset({"build-top", "highball"}))
 """Techniques that are one in the glass: the same melt, and the same stage for every pour."""
 _ROUNDING = 1e-9
-
-
-class Pouring(Protocol):
-    """One pour; its amount is in mL, or in g of what is weighed."""
-
-    @property
-    def ingredient(self) -> Ingredient:
-        """What is poured."""
-        ...
-
-    @property
-    def amount(self) -> float:
-        """How much of it."""
-        ...
-
-    @property
-    def part(self) -> str | None:
-        """The part that it is said to fill; None where nobody said."""
-        ...
 
 
 @dataclass(frozen=True)
@@ -82,7 +63,7 @@ Departure = NoPart | OtherPour | OtherTotal | OtherCount | OtherTechnique
 """In what a drink is built otherwise than its profile says."""
 
 
-def filled(pours: Sequence[Pouring], profile: Profile, bar: Bar) -> tuple[Part | None, ...]:
+def filled(pours: Sequence[Pour], profile: Profile, bar: Bar) -> tuple[Part | None, ...]:
     """The part that each pour fills, so that the drink departs as little as can be; None for none.
 
     A pour fills the part that it names, if that takes it. Of fillings that depart in as many
@@ -107,7 +88,7 @@ def filled(pours: Sequence[Pouring], profile: Profile, bar: Bar) -> tuple[Part |
 
 
 def departures(
-    pours: Sequence[Pouring], fills: Sequence[Part | None], technique: str, profile: Profile,
+    pours: Sequence[Pour], fills: Sequence[Part | None], technique: str, profile: Profile,
     bar: Bar,
 ) -> tuple[Departure, ...]:  # fmt: skip
     """In what a drink is built otherwise than `profile` says; `fills` as from `filled`.
@@ -131,7 +112,7 @@ def departures(
     return tuple(found)
 
 
-def _choices(pour: Pouring, profile: Profile, bar: Bar) -> list[tuple[int, int]]:
+def _choices(pour: Pour, profile: Profile, bar: Bar) -> list[tuple[int, int]]:
     """Parts that may take a pour, by their place, each with 1 where it is another amount of it."""
     taking = [at for at, part in enumerate(profile.parts) if part.accepts(pour.ingredient)]
     named = [at for at in taking if profile.parts[at].name == pour.part]
@@ -149,7 +130,7 @@ def _same_hands(one: str, other: str) -> bool:
     return one == other or any({one, other} <= alike for alike in SAME_HANDS)
 
 
-def _pours_within(part: Part, profile: Profile, pour: Pouring, bar: Bar) -> bool:
+def _pours_within(part: Part, profile: Profile, pour: Pour, bar: Bar) -> bool:
     each = profile.part_pours(part, bar.measures).each.traded
     if each.unit not in ("piece", pour.ingredient.per):
         return False
@@ -158,7 +139,7 @@ def _pours_within(part: Part, profile: Profile, pour: Pouring, bar: Bar) -> bool
     return each.low * size - slack <= pour.amount <= each.high * size + slack
 
 
-def _total(part: Part, profile: Profile, pours: Iterable[Pouring], bar: Bar) -> list[OtherTotal]:
+def _total(part: Part, profile: Profile, pours: Iterable[Pour], bar: Bar) -> list[OtherTotal]:
     total = profile.part_pours(part, bar.measures).total
     amount = sum(pour.amount for pour in pours)
     if total is None or not amount:

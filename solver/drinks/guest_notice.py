@@ -11,6 +11,7 @@ from solver.pantry.defaults import StandardDrink, load_defaults
 from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.forms import words
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 
 CLOSED = ("shake", "shake-egg", "shake-top", "blend")
 """Techniques that close the vessel."""
@@ -54,16 +55,8 @@ class ForGuest:
         return () if self.told.alcohol else self.told.may_hold_alcohol
 
 
-@dataclass(frozen=True)
-class InDrink:
-    """Something that is poured; `top` after the ice has done its work."""
-
-    ingredient: Ingredient
-    top: bool = False
-
-
 def for_guest(
-    poured: Sequence[InDrink], finished: Finished, bar: Bar, technique: str,
+    poured: Sequence[Pour], finished: Finished, bar: Bar, technique: str,
     *, garnish: str | None = None, notes: str | None = None,
 ) -> ForGuest:  # fmt: skip
     """Gather it from what is poured, the words of a spec, and the alcohol in the glass."""
@@ -80,7 +73,7 @@ def for_guest(
 
 
 def _parts(
-    poured: Iterable[InDrink], bar: Bar, garnish: str | None, notes: str | None
+    poured: Iterable[Pour], bar: Bar, garnish: str | None, notes: str | None
 ) -> Iterator[Disclosure]:
     for each in poured:
         yield bar.told_of(each.ingredient)
@@ -90,7 +83,7 @@ def _parts(
         yield bar.mentions.notes(notes)
 
 
-def _fizz(poured: Iterable[InDrink], technique: str) -> Iterator[str]:
+def _fizz(poured: Iterable[Pour], technique: str) -> Iterator[str]:
     """What fizzes may not go into a closed vessel."""
     names = [each.ingredient.name for each in poured if not each.top and is_fizzy(each.ingredient)]
     if names and technique in CLOSED:
@@ -105,7 +98,7 @@ def is_fizzy(item: Ingredient) -> bool:
     return any(map(item.is_kind, FIZZY)) or not FIZZY_NAMES.isdisjoint(words(item.name))
 
 
-def _past(poured: Iterable[InDrink], bar: Bar) -> Iterator[str]:
+def _past(poured: Iterable[Pour], bar: Bar) -> Iterator[str]:
     """What the shelf has only past its day."""
     for each in poured:
         row = bar.past_row(each.ingredient.key)

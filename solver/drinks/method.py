@@ -10,22 +10,10 @@ import enum
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 from solver.drinks.guest_notice import FIZZY
 from solver.pantry.ingredient import Ingredient
-
-
-class Poured(Protocol):
-    """A pour, as far as the method needs to know it."""
-
-    @property
-    def ingredient(self) -> Ingredient:
-        """What is poured."""
-
-    @property
-    def top(self) -> bool:
-        """Whether it is added after the ice has done its work."""
+from solver.pantry.pour import Pour
 
 
 @enum.unique
@@ -119,7 +107,7 @@ def is_floated(item: Ingredient) -> bool:
 
 
 def method_of(
-    technique: str, serve: Serve, pours: Sequence[Poured], garnish: str | None
+    technique: str, serve: Serve, pours: Sequence[Pour], garnish: str | None
 ) -> tuple[Step, ...]:
     """The steps of a drink made by `technique`; pours of a part added last come last."""
     first = tuple(pour.ingredient for pour in pours if not pour.top)

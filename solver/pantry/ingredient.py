@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
 
-    from solver.quantities import Pour
+    from solver.quantities import WrittenAmount
 
 Basis = Annotated[str, one_of(words.BASES, "a basis")]
 Allergen = Annotated[str, one_of(words.ALLERGENS, "an allergen")]
@@ -247,7 +247,7 @@ class Ingredient(Opinions):
         """Whether `text` is its key, name or an alias, whatever the case and spacing."""
         return _folded((text,)) <= _folded((self.key, self.name, *self.aliases))
 
-    def units(self, pour: Pour) -> float:
+    def units(self, pour: WrittenAmount) -> float:
         """A pour in the unit that the ingredient is kept in: mL, or g where `per` is "g".
 
         Raises:

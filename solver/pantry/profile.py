@@ -20,9 +20,9 @@ from solver.pantry.written import Amount, AmountSpan, Span
 from solver.printable import short
 from solver.quantities import (
     Measures,
-    Pour,
     PourSpan,
     Unit,
+    WrittenAmount,
     parse_pour,
     parse_pour_span,
     parse_span,
@@ -143,7 +143,7 @@ class Part(Model):
         """
         return parse_pour_span(self.total, measures) if self.total else None
 
-    def usual_amount(self, measures: Measures) -> Pour | None:
+    def usual_amount(self, measures: Measures) -> WrittenAmount | None:
         """How much of one ingredient is usual, where the file says.
 
         Raises:

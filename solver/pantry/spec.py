@@ -18,10 +18,11 @@ from solver.files.read import ABSENT, Version
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
+from solver.pantry.pour import Pour
 from solver.pantry.profile import Stage, Technique
 from solver.pantry.written import Amount, Currency
 from solver.printable import short
-from solver.quantities import Measures, Pour, parse_pour
+from solver.quantities import Measures, WrittenAmount, parse_pour
 
 
 class SpecPour(Model):
@@ -124,14 +125,14 @@ class Spec(Model):
         """The line that says what `keys` lead to."""
         return read_toml(self.origin).where(keys) if self.origin else Where(f"spec {self.name}")
 
-    def poured(self, library: Library, measures: Measures) -> tuple[Poured, ...]:
+    def poured(self, library: Library, measures: Measures) -> tuple[Pour, ...]:
         """The pours as amounts of ingredients of `library`, which may hold the bar's own figures.
 
         Raises:
             BadInput, BadInputs: everything that can't be read or is not known, with its line.
         """
         reading = Reading(self)
-        found: list[Poured] = []
+        found: list[Pour] = []
         for index, pour in enumerate(self.pours):
             keys: list[str | int] = ["pours", index]
             ingredient = reading.take([*keys, "ingredient"], None, library.find, pour.ingredient)
@@ -139,26 +140,13 @@ class Spec(Model):
             if ingredient is None or amount is None:
                 continue
             units = reading.take([*keys, "amount"], 0.0, units_poured, ingredient, amount)
-            found.append(Poured(ingredient, units, amount, pour.part, pour.stage))
+            tool = amount.tool or ingredient.tool
+            found.append(Pour(ingredient, units, tool, amount, pour.part or "", pour.stage))
         reading.finish()
         return tuple(found)
 
 
-@dataclass(frozen=True)
-class Poured:
-    """A pour of a spec: `amount` in the ingredient's own unit (mL, or g of what is weighed).
-
-    `part` and `stage` None: as its profile says.
-    """
-
-    ingredient: Ingredient
-    amount: float
-    pour: Pour
-    part: str | None
-    stage: str | None
-
-
-def units_poured(ingredient: Ingredient, pour: Pour) -> float:
+def units_poured(ingredient: Ingredient, pour: WrittenAmount) -> float:
     """A pour in the unit that the ingredient is kept in: mL, or g of what is weighed.
 
     Raises:

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.library import Library
-from solver.pantry.spec import Misread, Poured, Spec, spec_files
+from solver.pantry.pour import Pour
+from solver.pantry.spec import Misread, Spec, spec_files
 from solver.quantities import Measures
 
 
@@ -17,7 +18,7 @@ class SpecBook:
     """Specs in the order of their files, their pours by name, and the files with a mistake."""
 
     specs: tuple[Spec, ...]
-    pours: Mapping[str, tuple[Poured, ...]]
+    pours: Mapping[str, tuple[Pour, ...]]
     misread: tuple[Misread, ...]
 
 
@@ -25,7 +26,7 @@ def read_book(folder: Path | None, library: Library, measures: Measures) -> Spec
     """The specs in a folder whose files and pours can be read, and what is wrong with the rest."""
     files = spec_files(folder)
     misread = [*files.misread]
-    pours: dict[str, tuple[Poured, ...]] = {}
+    pours: dict[str, tuple[Pour, ...]] = {}
     for spec in files.specs:
         try:
             pours[spec.name] = spec.poured(library, measures)

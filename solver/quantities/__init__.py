@@ -5,7 +5,7 @@ numbers into what a bartender says. The units library is imported by the first c
 before: text that is already in the quantity's own unit never needs it.
 """
 
-from solver.quantities.pours import Pour, PourSpan, Unit, parse_pour, parse_pour_span
+from solver.quantities.pours import PourSpan, Unit, WrittenAmount, parse_pour, parse_pour_span
 from solver.quantities.reading import Quantity, Span, is_mass, parse, parse_number, parse_span
 from solver.quantities.showing import (
     show_amount,
@@ -20,11 +20,11 @@ from solver.quantities.sizes import Measures
 
 __all__ = [
     "Measures",
-    "Pour",
     "PourSpan",
     "Quantity",
     "Span",
     "Unit",
+    "WrittenAmount",
     "is_mass",
     "parse",
     "parse_number",

@@ -23,8 +23,8 @@ class Unit(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Pour:
-    """One poured amount: `value` in `unit`, and the words it was given in.
+class WrittenAmount:
+    """One amount as it was written: `value` in `unit`, and the words it was given in.
 
     `tool` is what measures it as it was given: "jigger" for ounces and millilitres, which a bar may
     say in its own unit; "dash", "spoon", "drop"; "" for what has no tool of its own.
@@ -38,7 +38,7 @@ class Pour:
 
 @dataclass(frozen=True)
 class PourSpan:
-    """A range of pours, both ends in `unit`, and the words it was given in; `tool` as in `Pour`."""
+    """A range of amounts, both ends in `unit`, as it was written; `tool` as in `WrittenAmount`."""
 
     low: float
     high: float
@@ -60,7 +60,7 @@ _TOOLS |= {"dash": "dash", "bar_spoon": "spoon", "drop": "drop"}
 _EXPECTED = Expected("a pour", tuple(_UNITS), "3/4 oz, 22.5 ml, 2 dashes or 4 g")
 
 
-def parse_pour(text: str, measures: Measures = _DEFAULT, *, example: str = "") -> Pour:
+def parse_pour(text: str, measures: Measures = _DEFAULT, *, example: str = "") -> WrittenAmount:
     """Read one pour: "2 oz", "22.5 ml", "2 dashes", "1 bar spoon", "4 g", "1 piece", "1 cube".
 
     An `example` of what else may be written makes it any amount, in what is said of a mistake.
@@ -70,7 +70,7 @@ def parse_pour(text: str, measures: Measures = _DEFAULT, *, example: str = "") -
     """
     expected = replace(_EXPECTED, article="an amount", example=example) if example else _EXPECTED
     value, unit, tool = _poured(text, text, measures, expected)
-    return Pour(value, unit, plain(text), tool)
+    return WrittenAmount(value, unit, plain(text), tool)
 
 
 def parse_pour_span(text: str, measures: Measures = _DEFAULT) -> PourSpan:

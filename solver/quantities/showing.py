@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from solver.quantities.pours import Pour, PourSpan
+from solver.quantities.pours import PourSpan, WrittenAmount
 from solver.quantities.sizes import TRADE_ROUNDING, Measures
 
 Style = Literal["oz", "ml"]
@@ -72,7 +72,7 @@ def show_large(ml: float, style: Style = "oz") -> str:
     return f"{show_number(ml / 1000, 2)} L" if ml >= 1000 else f"{show_number(ml, 0)} mL"
 
 
-def show_pour(pour: Pour, style: Style = "oz", measures: Measures = _DEFAULT) -> str:
+def show_pour(pour: WrittenAmount, style: Style = "oz", measures: Measures = _DEFAULT) -> str:
     """A pour that somebody wrote, in the bar's own unit; what was counted stays as it was said."""
     if pour.tool != "jigger":
         return pour.said

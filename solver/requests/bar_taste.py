@@ -21,7 +21,7 @@ def taste_of(bar: Bar) -> BarTaste:
     drinks = tuple(
         OwnDrink(
             spec.profile or "",
-            tuple((pour.part or "", pour.ingredient.key) for pour in book.pours[spec.name]),
+            tuple((pour.part, pour.ingredient.key) for pour in book.pours[spec.name]),
         )
         for spec in book.specs
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from solver.drinks.approval import Moved
-from solver.drinks.assess import AimMet, Assessment, LimitMet, Line
+from solver.drinks.assess import AimMet, Assessment, LimitMet
 from solver.drinks.fitting import (
     Departure,
     NoPart,
@@ -16,6 +16,7 @@ from solver.drinks.fitting import (
 )
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
+from solver.pantry.pour import Pour
 from solver.pantry.spec import Approved
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_number
@@ -25,7 +26,7 @@ from solver.show.floated import float_fields, float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
-from solver.show.pours import said_pours, said_volume
+from solver.show.pours import said_amount, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
@@ -35,7 +36,7 @@ from solver.show.uncertain import uncertain_fields, uncertain_lines
 def assessment_text(found: Assessment, bar: Bar) -> str:
     """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
     lines = [_heading(found), ""]
-    lines += [_pour(line) for line in found.lines]
+    lines += [_pour(line, bar) for line in found.lines]
     lines += ["", *_values(found, bar), *float_lines(found.floated), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
@@ -63,9 +64,9 @@ def _heading(found: Assessment) -> str:
     return f"{found.spec.name}: {', '.join(parts)}"
 
 
-def _pour(line: Line) -> str:
+def _pour(line: Pour, bar: Bar) -> str:
     after = "  (on top)" if line.top else ""
-    return f"  {line.said:>14}  {line.ingredient.name}{after}"
+    return f"  {said_amount(line, bar):>14}  {line.ingredient.name}{after}"
 
 
 def _values(found: Assessment, bar: Bar) -> list[str]:
@@ -140,7 +141,7 @@ def _departure(departure: Departure, found: Assessment, bar: Bar) -> str:
         case NoPart(ingredient):
             return f"no part takes {ingredient.name}"
         case OtherPour(at, ingredient, part, each):
-            said = found.lines[at].said
+            said = said_amount(found.lines[at], bar)
             return f"{said} of {ingredient.name}: {part.name} has {said_pours(each, bar)}"
         case OtherTotal(part, amount, total):
             unit = "g" if total.unit == "g" else "mL"
@@ -163,14 +164,14 @@ def assessment_fields(found: Assessment, bar: Bar) -> dict[str, Any]:
     """What a document says of an assessment."""
     return {
         "status": "assessed",
-        "answer": assessed_fields(found),
+        "answer": assessed_fields(found, bar),
         "aims": [_aim_fields(met) for met in found.aims],
         "limits": [_limit_fields(met, bar) for met in found.limits],
         "departures": [_departure(each, found, bar) for each in found.departures],
     }
 
 
-def assessed_fields(found: Assessment) -> dict[str, Any]:
+def assessed_fields(found: Assessment, bar: Bar) -> dict[str, Any]:
     """What documents say of a spec: its pours, what it is in the glass, what a guest must know."""
     return {
         "name": found.spec.name,
@@ -180,9 +181,9 @@ def assessed_fields(found: Assessment) -> dict[str, Any]:
         "glass": found.glass,
         "pours": [
             {
-                "part": line.part,
+                "part": line.part or None,
                 "ingredient": line.ingredient.key,
-                "amount": line.said,
+                "amount": said_amount(line, bar),
                 "g" if line.ingredient.per == "g" else "ml": round(line.amount, 3),
                 "stage": "top" if line.top else "first",
                 "cost": line.cost,

@@ -14,6 +14,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_large, show_number, show_volume
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.listed import listed
+from solver.show.pours import said_amount
 from solver.show.prep import keeping_lines, short_keeping_lines
 from solver.show.text import after_a_gap
 from solver.show.uncertain import uncertain_lines
@@ -75,7 +76,7 @@ def batch_text(
     lines += _in_bottle(batch)
     lines += [*_cost(batch, bar), PRACTICE]
     if stocked is not None:
-        lines += ["", *_stocked(batch, stocked)]
+        lines += ["", *_stocked(batch, stocked, bar)]
     return "\n".join([*lines, *after_a_gap(day_line(bar))])
 
 
@@ -133,7 +134,7 @@ def _pour(each: Measured, bar: Bar) -> str:
         rest = f" and {show_number(each.rest)} {item.unit}" if each.rest >= 0.05 else ""
         notes.append(f"{each.bottles} {word}{rest}")
     if item.tool in {"dash", "spoon", "drop"}:
-        notes.append(f"{line.said} a serve")
+        notes.append(f"{said_amount(line, bar)} a serve")
     after = f" ({'; '.join(notes)})" if notes else ""
     return f"  {_measured(each.amount):>7} {each.unit:<2}  {item.name}{after}"
 
@@ -194,7 +195,7 @@ def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
 
 def _serving(batch: Batch, bar: Bar) -> list[str]:
     lines = [f"For each serve {said_serve(batch, bar)} of it{_with_what(batch)}"]
-    lines += [f"  {_added(left, batch)}" for left in batch.left_out]
+    lines += [f"  {_added(left, batch, bar)}" for left in batch.left_out]
     lines += [finish_words(batch)]
     return [*lines, *garnish_line(batch)]
 
@@ -209,13 +210,13 @@ def _with_what(batch: Batch) -> str:
     return ", and to each:" if batch.left_out else "."
 
 
-def _added(left: LeftOut, batch: Batch) -> str:
+def _added(left: LeftOut, batch: Batch, bar: Bar) -> str:
     line, item = left.line, left.line.ingredient
     total = line.amount * batch.serves
     every = show_large(total, "ml") if item.per == "ml" else f"{show_number(total)} g"
     if item.tool == "piece" and item.piece_ml:
         every = f"{math.ceil(total / item.piece_ml - 0.01)} pieces"
-    return f"{line.said:>9}  {item.name}: {WHY[left.why]} ({every} for all)"
+    return f"{said_amount(line, bar):>9}  {item.name}: {WHY[left.why]} ({every} for all)"
 
 
 def finish_words(batch: Batch) -> str:
@@ -326,7 +327,7 @@ def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
     yield f"Cost: {batch.cost:.2f} {bar.currency} in the bottle{serve}.".replace("  ", " ")
 
 
-def _stocked(batch: Batch, ready: BatchStocking) -> Iterator[str]:
+def _stocked(batch: Batch, ready: BatchStocking, bar: Bar) -> Iterator[str]:
     stocked = ready.stocking.stocked
     yield f"In stock: {batch.volume_ml:.0f} mL of {batch.key}, in {stocked.shelf.name}."
     for each in ready.taken:
@@ -342,17 +343,17 @@ def _stocked(batch: Batch, ready: BatchStocking) -> Iterator[str]:
             f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "
             "use up or throw out what is left of it."
         )
-    yield f"Look at a serve: `{_assessed(batch)}`."
+    yield f"Look at a serve: `{_assessed(batch, bar)}`."
 
 
-def _assessed(batch: Batch) -> str:
+def _assessed(batch: Batch, bar: Bar) -> str:
     """The command that tells what a serve of what is on the shelf is in the glass."""
     words = [f'"{batch.serve_ml:.0f} ml {batch.key}"']
-    words += [_typed(left) for left in batch.left_out if not left.line.top]
-    words += [f"--top {_typed(left)}" for left in batch.left_out if left.line.top]
+    words += [_typed(left, bar) for left in batch.left_out if not left.line.top]
+    words += [f"--top {_typed(left, bar)}" for left in batch.left_out if left.line.top]
     technique = batch.found.technique if batch.finish is Finish.AGAIN else "none"
     return f"equipour assess {' '.join(words)} --technique {technique}"
 
 
-def _typed(left: LeftOut) -> str:
-    return f'"{left.line.said} {left.line.ingredient.key}"'
+def _typed(left: LeftOut, bar: Bar) -> str:
+    return f'"{said_amount(left.line, bar)} {left.line.ingredient.key}"'

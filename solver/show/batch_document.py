@@ -10,6 +10,7 @@ from solver.pantry.bar import Bar
 from solver.show.batch import WHY, bottle_drinks, bottle_ml, finish_words
 from solver.show.contract import document
 from solver.show.guest import guest_fields, told_fields
+from solver.show.pours import said_amount
 from solver.show.prep_document import keeping_fields, stocked_fields
 from solver.show.uncertain import uncertain_fields
 from solver.tasks.batch import Batch
@@ -30,7 +31,7 @@ def batch_fields(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -
         "made": batch.made.isoformat(),
         "serves": batch.serves,
         "technique": batch.found.technique,
-        **_poured(batch),
+        **_poured(batch, bar),
         **_finished(batch),
         "uncertain": uncertain_fields(batch.found.uncertain),
         "cold": _cold(batch),
@@ -39,7 +40,7 @@ def batch_fields(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -
     }
 
 
-def _poured(batch: Batch) -> dict[str, Any]:
+def _poured(batch: Batch, bar: Bar) -> dict[str, Any]:
     water = batch.water
     return {
         "pours": [
@@ -48,7 +49,7 @@ def _poured(batch: Batch) -> dict[str, Any]:
                 "g" if each.unit == "g" else "ml": each.amount,
                 "whole_bottles": each.bottles,
                 f"beside_them_{each.line.ingredient.per}": each.rest,
-                "each_serve": each.line.said,
+                "each_serve": said_amount(each.line, bar),
             }
             for each in batch.lines
         ],
@@ -62,7 +63,7 @@ def _poured(batch: Batch) -> dict[str, Any]:
         "left_out": [
             {
                 "ingredient": left.line.ingredient.key,
-                "each_serve": left.line.said,
+                "each_serve": said_amount(left.line, bar),
                 f"each_serve_{left.line.ingredient.per}": left.line.amount,
                 "why": left.why.value,
                 "says": WHY[left.why],

@@ -9,6 +9,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_large
 from solver.show.batch import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
 from solver.show.guest import DEFERS, told_words
+from solver.show.pours import said_amount
 from solver.tasks.batch import Batch
 
 MOST_LABELS = 200
@@ -84,7 +85,8 @@ def _keep(batch: Batch) -> str:
 
 
 def _serve(batch: Batch, bar: Bar) -> Iterator[str]:
-    added = [f"{left.line.said} {left.line.ingredient.name}" for left in batch.left_out]
+    lines = [left.line for left in batch.left_out]
+    added = [f"{said_amount(line, bar)} {line.ingredient.name}" for line in lines]
     pours = " + ".join([said_serve(batch, bar), *added])
     yield f"A serve: {pours}. {finish_words(batch)}"
     yield from garnish_line(batch)

@@ -43,7 +43,7 @@ def book_text(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
     lines = [f"{said}:", ""]
     for state in _ORDER:
         for entry in book.of(state):
-            lines += _entry(entry)
+            lines += _entry(entry, bar)
     counts = Counter(entry.state for entry in book.entries)
     total = ", ".join(f"{counts[state]} {state.value}" for state in _ORDER if counts[state])
     lines += ["", f"Of {len(book.entries)} specs: {total}; {book.seconds:.2f} s."]
@@ -70,7 +70,7 @@ def _edited(found: Unstocked) -> str:
     )
 
 
-def _entry(entry: Entry) -> list[str]:
+def _entry(entry: Entry, bar: Bar) -> list[str]:
     head = f"  {entry.state.value:<17}{entry.spec.name}"
     if entry.state is State.UNCONCERNED or entry.state is State.NEVER_APPROVED:
         return [head]
@@ -85,12 +85,16 @@ def _entry(entry: Entry) -> list[str]:
         return [f"{head}: nothing that can be poured for it fits the glass"]
     if entry.state is State.UNCHANGED:
         return [head]
-    pours = "; ".join(map(change_words, result.changes)) or "no other pours would help"
-    below = (pours, *_moves(entry.state, result), *_told(result))
+    pours = "; ".join(change_words(each, bar) for each in result.changes)
+    below = (
+        pours or "no other pours would help",
+        *_moves(entry.state, result, bar),
+        *_told(result),
+    )
     return [head, *(f"{_INDENT}{line}" for line in below)]
 
 
-def _moves(state: State, result: Rebalanced) -> list[str]:
+def _moves(state: State, result: Rebalanced, bar: Bar) -> list[str]:
     """Where it would be with its old pours, or where it moves to all the same."""
     if state is State.REBALANCED:
         left = result.kept.moved(result.before.values)
@@ -100,12 +104,12 @@ def _moves(state: State, result: Rebalanced) -> list[str]:
             return []
         return [f"poured as it was: {', '.join(map(moved_words, left))}"]
     if result.nearly:
-        return [nearly_line(result)]
+        return [nearly_line(result, bar)]
     lines = [f"even so: {', '.join(map(moved_words, result.moved))}"]
     lines += [f"cannot hold together: {limits_said(each)}" for each in result.conflicts]
     if result.finer is not None:
-        pours = "; ".join(map(change_words, result.finer.result.changes)) or "as it is"
-        lines.append(f"with --pour-set {result.finer.pour_set} it could: {pours}")
+        pours = "; ".join(change_words(each, bar) for each in result.finer.result.changes)
+        lines.append(f"with --pour-set {result.finer.pour_set} it could: {pours or 'as it is'}")
     return lines
 
 
@@ -117,17 +121,17 @@ def _told(result: Rebalanced) -> list[str]:
     return [f"allergens and animal origin: {told}"]
 
 
-def book_csv(book: Book) -> str:
+def book_csv(book: Book, bar: Bar) -> str:
     """What fits of a book, a line for each spec: what changes, and its measures after it."""
     heads = ("spec", "file", "state", "out", "changed_pours", "changes", "moved",
              *(MEASURES[name].key for name in _TOLD), "gained", "gone")  # fmt: skip
-    return csv_table(heads, (_row(entry) for entry in (e for s in _ORDER for e in book.of(s))))
+    return csv_table(heads, (_row(entry, bar) for entry in (e for s in _ORDER for e in book.of(s))))
 
 
 _TOLD = ("abv", "sugar", "acid", "volume", "cost")
 
 
-def _row(entry: Entry) -> tuple[Cell, ...]:
+def _row(entry: Entry, bar: Bar) -> tuple[Cell, ...]:
     result, origin = entry.result, entry.spec.origin
     first: tuple[Cell, ...] = (
         entry.spec.name,
@@ -142,25 +146,25 @@ def _row(entry: Entry) -> tuple[Cell, ...]:
     return (
         *first,
         result.changed_pours,
-        "; ".join(map(change_words, result.changes)),
+        "; ".join(change_words(each, bar) for each in result.changes),
         "; ".join(map(moved_words, result.moved)),
         *(after.get(name) for name in _TOLD),
         *("; ".join(each.says for each in side) for side in told),
     )
 
 
-def book_json(book: Book, unstocked: Sequence[Unstocked] = ()) -> str:
+def book_json(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
     """The document of a book; `unstocked` as in `book_text`."""
-    return document("rebalance", book_fields(book, unstocked))
+    return document("rebalance", book_fields(book, bar, unstocked))
 
 
-def book_fields(book: Book, unstocked: Sequence[Unstocked] = ()) -> dict[str, Any]:
+def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> dict[str, Any]:
     """What a document says of a book; `unstocked` as in `book_text`."""
     lost = book.of(State.LOST)
     return {
         "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
         "changes": list(book.news.said),
-        "specs": [_fields(entry) for entry in book.entries],
+        "specs": [_fields(entry, bar) for entry in book.entries],
         "counts": {state.value: len(book.of(state)) for state in State},
         "seconds": round(book.seconds, 3),
         "past": past_fields(book.past),
@@ -175,12 +179,12 @@ def book_fields(book: Book, unstocked: Sequence[Unstocked] = ()) -> dict[str, An
     }
 
 
-def _fields(entry: Entry) -> dict[str, Any]:
+def _fields(entry: Entry, bar: Bar) -> dict[str, Any]:
     origin = entry.spec.origin
     return {
         "name": entry.spec.name,
         "file": origin.name if origin else None,
         "state": entry.state.value,
         "out": [item.key for item in entry.out],
-        "result": rebalanced_fields(entry.result) if entry.result else None,
+        "result": rebalanced_fields(entry.result, bar) if entry.result else None,
     }

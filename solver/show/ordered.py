@@ -47,7 +47,7 @@ def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
     lines = [f"{ordered.spec.name}: {found.profile.technique}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
-    lines += ["", *pour_lines(poured)]
+    lines += ["", *pour_lines(poured, bar)]
     left = left_off(found)
     lines += [f"  {'':>12}  {'without':>12}  {left}, for the guest"] if left else []
     held = {demand.measure for demand in found.demands if demand.origin.kind is From.SPEC}
@@ -114,6 +114,6 @@ def order_json(task: str, ordered: Order, bar: Bar) -> str:
                 {"word": each.word, "in": each.name, "against": each.against.value}
                 for each in ordered.carried
             ],
-            "beside": rebalanced_fields(ordered.poured) if ordered.poured else None,
+            "beside": rebalanced_fields(ordered.poured, bar) if ordered.poured else None,
         },
     )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from solver.drinks.answer import Poured
 from solver.pantry.bar import Bar
-from solver.quantities import PourSpan, show_amount, show_pours, show_volume
+from solver.pantry.pour import Pour
+from solver.quantities import PourSpan, show_amount, show_pour, show_pours, show_volume
 
 
-def said_amount(pour: Poured, bar: Bar) -> str:
-    """The amount of a pour, like "3/4 oz" or "2 dashes"."""
+def said_amount(pour: Pour, bar: Bar) -> str:
+    """The amount of a pour, like "3/4 oz" or "2 dashes"; what was counted stays as written."""
+    if pour.written is not None:
+        return show_pour(pour.written, bar.show, bar.measures)
     piece_ml = pour.ingredient.piece_ml
     return show_amount(pour.amount, pour.tool, bar.show, bar.measures, piece_ml=piece_ml)
 

@@ -10,6 +10,7 @@ from solver.pantry.costing import Costing
 from solver.quantities import show_number
 from solver.show.contract import document
 from solver.show.listed import listed
+from solver.show.pours import said_amount
 from solver.show.rebalanced import change_words, told_words
 from solver.show.table import csv_table
 from solver.tasks.price.asking import Asking
@@ -25,7 +26,10 @@ def price_text(cost: Cost, asking: Asking | None, bar: Bar) -> str:
     """One drink: what each line costs, what is added, and what to ask."""
     costing, added = bar.costing, cost.added
     lines = [f"{cost.spec.name}{f', {bar.currency}' if bar.currency else ''}", ""]
-    lines += [_row(*_line_words(line)) for line in cost.pours]
+    lines += [
+        _row(*_line_words(line, said_amount(pour, bar)))
+        for line, pour in zip(cost.pours, cost.made.lines, strict=True)
+    ]
     lines += [_garnish_row(line) for line in cost.garnish]
     lines += [_row(f"garnish: {words}", "", "not weighed") for words in cost.unweighed]
     lines.append(_row(f"spilled and poured over, {_share(costing.waste)}", _money(added.waste)))
@@ -49,9 +53,9 @@ def _row(words: str, amount: str, note: str = "") -> str:
     return f"  {words:<{_WIDE}}{amount:>9}{f'  {note}' if note else ''}".rstrip()
 
 
-def _line_words(line: CostLine) -> tuple[str, str, str]:
+def _line_words(line: CostLine, said: str) -> tuple[str, str, str]:
     cost = line.cost
-    words = f"{line.said} {_name(line)}"
+    words = f"{said} {_name(line)}"
     if line.price is None or cost is None:
         return words, "-", "no price"
     note = {Priced.RECIPE: "from its recipe"}.get(line.price.source, "")
@@ -119,11 +123,11 @@ def _assumed(cost: Cost, costing: Costing) -> list[str]:
     return ["", *lines] if lines else []
 
 
-def cheaper_text(found: Cheaper) -> str:
+def cheaper_text(found: Cheaper, bar: Bar) -> str:
     """The change that brings a drink under a cost, or that none does."""
     if found.found is not None and found.cost is not None:
         cost = _money(found.cost.total or 0.0)
-        said = f"Under {_money(found.most)}: {_changed(found.found)}. It costs {cost} then."
+        said = f"Under {_money(found.most)}: {_changed(found.found, bar)}. It costs {cost} then."
         return f"{said}{_told(found.found)} {_KEPT}"
     no = f"No change keeps the drink and costs {_money(found.most)} or less."
     if found.least is None or found.least_cost is None:
@@ -131,17 +135,17 @@ def cheaper_text(found: Cheaper) -> str:
     cost = _money(found.least_cost.total or 0.0)
     if not found.least.changes:
         return f"{no} As it is, {cost}, it is the cheapest there is. Proven."
-    return f"{no} The cheapest is {cost}: {_changed(found.least)}.{_told(found.least)} Proven."
+    return f"{no} The cheapest is {cost}: {_changed(found.least, bar)}.{_told(found.least)} Proven."
 
 
-def _changed(found: Rebalanced) -> str:
+def _changed(found: Rebalanced, bar: Bar) -> str:
     """What is poured instead of what, and what more or less of; in a few words."""
-    gone = [f"{each.was.said} {each.line.ingredient.name}" for each in found.changes
+    gone = [f"{said_amount(each.was, bar)} {each.line.ingredient.name}" for each in found.changes
             if each.was is not None and each.now is None]  # fmt: skip
-    new = [f"{each.now.said} {each.line.ingredient.name}" for each in found.changes
+    new = [f"{said_amount(each.now, bar)} {each.line.ingredient.name}" for each in found.changes
            if each.now is not None and each.was is None]  # fmt: skip
     swapped = [f"{listed(new)} instead of {listed(gone)}"] if new and gone else [*new, *gone]
-    other = [change_words(each) for each in found.changes if each.was and each.now]
+    other = [change_words(each, bar) for each in found.changes if each.was and each.now]
     return "; ".join([*swapped, *other])
 
 
@@ -212,7 +216,7 @@ def price_json(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> str:
         "target_pour_cost_pct": 100 * costing.pour_cost,
         "price_step": costing.price_step,
         "drinks": [_drink(cost, asking) for cost, asking in found],
-        "cheaper": None if cheaper is None else _cheaper(cheaper),
+        "cheaper": None if cheaper is None else _cheaper(cheaper, bar),
     }
     return document("price", fields)
 
@@ -246,7 +250,7 @@ def _cost_line(line: CostLine) -> dict[str, Any]:
     }
 
 
-def _cheaper(found: Cheaper) -> dict[str, Any]:
+def _cheaper(found: Cheaper, bar: Bar) -> dict[str, Any]:
     result = found.found or found.least
     cost = found.cost or found.least_cost
     return {
@@ -256,8 +260,8 @@ def _cheaper(found: Cheaper) -> dict[str, Any]:
         "changes": [
             {
                 "ingredient": each.line.ingredient.key,
-                "from": each.was.said if each.was else None,
-                "to": each.now.said if each.now else None,
+                "from": said_amount(each.was, bar) if each.was else None,
+                "to": said_amount(each.now, bar) if each.now else None,
             }
             for each in (result.changes if result else ())
         ],

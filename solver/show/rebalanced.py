@@ -12,6 +12,7 @@ from solver.search.problem import Limit
 from solver.show.assessed import assessed_fields
 from solver.show.limits import limit_fields
 from solver.show.listed import listed
+from solver.show.pours import said_amount
 from solver.tasks.respec.consequences import Consequences
 from solver.tasks.respec.diff import Beside
 from solver.tasks.respec.held_ranges import KEPT, Kept
@@ -55,11 +56,11 @@ def _spreading(kept: Kept) -> str:
     return f" Its own melt spreads {said}."
 
 
-def pour_lines(found: Rebalanced) -> list[str]:
+def pour_lines(found: Rebalanced, bar: Bar) -> list[str]:
     """The pours before and after, side by side."""
     lines = [f"  {'before':>12}  {'after':>12}"]
     for row in found.lines:
-        was, now = (side.said if side else "-" for side in (row.was, row.now))
+        was, now = (said_amount(side, bar) if side else "-" for side in (row.was, row.now))
         top = "  (on top)" if row.line.top else ""
         lines.append(f"  {was:>12}  {now:>12}  {row.line.ingredient.name}{top}")
     return lines
@@ -106,35 +107,37 @@ def moved_words(met: AimMet) -> str:
     return f"{measure.label} {now} instead of {met.aim.value:.{measure.decimals}f} {measure.unit}"
 
 
-def verdict_lines(found: Rebalanced) -> list[str]:
+def verdict_lines(found: Rebalanced, bar: Bar) -> list[str]:
     """Whether it stays what it was, what is proven, and otherwise what cannot hold together."""
     if found.after is None:
         return ["Nothing that these bottles can pour fits the glass."]
     if found.held:
         return [f"{SAME} {fewest_line(found)} {_proof(found)}".rstrip()]
     if found.nearly:
-        return [nearly_line(found), *_finer_line(found), _proof(found)]
+        return [nearly_line(found, bar), *_finer_line(found, bar), _proof(found)]
     lines = ["It cannot stay what it was. This is as close as these bottles come:"]
     lines += [f"  {moved_words(met)}, {_beyond(met)}" for met in found.moved]
     lines += [f"These cannot hold together: {limits_said(each)}." for each in found.conflicts]
-    lines += _finer_line(found)
+    lines += _finer_line(found, bar)
     if found.undecided:
         lines.append("There was no time to tell all that stands in the way.")
     return [*lines, _proof(found)]
 
 
-def _finer_line(found: Rebalanced) -> list[str]:
+def _finer_line(found: Rebalanced, bar: Bar) -> list[str]:
     """What a finer jigger would do, if anything."""
     if found.finer is None:
         return []
-    pours = "; ".join(change_words(each) for each in found.finer.result.changes)
+    pours = "; ".join(change_words(each, bar) for each in found.finer.result.changes)
     return [f"With --pour-set {found.finer.pour_set} it could: {pours or 'as it is'}."]
 
 
-def nearly_line(found: Rebalanced) -> str:
+def nearly_line(found: Rebalanced, bar: Bar) -> str:
     """What to pour where a drink misses what it was by little, and what is other about it then."""
     poured = [each for each in found.changes if each.now]
-    pours = listed(f"{each.now.said} {each.line.ingredient.name}" for each in poured if each.now)
+    pours = listed(
+        f"{said_amount(each.now, bar)} {each.line.ingredient.name}" for each in poured if each.now
+    )
     moved = listed(_by_how_much(met) for met in found.moved)
     do = f"Pour {pours}" if pours else "Pour it as it is"
     return f"{do}: {moved}, otherwise the same."
@@ -190,29 +193,29 @@ def told_words(found: Consequences) -> str:
     )
 
 
-def change_words(change: Beside) -> str:
+def change_words(change: Beside, bar: Bar) -> str:
     """A changed pour in a few words: "2 oz to 2 1/4 oz rye whiskey"."""
     name = change.line.ingredient.name
     if change.now is None:
         return f"no {name}"
-    was = f"{change.was.said} to " if change.was else ""
-    return f"{was}{change.now.said} {name}"
+    was = f"{said_amount(change.was, bar)} to " if change.was else ""
+    return f"{was}{said_amount(change.now, bar)} {name}"
 
 
-def rebalanced_fields(found: Rebalanced) -> dict[str, Any]:
+def rebalanced_fields(found: Rebalanced, bar: Bar) -> dict[str, Any]:
     """What every document says of a spec that was poured anew."""
     return {
         "status": status_of(found),
         "approved": found.kept.approved.isoformat() if found.kept.approved else None,
-        "before": assessed_fields(found.before),
-        "answer": _fields(found.after),
+        "before": assessed_fields(found.before, bar),
+        "answer": _fields(found.after, bar),
         "kept": [_kept_fields(met, found) for met in found.kept.met(found.before.values)],
         "changed_pours": found.changed_pours,
         "changes": [
             {
                 "ingredient": each.line.ingredient.key,
-                "from": each.was.said if each.was else None,
-                "to": each.now.said if each.now else None,
+                "from": said_amount(each.was, bar) if each.was else None,
+                "to": said_amount(each.now, bar) if each.now else None,
             }
             for each in found.changes
         ],
@@ -225,16 +228,16 @@ def rebalanced_fields(found: Rebalanced) -> dict[str, Any]:
             }
             for limits in found.conflicts
         ],
-        "finer": _finer_fields(found.finer),
+        "finer": _finer_fields(found.finer, bar),
         "reasons_complete": not found.undecided,
         "compared": found.compared,
     }
 
 
-def _finer_fields(finer: Finer | None) -> dict[str, Any] | None:
+def _finer_fields(finer: Finer | None, bar: Bar) -> dict[str, Any] | None:
     if finer is None:
         return None
-    return {"pour_set": finer.pour_set, "answer": _fields(finer.result.after)}
+    return {"pour_set": finer.pour_set, "answer": _fields(finer.result.after, bar)}
 
 
 def status_of(found: Rebalanced) -> str:
@@ -242,8 +245,8 @@ def status_of(found: Rebalanced) -> str:
     return "impossible" if found.after is None else "kept" if found.held else "moved"
 
 
-def _fields(made: Assessment | None) -> dict[str, Any] | None:
-    return assessed_fields(made) if made else None
+def _fields(made: Assessment | None, bar: Bar) -> dict[str, Any] | None:
+    return assessed_fields(made, bar) if made else None
 
 
 def _kept_fields(met: AimMet, found: Rebalanced) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from solver.show.assessed import assessed_fields, move_words
 from solver.show.contract import document
 from solver.show.guest import DEFERS, day_line, told_line
 from solver.show.listed import listed
+from solver.show.pours import said_amount
 from solver.show.table import Cell, csv_table
 from solver.show.target import target_briefly, target_fields
 from solver.tasks.assess_all import Assessed
@@ -117,22 +118,22 @@ def specs_csv(found: Sequence[Assessment], misread: Sequence[Misread], bar: Bar)
     return csv_table(heads, rows)
 
 
-def specs_json(task: str, found: Sequence[Assessment], misread: Sequence[Misread]) -> str:
+def specs_json(task: str, found: Sequence[Assessment], misread: Sequence[Misread], bar: Bar) -> str:
     """The document of a book, of `specs` or of `assess`."""
     return document(
         task,
         {
-            "specs": [_fields(each) for each in found],
+            "specs": [_fields(each, bar) for each in found],
             "misread": [{"file": each.path.name, "says": str(each.error)} for each in misread],
         },
     )
 
 
-def _fields(found: Assessment) -> dict[str, Any]:
+def _fields(found: Assessment, bar: Bar) -> dict[str, Any]:
     origin = found.spec.origin
     return {
         "file": origin.name if origin else None,
-        **assessed_fields(found),
+        **assessed_fields(found, bar),
         **target_fields(found.values, (met.aim for met in found.aims)),
         "target": target_of(found),
     }
@@ -149,7 +150,7 @@ def each_text(found: Assessed, bar: Bar) -> str:
 def _paragraph(found: Assessment, bar: Bar) -> list[str]:
     made = [found.profile.name] if found.profile else []
     made += [found.technique, *([found.glass] if found.glass else [])]
-    pours = ", ".join(f"{line.said} {line.ingredient.name}" for line in found.lines)
+    pours = ", ".join(f"{said_amount(line, bar)} {line.ingredient.name}" for line in found.lines)
     numbers = [
         f"{'' if name in {'abv', 'volume', 'cost'} else f'{measure.label} '}"
         f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()

@@ -14,6 +14,7 @@ from solver.show.guest import (
     guest_lines,
     past_fields,
 )
+from solver.show.pours import said_amount
 from solver.show.rebalanced import (
     change_words,
     consequence_line,
@@ -42,15 +43,15 @@ def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
     result = first.result
     lines = [_heading(first), kept_line(result.kept), ""]
     if result.after is not None:
-        lines += [*pour_lines(result), "", *measure_lines(result, bar), ""]
+        lines += [*pour_lines(result, bar), "", *measure_lines(result, bar), ""]
     lines += [_like(each, bar) for each in first.like if _worth_a_word(each)]
-    lines += [*verdict_lines(result), consequence_line(result.consequences)]
+    lines += [*verdict_lines(result, bar), consequence_line(result.consequences)]
     if result.after is not None:
         lines += guest_lines(result.after.guest)
     others = of_different_kinds(found[1:], MOST_SHOWN - 1)
     if others:
         lines += ["", f"Of {len(found)} that could stand in, also, best first:"]
-        lines += [_other(each) for each in others]
+        lines += [_other(each, bar) for each in others]
     if swaps.untried:
         lines += ["", f"The time was up before {swaps.untried} more were settled: try a longer "]
         lines[-1] += "--time-limit. One of them may be better."
@@ -101,15 +102,15 @@ def _like(each: LikeForLike, bar: Bar) -> str:
     also = f" ({said})" if said.endswith("oz") and each.instead.per == "ml" else ""
     line = each.line
     return (
-        f"By {measure} alone, {line.said} of {line.ingredient.name} would be {amount}{also} of "
-        f"{each.instead.name}."
+        f"By {measure} alone, {said_amount(line, bar)} of {line.ingredient.name} would be "
+        f"{amount}{also} of {each.instead.name}."
     )
 
 
-def _other(each: Swap) -> str:
+def _other(each: Swap, bar: Bar) -> str:
     result = each.result
     names = " and ".join(item.name for item in each.instead)
-    pours = "; ".join(change_words(change) for change in result.changes if change.now)
+    pours = "; ".join(change_words(change, bar) for change in result.changes if change.now)
     told = told_words(result.consequences)
     gains = f"; {told}" if told else ""
     if result.after is None:
@@ -119,12 +120,12 @@ def _other(each: Swap) -> str:
     return f"  {state}  {pours}{f' ({moved})' if moved else ''}{gains}"
 
 
-def swap_json(swaps: Swaps) -> str:
+def swap_json(swaps: Swaps, bar: Bar) -> str:
     """The document of a swap."""
-    return document("swap", swap_fields(swaps))
+    return document("swap", swap_fields(swaps, bar))
 
 
-def swap_fields(swaps: Swaps) -> dict[str, Any]:
+def swap_fields(swaps: Swaps, bar: Bar) -> dict[str, Any]:
     """What a document says of a swap."""
     also = {
         "untried": swaps.untried,
@@ -140,10 +141,14 @@ def swap_fields(swaps: Swaps) -> dict[str, Any]:
         status = "stopped" if swaps.untried else "impossible"
         return {"status": status, "answer": None, "alternatives": [], **also}
     others = of_different_kinds(swaps.found[1:], MOST_SHOWN - 1)
-    return {**_fields(swaps.best), "alternatives": [_fields(each) for each in others], **also}
+    return {
+        **_fields(swaps.best, bar),
+        "alternatives": [_fields(each, bar) for each in others],
+        **also,
+    }
 
 
-def _fields(found: Swap) -> dict[str, Any]:
+def _fields(found: Swap, bar: Bar) -> dict[str, Any]:
     return {
         "out": [item.key for item in found.out],
         "in": [item.key for item in found.instead],
@@ -156,5 +161,5 @@ def _fields(found: Swap) -> dict[str, Any]:
             }
             for each in found.like
         ],
-        **rebalanced_fields(found.result),
+        **rebalanced_fields(found.result, bar),
     }

@@ -96,7 +96,6 @@ def spec_of_answer(
     found: Design, answer: Answer, name: str, bar: Bar, today: datetime.date
 ) -> Spec:
     """The spec of an answer, approved `today` as what it is in the glass."""
-    stages = {part.name: part.stage for part in found.profile.parts}
     return Spec(
         name=" ".join(name.split()),
         profile=found.profile.name,
@@ -108,7 +107,7 @@ def spec_of_answer(
                 part=pour.part,
                 ingredient=pour.ingredient.key,
                 amount=written_amount(pour.ingredient, pour.amount, pour.tool, bar),
-                stage="top" if stages[pour.part] == "top" else None,
+                stage="top" if pour.top else None,
             )
             for pour in answer.pours
         ),

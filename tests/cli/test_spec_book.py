@@ -17,6 +17,7 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import write_spec
+from solver.show.pours import said_amount
 from solver.tasks.assess_all import BY, assess_all, sorted_by
 from solver.tasks.save import place_for, spec_of_pours
 from tests.tasks.bars import DEMO, demo
@@ -147,8 +148,8 @@ def test_what_is_saved_is_assessed_to_the_same(
     after = assess(read_spec(place.path), house)
     for name in ("values", "off_aim", "technique", "glass", "aims", "limits", "guest", "assumed"):
         assert getattr(after, name) == getattr(before, name), name
-    assert [(line.said, line.part, line.top) for line in after.lines] == [
-        (line.said, line.part, line.top) for line in before.lines
+    assert [(said_amount(line, house), line.part, line.top) for line in after.lines] == [
+        (said_amount(line, house), line.part, line.top) for line in before.lines
     ]
 
 

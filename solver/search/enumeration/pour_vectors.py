@@ -20,7 +20,13 @@ from solver.search.problem import Drink, Floats, Problem
 Ints = npt.NDArray[np.int64]
 
 WIDTH = len(COLUMNS)
-COST, UNPRICED, COUNT, CHANGED, SHIFTED, ODD, CHOICES = (2 * WIDTH + k for k in range(7))
+COST = 2 * WIDTH
+UNPRICED = COST + 1
+COUNT = UNPRICED + 1
+CHANGED = COUNT + 1
+SHIFTED = CHANGED + 1
+ODD = SHIFTED + 1
+CHOICES = ODD + 1
 """Columns of a total: the composition that meets the ice, the composition that tops it, the cost
 of what has a price, how many pours have none, the number of pours, by how much changes and shift
 differ from those of an empty glass, how unusual the amounts are, and for each choice how many of

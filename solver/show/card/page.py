@@ -6,13 +6,13 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solver.drinks.assess import Line
 from solver.drinks.card import Card, Gauge, House
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import Act, Step
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
+from solver.pantry.pour import Pour
 from solver.pantry.spec import BEST
 from solver.quantities import show_amount
 from solver.show.card.drawing import glass_svg
@@ -134,7 +134,7 @@ def _units(bar: Bar, words: Words) -> tuple[str, str]:
     return (ounces, metric) if bar.show == "oz" else (metric, ounces)
 
 
-def _pour(line: Line, bar: Bar, words: Words) -> PourWords:
+def _pour(line: Pour, bar: Bar, words: Words) -> PourWords:
     item = line.ingredient
     first, second = (
         show_amount(line.amount, item.tool, style, bar.measures, piece_ml=item.piece_ml)

@@ -19,7 +19,7 @@ from typing import Final
 
 import numpy as np
 
-from solver.drinks.assess import Assessment, Line, assess
+from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput
 from solver.mixture.blend import COLUMNS, LABEL, WATER, Finished, measure
 from solver.mixture.ethanol import WATER_G_ML
@@ -27,6 +27,7 @@ from solver.mixture.freezing import COLDEST_CELSIUS, WARMEST_CELSIUS, Chilled, c
 from solver.mixture.numeric import Floats, root
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure, together
+from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
 from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
 from solver.tasks.batch.life import Kept, kept
@@ -290,7 +291,7 @@ def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float
     return Finish.AGAIN
 
 
-def _composition(poured: Iterable[tuple[Line, float]], water_ml: float) -> Floats:
+def _composition(poured: Iterable[tuple[Pour, float]], water_ml: float) -> Floats:
     """Pours, each in its ingredient's own unit, and water: shape (7,)."""
     total = np.zeros(len(COLUMNS))
     for line, units in poured:
@@ -300,13 +301,13 @@ def _composition(poured: Iterable[tuple[Line, float]], water_ml: float) -> Float
     return total
 
 
-def _volume_ml(inside: Sequence[Line], water_ml: float) -> float:
+def _volume_ml(inside: Sequence[Pour], water_ml: float) -> float:
     """What one serve takes in the bottle."""
     one = _composition(((line, line.amount) for line in inside), water_ml)
     return float(measure(one).volume_ml)
 
 
-def _share_ml(inside: Sequence[Line], water_pct: float) -> float:
+def _share_ml(inside: Sequence[Pour], water_pct: float) -> float:
     """The water that makes a share of the bottle, for one serve."""
 
     def surplus(water_ml: float) -> float:

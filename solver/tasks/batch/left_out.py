@@ -6,9 +6,9 @@ import enum
 from dataclasses import dataclass
 from typing import Final
 
-from solver.drinks.assess import Line
 from solver.drinks.guest_notice import is_fizzy
 from solver.drinks.method import is_floated
+from solver.pantry.pour import Pour
 
 
 @enum.unique
@@ -33,7 +33,7 @@ class Wait(enum.StrEnum):
 class LeftOut:
     """A pour that is added to each serve."""
 
-    line: Line
+    line: Pour
     why: Wait
 
 
@@ -49,7 +49,7 @@ _KINDS: Final = (
 """The first that fits says it."""
 
 
-def wait_of(line: Line, technique: str) -> Wait | None:
+def wait_of(line: Pour, technique: str) -> Wait | None:
     """Why a pour of a drink so made waits for service; None for what goes into the bottle."""
     item = line.ingredient
     if is_fizzy(item):

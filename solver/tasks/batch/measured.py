@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from solver.drinks.assess import Line
 from solver.errors import BadInput
 from solver.mixture.blend import mass_g
 from solver.pantry.bar import Bar
+from solver.pantry.pour import Pour
 from solver.printable import short
 from solver.quantities import Measures, parse_pour
 from solver.tasks.prep.scale_batch import scale_grams
@@ -46,7 +46,7 @@ class Measured:
     `rest` mL (or g of what is weighed) beside them.
     """
 
-    line: Line
+    line: Pour
     amount: float
     unit: str
     units: float
@@ -72,7 +72,7 @@ def read_step(text: str, measures: Measures) -> Step:
     return Step(pour.value, weighed=pour.unit == "g")
 
 
-def measured(line: Line, serves: float, step: Step, bar: Bar) -> Measured:
+def measured(line: Pour, serves: float, step: Step, bar: Bar) -> Measured:
     """So many serves of a pour, to the step; what is dry is weighed in any case."""
     item = line.ingredient
     wanted = line.amount * serves

@@ -12,7 +12,7 @@ from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.quantities import Pour, parse_pour
+from solver.quantities import WrittenAmount, parse_pour
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def millilitres_per_gram(ingredient: Ingredient) -> float:
     return 1.0 / float(blend_g(ingredient.composition()))
 
 
-def _weighed(ingredient: Ingredient, pour: Pour) -> tuple[float, float, str]:
+def _weighed(ingredient: Ingredient, pour: WrittenAmount) -> tuple[float, float, str]:
     """Grams, their standard deviation, and what had to be assumed."""
     if pour.unit == "g":
         return pour.value, max(practice.SCALE_G, practice.SCALE_SHARE * pour.value), ""

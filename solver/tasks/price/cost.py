@@ -24,7 +24,6 @@ class CostLine:
     ingredient: Ingredient
     amount: float
     price: UnitPrice | None
-    said: str = ""
 
     @property
     def cost(self) -> float | None:
@@ -93,7 +92,7 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
     """
     made = assess(spec, bar)
     pours = tuple(
-        CostLine(line.ingredient, line.amount, prices.of(line.ingredient.key), line.said)
+        CostLine(line.ingredient, line.amount, prices.of(line.ingredient.key))
         for line in made.lines
     )
     serve = one_serve(spec, bar)

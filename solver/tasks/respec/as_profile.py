@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.drinks.assess import Assessment, Line
+from solver.drinks.assess import Assessment
 from solver.errors import BadInput
 from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Profile, ProfileSource, Target
 from solver.requests.allowed_pours import COUNTED
 from solver.requests.request import Request
@@ -50,7 +51,7 @@ class Seat:
     """
 
     at: int
-    line: Line
+    line: Pour
     fillers: tuple[Ingredient, ...]
     may_go: bool = False
 
@@ -175,7 +176,7 @@ class _Seats:
             seats.append(Seat(at, line, same_unit, may_go=lost and own.tool in COUNTED))
         return tuple(seats)
 
-    def _wished(self, line: Line) -> Sequence[Ingredient]:
+    def _wished(self, line: Pour) -> Sequence[Ingredient]:
         """What is asked for and could be poured there."""
         asked = [self.bar.bottles.find(wish.key) for wish in self.request.wanted]
         tags = set(self.request.character)
@@ -186,7 +187,7 @@ class _Seats:
     def _there(self) -> tuple[Ingredient, ...]:
         return on_hand(self.made, self.bar)
 
-    def _instead(self, line: Line) -> Sequence[Ingredient]:
+    def _instead(self, line: Pour) -> Sequence[Ingredient]:
         """What could stand in: its own kind first, then what is most in keeping with the rest.
 
         What nobody can tell a guest about comes last; it is not poured, but told of.

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solver.drinks.assess import Assessment, Line
-from solver.tasks.respec.slots import Pour
+from solver.drinks.assess import Assessment
+from solver.pantry.pour import Pour
+from solver.tasks.respec.slots import Filled
 
 
 @dataclass(frozen=True)
 class Beside:
     """A line as it was and as it is; one of them None where the ingredient is not poured."""
 
-    was: Line | None
-    now: Line | None
+    was: Pour | None
+    now: Pour | None
 
     @property
-    def line(self) -> Line:
+    def line(self) -> Pour:
         """The line as it is, or as it was where it is gone."""
         found = self.now or self.was
         if found is None:
@@ -31,13 +32,13 @@ class Beside:
         return self.was is not None and self.now is not None and self.was.amount == self.now.amount
 
 
-def beside(before: Assessment, after: Assessment, pours: Sequence[Pour]) -> tuple[Beside, ...]:
+def beside(before: Assessment, after: Assessment, filled: Sequence[Filled]) -> tuple[Beside, ...]:
     """Each ingredient beside itself; what is new stands below the line whose place it takes.
 
-    `pours` are those of `after`, in the order of the lines that they fill.
+    `filled` are the places that the lines of `after` fill, in their order.
     """
-    fresh = [(pour.place.at, line) for pour, line in zip(pours, after.lines, strict=True)]
-    own: dict[int, Line] = {}
+    fresh = [(each.place.at, line) for each, line in zip(filled, after.lines, strict=True)]
+    own: dict[int, Pour] = {}
     for at, old in enumerate(before.lines):
         alike = [each for each in fresh if each[1].ingredient.key == old.ingredient.key]
         if alike:

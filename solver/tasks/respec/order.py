@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
-from solver.drinks.assess import assess
+from solver.drinks.assess import Assessment, assess
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
+from solver.pantry.pour import Pour
 from solver.pantry.shelf import Stocked, in_order
-from solver.pantry.spec import Spec, SpecPour
-from solver.quantities import Span, parse_pour
+from solver.pantry.spec import Spec
+from solver.quantities import Span
 from solver.requests.allowed_pours import Pourables
 from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
@@ -24,9 +25,8 @@ from solver.tasks.design import Design, Explain, design
 from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
 from solver.tasks.respec.diff import beside
 from solver.tasks.respec.repour import Rebalanced
-from solver.tasks.respec.slots import Place, Pour, refilled
+from solver.tasks.respec.slots import Filled, Place, poured_in, refilled
 from solver.tasks.respec.swap import Carried
-from solver.tasks.save import written_amount
 
 
 @dataclass(frozen=True)
@@ -101,32 +101,28 @@ def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebala
     """The answer beside the spec."""
     seats = {seat.line.ingredient.name: seat for seat in whole.seats}
     first = whole.seats[0]  # a splash of water stands below it
-    pours = [
-        Pour(Place(seat.at, seat.line, seat.fillers), pour.ingredient, pour.amount)
+    filled = [
+        Filled(place, _pour(place, pour, seats, whole.made))
         for pour in answer.pours
         for seat in (seats.get(pour.part, first),)
+        for place in (Place(seat.at, seat.line, seat.fillers),)
     ]
-    pours.sort(key=lambda pour: (pour.place.at, pour.ingredient.key == WATER))
-    spec = refilled(whole.made, pours, bar)
-    served = {
-        "garnish": answer.garnish,
-        "glass": found.glass or spec.glass,
-        "pours": tuple(_splash(pour, seats, bar) for pour in spec.pours),
-    }
-    after = assess(spec.model_copy(update=served), bar)
-    lines = beside(whole.made, after, pours)
+    filled.sort(key=lambda each: (each.place.at, each.pour.ingredient.key == WATER))
+    spec = refilled(whole.made, filled, bar)
+    served = {"garnish": answer.garnish, "glass": found.glass or spec.glass}
+    pours = [each.pour for each in filled]
+    after = assess(spec.model_copy(update=served), bar, pours=pours)
+    lines = beside(whole.made, after, filled)
     return Rebalanced(whole.made, after, whole.kept, lines, held=True, compared=found.compared)
 
 
-def _splash(pour: SpecPour, seats: Mapping[str, Seat], bar: Bar) -> SpecPour:
-    """A line of the spec; water that is new in it is measured by the spoon, and of no part."""
+def _pour(place: Place, pour: Pour, seats: Mapping[str, Seat], made: Assessment) -> Pour:
+    """A pour of the answer as the spec would have it; water that is new in it is measured by the
+    spoon, and of no part."""
     own = any(seat.line.ingredient.key == WATER for seat in seats.values())
-    if own or pour.ingredient != WATER:
-        return pour
-    item = bar.bottles.find(WATER)
-    amount = item.units(parse_pour(pour.amount, bar.measures))
-    said = written_amount(item, amount, "spoon", bar)
-    return SpecPour(ingredient=WATER, amount=said, stage="first")
+    if own or pour.ingredient.key != WATER:
+        return poured_in(place, pour.ingredient, pour.amount, made)
+    return Pour(pour.ingredient, pour.amount, "spoon", stage="first")
 
 
 def _carried(spec: Spec, words: Sequence[Avoidance], bar: Bar) -> tuple[Carried, ...]:

@@ -246,9 +246,10 @@ class _Search:
                 raise Unproven("the time was up before the nearest drink was proven")
 
     def _poured(self, found: _Nearest, *, held: bool) -> Rebalanced:
-        pours = self.filling.pours(found.problem, found.drink)
-        after = assess(refilled(self.made, pours, self.bar), self.bar)
-        lines = beside(self.made, after, pours)
+        filled = self.filling.poured(found.problem, found.drink, self.made)
+        spec, pours = refilled(self.made, filled, self.bar), [each.pour for each in filled]
+        after = assess(spec, self.bar, pours=pours)
+        lines = beside(self.made, after, filled)
         return Rebalanced(self.made, after, self.kept, lines, held, compared=found.compared)
 
     def explained(self, moved: Rebalanced) -> Rebalanced:

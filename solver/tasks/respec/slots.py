@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from solver.drinks.assess import Assessment, Line
+from solver.drinks.assess import Assessment
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.profile import Part
+from solver.pantry.pour import Pour
+from solver.pantry.profile import Part, Stage
 from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import PourSpan, Unit
 from solver.requests.request import curve_of
@@ -18,6 +19,8 @@ from solver.tasks.save import written_amount
 
 ROUND = 2.0
 """How many times as much, or as little, may be poured where no profile says: our own choice."""
+_SAME = 1e-9
+"""Share of an amount within which another is the same: rounding."""
 
 STAYS = ("bitters", "seasoning", "egg", "dairy", "foam", "coconut")
 """Kinds that are poured as they were, since nobody mends a number with bitters, cream or egg white:
@@ -34,19 +37,18 @@ class Place:
     """
 
     at: int
-    line: Line
+    line: Pour
     fillers: tuple[Ingredient, ...]
     total: float | None = None
     more: float = 0.0
 
 
 @dataclass(frozen=True)
-class Pour:
-    """A pour in a place, in the ingredient's own unit."""
+class Filled:
+    """A place and what is poured there."""
 
     place: Place
-    ingredient: Ingredient
-    amount: float
+    pour: Pour
 
 
 @dataclass(frozen=True)
@@ -58,17 +60,17 @@ class Filling:
     fillers: Mapping[tuple[int, str], Ingredient]
     """By part and name of a candidate."""
 
-    def pours(self, problem: Problem, drink: Drink) -> tuple[Pour, ...]:
-        """The pours of a drink, in the order of the lines.
+    def poured(self, problem: Problem, drink: Drink, made: Assessment) -> tuple[Filled, ...]:
+        """The places with the pours of a drink, in the order of the lines.
 
         `problem` may have fewer candidates than the own one.
         """
-        found: list[Pour] = []
+        found: list[Filled] = []
         for index, position in drink:
             each = problem.candidates[index]
-            item = self.fillers[each.part, each.ingredient]
-            found.append(Pour(self.places[each.part], item, each.amounts[position]))
-        return tuple(sorted(found, key=lambda pour: pour.place.at))
+            item, place = self.fillers[each.part, each.ingredient], self.places[each.part]
+            found.append(Filled(place, poured_in(place, item, each.amounts[position], made)))
+        return tuple(sorted(found, key=lambda filled: filled.place.at))
 
 
 def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: Bar) -> Filling:
@@ -107,7 +109,7 @@ def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: 
 
 
 def _former(
-    item: Ingredient, own: Line | None, place: Place, bringing: Bringing, bar: Bar
+    item: Ingredient, own: Pour | None, place: Place, bringing: Bringing, bar: Bar
 ) -> Former:
     step = bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
     if own is not None:
@@ -136,7 +138,7 @@ def _amounts(
     amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)
     if not own or place.total is not None:
         return amounts
-    others = (amount for amount in amounts if abs(amount - line.amount) > 1e-9 * line.amount)
+    others = (amount for amount in amounts if abs(amount - line.amount) > _SAME * line.amount)
     return tuple(sorted((*others, line.amount)))
 
 
@@ -150,36 +152,43 @@ def _around(item: Ingredient, place: Place, bringing: Bringing) -> PourSpan:
     return PourSpan(low / ROUND, high * ROUND, Unit(item.per), "")
 
 
-def part_of(line: Line, made: Assessment) -> Part | None:
+def part_of(line: Pour, made: Assessment) -> Part | None:
     """The part of its profile that a line fills, if it fills one."""
     parts = made.profile.parts if made.profile else ()
     return next((part for part in parts if part.name == line.part), None)
 
 
-def refilled(made: Assessment, pours: Sequence[Pour], bar: Bar) -> Spec:
-    """The spec with its lines poured anew; a line that has no pour is left out."""
-    lines: list[SpecPour] = []
-    for at, (old, line) in enumerate(zip(made.spec.pours, made.lines, strict=True)):
-        lines += [_line(old, line, pour, made, bar) for pour in pours if pour.place.at == at]
-    return made.spec.model_copy(update={"pours": tuple(lines)})
-
-
-def _line(old: SpecPour, line: Line, pour: Pour, made: Assessment, bar: Bar) -> SpecPour:
-    item = pour.ingredient
+def poured_in(place: Place, item: Ingredient, amount: float, made: Assessment) -> Pour:
+    """A pour in a place, as the spec would have it; what does not change stays as written."""
+    line, old = place.line, made.spec.pours[place.at]
     same = item.key == line.ingredient.key
-    if same and abs(pour.amount - line.amount) <= 1e-9 * line.amount:
-        return old
+    if same and abs(amount - line.amount) <= _SAME * line.amount:
+        return replace(line, part=old.part or "", stage=old.stage)
     part = part_of(line, made)
     tool = (part.tool if part and same else None) or item.tool
-    amount = written_amount(item, pour.amount, tool, bar)
-    if same:
+    stage = old.stage if same else _stage(old, line, item, made)
+    return Pour(item, amount, tool, part=old.part or "", stage=stage)
+
+
+def refilled(made: Assessment, filled: Sequence[Filled], bar: Bar) -> Spec:
+    """The spec with its places poured anew, as its file is to say it."""
+    pours = tuple(_written(made.spec.pours[each.place.at], each, bar) for each in filled)
+    return made.spec.model_copy(update={"pours": pours})
+
+
+def _written(old: SpecPour, filled: Filled, bar: Bar) -> SpecPour:
+    pour = filled.pour
+    if pour.written is not None:
+        return old
+    amount = written_amount(pour.ingredient, pour.amount, pour.tool, bar)
+    if pour.ingredient.key == filled.place.line.ingredient.key:
         return old.model_copy(update={"amount": amount})
     return SpecPour(
-        ingredient=item.key, amount=amount, part=old.part, stage=_stage(old, line, item, made)
+        ingredient=pour.ingredient.key, amount=amount, part=pour.part or None, stage=pour.stage
     )
 
 
-def _stage(old: SpecPour, line: Line, item: Ingredient, made: Assessment) -> str | None:
+def _stage(old: SpecPour, line: Pour, item: Ingredient, made: Assessment) -> Stage | None:
     """Said where the profile would have it otherwise for the new ingredient."""
     if line.top:
         return "top"

@@ -8,13 +8,14 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
-from solver.drinks.assess import Assessment, Line
+from solver.drinks.assess import Assessment
 from solver.errors import Unproven
 from solver.harmony.counted import load_counts
 from solver.harmony.harmony import Harmony
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.requests.bar_taste import taste_of
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
@@ -34,7 +35,7 @@ class LikeForLike:
     `amount` is in the stand-in's own unit.
     """
 
-    line: Line
+    line: Pour
     instead: Ingredient
     measure: Measure | None
     amount: float
@@ -98,7 +99,7 @@ def replaced(
     )
 
 
-def _like(line: Line, item: Ingredient, kept: Kept, made: Assessment) -> LikeForLike | None:
+def _like(line: Pour, item: Ingredient, kept: Kept, made: Assessment) -> LikeForLike | None:
     bringing = _bringing(kept, made)
     amount = bringing.like_for_like(line.ingredient, line.amount, item)
     if amount is None:
@@ -161,7 +162,7 @@ def _explained(
 
 
 def could_stand_in(
-    line: Line, made: Assessment, kept: Kept, items: Iterable[Ingredient]
+    line: Pour, made: Assessment, kept: Kept, items: Iterable[Ingredient]
 ) -> tuple[Ingredient, ...]:
     """What of some ingredients could stand in for a line, the most closely related first.
 
@@ -210,7 +211,7 @@ def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], floa
 
     def worth(instead: Mapping[str, str]) -> float:
         poured = {
-            (line.part or "", instead.get(line.ingredient.key, line.ingredient.key))
+            (line.part, instead.get(line.ingredient.key, line.ingredient.key))
             for line in made.lines
         }
         filled = harmony.filled(sorted(poured))

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.drinks.assess import Assessment, Line, assess
+from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput
 from solver.pantry.avoidance import Against, Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec
 from solver.printable import short
@@ -141,7 +142,7 @@ def split(
 
 def _refused(
     made: Assessment,
-    line: Line,
+    line: Pour,
     asked: Sequence[Ingredient],
     words: Sequence[Avoidance],
     bar: Bar,
@@ -158,7 +159,7 @@ def _refused(
     return Swaps((), tuple(words), carried, past=past) if carried or past else None
 
 
-def _staying(made: Assessment, line: Line, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
+def _staying(made: Assessment, line: Pour, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
     """What stays in a drink without one of its ingredients, by name."""
     for each in made.lines:
         if each.ingredient.key != line.ingredient.key:
@@ -169,7 +170,7 @@ def _staying(made: Assessment, line: Line, bar: Bar) -> Iterator[tuple[str, Disc
         yield "what its notes name", bar.mentions.notes(made.spec.notes)
 
 
-def poured(text: str, made: Assessment, bar: Bar) -> Line:
+def poured(text: str, made: Assessment, bar: Bar) -> Pour:
     """The line of a spec that pours an ingredient.
 
     Raises:
@@ -184,7 +185,7 @@ def poured(text: str, made: Assessment, bar: Bar) -> Line:
     raise BadInput(what, remedy=f"It pours {keys}.")
 
 
-def _several(among: str, line: Line, bar: Bar) -> tuple[Ingredient, ...]:
+def _several(among: str, line: Pour, bar: Bar) -> tuple[Ingredient, ...]:
     """The ingredients of a split.
 
     Raises:
