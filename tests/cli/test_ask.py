@@ -145,13 +145,16 @@ def test_an_interrupt_ends_a_question_and_end_of_file_the_rest(bar: Path) -> Non
     line = [sys.executable, "-m", "solver", "--bar", str(bar), "ask"]
     process = subprocess.Popen(line, stdin=theirs, stdout=theirs, stderr=theirs)
 
+    said = ""
+
     def heard(until: str) -> None:
-        said = ""
+        nonlocal said
         patience = time.monotonic() + 60
         while until not in said and time.monotonic() < patience:
             if select.select([ours], [], [], 0.1)[0]:
                 said += os.read(ours, 65536).decode(errors="replace")
         assert until in said
+        said = said.partition(until)[2]  # what comes after it is for the next to hear
 
     try:
         heard("equipour> ")
