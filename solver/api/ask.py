@@ -21,7 +21,7 @@ from solver.api.results import Assessment, Design, Tradeoff
 from solver.drinks.assess import assess as assessed
 from solver.drinks.assess import find_drink
 from solver.errors import BadInput
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
@@ -35,9 +35,9 @@ from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields
-from solver.show.book import book_fields
 from solver.show.document import design_fields
 from solver.show.prep_document import prep_fields
+from solver.show.rebalanced_book import book_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.tasks.design import Explain

@@ -83,7 +83,7 @@ ANY = "any"
 def _any(bar: Bar, request: Request, *, as_json: bool) -> int:
     """Ask every profile; the exit code says whether one has a drink, and whether all is known."""
     from solver.search.milp.cpsat import CpSat
-    from solver.show.any import any_json, any_text
+    from solver.show.check_any import any_json, any_text
     from solver.tasks.check_any import check_any
 
     only_with(False, "one profile", "why", "alternatives")

@@ -88,7 +88,7 @@ def _files(topic: tuple[str, ...], context: click.Context) -> Sequence[FileWords
     file = find_file(name)
     if file is not None:
         return (file,)
-    from solver.files.near import near_words
+    from solver.files.near_words import near_words
     from solver.printable import short
 
     commands = _group(context).commands

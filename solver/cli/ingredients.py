@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @shelfless_bar_option
 def ingredients(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
     """Every ingredient, or what is known of NAME and from where."""
-    from solver.show.looking import (
+    from solver.show.inventory import (
         ingredient_text,
         ingredients_csv,
         ingredients_json,

@@ -46,7 +46,7 @@ def init(
     that is there is written over.
     """
     from solver.pantry.folders import BAR_FILE
-    from solver.show.opened import opened_json, opened_text
+    from solver.show.new_bar import opened_json, opened_text
     from solver.tasks.new_bar import check_room, new_bar
 
     check_room(folder)

@@ -24,7 +24,7 @@ def profile_or_spec(name: str, bar: Bar) -> Profile | Spec:
     Raises:
         BadInput, BadInputs: it is neither, or its file is wrong.
     """
-    from solver.tasks.named import named
+    from solver.tasks.profile_or_spec import named
 
     found = named(name, bar)
     if found.spec_file is not None:

@@ -137,7 +137,7 @@ def _prepare(
 
 def _aim(recipe: str, wish: Wish, seconds: float, bar: Bar, today: date, *, as_json: bool) -> None:
     from solver.search.clock import Clock
-    from solver.show.aimed import aimed_json, aimed_text
+    from solver.show.prep_additions import aimed_json, aimed_text
     from solver.tasks.prep.additions import aim_at
 
     found = aim_at(recipe, wish, bar, today, Clock.of(seconds))
@@ -158,7 +158,7 @@ def _serve(
 ) -> None:
     from solver.search.clock import Clock
     from solver.search.milp.cpsat import CpSat
-    from solver.show.served import served_json, served_svg, served_text
+    from solver.show.prep_strengths import served_json, served_svg, served_text
     from solver.tasks.prep.serve import serve
     from solver.tasks.prep.strengths import read_names
 

@@ -72,7 +72,7 @@ def rebalance(
     """
     from solver.search.clock import Clock
     from solver.search.milp.cpsat import CpSat
-    from solver.show.book import book_csv, book_json, book_text
+    from solver.show.rebalanced_book import book_csv, book_json, book_text
     from solver.tasks.respec.bar_changes import read_news
     from solver.tasks.respec.book import State, rebalance_book
     from solver.tasks.respec.outdated_recipes import unstocked

@@ -15,7 +15,7 @@ from solver.errors import BadInput
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.stocktake.take_in import Asked, Understood
+    from solver.tasks.shelf_import.read_list import Asked, Understood
 
 
 @click.command(name="import", short_help="A list of bottles, from a CSV file or a workbook.")
@@ -60,9 +60,9 @@ def import_(
     """
     from solver.files.atomic import Change, prepared
     from solver.files.grid import read_grid
-    from solver.show.stocktake import outcome_text, understood_json, understood_text
-    from solver.tasks.restock import shelf_of
-    from solver.tasks.stocktake.take_in import Asked, understand, with_list
+    from solver.show.shelf_import import outcome_text, understood_json, understood_text
+    from solver.tasks.shelf_edit import shelf_of
+    from solver.tasks.shelf_import.read_list import Asked, understand, with_list
 
     asked = Asked(_pairs("--as", meant), _columns(columns), update)
     asking = not (yes or dry_run or as_json) and terminal.is_there()
@@ -102,7 +102,7 @@ def _pairs(option: str, written: Sequence[str]) -> dict[str, str]:
 
 def _columns(written: Sequence[str]) -> Mapping[str, str]:
     """Headings by what they say."""
-    from solver.tasks.stocktake.columns import SAID
+    from solver.tasks.shelf_import.columns import SAID
 
     by_word = {word: meaning for meaning, word in SAID.items()}
     found: dict[str, str] = {}
@@ -120,7 +120,7 @@ def _named(found: Understood, asked: Asked, bar: Bar) -> Asked:
     """What somebody says that each unknown name is."""
     from dataclasses import replace
 
-    from solver.tasks.stocktake.take_in import LEAVE_OUT, Fate
+    from solver.tasks.shelf_import.read_list import LEAVE_OUT, Fate
 
     meant = dict(asked.meant)
     names = {line.name: line.guesses for line in found.those(Fate.UNKNOWN)}

@@ -14,7 +14,7 @@ from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.restock import Restocked
+    from solver.tasks.shelf_edit import Restocked
 
 _CELLS = (
     click.option("--size", help="Of one bottle, like 700ml or 1kg."),
@@ -40,7 +40,7 @@ def _cell_options(command: Command) -> Command:
 @folder_option
 def add(ingredient: str, as_json: bool, folder: Path | None, **cells: str | None) -> None:
     """Put one more INGREDIENT onto the shelf."""
-    from solver.tasks.restock import added
+    from solver.tasks.shelf_edit import added
 
     _restock("added", folder, as_json, lambda bar: added(bar, ingredient, _written(cells)))
 
@@ -52,7 +52,7 @@ def add(ingredient: str, as_json: bool, folder: Path | None, **cells: str | None
 @folder_option
 def set_(ingredient: str, as_json: bool, folder: Path | None, **cells: str | None) -> None:
     """Change what the shelf says of an INGREDIENT; '' empties it."""
-    from solver.tasks.restock import changed
+    from solver.tasks.shelf_edit import changed
 
     given = _written(cells)
     if not given:
@@ -66,14 +66,14 @@ def set_(ingredient: str, as_json: bool, folder: Path | None, **cells: str | Non
 @folder_option
 def remove(ingredient: str, as_json: bool, folder: Path | None) -> None:
     """Take an INGREDIENT off the shelf."""
-    from solver.tasks.restock import removed
+    from solver.tasks.shelf_edit import removed
 
     _restock("removed", folder, as_json, lambda bar: removed(bar, ingredient))
 
 
 def _written(cells: dict[str, str | None]) -> dict[str, str]:
     """The cells that were typed, by the columns of a shelf."""
-    from solver.tasks.restock import as_bottles
+    from solver.tasks.shelf_edit import as_bottles
 
     given = {name: text.strip() for name, text in cells.items() if text is not None}
     if "on_hand" in given:
@@ -88,7 +88,7 @@ def _restock(
 ) -> None:
     """Change one row and say what it is now; the answer comes before the file is written."""
     from solver.files.atomic import Change, prepared
-    from solver.show.restocked import restocked_json, restocked_text
+    from solver.show.shelf_edit import restocked_json, restocked_text
 
     with opened(folder, alone=True) as bar:
         done = change(bar)

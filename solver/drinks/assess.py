@@ -14,7 +14,7 @@ from solver.drinks.floated import Floated, floated
 from solver.drinks.guest_notice import ForGuest, for_guest
 from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.errors import BadInput
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.measures import MEASURES
 from solver.mixture.drink import Drink
 from solver.mixture.melt import TECHNIQUES

@@ -9,9 +9,9 @@ from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import StandardDrink, load_defaults
 from solver.pantry.disclosure import Disclosure, together
-from solver.pantry.forms import words
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
+from solver.pantry.word_forms import words
 
 CLOSED = ("shake", "shake-egg", "shake-top", "blend")
 """Techniques that close the vessel."""

@@ -12,7 +12,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.toml import KeyPath
 from solver.printable import short
 

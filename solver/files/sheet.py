@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from solver.errors import BadInput, Where
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.read import Version, read_bytes, version_of
 from solver.printable import short
 

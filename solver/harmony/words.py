@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import Reading, gather
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.harmony.taste import Said
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library

@@ -14,10 +14,9 @@ from dataclasses import dataclass, replace
 from functools import cache, cached_property
 
 from solver.errors import BadInput
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.disclosure import Disclosures, together
-from solver.pantry.forms import Words, bare, barer, part_of, within_any, words
 from solver.pantry.guest_words import (
     MAKERS_SECRET,
     SAID_OF_OTHERS,
@@ -29,6 +28,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.recipe import Dish
 from solver.pantry.vocabulary import CHARACTERS, KIND_FAMILIES, KINDS, kind_within
+from solver.pantry.word_forms import Words, bare, barer, part_of, within_any, words
 from solver.printable import short
 
 ONLY = "only"

@@ -13,7 +13,7 @@ from typing import Literal
 from solver.errors import BadInput
 from solver.files.atomic import settled
 from solver.files.folders import toml_files
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file

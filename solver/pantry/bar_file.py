@@ -16,8 +16,8 @@ from solver.files.toml import read_toml
 from solver.pantry.costing import Costing, CostingTable, read_costing
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
 from solver.pantry.pour_set import PourSet
+from solver.pantry.text_types import Amount, AmountSpan, Currency, Strength, Weight
 from solver.pantry.vocabulary import TECHNIQUES
-from solver.pantry.written import Amount, AmountSpan, Currency, Strength, Weight
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_span
 

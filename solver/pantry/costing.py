@@ -13,7 +13,7 @@ from pydantic import Field
 
 from solver.errors import BadInput
 from solver.files.checked import Key, Model, Number, Reading
-from solver.pantry.written import Share, Time, Weight
+from solver.pantry.text_types import Share, Time, Weight
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_number
 

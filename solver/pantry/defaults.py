@@ -9,7 +9,7 @@ from typing import Any
 
 from solver.errors import BadInput
 from solver.files.checked import Checked, Model, Number, Text, check
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import DEFAULTS
 from solver.pantry.ingredient import Allergen, Basis

@@ -10,11 +10,11 @@ from functools import cache
 from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
 from solver.pantry.folders import YIELDS
-from solver.pantry.forms import Words, part_of, words
 from solver.pantry.fruit import as_figure, fruit_by_juice
 from solver.pantry.ingredient import Figure
 from solver.pantry.library import Library
 from solver.pantry.mentions import MOST_WORDS, says_how
+from solver.pantry.word_forms import Words, part_of, words
 
 _APART = re.compile(r"[,;:/+&]|\b(?:and|with|plus|on|in)\b", re.IGNORECASE)
 _NONE = frozenset({"no", "none", "without", "instead"})

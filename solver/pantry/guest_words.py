@@ -9,8 +9,8 @@ from typing import Final
 from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
 from solver.pantry.folders import GUEST_WORDS
-from solver.pantry.forms import Words, words
 from solver.pantry.ingredient import Allergen, Animal, Character, Declaration
+from solver.pantry.word_forms import Words, words
 
 MAKERS_SECRET: Final = (
     "bitters", "fortified/vermouth", "fortified/aperitif", "liqueur/herb", "liqueur/bitter",

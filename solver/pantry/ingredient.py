@@ -11,7 +11,7 @@ from pydantic import Field, model_validator
 
 from solver.errors import BadInput, Where
 from solver.files.checked import Key, Model, Number, Text, Words, mistake, one_of
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry import vocabulary as words
 from solver.pantry.opinions import Opinions

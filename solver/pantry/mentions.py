@@ -14,9 +14,9 @@ from solver.files.checked import Model, Text, check
 from solver.files.toml import read_toml
 from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.folders import GARNISH_WORDS
-from solver.pantry.forms import Words, within, words
 from solver.pantry.guest_words import Meaning, meanings
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.word_forms import Words, within, words
 
 MOST_WORDS = 5
 """Words of the longest name that is looked for."""

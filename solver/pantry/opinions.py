@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from solver.files.checked import Model, Text
-from solver.pantry.written import Amount
+from solver.pantry.text_types import Amount
 
 
 class Opinions(Model):

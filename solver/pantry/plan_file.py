@@ -38,7 +38,7 @@ from pydantic import AfterValidator, Field
 from solver.errors import BadInput, Where
 from solver.files.checked import Model, Number, Reading, Text, check, mistake
 from solver.files.folders import toml_files
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.bar import Bar
 from solver.printable import short

@@ -11,12 +11,12 @@ from pydantic import AfterValidator, Field, model_validator
 
 from solver.errors import BadInput, Where
 from solver.files.checked import Model, Reading, Text, mistake, one_of
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.ingredient import Basis, Ingredient, Tool
-from solver.pantry.written import Amount, AmountSpan, Span
+from solver.pantry.text_types import Amount, AmountSpan, Span
 from solver.printable import short
 from solver.quantities import (
     Measures,

@@ -11,7 +11,7 @@ from typing import Any
 from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import Reading, check, gather
 from solver.files.folders import toml_files
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry.folders import data_folder

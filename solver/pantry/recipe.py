@@ -24,7 +24,7 @@ from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry import vocabulary as words
 from solver.pantry.ingredient import Allergen, Animal, Character, Declaration, Kind
 from solver.pantry.library import is_stated
-from solver.pantry.written import Amount, Brix, Temperature, Time, Weight
+from solver.pantry.text_types import Amount, Brix, Temperature, Time, Weight
 from solver.printable import short
 
 _NEEDS = {

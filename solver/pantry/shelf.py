@@ -14,11 +14,11 @@ from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import Model, Text, gather
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
-from solver.pantry.written import Amount, Date, Money, Overrides, Stock
+from solver.pantry.text_types import Amount, Date, Money, Overrides, Stock
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_number, parse_pour, show_number
 

@@ -13,14 +13,14 @@ from solver.errors import BadInput, BadInputs, Where
 from solver.files.atomic import Place, settled
 from solver.files.checked import Model, Number, Prose, Reading, Text, check, gather
 from solver.files.folders import toml_files
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.files.read import ABSENT, Version
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Stage, Technique
-from solver.pantry.written import Amount, Currency
+from solver.pantry.text_types import Amount, Currency
 from solver.printable import short
 from solver.quantities import Measures, WrittenAmount, parse_pour
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from solver.errors import BadInput
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar

@@ -13,7 +13,7 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.quantities import show_large, show_number, show_volume
 from solver.show.guest import day_line, guest_lines, told_words
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.prep import keeping_lines, short_keeping_lines
 from solver.show.text import after_a_gap

@@ -7,7 +7,7 @@ from typing import Any
 from solver.drinks.floated import Floated
 from solver.measures import MEASURES
 from solver.mixture.blend import Finished
-from solver.show.listed import listed, short_name
+from solver.show.names_in_a_row import listed, short_name
 
 _TOLD = ("abv", "sugar", "acid", "volume")
 

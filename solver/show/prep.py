@@ -8,7 +8,7 @@ from datetime import date
 from solver.drinks.approval import NOTICED
 from solver.pantry.bar import Bar
 from solver.show.guest import DEFERS, told_lines
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.show.pours import said_volume
 from solver.tasks.prep.contradictions import said_amount, said_reading
 from solver.tasks.prep.figures import Known

@@ -9,7 +9,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.costing import Costing
 from solver.quantities import show_number
 from solver.show.contract import document
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.rebalanced import change_words, told_words
 from solver.show.table import csv_table

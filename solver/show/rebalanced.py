@@ -11,7 +11,7 @@ from solver.pantry.bar import Bar
 from solver.search.problem import Limit
 from solver.show.assessed import assessed_fields
 from solver.show.limits import limit_fields
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.tasks.respec.consequences import Consequences
 from solver.tasks.respec.diff import Beside

@@ -12,7 +12,7 @@ from solver.pantry.spec import Misread
 from solver.show.assessed import assessed_fields, move_words
 from solver.show.contract import document
 from solver.show.guest import DEFERS, day_line, told_line
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.table import Cell, csv_table
 from solver.show.target import target_briefly, target_fields

@@ -11,7 +11,7 @@ from solver.pantry.shelf import Stocked
 from solver.pantry.stock_log import ROW, Entry, Move, StockLog
 from solver.quantities import show_number
 from solver.show.contract import document
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.tasks.stock.movement import Moved, Movement
 from solver.tasks.stock.sales import RanOut, Sold
 

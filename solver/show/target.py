@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from solver.search.problem import Aim
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 
 LITTLE = 1.5
 """Noticeable differences up to which a drink is a little weaker, say; beyond it is weaker."""

@@ -13,7 +13,7 @@ from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.target import target_briefly
 from solver.tasks.ways_out import Change, WayOut

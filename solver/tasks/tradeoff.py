@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
 from solver.explain.pareto_front import Frontier, Point, frontier, over, under
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile

@@ -21,9 +21,9 @@ from solver.pantry.guests import Guest, Placed
 from solver.requests.origin import ASKED
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.show.book import book_text
 from solver.show.check import verdicts_text
-from solver.show.served import served_text
+from solver.show.prep_strengths import served_text
+from solver.show.rebalanced_book import book_text
 from solver.show.swapped import swap_text
 from solver.show.tradeoff import tradeoff_text
 from solver.tasks.check import Verdict, check_all

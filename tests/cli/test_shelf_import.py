@@ -20,9 +20,15 @@ from solver.errors import BadInput
 from solver.files.grid import GridRow, read_grid
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.library import load_library
-from solver.tasks.stocktake.cells import price_cell, size_cell, size_in, stock_cell, without_sizes
-from solver.tasks.stocktake.columns import find_head
-from solver.tasks.stocktake.take_in import Asked, Fate, understand, with_list
+from solver.tasks.shelf_import.cells import (
+    price_cell,
+    size_cell,
+    size_in,
+    stock_cell,
+    without_sizes,
+)
+from solver.tasks.shelf_import.columns import find_head
+from solver.tasks.shelf_import.read_list import Asked, Fate, understand, with_list
 
 LIBRARY = load_library()
 

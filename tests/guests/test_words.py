@@ -12,9 +12,9 @@ from solver.errors import BadInput
 from solver.pantry.avoidance import Against, Avoidance
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.disclosure import Disclosure
-from solver.pantry.forms import barer, singular, within, words
 from solver.pantry.guest_words import guest_words, meanings
 from solver.pantry.vocabulary import ALLERGENS, ANIMAL_ORIGINS, DECLARATIONS
+from solver.pantry.word_forms import barer, singular, within, words
 
 # Regulation (EU) 1169/2011, Annex II, names the allergens and the cereals and nuts one by one; the
 # rest are everyday words for them, from memory.

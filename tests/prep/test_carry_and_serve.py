@@ -17,7 +17,7 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.request import IngredientWish, Request
 from solver.search.milp.cpsat import CpSat
-from solver.show.served import served_svg
+from solver.show.prep_strengths import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import carried_through

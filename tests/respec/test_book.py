@@ -17,7 +17,7 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.spec_file import write_spec
 from solver.search.milp.cpsat import CpSat
-from solver.show.book import book_text
+from solver.show.rebalanced_book import book_text
 from solver.tasks.respec.bar_changes import News, read_news
 from solver.tasks.respec.book import Book, Entry, State, apply, rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked

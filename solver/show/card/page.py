@@ -17,7 +17,7 @@ from solver.pantry.spec import BEST
 from solver.quantities import show_amount
 from solver.show.card.drawing import glass_svg
 from solver.show.floated import under_of
-from solver.show.listed import short_name
+from solver.show.names_in_a_row import short_name
 from solver.show.words import Words
 
 STRENGTHS = (

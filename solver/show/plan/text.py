@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from solver.pantry.bar import Bar
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.show.plan import words
 from solver.tasks.plan.answer import Answered, OutOfTime, Plan, Refusal
 

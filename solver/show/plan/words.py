@@ -7,7 +7,7 @@ from datetime import date, datetime
 from solver.night.solve import Aim, Stage
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_number
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
 from solver.tasks.plan.supplies import How
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput
-from solver.show.listed import listed
+from solver.show.names_in_a_row import listed
 
 FOLDER = Path(__file__).parent
 

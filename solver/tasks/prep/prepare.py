@@ -10,7 +10,7 @@ from datetime import date
 import numpy as np
 
 from solver.errors import BadInput
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.kitchen import practice
 from solver.kitchen.batch import (
     INSOLUBLE,

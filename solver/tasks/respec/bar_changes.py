@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from solver.drinks.assess import Assessment
 from solver.errors import BadInput
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.shelf import overridden, read_figure

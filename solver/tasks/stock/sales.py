@@ -9,7 +9,7 @@ from datetime import date
 
 from solver.drinks.serve import Serve, one_serve, serves
 from solver.errors import BadInput, Where
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold
 from solver.pantry.shelf import Shelf, Stocked, written_on_hand

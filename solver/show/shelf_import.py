@@ -7,8 +7,8 @@ import shlex
 from solver.pantry.bar import Bar
 from solver.printable import short
 from solver.show.contract import document
-from solver.tasks.stocktake.columns import SAID
-from solver.tasks.stocktake.take_in import Fate, Line, Understood
+from solver.tasks.shelf_import.columns import SAID
+from solver.tasks.shelf_import.read_list import Fate, Line, Understood
 
 _WIDTHS = (5, 30, 26, 9, 9, 13)
 

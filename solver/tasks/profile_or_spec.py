@@ -7,7 +7,7 @@ from pathlib import Path
 
 from solver.drinks.assess import find_drink
 from solver.errors import BadInput
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold
 from solver.pantry.profile import Profile

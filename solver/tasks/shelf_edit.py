@@ -14,7 +14,7 @@ from solver.pantry.folders import SHELF_FILE
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Shelf, Stocked, new_shelf
 from solver.printable import short
-from solver.tasks.stocktake.cells import counted
+from solver.tasks.shelf_import.cells import counted
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
 from solver.quantities import show_number
 from solver.show.contract import document
-from solver.show.looking import bottle_fields
-from solver.tasks.restock import Restocked
+from solver.show.inventory import bottle_fields
+from solver.tasks.shelf_edit import Restocked
 
 
 def restocked_text(what: str, done: Restocked, bar: Bar) -> str:

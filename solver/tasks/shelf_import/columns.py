@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from solver.errors import BadInput
 from solver.files.grid import GridRow
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.pantry.naming import plain
 from solver.printable import short
 

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 
 from solver.errors import BadInput
 from solver.files.grid import GridRow
-from solver.files.near import near_words
+from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import fold
 from solver.pantry.shelf import Shelf, Stocked
 from solver.printable import printable, short
-from solver.tasks.restock import shelf_of
-from solver.tasks.stocktake.cells import (
+from solver.tasks.shelf_edit import shelf_of
+from solver.tasks.shelf_import.cells import (
     price_cell,
     size_cell,
     size_in,
@@ -24,7 +24,7 @@ from solver.tasks.stocktake.cells import (
     strength_in,
     without_sizes,
 )
-from solver.tasks.stocktake.columns import Head, find_head
+from solver.tasks.shelf_import.columns import Head, find_head
 
 SUMS = frozenset({"total", "subtotal", "sum", "gesamt", "summe", "totale", "totaal", "suma"})
 """What stands before a sum of other lines."""
