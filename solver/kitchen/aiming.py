@@ -28,7 +28,7 @@ from solver.kitchen.batch import (
     measured,
     titratable_g,
 )
-from solver.kitchen.integer_program import Row, minimise
+from solver.kitchen.rounded_program import Row, minimise
 from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.keeping import DELLE_PER_ABV
 from solver.mixture.numeric import Floats

@@ -9,9 +9,17 @@ from __future__ import annotations
 import random
 
 from solver.night.problem import Nights
-from solver.night.program import CpSat, Enough, Infeasible, OutOfTime, Solved, Terms, with_fixed
 from solver.night.rows import NightRows
 from solver.search.clock import Clock
+from solver.search.milp.integer_program import (
+    CpSat,
+    Enough,
+    Infeasible,
+    OutOfTime,
+    Solved,
+    Terms,
+    with_fixed,
+)
 
 Values = tuple[int, ...]
 STEP_S = 1.0

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from solver.night.problem import WHOLE_SHARE, Nights, Plan, Source
-from solver.night.program import Program, Terms
+from solver.search.milp.integer_program import Program, Terms
 
 ML = 100.0
 """Ticks in what solvers of floats calculate in."""

@@ -14,7 +14,9 @@ from dataclasses import dataclass, replace
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
 from solver.night.improve import better, same_serves, wished
 from solver.night.problem import Nights, Plan
-from solver.night.program import (
+from solver.night.rows import Demand, Kind, NightRows, demands, times
+from solver.search.clock import Clock, TimeUpError
+from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
     OutOfTime,
@@ -23,8 +25,6 @@ from solver.night.program import (
     Terms,
     total,
 )
-from solver.night.rows import Demand, Kind, NightRows, demands, times
-from solver.search.clock import Clock, TimeUpError
 
 SOLVING = 0.5
 """Share of a stage's time for a solver that sees the whole; the rest is for small changes."""

@@ -12,7 +12,9 @@ import time
 from collections.abc import Sequence
 
 from solver.night.problem import Nights
-from solver.night.program import (
+from solver.night.solve import Aim, Planned, best_plan
+from solver.search.clock import Clock
+from solver.search.milp.integer_program import (
     EXACT,
     Both,
     CpSat,
@@ -25,8 +27,6 @@ from solver.night.program import (
     Solver,
     Terms,
 )
-from solver.night.solve import Aim, Planned, best_plan
-from solver.search.clock import Clock
 from tests.night.nights import large
 
 SIZES: tuple[tuple[str, dict[str, int]], ...] = (

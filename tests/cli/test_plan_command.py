@@ -11,8 +11,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.night import program
-from solver.night.program import OutOfTime
+from solver.search.milp import integer_program
+from solver.search.milp.integer_program import OutOfTime
 
 DEMO = Path(__file__).parents[2] / "demo"
 TONIGHT = ("--drinks", "60", "harbour-light=40%", "rope-store=20..40%", "dry-dock")
@@ -57,7 +57,7 @@ def test_no_plan_ends_with_one_and_says_what_would_do() -> None:
 
 
 def test_no_time_is_not_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
-    for solver in (program.Both, program.CpSat):
+    for solver in (integer_program.Both, integer_program.CpSat):
         monkeypatch.setattr(solver, "minimise", lambda *_, **__: OutOfTime())
     result = run(*TONIGHT)
     assert result.exit_code == 3

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from solver.kitchen.aiming import TOLERANCES, Adder, Aim, Aiming, Measure, Shares, reach, value_of
 from solver.kitchen.batch import from_composition, mass_g
-from solver.kitchen.integer_program import Row, minimise
+from solver.kitchen.rounded_program import Row, minimise
 from solver.mixture import from_dry, from_label
 from solver.mixture.keeping import delle_units
 from solver.mixture.numeric import Floats

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from solver.night.pouring import pour
 from solver.night.problem import WHOLE_SHARE, Drink, Lot, Night, Nights, Plan, Source, UseUp
-from solver.night.program import Both, CpSat, Highs, Solver
 from solver.night.rows import Demand, Kind, NightRows, demands
 from solver.night.solve import Aim, NoPlan, Planned, best_plan, conflicts, nearest
 from solver.search.clock import Clock
+from solver.search.milp.integer_program import Both, CpSat, Highs, Solver
 from tests.night.bartender import RefusedError, Served, serve
 from tests.night.nights import few, keeps_shares, large, plans, small
 

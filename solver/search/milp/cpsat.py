@@ -7,7 +7,6 @@ imports pandas, which costs more than most of our solves.
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
 from typing import Any
 
 from solver.search.clock import Clock
@@ -39,38 +38,45 @@ class CpSat:
         Raises:
             TimeUpError: there was no time to hand the model over.
         """
-        from ortools.sat.python import cp_model_helper as cmh
 
         clock = Clock.of(effort.seconds)
         model = _proto(relaxation, clock)
         numbers = sum(len(row.variables) for row in relaxation.rows.rows)
         seconds = max(0.0, clock.left - OVERRUN_S * numbers)
-        wrapper: Any = cmh.SolveWrapper()
-        wrapper.set_parameters(self._parameters(replace(effort, seconds=seconds)))
-        response, interrupted = _solve(wrapper, model)
-        return _outcome(relaxation, response, interrupted=interrupted)
-
-    def _parameters(self, effort: Effort) -> Any:
-        from ortools.sat.python import cp_model_helper as cmh
-
-        parameters = cmh.SatParameters()
-        parameters.num_workers = 1
-        parameters.random_seed = 1
-        parameters.presolve_inclusion_work_limit = 0
+        parameters = steady_parameters(seconds, effort.work)
         # Measured: the linear relaxation slows the search for a drink and speeds its refutation.
         parameters.linearization_level = 1 if effort.proof else 0
-        parameters.catch_sigint_signal = False
-        parameters.max_time_in_seconds = effort.seconds
-        parameters.max_deterministic_time = effort.work
-        return parameters
+        response, interrupted = solved(model, parameters)
+        return _outcome(relaxation, response, interrupted=interrupted)
 
 
-def _solve(wrapper: Any, model: Any) -> tuple[Any, bool]:
+def steady_parameters(seconds: float, work: float) -> Any:
+    """CP-SAT with one worker and a fixed seed, sound, within so many seconds and so much work.
+
+    `work` is in deterministic seconds.
+    """
+    from ortools.sat.python import cp_model_helper as cmh
+
+    parameters = cmh.SatParameters()
+    parameters.num_workers = 1
+    parameters.random_seed = 1
+    parameters.presolve_inclusion_work_limit = 0
+    parameters.catch_sigint_signal = False
+    parameters.max_time_in_seconds = seconds
+    parameters.max_deterministic_time = work
+    return parameters
+
+
+def solved(model: Any, parameters: Any) -> tuple[Any, bool]:
     """The response, and whether the user stopped the solver.
 
     It runs beside the main thread, which alone sees an interrupt. Left to itself CP-SAT catches
     it and returns as if its time had run out, which it also does without one.
     """
+    from ortools.sat.python import cp_model_helper as cmh
+
+    wrapper: Any = cmh.SolveWrapper()
+    wrapper.set_parameters(parameters)
     with ThreadPoolExecutor(max_workers=1) as beside:
         running = beside.submit(wrapper.solve, model)
         try:

@@ -14,12 +14,12 @@ from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
 from solver.night.problem import Plan as Numbers
-from solver.night.program import Both, Solver
 from solver.night.solve import NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
 from solver.search.clock import Clock
+from solver.search.milp.integer_program import Both, Solver
 from solver.tasks.plan.answer import (
     Answered,
     Course,

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import time
 
-from solver.night.program import Solver
 from solver.night.rows import Demand, Kind
 from solver.night.solve import conflicts, nearest
 from solver.pantry.bar import Bar
 from solver.search.clock import Clock
+from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import Refusal, WayOut
 from solver.tasks.plan.question import MONEY, TICKS, Question
 

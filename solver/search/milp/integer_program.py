@@ -1,7 +1,7 @@
 """A linear program in whole numbers, and two solvers that take it: CP-SAT, and HiGHS to compare.
 
-As in `solver.search.milp.cpsat`: one worker, a fixed seed, the compiled layer under `cp_model`, and
-`presolve_inclusion_work_limit = 0` for soundness.
+Plans of nights and additions to a batch are such programs; a drink is one only after a relaxation
+(`solver.search.milp.relaxation`).
 """
 
 from __future__ import annotations
@@ -11,12 +11,13 @@ import datetime
 import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Future
 from dataclasses import dataclass, field
 from threading import Thread
 from typing import Any, ClassVar, Protocol
 
 from solver.search.clock import Clock
+from solver.search.milp.cpsat import solved, steady_parameters
 
 Terms = Mapping[int, int]
 """A sum: the coefficient of each variable, by its position."""
@@ -152,40 +153,22 @@ class CpSat:
         for variable, value in enumerate(hint):
             model.solution_hint.vars.append(variable)
             model.solution_hint.values.append(value)
-        parameters = cmh.SatParameters()
-        parameters.num_workers = 1
-        parameters.random_seed = 1
-        parameters.presolve_inclusion_work_limit = 0
-        parameters.max_time_in_seconds = clock.left
+        parameters = steady_parameters(clock.left, enough.work)
         parameters.absolute_gap_limit = float(enough.within)
         parameters.relative_gap_limit = enough.share
-        parameters.max_deterministic_time = enough.work
-        parameters.catch_sigint_signal = False  # else it would swallow an interrupt
-        wrapper: Any = cmh.SolveWrapper()
-        wrapper.set_parameters(parameters)
-        response = _beside(wrapper, model)
+        response, interrupted = solved(model, parameters)
+        if interrupted:
+            raise KeyboardInterrupt
         status = response.status.name
         if status == "INFEASIBLE":
             return Infeasible()
         if status == "UNKNOWN":
             return OutOfTime()
         if status not in {"OPTIMAL", "FEASIBLE"}:
-            message = f"CP-SAT refused the plan's rows: {status} {response.solution_info}"
+            message = f"CP-SAT refused the rows: {status} {response.solution_info}"
             raise RuntimeError(message)
         values = tuple(int(response.solution[k]) for k in range(len(program.lows)))
         return Solved(values, total(goal, values), response.best_objective_bound)
-
-
-def _beside(wrapper: Any, model: Any) -> Any:
-    """The response; the solver runs beside the main thread, which alone sees an interrupt."""
-    with ThreadPoolExecutor(max_workers=1) as beside:
-        running = beside.submit(wrapper.solve, model)
-        try:
-            return running.result()
-        except KeyboardInterrupt:
-            wrapper.stop_search()
-            running.result()
-            raise
 
 
 class Highs:
