@@ -9,6 +9,7 @@ import shlex
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from pkgutil import walk_packages
 
 import click
 
@@ -126,10 +127,13 @@ class Conversation:
 def _import_everything() -> None:
     """Import what answers need before the first is asked for: an interrupt that falls into an
     import leaves half a module, and every later question without the other half."""
-    shows = ("aimed", "any", "book", "card.html", "card.made", "card.plain", "check", "looking",
-             "ordered", "prep", "specs", "swapped", "tradeoff")  # fmt: skip
+    import solver.show
+    import solver.tasks
+
+    rooms = (solver.show, solver.tasks)
+    own = (each for room in rooms for each in walk_packages(room.__path__, f"{room.__name__}."))
     compiled = ("numpy.ma", "numpy.random", "ortools.sat.python.cp_model_helper")
-    for name in (*compiled, *(f"solver.show.{each}" for each in shows)):
+    for name in (*compiled, *(each.name for each in own)):
         importlib.import_module(name)
 
 

@@ -161,8 +161,12 @@ class Pourables:
         return tuple(a for a in self._amounts[asked] if a * rules.serves <= stocked.on_hand)
 
     def _most(self, item: Ingredient, part: Part, rules: Rules) -> float | None:
-        """The most of a loud ingredient in a part; None where it is not bounded."""
-        free = part.name in {BASE, *rules.loose} or item.key in {*rules.asked, *part.usual}
+        """The most of a loud ingredient in a part; None where it is not bounded.
+
+        A spec pours what it pours; what stands in there was chosen by how loud it is before.
+        """
+        told = part.name in {BASE, *rules.loose} or item.key in {*rules.asked, *part.usual}
+        free = told or self.profile.of_spec
         return None if free or item.per != "ml" else load_counts().most_ml(item.key)
 
     def _as_it_was(self, index: int, key: str) -> Amounts:

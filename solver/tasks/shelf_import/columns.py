@@ -63,6 +63,8 @@ _UNITS = {
     "ml": "ml", "cl": "cl", "dl": "dl", "l": "l", "litre": "l", "liter": "l", "litres": "l",
     "litro": "l", "floz": "oz", "oz": "oz", "g": "g", "kg": "kg",
 }  # fmt: skip
+_BOTTLE = frozenset({"bottle", "flasche", "bouteille", "bottiglia", "botella"})
+"""A heading of sizes, where another column has the names."""
 _LOOKED_AT = 25
 """Rows in which the line of headings is looked for: a title and a date may stand above it."""
 
@@ -135,6 +137,13 @@ def _head(at: int, cells: tuple[str, ...]) -> Head:
         if meaning:
             found[meaning] = min(found.get(meaning, (rank, place)), (rank, place))
     places = {meaning: place for meaning, (_, place) in found.items()}
+    if "bottle" not in places:
+        read = set(places.values())
+        for place, cell in enumerate(cells):
+            words = _heading_words(cell)
+            if place not in read and words and words <= _BOTTLE:
+                places["bottle"] = place
+                break
     return Head(places, cells, _unit_of(places, cells), at + 1)
 
 
