@@ -159,8 +159,10 @@ def value_of(batch: Floats, measure: Measure) -> float:
 def reach(aiming: Aiming, clock: Clock) -> tuple[int, ...] | None:
     """Steps of each adder that meet the aims, or come nearest, with as little added as can be.
 
-    None where no amounts keep the limits. They are best by the linear program at its own answer,
-    and no two steps more or less of any of the adders are better by the exact mass balance.
+    None where none were found that keep the limits: the linear program has the slopes of one batch
+    only, so that this is no proof that there are none. What is found is best by the linear program
+    at its own answer, and no two steps more or less of any of the adders are better by the exact
+    mass balance.
 
     Raises:
         TimeUpError: there was no time for it.

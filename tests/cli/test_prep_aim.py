@@ -54,6 +54,15 @@ def test_an_aim_beyond_what_is_on_the_shelf_names_the_shelf() -> None:
     assert "g of vodka on the shelf" in " ".join(result.output.split())
 
 
+def test_amounts_that_were_not_found_are_not_called_impossible() -> None:
+    asked = ("--aim", "70 Brix", "--stored", "0 C", "--make", "60 L", "--fortify-to-keep")
+    result = run("prep", "lemon-juice", *asked)
+    assert result.exit_code == 2
+    said = " ".join(result.output.split())
+    assert "no amounts were found that do that" in said
+    assert "nothing tried reaches 78 Delle units" in said
+
+
 def test_an_aim_takes_a_time_limit() -> None:
     result = run("prep", "rhubarb-syrup", "--aim", "60 Brix", "--time-limit", "20")
     assert result.exit_code == 0, result.output

@@ -100,7 +100,8 @@ def aim_at(name: str, wish: Wish, bar: Bar, today: date, clock: Clock | None = N
     """What to add to a house recipe's batch, or to a litre of any other ingredient.
 
     Raises:
-        BadInput, BadInputs: something asked for can't be read or is not known, or no amounts do it.
+        BadInput, BadInputs: something asked for can't be read or is not known, or no amounts are
+            found that do it.
         Unproven: there was no time to find the amounts.
     """
     clock = clock or Clock.of(SECONDS)
@@ -167,7 +168,7 @@ def _aimed(
     except TimeUpError:
         raise Unproven("the time was up before it was known what to add") from None
     if steps is None:
-        what = "no amounts do that"
+        what = "no amounts were found that do that"
         raise BadInput(what, why=_hopeless(aiming), remedy="Aim lower, or have more on the shelf.")
     batch = aiming.batch(steps)
     values = tuple(value_of(batch, aim.measure) for aim in aims)
@@ -196,8 +197,8 @@ def _aimed(
 
 def _hopeless(aiming: Aiming) -> str:
     if aiming.least_delle is not None:
-        return f"it does not reach {DELLE_STABLE:.0f} Delle units with what there is"
-    return "what there is does not keep the limits"
+        return f"nothing tried reaches {DELLE_STABLE:.0f} Delle units with what there is"
+    return "nothing tried with what there is keeps the limits"
 
 
 def _added(item: Ingredient, grams: float, bar: Bar) -> Added:
