@@ -147,6 +147,20 @@ def test_no_purchases_drinks_and_a_share_cannot_hold_together(tmp_path: Path) ->
     }  # fmt: skip
 
 
+def test_what_the_order_costs_is_enough_to_spend(tmp_path: Path) -> None:
+    """The tea is made in the house: its price counts where it spoils, and is in no order."""
+    tea = spec("Tea", gin="50 ml", strong_black_tea="90 ml")
+    shelf = "gin,700 ml,20,0\nstrong-black-tea,1 l,0.6,0\n"
+    bar = bar_in(tmp_path, shelf, tea)
+    free = planned(coming((0, 28)), bar)
+    assert [job.ingredient.key for job in free.jobs] == ["strong-black-tea"]
+    assert free.cost == 40.0
+    assert planned(coming((0, 28), spend=40.0), bar).orders == free.orders
+    found = answer(coming((0, 28), spend=39.99), bar)
+    assert isinstance(found, Refusal)
+    assert "40.00 EUR spent" in {way.nearest for way in found.ways}
+
+
 def test_a_sparkling_bottle_is_opened_when_it_is_poured(tmp_path: Path) -> None:
     fizz = spec("Fizz", sparkling_wine="150 ml")
     bar = bar_in(tmp_path, "sparkling-wine,750 ml,9,8 bottles\n", fizz)

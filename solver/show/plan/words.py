@@ -64,7 +64,7 @@ def job_beside(job: Job) -> list[str]:
     if job.use_by is not None:
         said.append(f"use by {day_said(job.use_by)}")
     if job.supply.how is How.MAKE:
-        said.append("no recipe, so no hours")
+        said.append("no recipe, so no hours, and nothing for it in the order")
     elif job.supply.hours is not None and not job.supply.hours.stated:
         said.append("the recipe states no hours")
     return said

@@ -237,6 +237,7 @@ def _source(
     on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
     once = supply.how is How.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
+    bought = supply.how is How.BUY
     return Source(
         item=number,
         size=max(1, _down(supply.unit)),
@@ -245,8 +246,8 @@ def _source(
         most=2**31,
         keeps=supply.keeps,
         free=supply.full,
-        # What goes into something is bought by itself.
-        cost=0 if supply.takes else round(price * MONEY),
+        # Only what is ordered is paid for; what goes into something is ordered by itself.
+        cost=round(price * MONEY) if bought else 0,
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
     )
