@@ -10,6 +10,7 @@ import pytest
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
+from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Refusal
 from solver.tasks.plan.hours import start_by
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
@@ -159,6 +160,29 @@ def test_what_the_order_costs_is_enough_to_spend(tmp_path: Path) -> None:
     found = answer(coming((0, 28), spend=39.99), bar)
     assert isinstance(found, Refusal)
     assert "40.00 EUR spent" in {way.nearest for way in found.ways}
+
+
+def test_a_most_to_spend_needs_the_prices_of_what_may_be_bought(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,,0.5 bottles\nsoda-water,200 ml,0.5,0\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    with pytest.raises(BadInput, match="no price of gin") as raised:
+        answer(coming((0, 30), spend=20.0), bar)
+    assert "gin" in raised.value.what
+    assert planned(coming((0, 8), spend=20.0), bar).cost == 2.0  # the gin is always enough
+    found = answer(coming((0, 30), spend=0.0), bar)
+    assert isinstance(found, Refusal)
+    assert any(way.nearest.startswith("7.50 EUR spent, and gin") for way in found.ways)
+
+
+def test_what_has_no_price_is_said_with_what_it_was_counted_as(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,,0.5 bottles\nsoda-water,200 ml,0.5,0\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    plan = planned(coming((0, 30)), bar)
+    said = plan_text(plan, bar)
+    name = bar.bottles.find("gin").name
+    assert f"Order, 7.50 EUR; {name} has no price:" in said
+    assert f"costs the least ({name} has no price and is counted as 10.00 EUR the litre)" in said
+    assert "counted as" not in plan_text(planned(coming((0, 8)), bar), bar)
 
 
 def test_a_sparkling_bottle_is_opened_when_it_is_poured(tmp_path: Path) -> None:

@@ -53,7 +53,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield ""
         yield from remarks
     yield ""
-    yield from words.proof_said(plan)
+    yield from words.proof_said(plan, bar.currency)
     yield (
         "Days of life are planning defaults, never a promise that a thing is safe. Ice: common "
         "practice, no source."
@@ -82,7 +82,7 @@ def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
         yield "Order: nothing"
         return
     unpriced = [order.ingredient.name for order in plan.orders if order.cost is None]
-    without = f" without {listed(unpriced)}, which have no price" if unpriced else ""
+    without = f"; {words.without_price(unpriced)}" if unpriced else ""
     total = f", {words.money_said(plan.cost, bar.currency)}{without}"
     yield f"Order{', no prices known' if len(unpriced) == len(plan.orders) else total}:"
     for order in plan.orders:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from solver.night.solve import Aim, Stage
@@ -9,7 +10,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
@@ -115,15 +116,34 @@ def design_said(ending: Ending) -> str:
     return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
 
 
-def proof_said(plan: Plan) -> list[str]:
-    """How far the plan is proven to be the best."""
+def proof_said(plan: Plan, currency: str) -> list[str]:
+    """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
+    aims = {**AIMS, Aim.COST: AIMS[Aim.COST] + _assumed_said(plan, currency)}
     if plan.proven:
-        best = ", then ".join(AIMS.values())
+        best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
-    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in AIMS.items())
+    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in aims.items())
     return [f"Of all plans this one nearly {said}; {seconds}."]
+
+
+def _assumed_said(plan: Plan, currency: str) -> str:
+    """What was counted for things to buy that have no price."""
+    unpriced = plan.question.unpriced
+    if not unpriced:
+        return ""
+    price = money_said(ASSUMED_PRICE * _LITRE, currency)
+    units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
+    said = without_price([item.ingredient.name for item in unpriced])
+    be = "is" if len(unpriced) == 1 else "are"
+    each = listed(sorted(units, reverse=True), " or ")
+    return f" ({said} and {be} counted as {price} the {each})"
+
+
+def without_price(names: Sequence[str]) -> str:
+    """That things have no price."""
+    return f"{listed(names)} {'has' if len(names) == 1 else 'have'} no price"
 
 
 def _gap(stage: Stage | None) -> str:

@@ -55,6 +55,8 @@ class Question:
     items: tuple[Item, ...]
     drinks: tuple[Chosen, ...]
     nights: Nights
+    unpriced: tuple[Item, ...] = ()
+    """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
 
     def day(self, number: int) -> date:
         """The date of a day by its number."""
@@ -70,7 +72,8 @@ def question_of(coming: Coming, bar: Bar) -> Question:
     """The question that a bar is asked.
 
     Raises:
-        BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong.
+        BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong, or
+            there is a limit on spending and no price of what may have to be bought.
     """
     days = _days(coming, bar)
     drinks = _drinks(coming, bar)
@@ -106,7 +109,28 @@ def question_of(coming: Coming, bar: Bar) -> Question:
         worth_unit=WORTH // 100,
         cost_within=MONEY // 100,
     )
-    return Question(coming, bar.today, items, drinks, with_most(numbers))
+    unpriced = _unpriced(items, numbers)
+    if unpriced and coming.spend:
+        names = ", ".join(item.ingredient.name for item in unpriced)
+        what = f"there is a most to spend, and no price of {names}"
+        remedy = "State it in shelf.csv, or set no most."
+        raise BadInput(what, why="it may have to be bought", remedy=remedy)
+    return Question(coming, bar.today, items, drinks, with_most(numbers), unpriced)
+
+
+def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
+    """What is bought, has no price, and is not there in a quantity that is always enough."""
+    most, units = most_needed(question)
+    there = [0] * len(items)
+    for lot in question.lots:
+        if lot.last is None or lot.last >= question.days:
+            there[lot.item] += lot.amount
+    return tuple(
+        item
+        for number, item in enumerate(items)
+        if item.supply.how is How.BUY and item.supply.price is None
+        if there[number] < most[number] and question.sources[number].free < units[number]
+    )
 
 
 def with_most(question: Nights) -> Nights:
@@ -114,10 +138,19 @@ def with_most(question: Nights) -> Nights:
 
     Nobody cooks, presses or buys more than that, whatever else it would be good for.
     """
+    _, units = most_needed(question)
+    return replace(
+        question,
+        sources=[
+            replace(source, most=min(source.most, most))
+            for source, most in zip(question.sources, units, strict=True)
+        ],
+    )
+
+
+def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """The most that drinks and recipes could have a use for: ticks by item, units by source."""
     sources = question.sources
-    by_item: dict[int, list[int]] = {}
-    for at, source in enumerate(sources):
-        by_item.setdefault(source.item, []).append(at)
     poured = [
         sum(
             night.drinks * max((d.takes.get(item, 0) for d in question.drinks), default=0)
@@ -141,12 +174,9 @@ def with_most(question: Nights) -> Nights:
             )
         return needed[item]
 
-    return replace(
-        question,
-        sources=[
-            replace(source, most=min(source.most, most_units(at)))
-            for at, source in enumerate(sources)
-        ],
+    return (
+        tuple(most(item) for item in range(len(question.values))),
+        tuple(most_units(at) for at in range(len(sources))),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 
+from solver.night.problem import Plan as Numbers
 from solver.night.rows import Demand, Kind
 from solver.night.solve import conflicts, nearest
 from solver.pantry.bar import Bar
@@ -11,6 +12,7 @@ from solver.search.clock import Clock
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import Refusal, WayOut
 from solver.tasks.plan.question import MONEY, TICKS, Question
+from solver.tasks.plan.supplies import How
 
 NAMED = 6
 """Ways out that are told."""
@@ -84,4 +86,18 @@ def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, b
             day = question.day(use_up.day)
             return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
         case Kind.SPEND:
-            return f"{about}{value / MONEY:.2f} {bar.currency}".rstrip() + " spent"
+            return about + _spent(question, found.plan, bar)
+
+
+def _spent(question: Question, plan: Numbers, bar: Bar) -> str:
+    """What the order of a plan costs; what in it has no price is named, and in no sum."""
+    supplies = (question.supply(at) for at in range(len(question.nights.sources)))
+    ordered = [
+        (item.ingredient.name, units, supply.price)
+        for (item, supply), units in zip(supplies, plan.bought(question.nights), strict=True)
+        if units and supply.how is How.BUY
+    ]
+    cost = sum(units * price for _, units, price in ordered if price is not None)
+    unpriced = [name for name, _, price in ordered if price is None]
+    more = f", and {', '.join(unpriced)} bought at no known price" if unpriced else ""
+    return f"{cost:.2f} {bar.currency}".rstrip() + f" spent{more}"
