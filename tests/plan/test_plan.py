@@ -104,6 +104,7 @@ def test_what_will_spoil_names_the_drinks_that_would_save_it(tmp_path: Path) -> 
     assert (ending.ingredient.key, ending.amount) == ("lime-juice", 450)
     assert ending.worth == pytest.approx(3.6)
     assert [(s.spec.name, s.serves, s.planned) for s in ending.specials] == [("Sour", 18, True)]
+    assert "18 more Sour by Mon 2026-05-04 would use it up; or" in plan_text(plan, bar)
 
 
 def test_a_range_is_poured_as_suits_what_spoils(tmp_path: Path) -> None:
@@ -183,6 +184,19 @@ def test_what_has_no_price_is_said_with_what_it_was_counted_as(tmp_path: Path) -
     assert f"Order, 7.50 EUR; {name} has no price:" in said
     assert f"costs the least ({name} has no price and is counted as 10.00 EUR the litre)" in said
     assert "counted as" not in plan_text(planned(coming((0, 8)), bar), bar)
+
+
+def test_one_drink_is_one_and_little_ice_is_some(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,5 bottles\nsoda-water,200 ml,0.5,9 bottles\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    said = plan_text(planned(coming((0, 1)), bar), bar)
+    assert said.startswith("Plan: 1 drink, Mon 2026-05-04\n")
+    assert "ice 0.2 kg" in said
+    assert "no ice" in plan_text(planned(coming((0, 0)), bar), bar)
+    bare = bar_in(tmp_path, "gin,700 ml,20,0\nsoda-water,200 ml,0.5,0\n", LONG)
+    found = answer(coming((0, 1), spend=0.0), bare)
+    assert isinstance(found, Refusal)
+    assert f"1 drink on {on(0)}" in found.conflict
 
 
 def test_a_sparkling_bottle_is_opened_when_it_is_poured(tmp_path: Path) -> None:

@@ -32,7 +32,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     name = plan.question.coming.name or "Plan"
     first, last = plan.evenings[0].day, plan.evenings[-1].day
     until = "" if first == last else f" to {words.day_said(last)}"
-    yield f"{name}: {total} drinks, {words.day_said(first)}{until}"
+    yield f"{name}: {words.count_said(total)}, {words.day_said(first)}{until}"
     yield ""
     yield "Prepare:"
     yield from _jobs(plan)
@@ -40,7 +40,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     yield "Pour:"
     for evening in plan.evenings:
         yield f"  {words.day_said(evening.day)}: {words.drinks_said(evening)}"
-        yield f"    ice {evening.ice_kg:.0f} kg{_garnishes(evening.garnishes)}"
+        yield f"    {words.ice_said(evening)}{_garnishes(evening.garnishes)}"
     yield ""
     yield from _orders(plan, bar)
     yield ""
@@ -108,7 +108,7 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
         for ending in told[:MOST_TOLD]:
             yield f"  {words.ending_said(ending, bar.currency)}"
             uses = words.specials_said(ending)
-            yield f"    {uses} would use it up; or `{words.design_said(ending)}`"
+            yield f"    {uses}; or `{words.design_said(ending)}`"
         rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
         if rest:
             said = (

@@ -14,6 +14,7 @@ from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
+_TENTHS_BELOW_KG = 10.0
 AIMS = {
     Aim.WASTE: "lets the least spoil",
     Aim.COST: "costs the least",
@@ -94,6 +95,20 @@ def drinks_said(evening: Evening) -> str:
     return ", ".join(f"{count} {spec.name}" for spec, count in poured if count) or "none"
 
 
+def count_said(count: int) -> str:
+    """How many drinks."""
+    return f"{count} drink{'' if count == 1 else 's'}"
+
+
+def ice_said(evening: Evening) -> str:
+    """The ice of a night: to the kilogram, below ten to a tenth."""
+    if not evening.ice_kg:
+        return "no ice"
+    if evening.ice_kg < _TENTHS_BELOW_KG:
+        return f"ice {max(0.1, evening.ice_kg):.1f} kg"
+    return f"ice {evening.ice_kg:.0f} kg"
+
+
 def ending_said(ending: Ending, currency: str) -> str:
     """What is left of something on its last day."""
     worth = "" if ending.worth is None else f", worth {money_said(ending.worth, currency)}"
@@ -102,13 +117,15 @@ def ending_said(ending: Ending, currency: str) -> str:
 
 
 def specials_said(ending: Ending) -> str:
-    """What would use it up."""
+    """What would use it up, and by when; empty where no spec does."""
+    if not ending.specials:
+        return ""
     drinks = [
         f"{special.serves} more {special.spec.name}" if special.planned
         else f"{special.serves} {special.spec.name}"
         for special in ending.specials
     ]  # fmt: skip
-    return listed(drinks, " or ")
+    return f"{listed(drinks, ' or ')} by {day_said(ending.day)} would use it up"
 
 
 def design_said(ending: Ending) -> str:
