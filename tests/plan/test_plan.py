@@ -163,6 +163,15 @@ def test_what_the_order_costs_is_enough_to_spend(tmp_path: Path) -> None:
     assert "40.00 EUR spent" in {way.nearest for way in found.ways}
 
 
+@pytest.mark.parametrize("each", [0.351, 0.3514, 0.34949, 0.12345])
+def test_an_order_that_is_told_to_the_cent_is_kept_to_the_cent(tmp_path: Path, each: float) -> None:
+    shelf = f"gin,700 ml,20,50 bottles\nsoda-water,200 ml,{each},0\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    told = float(f"{planned(coming((0, 141)), bar).cost:.2f}")
+    assert planned(coming((0, 141), spend=told), bar).orders
+    assert isinstance(answer(coming((0, 141), spend=told - 0.01), bar), Refusal)
+
+
 def test_a_most_to_spend_needs_the_prices_of_what_may_be_bought(tmp_path: Path) -> None:
     shelf = "gin,700 ml,,0.5 bottles\nsoda-water,200 ml,0.5,0\n"
     bar = bar_in(tmp_path, shelf, LONG)

@@ -21,6 +21,7 @@ TICKS: Final = 100
 """In a millilitre or gram."""
 MONEY: Final = 10_000
 """Units of cost in one of the bar's currency."""
+_UNDER_HALF_A_CENT: Final = MONEY // 200 - 1
 WORTH: Final = 10**8
 """Units of what spoils in one of the bar's currency."""
 MOST_DAYS: Final = 62
@@ -61,6 +62,12 @@ class Question:
     def day(self, number: int) -> date:
         """The date of a day by its number."""
         return self.first + timedelta(days=number)
+
+    def paid(self, source: int, units: int) -> float | None:
+        """What units of a source cost, as they were counted; None where no price is known."""
+        if self.supply(source)[1].price is None:
+            return None
+        return units * self.nights.sources[source].cost / MONEY
 
     def supply(self, source: int) -> tuple[Item, Supply]:
         """What a source gives, and how."""
@@ -105,7 +112,7 @@ def question_of(coming: Coming, bar: Bar) -> Question:
             _use_up(name, day, items, at, drinks, coming, bar)
             for name, day in coming.use_up.items()
         ],
-        spend=None if coming.spend is None else math.floor(coming.spend * MONEY + _WHOLE),
+        spend=None if coming.spend is None else _most_spent(coming.spend),
         worth_unit=WORTH // 100,
         cost_within=MONEY // 100,
     )
@@ -314,6 +321,12 @@ def _use_up(
     within = max(0, min(map(_up, pours)) - 1) if pours else 0
     end = max((night - bar.today).days for night, _ in coming.nights)
     return UseUp(at[item.key], min(last, end), within)
+
+
+def _most_spent(spend: float) -> int:
+    """A most to spend in units of cost: an order is told to the cent, and kept to it so."""
+    units = math.floor(spend * MONEY + _WHOLE)
+    return units + _UNDER_HALF_A_CENT if units else 0
 
 
 def _up(amount: float) -> int:

@@ -95,13 +95,12 @@ def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, b
 
 def _spent(question: Question, plan: Numbers, bar: Bar) -> str:
     """What the order of a plan costs; what in it has no price is named, and in no sum."""
-    supplies = (question.supply(at) for at in range(len(question.nights.sources)))
     ordered = [
-        (item.ingredient.name, units, supply.price)
-        for (item, supply), units in zip(supplies, plan.bought(question.nights), strict=True)
-        if units and supply.how is How.BUY
+        (question.supply(at)[0].ingredient.name, question.paid(at, units))
+        for at, units in enumerate(plan.bought(question.nights))
+        if units and question.supply(at)[1].how is How.BUY
     ]
-    cost = sum(units * price for _, units, price in ordered if price is not None)
-    unpriced = [name for name, _, price in ordered if price is None]
+    cost = sum(paid for _, paid in ordered if paid is not None)
+    unpriced = [name for name, paid in ordered if paid is None]
     more = f", and {', '.join(unpriced)} bought at no known price" if unpriced else ""
     return f"{cost:.2f} {bar.currency}".rstrip() + f" spent{more}"
