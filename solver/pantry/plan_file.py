@@ -36,7 +36,7 @@ from typing import Annotated, Final
 from pydantic import AfterValidator, Field
 
 from solver.errors import BadInput, Where
-from solver.files.checked import Model, Number, Reading, Text, check, mistake
+from solver.files.checked import Model, Number, Reading, Text, Words, check, mistake
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
@@ -62,7 +62,7 @@ _HALF, _TWICE = 0.5, 2.0
 _OFF = 50
 """How far from all drinks fixed shares may come, for people write thirds as 33 %."""
 
-DateOnly = Annotated[date, Field(strict=True)]
+DateOnly = Annotated[date, Field(strict=True), Words("a date, without quotes, like 2026-03-31")]
 
 
 def _weekday(text: str) -> str:
@@ -75,28 +75,52 @@ def _weekday(text: str) -> str:
     return found[0]
 
 
+_Count = Annotated[int, Field(strict=True, ge=0, le=MOST_DRINKS)]
+
+
 class NightTable(Model):
     """A night, and who comes."""
 
-    date: DateOnly
-    drinks: Annotated[int, Field(strict=True, ge=0, le=MOST_DRINKS)] | None = None
-    guests: Annotated[int, Field(strict=True, ge=0, le=MOST_DRINKS)] | None = None
+    date: DateOnly = Field(description="The day on which the bar opens.")
+    drinks: _Count | None = Field(default=None, description="How many drinks are poured.")
+    guests: _Count | None = Field(
+        default=None, description="Instead of it: how many come; each has drinks_each."
+    )
 
 
 class PlanTable(Model):
     """What a file of a plan may hold."""
 
-    name: Text | None = None
-    drinks_each: Annotated[Number, Field(le=50)] | None = None
-    opens: Text | None = None
-    cook_on: tuple[Annotated[str, AfterValidator(_weekday)], ...] = ()
-    spend: Text | None = None
+    name: Text | None = Field(
+        default=None, description="What it is called; the file's name if unsaid."
+    )
+    drinks_each: Annotated[Number, Field(le=50)] | None = Field(
+        default=None, description="How many drinks a guest has, where nights count guests."
+    )
+    opens: Text | None = Field(
+        default=None, description="When what is cooked for a night is ready; 18:00 if unsaid."
+    )
+    cook_on: tuple[Annotated[str, AfterValidator(_weekday), Words("a weekday")], ...] = Field(
+        default=(), description="When the kitchen cooks, like Thursday; on any day if unsaid."
+    )
+    spend: Text | None = Field(
+        default=None, description="The most that the order may cost, like <=120; 0 is no order."
+    )
     nights: Annotated[tuple[NightTable, ...], Field(min_length=1)] = Field(
         description="Begin a table [[nights]] with date = 2026-05-08 and drinks = 140."
     )
-    shares: Mapping[Text, Text] = Field(default_factory=dict)
-    use_up: Mapping[Text, DateOnly] = Field(default_factory=dict)
-    batches: Mapping[Text, Text] = Field(default_factory=dict)
+    shares: Mapping[Text, Text] = Field(
+        default_factory=dict,
+        description="By spec, what of the drinks it is: 40%, 20..40% or the rest.",
+    )
+    use_up: Mapping[Text, DateOnly] = Field(
+        default_factory=dict,
+        description="By ingredient, the day after which none of it may be left.",
+    )
+    batches: Mapping[Text, Text] = Field(
+        default_factory=dict,
+        description="By recipe, what one batch makes, like 1 L; as it was weighed if unsaid.",
+    )
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from solver.pantry.defaults import load_defaults
 from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
 from solver.pantry.opinions import Opinions
+from solver.pantry.plan_file import NightTable, PlanTable
 from solver.pantry.profile import Part, Profile, ProfileSource, Target, UsualSource
 from solver.pantry.recipe import Accuracy, Dish, Measured, RecipeStep, RecipeTable
 from solver.pantry.shelf import Columns
@@ -130,6 +131,14 @@ FILES: tuple[FileWords, ...] = (
             ),
             TableWords("[source]", "where its numbers are from", ProfileSource),
             TableWords("[usual]", "where what is usual in its parts is from", UsualSource),
+        ),
+    ),
+    FileWords(
+        "plans/",
+        "a file for each run of nights to come, for `equipour plan`",
+        (
+            TableWords("", "the plan", PlanTable, ("nights",)),
+            TableWords("[[nights]]", "one night after another", NightTable),
         ),
     ),
     FileWords(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from html.parser import HTMLParser
 from pathlib import Path
@@ -63,6 +64,22 @@ def test_no_time_is_not_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     assert result.exit_code == 3
     assert "no time" in result.stdout
     assert json.loads(run(*TONIGHT, "--json").stdout)["status"] == "stopped"
+
+
+def test_a_most_to_spend_without_a_price_is_bad_input(tmp_path: Path) -> None:
+    bar = tmp_path / "demo"
+    shutil.copytree(DEMO, bar)
+    shelf = bar / "shelf.csv"
+    text = shelf.read_text(encoding="utf-8")
+    bare = re.sub(r"^(bourbon,[^,]*),[^,]*,", r"\1,,", text, flags=re.MULTILINE)
+    assert bare != text
+    shelf.write_text(bare, encoding="utf-8")
+    asked = ("--drinks", "140", *TONIGHT[2:])
+    result = run("--spend", "<=200", *asked, bar=bar)
+    assert result.exit_code == 2
+    assert "no price of bourbon whiskey" in result.stderr
+    told = json.loads(run(*asked, "--json", bar=bar).stdout)
+    assert told["counted_without_price"] == ["bourbon"]
 
 
 class Texts(HTMLParser):

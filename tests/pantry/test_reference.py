@@ -63,7 +63,7 @@ def test_every_table_within_a_table_is_told() -> None:
 
 def test_what_the_files_of_the_demonstration_use_is_in_it() -> None:
     texts = {file.name: run(file.name).stdout for file in FILES}
-    for folder in ("specs", "profiles", "house"):
+    for folder in ("specs", "profiles", "house", "plans"):
         for path in (ROOT / "demo" / folder).glob("*.toml"):
             for key, value in tomllib.loads(path.read_text(encoding="utf-8")).items():
                 words = value if folder == "house" else {key: value}
@@ -90,6 +90,12 @@ def test_a_figure_has_its_unit_and_the_bar_s_opinions_come_last() -> None:
         "basis",
         "source",
     }
+
+
+def test_a_plan_s_tables_by_name_say_what_they_hold() -> None:
+    said = run("plans/").stdout
+    assert "use_up: a table of dates, without quotes, like 2026-03-31\n" in said
+    assert "cook_on: a list of weekdays\n" in said
 
 
 def test_what_raw_stuff_needs_is_what_its_reader_asks_for() -> None:

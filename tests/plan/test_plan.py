@@ -10,6 +10,7 @@ import pytest
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
+from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Refusal
 from solver.tasks.plan.hours import start_by
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
@@ -103,6 +104,7 @@ def test_what_will_spoil_names_the_drinks_that_would_save_it(tmp_path: Path) -> 
     assert (ending.ingredient.key, ending.amount) == ("lime-juice", 450)
     assert ending.worth == pytest.approx(3.6)
     assert [(s.spec.name, s.serves, s.planned) for s in ending.specials] == [("Sour", 18, True)]
+    assert "18 more Sour by Mon 2026-05-04 would use it up; or" in plan_text(plan, bar)
 
 
 def test_a_range_is_poured_as_suits_what_spoils(tmp_path: Path) -> None:
@@ -145,6 +147,65 @@ def test_no_purchases_drinks_and_a_share_cannot_hold_together(tmp_path: Path) ->
     assert {way.nearest for way in found.ways} == {
         f"37 drinks on {on(0)}", "15.00 EUR spent", "31 % Other, 14 of 45 drinks",
     }  # fmt: skip
+
+
+def test_what_the_order_costs_is_enough_to_spend(tmp_path: Path) -> None:
+    """The tea is made in the house: its price counts where it spoils, and is in no order."""
+    tea = spec("Tea", gin="50 ml", strong_black_tea="90 ml")
+    shelf = "gin,700 ml,20,0\nstrong-black-tea,1 l,0.6,0\n"
+    bar = bar_in(tmp_path, shelf, tea)
+    free = planned(coming((0, 28)), bar)
+    assert [job.ingredient.key for job in free.jobs] == ["strong-black-tea"]
+    assert free.cost == 40.0
+    assert planned(coming((0, 28), spend=40.0), bar).orders == free.orders
+    found = answer(coming((0, 28), spend=39.99), bar)
+    assert isinstance(found, Refusal)
+    assert "40.00 EUR spent" in {way.nearest for way in found.ways}
+
+
+@pytest.mark.parametrize("each", [0.351, 0.3514, 0.34949, 0.12345])
+def test_an_order_that_is_told_to_the_cent_is_kept_to_the_cent(tmp_path: Path, each: float) -> None:
+    shelf = f"gin,700 ml,20,50 bottles\nsoda-water,200 ml,{each},0\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    told = float(f"{planned(coming((0, 141)), bar).cost:.2f}")
+    assert planned(coming((0, 141), spend=told), bar).orders
+    assert isinstance(answer(coming((0, 141), spend=told - 0.01), bar), Refusal)
+
+
+def test_a_most_to_spend_needs_the_prices_of_what_may_be_bought(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,,0.5 bottles\nsoda-water,200 ml,0.5,0\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    with pytest.raises(BadInput, match="no price of gin") as raised:
+        answer(coming((0, 30), spend=20.0), bar)
+    assert "gin" in raised.value.what
+    assert planned(coming((0, 8), spend=20.0), bar).cost == 2.0  # the gin is always enough
+    found = answer(coming((0, 30), spend=0.0), bar)
+    assert isinstance(found, Refusal)
+    assert any(way.nearest.startswith("7.50 EUR spent, and gin") for way in found.ways)
+
+
+def test_what_has_no_price_is_said_with_what_it_was_counted_as(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,,0.5 bottles\nsoda-water,200 ml,0.5,0\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    plan = planned(coming((0, 30)), bar)
+    said = plan_text(plan, bar)
+    name = bar.bottles.find("gin").name
+    assert f"Order, 7.50 EUR; {name} has no price:" in said
+    assert f"costs the least ({name} has no price and is counted as 10.00 EUR the litre)" in said
+    assert "counted as" not in plan_text(planned(coming((0, 8)), bar), bar)
+
+
+def test_one_drink_is_one_and_little_ice_is_some(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,5 bottles\nsoda-water,200 ml,0.5,9 bottles\n"
+    bar = bar_in(tmp_path, shelf, LONG)
+    said = plan_text(planned(coming((0, 1)), bar), bar)
+    assert said.startswith("Plan: 1 drink, Mon 2026-05-04\n")
+    assert "ice 0.2 kg" in said
+    assert "no ice" in plan_text(planned(coming((0, 0)), bar), bar)
+    bare = bar_in(tmp_path, "gin,700 ml,20,0\nsoda-water,200 ml,0.5,0\n", LONG)
+    found = answer(coming((0, 1), spend=0.0), bare)
+    assert isinstance(found, Refusal)
+    assert f"1 drink on {on(0)}" in found.conflict
 
 
 def test_a_sparkling_bottle_is_opened_when_it_is_poured(tmp_path: Path) -> None:

@@ -40,6 +40,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
         "prepare": [_job(job) for job in plan.jobs],
         "order": [_order(order) for order in plan.orders],
         "order_cost": plan.cost,
+        "counted_without_price": [item.key for item in plan.question.unpriced],
         "spoils": [_ending(ending) for ending in plan.endings],
         "dated_after": [_ending(ending) for ending in plan.later],
         "stock": [

@@ -32,7 +32,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     name = plan.question.coming.name or "Plan"
     first, last = plan.evenings[0].day, plan.evenings[-1].day
     until = "" if first == last else f" to {words.day_said(last)}"
-    yield f"{name}: {total} drinks, {words.day_said(first)}{until}"
+    yield f"{name}: {words.count_said(total)}, {words.day_said(first)}{until}"
     yield ""
     yield "Prepare:"
     yield from _jobs(plan)
@@ -40,7 +40,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     yield "Pour:"
     for evening in plan.evenings:
         yield f"  {words.day_said(evening.day)}: {words.drinks_said(evening)}"
-        yield f"    ice {evening.ice_kg:.0f} kg{_garnishes(evening.garnishes)}"
+        yield f"    {words.ice_said(evening)}{_garnishes(evening.garnishes)}"
     yield ""
     yield from _orders(plan, bar)
     yield ""
@@ -53,7 +53,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield ""
         yield from remarks
     yield ""
-    yield from words.proof_said(plan)
+    yield from words.proof_said(plan, bar.currency)
     yield (
         "Days of life are planning defaults, never a promise that a thing is safe. Ice: common "
         "practice, no source."
@@ -82,7 +82,7 @@ def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
         yield "Order: nothing"
         return
     unpriced = [order.ingredient.name for order in plan.orders if order.cost is None]
-    without = f" without {listed(unpriced)}, which have no price" if unpriced else ""
+    without = f"; {words.without_price(unpriced)}" if unpriced else ""
     total = f", {words.money_said(plan.cost, bar.currency)}{without}"
     yield f"Order{', no prices known' if len(unpriced) == len(plan.orders) else total}:"
     for order in plan.orders:
@@ -108,7 +108,7 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
         for ending in told[:MOST_TOLD]:
             yield f"  {words.ending_said(ending, bar.currency)}"
             uses = words.specials_said(ending)
-            yield f"    {uses} would use it up; or `{words.design_said(ending)}`"
+            yield f"    {uses}; or `{words.design_said(ending)}`"
         rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
         if rest:
             said = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from solver.night.solve import Aim, Stage
@@ -9,10 +10,11 @@ from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
+_TENTHS_BELOW_KG = 10.0
 AIMS = {
     Aim.WASTE: "lets the least spoil",
     Aim.COST: "costs the least",
@@ -64,7 +66,7 @@ def job_beside(job: Job) -> list[str]:
     if job.use_by is not None:
         said.append(f"use by {day_said(job.use_by)}")
     if job.supply.how is How.MAKE:
-        said.append("no recipe, so no hours")
+        said.append("no recipe, so no hours, and nothing for it in the order")
     elif job.supply.hours is not None and not job.supply.hours.stated:
         said.append("the recipe states no hours")
     return said
@@ -93,6 +95,20 @@ def drinks_said(evening: Evening) -> str:
     return ", ".join(f"{count} {spec.name}" for spec, count in poured if count) or "none"
 
 
+def count_said(count: int) -> str:
+    """How many drinks."""
+    return f"{count} drink{'' if count == 1 else 's'}"
+
+
+def ice_said(evening: Evening) -> str:
+    """The ice of a night: to the kilogram, below ten to a tenth."""
+    if not evening.ice_kg:
+        return "no ice"
+    if evening.ice_kg < _TENTHS_BELOW_KG:
+        return f"ice {max(0.1, evening.ice_kg):.1f} kg"
+    return f"ice {evening.ice_kg:.0f} kg"
+
+
 def ending_said(ending: Ending, currency: str) -> str:
     """What is left of something on its last day."""
     worth = "" if ending.worth is None else f", worth {money_said(ending.worth, currency)}"
@@ -101,13 +117,15 @@ def ending_said(ending: Ending, currency: str) -> str:
 
 
 def specials_said(ending: Ending) -> str:
-    """What would use it up."""
+    """What would use it up, and by when; empty where no spec does."""
+    if not ending.specials:
+        return ""
     drinks = [
         f"{special.serves} more {special.spec.name}" if special.planned
         else f"{special.serves} {special.spec.name}"
         for special in ending.specials
     ]  # fmt: skip
-    return listed(drinks, " or ")
+    return f"{listed(drinks, ' or ')} by {day_said(ending.day)} would use it up"
 
 
 def design_said(ending: Ending) -> str:
@@ -115,15 +133,34 @@ def design_said(ending: Ending) -> str:
     return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
 
 
-def proof_said(plan: Plan) -> list[str]:
-    """How far the plan is proven to be the best."""
+def proof_said(plan: Plan, currency: str) -> list[str]:
+    """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
+    aims = {**AIMS, Aim.COST: AIMS[Aim.COST] + _assumed_said(plan, currency)}
     if plan.proven:
-        best = ", then ".join(AIMS.values())
+        best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
-    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in AIMS.items())
+    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in aims.items())
     return [f"Of all plans this one nearly {said}; {seconds}."]
+
+
+def _assumed_said(plan: Plan, currency: str) -> str:
+    """What was counted for things to buy that have no price."""
+    unpriced = plan.question.unpriced
+    if not unpriced:
+        return ""
+    price = money_said(ASSUMED_PRICE * _LITRE, currency)
+    units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
+    said = without_price([item.ingredient.name for item in unpriced])
+    be = "is" if len(unpriced) == 1 else "are"
+    each = listed(sorted(units, reverse=True), " or ")
+    return f" ({said} and {be} counted as {price} the {each})"
+
+
+def without_price(names: Sequence[str]) -> str:
+    """That things have no price."""
+    return f"{listed(names)} {'has' if len(names) == 1 else 'have'} no price"
 
 
 def _gap(stage: Stage | None) -> str:

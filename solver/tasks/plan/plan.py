@@ -146,7 +146,7 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[Order, .
             continue
         number = question.nights.sources[at].item
         full = poured.full[at] * supply.unit
-        cost = None if supply.price is None else units * supply.price
+        cost = question.paid(at, units)
         orders.append(Order(item.ingredient, supply, units, cost, left.get(number, 0.0) + full))
     return tuple(sorted(orders, key=lambda o: (o.supply.supplier, o.ingredient.name.casefold())))
 

@@ -21,6 +21,7 @@ TICKS: Final = 100
 """In a millilitre or gram."""
 MONEY: Final = 10_000
 """Units of cost in one of the bar's currency."""
+_UNDER_HALF_A_CENT: Final = MONEY // 200 - 1
 WORTH: Final = 10**8
 """Units of what spoils in one of the bar's currency."""
 MOST_DAYS: Final = 62
@@ -55,10 +56,18 @@ class Question:
     items: tuple[Item, ...]
     drinks: tuple[Chosen, ...]
     nights: Nights
+    unpriced: tuple[Item, ...] = ()
+    """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
 
     def day(self, number: int) -> date:
         """The date of a day by its number."""
         return self.first + timedelta(days=number)
+
+    def paid(self, source: int, units: int) -> float | None:
+        """What units of a source cost, as they were counted; None where no price is known."""
+        if self.supply(source)[1].price is None:
+            return None
+        return units * self.nights.sources[source].cost / MONEY
 
     def supply(self, source: int) -> tuple[Item, Supply]:
         """What a source gives, and how."""
@@ -70,7 +79,8 @@ def question_of(coming: Coming, bar: Bar) -> Question:
     """The question that a bar is asked.
 
     Raises:
-        BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong.
+        BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong, or
+            there is a limit on spending and no price of what may have to be bought.
     """
     days = _days(coming, bar)
     drinks = _drinks(coming, bar)
@@ -102,11 +112,32 @@ def question_of(coming: Coming, bar: Bar) -> Question:
             _use_up(name, day, items, at, drinks, coming, bar)
             for name, day in coming.use_up.items()
         ],
-        spend=None if coming.spend is None else math.floor(coming.spend * MONEY + _WHOLE),
+        spend=None if coming.spend is None else _most_spent(coming.spend),
         worth_unit=WORTH // 100,
         cost_within=MONEY // 100,
     )
-    return Question(coming, bar.today, items, drinks, with_most(numbers))
+    unpriced = _unpriced(items, numbers)
+    if unpriced and coming.spend:
+        names = ", ".join(item.ingredient.name for item in unpriced)
+        what = f"there is a most to spend, and no price of {names}"
+        remedy = "State it in shelf.csv, or set no most."
+        raise BadInput(what, why="it may have to be bought", remedy=remedy)
+    return Question(coming, bar.today, items, drinks, with_most(numbers), unpriced)
+
+
+def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
+    """What is bought, has no price, and is not there in a quantity that is always enough."""
+    most, units = most_needed(question)
+    there = [0] * len(items)
+    for lot in question.lots:
+        if lot.last is None or lot.last >= question.days:
+            there[lot.item] += lot.amount
+    return tuple(
+        item
+        for number, item in enumerate(items)
+        if item.supply.how is How.BUY and item.supply.price is None
+        if there[number] < most[number] and question.sources[number].free < units[number]
+    )
 
 
 def with_most(question: Nights) -> Nights:
@@ -114,10 +145,19 @@ def with_most(question: Nights) -> Nights:
 
     Nobody cooks, presses or buys more than that, whatever else it would be good for.
     """
+    _, units = most_needed(question)
+    return replace(
+        question,
+        sources=[
+            replace(source, most=min(source.most, most))
+            for source, most in zip(question.sources, units, strict=True)
+        ],
+    )
+
+
+def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """The most that drinks and recipes could have a use for: ticks by item, units by source."""
     sources = question.sources
-    by_item: dict[int, list[int]] = {}
-    for at, source in enumerate(sources):
-        by_item.setdefault(source.item, []).append(at)
     poured = [
         sum(
             night.drinks * max((d.takes.get(item, 0) for d in question.drinks), default=0)
@@ -141,12 +181,9 @@ def with_most(question: Nights) -> Nights:
             )
         return needed[item]
 
-    return replace(
-        question,
-        sources=[
-            replace(source, most=min(source.most, most_units(at)))
-            for at, source in enumerate(sources)
-        ],
+    return (
+        tuple(most(item) for item in range(len(question.values))),
+        tuple(most_units(at) for at in range(len(sources))),
     )
 
 
@@ -237,6 +274,7 @@ def _source(
     on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
     once = supply.how is How.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
+    bought = supply.how is How.BUY
     return Source(
         item=number,
         size=max(1, _down(supply.unit)),
@@ -245,8 +283,8 @@ def _source(
         most=2**31,
         keeps=supply.keeps,
         free=supply.full,
-        # What goes into something is bought by itself.
-        cost=0 if supply.takes else round(price * MONEY),
+        # Only what is ordered is paid for; what goes into something is ordered by itself.
+        cost=round(price * MONEY) if bought else 0,
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
     )
@@ -283,6 +321,12 @@ def _use_up(
     within = max(0, min(map(_up, pours)) - 1) if pours else 0
     end = max((night - bar.today).days for night, _ in coming.nights)
     return UseUp(at[item.key], min(last, end), within)
+
+
+def _most_spent(spend: float) -> int:
+    """A most to spend in units of cost: an order is told to the cent, and kept to it so."""
+    units = math.floor(spend * MONEY + _WHOLE)
+    return units + _UNDER_HALF_A_CENT if units else 0
 
 
 def _up(amount: float) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 
+from solver.night.problem import Plan as Numbers
 from solver.night.rows import Demand, Kind
 from solver.night.solve import conflicts, nearest
 from solver.pantry.bar import Bar
@@ -11,6 +12,7 @@ from solver.search.clock import Clock
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import Refusal, WayOut
 from solver.tasks.plan.question import MONEY, TICKS, Question
+from solver.tasks.plan.supplies import How
 
 NAMED = 6
 """Ways out that are told."""
@@ -46,7 +48,7 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
     match demand.kind:
         case Kind.DRINKS:
             night = question.nights.nights[demand.at]
-            return f"{night.drinks} drinks on {question.day(night.day)}"
+            return f"{_drinks(night.drinks)} on {question.day(night.day)}"
         case Kind.AT_LEAST | Kind.AT_MOST:
             drink = question.drinks[demand.at]
             end = drink.share.low if demand.kind is Kind.AT_LEAST else drink.share.high
@@ -63,6 +65,10 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
             return f"at most {spend / MONEY:.2f} {bar.currency} spent".replace("  ", " ")
 
 
+def _drinks(count: int) -> str:
+    return f"{count} drink{'' if count == 1 else 's'}"
+
+
 def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
     """The nearest that a plan comes to a demand, all else kept; empty without time to tell."""
     found = nearest(question.nights, [demand], solver, clock)
@@ -72,16 +78,29 @@ def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, b
     match demand.kind:
         case Kind.DRINKS:
             day = question.day(question.nights.nights[demand.at].day)
-            return f"{about}{-value} drinks on {day}"
+            return f"{about}{_drinks(-value)} on {day}"
         case Kind.AT_LEAST | Kind.AT_MOST:
             served = sum(sum(night) for night in found.plan.serves)
             share = 100 * abs(value) / served if served else 0.0
             name = question.drinks[demand.at].spec.name
-            return f"{about}{share:.0f} % {name}, {abs(value)} of {served} drinks"
+            return f"{about}{share:.0f} % {name}, {abs(value)} of {_drinks(served)}"
         case Kind.USE_UP:
             use_up = question.nights.use_up[demand.at]
             item = question.items[use_up.item].ingredient
             day = question.day(use_up.day)
             return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
         case Kind.SPEND:
-            return f"{about}{value / MONEY:.2f} {bar.currency}".rstrip() + " spent"
+            return about + _spent(question, found.plan, bar)
+
+
+def _spent(question: Question, plan: Numbers, bar: Bar) -> str:
+    """What the order of a plan costs; what in it has no price is named, and in no sum."""
+    ordered = [
+        (question.supply(at)[0].ingredient.name, question.paid(at, units))
+        for at, units in enumerate(plan.bought(question.nights))
+        if units and question.supply(at)[1].how is How.BUY
+    ]
+    cost = sum(paid for _, paid in ordered if paid is not None)
+    unpriced = [name for name, paid in ordered if paid is None]
+    more = f", and {', '.join(unpriced)} bought at no known price" if unpriced else ""
+    return f"{cost:.2f} {bar.currency}".rstrip() + f" spent{more}"
