@@ -213,6 +213,44 @@ def test_exports_of_any_till_are_read(text: str, tmp_path: Path) -> None:
     assert line.number == 3
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("1.200", "'1.200' can be read two ways (s.csv, line 2)"),
+        ("1,234", "can be read two ways"),
+        ("-1.200", "can be read two ways"),
+        ("1.5", "'1.5' is a fraction of a drink (s.csv, line 2)"),
+        ("2,50", "is a fraction of a drink"),
+        ("1.234,50", "is a fraction of a drink"),
+    ],
+)
+@pytest.mark.parametrize("head", ["drink;sold", "Rope Store;1"])
+def test_a_number_that_may_be_another_is_refused(
+    head: str, text: str, said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("s.csv").write_text(f"{head}\nHarbour Light;{text}\n", encoding="utf-8")
+    with pytest.raises(BadInput) as refused:
+        read_sales(Path("s.csv"))
+    assert said in refused.value.sentence()
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [("1.234,00", 1234), ("1,234.00", 1234), ("1.234.567,0", 1234567), ("3,00", 3), ("1200", 1200)],
+)
+def test_thousands_with_decimals_are_read_one_way(text: str, number: int, tmp_path: Path) -> None:
+    (tmp_path / "s.csv").write_text(f"drink;sold\nHarbour Light;{text}\n", encoding="utf-8")
+    (line,) = read_sales(tmp_path / "s.csv").lines
+    assert line.number == number
+
+
+def test_the_first_line_may_hold_the_number_that_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "s.csv").write_text("Harbour Light;1.200\n", encoding="utf-8")
+    with pytest.raises(BadInput, match="two ways"):
+        read_sales(tmp_path / "s.csv")
+
+
 def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:
     shelf = root / "shelf.csv"
     old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"
