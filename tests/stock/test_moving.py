@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -249,6 +250,25 @@ def test_the_first_line_may_hold_the_number_that_is_refused(tmp_path: Path) -> N
     (tmp_path / "s.csv").write_text("Harbour Light;1.200\n", encoding="utf-8")
     with pytest.raises(BadInput, match="two ways"):
         read_sales(tmp_path / "s.csv")
+
+
+def test_a_spec_under_several_names_is_counted_once(root: Path) -> None:
+    text = "HARBOUR-LIGHT;-2\nHarbour Light;7\nHBR;1\nRope Store;2\nrope-store;-2\n"
+    (root / "s.csv").write_text(f"drink;sold\n{text}", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"), "--as", "HBR=harbour-light", "--json")
+    assert result.exit_code == 0, result.stderr
+    (drink,) = json.loads(result.stdout)["drinks"]
+    assert (drink["spec"], drink["sold"]) == ("Harbour Light", 6)
+    assert on_hand(root)["rye-whiskey"] == pytest.approx(910 - 6 * 60, abs=0.1)
+
+
+def test_more_voids_than_drinks_are_refused(root: Path) -> None:
+    text = "drink;sold\nRope Store;9\nHarbour Light;2\nHARBOUR-LIGHT;-3\n"
+    (root / "s.csv").write_text(text, encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 2
+    assert "fewer than none of 'Harbour Light' were sold" in result.stderr
+    assert "line 3" in result.stderr
 
 
 def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:

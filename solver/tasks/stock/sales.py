@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from pathlib import Path
 
 from solver.drinks.serve import Serve, one_serve, serves
 from solver.errors import BadInput, Where
@@ -29,7 +30,7 @@ _SAME = 1e-6
 
 @dataclass(frozen=True)
 class Drunk:
-    """A drink that was sold, under the till's name, and how many."""
+    """A drink that was sold, under the till's first name for it, and how many."""
 
     spec: Spec
     till: str
@@ -175,10 +176,10 @@ def _unweighed(each: Sequence[tuple[Serve, float]]) -> tuple[str, ...]:
 def _drinks(
     file: SalesFile, bar: Bar, named: Sequence[str], skipped: Sequence[str]
 ) -> tuple[tuple[Drunk, ...], tuple[SoldLine, ...]]:
-    """The drinks of the file as specs, and the lines that are left out.
+    """The drinks of the file, each spec once whatever its names, and the lines that are left out.
 
     Raises:
-        BadInput: a name is of no spec, with all of them.
+        BadInput: a name is of no spec, with all of them; more of a drink was voided than sold.
     """
     specs = {fold(spec.name): spec for spec in read_specs(bar.specs)}
     files = {spec.origin.stem: spec for spec in specs.values() if spec.origin}
@@ -190,7 +191,7 @@ def _drinks(
         if name not in lines:
             what = f"'{short(name)}' does not stand in {file.path.name}"
             raise BadInput(what, near=near_words(name, lines))
-    found: list[Drunk] = []
+    found: dict[Path | str, tuple[Drunk, SoldLine]] = {}
     unknown: list[SoldLine] = []
     for name, line in lines.items():
         spec = meant.get(name) or known.get(name) or files.get("-".join(name.split()))
@@ -199,10 +200,18 @@ def _drinks(
         if spec is None:
             unknown.append(line)
         else:
-            found.append(Drunk(spec, line.name, line.number))
+            drunk, first = found.get(spec.origin or name, (Drunk(spec, line.name, 0.0), line))
+            drunk = replace(drunk, number=drunk.number + line.number)
+            found[spec.origin or name] = drunk, first
     if unknown:
         raise _unknown(unknown, file, files)
-    return tuple(found), tuple(line for name, line in lines.items() if name in out)
+    for drunk, first in found.values():
+        if drunk.number < 0:
+            what = f"fewer than none of '{short(drunk.till)}' were sold"
+            where = Where(file.path, first.line)
+            raise BadInput(what, where=where, why="its voids outnumber it")
+    drinks = tuple(drunk for drunk, _ in found.values() if drunk.number)
+    return drinks, tuple(line for name, line in lines.items() if name in out)
 
 
 def _meant(

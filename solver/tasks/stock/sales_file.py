@@ -67,6 +67,8 @@ class _Columns:
 def read_sales(path: Path) -> SalesFile:
     """What a file says was sold. Voids, with a minus, are taken off.
 
+    A name may be below nothing: another may be of the same drink.
+
     Raises:
         BadInput: it is no table, its columns can't be told, or a line has no number.
     """
@@ -87,10 +89,6 @@ def read_sales(path: Path) -> SalesFile:
             raise error.at(Where(path, record.line)) from None
         line = found.setdefault(fold(name), SoldLine(name, 0.0, record.line))
         found[fold(name)] = SoldLine(line.name, line.number + number, line.line)
-    for line in found.values():
-        if line.number < 0:
-            what = f"fewer than none of '{short(line.name)}' were sold"
-            raise BadInput(what, where=Where(path, line.line), why="its voids outnumber it")
     if not any(line.number for line in found.values()):
         raise BadInput("the file says of nothing that it was sold", where=Where(path, 1))
     digest = hashlib.sha256(sheet.render()).hexdigest()[:12]
