@@ -170,6 +170,34 @@ def test_the_list_is_the_drinks_one_by_one(root: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('name = "', "name = "),
+        ("rye-whiskey", "rye-whiskers"),
+        ('glass = "coupe"', 'glass = "coupe"\ntechnique = "unmixed"'),
+    ],
+)
+def test_a_broken_spec_is_set_aside_from_the_list(root: Path, old: str, new: str) -> None:
+    path = root / "specs" / "harbour-light.toml"
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    result = run(root, "--all", "--csv")
+    assert result.exit_code == 0, result.stderr
+    assert "harbour-light.toml is left aside" in result.stderr
+    assert len(result.stdout.splitlines()) == 7
+    assert "Harbour Light" not in result.stdout
+
+
+def test_a_list_of_broken_specs_is_no_empty_list(root: Path) -> None:
+    for path in (root / "specs").glob("*.toml"):
+        path.write_text("name = \n", encoding="utf-8")
+    result = run(root, "--all")
+    assert result.exit_code == 2
+    assert "harbour-light.toml, line 1" in result.stderr
+
+
+@pytest.mark.parametrize(
     ("line", "said"),
     [
         ("tax = 19", "costing.tax must be text in quotes"),

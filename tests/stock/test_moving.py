@@ -271,6 +271,26 @@ def test_more_voids_than_drinks_are_refused(root: Path) -> None:
     assert "line 3" in result.stderr
 
 
+def test_a_broken_spec_stops_no_other_from_being_sold(root: Path) -> None:
+    (root / "specs" / "rope-store.toml").write_text("name = \n", encoding="utf-8")
+    (root / "s.csv").write_text("drink;sold\nHarbour Light;1\n", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 0, result.stderr
+    assert "rope-store.toml is left aside" in result.stderr
+    assert on_hand(root)["rye-whiskey"] == pytest.approx(910 - 60, abs=0.1)
+
+
+def test_a_broken_spec_that_was_sold_is_refused_with_its_own_mistake(root: Path) -> None:
+    (root / "specs" / "rope-store.toml").write_text("name = \n", encoding="utf-8")
+    (root / "s.csv").write_text("drink;sold\nRope Store;1\nDry Dock;1\n", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 2
+    assert "of no spec" not in result.stderr
+    assert "rope-store.toml, line 1" in result.stderr
+    skipped = run(root, "sold", str(root / "s.csv"), "--skip", "rope store")
+    assert skipped.exit_code == 0, skipped.stderr
+
+
 def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:
     shelf = root / "shelf.csv"
     old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"

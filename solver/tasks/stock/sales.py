@@ -10,11 +10,12 @@ from pathlib import Path
 
 from solver.drinks.serve import Serve, one_serve, serves
 from solver.errors import BadInput, Where
+from solver.files.checked import gather
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold
 from solver.pantry.shelf import Shelf, Stocked, written_on_hand
-from solver.pantry.spec import Spec, read_specs
+from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.printable import short
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
@@ -179,9 +180,10 @@ def _drinks(
     """The drinks of the file, each spec once whatever its names, and the lines that are left out.
 
     Raises:
-        BadInput: a name is of no spec, with all of them; more of a drink was voided than sold.
+        BadInput, BadInputs: a name is of no spec, with all of them, or of one that can't be read;
+            more of a drink was voided than sold.
     """
-    specs = {fold(spec.name): spec for spec in read_specs(bar.specs)}
+    specs = {fold(spec.name): spec for spec in bar.book.specs}
     files = {spec.origin.stem: spec for spec in specs.values() if spec.origin}
     known = {**{fold(stem.replace("-", " ")): s for stem, s in files.items()}, **specs}
     meant = dict(_meant(text, known, files, bar) for text in named)
@@ -204,6 +206,9 @@ def _drinks(
             drunk = replace(drunk, number=drunk.number + line.number)
             found[spec.origin or name] = drunk, first
     if unknown:
+        misread = {each.path.stem: each.error for each in bar.book.misread}
+        slugs = ("-".join(fold(line.name).split()) for line in unknown)
+        gather([misread[slug] for slug in slugs if slug in misread])
         raise _unknown(unknown, file, files)
     for drunk, first in found.values():
         if drunk.number < 0:
