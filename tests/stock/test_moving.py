@@ -291,6 +291,54 @@ def test_a_broken_spec_that_was_sold_is_refused_with_its_own_mistake(root: Path)
     assert skipped.exit_code == 0, skipped.stderr
 
 
+TOMORROW = "2026-05-09"
+"""Of the demonstration, whose today is the day before."""
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        ("in", "gin", "1 bottle"),
+        ("out", "gin", "10 ml"),
+        ("count", "gin", "1 bottle"),
+        ("open", "gin"),
+        ("sold", "sales.csv", "--skip", "Coat check (invented)"),
+        ("undo",),
+    ],
+)
+def test_what_is_still_to_come_was_not_done(
+    line: tuple[str, ...], root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(root)
+    run(root, "in", "rye-whiskey", "1 bottle")
+    before = (root / "shelf.csv").read_bytes()
+    result = run(root, *line, "--on", TOMORROW)
+    assert result.exit_code == 2
+    said = f"the day {TOMORROW} is still to come"
+    assert said in result.stderr
+    assert "today is 2026-05-08, as bar.toml says" in result.stderr
+    assert (root / "shelf.csv").read_bytes() == before
+    assert run(root, *line, "--on", "2026-05-07").exit_code == 0
+
+
+def test_sales_of_a_day_to_come_are_refused_with_their_file(root: Path) -> None:
+    text = f"drink,sold,date\nHarbour Light,1,{TOMORROW}\n"
+    (root / "s.csv").write_text(text, encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 2
+    assert f"the day {TOMORROW} is still to come" in result.stderr
+    assert "s.csv" in result.stderr
+    assert run(root, "sold", str(root / "s.csv"), "--on", "2026-05-08").exit_code == 0
+
+
+def test_a_batch_of_a_day_to_come_was_not_made(root: Path) -> None:
+    line = ["batch", "weighbridge", "--serves", "3", "--bar", str(root), "--made"]
+    refused = CliRunner().invoke(main, [*line, TOMORROW])
+    assert refused.exit_code == 2
+    assert f"the day {TOMORROW} is still to come" in refused.stderr
+    assert CliRunner().invoke(main, [*line, "2026-05-08"]).exit_code == 0
+
+
 def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:
     shelf = root / "shelf.csv"
     old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"

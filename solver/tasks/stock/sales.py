@@ -91,10 +91,10 @@ def sold(
 
     Raises:
         BadInput, BadInputs: a name is of no spec, with all of them; there is less than was poured;
-            the file was read before; a spec or the log can't be read.
+            the file was read before; its day is still to come; a spec or the log can't be read.
     """
     shelf = shelf_of(bar)
-    day = day or max(file.days, default=bar.today)
+    day = bar.happened(day) if day else _last_day(file, bar)
     if not again:
         _refuse_twice(file, bar)
     drinks, left_out = _drinks(file, bar, named, skipped)
@@ -124,6 +124,13 @@ def sold(
         past=tuple(row for row in rows.values() if row.past(day)),
         skipped=left_out,
     )
+
+
+def _last_day(file: SalesFile, bar: Bar) -> date:
+    try:
+        return bar.happened(max(file.days, default=None))
+    except BadInput as error:
+        raise error.at(Where(file.path)) from None
 
 
 def _taken(

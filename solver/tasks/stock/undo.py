@@ -20,8 +20,9 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
 
     Raises:
         BadInput, BadInputs: there is no such entry, it was taken back already, or what moved since
-            leaves nothing right to write.
+            leaves nothing right to write, or the day is still to come.
     """
+    day = bar.happened(day)
     shelf, log = shelf_of(bar), log_of(bar)
     entry = _entry(number, log)
     _refuse_counted(entry, log)
