@@ -54,7 +54,7 @@ def price(
     only_with(not whole, "one drink", "price", "under")
     only_with(price is not None or under is not None, "--under or --at", "seconds")
     bar = costed_for(bar, margin, pour_cost, tax)
-    cheaper = None
+    cheaper = most = None
     if whole:
         found, misread = priced_all(bar)
         tell_misread(misread)
@@ -63,7 +63,14 @@ def price(
         most = None if under is None else read_money(under, bar)
         found = [priced(drink, bar, at)]
         cheaper = _cheaper(found[0][0], most, at, seconds, bar)
-    from solver.show.price import cheaper_text, list_csv, list_text, price_json, price_text
+    from solver.show.price import (
+        cheap_enough_text,
+        cheaper_text,
+        list_csv,
+        list_text,
+        price_json,
+        price_text,
+    )
 
     if as_csv:
         say_table(list_csv(found))
@@ -75,6 +82,8 @@ def price(
         say(price_text(*found[0], bar), whole=True)
         if cheaper is not None:
             say(f"\n{cheaper_text(cheaper, bar)}", whole=False)
+        elif most is not None and found[0][0].total is not None:
+            say(f"\n{cheap_enough_text(found[0][0].total, most)}", whole=False)
     sys.exit(IMPOSSIBLE if cheaper is not None and cheaper.found is None else ANSWERED)
 
 

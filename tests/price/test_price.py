@@ -156,7 +156,20 @@ def test_where_no_change_keeps_the_drink_the_cheapest_there_is_is_said(root: Pat
 
 
 def test_a_drink_that_is_cheap_enough_needs_no_change(root: Path) -> None:
+    cost = document(root, "dry-dock", "--under", "3")["drinks"][0]["cost"]
     assert document(root, "dry-dock", "--under", "3")["cheaper"] is None
+    said = f"It costs {cost:.2f} as it is, no more than 99.00: nothing has to change."
+    assert said in run(root, "dry-dock", "--under", "99").stdout
+
+
+@pytest.mark.parametrize(
+    "named",
+    [("harbour-light", "dry-dock"), ("2 oz gin", "Dry Dock"), ("Harbour Light", "1 oz gin")],
+)
+def test_a_spec_is_named_alone(root: Path, named: tuple[str, ...]) -> None:
+    result = run(root, *named)
+    assert result.exit_code == 2
+    assert "is a spec, and more is said beside it. Name one spec alone" in result.stderr
 
 
 def test_the_list_is_the_drinks_one_by_one(root: Path) -> None:
