@@ -10,6 +10,7 @@ import pytest
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
+from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Refusal
 from solver.tasks.plan.hours import start_by
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
@@ -26,6 +27,12 @@ def test_what_is_missing_is_ordered_in_whole_bottles(tmp_path: Path) -> None:
     assert (order.ingredient.key, order.units, order.cost) == ("gin", 2, 40.0)
     assert order.left == pytest.approx(350 + 1400 - 30 * 40)
     assert plan.proven
+
+
+def test_one_drink_is_said_as_one(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,1 bottle\nsoda-water,200 ml,0.5,9 bottles\n", LONG)
+    assert plan_text(planned(coming((0, 1)), bar), bar).startswith("Plan: 1 drink, ")
+    assert plan_text(planned(coming((0, 2)), bar), bar).startswith("Plan: 2 drinks, ")
 
 
 def test_cases_are_bought_whole_from_whom_the_shelf_names(tmp_path: Path) -> None:

@@ -339,6 +339,26 @@ def test_a_batch_of_a_day_to_come_was_not_made(root: Path) -> None:
     assert CliRunner().invoke(main, [*line, "2026-05-08"]).exit_code == 0
 
 
+@pytest.mark.parametrize("text", ["Coat check;3\n", "Coat check;3\nDry Dock;2\nDRY-DOCK;-2\n"])
+def test_where_no_drink_was_sold_that_is_said(text: str, root: Path) -> None:
+    (root / "s.csv").write_text(f"drink;sold\n{text}", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"), "--skip", "coat check")
+    assert result.exit_code == 0, result.stderr
+    assert result.stdout == "No drink was sold: nothing was written.\nLeft out: Coat check.\n"
+    assert not (root / "stock-log.csv").exists()
+
+
+def test_one_drink_and_one_bottle_are_said_as_one(root: Path) -> None:
+    (root / "s.csv").write_text("drink;sold\nDry Dock;1\n", encoding="utf-8")
+    assert run(root, "sold", str(root / "s.csv")).stdout.startswith("1 drink sold: 1 Dry Dock.")
+    run(root, "in", "gin", "2 bottles")
+    run(root, "out", "gin", "2.9 bottles")
+    refused = run(root, "undo", "2")
+    assert refused.exit_code == 2
+    assert " left, less than it put in" in refused.stderr
+    assert " are there" not in refused.stderr
+
+
 def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:
     shelf = root / "shelf.csv"
     old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"

@@ -32,7 +32,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     name = plan.question.coming.name or "Plan"
     first, last = plan.evenings[0].day, plan.evenings[-1].day
     until = "" if first == last else f" to {words.day_said(last)}"
-    yield f"{name}: {total} drinks, {words.day_said(first)}{until}"
+    yield f"{name}: {words.count_said(total)}, {words.day_said(first)}{until}"
     yield ""
     yield "Prepare:"
     yield from _jobs(plan)

@@ -46,7 +46,7 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
     match demand.kind:
         case Kind.DRINKS:
             night = question.nights.nights[demand.at]
-            return f"{night.drinks} drinks on {question.day(night.day)}"
+            return f"{_drinks(night.drinks)} on {question.day(night.day)}"
         case Kind.AT_LEAST | Kind.AT_MOST:
             drink = question.drinks[demand.at]
             end = drink.share.low if demand.kind is Kind.AT_LEAST else drink.share.high
@@ -63,6 +63,10 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
             return f"at most {spend / MONEY:.2f} {bar.currency} spent".replace("  ", " ")
 
 
+def _drinks(count: int) -> str:
+    return "1 drink" if count == 1 else f"{count} drinks"
+
+
 def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
     """The nearest that a plan comes to a demand, all else kept; empty without time to tell."""
     found = nearest(question.nights, [demand], solver, clock)
@@ -72,12 +76,12 @@ def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, b
     match demand.kind:
         case Kind.DRINKS:
             day = question.day(question.nights.nights[demand.at].day)
-            return f"{about}{-value} drinks on {day}"
+            return f"{about}{_drinks(-value)} on {day}"
         case Kind.AT_LEAST | Kind.AT_MOST:
             served = sum(sum(night) for night in found.plan.serves)
             share = 100 * abs(value) / served if served else 0.0
             name = question.drinks[demand.at].spec.name
-            return f"{about}{share:.0f} % {name}, {abs(value)} of {served} drinks"
+            return f"{about}{share:.0f} % {name}, {abs(value)} of {_drinks(served)}"
         case Kind.USE_UP:
             use_up = question.nights.use_up[demand.at]
             item = question.items[use_up.item].ingredient

@@ -98,7 +98,7 @@ def _cell_back(move: Move, now: Mapping[str, str], row: Stocked, entry: Entry, s
         raise _moved_since(key, entry, "it was not counted at one of the times")
     amount = there + was - became
     if amount < -1e-6:
-        raise _moved_since(key, entry, f"only {text} are there, less than it put in")
+        raise _moved_since(key, entry, f"only {text} left, less than it put in")
     return written_on_hand(max(0.0, amount), text, row)
 
 
