@@ -131,7 +131,7 @@ def _number(text: str) -> float:
     if _TWO_WAYS.fullmatch(bare):
         what = f"'{short(text)}' can be read two ways"
         why = "a comma or point may mark decimals or thousands"
-        raise BadInput(what, why=why, remedy="Write thousands without a mark, like 1000.")
+        raise BadInput(what, why=why, remedy="Write whole drinks without a mark, like 3 or 1000.")
     if grouped := _GROUPED.fullmatch(bare):
         bare = f"{re.sub('[.,]', '', grouped[1])}.{grouped[3]}"
     value = parse_number(bare)
