@@ -101,7 +101,7 @@ def batch(
         find_drink(drink, topped, bar),
         bar,
         size,
-        made=made or bar.today,
+        made=bar.happened(made),
         technique=technique,
         on_ice=Finish(on_ice) if on_ice else None,
         celsius=parse(cold, "temperature", bar.measures) if cold is not None else None,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import enum
 import functools
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -30,6 +30,7 @@ from solver.measures import MEASURES, asked_of, compared_of
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
+    from solver.pantry.spec import Misread
 
 Command = Callable[..., None]
 Decorator = Callable[[Command], Command]
@@ -277,7 +278,7 @@ def request_options(command: Command) -> Command:
             **{name: kwargs.pop(name) for name in _ASKED},
         )
         bar = bar.with_pour_set(pour_set) if pour_set else bar
-        tell_misread(bar)
+        tell_misread(bar.book.misread)
         command(*args, bar=bar, request=read_request(written, bar), **kwargs)
 
     whole: Command = functools.wraps(command)(asked)
@@ -286,9 +287,9 @@ def request_options(command: Command) -> Command:
     return bar_option(whole)
 
 
-def tell_misread(bar: Bar) -> None:
-    """Say on standard error which specs are left aside: they are only evidence of a bar's taste."""
-    for each in bar.book.misread:
+def tell_misread(misread: Iterable[Misread]) -> None:
+    """Say on standard error which specs are left aside: the others stand without them."""
+    for each in misread:
         complain(f"{near(each.path)} is left aside: {each.error}")
 
 

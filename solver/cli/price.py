@@ -9,7 +9,7 @@ import click
 
 from solver.cli.complete import complete_spec
 from solver.cli.exits import ANSWERED, IMPOSSIBLE
-from solver.cli.options import bar_option, only_with, table_options, time_limit_option
+from solver.cli.options import bar_option, only_with, table_options, tell_misread, time_limit_option
 from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:
@@ -47,20 +47,30 @@ def price(
     With garnish, ice, waste, tax and work, as the table [costing] of bar.toml says. With --at, a
     drink that costs too much for its price says which change of recipe would do.
     """
-    from solver.tasks.price.pricing import costed_for, priced, read_money
+    from solver.tasks.price.pricing import costed_for, priced, priced_all, read_money
 
     if whole == bool(drink):
         raise click.UsageError("name a drink, or say --all.")
     only_with(not whole, "one drink", "price", "under")
     only_with(price is not None or under is not None, "--under or --at", "seconds")
     bar = costed_for(bar, margin, pour_cost, tax)
-    found = priced(drink, bar, None if price is None else read_money(price, bar))
-    cheaper = None
-    if not whole:
+    cheaper = most = None
+    if whole:
+        found, misread = priced_all(bar)
+        tell_misread(misread)
+    else:
+        at = None if price is None else read_money(price, bar)
         most = None if under is None else read_money(under, bar)
-        cheaper = _cheaper(found[0][0], most, None if price is None else read_money(price, bar),
-                           seconds, bar)  # fmt: skip
-    from solver.show.price import cheaper_text, list_csv, list_text, price_json, price_text
+        found = [priced(drink, bar, at)]
+        cheaper = _cheaper(found[0][0], most, at, seconds, bar)
+    from solver.show.price import (
+        cheap_enough_text,
+        cheaper_text,
+        list_csv,
+        list_text,
+        price_json,
+        price_text,
+    )
 
     if as_csv:
         say_table(list_csv(found))
@@ -72,6 +82,8 @@ def price(
         say(price_text(*found[0], bar), whole=True)
         if cheaper is not None:
             say(f"\n{cheaper_text(cheaper, bar)}", whole=False)
+        elif most is not None and found[0][0].total is not None:
+            say(f"\n{cheap_enough_text(found[0][0].total, most)}", whole=False)
     sys.exit(IMPOSSIBLE if cheaper is not None and cheaper.found is None else ANSWERED)
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from solver.cli.complete import complete_ingredient
-from solver.cli.options import Command, bar_option, json_option, writing_bar_option
+from solver.cli.options import Command, bar_option, json_option, tell_misread, writing_bar_option
 from solver.cli.output import near, note, say
 from solver.cli.values import WholeNumber, day
 
@@ -112,6 +112,7 @@ def sell(file: Path, on: date | None, as_json: bool, bar: Bar, **how: Any) -> No
     from solver.tasks.stock.sales import sold
     from solver.tasks.stock.sales_file import read_sales
 
+    tell_misread(bar.book.misread)
     found = sold(read_sales(file), bar, on, **how)
     text = sold_json(found) if as_json else sold_text(found)
     if found.movement is None:

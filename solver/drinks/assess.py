@@ -96,6 +96,10 @@ def find_drink(texts: Sequence[str], topped: Sequence[str], bar: Bar) -> Spec:
         return read_spec(Path(one))
     if one is not None and is_spec_file(one, bar.specs):
         return find_spec(one, bar.specs)
+    for text in texts if one is None else ():
+        if is_spec_file(text, bar.specs):
+            what = f"'{short(text)}' is a spec, and more is said beside it"
+            raise BadInput(what, remedy="Name one spec alone, or pours like '2 oz rye-whiskey'.")
     if one is None or begins_with_number(one) or one in bar.library:
         return spec_of_lines(texts, topped, bar.bottles, bar.measures)
     return find_spec(one, bar.specs)

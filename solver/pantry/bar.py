@@ -110,6 +110,18 @@ class Bar:
         own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
         return Library(tuple(own.get(item.key, item) for item in self.library))
 
+    def happened(self, day: date | None) -> date:
+        """The day on which something was done: today where none is named.
+
+        Raises:
+            BadInput: it is still to come.
+        """
+        if day is not None and day > self.today:
+            by = ", as bar.toml says" if self.today_stated else ""
+            why = f"today is {self.today.isoformat()}{by}"
+            raise BadInput(f"the day {day.isoformat()} is still to come", why=why)
+        return day or self.today
+
     def composition(self, item: Ingredient) -> tuple[float, ...]:
         """What one mL (or g) of an ingredient of `bottles` holds, in the columns of the search."""
         if item.key not in self._compositions:

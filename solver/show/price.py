@@ -138,6 +138,11 @@ def cheaper_text(found: Cheaper, bar: Bar) -> str:
     return f"{no} The cheapest is {cost}: {_changed(found.least, bar)}.{_told(found.least)} Proven."
 
 
+def cheap_enough_text(cost: float, most: float) -> str:
+    """That a drink costs no more than it may."""
+    return f"It costs {_money(cost)} as it is, no more than {_money(most)}: nothing has to change."
+
+
 def _changed(found: Rebalanced, bar: Bar) -> str:
     """What is poured instead of what, and what more or less of; in a few words."""
     gone = [f"{said_amount(each.was, bar)} {each.line.ingredient.name}" for each in found.changes

@@ -110,6 +110,8 @@ def _row_fields(moved: Moved) -> dict[str, Any]:
 
 def sold_text(found: Sold) -> str:
     """What was sold, what it took, and what is left; then what was not taken off, and why."""
+    if not found.drinks:
+        return "\n".join(["No drink was sold: nothing was written.", *_sold_remarks(found)])
     lines = [f"{_count(sum(drunk.number for drunk in found.drinks))} sold: {_drinks_words(found)}."]
     rows = found.movement.rows if found.movement else ()
     if rows:

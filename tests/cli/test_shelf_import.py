@@ -85,6 +85,23 @@ def test_a_list_as_a_bar_keeps_it_comes_onto_the_shelf(bar: Path) -> None:
     assert old_tom.note == "Old Tom Gin 70cl"
 
 
+def test_a_name_without_a_letter_is_listed_as_not_known(bar: Path) -> None:
+    text = "name,size\n1800,70cl\n43,\n=1+1,\n,70cl\n---,\ngin,70cl\n"
+    path = listed(bar, text)
+    lines = json.loads(run(bar, path, "--dry-run", "--json").stdout)["lines"]
+    said = [(line["says"], line["fate"]) for line in lines]
+    assert said == [
+        ("1800", "not known"), ("43", "not known"), ("=1+1", "not known"), ("gin", "new"),
+    ]  # fmt: skip
+    result = run(bar, path, "--as", "43=vodka")
+    assert result.exit_code == 0, result.output
+    assert "Not known, and so not written" in result.stdout
+    for option in ("--as 1800=INGREDIENT", "--as =1+1=INGREDIENT"):
+        assert option in result.stdout
+    assert "2 bottles added, 2 not." in result.stdout
+    assert {row.ingredient.key for row in load_bar(bar).listed} == {"gin", "vodka"}
+
+
 def test_a_workbook_says_what_its_csv_would(bar: Path) -> None:
     book = openpyxl.Workbook()
     book.active.title = "cover"

@@ -29,6 +29,12 @@ def test_what_is_missing_is_ordered_in_whole_bottles(tmp_path: Path) -> None:
     assert plan.proven
 
 
+def test_one_drink_is_said_as_one(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,1 bottle\nsoda-water,200 ml,0.5,9 bottles\n", LONG)
+    assert plan_text(planned(coming((0, 1)), bar), bar).startswith("Plan: 1 drink, ")
+    assert plan_text(planned(coming((0, 2)), bar), bar).startswith("Plan: 2 drinks, ")
+
+
 def test_cases_are_bought_whole_from_whom_the_shelf_names(tmp_path: Path) -> None:
     shelf = "gin,700 ml,20,0,,,6,North Quay\nsoda-water,200 ml,0.5,0,,,24,\n"
     plan = planned(coming((0, 30)), bar_in(tmp_path, shelf, LONG))

@@ -156,7 +156,20 @@ def test_where_no_change_keeps_the_drink_the_cheapest_there_is_is_said(root: Pat
 
 
 def test_a_drink_that_is_cheap_enough_needs_no_change(root: Path) -> None:
+    cost = document(root, "dry-dock", "--under", "3")["drinks"][0]["cost"]
     assert document(root, "dry-dock", "--under", "3")["cheaper"] is None
+    said = f"It costs {cost:.2f} as it is, no more than 99.00: nothing has to change."
+    assert said in run(root, "dry-dock", "--under", "99").stdout
+
+
+@pytest.mark.parametrize(
+    "named",
+    [("harbour-light", "dry-dock"), ("2 oz gin", "Dry Dock"), ("Harbour Light", "1 oz gin")],
+)
+def test_a_spec_is_named_alone(root: Path, named: tuple[str, ...]) -> None:
+    result = run(root, *named)
+    assert result.exit_code == 2
+    assert "is a spec, and more is said beside it. Name one spec alone" in result.stderr
 
 
 def test_the_list_is_the_drinks_one_by_one(root: Path) -> None:
@@ -167,6 +180,34 @@ def test_the_list_is_the_drinks_one_by_one(root: Path) -> None:
         assert drink["margin_pct"] >= 75
     table = run(root, "--all", "--csv").stdout
     assert len(table.splitlines()) == 8
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('name = "', "name = "),
+        ("rye-whiskey", "rye-whiskers"),
+        ('glass = "coupe"', 'glass = "coupe"\ntechnique = "unmixed"'),
+    ],
+)
+def test_a_broken_spec_is_set_aside_from_the_list(root: Path, old: str, new: str) -> None:
+    path = root / "specs" / "harbour-light.toml"
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    result = run(root, "--all", "--csv")
+    assert result.exit_code == 0, result.stderr
+    assert "harbour-light.toml is left aside" in result.stderr
+    assert len(result.stdout.splitlines()) == 7
+    assert "Harbour Light" not in result.stdout
+
+
+def test_a_list_of_broken_specs_is_no_empty_list(root: Path) -> None:
+    for path in (root / "specs").glob("*.toml"):
+        path.write_text("name = \n", encoding="utf-8")
+    result = run(root, "--all")
+    assert result.exit_code == 2
+    assert "harbour-light.toml, line 1" in result.stderr
 
 
 @pytest.mark.parametrize(

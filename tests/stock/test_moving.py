@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -21,46 +17,10 @@ from solver.pantry.spec import read_specs
 from solver.tasks.stock.counting import came_in, counted, opened, went_out
 from solver.tasks.stock.movement import Movement, log_of
 from solver.tasks.stock.sales import sold
-from solver.tasks.stock.sales_file import SalesFile, SoldLine, read_sales
 from solver.tasks.stock.undo import undone
+from tests.stock.bars import DEMO, copied, on_hand, run, sales, write
 
-DEMO = Path(__file__).parents[2] / "demo"
 SPECS = read_specs(DEMO / "specs")
-
-
-@contextmanager
-def copied() -> Iterator[Path]:
-    with TemporaryDirectory() as folder:
-        root = Path(folder) / "bar"
-        shutil.copytree(DEMO, root)
-        yield root
-
-
-@pytest.fixture
-def root() -> Iterator[Path]:
-    with copied() as found:
-        yield found
-
-
-def write(found: Movement | None, bar: Bar) -> None:
-    if found is not None:
-        with found.prepared(bar) as put:
-            put()
-
-
-def on_hand(root: Path) -> dict[str, float | None]:
-    shelf = load_bar(root).shelf
-    assert shelf is not None
-    return {row.ingredient.key: row.on_hand for row in shelf.rows}
-
-
-def sales(numbers: dict[str, float], name: str = "sales.csv") -> SalesFile:
-    lines = tuple(SoldLine(drink, number, 1) for drink, number in numbers.items())
-    return SalesFile(Path(name), lines, (), name)
-
-
-def run(root: Path, *line: str) -> Result:
-    return CliRunner().invoke(main, ["stock", *line, "--bar", str(root)])
 
 
 NIGHTS = st.dictionaries(st.sampled_from([spec.name for spec in SPECS]), st.integers(1, 12))
@@ -158,76 +118,63 @@ def test_something_new_on_the_shelf_goes_again(root: Path) -> None:
     assert on_hand(root)["whole-limes"] == 3200
 
 
-def test_more_than_there_is_takes_a_word(root: Path) -> None:
-    (root / "many.csv").write_text("drink,sold\nHarbour Light,90\n", encoding="utf-8")
-    before = (root / "shelf.csv").read_bytes()
-    refused = run(root, "sold", str(root / "many.csv"))
-    assert refused.exit_code == 2
-    assert "rye-whiskey (5400 mL poured, 910 there)" in refused.stderr
-    assert (root / "shelf.csv").read_bytes() == before
-    assert run(root, "sold", str(root / "many.csv"), "--run-out").exit_code == 0
-    assert on_hand(root)["rye-whiskey"] == 0
-
-
-def test_a_file_is_taken_off_once(root: Path) -> None:
-    (root / "s.csv").write_text("Harbour Light;3\nRope Store;2\n", encoding="utf-8")
-    line = ("sold", str(root / "s.csv"))
-    assert run(root, *line).exit_code == 0
-    again = run(root, *line)
-    assert again.exit_code == 2
-    assert "taken off already" in again.stderr
-    assert run(root, "undo").exit_code == 0
-    assert run(root, *line).exit_code == 0
-
-
-def test_unknown_names_stop_everything_until_they_are_mapped(root: Path) -> None:
-    text = "Article,Qty\nHBR LIGHT,3\nharbour-light,1\nFIZZ,2\nTotal,6\n"
-    (root / "s.csv").write_text(text, encoding="utf-8")
-    refused = run(root, "sold", str(root / "s.csv"))
-    assert refused.exit_code == 2
-    assert "3 names are of no spec here: HBR LIGHT (harbour-light?), FIZZ, Total" in refused.stderr
-    assert not (root / "stock-log.csv").exists()
-    mapped = run(root, "sold", str(root / "s.csv"), "--as", "HBR LIGHT=harbour-light", "--as",
-                 "FIZZ=150 ml sparkling-wine", "--skip", "total")  # fmt: skip
-    assert mapped.exit_code == 0, mapped.stderr
-    now = on_hand(root)
-    assert now["rye-whiskey"] == pytest.approx(910 - 4 * 60, abs=0.1)
-    assert now["sparkling-wine"] == pytest.approx(8 * 750 - 300, abs=0.1)
+TOMORROW = "2026-05-09"
+"""Of the demonstration, whose today is the day before."""
 
 
 @pytest.mark.parametrize(
-    "text",
+    "line",
     [
-        "drink,sold\nRope Store,3\n",
-        "Artikel;Anzahl;Umsatz\nRope Store;4;48,00\nROPE STORE;-1;-12,00\n",
-        "Date\tItem\tQty\n2026-05-09T23:10\trope store\t3\n",
-        "Rope Store,3\n",
-        "3;rope-store\n",
-        "\ufeffQty,Product Name\n1,Rope Store\n2,Rope Store\n",
+        ("in", "gin", "1 bottle"),
+        ("out", "gin", "10 ml"),
+        ("count", "gin", "1 bottle"),
+        ("open", "gin"),
+        ("sold", "sales.csv", "--skip", "Coat check (invented)"),
+        ("undo",),
     ],
 )
-def test_exports_of_any_till_are_read(text: str, tmp_path: Path) -> None:
-    path = tmp_path / "s.csv"
-    path.write_text(text, encoding="utf-8")
-    (line,) = read_sales(path).lines
-    assert line.number == 3
+def test_what_is_still_to_come_was_not_done(
+    line: tuple[str, ...], root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(root)
+    run(root, "in", "rye-whiskey", "1 bottle")
+    before = (root / "shelf.csv").read_bytes()
+    result = run(root, *line, "--on", TOMORROW)
+    assert result.exit_code == 2
+    said = f"the day {TOMORROW} is still to come"
+    assert said in result.stderr
+    assert "today is 2026-05-08, as bar.toml says" in result.stderr
+    assert (root / "shelf.csv").read_bytes() == before
+    assert run(root, *line, "--on", "2026-05-07").exit_code == 0
 
 
-def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:
-    shelf = root / "shelf.csv"
-    old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"
-    text = shelf.read_text(encoding="utf-8")
-    assert old in text
-    new = "light-orange-bitter,1000 ml,15.90,1 bottle,"
-    shelf.write_text(text.replace(old, new), encoding="utf-8")
-    bar = load_bar(root)
-    found = sold(sales({"Low Water": 2}), bar)
-    assert found.opened == ("light-orange-bitter",)
-    write(found.movement, bar)
-    row = load_bar(root).stocked("light-orange-bitter")
-    assert row is not None
-    assert row.opened == bar.today
-    assert row.use_by is not None
+def test_sales_of_a_day_to_come_are_refused_with_their_file(root: Path) -> None:
+    text = f"drink,sold,date\nHarbour Light,1,{TOMORROW}\n"
+    (root / "s.csv").write_text(text, encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 2
+    assert f"the day {TOMORROW} is still to come" in result.stderr
+    assert "s.csv" in result.stderr
+    assert run(root, "sold", str(root / "s.csv"), "--on", "2026-05-08").exit_code == 0
+
+
+def test_a_batch_of_a_day_to_come_was_not_made(root: Path) -> None:
+    line = ["batch", "weighbridge", "--serves", "3", "--bar", str(root), "--made"]
+    refused = CliRunner().invoke(main, [*line, TOMORROW])
+    assert refused.exit_code == 2
+    assert f"the day {TOMORROW} is still to come" in refused.stderr
+    assert CliRunner().invoke(main, [*line, "2026-05-08"]).exit_code == 0
+
+
+def test_one_drink_and_one_bottle_are_said_as_one(root: Path) -> None:
+    (root / "s.csv").write_text("drink;sold\nDry Dock;1\n", encoding="utf-8")
+    assert run(root, "sold", str(root / "s.csv")).stdout.startswith("1 drink sold: 1 Dry Dock.")
+    run(root, "in", "gin", "2 bottles")
+    run(root, "out", "gin", "2.9 bottles")
+    refused = run(root, "undo", "2")
+    assert refused.exit_code == 2
+    assert " left, less than it put in" in refused.stderr
+    assert " are there" not in refused.stderr
 
 
 def test_what_came_in_after_nothing_was_left_has_no_old_date(root: Path) -> None:

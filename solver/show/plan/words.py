@@ -28,6 +28,11 @@ def day_said(day: date) -> str:
     return f"{_DAYS[day.weekday()]} {day}"
 
 
+def count_said(count: int) -> str:
+    """So many drinks."""
+    return "1 drink" if count == 1 else f"{count} drinks"
+
+
 def moment_said(moment: datetime) -> str:
     """A day and an hour, like "Thu 2026-05-07 15:00"."""
     return f"{day_said(moment.date())} {moment:%H:%M}"

@@ -66,7 +66,7 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
 
 
 def _drinks(count: int) -> str:
-    return f"{count} drink{'' if count == 1 else 's'}"
+    return "1 drink" if count == 1 else f"{count} drinks"
 
 
 def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:

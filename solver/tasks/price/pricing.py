@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 from solver.drinks.assess import find_drink
-from solver.errors import BadInput
+from solver.errors import BadInput, BadInputs
+from solver.files.checked import gather
 from solver.pantry.bar import Bar
 from solver.pantry.costing import parse_share, pour_cost_of
-from solver.pantry.spec import read_specs
+from solver.pantry.spec import Misread
 from solver.quantities import parse
 from solver.tasks.price.asking import Asking, asked, sold_at
 from solver.tasks.price.cost import Cost, cost_of
@@ -46,26 +48,41 @@ def read_money(text: str, bar: Bar) -> float:
 
 def priced(
     drink: Sequence[str], bar: Bar, price: float | None = None
-) -> list[tuple[Cost, Asking | None]]:
-    """A drink, or with none named every spec of the bar, each with what to ask for it.
+) -> tuple[Cost, Asking | None]:
+    """What a drink costs, with what to ask for it or, with a `price`, what is left of that.
 
-    With a `price`, what is left of that. None where the cost is not known.
+    None where the cost is not known.
 
     Raises:
-        BadInput, BadInputs: the drink is not known, or a spec is wrong.
+        BadInput, BadInputs: the drink is not known, or its spec is wrong.
     """
-    specs = [find_drink(drink, (), bar)] if drink else list(read_specs(bar.specs))
-    if not specs:
-        raise BadInput("the bar has no specs", remedy="See `equipour design --save`.")
+    return _asked(cost_of(find_drink(drink, (), bar), bar, UnitPrices(bar)), bar, price)
+
+
+def priced_all(bar: Bar) -> tuple[list[tuple[Cost, Asking | None]], tuple[Misread, ...]]:
+    """Every spec of the bar that can be read, each as `priced` has it, and the files that can't.
+
+    Raises:
+        BadInput, BadInputs: there is none.
+    """
     prices = UnitPrices(bar)
-    costing = bar.costing
     found: list[tuple[Cost, Asking | None]] = []
-    for spec in specs:
-        cost = cost_of(spec, bar, prices)
-        asking = None
-        if cost.total is not None and price is not None:
-            asking = sold_at(price, cost.total, costing.tax)
-        elif cost.total is not None:
-            asking = asked(cost.total, costing.pour_cost, costing.tax, costing.price_step)
-        found.append((cost, asking))
-    return found
+    misread = [*bar.book.misread]
+    for spec in bar.book.specs:
+        try:
+            found.append(_asked(cost_of(spec, bar, prices), bar, None))
+        except (BadInput, BadInputs) as error:
+            misread.append(Misread(spec.origin or Path(), error))
+    if not found:
+        gather([each.error for each in misread])
+        raise BadInput("the bar has no specs", remedy="See `equipour design --save`.")
+    return found, tuple(sorted(misread, key=lambda each: each.path))
+
+
+def _asked(cost: Cost, bar: Bar, price: float | None) -> tuple[Cost, Asking | None]:
+    costing = bar.costing
+    if cost.total is None:
+        return cost, None
+    if price is not None:
+        return cost, sold_at(price, cost.total, costing.tax)
+    return cost, asked(cost.total, costing.pour_cost, costing.tax, costing.price_step)

@@ -162,7 +162,8 @@ class _Reader:
             for meaning, place in self.head.places.items()
         }
         name = " ".join(said.pop("ingredient").split())
-        if not any(sign.isalpha() for sign in name) or fold(name).rstrip(":") in SUMS:
+        # A name may be a number, as some bottles' are: such a line is not dropped unsaid.
+        if not any(sign.isalnum() for sign in name) or fold(name).rstrip(":") in SUMS:
             return None
         for told in (fold(name), fold(without_sizes(name))):
             if told in self.meant and self.meant[told] is None:
@@ -170,7 +171,9 @@ class _Reader:
         item = self._item(name)
         if item is None:
             unknown = self.bar.library.unknown(without_sizes(name))
-            return Line(row.line, name, Fate.UNKNOWN, guesses=unknown.near, why=unknown.remedy)
+            # What is near a number is near it by chance.
+            near = unknown.near if any(sign.isalpha() for sign in name) else ()
+            return Line(row.line, name, Fate.UNKNOWN, guesses=near, why=unknown.remedy)
         there = self.shelf.row(item.key)
         try:
             cells, taken = self._cells(name, said, item)

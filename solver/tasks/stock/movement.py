@@ -97,8 +97,10 @@ def moving(
     """The movement that writes some cells of the shelf, by ingredient and column.
 
     Raises:
-        BadInput, BadInputs: a cell would be a mistake, or nothing would change.
+        BadInput, BadInputs: a cell would be a mistake, nothing would change, or the day is still
+            to come.
     """
+    day = bar.happened(day)
     before, log = shelf_of(bar), log_of(bar)
     columns = [column for row in cells.values() for column in row]
     after = before.with_columns(columns).with_rows(cells)

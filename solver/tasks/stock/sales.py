@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from pathlib import Path
 
 from solver.drinks.serve import Serve, one_serve, serves
 from solver.errors import BadInput, Where
+from solver.files.checked import gather
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold
 from solver.pantry.shelf import Shelf, Stocked, written_on_hand
-from solver.pantry.spec import Spec, read_specs
+from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.printable import short
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
@@ -29,7 +31,7 @@ _SAME = 1e-6
 
 @dataclass(frozen=True)
 class Drunk:
-    """A drink that was sold, under the till's name, and how many."""
+    """A drink that was sold, under the till's first name for it, and how many."""
 
     spec: Spec
     till: str
@@ -89,10 +91,10 @@ def sold(
 
     Raises:
         BadInput, BadInputs: a name is of no spec, with all of them; there is less than was poured;
-            the file was read before; a spec or the log can't be read.
+            the file was read before; its day is still to come; a spec or the log can't be read.
     """
     shelf = shelf_of(bar)
-    day = day or max(file.days, default=bar.today)
+    day = bar.happened(day) if day else _last_day(file, bar)
     if not again:
         _refuse_twice(file, bar)
     drinks, left_out = _drinks(file, bar, named, skipped)
@@ -122,6 +124,13 @@ def sold(
         past=tuple(row for row in rows.values() if row.past(day)),
         skipped=left_out,
     )
+
+
+def _last_day(file: SalesFile, bar: Bar) -> date:
+    try:
+        return bar.happened(max(file.days, default=None))
+    except BadInput as error:
+        raise error.at(Where(file.path)) from None
 
 
 def _taken(
@@ -175,12 +184,13 @@ def _unweighed(each: Sequence[tuple[Serve, float]]) -> tuple[str, ...]:
 def _drinks(
     file: SalesFile, bar: Bar, named: Sequence[str], skipped: Sequence[str]
 ) -> tuple[tuple[Drunk, ...], tuple[SoldLine, ...]]:
-    """The drinks of the file as specs, and the lines that are left out.
+    """The drinks of the file, each spec once whatever its names, and the lines that are left out.
 
     Raises:
-        BadInput: a name is of no spec, with all of them.
+        BadInput, BadInputs: a name is of no spec, with all of them, or of one that can't be read;
+            more of a drink was voided than sold.
     """
-    specs = {fold(spec.name): spec for spec in read_specs(bar.specs)}
+    specs = {fold(spec.name): spec for spec in bar.book.specs}
     files = {spec.origin.stem: spec for spec in specs.values() if spec.origin}
     known = {**{fold(stem.replace("-", " ")): s for stem, s in files.items()}, **specs}
     meant = dict(_meant(text, known, files, bar) for text in named)
@@ -190,7 +200,7 @@ def _drinks(
         if name not in lines:
             what = f"'{short(name)}' does not stand in {file.path.name}"
             raise BadInput(what, near=near_words(name, lines))
-    found: list[Drunk] = []
+    found: dict[Path | str, tuple[Drunk, SoldLine]] = {}
     unknown: list[SoldLine] = []
     for name, line in lines.items():
         spec = meant.get(name) or known.get(name) or files.get("-".join(name.split()))
@@ -199,10 +209,21 @@ def _drinks(
         if spec is None:
             unknown.append(line)
         else:
-            found.append(Drunk(spec, line.name, line.number))
+            drunk, first = found.get(spec.origin or name, (Drunk(spec, line.name, 0.0), line))
+            drunk = replace(drunk, number=drunk.number + line.number)
+            found[spec.origin or name] = drunk, first
     if unknown:
+        misread = {each.path.stem: each.error for each in bar.book.misread}
+        slugs = ("-".join(fold(line.name).split()) for line in unknown)
+        gather([misread[slug] for slug in slugs if slug in misread])
         raise _unknown(unknown, file, files)
-    return tuple(found), tuple(line for name, line in lines.items() if name in out)
+    for drunk, first in found.values():
+        if drunk.number < 0:
+            what = f"fewer than none of '{short(drunk.till)}' were sold"
+            where = Where(file.path, first.line)
+            raise BadInput(what, where=where, why="its voids outnumber it")
+    drinks = tuple(drunk for drunk, _ in found.values() if drunk.number)
+    return drinks, tuple(line for name, line in lines.items() if name in out)
 
 
 def _meant(

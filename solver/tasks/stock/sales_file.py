@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -27,6 +28,11 @@ _NUMBER = (
 )  # fmt: skip
 _DATE = ("date", "day", "sold_on", "business_date", "datum", "tag", "jour", "fecha", "data")
 """What tills call their columns, in the languages of which we know: the first that is there."""
+_LIKE_A_NUMBER = re.compile(r"[-\N{MINUS SIGN}]?\s*[0-9][0-9.,/ ]*")
+_TWO_WAYS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
+"""As many as 1200, or 1.2: a till may write either."""
+_GROUPED = re.compile(r"([1-9][0-9]{0,2}(?:(?P<mark>[.,])[0-9]{3})+)(?!(?P=mark))[.,]([0-9]+)")
+"""Thousands with one mark and decimals with the other."""
 
 
 @dataclass(frozen=True)
@@ -61,6 +67,8 @@ class _Columns:
 def read_sales(path: Path) -> SalesFile:
     """What a file says was sold. Voids, with a minus, are taken off.
 
+    A name may be below nothing: another may be of the same drink.
+
     Raises:
         BadInput: it is no table, its columns can't be told, or a line has no number.
     """
@@ -81,10 +89,6 @@ def read_sales(path: Path) -> SalesFile:
             raise error.at(Where(path, record.line)) from None
         line = found.setdefault(fold(name), SoldLine(name, 0.0, record.line))
         found[fold(name)] = SoldLine(line.name, line.number + number, line.line)
-    for line in found.values():
-        if line.number < 0:
-            what = f"fewer than none of '{short(line.name)}' were sold"
-            raise BadInput(what, where=Where(path, line.line), why="its voids outnumber it")
     if not any(line.number for line in found.values()):
         raise BadInput("the file says of nothing that it was sold", where=Where(path, 1))
     digest = hashlib.sha256(sheet.render()).hexdigest()[:12]
@@ -111,20 +115,30 @@ def _first(wanted: Sequence[str], names: Sequence[str]) -> int | None:
 
 
 def _is_number(text: str) -> bool:
-    try:
-        _number(text)
-    except BadInput:
-        return False
-    return bool(text)
+    return _LIKE_A_NUMBER.fullmatch(text) is not None
 
 
 def _number(text: str) -> float:
-    """How many; nothing written is none."""
+    """How many; nothing written is none.
+
+    Raises:
+        BadInput: it is no number, can be read two ways, or is a fraction of a drink.
+    """
     if not text:
         return 0.0
     bare = text.removeprefix("-").removeprefix("\N{MINUS SIGN}").strip()
+    sign = 1 if bare == text else -1
+    if _TWO_WAYS.fullmatch(bare):
+        what = f"'{short(text)}' can be read two ways"
+        why = "a comma or point may mark decimals or thousands"
+        raise BadInput(what, why=why, remedy="Write whole drinks without a mark, like 3 or 1000.")
+    if grouped := _GROUPED.fullmatch(bare):
+        bare = f"{re.sub('[.,]', '', grouped[1])}.{grouped[3]}"
     value = parse_number(bare)
-    return value if bare == text else -value
+    if not value.is_integer():
+        remedy = "Drinks are sold whole: is this the column that says how many?"
+        raise BadInput(f"'{short(text)}' is a fraction of a drink", remedy=remedy)
+    return sign * value
 
 
 def _day(text: str) -> date | None:

@@ -20,8 +20,9 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
 
     Raises:
         BadInput, BadInputs: there is no such entry, it was taken back already, or what moved since
-            leaves nothing right to write.
+            leaves nothing right to write, or the day is still to come.
     """
+    day = bar.happened(day)
     shelf, log = shelf_of(bar), log_of(bar)
     entry = _entry(number, log)
     _refuse_counted(entry, log)
@@ -97,7 +98,7 @@ def _cell_back(move: Move, now: Mapping[str, str], row: Stocked, entry: Entry, s
         raise _moved_since(key, entry, "it was not counted at one of the times")
     amount = there + was - became
     if amount < -1e-6:
-        raise _moved_since(key, entry, f"only {text} are there, less than it put in")
+        raise _moved_since(key, entry, f"only {text} left, less than it put in")
     return written_on_hand(max(0.0, amount), text, row)
 
 

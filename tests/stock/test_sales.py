@@ -1,0 +1,172 @@
+"""Sales as a till exports them: read one way or refused, and each drink counted once."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from solver.errors import BadInput
+from solver.pantry.bar import load_bar
+from solver.tasks.stock.sales import sold
+from solver.tasks.stock.sales_file import read_sales
+from tests.stock.bars import on_hand, run, sales, write
+
+
+def test_more_than_there_is_takes_a_word(root: Path) -> None:
+    (root / "many.csv").write_text("drink,sold\nHarbour Light,90\n", encoding="utf-8")
+    before = (root / "shelf.csv").read_bytes()
+    refused = run(root, "sold", str(root / "many.csv"))
+    assert refused.exit_code == 2
+    assert "rye-whiskey (5400 mL poured, 910 there)" in refused.stderr
+    assert (root / "shelf.csv").read_bytes() == before
+    assert run(root, "sold", str(root / "many.csv"), "--run-out").exit_code == 0
+    assert on_hand(root)["rye-whiskey"] == 0
+
+
+def test_a_file_is_taken_off_once(root: Path) -> None:
+    (root / "s.csv").write_text("Harbour Light;3\nRope Store;2\n", encoding="utf-8")
+    line = ("sold", str(root / "s.csv"))
+    assert run(root, *line).exit_code == 0
+    again = run(root, *line)
+    assert again.exit_code == 2
+    assert "taken off already" in again.stderr
+    assert run(root, "undo").exit_code == 0
+    assert run(root, *line).exit_code == 0
+
+
+def test_unknown_names_stop_everything_until_they_are_mapped(root: Path) -> None:
+    text = "Article,Qty\nHBR LIGHT,3\nharbour-light,1\nFIZZ,2\nTotal,6\n"
+    (root / "s.csv").write_text(text, encoding="utf-8")
+    refused = run(root, "sold", str(root / "s.csv"))
+    assert refused.exit_code == 2
+    assert "3 names are of no spec here: HBR LIGHT (harbour-light?), FIZZ, Total" in refused.stderr
+    assert not (root / "stock-log.csv").exists()
+    mapped = run(root, "sold", str(root / "s.csv"), "--as", "HBR LIGHT=harbour-light", "--as",
+                 "FIZZ=150 ml sparkling-wine", "--skip", "total")  # fmt: skip
+    assert mapped.exit_code == 0, mapped.stderr
+    now = on_hand(root)
+    assert now["rye-whiskey"] == pytest.approx(910 - 4 * 60, abs=0.1)
+    assert now["sparkling-wine"] == pytest.approx(8 * 750 - 300, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "drink,sold\nRope Store,3\n",
+        "Artikel;Anzahl;Umsatz\nRope Store;4;48,00\nROPE STORE;-1;-12,00\n",
+        "Date\tItem\tQty\n2026-05-09T23:10\trope store\t3\n",
+        "Rope Store,3\n",
+        "3;rope-store\n",
+        "\ufeffQty,Product Name\n1,Rope Store\n2,Rope Store\n",
+    ],
+)
+def test_exports_of_any_till_are_read(text: str, tmp_path: Path) -> None:
+    path = tmp_path / "s.csv"
+    path.write_text(text, encoding="utf-8")
+    (line,) = read_sales(path).lines
+    assert line.number == 3
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("1.200", "'1.200' can be read two ways (s.csv, line 2)"),
+        ("1,234", "can be read two ways"),
+        ("-1.200", "can be read two ways"),
+        ("1.5", "'1.5' is a fraction of a drink (s.csv, line 2)"),
+        ("2,50", "is a fraction of a drink"),
+        ("1.234,50", "is a fraction of a drink"),
+    ],
+)
+@pytest.mark.parametrize("head", ["drink;sold", "Rope Store;1"])
+def test_a_number_that_may_be_another_is_refused(
+    head: str, text: str, said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("s.csv").write_text(f"{head}\nHarbour Light;{text}\n", encoding="utf-8")
+    with pytest.raises(BadInput) as refused:
+        read_sales(Path("s.csv"))
+    assert said in refused.value.sentence()
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [("1.234,00", 1234), ("1,234.00", 1234), ("1.234.567,0", 1234567), ("3,00", 3), ("1200", 1200)],
+)
+def test_thousands_with_decimals_are_read_one_way(text: str, number: int, tmp_path: Path) -> None:
+    (tmp_path / "s.csv").write_text(f"drink;sold\nHarbour Light;{text}\n", encoding="utf-8")
+    (line,) = read_sales(tmp_path / "s.csv").lines
+    assert line.number == number
+
+
+def test_the_first_line_may_hold_the_number_that_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "s.csv").write_text("Harbour Light;1.200\n", encoding="utf-8")
+    with pytest.raises(BadInput, match="two ways"):
+        read_sales(tmp_path / "s.csv")
+
+
+def test_a_spec_under_several_names_is_counted_once(root: Path) -> None:
+    text = "HARBOUR-LIGHT;-2\nHarbour Light;7\nHBR;1\nRope Store;2\nrope-store;-2\n"
+    (root / "s.csv").write_text(f"drink;sold\n{text}", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"), "--as", "HBR=harbour-light", "--json")
+    assert result.exit_code == 0, result.stderr
+    (drink,) = json.loads(result.stdout)["drinks"]
+    assert (drink["spec"], drink["sold"]) == ("Harbour Light", 6)
+    assert on_hand(root)["rye-whiskey"] == pytest.approx(910 - 6 * 60, abs=0.1)
+
+
+def test_more_voids_than_drinks_are_refused(root: Path) -> None:
+    text = "drink;sold\nRope Store;9\nHarbour Light;2\nHARBOUR-LIGHT;-3\n"
+    (root / "s.csv").write_text(text, encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 2
+    assert "fewer than none of 'Harbour Light' were sold" in result.stderr
+    assert "line 3" in result.stderr
+
+
+def test_a_broken_spec_stops_no_other_from_being_sold(root: Path) -> None:
+    (root / "specs" / "rope-store.toml").write_text("name = \n", encoding="utf-8")
+    (root / "s.csv").write_text("drink;sold\nHarbour Light;1\n", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 0, result.stderr
+    assert "rope-store.toml is left aside" in result.stderr
+    assert on_hand(root)["rye-whiskey"] == pytest.approx(910 - 60, abs=0.1)
+
+
+def test_a_broken_spec_that_was_sold_is_refused_with_its_own_mistake(root: Path) -> None:
+    (root / "specs" / "rope-store.toml").write_text("name = \n", encoding="utf-8")
+    (root / "s.csv").write_text("drink;sold\nRope Store;1\nDry Dock;1\n", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"))
+    assert result.exit_code == 2
+    assert "of no spec" not in result.stderr
+    assert "rope-store.toml, line 1" in result.stderr
+    skipped = run(root, "sold", str(root / "s.csv"), "--skip", "rope store")
+    assert skipped.exit_code == 0, skipped.stderr
+
+
+@pytest.mark.parametrize("text", ["Coat check;3\n", "Coat check;3\nDry Dock;2\nDRY-DOCK;-2\n"])
+def test_where_no_drink_was_sold_that_is_said(text: str, root: Path) -> None:
+    (root / "s.csv").write_text(f"drink;sold\n{text}", encoding="utf-8")
+    result = run(root, "sold", str(root / "s.csv"), "--skip", "coat check")
+    assert result.exit_code == 0, result.stderr
+    assert result.stdout == "No drink was sold: nothing was written.\nLeft out: Coat check.\n"
+    assert not (root / "stock-log.csv").exists()
+
+
+def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: Path) -> None:
+    shelf = root / "shelf.csv"
+    old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"
+    text = shelf.read_text(encoding="utf-8")
+    assert old in text
+    new = "light-orange-bitter,1000 ml,15.90,1 bottle,"
+    shelf.write_text(text.replace(old, new), encoding="utf-8")
+    bar = load_bar(root)
+    found = sold(sales({"Low Water": 2}), bar)
+    assert found.opened == ("light-orange-bitter",)
+    write(found.movement, bar)
+    row = load_bar(root).stocked("light-orange-bitter")
+    assert row is not None
+    assert row.opened == bar.today
+    assert row.use_by is not None
