@@ -9,7 +9,6 @@ import shlex
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from pkgutil import walk_packages
 
 import click
 
@@ -127,13 +126,11 @@ class Conversation:
 def _import_everything() -> None:
     """Import what answers need before the first is asked for: an interrupt that falls into an
     import leaves half a module, and every later question without the other half."""
-    import solver.show
-    import solver.tasks
-
-    rooms = (solver.show, solver.tasks)
-    own = (each for room in rooms for each in walk_packages(room.__path__, f"{room.__name__}."))
+    shows = ("card.html", "card.made", "card.plain", "check", "check_any", "inventory", "ordered",
+             "prep", "prep_additions", "rebalanced_book", "specs", "swapped",
+             "tradeoff")  # fmt: skip
     compiled = ("numpy.ma", "numpy.random", "ortools.sat.python.cp_model_helper")
-    for name in (*compiled, *(each.name for each in own)):
+    for name in (*compiled, *(f"solver.show.{each}" for each in shows)):
         importlib.import_module(name)
 
 

@@ -17,7 +17,7 @@ from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.prep import keeping_lines, short_keeping_lines
 from solver.show.text import after_a_gap
-from solver.show.uncertain import uncertain_lines
+from solver.show.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.tasks.batch import Batch, Finish
 from solver.tasks.batch.left_out import LeftOut, Wait
 from solver.tasks.batch.measured import Measured
@@ -282,11 +282,14 @@ def _keeping(batch: Batch, *, everything: bool) -> list[str]:
     told = keeping_lines if everything else short_keeping_lines
     first, *rest = told(kept.keeping, kept.use_by)
     side = "above" if kept.stops_yeast else "below"
-    dry = "at or below" if kept.activity <= AW_ACID_RULES else "above"
-    threshold = (
-        f"{kept.delle:.0f} Delle units, {side} the {DELLE_STABLE:.0f} that stop yeast; water "
-        f"activity {kept.activity:.2f}, {dry} the {AW_ACID_RULES:g} of 21 CFR 114.3."
-    )
+    threshold = f"{kept.delle:.0f} Delle units, {side} the {DELLE_STABLE:.0f} that stop yeast"
+    # With alcohol the activity is known at the freezing point alone, where it is lower than warm.
+    if float(batch.bottle.abv_pct) < SOME_ALCOHOL_PCT:
+        dry = "at or below" if kept.activity <= AW_ACID_RULES else "above"
+        threshold += (
+            f"; water activity {kept.activity:.2f}, {dry} the {AW_ACID_RULES:g} of 21 CFR 114.3"
+        )
+    threshold += "."
     said = everything and float(batch.bottle.abv_pct) < TRADE_ABV  # in many words, below
     return [first, *rest] if said else [first, threshold, *rest]
 
@@ -344,6 +347,10 @@ def _stocked(batch: Batch, ready: BatchStocking, bar: Bar) -> Iterator[str]:
             "use up or throw out what is left of it."
         )
     yield f"Look at a serve: `{_assessed(batch, bar)}`."
+    yield (
+        f"What is sold of it: `equipour stock sold FILE --as '{batch.found.spec.name}="
+        f"{batch.serve_ml:.0f} ml {batch.key}'`; else its bottles are counted a second time."
+    )
 
 
 def _assessed(batch: Batch, bar: Bar) -> str:

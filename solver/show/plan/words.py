@@ -100,11 +100,6 @@ def drinks_said(evening: Evening) -> str:
     return ", ".join(f"{count} {spec.name}" for spec, count in poured if count) or "none"
 
 
-def count_said(count: int) -> str:
-    """How many drinks."""
-    return f"{count} drink{'' if count == 1 else 's'}"
-
-
 def ice_said(evening: Evening) -> str:
     """The ice of a night: to the kilogram, below ten to a tenth."""
     if not evening.ice_kg:
