@@ -7,8 +7,9 @@ import contextlib
 import importlib
 import shlex
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable
 from pathlib import Path
+from pkgutil import walk_packages
 
 import click
 
@@ -42,23 +43,38 @@ class Conversation:
         if sys.stdin.isatty() and sys.stdout is not None and sys.stdout.isatty():
             _import_everything()
             self._remember()
-            self._answer_all(_typed())
+            note("ask as on the command line; help tells what there is, quit ends it")
+            self._answer_all(_typed, on_terminal=True)
             return ANSWERED
         with contextlib.suppress(AttributeError, ValueError):
             sys.stdin.reconfigure(errors="surrogateescape")  # type: ignore[union-attr]
-        return self._answer_all(_piped())
+        return self._answer_all(lambda: next(sys.stdin, None))
 
-    def _answer_all(self, lines: Iterator[str]) -> int:
+    def _answer_all(self, read: Callable[[], str | None], *, on_terminal: bool = False) -> int:
+        """Answer what is read, line by line, until that is None; the highest exit code of all.
+
+        On a terminal an interrupt ends a question, wherever it falls; elsewhere the rest, too.
+        """
         worst = ANSWERED
-        for line in lines:
-            words = self._words(line)
-            if words and words[0] in ENDS:
-                break
-            code = self.answer(words) if words is not None else BadInput.exit_code
-            worst = max(worst, code)
-            if code == READER_GONE or (code == INTERRUPTED and not sys.stdin.isatty()):
-                break
-        return worst
+        while True:
+            try:
+                code = self._answer_next(read)
+            except KeyboardInterrupt:
+                complain("interrupted")
+                code = INTERRUPTED
+            worst = max(worst, code or ANSWERED)
+            if code in {None, READER_GONE} or (code == INTERRUPTED and not on_terminal):
+                return worst
+
+    def _answer_next(self, read: Callable[[], str | None]) -> int | None:
+        """The exit code of the next question; None where there is none."""
+        line = read()
+        if line is None:
+            return None
+        words = self._words(line)
+        if words is None:
+            return BadInput.exit_code
+        return None if words[:1] and words[0] in ENDS else self.answer(words)
 
     def _words(self, line: str) -> list[str] | None:
         """A line as a command line; None, with a sentence, where a quote is left open."""
@@ -85,9 +101,6 @@ class Conversation:
             )
         except SystemExit as end:
             code = end.code
-        except KeyboardInterrupt:
-            complain("interrupted")
-            code = INTERRUPTED
         return code if isinstance(code, int) else ANSWERED
 
     def _remember(self) -> None:
@@ -126,30 +139,24 @@ class Conversation:
 def _import_everything() -> None:
     """Import what answers need before the first is asked for: an interrupt that falls into an
     import leaves half a module, and every later question without the other half."""
-    shows = ("card.html", "card.made", "card.plain", "check", "check_any", "inventory", "ordered",
-             "prep", "prep_additions", "rebalanced_book", "specs", "swapped",
-             "tradeoff")  # fmt: skip
+    import solver.show
+
+    own = (each.name for each in walk_packages(solver.show.__path__, "solver.show."))
     compiled = ("numpy.ma", "numpy.random", "ortools.sat.python.cp_model_helper")
-    for name in (*compiled, *(f"solver.show.{each}" for each in shows)):
+    for name in (*compiled, *own):
         importlib.import_module(name)
 
 
-def _typed() -> Iterator[str]:
-    """Lines from a terminal, until somebody has no more to ask."""
-    note("ask as on the command line; help tells what there is, quit ends it")
-    while True:
-        try:
-            yield input(PROMPT)
-        except KeyboardInterrupt:
-            sys.stdout.write("\n")
-        except EOFError:
-            sys.stdout.write("\n")
-            return
-
-
-def _piped() -> Iterator[str]:
-    """Lines from a file or a pipe."""
-    yield from sys.stdin
+def _typed() -> str | None:
+    """A line from a terminal, "" for one that is interrupted; None where there are no more."""
+    try:
+        return input(PROMPT)
+    except KeyboardInterrupt:
+        sys.stdout.write("\n")
+        return ""
+    except EOFError:
+        sys.stdout.write("\n")
+        return None
 
 
 def _hear_later(what: sys.UnraisableHookArgs) -> None:

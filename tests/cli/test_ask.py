@@ -4,8 +4,14 @@ from __future__ import annotations
 
 import contextlib
 import io
+import os
 import re
+import select
 import shutil
+import signal
+import subprocess
+import sys
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -135,15 +141,53 @@ def test_an_interrupt_ends_one_question_and_not_the_rest(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     held = Conversation(main, DEMO)
-    answer = main.main
+    answer = held.answer
 
-    def interrupted(*_: object, **__: object) -> None:
-        raise KeyboardInterrupt
+    def interrupted_once(words: list[str]) -> int:
+        if words == ["check", "any"]:
+            raise KeyboardInterrupt
+        return answer(words)
 
-    monkeypatch.setattr(main, "main", interrupted)
-    assert held.answer(["check", "any"]) == 130
-    monkeypatch.setattr(main, "main", answer)
-    assert held.answer(["profiles", "bollard-sour"]) == 0
+    monkeypatch.setattr(held, "answer", interrupted_once)
+    lines = iter(["check any", "profiles bollard-sour"])
+    assert held._answer_all(lambda: next(lines, None), on_terminal=True) == 130
     said = capsys.readouterr()
     assert "interrupted" in said.err
     assert "the house sour" in said.out
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there are no such terminals")
+def test_an_interrupt_ends_a_question_and_end_of_file_the_rest(bar: Path) -> None:
+    import pty
+
+    ours, theirs = pty.openpty()
+    line = [sys.executable, "-m", "solver", "--bar", str(bar), "ask"]
+    process = subprocess.Popen(line, stdin=theirs, stdout=theirs, stderr=theirs)
+
+    said = ""
+
+    def heard(until: str) -> None:
+        nonlocal said
+        patience = time.monotonic() + 60
+        while until not in said and time.monotonic() < patience:
+            if select.select([ours], [], [], 0.1)[0]:
+                said += os.read(ours, 65536).decode(errors="replace")
+        assert until in said
+        said = said.partition(until)[2]  # what comes after it is for the next to hear
+
+    try:
+        heard("equipour> ")
+        os.write(ours, b"check any --time-limit 50\n")
+        heard("check any")
+        process.send_signal(signal.SIGINT)
+        heard("equipour> ")
+        os.write(ours, b"profiles bollard-sour\n")
+        heard("the house sour")
+        heard("equipour> ")
+        os.write(ours, b"\x04")
+        assert process.wait(60) == 0
+    finally:
+        process.kill()
+        process.wait()
+        os.close(ours)
+        os.close(theirs)
