@@ -12,7 +12,7 @@ import click
 from solver.cli.complete import complete_spec, complete_technique
 from solver.cli.options import held_bar_option, json_option, name_option, only_with
 from solver.cli.output import near, note, say
-from solver.cli.picture import place_for_file
+from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import WholeNumber, day
 
 if TYPE_CHECKING:
@@ -43,15 +43,7 @@ if TYPE_CHECKING:
 @click.option("--made", callback=day, help="The day it is made.")
 @click.option("--why", is_flag=True, help="How it is known how long it keeps.")
 @click.option("--label", is_flag=True, help="Only its label.")
-@click.option(
-    "--output",
-    "-o",
-    "sheet",
-    type=click.Path(path_type=Path),
-    metavar="FILE.html",
-    help="Label: a sheet of them, one a bottle.",
-)
-@click.option("--replace", is_flag=True, help="Let --output write over a file that is there.")
+@output_options("FILE.html", "Label: a sheet of them, one a bottle.")
 @click.option("--stock", "to_stock", is_flag=True, help="Put it on the shelf, and take off it.")
 @json_option
 @held_bar_option("to_stock")
@@ -71,7 +63,7 @@ def batch(
     made: date | None,
     why: bool,
     label: bool,
-    sheet: Path | None,
+    place: Path | None,
     replace: bool,
     to_stock: bool,
     as_json: bool,
@@ -91,9 +83,8 @@ def batch(
     if label and (as_json or to_stock or why):
         message = "--label is printed alone: leave out --json, --stock and --why."
         raise click.UsageError(message)
-    only_with(label, "--label", "sheet")
-    only_with(sheet is not None, "--output", "replace")
-    place = place_for_file(sheet, replace=replace) if sheet else None
+    only_with(label, "--label", "place")
+    target = output_place(place, replace=replace)
     size = read_size(
         bar.measures, serves=serves, make=make, bottle=bottle, bottles=bottles, keg=keg
     )
@@ -109,7 +100,7 @@ def batch(
         step=read_step(step, bar.measures),
     )
     if label:
-        _label(found, bar, place)
+        _label(found, bar, target)
     elif to_stock:
         _stock(found, bar, why=why, as_json=as_json)
     else:
@@ -130,10 +121,7 @@ def _label(found: Batch, bar: Bar, place: Place | None) -> None:
     if place is None:
         say(label_text(found, bar), whole=False)
         return
-    from solver.files.atomic import Change, write
-
-    write(place.path.parent, [Change(place, labels_html(found, bar).encode())])
-    note(f"written: {near(place.path)}")
+    write_output(labels_html(found, bar).encode(), place)
 
 
 def _stock(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:

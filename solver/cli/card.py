@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_spec
-from solver.cli.options import bar_option, only_with
-from solver.cli.output import near, note, say
-from solver.cli.picture import place_for_file
+from solver.cli.options import bar_option
+from solver.cli.output import say
+from solver.cli.output_file import output_options, output_place, write_output
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -39,15 +39,7 @@ FORMS = ("txt", "html", "svg", "pdf")
     help="Half a letter page (A5), an index card of 8 by 5 inches, a phone.",
 )
 @click.option("--language", default="en", show_default=True, help="en or de.")
-@click.option(
-    "--output",
-    "-o",
-    "place",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="The file to write.",
-)
-@click.option("--replace", is_flag=True, help="Let --output write over a file that is there.")
+@output_options("FILE", "The file to write.")
 @bar_option
 def card(
     specs: tuple[str, ...],
@@ -72,16 +64,12 @@ def card(
     if form == "pdf" and place is None:
         raise click.UsageError("a PDF goes into a file: add --output card.pdf.")
     words = words_of(language)
-    only_with(place is not None, "--output", "replace")
-    target = place_for_file(place, replace=replace) if place else None
+    target = output_place(place, replace=replace)
     made = cards_as(form, chosen, bar, Reader(reader), words, bar.today, size=size, book=book)
     if target is None:
         say(made.decode().removesuffix("\n"), whole=form != "txt")
         return
-    from solver.files.atomic import Change, write
-
-    write(target.path.parent, [Change(target, made)])
-    note(f"written: {near(target.path)}")
+    write_output(made, target)
 
 
 def _form_of(place: Path | None) -> str:

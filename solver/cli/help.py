@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.options import json_option, only_with
-from solver.cli.output import near, note, say
-from solver.cli.picture import place_for_file
+from solver.cli.options import json_option
+from solver.cli.output import say
+from solver.cli.output_file import output_options, output_place, write_output
 from solver.errors import BadInput
 
 if TYPE_CHECKING:
@@ -24,10 +24,7 @@ FOLDERS = ("profiles", "specs")
 @click.command(name="help", short_help="Of a command, or of the keys of a file.")
 @click.argument("topic", nargs=-1)
 @click.option("--markdown", is_flag=True, help="As a page of Markdown.")
-@click.option(
-    "--output", "-o", "place", type=click.Path(path_type=Path), metavar="FILE", help="Write it."
-)
-@click.option("--replace", is_flag=True, help="Let --output write over a file that is there.")
+@output_options("FILE", "Write it.")
 @json_option
 @click.pass_context
 def help_(
@@ -39,20 +36,16 @@ def help_(
     as_json: bool,
 ) -> None:
     """Help on a TOPIC: a command, like shelf add; a file, like bar.toml; files, for all of them."""
-    only_with(place is not None, "--output", "replace")
+    target = output_place(place, replace=replace)
     command = _command_help(context, topic)
     files = () if command else _files(topic, context)
     if (markdown or as_json) and (command or not topic):
         raise click.UsageError("--markdown and --json are of files: `equipour help files`.")
     said = command or _said(files, topic, markdown=markdown, as_json=as_json)
-    if place is None:
+    if target is None:
         say(said, whole=markdown or as_json or bool(command))
         return
-    from solver.files.atomic import Change, write
-
-    target = place_for_file(place, replace=replace)
-    write(target.path.parent, [Change(target, f"{said}\n".encode())])
-    note(f"written: {near(target.path)}")
+    write_output(f"{said}\n".encode(), target)
 
 
 def _said(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from solver.cli.options import Command
+from solver.cli.output_file import place_for_file, write_file
 from solver.errors import BadInput, Where
 
 if TYPE_CHECKING:
@@ -46,43 +46,13 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
     return place_for_file(path, replace=replace, ours=_ours, taken=what)
 
 
-def place_for_file(
-    path: Path,
-    *,
-    replace: bool,
-    ours: Callable[[Path], bool] = lambda _: False,
-    taken: str = "there is a file of that name",
-) -> Place:
-    """Where a file can be written.
-
-    Raises:
-        BadInput: its folder is not there, or (without `replace`) a file is there and not `ours`.
-    """
-    from solver.files.atomic import Place
-    from solver.files.read import version_at
-
-    where = Where(path)
-    try:
-        if not path.parent.is_dir():
-            raise BadInput("there is no such folder", where=Where(path.parent))
-        in_the_way = path.exists() and not (replace and path.is_file()) and not ours(path)
-        path = path.absolute()
-    except (OSError, ValueError):
-        raise BadInput("the file cannot be read or written", where=where) from None
-    if in_the_way:
-        raise BadInput(taken, where=where, remedy="Choose another name, or add --replace.")
-    return Place(path, version_at(path))
-
-
 def write_picture(picture: str, place: Place) -> None:
     """Write a picture, whole or not at all.
 
     Raises:
         BadInput: the file cannot be written, or is not what it was.
     """
-    from solver.files.atomic import Change, write
-
-    write(place.path.parent, [Change(place, picture.encode())])
+    write_file(picture.encode(), place)
 
 
 def _ours(path: Path) -> bool:

@@ -11,9 +11,9 @@ import click
 
 from solver.cli.complete import complete_plan
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import bar_option, json_option, only_with, time_limit_option
-from solver.cli.output import near, note, say
-from solver.cli.picture import place_for_file
+from solver.cli.options import bar_option, json_option, time_limit_option
+from solver.cli.output import say
+from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import days
 
 if TYPE_CHECKING:
@@ -30,11 +30,7 @@ if TYPE_CHECKING:
 @click.option("--spend", help="The most to spend, like <=120.")
 @click.option("--no-buying", is_flag=True, help="Only with what is there.")
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
-@click.option(
-    "--output", "-o", "place", type=click.Path(path_type=Path), metavar="FILE.html",
-    help="The plan on a page, to tick off.",
-)  # fmt: skip
-@click.option("--replace", is_flag=True, help="Let --output write over a file that is there.")
+@output_options("FILE.html", "The plan on a page, to tick off.")
 @time_limit_option
 @json_option
 @bar_option
@@ -75,11 +71,9 @@ def plan(
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):
-        from solver.files.atomic import Change, write
         from solver.show.plan.page import plan_page
 
-        write(target.path.parent, [Change(target, plan_page(found, bar).encode())])
-        note(f"written: {near(target.path)}")
+        write_output(plan_page(found, bar).encode(), target)
     match found:
         case Plan(proven=True):
             sys.exit(ANSWERED)
@@ -130,9 +124,6 @@ def _asked(words: tuple[str, ...], nights: tuple[date, ...], drinks: str) -> Com
 
 def _target(place: Path | None, *, replace: bool) -> Place | None:
     """Where the page goes."""
-    only_with(place is not None, "--output", "replace")
-    if place is None:
-        return None
-    if place.suffix.lower() != ".html":
+    if place is not None and place.suffix.lower() != ".html":
         raise click.UsageError("a plan's page is HTML: call it FILE.html.")
-    return place_for_file(place, replace=replace)
+    return output_place(place, replace=replace)

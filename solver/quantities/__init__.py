@@ -9,6 +9,7 @@ from solver.quantities.pours import PourSpan, Unit, WrittenAmount, parse_pour, p
 from solver.quantities.reading import Quantity, Span, is_mass, parse, parse_number, parse_span
 from solver.quantities.showing import (
     show_amount,
+    show_count,
     show_large,
     show_number,
     show_pour,
@@ -32,6 +33,7 @@ __all__ = [
     "parse_pour_span",
     "parse_span",
     "show_amount",
+    "show_count",
     "show_large",
     "show_number",
     "show_pour",

@@ -127,6 +127,11 @@ def show_amount(
     return show_volume(amount, style, measures)
 
 
+def show_count(number: float, word: str) -> str:
+    """So many of what `word` names: "1 drink", "3 drinks"."""
+    return f"{show_number(number)} {word}{'' if number == 1 else 's'}"
+
+
 def show_number(value: float, decimals: int = 1) -> str:
     """A number without needless zeros: "22.5", "60"."""
     text = f"{value:.{decimals}f}"

@@ -11,7 +11,7 @@ from solver.mixture.freezing import ERROR_CELSIUS, Chilled
 from solver.mixture.keeping import AW_ACID_RULES, DELLE_STABLE
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
-from solver.quantities import show_large, show_number, show_volume
+from solver.quantities import show_count, show_large, show_number, show_volume
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
@@ -82,8 +82,7 @@ def batch_text(
 
 def said_serves(batch: Batch) -> str:
     """How many serves: "20 serves", "5.5 serves"."""
-    count = f"{batch.serves:.1f}".removesuffix(".0")
-    return f"{count} serve{'' if count == '1' else 's'}"
+    return show_count(round(batch.serves, 1), "serve")
 
 
 def said_serve(batch: Batch, bar: Bar) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
 from solver.pantry.stock_log import ROW, Entry, Move, StockLog
-from solver.quantities import show_number
+from solver.quantities import show_count, show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
 from solver.tasks.stock.movement import Moved, Movement
@@ -112,7 +112,8 @@ def sold_text(found: Sold) -> str:
     """What was sold, what it took, and what is left; then what was not taken off, and why."""
     if not found.drinks:
         return "\n".join(["No drink was sold: nothing was written.", *_sold_remarks(found)])
-    lines = [f"{_count(sum(drunk.number for drunk in found.drinks))} sold: {_drinks_words(found)}."]
+    total = show_count(sum(drunk.number for drunk in found.drinks), "drink")
+    lines = [f"{total} sold: {_drinks_words(found)}."]
     rows = found.movement.rows if found.movement else ()
     if rows:
         lines += ["", f"  {'':<30}{'poured':>12}{'left':>12}"]
@@ -128,10 +129,6 @@ def sold_text(found: Sold) -> str:
         number = found.movement.entry.number
         lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
     return "\n".join(lines)
-
-
-def _count(number: float) -> str:
-    return "1 drink" if number == 1 else f"{show_number(number)} drinks"
 
 
 def _drinks_words(found: Sold) -> str:

@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from solver.night.solve import Aim, Stage
 from solver.pantry.ingredient import Ingredient
-from solver.quantities import show_number
+from solver.quantities import show_count, show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
@@ -30,7 +30,7 @@ def day_said(day: date) -> str:
 
 def count_said(count: int) -> str:
     """So many drinks."""
-    return "1 drink" if count == 1 else f"{count} drinks"
+    return show_count(count, "drink")
 
 
 def moment_said(moment: datetime) -> str:

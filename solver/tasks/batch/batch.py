@@ -145,11 +145,6 @@ class Batch:
         return None if self.cold is None else self.cold.volume_ml / self.serves
 
     @property
-    def whole_serves(self) -> int:
-        """Serves that can be poured."""
-        return math.floor(self.serves + 1e-6)
-
-    @property
     def contraction_pct(self) -> float:
         """By how much less room the mixture takes than what was poured."""
         return 100.0 * (self.poured_ml - self.volume_ml) / self.poured_ml

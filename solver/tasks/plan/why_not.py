@@ -8,6 +8,7 @@ from solver.night.problem import Plan as Numbers
 from solver.night.rows import Demand, Kind
 from solver.night.solve import conflicts, nearest
 from solver.pantry.bar import Bar
+from solver.quantities import show_count
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import Refusal, WayOut
@@ -48,7 +49,7 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
     match demand.kind:
         case Kind.DRINKS:
             night = question.nights.nights[demand.at]
-            return f"{_drinks(night.drinks)} on {question.day(night.day)}"
+            return f"{show_count(night.drinks, 'drink')} on {question.day(night.day)}"
         case Kind.AT_LEAST | Kind.AT_MOST:
             drink = question.drinks[demand.at]
             end = drink.share.low if demand.kind is Kind.AT_LEAST else drink.share.high
@@ -65,10 +66,6 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
             return f"at most {spend / MONEY:.2f} {bar.currency} spent".replace("  ", " ")
 
 
-def _drinks(count: int) -> str:
-    return "1 drink" if count == 1 else f"{count} drinks"
-
-
 def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
     """The nearest that a plan comes to a demand, all else kept; empty without time to tell."""
     found = nearest(question.nights, [demand], solver, clock)
@@ -78,12 +75,12 @@ def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, b
     match demand.kind:
         case Kind.DRINKS:
             day = question.day(question.nights.nights[demand.at].day)
-            return f"{about}{_drinks(-value)} on {day}"
+            return f"{about}{show_count(-value, 'drink')} on {day}"
         case Kind.AT_LEAST | Kind.AT_MOST:
             served = sum(sum(night) for night in found.plan.serves)
             share = 100 * abs(value) / served if served else 0.0
             name = question.drinks[demand.at].spec.name
-            return f"{about}{share:.0f} % {name}, {abs(value)} of {_drinks(served)}"
+            return f"{about}{share:.0f} % {name}, {abs(value)} of {show_count(served, 'drink')}"
         case Kind.USE_UP:
             use_up = question.nights.use_up[demand.at]
             item = question.items[use_up.item].ingredient
