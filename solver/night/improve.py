@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import random
 
-from solver.night.problem import Nights
 from solver.night.rows import NightRows
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
@@ -33,7 +32,7 @@ MOST_IN_VAIN = 25
 
 def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
     """The best plan that serves the wished drinks, as near as whole ones come; empty for none."""
-    return _fixed(rows, goal, clock, _wished_serves(rows.question, rows), ())
+    return _fixed(rows, goal, clock, _wished_serves(rows), ())
 
 
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
@@ -92,8 +91,9 @@ def _kept(rows: NightRows, pick: random.Random, *, by_night: bool) -> list[int]:
     return [v for night in rows.serves for at, v in enumerate(night) if at not in free]
 
 
-def _wished_serves(question: Nights, rows: NightRows) -> dict[int, int]:
+def _wished_serves(rows: NightRows) -> dict[int, int]:
     """Whole drinks of every night, by the largest remainders."""
+    question = rows.question
     whole = sum(drink.wish for drink in question.drinks) or 1
     serves: dict[int, int] = {}
     for night, variables in zip(question.nights, rows.serves, strict=True):

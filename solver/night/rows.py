@@ -227,9 +227,11 @@ class NightRows:
         recursion of a queue whose head is poured or spoils.
         """
         spoiled: dict[int, int] = {}
+        poured: dict[int, int] = {}
         for day, need in enumerate(needs):
+            poured = plus(poured, need)
             if need:
-                gone = plus(spoiled, *(needs[: day + 1]))
+                gone = plus(spoiled, poured)
                 came, there = _sum_of(lot for lot in lots if lot.first <= day)
                 self.program.between(plus(gone, times(came, -1)), None, there)
             if any(lot.last == day for lot in lots):
@@ -237,7 +239,6 @@ class NightRows:
                 terms, constant = _sum_of(due)
                 v = self.program.whole(0, self._most(terms, constant), ML)
                 self.program.between(plus({v: 1}, times(spoiled, -1)), 0, None)
-                poured = plus(*needs[: day + 1])
                 self.program.between(plus({v: 1}, poured, times(terms, -1)), constant, None)
                 spoiled = {v: 1}
         if spoiled:

@@ -23,7 +23,7 @@ from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.folders import BAR_FILE, SHELF_FILE
 from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.library import Library, fold, load_library, read_ingredients
+from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
 from solver.pantry.mentions import Mentions
 from solver.pantry.pour_set import PourSet
 from solver.pantry.recipe import Recipe, read_recipes
@@ -86,7 +86,7 @@ class Bar:
         Raises:
             BadInput: there is none.
         """
-        wanted = "-".join(name.casefold().split())
+        wanted = slug(name)
         if wanted not in self.glasses:
             what = f"'{short(name)}' is not a glass known here"
             remedy = f"Known: {', '.join(sorted(self.glasses))}."

@@ -106,6 +106,11 @@ def fold(text: str) -> str:
     return " ".join(text.casefold().split())
 
 
+def slug(text: str) -> str:
+    """A name as the name of a file or a key: "Rope Store" is rope-store."""
+    return "-".join(fold(text).split())
+
+
 @cache
 def load_library() -> Library:
     """The built-in library.

@@ -41,6 +41,7 @@ from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.bar import Bar
+from solver.pantry.library import slug
 from solver.printable import short
 from solver.quantities import parse_number, parse_span
 
@@ -168,11 +169,11 @@ def find_plan(text: str, bar: Bar) -> Path:
         return Path(text)
     folder = bar.root / PLANS if bar.root else None
     files = {path.stem: path for path in toml_files(folder)} if folder else {}
-    slug = "-".join(text.casefold().split())
-    if slug in files:
-        return files[slug]
+    stem = slug(text)
+    if stem in files:
+        return files[stem]
     what = f"'{short(text)}' is not a plan of this bar"
-    near = near_words(slug, files)
+    near = near_words(stem, files)
     remedy = "Write one in the folder plans, or ask with --drinks 140." if not near else ""
     raise BadInput(what, near=near, remedy=remedy)
 

@@ -15,6 +15,7 @@ from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry.folders import data_folder
+from solver.pantry.library import slug
 from solver.pantry.profile import WHOLE, Part, Profile, Target, where_in
 from solver.printable import short
 
@@ -46,7 +47,7 @@ def find_profile(name: str, files: Mapping[str, Path]) -> Profile:
     Raises:
         BadInput, BadInputs: there is none, it inherits in a circle, or a file is wrong.
     """
-    return _profile(_chain("-".join(name.casefold().split()), files))
+    return _profile(_chain(slug(name), files))
 
 
 def _profile(chain: _Chain) -> Profile:

@@ -17,7 +17,7 @@ from solver.files.near_words import near_words
 from solver.files.read import ABSENT, Version
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.library import Library, fold
+from solver.pantry.library import Library, fold, slug
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Stage, Technique
 from solver.pantry.text_types import Amount, Currency
@@ -233,11 +233,7 @@ def read_specs(folder: Path | None) -> tuple[Spec, ...]:
 
 def is_spec_file(text: str, folder: Path | None) -> bool:
     """Whether a file in `folder` has that name, whatever its case."""
-    return folder is not None and _slug(text) in {path.stem for path in toml_files(folder)}
-
-
-def _slug(text: str) -> str:
-    return "-".join(fold(text).split())
+    return folder is not None and slug(text) in {path.stem for path in toml_files(folder)}
 
 
 def find_spec(text: str, folder: Path | None) -> Spec:
@@ -248,15 +244,15 @@ def find_spec(text: str, folder: Path | None) -> Spec:
     """
     wanted = fold(text)
     files = {path.stem: path for path in toml_files(folder)} if folder else {}
-    slug = _slug(text)
-    if slug in files:
-        return read_spec(files[slug])
+    stem = slug(text)
+    if stem in files:
+        return read_spec(files[stem])
     found = spec_files(folder)
     for spec in found.specs:
         if fold(spec.name) == wanted:
             return spec
     what = f"'{short(text)}' is not a spec of this bar"
-    near = near_words(slug, files)
+    near = near_words(stem, files)
     remedy = "" if near else "See `equipour specs`."
     unknown = BadInput(what, near=near, remedy=remedy)
     gather([unknown, *(each.error for each in found.misread)])  # it may be one of those

@@ -127,6 +127,11 @@ def show_amount(
     return show_volume(amount, style, measures)
 
 
+def show_money(amount: float, currency: str) -> str:
+    """A sum, with the bar's currency where it has one."""
+    return f"{amount:.2f} {currency}".rstrip()
+
+
 def show_count(number: float, word: str) -> str:
     """So many of what `word` names: "1 drink", "3 drinks"."""
     return f"{show_number(number)} {word}{'' if number == 1 else 's'}"

@@ -11,7 +11,7 @@ from solver.mixture.freezing import ERROR_CELSIUS, Chilled
 from solver.mixture.keeping import AW_ACID_RULES, DELLE_STABLE
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
-from solver.quantities import show_count, show_large, show_number, show_volume
+from solver.quantities import show_count, show_large, show_money, show_number, show_volume
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
@@ -129,9 +129,8 @@ def _pour(each: Measured, bar: Bar) -> str:
         said = show_volume(each.units, "oz", bar.measures)
         notes += [] if said.endswith("mL") else [said]
     if each.bottles:
-        word = "bottle" if each.bottles == 1 else "bottles"
         rest = f" and {show_number(each.rest)} {item.unit}" if each.rest >= 0.05 else ""
-        notes.append(f"{each.bottles} {word}{rest}")
+        notes.append(f"{show_count(each.bottles, 'bottle')}{rest}")
     if item.tool in {"dash", "spoon", "drop"}:
         notes.append(f"{said_amount(line, bar)} a serve")
     after = f" ({'; '.join(notes)})" if notes else ""
@@ -326,7 +325,7 @@ def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
         return
     each = batch.found.values["cost"]
     serve = "" if each is None else f", {each:.2f} for a serve with all that is added"
-    yield f"Cost: {batch.cost:.2f} {bar.currency} in the bottle{serve}.".replace("  ", " ")
+    yield f"Cost: {show_money(batch.cost, bar.currency)} in the bottle{serve}."
 
 
 def _stocked(batch: Batch, ready: BatchStocking, bar: Bar) -> Iterator[str]:

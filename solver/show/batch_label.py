@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from html import escape
 
 from solver.pantry.bar import Bar
-from solver.quantities import show_large
+from solver.quantities import show_count, show_large
 from solver.show.batch import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
 from solver.show.guest import DEFERS, told_words
 from solver.show.pours import said_amount
@@ -56,8 +56,7 @@ def label_lines(batch: Batch, bar: Bar) -> list[str]:
 def _contents(batch: Batch, bar: Bar) -> str:
     ml = bottle_ml(batch)
     count = int(ml / batch.serve_ml + 1e-6)
-    word = "serve" if count == 1 else "serves"
-    return f"{show_large(ml, 'ml')}: {count} {word} of {said_serve(batch, bar)}"
+    return f"{show_large(ml, 'ml')}: {show_count(count, 'serve')} of {said_serve(batch, bar)}"
 
 
 def _drinks(batch: Batch) -> str:

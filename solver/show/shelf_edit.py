@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
-from solver.quantities import show_number
+from solver.quantities import show_money, show_number
 from solver.show.contract import document
 from solver.show.inventory import bottle_fields
 from solver.tasks.shelf_edit import Restocked
@@ -24,7 +24,7 @@ def row_words(row: Stocked, bar: Bar) -> str:
     if row.bottle is not None:
         said.append(f"{show_number(row.bottle)} {unit}")
     if row.price is not None:
-        said.append(f"{row.price:.2f} {bar.currency}".rstrip())
+        said.append(show_money(row.price, bar.currency))
     if row.on_hand is not None:
         said.append(f"{show_number(row.on_hand)} {unit} on hand")
     if row.opened is not None:

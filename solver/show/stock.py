@@ -9,7 +9,7 @@ from typing import Any
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
 from solver.pantry.stock_log import ROW, Entry, Move, StockLog
-from solver.quantities import show_count, show_number
+from solver.quantities import show_count, show_money, show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
 from solver.tasks.stock.movement import Moved, Movement
@@ -261,7 +261,7 @@ def _past_line(row: Stocked, bar: Bar) -> str:
     day = row.use_by.isoformat() if row.use_by else ""
     left = "not counted" if row.on_hand is None else _amount(row.on_hand, row)
     worth = _worth(row)
-    price = "" if worth is None else f"{worth:.2f} {bar.currency}".rstrip()
+    price = "" if worth is None else show_money(worth, bar.currency)
     return f"  {row.ingredient.key[:29]:<30}{day:>12}{left:>13}{price:>12}".rstrip()
 
 

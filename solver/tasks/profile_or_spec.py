@@ -9,7 +9,7 @@ from solver.drinks.assess import find_drink
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
-from solver.pantry.library import fold
+from solver.pantry.library import fold, slug
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec
@@ -36,14 +36,14 @@ def named(name: str, bar: Bar) -> Named:
         BadInput, BadInputs: there is neither, or its file is wrong.
     """
     files = profile_files(bar.profiles)
-    slug = "-".join(fold(name).split())
+    key = slug(name)
     specs = {path.stem: path for path in bar.spec_paths}
     titles = {fold(spec.name): spec.origin for spec in bar.book.specs}
-    own = specs.get(slug) or titles.get(fold(name))
-    if slug in files:
-        return Named(find_profile(slug, files), own)
+    own = specs.get(key) or titles.get(fold(name))
+    if key in files:
+        return Named(find_profile(key, files), own)
     if own is not None or name.lower().endswith(".toml"):
         return Named(find_drink((name,), (), bar))
     what = f"'{short(name)}' is neither a profile nor a spec known here"
-    near = near_words(slug, [*files, *specs])
+    near = near_words(key, [*files, *specs])
     raise BadInput(what, near=near, remedy="See `equipour profiles` and `equipour specs`.")

@@ -15,7 +15,7 @@ from solver.files.read import ABSENT, version_at
 from solver.files.toml import KeyPath
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.library import fold
+from solver.pantry.library import fold, slug
 from solver.pantry.spec import Spec, SpecPour, spec_files
 from solver.printable import short
 from solver.quantities import parse_pour, show_amount
@@ -89,7 +89,7 @@ class _Typed:
 
 def _key(name: str | None) -> str | None:
     """A name as files have it."""
-    return None if name is None else "-".join(name.casefold().split())
+    return None if name is None else slug(name)
 
 
 def spec_of_answer(

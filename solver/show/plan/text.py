@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from solver.pantry.bar import Bar
+from solver.quantities import show_count
 from solver.show.names_in_a_row import listed
 from solver.show.plan import words
 from solver.tasks.plan.answer import Answered, OutOfTime, Plan, Refusal
@@ -135,7 +136,7 @@ def _refusal(found: Refusal) -> Iterator[str]:
         yield "These cannot hold together, with what is on the shelf:"
         yield from (f"  {said}" for said in found.conflict)
     if found.others:
-        yield f"Nor can {found.others} other set{'' if found.others == 1 else 's'} of demands."
+        yield f"Nor can {show_count(found.others, 'other set')} of demands."
     if found.ways:
         yield ""
         yield "There would be a plan"

@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from solver.night.solve import Aim, Stage
 from solver.pantry.ingredient import Ingredient
-from solver.quantities import show_count, show_number
+from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
@@ -47,7 +47,7 @@ def amount_said(amount: float, ingredient: Ingredient) -> str:
 
 def money_said(amount: float, currency: str) -> str:
     """A sum, with the bar's currency where it has one."""
-    return f"{amount:.2f} {currency}".rstrip()
+    return show_money(amount, currency)
 
 
 def job_said(job: Job) -> str:
@@ -89,9 +89,9 @@ def order_said(order: Order) -> str:
         return f"{order.units} pieces, {amount_said(order.units * supply.unit, item)}"
     each = amount_said(supply.unit / supply.case, item)
     if supply.case > 1:
-        return f"{order.units} case{'' if order.units == 1 else 's'} of {supply.case} × {each}"
+        return f"{show_count(order.units, 'case')} of {supply.case} × {each}"
     thing = "bottle" if item.per == "ml" else "bag"
-    return f"{order.units} {thing}{'' if order.units == 1 else 's'} of {each}"
+    return f"{show_count(order.units, thing)} of {each}"
 
 
 def drinks_said(evening: Evening) -> str:

@@ -22,7 +22,7 @@ from solver.pantry.library import read_ingredient
 from solver.pantry.shelf import Shelf
 from solver.pantry.shelf import Stocked as OnShelf
 from solver.pantry.spec_lines import UNNAMED
-from solver.quantities import show_number
+from solver.quantities import show_count, show_number
 from solver.tasks.batch.batch import Batch
 from solver.tasks.batch.measured import Measured
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
@@ -123,7 +123,7 @@ def _too_little(item: Ingredient, units: float, row: OnShelf, batch: Batch, bar:
         f"there is not enough {item.name} on the shelf",
         where=_line(bar, row.line),
         why=f"{show_number(units)} {item.unit} are needed, {show_number(there)} are there",
-        remedy=f"It is enough for {serves} serves." if serves != 1 else "It is enough for 1 serve.",
+        remedy=f"It is enough for {show_count(serves, 'serve')}.",
     )
 
 

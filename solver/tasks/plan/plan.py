@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from solver.drinks.assess import assess
@@ -37,6 +37,8 @@ from solver.tasks.plan.supplies import How, Item, Supply
 from solver.tasks.plan.why_not import refusal
 from solver.tasks.prep.scale_batch import scale_grams
 
+Book = Sequence[tuple[Spec, Mapping[str, float]]]
+"""Specs, each with what one serve pours, by key."""
 MOST_SPECIALS = 3
 
 
@@ -155,12 +157,13 @@ def _endings(
     question: Question, plan: Numbers, poured: Poured, bar: Bar
 ) -> tuple[tuple[Ending, ...], tuple[Ending, ...]]:
     """What spoils within the plan, and what is left of what is dated, with its day after it."""
-    book = read_specs(bar.specs)
+    specs = read_specs(bar.specs)
     spoiled = [(each.item, each.day, each.amount) for each in poured.spoiled]
     later = _dated_after(question, plan, poured)
+    book = [(spec, one_serve(spec, bar).poured) for spec in specs] if spoiled or later else []
 
     def endings(found: Iterable[tuple[int, int, int]]) -> tuple[Ending, ...]:
-        told = (_ending(question, *each, book, bar) for each in found)
+        told = (_ending(question, *each, book) for each in found)
         return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
 
     return endings(spoiled), endings(later)
@@ -199,11 +202,9 @@ def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int,
     return found
 
 
-def _ending(
-    question: Question, number: int, day: int, ticks: int, book: Sequence[Spec], bar: Bar
-) -> Ending:
+def _ending(question: Question, number: int, day: int, ticks: int, book: Book) -> Ending:
     item, amount = question.items[number], ticks / TICKS
-    specials = _specials(question, item, amount, book, bar)
+    specials = _specials(question, item, amount, book)
     return Ending(
         ingredient=item.ingredient,
         day=question.day(day),
@@ -214,13 +215,11 @@ def _ending(
     )
 
 
-def _specials(
-    question: Question, item: Item, amount: float, book: Sequence[Spec], bar: Bar
-) -> tuple[Special, ...]:
+def _specials(question: Question, item: Item, amount: float, book: Book) -> tuple[Special, ...]:
     planned = {drink.spec.name for drink in question.drinks}
     found: list[Special] = []
-    for spec in book:
-        each = one_serve(spec, bar).poured.get(item.key, 0.0)
+    for spec, poured in book:
+        each = poured.get(item.key, 0.0)
         if each and (serves := math.floor(amount / each + 1e-9)):
             found.append(Special(spec, serves, spec.name in planned))
     return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))

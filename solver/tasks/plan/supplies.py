@@ -199,7 +199,7 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
     # What goes in comes off the shelf, or is bought: it has its price there.
     takes: dict[str, float] = {}
     for put in prep.puts:
-        inside = bar.bottles.find(put.key) if put.key in bar.bottles else None
+        inside = bar.bottles.get(put.key)
         if inside is None or not free(inside):
             takes[put.key] = takes.get(put.key, 0.0) + times * put.units
     lives = [life for life in (_days(ingredient.life_days), prep.keeping.life.days) if life]

@@ -8,7 +8,7 @@ from solver.night.problem import Plan as Numbers
 from solver.night.rows import Demand, Kind
 from solver.night.solve import conflicts, nearest
 from solver.pantry.bar import Bar
-from solver.quantities import show_count
+from solver.quantities import show_count, show_money
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import Refusal, WayOut
@@ -63,7 +63,7 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
             spend = question.nights.spend or 0
             if not spend:
                 return "nothing bought"
-            return f"at most {spend / MONEY:.2f} {bar.currency} spent".replace("  ", " ")
+            return f"at most {show_money(spend / MONEY, bar.currency)} spent"
 
 
 def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
@@ -100,4 +100,4 @@ def _spent(question: Question, plan: Numbers, bar: Bar) -> str:
     cost = sum(paid for _, paid in ordered if paid is not None)
     unpriced = [name for name, paid in ordered if paid is None]
     more = f", and {', '.join(unpriced)} bought at no known price" if unpriced else ""
-    return f"{cost:.2f} {bar.currency}".rstrip() + f" spent{more}"
+    return f"{show_money(cost, bar.currency)} spent{more}"

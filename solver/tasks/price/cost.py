@@ -76,12 +76,10 @@ class Cost:
     @property
     def total(self) -> float | None:
         """All of it; None where a pour has no price."""
-        costs = [line.cost for line in self.pours]
-        known = [cost for cost in costs if cost is not None]
-        if len(known) < len(costs):
+        if self.unpriced:
             return None
         garnish = sum(line.cost or 0.0 for line in self.garnish)
-        return sum(known) + garnish + self.added.total
+        return sum(line.cost or 0.0 for line in self.pours) + garnish + self.added.total
 
 
 def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:

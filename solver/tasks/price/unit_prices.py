@@ -84,6 +84,13 @@ class UnitPrices:
         """What each juice is pressed from."""
         return fruit_by_juice(self.bar.library)
 
+    @cached_property
+    def _batches(self) -> dict[str, Prep]:
+        """What recipes make, as far as it was asked."""
+        return {}
+
     def _batch(self, key: str) -> Prep | None:
         recipe = self.bar.recipes.get(key)
-        return prepare(recipe, self.bar, self.bar.today) if recipe else None
+        if recipe is not None and key not in self._batches:
+            self._batches[key] = prepare(recipe, self.bar, self.bar.today)
+        return self._batches.get(key)

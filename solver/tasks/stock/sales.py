@@ -13,7 +13,7 @@ from solver.errors import BadInput, Where
 from solver.files.checked import gather
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
-from solver.pantry.library import fold
+from solver.pantry.library import fold, slug
 from solver.pantry.shelf import Shelf, Stocked, written_on_hand
 from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
@@ -203,7 +203,7 @@ def _drinks(
     found: dict[Path | str, tuple[Drunk, SoldLine]] = {}
     unknown: list[SoldLine] = []
     for name, line in lines.items():
-        spec = meant.get(name) or known.get(name) or files.get("-".join(name.split()))
+        spec = meant.get(name) or known.get(name) or files.get(slug(name))
         if name in out or not line.number:
             continue
         if spec is None:
@@ -214,8 +214,8 @@ def _drinks(
             found[spec.origin or name] = drunk, first
     if unknown:
         misread = {each.path.stem: each.error for each in bar.book.misread}
-        slugs = ("-".join(fold(line.name).split()) for line in unknown)
-        gather([misread[slug] for slug in slugs if slug in misread])
+        files_meant = (slug(line.name) for line in unknown)
+        gather([misread[stem] for stem in files_meant if stem in misread])
         raise _unknown(unknown, file, files)
     for drunk, first in found.values():
         if drunk.number < 0:
@@ -246,8 +246,7 @@ def _meant(
 
 def _unknown(lines: Sequence[SoldLine], file: SalesFile, files: Mapping[str, Spec]) -> BadInput:
     """The mistake of names that are of no spec, with what each may mean."""
-    slugs = {line.name: "-".join(fold(line.name).split()) for line in lines}
-    near = {name: near_words(slug, files, 0.5) for name, slug in slugs.items()}
+    near = {line.name: near_words(slug(line.name), files, 0.5) for line in lines}
     said = [
         f"{short(name)} ({found[0]}?)" if found else short(name) for name, found in near.items()
     ]
