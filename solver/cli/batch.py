@@ -11,7 +11,7 @@ import click
 
 from solver.cli.complete import complete_spec, complete_technique
 from solver.cli.options import held_bar_option, json_option, name_option, only_with
-from solver.cli.output import near, note, say
+from solver.cli.output import note_stocked, say
 from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import WholeNumber, day
 
@@ -136,7 +136,4 @@ def _stock(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
     with on_its_way(ready.stocking, bar) as put:
         say(show(found, bar, ready), whole=as_json)
         put()
-    written = ready.stocking.stocked
-    note(f"written: {near(written.house)}, {near(written.shelf)}")
-    if written.new_columns:
-        note(f"new columns of the shelf: {', '.join(written.new_columns)}")
+    note_stocked(ready.stocking.stocked)

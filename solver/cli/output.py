@@ -13,10 +13,13 @@ import sys
 import time
 from pathlib import Path
 from types import TracebackType
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from solver.errors import Failure
 from solver.printable import printable
+
+if TYPE_CHECKING:
+    from solver.tasks.prep.stock import Stocked
 
 WIDEST = 100
 """Columns beyond which lines are hard to read."""
@@ -114,6 +117,13 @@ def close_streams() -> None:
                 nowhere = os.open(os.devnull, os.O_WRONLY)
                 os.dup2(nowhere, stream.fileno())
                 os.close(nowhere)
+
+
+def note_stocked(stocked: Stocked) -> None:
+    """Say on standard error where something was put into stock."""
+    note(f"written: {near(stocked.house)}, {near(stocked.shelf)}")
+    if stocked.new_columns:
+        note(f"new columns of the shelf: {', '.join(stocked.new_columns)}")
 
 
 class Progress:

@@ -13,7 +13,7 @@ import click
 from solver.cli.complete import complete_recipe
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import held_bar_option, json_option, only_with, time_limit_option
-from solver.cli.output import near, note, say
+from solver.cli.output import near, note, note_stocked, say
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day
 
@@ -130,9 +130,7 @@ def _prepare(
     with on_its_way(ready, bar) as put:
         say(show(found, bar, carried, batch, ready.stocked), whole=as_json)
         put()
-    note(f"written: {near(ready.stocked.house)}, {near(ready.stocked.shelf)}")
-    if ready.stocked.new_columns:
-        note(f"new columns of the shelf: {', '.join(ready.stocked.new_columns)}")
+    note_stocked(ready.stocked)
 
 
 def _aim(recipe: str, wish: Wish, seconds: float, bar: Bar, today: date, *, as_json: bool) -> None:

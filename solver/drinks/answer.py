@@ -63,7 +63,7 @@ def answer_of(
         drink=glass,
         off_aim=float(off_aim(problem, values)),
         values={n: None if np.isnan(value) else float(value) for n, value in values.items()},
-        uncertain=uncertainty(problem, amounts, profile.technique, bar),
+        uncertain=uncertainty(problem, amounts, glass, profile.technique, bar),
         aims=problem.aims,
         guest=for_guest(pours, glass.finished, bar, profile.technique, garnish=garnish),
         garnish=garnish,

@@ -152,7 +152,7 @@ def assess(
         limits=tuple(_met(bound, known[bound.measure.name]) for bound in bounds),
         departures=_departures(lines, made or USUAL_TECHNIQUE, target, bar) if target else (),
         moved=tuple(moved(spec.approved, known, bar.currency)) if spec.approved else (),
-        uncertain=uncertainty(problem, amounts, made or USUAL_TECHNIQUE, bar),
+        uncertain=uncertainty(problem, amounts, drink, made or USUAL_TECHNIQUE, bar),
         guest=for_guest(
             lines,
             drink.finished,
@@ -202,7 +202,7 @@ def _lines(
     found: list[Pour] = []
     nothing: tuple[Part | None, ...] = (None,) * len(pours)
     made_as = filled(pours, own, bar) if own else nothing
-    fills = filled(pours, target, bar) if target else nothing
+    fills = made_as if target is own else filled(pours, target, bar) if target else nothing
     for poured, made, part in zip(pours, made_as, fills, strict=True):
         stocked = bar.stocked(poured.ingredient.key)
         price = stocked.price_per_unit if stocked else None

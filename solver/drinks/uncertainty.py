@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from solver.mixture.blend import Finished, volume_error_pct
+from solver.mixture.drink import Drink
 from solver.mixture.melt import TECHNIQUES, Technique
 from solver.pantry.bar import Bar
 from solver.search.exact import mixed
@@ -33,9 +34,10 @@ class Uncertainty:
     melt: MeltSpread | None
 
 
-def uncertainty(problem: Problem, amounts: Floats, technique: str, bar: Bar) -> Uncertainty:
-    """What is not certain about the drink of `amounts`, units of each candidate of `problem`."""
-    drink = mixed(problem, amounts)
+def uncertainty(
+    problem: Problem, amounts: Floats, drink: Drink, technique: str, bar: Bar
+) -> Uncertainty:
+    """What is not certain about the `drink` of `amounts`, units of each candidate of `problem`."""
     error = volume_error_pct(
         drink.finished.abv_pct, drink.finished.sugar_g_100ml, drink.finished.acid_g_100ml
     )

@@ -5,19 +5,15 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from solver.drinks.answer import Answer
-from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.search.problem import Goal
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, told_line
-from solver.show.pours import said_amount
+from solver.show.pours import numbers_line, said_amount
 from solver.show.target import target_line
 from solver.show.text import left_off
 from solver.tasks.check_any import Anything, Proposal
-
-_SHOWN = ("abv", "sugar", "acid", "volume", "cost")
 
 
 def any_text(found: Anything, bar: Bar) -> str:
@@ -65,21 +61,11 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     return [
         f"{found.profile.name}: {', '.join(made)}",
         f"  {pours}{garnish}{left}",
-        f"  {_numbers(answer, bar)}; {drinks}",
+        f"  {numbers_line(answer.values, bar)}; {drinks}",
         f"  {target_line(answer.values, answer.aims, kept=True)}{f' {usual}' if usual else ''}",
         f"  {told_line(answer.guest.told)}",
         *(f"  Caution: {caution}" for caution in answer.guest.cautions),
     ]
-
-
-def _numbers(answer: Answer, bar: Bar) -> str:
-    return ", ".join(
-        f"{'' if name in {'abv', 'volume', 'cost'} else f'{measure.label} '}"
-        f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
-        for name in _SHOWN
-        for measure, value in ((MEASURES[name], answer.values[name]),)
-        if value is not None
-    )
 
 
 def _usual(each: Proposal) -> str:

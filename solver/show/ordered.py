@@ -18,7 +18,7 @@ from solver.show.rebalanced import (
     pour_lines,
     rebalanced_fields,
 )
-from solver.show.swapped import carried_words
+from solver.show.swapped import carried_fields, carried_words
 from solver.show.target import target_line
 from solver.show.text import after_a_gap, design_text, left_off, left_out_lines, proven
 from solver.show.why import answer_lines
@@ -110,10 +110,7 @@ def order_json(task: str, ordered: Order, bar: Bar) -> str:
         {
             **fields,
             "spec": {"name": ordered.spec.name, "file": origin.name if origin else None},
-            "carried": [
-                {"word": each.word, "in": each.name, "against": each.against.value}
-                for each in ordered.carried
-            ],
+            "carried": [carried_fields(each) for each in ordered.carried],
             "beside": rebalanced_fields(ordered.poured, bar) if ordered.poured else None,
         },
     )

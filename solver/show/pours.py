@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
 from solver.quantities import PourSpan, show_amount, show_pour, show_pours, show_volume
@@ -23,3 +26,18 @@ def said_pours(span: PourSpan, bar: Bar) -> str:
 def said_volume(ml: float, bar: Bar) -> str:
     """A volume, like "2 1/4 oz" or "65 mL"."""
     return show_volume(ml, bar.show, bar.measures)
+
+
+SHOWN = ("abv", "sugar", "acid", "volume", "cost")
+"""Measures that are told of a drink in one line."""
+
+
+def numbers_line(values: Mapping[str, float | None], bar: Bar) -> str:
+    """What a drink is in the glass, in one line: "16.6 % vol, sugar 8.7 g/100 mL, 162 mL"."""
+    return ", ".join(
+        f"{'' if name in {'abv', 'volume', 'cost'} else f'{measure.label} '}"
+        f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
+        for name in SHOWN
+        for measure, value in ((MEASURES[name], values[name]),)
+        if value is not None
+    )

@@ -9,17 +9,17 @@ from solver.drinks.assess import Assessment
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Misread
+from solver.requests.origin import From
 from solver.show.assessed import assessed_fields, move_words
 from solver.show.contract import document
 from solver.show.guest import DEFERS, day_line, told_line
 from solver.show.names_in_a_row import listed
-from solver.show.pours import said_amount
+from solver.show.pours import SHOWN, numbers_line, said_amount
 from solver.show.table import Cell, csv_table
 from solver.show.target import target_briefly, target_fields
 from solver.tasks.assess_all import Assessed
 
 NONE = "The bar has no specs. Write one: equipour assess '2 oz gin' ... --save NAME."
-_COLUMNS = ("abv", "sugar", "acid", "volume", "cost")
 _GAP = "  "
 
 
@@ -42,7 +42,7 @@ def _row(found: Assessment) -> tuple[str, ...]:
     approved = found.spec.approved
     values = (
         "-" if (value := found.values[name]) is None else f"{value:.{MEASURES[name].decimals}f}"
-        for name in _COLUMNS
+        for name in SHOWN
     )
     return (
         found.spec.name,
@@ -56,7 +56,7 @@ def _row(found: Assessment) -> tuple[str, ...]:
 
 
 def _line(row: Sequence[str], widths: Sequence[int]) -> str:
-    numbers = range(2, 2 + len(_COLUMNS) + 1)
+    numbers = range(2, 2 + len(SHOWN) + 1)
     cells = (
         f"{cell:>{width}}" if at in numbers else f"{cell:<{width}}"
         for at, (cell, width) in enumerate(zip(row, widths, strict=True))
@@ -77,12 +77,12 @@ def target_of(found: Assessment) -> str:
     if found.profile is None:
         return "no profile"
     said = target_briefly(found.values, (met.aim for met in found.aims))
-    over = [met.limit for met in found.limits if met.kept is False]
     also = [
-        f"over the line of its {limit.name.removeprefix('glass: ')}"
-        if limit.name.startswith("glass: ")
-        else f"{limit.measure.label} beyond its limit"
-        for limit in over
+        f"over the line of its {met.origin.of}"
+        if met.origin.kind is From.GLASS
+        else f"{met.limit.measure.label} beyond its limit"
+        for met in found.limits
+        if met.kept is False
     ]
     return ", ".join([*([] if also and said == "on target" else [said]), *also])
 
@@ -94,7 +94,7 @@ def _misread_lines(misread: Sequence[Misread]) -> list[str]:
 
 def specs_csv(found: Sequence[Assessment], misread: Sequence[Misread], bar: Bar) -> str:
     """The book as a table for a spreadsheet; a file with a mistake has nothing but that."""
-    heads = ("name", "file", "profile", *(MEASURES[name].key for name in _COLUMNS), "currency",
+    heads = ("name", "file", "profile", *(MEASURES[name].key for name in SHOWN), "currency",
              "standard_drinks", "allergens", "may_contain", "allergens_not_known", "target",
              "approved", "mistake")  # fmt: skip
     rows: list[tuple[Cell, ...]] = [
@@ -102,7 +102,7 @@ def specs_csv(found: Sequence[Assessment], misread: Sequence[Misread], bar: Bar)
             each.spec.name,
             each.spec.origin.name if each.spec.origin else None,
             each.profile.name if each.profile else None,
-            *(each.values[name] for name in _COLUMNS),
+            *(each.values[name] for name in SHOWN),
             bar.currency,
             each.guest.standard_drinks,
             ", ".join(each.guest.allergens),
@@ -151,13 +151,6 @@ def _paragraph(found: Assessment, bar: Bar) -> list[str]:
     made = [found.profile.name] if found.profile else []
     made += [found.technique, *([found.glass] if found.glass else [])]
     pours = ", ".join(f"{said_amount(line, bar)} {line.ingredient.name}" for line in found.lines)
-    numbers = [
-        f"{'' if name in {'abv', 'volume', 'cost'} else f'{measure.label} '}"
-        f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
-        for name in _COLUMNS
-        for measure, value in ((MEASURES[name], found.values[name]),)
-        if value is not None
-    ]
     drinks = f"{found.guest.standard_drinks:.1f} standard drinks"
     target = target_of(found)
     approved = found.spec.approved
@@ -167,7 +160,7 @@ def _paragraph(found: Assessment, bar: Bar) -> list[str]:
     return [
         f"{found.spec.name}: {', '.join(made)}",
         f"  {pours}",
-        f"  {', '.join(numbers)}; {drinks}",
+        f"  {numbers_line(found.values, bar)}; {drinks}",
         f"  {target[:1].upper()}{target[1:]}.{since}",
         f"  {told_line(found.guest.told)}",
         *(f"  Caution: {caution}" for caution in found.guest.cautions),

@@ -125,14 +125,16 @@ def swap_json(swaps: Swaps, bar: Bar) -> str:
     return document("swap", swap_fields(swaps, bar))
 
 
+def carried_fields(each: Carried) -> dict[str, str]:
+    """What speaks against a drink, for programs."""
+    return {"word": each.word, "in": each.name, "against": each.against.value}
+
+
 def swap_fields(swaps: Swaps, bar: Bar) -> dict[str, Any]:
     """What a document says of a swap."""
     also = {
         "untried": swaps.untried,
-        "carried": [
-            {"word": each.word, "in": each.name, "against": each.against.value}
-            for each in swaps.carried
-        ],
+        "carried": [carried_fields(each) for each in swaps.carried],
         "left_out": [item.key for item in swaps.left_out],
         "without": avoided_fields(swaps.avoided),
         "past": past_fields(swaps.past),

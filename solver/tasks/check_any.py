@@ -31,6 +31,7 @@ from solver.tasks.design import Design, Status, design
 
 MOST = 3
 """Drinks that are answered with."""
+ROUNDS = 2
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,9 @@ class Anything:
 def check_any(bar: Bar, request: Request, backend: Backend) -> Anything:
     """Ask every profile, the bar's own too, all within the time of the request.
 
+    Each may take an equal part of the time that is left; what that is too little for is asked once
+    more when all others are done.
+
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known.
     """
@@ -70,34 +74,39 @@ def check_any(bar: Bar, request: Request, backend: Backend) -> Anything:
     started = clock.left
     profiles, misread = readable_profiles(bar.profiles)
     taste = taste_of(bar)
-    best: list[Proposal] = []
+    best: dict[str, Proposal] = {}
     none: list[str] = []
-    open_: list[str] = []
-    interrupted = False
-    for done, profile in enumerate(profiles):
+    waiting: list[tuple[Request, Asked]] = []
+    for profile in profiles:
         mine = _within_reach(request, profile)
         plain = Asked.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
         if hopeless(plain.problem()):  # it is told at a glance, and a hundred times sooner
             none.append(profile.name)
-            continue
-        if interrupted or clock.left == 0:
-            open_.append(profile.name)
-            continue
-        share = clock.within(clock.left / (len(profiles) - done))
-        found = design(profile, bar, mine, backend, clock=share, plain=plain)
-        interrupted = found.interrupted
-        if found.answer is not None:
-            best.append(Proposal(found, _from_usual(found, plain, clock)))
-        if found.status is Status.IMPOSSIBLE:
-            none.append(profile.name)
-        elif found.status is not Status.OPTIMAL:
-            open_.append(profile.name)
+        else:
+            waiting.append((mine, plain))
+    interrupted = False
+    for _ in range(ROUNDS):
+        left, waiting = waiting, []
+        for done, (mine, plain) in enumerate(left):
+            name = plain.profile.name
+            if interrupted or clock.left == 0:
+                waiting.append((mine, plain))
+                continue
+            share = clock.within(clock.left / (len(left) - done))
+            found = design(plain.profile, bar, mine, backend, clock=share, plain=plain)
+            interrupted = found.interrupted
+            if found.answer is not None:
+                best[name] = Proposal(found, _from_usual(found, plain, clock))
+            if found.status is Status.IMPOSSIBLE:
+                none.append(name)
+            elif found.status is not Status.OPTIMAL:
+                waiting.append((mine, plain))
     return Anything(
-        best=_of_different_families(sorted(best, key=_rank)),
+        best=_of_different_families(sorted(best.values(), key=_rank)),
         asked=len(profiles),
         having=len(best),
-        none=tuple(none),
-        open=tuple(open_),
+        none=tuple(sorted(none)),
+        open=tuple(plain.profile.name for _, plain in waiting),
         misread=tuple(misread),
         interrupted=interrupted,
         seconds=started - clock.left,

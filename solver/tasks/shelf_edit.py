@@ -92,7 +92,7 @@ def as_bottles(on_hand: str) -> str:
 def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
     """What the shelf says of an ingredient's figures, with another strength; empty for none."""
     row = shelf.row(item.key)
-    cells = dict(shelf.sheet.rows())[row.line] if row else {}
+    cells = shelf.cells(row) if row else {}
     kept = [
         figure.strip()
         for figure in cells.get("overrides", "").split(";")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from solver.drinks.assess import Assessment
 from solver.errors import BadInput
@@ -17,7 +18,7 @@ from solver.requests.request import Request
 from solver.search.problem import Former
 from solver.tasks.respec.held_ranges import Kept, kept_of
 from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
-from solver.tasks.respec.slots import ROUND, part_of
+from solver.tasks.respec.slots import ROUND, part_of, step_of
 from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
 
 MOST_FILLERS = 16
@@ -183,9 +184,14 @@ class _Seats:
         asked += [item for item in self._there if tags & set(item.character)]
         return stand_ins(line.ingredient, line.amount, asked, self.bringing)
 
-    @property
+    @cached_property
     def _there(self) -> tuple[Ingredient, ...]:
         return on_hand(self.made, self.bar)
+
+    @cached_property
+    def _worth(self) -> Callable[[Mapping[str, str]], float]:
+        """How much in keeping the spec is with what stands in."""
+        return worth_with(self.made, self.bar)
 
     def _instead(self, line: Pour) -> Sequence[Ingredient]:
         """What could stand in: its own kind first, then what is most in keeping with the rest.
@@ -193,13 +199,12 @@ class _Seats:
         What nobody can tell a guest about comes last; it is not poured, but told of.
         """
         words = self.request.avoided
-        worth = worth_with(self.made, self.bar)
         own = line.ingredient
         ranked: list[tuple[tuple[bool, bool, float, float], Ingredient]] = []
         for item in could_stand_in(line, self.made, self.kept, self._there):
             against = all_against(self.bar.told_of(item), words)
             if against <= {Against.NOT_KNOWN}:
-                fits = -worth({own.key: item.key})
+                fits = -self._worth({own.key: item.key})
                 rank = (bool(against), item.kind != own.kind, fits, strangeness(own, item))
                 ranked.append((rank, item))
         ranked.sort(key=lambda each: each[0])
@@ -232,12 +237,7 @@ def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar) -> Part:
 def _former(item: Ingredient, rank: int, seat: Seat, seats: int, bar: Bar) -> Former:
     """What a pour is counted from; what comes later in a seat counts more than all seats do."""
     amount = seat.line.amount
-    step = _step(item, bar)
+    step = step_of(item, bar)
     if rank == 0:
         return Former(amount, step, same=True)
     return Former(amount, step, counts=1.0 + (rank - 1) * (seats + 1))
-
-
-def _step(item: Ingredient, bar: Bar) -> float:
-    """One step of the tool that an ingredient is measured with, in its own unit."""
-    return bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)

@@ -108,10 +108,15 @@ def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: 
     return Filling(problem, tuple(places), fillers)
 
 
+def step_of(item: Ingredient, bar: Bar) -> float:
+    """One step of the tool that an ingredient is measured with, in its own unit."""
+    return bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
+
+
 def _former(
     item: Ingredient, own: Pour | None, place: Place, bringing: Bringing, bar: Bar
 ) -> Former:
-    step = bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
+    step = step_of(item, bar)
     if own is not None:
         return Former(own.amount, step, same=True)
     line = place.line

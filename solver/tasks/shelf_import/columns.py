@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from solver.errors import BadInput
 from solver.files.grid import GridRow
 from solver.files.near_words import near_words
+from solver.pantry.library import fold
 from solver.pantry.naming import plain
 from solver.printable import short
 
@@ -109,9 +110,9 @@ def find_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:
 
 def _named_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:
     """The headings in the first line that has all that were named, those among them."""
-    wanted = {meaning: _folded(heading) for meaning, heading in named.items()}
+    wanted = {meaning: fold(heading) for meaning, heading in named.items()}
     for at, row in enumerate(rows[:_LOOKED_AT]):
-        cells = [_folded(cell) for cell in row.cells]
+        cells = [fold(cell) for cell in row.cells]
         if not all(heading in cells for heading in wanted.values()):
             continue
         told = {meaning: cells.index(heading) for meaning, heading in wanted.items()}
@@ -124,7 +125,7 @@ def _named_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:
         if "ingredient" in places:
             return Head(places, row.cells, _unit_of(places, row.cells), at + 1)
     cells = [cell for row in rows[:_LOOKED_AT] for cell in row.cells if cell]
-    gone = [heading for heading in named.values() if _folded(heading) not in map(_folded, cells)]
+    gone = [heading for heading in named.values() if fold(heading) not in map(fold, cells)]
     heading = (gone or list(named.values()))[0]
     what = f"no line has the heading '{short(heading)}'"
     raise BadInput(what, near=near_words(heading, cells), remedy="Write it as the table has it.")
@@ -171,7 +172,3 @@ def _unit_of(places: Mapping[str, int], cells: tuple[str, ...]) -> str:
     """The unit that the heading of sizes names, if any."""
     words = _heading_words(cells[places["bottle"]]) if "bottle" in places else ()
     return next((_UNITS[word] for word in words if word in _UNITS), "")
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.casefold().split())

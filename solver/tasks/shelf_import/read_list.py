@@ -194,7 +194,7 @@ class _Reader:
         """
         if there.bottle and listed.bottle and there.bottle != listed.bottle:
             return {}
-        written = dict(self.shelf.sheet.rows())[there.line]
+        written = self.shelf.cells(there)
         return {column: text for column, text in cells.items() if not written.get(column)}
 
     def _item(self, name: str) -> Ingredient | None:
