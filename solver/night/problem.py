@@ -84,12 +84,52 @@ class UseUp:
 
 
 @dataclass(frozen=True)
+class Capacity:
+    """No night has more than `most` drinks of `drinks` (positions in `Nights.drinks`)."""
+
+    drinks: frozenset[int]
+    most: int
+
+
+@dataclass(frozen=True)
+class Menu:
+    """What of the drinks is offered is to be chosen; drinks are positions in `Nights.drinks`.
+
+    At most `most` are offered, of each group of `either` no more than one, of each of `guests` at
+    least one, and all that are `fixed`. One that is offered is poured, within its limits; one that
+    is not has no serve. `costs` is what a serve costs, in the unit of `Source.cost`, and `keeps`
+    what of its price is left then, as a share: less than `margin` is not offered. With `for_two`
+    nothing is bought for one drink alone that is not there yet. `kinds` are groups of drinks that
+    somebody would call much alike; a drink may be of several.
+    """
+
+    most: int
+    costs: Sequence[int]
+    keeps: Sequence[int]
+    margin: int | None = None
+    fixed: frozenset[int] = frozenset()
+    either: Sequence[frozenset[int]] = ()
+    guests: Sequence[frozenset[int]] = ()
+    capacities: Sequence[Capacity] = ()
+    kinds: Sequence[frozenset[int]] = ()
+    for_two: bool = False
+
+    @property
+    def dear(self) -> frozenset[int]:
+        """Drinks of which less is left than the margin."""
+        if self.margin is None:
+            return frozenset()
+        return frozenset(at for at, kept in enumerate(self.keeps) if kept < self.margin)
+
+
+@dataclass(frozen=True)
 class Nights:
     """The whole question.
 
     `days` is how many days there are; `values` what a tick of each item is worth that spoils;
     `spend` the most that may be spent (None: any). What spoils is counted in whole `worth_unit`,
-    rounded up for each thing; `cost_within` is a difference in cost that nobody cares for.
+    rounded up for each thing; `cost_within` is a difference in cost that nobody cares for. With a
+    `menu` not every drink need be offered, and limits of shares hold for those that are.
     """
 
     days: int
@@ -102,6 +142,7 @@ class Nights:
     spend: int | None = None
     worth_unit: int = 1
     cost_within: int = 0
+    menu: Menu | None = None
 
 
 @dataclass(frozen=True)

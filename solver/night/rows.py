@@ -32,6 +32,20 @@ class Kind(enum.Enum):
     USE_UP = "use up"
     """`at` is its position in `Nights.use_up`."""
     SPEND = "spend"
+    FORECAST = "forecast"
+    """Of a menu: all nights' guests get their drinks."""
+    SHARES = "shares"
+    """Every drink of a menu is within its limits."""
+    MOST = "most"
+    """A menu has no more drinks than it may."""
+    OFFERED = "offered"
+    """A drink is on the menu; `at` is its position."""
+    GUEST = "guest"
+    """`at` is its position in `Menu.guests`."""
+    MARGIN = "margin"
+    CAPACITY = "capacity"
+    """`at` is its position in `Menu.capacities`."""
+    FOR_TWO = "for two"
 
 
 @dataclass(frozen=True)

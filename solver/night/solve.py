@@ -1,20 +1,22 @@
 """The best plan: stage after stage, each with its proof; and why there is none.
 
 Stages, each among the plans that are best so far: the least worth that spoils, the least that is
-paid, as near as can be to the wished shares, the least to get ready (and that late).
+paid, as near as can be to the wished shares, the least to get ready (and that late). Where there is
+a menu to choose: the least that is poured, and the most sorts of drinks, in place of shares.
 """
 
 from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
 from solver.night.improve import better, same_serves, wished
+from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, Plan
-from solver.night.rows import Demand, Kind, NightRows, demands, times
+from solver.night.rows import Demand, Kind, NightRows, times
 from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.integer_program import (
     Enough,
@@ -38,12 +40,22 @@ class Aim(enum.Enum):
 
     WASTE = "waste"
     COST = "cost"
+    POURING = "pouring"
+    SAMENESS = "sameness"
     EVENNESS = "evenness"
     WORK = "work"
 
 
-PATIENCE = {Aim.WASTE: 0.5, Aim.COST: 0.5, Aim.EVENNESS: 0.1, Aim.WORK: 0.05}
+OF_PLANS = (Aim.WASTE, Aim.COST, Aim.EVENNESS, Aim.WORK)
+OF_MENUS = (Aim.WASTE, Aim.COST, Aim.POURING, Aim.SAMENESS, Aim.WORK)
+PATIENCE = {
+    Aim.WASTE: 0.5, Aim.COST: 0.5, Aim.POURING: 0.2, Aim.SAMENESS: 0.1, Aim.EVENNESS: 0.1,
+    Aim.WORK: 0.05,
+}  # fmt: skip
 """The part of all the time that each stage may take at most."""
+GIVEN_UP = {Aim.POURING: 0.05}
+"""What of a stage is left to those after it: a menu of many sorts may cost a little more to pour
+than the cheapest. Our own choice."""
 
 
 @dataclass(frozen=True)
@@ -81,15 +93,16 @@ class Stage:
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan, and the stages in order: as many as there was time for."""
+    """A plan, and the stages in order: of so many that were `asked` those there was time for."""
 
     plan: Plan
     stages: tuple[Stage, ...]
+    asked: int = len(OF_PLANS)
 
     @property
     def proven(self) -> bool:
         """Whether every stage is."""
-        return len(self.stages) == len(Aim) and all(stage.proven for stage in self.stages)
+        return len(self.stages) == self.asked and all(stage.proven for stage in self.stages)
 
 
 @dataclass(frozen=True)
@@ -124,29 +137,24 @@ def best_plan(
     solver: Solver,
     clock: Clock,
     share: float = SHARE,
-    aims: Sequence[Aim] = tuple(Aim),
+    aims: Sequence[Aim] = (),
 ) -> Answer:
-    """The best plan of all that give what is asked; of the stages only those of `aims`.
+    """The best plan of all that give what is asked; of the stages only those of `aims`, if any.
 
     A stage that takes long ends where nothing can be better by more than that `share` of it.
     """
-    rows = NightRows(question, frozenset(demands(question)))
-    waste = rows.waste()
+    aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
+    rows = rows_of(question, frozenset(demands_of(question)))
     stages: list[Stage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()
-    goals = {
-        Aim.WASTE: lambda: waste,
-        Aim.COST: rows.cost,
-        Aim.EVENNESS: rows.unevenness,
-        Aim.WORK: rows.work,
-    }
+    goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
     for aim in aims:
         terms = goals[aim]()
         enough = Enough(question.cost_within if aim is Aim.COST else 0, share)
         time = clock.within(patience[aim])
-        begun = same_serves(rows, terms, time, values) if values else wished(rows, terms, time)
+        begun = _begun(rows, terms, time, values)
         found = solver.minimise(
             rows.program, terms, time.within(SOLVING * time.left), begun, enough
         )
@@ -158,10 +166,14 @@ def best_plan(
             case Solved():
                 solved = better(rows, terms, time, found, enough)
                 values = solved.values
-                stage = Stage(aim, solved.value, _whole_bound(solved), enough.within)
+                within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
+                stage = Stage(aim, solved.value, _whole_bound(solved), within)
                 stages.append(stage)
                 minimised.append(terms)
-                rows.program.between(terms, None, stage.leaves(share))
+                left = stage.leaves(share)
+                if aim in GIVEN_UP:
+                    left = max(left, math.floor(stage.bound * (1 + GIVEN_UP[aim])))
+                rows.program.between(terms, None, left)
             case OutOfTime():
                 break
             case Infeasible():
@@ -173,7 +185,31 @@ def best_plan(
     return Planned(
         rows.plan(values),
         tuple(replace(stage, value=total(terms, values)) for stage, terms in ended),
+        len(aims),
     )
+
+
+def _goals(rows: NightRows) -> dict[Aim, Callable[[], Terms]]:
+    """What each stage minimises; what it needs of variables and rows is added when it begins."""
+    goals: dict[Aim, Callable[[], Terms]] = {
+        Aim.WASTE: rows.waste,
+        Aim.COST: rows.cost,
+        Aim.EVENNESS: rows.unevenness,
+        Aim.WORK: rows.work,
+    }
+    if isinstance(rows, MenuRows):
+        goals |= {Aim.POURING: rows.pouring, Aim.SAMENESS: rows.sameness}
+    return goals
+
+
+def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -> tuple[int, ...]:
+    """A plan to begin a stage with: what was found with what is got chosen anew, or the shares.
+
+    A menu has no wished shares: what is offered is found first.
+    """
+    if values:
+        return same_serves(rows, goal, time, values)
+    return () if isinstance(rows, MenuRows) else wished(rows, goal, time)
 
 
 def _whole_bound(solved: Solved) -> int:
@@ -188,7 +224,7 @@ def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Deman
 
     def ask(kept: frozenset[Demand]) -> frozenset[Demand] | None:
         clock.check()
-        rows = NightRows(question, kept)
+        rows = rows_of(question, kept)
         match solver.minimise(rows.program, {}, clock):
             case Infeasible():
                 return None
@@ -197,7 +233,7 @@ def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Deman
             case OutOfTime():
                 raise TimeUpError
 
-    return all_conflicts(demands(question), Oracle(ask))
+    return all_conflicts(demands_of(question), Oracle(ask))
 
 
 def nearest(
@@ -205,7 +241,7 @@ def nearest(
 ) -> Reached | None:
     """How near a plan comes to one demand that is dropped, all others kept; None without time."""
     dropped = frozenset(dropped)
-    rows = NightRows(question, frozenset(demands(question)) - dropped)
+    rows = rows_of(question, frozenset(demands_of(question)) - dropped)
     goal, constant = reach(rows, next(iter(dropped)))
     match solver.minimise(rows.program, goal, clock):
         case Solved() as solved:
@@ -232,3 +268,8 @@ def reach(rows: NightRows, demand: Demand) -> tuple[Terms, int]:
         case Kind.USE_UP:
             use_up = rows.question.use_up[demand.at]
             return rows.left(use_up.item, use_up.day)
+        case _ if isinstance(rows, MenuRows):
+            return rows.reach(demand)
+        case _:
+            message = f"nights without a menu have no {demand.kind.value}"
+            raise ValueError(message)

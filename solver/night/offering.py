@@ -1,0 +1,76 @@
+"""What a plan offers, and whether that is a menu as it was asked for: looked at without any rows.
+
+With `solver.night.pouring` this is the exact evaluator: only what keeps all of it is told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from solver.night.menu_rows import users_of
+from solver.night.problem import WHOLE_SHARE, Menu, Nights, Plan
+from solver.night.rows import Demand, Kind
+
+
+def offered(plan: Plan) -> frozenset[int]:
+    """The drinks that are poured on some night."""
+    return frozenset(at for night in plan.serves for at, count in enumerate(night) if count)
+
+
+def broken(question: Nights, menu: Menu, plan: Plan) -> tuple[Demand, ...]:
+    """What of a menu's demands a plan does not keep; stock and spending are not looked at.
+
+    Raises:
+        ValueError: it offers two that are one drink poured in two ways.
+    """
+    on = offered(plan)
+    if any(len(group & on) > 1 for group in menu.either):
+        message = "a plan offers one drink twice"
+        raise ValueError(message)
+    return (*_by_serves(question, menu, plan, on), *_by_offers(question, menu, plan, on))
+
+
+def _by_serves(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> Iterator[Demand]:
+    pairs = list(zip(question.nights, plan.serves, strict=True))
+    if any(sum(serves) != night.drinks for night, serves in pairs):
+        yield Demand(Kind.FORECAST)
+    for at, capacity in enumerate(menu.capacities):
+        if any(sum(s[d] for d in capacity.drinks) > capacity.most for _, s in pairs):
+            yield Demand(Kind.CAPACITY, at)
+    if not all(_within_limits(question, plan, at) for at in on):
+        yield Demand(Kind.SHARES)
+
+
+def _by_offers(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> Iterator[Demand]:
+    for at, group in enumerate(menu.guests):
+        if not group & on:
+            yield Demand(Kind.GUEST, at)
+    if menu.dear & on:
+        yield Demand(Kind.MARGIN)
+    for at in menu.fixed - on:
+        yield Demand(Kind.OFFERED, at)
+    if menu.for_two and any(_for_one(question, plan, on)):
+        yield Demand(Kind.FOR_TWO)
+    if len(on) > menu.most:
+        yield Demand(Kind.MOST)
+
+
+def _for_one(question: Nights, plan: Plan, on: frozenset[int]) -> Iterator[bool]:
+    """Of each thing that is bought for the first time, whether fewer than two drinks take it."""
+    there = {lot.item for lot in question.lots}
+    users = users_of(question)
+    for source, units in zip(question.sources, plan.bought(question), strict=True):
+        if units and source.cost and source.item not in there and not source.free:
+            yield len(users[source.item] & on) < 2
+
+
+def _within_limits(question: Nights, plan: Plan, at: int) -> bool:
+    """Whether a drink is within its limits on every night and in all, to the whole drink."""
+    drink = question.drinks[at]
+    total = tuple(map(sum, zip(*plan.serves, strict=True)))
+    return all(
+        drink.low * sum(serves) - WHOLE_SHARE
+        < WHOLE_SHARE * serves[at]
+        < drink.high * sum(serves) + WHOLE_SHARE
+        for serves in (*plan.serves, total)
+    )
