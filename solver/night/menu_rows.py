@@ -1,7 +1,8 @@
 """The rows of a menu: nights of which it is to be chosen, too, what is offered.
 
-A drink has one more variable, whether it is offered; its limits hold where it is, and it has no
-serve where it is not. Everything else is as for any run of nights.
+A drink is on the menu of a night where it is poured then: one more variable for each of both. It is
+on for a stretch of nights, for what it is poured of may come late or be gone; its limits hold as
+long as it is on. Everything else is as for any run of nights.
 """
 
 from __future__ import annotations
@@ -104,40 +105,70 @@ class MenuRows(NightRows):
     # The rows.
 
     def _shares(self) -> None:
-        self.offered = [self.program.whole(0, 1) for _ in self.question.drinks]
-        for at, night in enumerate(self.question.nights):
+        program, nights = self.program, self.question.nights
+        every = range(len(self.question.drinks))
+        self.offered = [program.whole(0, 1) for _ in every]
+        self.on = [[program.whole(0, 1) for _ in every] for _ in nights]
+        for at, night in enumerate(nights):
             low = night.drinks if Demand(Kind.FORECAST) in self.kept else 0
-            self.program.between(self.drinks(at), low, night.drinks)
+            program.between(self.drinks(at), low, night.drinks)
         for at, drink in enumerate(self.question.drinks):
-            self._within_limits(at, drink)
+            self._stretch(at)
+            for number in range(len(nights)):
+                self._within_limits(at, drink, number)
+            if Demand(Kind.SHARES) in self.kept:
+                self._in_all(at, drink)
         self._who_is_on()
         for at, capacity in enumerate(self.menu.capacities):
             if Demand(Kind.CAPACITY, at) in self.kept:
                 for poured in self.serves:
-                    served = {poured[drink]: 1 for drink in sorted(capacity.drinks)}
-                    self.program.between(served, None, capacity.most)
+                    served = {poured[each]: 1 for each in sorted(capacity.drinks)}
+                    program.between(served, None, capacity.most)
 
-    def _within_limits(self, at: int, drink: Drink) -> None:
-        """On every night and in all, to the whole drink: so many where it is offered, else none."""
-        counts = [night.drinks for night in self.question.nights]
-        every = range(len(counts))
-        offered = self.offered[at]
-        for nights in (*([night] for night in every), list(every)):
-            served = {self.serves[night][at]: 1 for night in nights}
-            most = count = sum(counts[night] for night in nights)
-            if Demand(Kind.SHARES) in self.kept:
-                most = min(count, (drink.high * count + WHOLE_SHARE - 1) // WHOLE_SHARE)
-                # Where a night may have fewer drinks than were forecast, shares are of those.
-                share = times(plus(*(self.drinks(night) for night in nights)), -drink.low)
-                low = plus(times(served, WHOLE_SHARE), share, {offered: -drink.low * count})
-                self.program.between(low, 1 - WHOLE_SHARE - drink.low * count, None)
-                share = times(plus(*(self.drinks(night) for night in nights)), -drink.high)
-                self.program.between(plus(times(served, WHOLE_SHARE), share), None, WHOLE_SHARE - 1)
-                if Demand(Kind.FORECAST) in self.kept:
-                    least = drink.low * count // WHOLE_SHARE
-                    self.program.between(plus(served, {offered: -least}), 0, None)
-            self.program.between(plus(served, {offered: -most}), None, 0)
-        self.program.between(plus(self.poured(at), {offered: -1}), 0, None)
+    def _stretch(self, drink: int) -> None:
+        """It is offered where it is on some night, and comes onto the menu once."""
+        on = [night[drink] for night in self.on]
+        offered = self.offered[drink]
+        for v in on:
+            self.program.between({offered: 1, v: -1}, 0, None)
+        self.program.between(plus(dict.fromkeys(on, 1), {offered: -1}), 0, None)
+        drawn = [v for v, night in zip(on, self.question.nights, strict=True) if night.drinks]
+        comes: dict[int, int] = {}
+        for before, v in zip((None, *drawn), drawn, strict=False):
+            came = self.program.whole(0, 1)
+            there = {} if before is None else {before: 1}
+            self.program.between(plus(there, {came: 1, v: -1}), 0, None)
+            comes[came] = 1
+        self.program.between(comes, None, 1)
+
+    def _within_limits(self, at: int, drink: Drink, night: int) -> None:
+        """On a night on which it is on, within its limits to the whole drink; else no serve."""
+        count = most = self.question.nights[night].drinks
+        least = 1
+        served, on = {self.serves[night][at]: 1}, self.on[night][at]
+        if Demand(Kind.SHARES) in self.kept:
+            most = _at_most(drink, count)
+            if Demand(Kind.FORECAST) in self.kept:
+                least = max(1, _at_least(drink, count))
+            else:  # the night may have fewer drinks than were forecast: shares are of those
+                low = plus(times(served, WHOLE_SHARE), times(self.drinks(night), -drink.low))
+                room = drink.low * count
+                self.program.between(plus(low, {on: -room}), 1 - WHOLE_SHARE - room, None)
+                high = plus(times(served, WHOLE_SHARE), times(self.drinks(night), -drink.high))
+                self.program.between(high, None, WHOLE_SHARE - 1)
+        self.program.between(plus(served, {on: -least}), 0, None)
+        self.program.between(plus(served, {on: -most}), None, 0)
+
+    def _in_all(self, at: int, drink: Drink) -> None:
+        """Over the nights on which it is on within its limits, to the whole drink."""
+        nights = self.question.nights
+        if Demand(Kind.FORECAST) not in self.kept:
+            return
+        served = times(self.poured(at), WHOLE_SHARE)
+        own = {self.on[n][at]: -drink.low * night.drinks for n, night in enumerate(nights)}
+        self.program.between(plus(served, own), 1 - WHOLE_SHARE, None)
+        most = _at_most(drink, sum(night.drinks for night in nights))
+        self.program.between(self.poured(at), None, most)
 
     def _who_is_on(self) -> None:
         """Which drinks may be offered together."""
@@ -148,7 +179,10 @@ class MenuRows(NightRows):
             program.between(self.offers(group), None, 1)
         for at, group in enumerate(menu.guests):
             if Demand(Kind.GUEST, at) in self.kept:
-                program.between(self.offers(group), 1, None)
+                for on, night in zip(self.on, self.question.nights, strict=True):
+                    program.between(
+                        {on[each]: 1 for each in sorted(group)}, bool(night.drinks), None
+                    )
         for at in sorted(menu.fixed):
             if Demand(Kind.OFFERED, at) in self.kept:
                 program.between({self.offered[at]: 1}, 1, None)
@@ -167,6 +201,16 @@ class MenuRows(NightRows):
                 self.program.between({paid: 1, any_: -self.program.highs[paid]}, None, 0)
                 offers = self.offers(users[source.item])
                 self.program.between(plus(offers, {any_: -2}), 0, None)
+
+
+def _at_most(drink: Drink, count: int) -> int:
+    """The most serves of a drink among so many, to the whole drink."""
+    return min(count, (drink.high * count + WHOLE_SHARE - 1) // WHOLE_SHARE)
+
+
+def _at_least(drink: Drink, count: int) -> int:
+    """The fewest."""
+    return drink.low * count // WHOLE_SHARE
 
 
 def users_of(question: Nights) -> tuple[frozenset[int], ...]:

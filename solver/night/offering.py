@@ -21,9 +21,12 @@ def broken(question: Nights, menu: Menu, plan: Plan) -> tuple[Demand, ...]:
     """What of a menu's demands a plan does not keep; stock and spending are not looked at.
 
     Raises:
-        ValueError: it offers two that are one drink poured in two ways.
+        ValueError: it offers two that are one drink poured in two ways, or one that comes twice.
     """
     on = offered(plan)
+    if not all(_one_stretch(question, plan, at) for at in on):
+        message = "a plan offers a drink that was gone again"
+        raise ValueError(message)
     if any(len(group & on) > 1 for group in menu.either):
         message = "a plan offers one drink twice"
         raise ValueError(message)
@@ -37,14 +40,14 @@ def _by_serves(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> 
     for at, capacity in enumerate(menu.capacities):
         if any(sum(s[d] for d in capacity.drinks) > capacity.most for _, s in pairs):
             yield Demand(Kind.CAPACITY, at)
+    for at, group in enumerate(menu.guests):
+        if any(sum(s) and not any(s[each] for each in group) for _, s in pairs):
+            yield Demand(Kind.GUEST, at)
     if not all(_within_limits(question, plan, at) for at in on):
         yield Demand(Kind.SHARES)
 
 
 def _by_offers(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> Iterator[Demand]:
-    for at, group in enumerate(menu.guests):
-        if not group & on:
-            yield Demand(Kind.GUEST, at)
     if menu.dear & on:
         yield Demand(Kind.MARGIN)
     for at in menu.fixed - on:
@@ -64,13 +67,24 @@ def _for_one(question: Nights, plan: Plan, on: frozenset[int]) -> Iterator[bool]
             yield len(users[source.item] & on) < 2
 
 
+def _one_stretch(question: Nights, plan: Plan, at: int) -> bool:
+    """Whether a drink is poured on each night with drinks from its first to its last."""
+    pairs = zip(question.nights, plan.serves, strict=True)
+    poured = [bool(serves[at]) for night, serves in pairs if night.drinks]
+    first, last = poured.index(True), len(poured) - poured[::-1].index(True)
+    return all(poured[first:last])
+
+
 def _within_limits(question: Nights, plan: Plan, at: int) -> bool:
-    """Whether a drink is within its limits on every night and in all, to the whole drink."""
+    """Whether a drink is within its limits while it is on, to the whole drink."""
     drink = question.drinks[at]
-    total = tuple(map(sum, zip(*plan.serves, strict=True)))
-    return all(
+    mine = [serves for serves in plan.serves if serves[at]]
+    low = sum(drink.low * sum(serves) for serves in mine)
+    high = sum(drink.high * sum(serves) for serves in plan.serves)
+    total = WHOLE_SHARE * sum(serves[at] for serves in mine)
+    return low - WHOLE_SHARE < total < high + WHOLE_SHARE and all(
         drink.low * sum(serves) - WHOLE_SHARE
         < WHOLE_SHARE * serves[at]
         < drink.high * sum(serves) + WHOLE_SHARE
-        for serves in (*plan.serves, total)
+        for serves in mine
     )

@@ -95,9 +95,10 @@ class Capacity:
 class Menu:
     """What of the drinks is offered is to be chosen; drinks are positions in `Nights.drinks`.
 
-    At most `most` are offered, of each group of `either` no more than one, of each of `guests` at
-    least one, and all that are `fixed`. One that is offered is poured, within its limits; one that
-    is not has no serve. `costs` is what a serve costs, in the unit of `Source.cost`, and `keeps`
+    A drink is on the menu of a night where it is poured then, within its limits, and from its first
+    night to its last on each that has drinks. At most `most` are offered at all, of each group of
+    `either` no more than one, on each night at least one of each of `guests`, and all that are
+    `fixed`. `costs` is what a serve costs, in the unit of `Source.cost`, and `keeps`
     what of its price is left then, as a share: less than `margin` is not offered. With `for_two`
     nothing is bought for one drink alone that is not there yet. `kinds` are groups of drinks that
     somebody would call much alike; a drink may be of several.

@@ -138,13 +138,15 @@ def best_plan(
     clock: Clock,
     share: float = SHARE,
     aims: Sequence[Aim] = (),
+    dropped: frozenset[Demand] = frozenset(),
 ) -> Answer:
     """The best plan of all that give what is asked; of the stages only those of `aims`, if any.
 
-    A stage that takes long ends where nothing can be better by more than that `share` of it.
+    A stage that takes long ends where nothing can be better by more than that `share` of it. What
+    is `dropped` of the demands need not be given.
     """
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
-    rows = rows_of(question, frozenset(demands_of(question)))
+    rows = rows_of(question, frozenset(demands_of(question)) - dropped)
     stages: list[Stage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()

@@ -47,7 +47,8 @@ class Bar:
     everything that its files state. `weighed` and `melt_factors` are the bar's own melt by
     technique. `today` is the day that bottles are dated against, and `today_stated` says that
     bar.toml names it; what is `past` its last day by then is not in stock. `root`, `profiles` and
-    `specs` are folders; None for the built-in bar.
+    `specs` are folders; None for the built-in bar. `most_a_night` is how many drinks of a night
+    there can be, by glass or technique.
     """
 
     name: str
@@ -69,6 +70,7 @@ class Bar:
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
     costing: Costing = field(default_factory=Costing)
+    most_a_night: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def profiles(self) -> Path | None:
@@ -309,6 +311,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
         costing=settings.costing,
+        most_a_night=settings.most_a_night,
         show=settings.show,
         shelf=shelf,
         root=root,

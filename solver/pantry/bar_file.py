@@ -12,6 +12,7 @@ from pydantic import AfterValidator, Field
 
 from solver.errors import BadInput
 from solver.files.checked import Key, Model, Number, Reading, Text, check, mistake, one_of
+from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry.costing import Costing, CostingTable, read_costing
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
@@ -23,6 +24,8 @@ from solver.quantities import Measures, parse, parse_span
 
 _OWN = "the bar's own measurement"
 _SHOWN = ("oz", "ml")
+MOST_A_NIGHT = 100_000
+"""Drinks beyond which somebody has mistyped."""
 
 
 def currency_code(code: str) -> str:
@@ -117,6 +120,11 @@ class BarTable(Model):
     costing: CostingTable = Field(
         default=CostingTable(), description="What is counted beside the pours, and what is asked."
     )
+    most_a_night: Mapping[Key, Annotated[int, Field(strict=True, ge=0, le=MOST_A_NIGHT)]] = Field(
+        default_factory=dict,
+        description="By glass or technique, how many drinks of a night there can be, washing "
+        "included: coupe = 60.",
+    )
 
 
 @dataclass(frozen=True)
@@ -134,7 +142,7 @@ class Settings:
 
     `glasses` are the bar's own. A technique that the bar calibrated is in `weighed`, or in
     `melt_factors` as a factor on the published curve. `today` is the day that it is there, for a
-    bar that stands still; None: that of the calendar.
+    bar that stands still; None: that of the calendar. `most_a_night` is by glass or technique.
     """
 
     name: str
@@ -148,6 +156,7 @@ class Settings:
     weighed: Mapping[str, Weighed]
     melt_factors: Mapping[str, float]
     costing: Costing
+    most_a_night: Mapping[str, int]
 
 
 def read_bar_file(path: Path) -> Settings:
@@ -191,9 +200,15 @@ def read_bar_file(path: Path) -> Settings:
             name: melt.factor for name, melt in table.melt.items() if melt.factor is not None
         },
         costing=costing,
+        most_a_night=dict(table.most_a_night),
     )
     for name, melt in table.melt.items():
         _check_melt(name, melt, settings, reading)
+    known = {*TECHNIQUES, *defaults.glasses, *settings.glasses}
+    for name in settings.most_a_night.keys() - known:
+        what = f"'{short(name)}' is neither a glass nor a technique known here"
+        near = near_words(name, known)
+        reading.refuse(["most_a_night", name], BadInput(what, near=near))
     reading.finish()
     return settings
 

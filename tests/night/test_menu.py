@@ -66,13 +66,20 @@ def users(question: Nights, item: int) -> set[int]:
 def is_a_menu(question: Nights, menu: Menu, plan: Plan) -> bool:
     """Whether a menu is as it was asked for: written without the product."""
     on = {at for night in plan.serves for at, n in enumerate(night) if n}
-    columns = [*plan.serves, tuple(map(sum, zip(*plan.serves, strict=True)))]
-    for serves in columns:
-        for at in on:
-            drink = question.drinks[at]
-            low = Fraction(drink.low * sum(serves), WHOLE_SHARE)
-            high = Fraction(drink.high * sum(serves), WHOLE_SHARE)
-            if not low - 1 < serves[at] < high + 1:
+    drawn = [serves for serves in plan.serves if sum(serves)]
+    for at in on:
+        drink = question.drinks[at]
+        nights = [n for n, serves in enumerate(drawn) if serves[at]]
+        if nights != list(range(nights[0], nights[-1] + 1)):
+            return False
+        mine = [drawn[n] for n in nights]
+        for poured, low_of, high_of in (
+            *((serves[at], sum(serves), sum(serves)) for serves in mine),
+            (sum(s[at] for s in mine), sum(map(sum, mine)), sum(map(sum, drawn))),
+        ):
+            low = Fraction(drink.low * low_of, WHOLE_SHARE)
+            high = Fraction(drink.high * high_of, WHOLE_SHARE)
+            if not low - 1 < poured < high + 1:
                 return False
     there = {lot.item for lot in question.lots}
     for source, units in zip(question.sources, plan.bought(question), strict=True):
@@ -82,7 +89,7 @@ def is_a_menu(question: Nights, menu: Menu, plan: Plan) -> bool:
     return (
         len(on) <= menu.most
         and all(len(on & group) <= 1 for group in menu.either)
-        and all(on & group for group in menu.guests)
+        and all(any(s[at] for at in group) for group in menu.guests for s in drawn)
         and (menu.margin is None or all(menu.keeps[at] >= menu.margin for at in on))
         and menu.fixed <= on
         and all(

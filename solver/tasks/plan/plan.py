@@ -55,14 +55,15 @@ def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -
         case Planned() as found:
             # The exact evaluator has the last word: it raises where the plan cannot be poured.
             poured = pour(question.nights, found.plan)
-            return _answer(question, found, poured, bar, began)
+            return answer_of(question, found, poured, bar, began)
         case NoPlan():
             return refusal(question, bar, solver, clock, began)
         case NoTime():
             return OutOfTime(question, time.monotonic() - began)
 
 
-def _answer(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
+def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
+    """What is told of a plan; `began` is when it was asked for, on the monotonic clock."""
     endings, later = _endings(question, found.plan, poured, bar)
     return Plan(
         question=question,

@@ -75,15 +75,15 @@ class Question:
         return item, item.supply
 
 
-def question_of(coming: Coming, bar: Bar) -> Question:
-    """The question that a bar is asked.
+def question_of(coming: Coming, bar: Bar, drinks: Sequence[Chosen] = ()) -> Question:
+    """The question that a bar is asked, of the drinks that are coming or of others.
 
     Raises:
         BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong, or
             there is a limit on spending and no price of what may have to be bought.
     """
     days = _days(coming, bar)
-    drinks = _drinks(coming, bar)
+    drinks = tuple(drinks) or _drinks(coming, bar)
     keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
     items = tuple(items_for(keys, batches, bar, days).values())

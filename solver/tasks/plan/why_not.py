@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from solver.night.problem import Plan as Numbers
 from solver.night.rows import Demand, Kind
-from solver.night.solve import conflicts, nearest
+from solver.night.solve import Reached, conflicts, nearest
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.search.clock import Clock
@@ -19,20 +21,32 @@ NAMED = 6
 """Ways out that are told."""
 
 
-def refusal(question: Question, bar: Bar, solver: Solver, clock: Clock, began: float) -> Refusal:
-    """The reasons for a question that has no plan."""
+@dataclass(frozen=True)
+class Words:
+    """A demand in words, and the nearest that comes to it: "" where nothing is near."""
+
+    said: Callable[[Demand, Question, Bar], str]
+    reached: Callable[[Demand, Reached, Question, Bar], str]
+
+
+def refusal(
+    question: Question, bar: Bar, solver: Solver, clock: Clock, began: float,
+    words: Words | None = None,
+) -> Refusal:  # fmt: skip
+    """The reasons for a question that has no plan, in the words of plans or in others."""
+    words = words or Words(said, reached)
     found = conflicts(question.nights, solver, clock)
     first = sorted(found.found[0], key=_order) if found.found else []
     ways: list[WayOut] = []
     for correction in found.corrections[:NAMED]:
-        dropped = tuple(_said(demand, question, bar) for demand in sorted(correction, key=_order))
-        nearest = ""
-        if len(correction) == 1:
-            nearest = _reached(next(iter(correction)), question, solver, clock, bar)
-        ways.append(WayOut(dropped, nearest))
+        demands = sorted(correction, key=_order)
+        dropped = tuple(words.said(demand, question, bar) for demand in demands)
+        near = nearest(question.nights, demands, solver, clock) if len(demands) == 1 else None
+        told = words.reached(demands[0], near, question, bar) if near else ""
+        ways.append(WayOut(dropped, told))
     return Refusal(
         question=question,
-        conflict=tuple(_said(demand, question, bar) for demand in first),
+        conflict=tuple(words.said(demand, question, bar) for demand in first),
         others=max(0, len(found.found) - 1),
         ways=tuple(ways),
         complete=found.complete,
@@ -44,8 +58,8 @@ def _order(demand: Demand) -> tuple[int, int]:
     return list(Kind).index(demand.kind), demand.at
 
 
-def _said(demand: Demand, question: Question, bar: Bar) -> str:
-    """A demand in words."""
+def said(demand: Demand, question: Question, bar: Bar) -> str:
+    """A demand of a plan in words."""
     match demand.kind:
         case Kind.DRINKS:
             night = question.nights.nights[demand.at]
@@ -64,14 +78,13 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
             if not spend:
                 return "nothing bought"
             return f"at most {show_money(spend / MONEY, bar.currency)} spent"
+        case _:
+            raise ValueError(demand)
 
 
-def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
-    """The nearest that a plan comes to a demand, all else kept; empty without time to tell."""
-    found = nearest(question.nights, [demand], solver, clock)
-    if found is None:
-        return ""
-    value, about = found.value, "" if found.proven else "about "
+def reached(demand: Demand, found: Reached, question: Question, bar: Bar) -> str:
+    """The nearest that a plan comes to a demand, all else kept."""
+    value, about = found.value, about_said(found)
     match demand.kind:
         case Kind.DRINKS:
             day = question.day(question.nights.nights[demand.at].day)
@@ -88,6 +101,13 @@ def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, b
             return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
         case Kind.SPEND:
             return about + _spent(question, found.plan, bar)
+        case _:
+            raise ValueError(demand)
+
+
+def about_said(found: Reached) -> str:
+    """That nobody knows whether something nearer could be had, where that is so."""
+    return "" if found.proven else "about "
 
 
 def _spent(question: Question, plan: Numbers, bar: Bar) -> str:

@@ -1,0 +1,118 @@
+"""Why there is no menu, and what holds one back: its demands in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from solver.night.menu_rows import demands_of
+from solver.night.offering import offered
+from solver.night.problem import WHOLE_SHARE, Menu
+from solver.night.rows import Demand, Kind
+from solver.night.solve import Aim, Planned, Reached, Stage, best_plan
+from solver.pantry.bar import Bar
+from solver.quantities import show_count, show_number
+from solver.search.clock import Clock
+from solver.search.milp.integer_program import Solver
+from solver.tasks.menu.answer import Without
+from solver.tasks.menu.wish import MenuWish
+from solver.tasks.plan import why_not
+from solver.tasks.plan.question import MONEY, WORTH, Question
+
+_COMPARED = (Aim.WASTE, Aim.COST, Aim.POURING)
+
+
+def words_of(wish: MenuWish) -> why_not.Words:
+    """The demands of a menu in words."""
+
+    def said(demand: Demand, question: Question, bar: Bar) -> str:
+        if demand.kind is Kind.GUEST:
+            return f"a drink for {wish.guests[demand.at].word}"
+        return _said(demand, question, bar)
+
+    return why_not.Words(said, _reached)
+
+
+def _menu(question: Question) -> Menu:
+    menu = question.nights.menu
+    if menu is None:
+        message = "these nights have no menu"
+        raise ValueError(message)
+    return menu
+
+
+def _said(demand: Demand, question: Question, bar: Bar) -> str:
+    menu = _menu(question)
+    match demand.kind:
+        case Kind.FORECAST:
+            return show_count(sum(night.drinks for night in question.nights.nights), "drink")
+        case Kind.SHARES:
+            return "each drink within its share"
+        case Kind.MOST:
+            return f"at most {show_count(menu.most, 'drink')} on the menu"
+        case Kind.OFFERED:
+            return f"{question.drinks[demand.at].spec.name} on the menu"
+        case Kind.MARGIN:
+            return f"a margin of {_pct(menu.margin or 0)} %"
+        case Kind.CAPACITY:
+            name, most = list(bar.most_a_night.items())[demand.at]
+            return f"at most {most} {name} a night"
+        case Kind.FOR_TWO:
+            return "nothing new bought for one drink alone"
+        case _:
+            return why_not.said(demand, question, bar)
+
+
+def _reached(demand: Demand, found: Reached, question: Question, bar: Bar) -> str:
+    """The nearest that a menu comes to a demand, all else kept."""
+    value, about = found.value, why_not.about_said(found)
+    match demand.kind:
+        case Kind.FORECAST:
+            return f"{about}{show_count(-value, 'drink')}"
+        case Kind.MOST:
+            return f"{about}{show_count(len(offered(found.plan)), 'drink')} on the menu"
+        case Kind.MARGIN:
+            return f"{about}a margin of {_pct(WHOLE_SHARE - value)} %"
+        case Kind.CAPACITY:
+            name = list(bar.most_a_night)[demand.at]
+            return f"{about}{value} {name} a night"
+        case Kind.SHARES | Kind.OFFERED | Kind.GUEST | Kind.FOR_TWO:
+            return ""
+        case _:
+            return why_not.reached(demand, found, question, bar)
+
+
+def _pct(hundredths: int) -> str:
+    """A share in per cent, rounded down to a tenth: no margin is told that is not kept."""
+    return show_number(hundredths // 10 / 10)
+
+
+def held_back(
+    question: Question, stages: Sequence[Stage], words: why_not.Words, bar: Bar, solver: Solver,
+    clock: Clock,
+) -> tuple[Without, ...]:  # fmt: skip
+    """What of each demand a menu without it would be better by."""
+    own = {stage.aim: stage for stage in stages}
+    asked = [d for d in demands_of(question.nights) if d.kind is not Kind.FORECAST]
+    found: list[Without] = []
+    for at, demand in enumerate(asked):
+        share = clock.within(clock.left / (len(asked) - at))
+        other = best_plan(
+            question.nights, solver, share, aims=_COMPARED, dropped=frozenset({demand})
+        )
+        told = {s.aim: s for s in other.stages} if isinstance(other, Planned) else {}
+        found.append(
+            Without(
+                words.said(demand, question, bar),
+                waste=_less(own, told, Aim.WASTE, question.nights.worth_unit / WORTH),
+                pouring=_less(own, told, Aim.POURING, 1 / MONEY),
+            )
+        )
+    return tuple(found)
+
+
+def _less(own: dict[Aim, Stage], other: dict[Aim, Stage], aim: Aim, unit: float) -> float | None:
+    """How much less a stage comes to; None where it is not known of one of the two."""
+    one, two = own.get(aim), other.get(aim)
+    if one is None or two is None or not (one.proven and two.proven):
+        return None
+    return (two.bound - one.bound) * unit
