@@ -80,6 +80,7 @@ SERVED = {
     "up or topped": Serve.UP,
     "topped, no ice": Serve.UP,
     "from a batch": Serve.UP,
+    "crushed ice, blended in": Serve.UP,
     "hot": Serve.HOT,
     "on rocks": Serve.ON_ICE,
     "ice and topper": Serve.ON_ICE,
