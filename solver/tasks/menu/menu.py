@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Sequence
 from dataclasses import replace
@@ -111,7 +112,8 @@ def _new(
 
 def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:
     """A name that says what it is, and that no other drink has."""
-    of = " and ".join(dict.fromkeys(name.partition(",")[0] for name in (base, shown)))
+    short = (re.split(r",| \(", name)[0] for name in (base, shown))
+    of = " and ".join(dict.fromkeys(short))
     name = f"{profile.replace('-', ' ').capitalize()} of {of}"
     number, unique = 2, name
     while unique.casefold() in taken:

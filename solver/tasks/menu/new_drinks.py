@@ -24,6 +24,7 @@ from solver.pantry.profile_files import readable_profiles
 from solver.pantry.shelf import Stocked, in_order
 from solver.quantities import PourSpan, Span, Unit
 from solver.requests.allowed_pours import Pourables
+from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
@@ -66,8 +67,11 @@ class NewDrinks:
 
     def of(self, keys: Sequence[str], guests: Sequence[Avoidance], clock: Clock) -> Iterator[Found]:
         """Drinks with each ingredient, and such that suit each guest; as many as time allows."""
+        items, taste = [self.bar.bottles.find(key) for key in keys], taste_of(self.bar)
         known = [
-            _Known.of(profile, self.bar) for profile in readable_profiles(self.bar.profiles)[0]
+            _Known.of(profile, self.bar, taste)
+            for profile in readable_profiles(self.bar.profiles)[0]
+            if any(part.accepts(item) for part in profile.parts for item in items)
         ]
         profiles = [each for each in known if each is not None]
         asked = [(key, guest) for key in keys for guest in (None, *guests)]
