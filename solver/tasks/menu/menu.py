@@ -30,6 +30,7 @@ from solver.tasks.plan.plan import answer_of
 from solver.tasks.plan.question import MONEY, Question
 from solver.tasks.plan.why_not import refusal
 from solver.tasks.price.asking import most_to_cost
+from solver.tasks.price.cheaper import fully_priced
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.save import spec_of_answer
 
@@ -92,7 +93,8 @@ def _new(
     buying = wish.coming.spend is None or wish.coming.spend > 0
     serves = 1 if buying else max(1, wish.share.low * drinks // WHOLE_SHARE)
     keys = in_question(wish, bar)
-    seen = pourable(bar, keys, wish.last, buying=buying, priced=wish.price is not None)
+    full = fully_priced(bar, prices)
+    seen = pourable(full, keys, wish.last, buying=buying, priced=wish.price is not None)
     designs = NewDrinks(seen, serves, cost, backend)
     found: list[Candidate] = []
     taken = {spec.name.casefold() for spec in bar.book.specs}

@@ -48,7 +48,7 @@ def cheaper(
         BadInput, BadInputs: a recipe on the shelf is wrong.
         Unproven: the time was up.
     """
-    priced = _fully_priced(bar, prices)
+    priced = fully_priced(bar, prices)
     made = assess(cost.spec.model_copy(update={"approved": None}), priced)
     kept = kept_of(made, priced)
     there = [item for item in on_hand(made, priced) if _price(priced, item.key) is not None]
@@ -70,7 +70,7 @@ def cheaper(
     )
 
 
-def _fully_priced(bar: Bar, prices: UnitPrices) -> Bar:
+def fully_priced(bar: Bar, prices: UnitPrices) -> Bar:
     """The bar with prices of what is spent: with what is spilled and left behind, and wages.
 
     What the search then minimises, and what is told, are one.
