@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import random
 
+from solver.night.menu_rows import MenuRows
+from solver.night.menu_steps import kept_of_menu
 from solver.night.rows import NightRows
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
@@ -59,7 +61,7 @@ def better(rows: NightRows, goal: Terms, clock: Clock, found: Solved, enough: En
     pick = random.Random(1)  # noqa: S311 - chance is only for variety
     in_vain = 0
     while clock.left and not enough.of(found) and in_vain < MOST_IN_VAIN:
-        kept = _kept(rows, pick, by_night=bool(pick.getrandbits(1)))
+        kept = _kept(rows, found.values, pick)
         fixed = {v: found.values[v] for v in kept}
         step = CpSat().minimise(
             with_fixed(rows.program, fixed),
@@ -80,9 +82,11 @@ def better(rows: NightRows, goal: Terms, clock: Clock, found: Solved, enough: En
     return found
 
 
-def _kept(rows: NightRows, pick: random.Random, *, by_night: bool) -> list[int]:
+def _kept(rows: NightRows, values: Values, pick: random.Random) -> list[int]:
     """The serves that stay: of all but some nights, or of all but some drinks."""
-    if by_night:
+    if isinstance(rows, MenuRows):
+        return kept_of_menu(rows, values, pick)
+    if pick.getrandbits(1):
         nights = range(len(rows.serves))
         free = set(pick.sample(nights, min(NIGHTS, len(nights))))
         return [v for at, night in enumerate(rows.serves) if at not in free for v in night]

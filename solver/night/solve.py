@@ -30,6 +30,8 @@ from solver.search.milp.integer_program import (
 
 SOLVING = 0.5
 """Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
+TIDYING_S = 2.0
+"""Seconds at most in which what is not needed is taken out of a plan that is found."""
 SHARE = 0.01
 """How far from the best a stage may stay where the best itself takes too long, as a share of it."""
 
@@ -47,7 +49,7 @@ class Aim(enum.Enum):
 
 
 OF_PLANS = (Aim.WASTE, Aim.COST, Aim.EVENNESS, Aim.WORK)
-OF_MENUS = (Aim.WASTE, Aim.COST, Aim.POURING, Aim.SAMENESS, Aim.WORK)
+OF_MENUS = (Aim.WASTE, Aim.COST, Aim.POURING, Aim.SAMENESS)
 PATIENCE = {
     Aim.WASTE: 0.5, Aim.COST: 0.5, Aim.POURING: 0.2, Aim.SAMENESS: 0.1, Aim.EVENNESS: 0.1,
     Aim.WORK: 0.05,
@@ -183,6 +185,8 @@ def best_plan(
                 raise RuntimeError(message)
     if not values:
         return NoTime()
+    if Aim.WORK not in aims:  # nobody gets ready what is not needed
+        values = same_serves(rows, rows.work(), clock.within(TIDYING_S), values) or values
     ended = zip(stages, minimised, strict=True)
     return Planned(
         rows.plan(values),

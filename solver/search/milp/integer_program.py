@@ -122,8 +122,11 @@ def total(terms: Terms, values: Sequence[int]) -> int:
     return sum(coefficient * values[v] for v, coefficient in terms.items())
 
 
+@dataclass(frozen=True)
 class CpSat:
-    """CP-SAT: whole numbers throughout."""
+    """CP-SAT: whole numbers throughout. With one worker, same program, same answer."""
+
+    workers: int = 1
 
     def minimise(
         self,
@@ -154,6 +157,7 @@ class CpSat:
             model.solution_hint.vars.append(variable)
             model.solution_hint.values.append(value)
         parameters = steady_parameters(clock.left, enough.work)
+        parameters.num_workers = self.workers
         parameters.absolute_gap_limit = float(enough.within)
         parameters.relative_gap_limit = enough.share
         response, interrupted = solved(model, parameters)
@@ -308,4 +312,39 @@ class Both:
                 # Floats may rule out what is close to the edge: CP-SAT has the last word.
                 return CpSat().minimise(program, goal, clock, hint)
             case _:
+                return second
+
+
+class Widening:
+    """CP-SAT as long as it is quick, then all its ways of searching side by side.
+
+    For programs in which most is a choice among many, as of a menu: measured on one of 44 drinks
+    and ten nights, one worker was 9 % off its bound after 8 s and eight of them 2 %, on two cores,
+    while HiGHS had found nothing after 15 s. What several workers find differs from run to run.
+    """
+
+    WORK: ClassVar[float] = 1.0
+    """Deterministic seconds of one worker."""
+    WORKERS: ClassVar[int] = 8
+
+    def minimise(
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        enough: Enough = EXACT,
+    ) -> Solved | Infeasible | OutOfTime:
+        """See `Solver`."""
+        quick = Enough(enough.within, enough.share, self.WORK)
+        first = CpSat().minimise(program, goal, clock, hint, quick)
+        if isinstance(first, Infeasible) or (isinstance(first, Solved) and enough.of(first)):
+            return first
+        found = first.values if isinstance(first, Solved) else hint
+        match CpSat(self.WORKERS).minimise(program, goal, clock, found, enough):
+            case Solved() as second if isinstance(first, Solved):
+                return Solved(second.values, second.value, max(first.bound, second.bound))
+            case OutOfTime():
+                return first
+            case second:
                 return second

@@ -43,7 +43,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield f"  {words.day_said(evening.day)}: {words.drinks_said(evening)}"
         yield f"    {words.ice_said(evening)}{_garnishes(evening.garnishes)}"
     yield ""
-    yield from _orders(plan, bar)
+    yield from orders(plan, bar)
     yield ""
     yield from _endings(plan, bar)
     if everything:
@@ -78,7 +78,8 @@ def _garnishes(garnishes: Sequence[tuple[str, int]]) -> str:
     return "".join(f"; {count} × {said}" for said, count in garnishes)
 
 
-def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
+def orders(plan: Plan, bar: Bar) -> Iterator[str]:
+    """What to order, a line for each."""
     if not plan.orders:
         yield "Order: nothing"
         return

@@ -136,16 +136,16 @@ def design_said(ending: Ending) -> str:
 def proof_said(plan: Plan, currency: str) -> list[str]:
     """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
-    aims = {**AIMS, Aim.COST: AIMS[Aim.COST] + _assumed_said(plan, currency)}
+    aims = {**AIMS, Aim.COST: AIMS[Aim.COST] + assumed_said(plan, currency)}
     if plan.proven:
         best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
-    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in aims.items())
+    said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
     return [f"Of all plans this one nearly {said}; {seconds}."]
 
 
-def _assumed_said(plan: Plan, currency: str) -> str:
+def assumed_said(plan: Plan, currency: str) -> str:
     """What was counted for things to buy that have no price."""
     unpriced = plan.question.unpriced
     if not unpriced:
@@ -163,7 +163,7 @@ def without_price(names: Sequence[str]) -> str:
     return f"{listed(names)} {'has' if len(names) == 1 else 'have'} no price"
 
 
-def _gap(stage: Stage | None) -> str:
+def gap_said(stage: Stage | None) -> str:
     """How far from the best a stage may be."""
     if stage is None:
         return " (not proven)"

@@ -48,7 +48,7 @@ class Menu:
 
     `compared` is how many drinks there were to choose from, `designed` those of them that are not
     in the book. `idle` are dated things that no drink takes, `dear` drinks that keep too little of
-    the price, `misread` specs with a mistake.
+    the price, `misread` specs with a mistake; `cut` says that there was no time to design all.
     """
 
     wish: MenuWish
@@ -61,6 +61,7 @@ class Menu:
     dear: tuple[Candidate, ...]
     misread: tuple[Misread, ...]
     held_back: tuple[Without, ...] | None = None
+    cut: bool = False
 
     @property
     def new(self) -> Sequence[Offer]:

@@ -18,7 +18,7 @@ from solver.pantry.shelf import Stocked
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
-from solver.search.milp.integer_program import Both, Solver
+from solver.search.milp.integer_program import Solver, Widening
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
 from solver.tasks.menu.candidates import Candidate, New, candidate, of_the_book
 from solver.tasks.menu.new_drinks import NewDrinks, pourable
@@ -55,10 +55,11 @@ def menu(
         BadInput, BadInputs: something that is named is not known, or cannot be.
     """
     began = time.monotonic()
-    solver = solver or Both()
+    solver = solver or Widening()
     prices = UnitPrices(bar)
     book, misread = of_the_book(bar, prices, wish.price)
-    new = _new(wish, bar, prices, backend or CpSat(), clock) if wish.new else []
+    time_ = clock.within(DESIGNING * clock.left if wish.new else 0.0)
+    new = _new(wish, bar, prices, backend or CpSat(), time_)
     drinks = [*book, *new]
     if not drinks:
         remedy = "Save one with `equipour design ... --save NAME`."
@@ -69,7 +70,7 @@ def menu(
     match best_plan(question.nights, solver, clock):
         case Planned() as found:
             answer = _menu(wish, question, drinks, found, bar, began)
-            answer = replace(answer, misread=misread)
+            answer = replace(answer, misread=misread, cut=wish.new and not time_.left)
             if why:
                 told = held_back(question, answer.plan.stages, words, bar, solver, clock)
                 answer = replace(answer, held_back=told)
@@ -85,7 +86,8 @@ def _new(
     wish: MenuWish, bar: Bar, prices: UnitPrices, backend: Backend, clock: Clock
 ) -> list[Candidate]:
     """New drinks of what must be poured, under names that say what they are."""
-    time_ = clock.within(DESIGNING * clock.left)
+    if not clock.left:
+        return []
     cost = None
     if wish.price is not None:
         cost = most_to_cost(wish.price, bar.costing.pour_cost, bar.costing.tax)
@@ -99,7 +101,7 @@ def _new(
     found: list[Candidate] = []
     taken = {spec.name.casefold() for spec in bar.book.specs}
     poured: set[object] = set()
-    for each in designs.of(keys, wish.guests, time_):
+    for each in designs.of(keys, wish.guests, clock):
         pours = frozenset((pour.ingredient.key, pour.amount) for pour in each.answer.pours)
         if (each.family, pours) in poured:
             continue

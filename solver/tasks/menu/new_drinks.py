@@ -19,6 +19,7 @@ from solver.measures import MEASURES
 from solver.pantry.avoidance import Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import readable_profiles
 from solver.pantry.shelf import Stocked, in_order
@@ -35,8 +36,9 @@ from solver.search.sets.best_first import best_first
 from solver.tasks.design import Design, design
 from solver.tasks.plan.supplies import MADE_HERE
 
-PROFILES = 5
-"""Profiles that are asked for a drink of one ingredient: our own choice."""
+AT_HOME, THIRSTY = 3, 1
+"""Profiles that are asked for a drink of one ingredient, those in which it is most at home and,
+of as many again, that which pours most of it: our own choice."""
 MORE, MOST = 1.25, 1.75
 """Of a drink, how much more of its ingredient is asked for, in factors on its pour."""
 ON_TARGET = 1e-9
@@ -79,7 +81,7 @@ class NewDrinks:
             mine = clock.within(clock.left / (len(asked) - at))
             avoided = () if guest is None else (guest,)
             chosen = _nearest(profiles, key, avoided, self.bar, mine)
-            for known_ in chosen[: 1 if guest else PROFILES]:
+            for known_ in chosen[: 1 if guest else None]:
                 if not mine.left:
                     break
                 yield from self._drinks(known_.asked, key, avoided, mine)
@@ -143,6 +145,11 @@ class _Known:
         first = next(best_first(harmony.question(), Clock.of(1.0)), None)
         return None if first is None else cls(asked, harmony, first.worth)
 
+    def usual(self, item: Ingredient) -> float:
+        """How much of an ingredient such a drink usually pours at most; 0 where nobody says."""
+        parts = zip(self.asked.profile.parts, self.asked.pourables.pours, strict=True)
+        return max((pours.usual or 0.0 for part, pours in parts if part.accepts(item)), default=0.0)
+
     def loss(self, key: str, barred: frozenset[str], clock: Clock) -> int | None:
         """How much less than the best a set is worth that shows an ingredient; None of none."""
         wishes = featuring(self.harmony, key)
@@ -159,7 +166,7 @@ class _Known:
 def _nearest(
     profiles: Sequence[_Known], key: str, avoided: Sequence[Avoidance], bar: Bar, clock: Clock
 ) -> list[_Known]:
-    """Profiles in which an ingredient is most at home, one of each family."""
+    """Profiles to ask for a drink of an ingredient, one of each family."""
     barred = frozenset(
         row.ingredient.key for row in bar.stock if all_against(bar.told_of(row.ingredient), avoided)
     )
@@ -171,7 +178,10 @@ def _nearest(
     families: dict[str, _Known] = {}
     for _, _, each in ranked:
         families.setdefault(each.asked.profile.origin[-1].stem, each)
-    return list(families.values())
+    best = list(families.values())
+    next_ = best[AT_HOME : 3 * AT_HOME]
+    most = sorted(next_, key=lambda each: -each.usual(bar.bottles.find(key)))
+    return [*best[:AT_HOME], *most[:THIRSTY]]
 
 
 def pourable(bar: Bar, keys: Sequence[str], last: date, *, buying: bool, priced: bool) -> Bar:
