@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from solver.api.ask import assess as assess
     from solver.api.ask import design as design
+    from solver.api.ask import menu as menu
     from solver.api.ask import open_bar as open_bar
     from solver.api.ask import prep as prep
     from solver.api.ask import rebalance as rebalance
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from solver.api.ask import tradeoff as tradeoff
     from solver.api.cooked import Prep as Prep
     from solver.api.fields import Answer as Answer
+    from solver.api.menus import Menu as Menu
     from solver.api.repoured import Rebalance as Rebalance
     from solver.api.repoured import Swap as Swap
     from solver.api.results import Assessment as Assessment
@@ -34,12 +36,14 @@ _HOME: Final = {
     "BadInputs": "solver.errors",
     "Bar": "solver.pantry.bar",
     "Design": "solver.api.results",
+    "Menu": "solver.api.menus",
     "Prep": "solver.api.cooked",
     "Rebalance": "solver.api.repoured",
     "Swap": "solver.api.repoured",
     "Tradeoff": "solver.api.results",
     "assess": "solver.api.ask",
     "design": "solver.api.ask",
+    "menu": "solver.api.ask",
     "open_bar": "solver.api.ask",
     "prep": "solver.api.ask",
     "rebalance": "solver.api.ask",
@@ -55,12 +59,14 @@ __all__ = [
     "BadInputs",
     "Bar",
     "Design",
+    "Menu",
     "Prep",
     "Rebalance",
     "Swap",
     "Tradeoff",
     "assess",
     "design",
+    "menu",
     "open_bar",
     "prep",
     "rebalance",

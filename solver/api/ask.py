@@ -16,6 +16,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from solver.api.cooked import Prep
+from solver.api.menus import Menu
 from solver.api.repoured import Rebalance, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.drinks.assess import assess as assessed
@@ -36,14 +37,19 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields
 from solver.show.document import design_fields
+from solver.show.menu.document import menu_fields
 from solver.show.prep_document import prep_fields
 from solver.show.rebalanced_book import book_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
+from solver.tasks.menu.menu import menu as chosen_menu
+from solver.tasks.menu.read import WrittenMenu, read_menu
+from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.price.pricing import costed_for
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
@@ -180,6 +186,43 @@ def prep(bar: Bar, recipe: str, *, made: datetime.date | None = None) -> Prep:
     """What a house recipe makes: yield, strength, cost, life, allergens."""
     found = prepare(find_recipe(recipe, bar), bar, made or bar.today)
     return Prep.model_validate(prep_fields(found, bar, carried_through(found, bar)))
+
+
+def menu(
+    bar: Bar,
+    forecast: int,
+    *,
+    on: Sequence[datetime.date] = (),
+    until: datetime.date | None = None,
+    include: Mapping[str, str] | None = None,
+    of: Sequence[str] = (),
+    use_up: Mapping[str, datetime.date] | None = None,
+    most: int = MOST_ON,
+    share: str = USUAL_SHARE,
+    price: float | None = None,
+    margin: float | None = None,
+    guests: Sequence[str] = (),
+    spend: float | None = None,
+    new: bool = True,
+    why: bool = False,
+    seconds: float = 60.0,
+) -> Menu:
+    """Which drinks to offer for so many in all, on some nights, so that the least spoils.
+
+    `include` are specs that are on it, by name with their share ("" for any); `of` what new drinks
+    are made of; `margin` a share of 1, of a `price` that all are sold at. `spend` 0 buys nothing.
+    """
+    written = WrittenMenu(
+        words=tuple(f"{name}={part}" for name, part in (include or {}).items()),
+        forecast=forecast, nights=tuple(on), until=until, of=tuple(of),
+        use_up=tuple(f"{name}={day}" for name, day in (use_up or {}).items()),
+        most=most, share=share, price=None if price is None else f"{price}",
+        guests=tuple(guests), spend=None if spend is None else f"{spend}", new=new,
+    )  # fmt: skip
+    target = None if margin is None else f"{100 * margin}%"
+    priced = costed_for(bar, target, None, None)
+    found = chosen_menu(read_menu(written, priced), priced, Clock.of(seconds), why=why)
+    return Menu.model_validate(menu_fields(found, priced))
 
 
 def _request(

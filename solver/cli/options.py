@@ -77,16 +77,20 @@ def _step(word: str, says: str) -> Decorator:
     )
 
 
-time_limit_option = click.option(
-    "--time-limit",
-    "seconds",
-    type=Seconds(0.1),
-    default=60.0,
-    show_default=True,
-    metavar="SECONDS",
-    help="How long to search at most, all in all.",
-)
-"""One clock for the whole of a command."""
+def time_limit(default: float) -> Decorator:
+    """`--time-limit`, so many seconds where nobody says: one clock for the whole of a command."""
+    return click.option(
+        "--time-limit",
+        "seconds",
+        type=Seconds(0.1),
+        default=default,
+        show_default=True,
+        metavar="SECONDS",
+        help="How long to search at most, all in all.",
+    )
+
+
+time_limit_option = time_limit(60.0)
 
 unproven_option = click.option(
     "--unproven", is_flag=True, help="Write it, though there was no time to prove it."

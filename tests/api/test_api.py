@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 import solver
 from solver.api.cooked import Prep
 from solver.api.fields import Fields
+from solver.api.menus import Menu
 from solver.api.notebook import said
 from solver.api.repoured import Rebalance, Swap
 from solver.api.results import Assessment, Design, Tradeoff
@@ -81,6 +82,8 @@ CONTRACT: list[tuple[type[Fields], str]] = [
     (Tradeoff, "tradeoff bollard-sour --points 4"),
     (Prep, "prep rhubarb-syrup --make 1_L"),
     (Prep, "prep almond-spice-syrup"),
+    (Menu, "menu --forecast 12 --book --time-limit 5"),
+    (Menu, "menu --forecast 12 --book --no-buying --price 13 --margin 78% --use-up rhubarb-syrup"),
 ]
 
 
@@ -124,6 +127,9 @@ def test_programs_can_ask_everything() -> None:
     assert solver.rebalance(bar, out_of=["bourbon"]).counts["re-balanced"] == 1
     assert solver.tradeoff(bar, "bollard-sour", points=3).points[0].answer.pours
     assert solver.prep(bar, "rhubarb-syrup").life.days == 12
+    menu = solver.menu(bar, 12, include={"dry-dock": "40%"}, guests=["alcohol"], new=False, spend=0)
+    assert sum(offer.serves for offer in menu.menu) == 12
+    assert {offer.spec: offer.serves for offer in menu.menu}["Dry Dock"] == 5
     with pytest.raises(solver.BadInput, match="'abvv' is not a measure"):
         solver.design(bar, "sour", abvv=17.0)
 

@@ -16,7 +16,7 @@ from solver.tasks.plan.answer import Ending, Refusal
 
 MOST_TOLD = 4
 """Things that spoil which are told one by one; of the others what they are worth."""
-_NAME = 44
+_NAME = 51
 
 
 def menu_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
@@ -62,7 +62,7 @@ def _menu(menu: Menu, bar: Bar, *, everything: bool) -> Iterator[str]:
 
 def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
     drink, asking = offer.drink, offer.drink.asking
-    name = drink.spec.name if drink.new is None else f"{drink.spec.name} (new)"
+    name = drink.spec.name
     price = f"{asking.price:.2f}" if asking else "-"
     margin = f"{show_number(_down(100 * asking.margin))} %" if asking else "no price"
     if len(name) >= _NAME:
@@ -74,7 +74,7 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
     if told:
         yield f"  {'; '.join(told)}"
     if drink.new is not None:
-        yield f"  {words.pours_said(offer, bar)}; {drink.cost.made.technique}"
+        yield f"  new: {words.pours_said(offer, bar)}; {drink.cost.made.technique}"
 
 
 def _down(per_cent: float) -> float:

@@ -37,6 +37,9 @@ from solver.tasks.save import spec_of_answer
 DESIGNING = 0.3
 """Share of the time in which new drinks are designed: our own choice."""
 
+SEARCHING = 0.5
+"""Share of what is left after that for the menu itself, where its demands are asked about too."""
+
 
 def menu(
     wish: MenuWish,
@@ -67,7 +70,8 @@ def menu(
                        remedy=remedy)  # fmt: skip
     question, words = menu_question(wish, drinks, bar), words_of(wish)
     no: Refusal | OutOfTime
-    match best_plan(question.nights, solver, clock):
+    searching = clock.within(SEARCHING * clock.left if why else clock.left)
+    match best_plan(question.nights, solver, searching):
         case Planned() as found:
             answer = _menu(wish, question, drinks, found, bar, began)
             answer = replace(answer, misread=misread, cut=wish.new and not time_.left)
