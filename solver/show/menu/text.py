@@ -17,6 +17,8 @@ from solver.tasks.plan.answer import Ending, Refusal
 MOST_TOLD = 4
 """Things that spoil which are told one by one; of the others what they are worth."""
 _NAME = 51
+CENT = 0.01
+"""Worth below which nothing is told: a drop that is left."""
 
 
 def menu_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
@@ -87,6 +89,7 @@ def _endings(head: str, endings: Sequence[Ending], bar: Bar) -> Iterator[str]:
         yield f"{head}: nothing"
         return
     ranked = sorted(endings, key=lambda ending: -(ending.worth or 0.0))
+    ranked = [e for e in ranked if e.worth is None or e.worth >= CENT / 2] or ranked[:1]
     worth = sum(ending.worth or 0.0 for ending in endings)
     yield f"{head}, {plan_words.money_said(worth, bar.currency)} in all:"
     for ending in ranked[:MOST_TOLD]:
@@ -131,9 +134,6 @@ def _held(each: Without, bar: Bar) -> str:
         if value is not None and value <= -CENT
     ]
     return f"  without {each.demand}: {said[0]}" if said else ""
-
-
-CENT = 0.01
 
 
 def _remarks(menu: Menu) -> list[str]:

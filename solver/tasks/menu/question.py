@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from solver.drinks.assess import find_drink
 from solver.errors import BadInput
-from solver.night.problem import WHOLE_SHARE, Capacity, Menu
+from solver.night.problem import WHOLE_SHARE, Capacity, Menu, Source
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Spec
 from solver.tasks.menu.candidates import Candidate, groups
-from solver.tasks.menu.wish import MenuWish
+from solver.tasks.menu.wish import MenuWish, in_question
 from solver.tasks.plan.question import MONEY, Chosen, Question, question_of
+from solver.tasks.plan.supplies import How
 
 _WHOLE = 1e-6
 """What floats may be off in a hundredth of a per cent."""
@@ -25,7 +26,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Ques
     """The question of a wish.
 
     Raises:
-        BadInput, BadInputs: as for plans, or a guest has no drink to choose from.
+        BadInput, BadInputs: as for plans.
     """
     on = _on_the_menu(wish, drinks, bar)
     shares = wish.coming.shares
@@ -38,6 +39,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Ques
         question,
         nights=replace(
             question.nights,
+            sources=_nothing_anew(question, in_question(wish, bar)),
             menu=Menu(
                 most=wish.most,
                 costs=[_cost(each, question) for each in drinks],
@@ -55,6 +57,16 @@ def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Ques
             ),
         ),
     )
+
+
+def _nothing_anew(question: Question, keys: Collection[str]) -> list[Source]:
+    """The sources; of what is to be used up the house makes no more meanwhile."""
+    found: list[Source] = []
+    for at, source in enumerate(question.nights.sources):
+        item, supply = question.supply(at)
+        more = item.key not in keys or supply.how not in {How.MAKE, How.COOK}
+        found.append(source if more else replace(source, days=()))
+    return found
 
 
 def _on_the_menu(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> dict[str, int]:
