@@ -46,7 +46,10 @@ def write_specs(specs: Sequence[tuple[Spec, Place]], root: Path) -> None:
         BadInput, BadInputs: a file that is there is wrong or not what it was, or one can't be
             written.
     """
-    write(root, [Change(place, _checked(spec, place)) for spec, place in specs])
+    changes = [Change(place, _checked(spec, place)) for spec, place in specs]
+    for _, place in specs:
+        make_folder(place.path.parent)
+    write(root, changes)
 
 
 def _checked(spec: Spec, place: Place) -> bytes:

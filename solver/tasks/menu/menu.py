@@ -65,9 +65,8 @@ def menu(
     new = _new(wish, bar, prices, backend or CpSat(), time_)
     drinks = [*book, *new]
     if not drinks:
-        remedy = "Save one with `equipour design ... --save NAME`."
-        raise BadInput("there is no spec in this bar, and no new drink of what is dated",
-                       remedy=remedy)  # fmt: skip
+        what = "there is no spec in this bar, and no new drink of what is dated"
+        raise BadInput(what, remedy="Say what to make some of, like --of gin.")
     question, words = menu_question(wish, drinks, bar), words_of(wish)
     no: Refusal | OutOfTime
     searching = clock.within(SEARCHING * clock.left if why else clock.left)
