@@ -46,7 +46,7 @@ from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
 from solver.tasks.menu.menu import menu as chosen_menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
-from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE
+from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import carried_through
 from solver.tasks.price.pricing import costed_for
@@ -199,6 +199,7 @@ def menu(
     use_up: Mapping[str, datetime.date] | None = None,
     most: int = MOST_ON,
     share: str = USUAL_SHARE,
+    sober: str = USUAL_SOBER,
     price: float | None = None,
     margin: float | None = None,
     guests: Sequence[str] = (),
@@ -210,13 +211,14 @@ def menu(
     """Which drinks to offer for so many in all, on some nights, so that the least spoils.
 
     `include` are specs that are on it, by name with their share ("" for any); `of` what new drinks
-    are made of; `margin` a share of 1, of a `price` that all are sold at. `spend` 0 buys nothing.
+    are made of; `margin` a share of 1, of a `price` that all are sold at; `sober` the most of a
+    night without alcohol. `spend` 0 buys nothing.
     """
     written = WrittenMenu(
         words=tuple(f"{name}={part}" for name, part in (include or {}).items()),
         forecast=forecast, nights=tuple(on), until=until, of=tuple(of),
         use_up=tuple(f"{name}={day}" for name, day in (use_up or {}).items()),
-        most=most, share=share, price=None if price is None else f"{price}",
+        most=most, share=share, sober=sober, price=None if price is None else f"{price}",
         guests=tuple(guests), spend=None if spend is None else f"{spend}", new=new,
     )  # fmt: skip
     target = None if margin is None else f"{100 * margin}%"

@@ -41,6 +41,7 @@ SECONDS = 20.0
 @click.option("--most", metavar="N", type=WholeNumber(1, 40), default=6, show_default=True,
               help="Drinks on the menu at most.")  # fmt: skip
 @click.option("--share", default="10..40%", show_default=True, help="Of a night, what one may be.")
+@click.option("--sober", default="20%", show_default=True, help="Of a night, what has no alcohol.")
 @click.option("--price", help="What every drink is sold at.")
 @click.option("--margin", help="What each keeps of its price before tax, like 78%.")
 @click.option("--tax", help="On top of the net price, like 19%.")
@@ -63,6 +64,7 @@ def menu(
     use_up: tuple[str, ...],
     most: int,
     share: str,
+    sober: str,
     price: str | None,
     margin: str | None,
     tax: str | None,
@@ -97,7 +99,7 @@ def menu(
     only_with(save, "--save", "unproven")
     bar = costed_for(bar, margin, None, tax)
     written = WrittenMenu(
-        plan, forecast, nights, until, shown, use_up, most, share, price, guests,
+        plan, forecast, nights, until, shown, use_up, most, share, sober, price, guests,
         "0" if no_buying else spend, not book_only,
     )  # fmt: skip
     wish = read_menu(written, bar)

@@ -121,9 +121,12 @@ class MenuRows(NightRows):
         self._who_is_on()
         for at, capacity in enumerate(self.menu.capacities):
             if Demand(Kind.CAPACITY, at) in self.kept:
-                for poured in self.serves:
+                for number, poured in enumerate(self.serves):
                     served = {poured[each]: 1 for each in sorted(capacity.drinks)}
                     program.between(served, None, capacity.most)
+                    own = times(self.drinks(number), -capacity.share)
+                    part = plus(times(served, WHOLE_SHARE), own)
+                    program.between(part, None, WHOLE_SHARE - 1)
 
     def _stretch(self, drink: int) -> None:
         """It is offered where it is on some night, and comes onto the menu once."""

@@ -38,7 +38,12 @@ def _by_serves(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> 
     if any(sum(serves) != night.drinks for night, serves in pairs):
         yield Demand(Kind.FORECAST)
     for at, capacity in enumerate(menu.capacities):
-        if any(sum(s[d] for d in capacity.drinks) > capacity.most for _, s in pairs):
+        served = [(sum(s[d] for d in capacity.drinks), sum(s)) for _, s in pairs]
+        if any(
+            count > capacity.most or WHOLE_SHARE * (count - 1) >= capacity.share * whole
+            for count, whole in served
+            if count
+        ):
             yield Demand(Kind.CAPACITY, at)
     for at, group in enumerate(menu.guests):
         if any(sum(s) and not any(s[each] for each in group) for _, s in pairs):

@@ -85,10 +85,12 @@ class UseUp:
 
 @dataclass(frozen=True)
 class Capacity:
-    """No night has more than `most` drinks of `drinks` (positions in `Nights.drinks`)."""
+    """No night has more than `most` of some drinks (positions in `Nights.drinks`), nor more of them
+    than a `share` of its own, to the whole drink."""
 
     drinks: frozenset[int]
     most: int
+    share: int = WHOLE_SHARE
 
 
 @dataclass(frozen=True)

@@ -174,8 +174,8 @@ def find_plan(text: str, bar: Bar) -> Path:
         return files[stem]
     what = f"'{short(text)}' is not a plan of this bar"
     near = near_words(stem, files)
-    remedy = "Write one in the folder plans, or say how many drinks there will be." if not near else ""
-    raise BadInput(what, near=near, remedy=remedy)
+    remedy = "Write one in the folder plans, or say how many drinks there will be."
+    raise BadInput(what, near=near, remedy="" if near else remedy)
 
 
 def read_coming(path: Path, bar: Bar) -> Coming:

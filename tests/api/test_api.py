@@ -127,7 +127,9 @@ def test_programs_can_ask_everything() -> None:
     assert solver.rebalance(bar, out_of=["bourbon"]).counts["re-balanced"] == 1
     assert solver.tradeoff(bar, "bollard-sour", points=3).points[0].answer.pours
     assert solver.prep(bar, "rhubarb-syrup").life.days == 12
-    menu = solver.menu(bar, 12, include={"dry-dock": "40%"}, guests=["alcohol"], new=False, spend=0)
+    menu = solver.menu(
+        bar, 12, include={"dry-dock": "40%"}, sober="50%", guests=["alcohol"], new=False, spend=0
+    )
     assert sum(offer.serves for offer in menu.menu) == 12
     assert {offer.spec: offer.serves for offer in menu.menu}["Dry Dock"] == 5
     with pytest.raises(solver.BadInput, match="'abvv' is not a measure"):

@@ -121,7 +121,8 @@ def test_drinks_purchases_and_a_margin_cannot_hold_together(tmp_path: Path) -> N
 
 def test_a_guest_finds_a_drink_on_every_night_or_it_is_said(tmp_path: Path) -> None:
     bar = bar_in(tmp_path, FULL, SOUR, RUM, LONG, NUTTY, TEA)
-    found = chosen(bar, until=on(1), guests=("no alcohol", "nuts"))
+    found = chosen(bar, until=on(1), guests=("no alcohol", "nuts"), sober="15%")
+    assert all(offer.serves <= 6 for offer in found.offers if offer.drink.sober)
     tea = next(offer for offer in found.offers if offer.drink.spec.name == "Tea")
     assert all(tea.nights)
     (tmp_path / "specs" / "e.toml").unlink()

@@ -43,7 +43,9 @@ def with_menu(seed: int) -> Nights:
         fixed=some() if pick.random() < 0.2 else frozenset(),
         either=[frozenset({0, 1})] if len(drinks) > 1 and pick.random() < 0.2 else [],
         guests=[some()] if pick.random() < 0.4 else [],
-        capacities=[Capacity(some(), pick.randint(0, 3))] if pick.random() < 0.3 else [],
+        capacities=[Capacity(some(), pick.randint(0, 3), pick.choice((10000, 4000)))]
+        if pick.random() < 0.3
+        else [],
         kinds=[some(), some(), some()],
         for_two=pick.random() < 0.3,
     )
@@ -93,7 +95,8 @@ def is_a_menu(question: Nights, menu: Menu, plan: Plan) -> bool:
         and (menu.margin is None or all(menu.keeps[at] >= menu.margin for at in on))
         and menu.fixed <= on
         and all(
-            sum(serves[at] for at in capacity.drinks) <= capacity.most
+            (n := sum(serves[at] for at in capacity.drinks)) <= capacity.most
+            and n < Fraction(capacity.share * sum(serves), WHOLE_SHARE) + 1
             for capacity in menu.capacities
             for serves in plan.serves
         )

@@ -127,13 +127,13 @@ def _why(menu: Menu, bar: Bar) -> Iterator[str]:
 
 
 def _held(each: Without, bar: Bar) -> str:
-    """What would be better without a demand, below a cent nothing."""
+    """What would be better without a demand; nothing below a cent."""
     said = [
         f"{plan_words.money_said(-value, bar.currency)} less would {what}"
         for value, what in ((each.waste, "spoil"), (each.pouring, "be poured"))
         if value is not None and value <= -CENT
     ]
-    return f"  without {each.demand}: {said[0]}" if said else ""
+    return f"  with {each.instead}: {said[0]}" if said else ""
 
 
 def _remarks(menu: Menu) -> list[str]:

@@ -34,10 +34,12 @@ class Offer:
 class Without:
     """What would be better without one demand: worth that spoils, and what pouring costs.
 
+    `instead` is what there would be then, after "with".
     Differences in the bar's currency, below 0 for less; None where there was no time to tell.
     """
 
     demand: str
+    instead: str
     waste: float | None
     pouring: float | None
 

@@ -15,6 +15,7 @@ from solver.tasks.price.asking import Asking, asked, sold_at
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 
+SOBER = "no alcohol"
 NO_ALCOHOL_G = 0.05
 """Alcohol below which a drink is of no base spirit, g."""
 
@@ -50,8 +51,12 @@ class Candidate:
         """The kind of what most of its alcohol is from."""
         lines = self.cost.made.lines
         strongest = max(lines, key=lambda line: line.amount * line.ingredient.abv.value)
-        alcohol = self.cost.made.values["ethanol"] or 0.0
-        return strongest.ingredient.kind if alcohol > NO_ALCOHOL_G else "no alcohol"
+        return SOBER if self.sober else strongest.ingredient.kind
+
+    @property
+    def sober(self) -> bool:
+        """Whether it has no alcohol to speak of."""
+        return (self.cost.made.values["ethanol"] or 0.0) <= NO_ALCOHOL_G
 
 
 def candidate(

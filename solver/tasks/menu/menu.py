@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import time
 from collections.abc import Sequence
 from dataclasses import replace
@@ -15,6 +14,7 @@ from solver.night.solve import Aim, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
+from solver.pantry.word_forms import brief
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
@@ -119,8 +119,7 @@ def _new(
 
 def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:
     """A name that says what it is, and that no other drink has."""
-    short = (re.split(r",| \(", name)[0] for name in (base, shown))
-    of = " and ".join(dict.fromkeys(short))
+    of = " and ".join(dict.fromkeys(map(brief, (base, shown))))
     name = f"{profile.replace('-', ' ').capitalize()} of {of}"
     number, unique = 2, name
     while unique.casefold() in taken:

@@ -10,6 +10,7 @@ from solver.drinks.assess import find_drink
 from solver.errors import BadInput
 from solver.night.problem import WHOLE_SHARE, Capacity, Menu, Source
 from solver.pantry.bar import Bar
+from solver.pantry.plan_file import MOST_DRINKS
 from solver.pantry.spec import Spec
 from solver.tasks.menu.candidates import Candidate, groups
 from solver.tasks.menu.wish import MenuWish, in_question
@@ -51,7 +52,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Ques
                     frozenset(at for at, each in enumerate(drinks) if each.suits(guest))
                     for guest in wish.guests
                 ],
-                capacities=_capacities(drinks, bar),
+                capacities=[*_capacities(drinks, bar), _sober(wish, drinks)],
                 kinds=[*groups(d.base for d in drinks), *groups(d.spec.profile for d in drinks)],
                 for_two=True,
             ),
@@ -114,6 +115,12 @@ def _margin(wish: MenuWish, bar: Bar) -> int | None:
     if wish.price is None:
         return None
     return math.ceil((1 - bar.costing.pour_cost) * WHOLE_SHARE - _WHOLE)
+
+
+def _sober(wish: MenuWish, drinks: Sequence[Candidate]) -> Capacity:
+    """How many of a night may be without alcohol."""
+    sober = frozenset(at for at, each in enumerate(drinks) if each.sober)
+    return Capacity(sober, MOST_DRINKS, wish.sober)
 
 
 def _capacities(drinks: Sequence[Candidate], bar: Bar) -> list[Capacity]:

@@ -8,8 +8,10 @@ from datetime import date, timedelta
 
 from solver.errors import BadInput, Where
 from solver.pantry.bar import Bar
+from solver.pantry.costing import parse_share
 from solver.pantry.plan_file import (
     MOST_DRINKS,
+    WHOLE,
     Coming,
     Share,
     find_plan,
@@ -19,7 +21,7 @@ from solver.pantry.plan_file import (
     read_use_up,
 )
 from solver.printable import short
-from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, MenuWish
+from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER, MenuWish
 from solver.tasks.plan.question import MOST_DAYS
 from solver.tasks.price.pricing import read_money
 
@@ -40,6 +42,7 @@ class WrittenMenu:
     use_up: tuple[str, ...] = ()
     most: int = MOST_ON
     share: str = USUAL_SHARE
+    sober: str = USUAL_SOBER
     price: str | None = None
     guests: tuple[str, ...] = ()
     spend: str | None = None
@@ -63,6 +66,7 @@ def read_menu(written: WrittenMenu, bar: Bar) -> MenuWish:
         guests=tuple(bar.avoidable.word(word) for word in written.guests),
         price=None if written.price is None else read_money(written.price, bar),
         new=written.new,
+        sober=round(parse_share(written.sober) * WHOLE),
         of=tuple(bar.bottles.find(name).key for name in written.of),
     )
 

@@ -29,7 +29,12 @@ def words_of(wish: MenuWish) -> why_not.Words:
             return f"a drink for {wish.guests[demand.at].word}"
         return _said(demand, question, bar)
 
-    return why_not.Words(said, _reached)
+    def instead(demand: Demand, question: Question, bar: Bar) -> str:
+        if demand.kind is Kind.GUEST:
+            return f"no drink for {wish.guests[demand.at].word}"
+        return _instead(demand, question, bar)
+
+    return why_not.Words(said, _reached, instead)
 
 
 def _menu(question: Question) -> Menu:
@@ -54,12 +59,39 @@ def _said(demand: Demand, question: Question, bar: Bar) -> str:
         case Kind.MARGIN:
             return f"a margin of {_pct(menu.margin or 0)} %"
         case Kind.CAPACITY:
+            if demand.at == len(bar.most_a_night):
+                share = show_number(menu.capacities[demand.at].share / 100)
+                return f"at most {share} % of a night without alcohol"
             name, most = list(bar.most_a_night.items())[demand.at]
             return f"at most {most} {name} a night"
         case Kind.FOR_TWO:
             return "nothing new bought for one drink alone"
         case _:
             return why_not.said(demand, question, bar)
+
+
+def _instead(demand: Demand, question: Question, bar: Bar) -> str:
+    """What there is where a demand is dropped, after "with"."""
+    match demand.kind:
+        case Kind.FORECAST:
+            return "fewer drinks"
+        case Kind.SHARES:
+            return "other shares"
+        case Kind.MOST:
+            return "more drinks on the menu"
+        case Kind.OFFERED:
+            return f"{question.drinks[demand.at].spec.name} off the menu"
+        case Kind.MARGIN:
+            return "a smaller margin"
+        case Kind.CAPACITY:
+            return f"more {_limited(demand, bar)} a night"
+        case Kind.FOR_TWO:
+            return "bottles for one drink alone"
+        case Kind.SPEND:
+            return "more bought"
+        case _:
+            name = question.items[question.nights.use_up[demand.at].item].ingredient.name
+            return f"{name} left"
 
 
 def _reached(demand: Demand, found: Reached, question: Question, bar: Bar) -> str:
@@ -73,12 +105,16 @@ def _reached(demand: Demand, found: Reached, question: Question, bar: Bar) -> st
         case Kind.MARGIN:
             return f"{about}a margin of {_pct(WHOLE_SHARE - value)} %"
         case Kind.CAPACITY:
-            name = list(bar.most_a_night)[demand.at]
-            return f"{about}{value} {name} a night"
+            return f"{about}{value} {_limited(demand, bar)} a night"
         case Kind.SHARES | Kind.OFFERED | Kind.GUEST | Kind.FOR_TWO:
             return ""
         case _:
             return why_not.reached(demand, found, question, bar)
+
+
+def _limited(demand: Demand, bar: Bar) -> str:
+    """What there may only be so much of."""
+    return [*bar.most_a_night, "without alcohol"][demand.at]
 
 
 def _pct(hundredths: int) -> str:
@@ -103,6 +139,7 @@ def held_back(
         found.append(
             Without(
                 words.said(demand, question, bar),
+                words.instead(demand, question, bar),
                 waste=_less(own, told, Aim.WASTE, question.nights.worth_unit / WORTH),
                 pouring=_less(own, told, Aim.POURING, 1 / MONEY),
             )

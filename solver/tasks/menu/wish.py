@@ -13,6 +13,9 @@ from solver.pantry.plan_file import Coming, Share
 
 MOST_ON: Final = 6
 """Drinks on a menu of specials: our own choice."""
+USUAL_SOBER: Final = "20%"
+"""What of a night's drinks is without alcohol at most: our own choice. Such drinks cost least, and
+without it they would be most of what is poured."""
 USUAL_SHARE: Final = "10..40%"
 """What of a night's drinks one of them is: our own choice, no drink is ordered by most guests."""
 
@@ -28,7 +31,8 @@ class MenuWish:
     are on the menu whatever else is (None: within `share`). `share` is what of the drinks one may
     be, `guests` what each guest avoids who must find a drink, `price` what every drink is sold at:
     with one no drink is offered that keeps less of it than the bar's target. Drinks that are not in
-    the book are designed if `new`, `of` what is named or else of what is dated.
+    the book are designed if `new`, `of` what is named or else of what is dated. `sober` is the most
+    of a night's drinks that may be without alcohol, in hundredths of a per cent.
     """
 
     coming: Coming
@@ -38,6 +42,7 @@ class MenuWish:
     price: float | None = None
     new: bool = True
     of: tuple[str, ...] = ()
+    sober: int = 2_000
 
     @property
     def last(self) -> date:

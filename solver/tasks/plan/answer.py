@@ -128,7 +128,8 @@ class Plan:
 class WayOut:
     """Demands to drop so that there is a plan; of one alone, the `nearest` that a plan comes to it.
 
-    `nearest` is empty where there are several, or where there was no time to tell.
+    `nearest` is what there is instead where there are several, or where there was no time to tell;
+    empty where that has no words of its own.
     """
 
     dropped: tuple[str, ...]

@@ -23,10 +23,12 @@ NAMED = 6
 
 @dataclass(frozen=True)
 class Words:
-    """A demand in words, and the nearest that comes to it: "" where nothing is near."""
+    """A demand in words, the nearest that comes to it ("" where nothing is near), and what there is
+    where it is dropped ("" where that needs no words of its own)."""
 
     said: Callable[[Demand, Question, Bar], str]
     reached: Callable[[Demand, Reached, Question, Bar], str]
+    instead: Callable[[Demand, Question, Bar], str] = lambda *_: ""
 
 
 def refusal(
@@ -43,7 +45,8 @@ def refusal(
         dropped = tuple(words.said(demand, question, bar) for demand in demands)
         near = nearest(question.nights, demands, solver, clock) if len(demands) == 1 else None
         told = words.reached(demands[0], near, question, bar) if near else ""
-        ways.append(WayOut(dropped, told))
+        others = filter(None, (words.instead(demand, question, bar) for demand in demands))
+        ways.append(WayOut(dropped, told or " and ".join(others)))
     return Refusal(
         question=question,
         conflict=tuple(words.said(demand, question, bar) for demand in first),
