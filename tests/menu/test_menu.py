@@ -156,9 +156,9 @@ def test_a_capacity_of_what_nobody_knows_is_a_mistake_with_its_line(tmp_path: Pa
 def test_no_bottle_is_bought_for_one_drink_alone(tmp_path: Path) -> None:
     shelf = FULL.replace("white-rum,700 ml,18,9 bottles", "white-rum,700 ml,18,0")
     bar = bar_in(tmp_path, shelf, LONG, TEA, RUM)
-    assert "Rum" not in names(chosen(bar, share="10..60%"))
+    assert "Rum" not in names(chosen(bar, share="10..90%"))
     other = bar_in(tmp_path, shelf, LONG, TEA, RUM, spec("Twice", white_rum="50 ml"))
-    asked = chosen(other, share="10..60%", words=("Rum",))
+    asked = chosen(other, share="10..90%", words=("Rum",))
     assert {"Rum", "Twice"} <= names(asked)
     assert [order.ingredient.key for order in asked.plan.orders] == ["white-rum"]
 

@@ -10,7 +10,7 @@ from solver.quantities import show_count, show_number
 from solver.show.menu import words
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words as plan_words
-from solver.show.plan.text import orders
+from solver.show.plan.text import SOON, orders
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer, Without
 from solver.tasks.plan.answer import Ending, Refusal
 
@@ -45,6 +45,7 @@ def _menu(menu: Menu, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield from _offer(offer, menu, bar)
     yield ""
     yield from _endings("Will spoil", menu.plan.endings, bar)
+    yield from _left(menu)
     if menu.idle:
         yield f"No drink here pours: {_idle(menu.idle)}."
     yield from orders(menu.plan, bar)
@@ -101,6 +102,19 @@ def _endings(head: str, endings: Sequence[Ending], bar: Bar) -> Iterator[str]:
             for e in rest
         )
         yield f"  and {listed(said)}"
+
+
+def _left(menu: Menu) -> Iterator[str]:
+    """What is left of what is over soon after the last night."""
+    soon = menu.plan.evenings[-1].day + SOON
+    left = sorted((e for e in menu.plan.later if e.day <= soon), key=lambda e: -(e.worth or 0.0))
+    said = [
+        f"{plan_words.amount_said(e.amount, e.ingredient)} {short_name(e.ingredient)} until {e.day}"
+        for e in left[:MOST_TOLD]
+    ]
+    if said:
+        more = [show_count(len(left) - MOST_TOLD, "other")] if len(left) > MOST_TOLD else []
+        yield f"Left, and soon over: {listed([*said, *more])}."
 
 
 def _idle(rows: Sequence[Stocked]) -> str:

@@ -15,7 +15,7 @@ from solver.tasks.plan.answer import OutOfTime, Plan, Refusal
 
 @dataclass(frozen=True)
 class Offer:
-    """A drink on the menu: how many serves on each night, and what it takes of dated things.
+    """A drink on the menu: how many serves on each night, and what it takes of what is to be used.
 
     `uses` are amounts in mL or g, of all serves together.
     """

@@ -139,7 +139,7 @@ def _menu(
         message = "a menu does not keep what was asked"
         raise RuntimeError(message)
     offers = [
-        Offer(each, counts, tuple(_uses(each, sum(counts), question)))
+        Offer(each, counts, tuple(_uses(each, sum(counts), wish, question, bar)))
         for each, counts in zip(drinks, zip(*found.plan.serves, strict=True), strict=True)
         if any(counts)
     ]
@@ -156,16 +156,19 @@ def _menu(
     )
 
 
-def _uses(drink: Candidate, serves: int, question: Question) -> list[tuple[Ingredient, float]]:
-    """What serves take of what is dated within the plan, as there is of it."""
+def _uses(
+    drink: Candidate, serves: int, wish: MenuWish, question: Question, bar: Bar
+) -> list[tuple[Ingredient, float]]:
+    """What serves take of what new drinks are made of, and of what is dated within the plan."""
     days = question.nights.days
     dated = {
         question.items[lot.item].key
         for lot in question.nights.lots
         if lot.last is not None and lot.last < days
     }
+    told = {*dated, *in_question(wish, bar)}
     items = {item.key: item.ingredient for item in question.items}
-    return [(items[k], serves * each) for k, each in drink.takes.items() if k in dated]
+    return [(items[k], serves * each) for k, each in drink.takes.items() if k in told]
 
 
 def _idle(wish: MenuWish, question: Question, bar: Bar) -> tuple[Stocked, ...]:

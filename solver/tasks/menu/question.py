@@ -52,7 +52,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Ques
                     frozenset(at for at, each in enumerate(drinks) if each.suits(guest))
                     for guest in wish.guests
                 ],
-                capacities=[*_capacities(drinks, bar), _sober(wish, drinks)],
+                capacities=[*_capacities(drinks, bar), *_sober(wish, drinks)],
                 kinds=[*groups(d.base for d in drinks), *groups(d.spec.profile for d in drinks)],
                 for_two=True,
             ),
@@ -117,10 +117,11 @@ def _margin(wish: MenuWish, bar: Bar) -> int | None:
     return math.ceil((1 - bar.costing.pour_cost) * WHOLE_SHARE - _WHOLE)
 
 
-def _sober(wish: MenuWish, drinks: Sequence[Candidate]) -> Capacity:
-    """How many of a night may be without alcohol."""
+def _sober(wish: MenuWish, drinks: Sequence[Candidate]) -> list[Capacity]:
+    """How many of a night may be without alcohol, where not all are so."""
     sober = frozenset(at for at, each in enumerate(drinks) if each.sober)
-    return Capacity(sober, MOST_DRINKS, wish.sober)
+    limited = 0 < len(sober) < len(drinks) and wish.sober < WHOLE_SHARE
+    return [Capacity(sober, MOST_DRINKS, wish.sober)] if limited else []
 
 
 def _capacities(drinks: Sequence[Candidate], bar: Bar) -> list[Capacity]:
