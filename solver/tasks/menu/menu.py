@@ -34,7 +34,7 @@ from solver.tasks.price.cheaper import fully_priced
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.save import spec_of_answer
 
-DESIGNING = 0.3
+DESIGNING = 0.4
 """Share of the time in which new drinks are designed: our own choice."""
 
 SEARCHING = 0.5
