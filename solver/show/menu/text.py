@@ -95,11 +95,14 @@ def _endings(head: str, endings: Sequence[Ending], bar: Bar) -> Iterator[str]:
     yield f"{head}, {plan_words.money_said(worth, bar.currency)} in all:"
     for ending in ranked[:MOST_TOLD]:
         yield f"  {plan_words.ending_said(ending, bar.currency)}"
-    rest = ranked[MOST_TOLD:]
+    rest: dict[str, list[Ending]] = {}
+    for ending in ranked[MOST_TOLD:]:
+        rest.setdefault(ending.ingredient.key, []).append(ending)
     if rest:
         said = (
-            f"{plan_words.amount_said(e.amount, e.ingredient)} {short_name(e.ingredient)}"
-            for e in rest
+            f"{plan_words.amount_said(sum(e.amount for e in all_), all_[0].ingredient)} "
+            f"{short_name(all_[0].ingredient)}"
+            for all_ in rest.values()
         )
         yield f"  and {listed(said)}"
 
