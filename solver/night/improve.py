@@ -7,7 +7,9 @@ plan, for a bar with many bottles has more plans than a solver finds its way thr
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 
+from solver.night.as_needed import units_for
 from solver.night.rows import NightRows
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
@@ -31,8 +33,23 @@ MOST_IN_VAIN = 25
 
 
 def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
-    """The best plan that serves the wished drinks, as near as whole ones come; empty for none."""
-    return _fixed(rows, goal, clock, _wished_serves(rows), ())
+    """A plan that serves the wished drinks, as near as whole ones come; empty for none."""
+    serves = _wished_serves(rows)
+    served = {
+        v: count
+        for night, counts in zip(rows.serves, serves, strict=True)
+        for v, count in zip(night, counts, strict=True)
+    }
+    units = units_for(rows.question, serves)
+    by_hand: Values = ()
+    if units is not None:
+        got = {
+            v: ready.get(day, 0)
+            for variables, ready in zip(rows.units, units, strict=True)
+            for day, v in variables.items()
+        }
+        by_hand = _fixed(rows, goal, clock, served | got, ())
+    return _fixed(rows, goal, clock, served, by_hand) or by_hand
 
 
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
@@ -51,14 +68,21 @@ def _fixed(
     return found.values if isinstance(found, Solved) else ()
 
 
-def better(rows: NightRows, goal: Terms, clock: Clock, found: Solved, enough: Enough) -> Solved:
+def better(
+    rows: NightRows,
+    goal: Terms,
+    clock: Clock,
+    found: Solved,
+    enough: Enough,
+    ended: Callable[[], bool] = lambda: False,
+) -> Solved:
     """A plan that is no worse, by choosing some nights or some drinks anew again and again.
 
-    Always in the same order (Shaw's large neighbourhood search, CP 1998).
+    Always in the same order (Shaw's large neighbourhood search, CP 1998), until `ended`.
     """
     pick = random.Random(1)  # noqa: S311 - chance is only for variety
     in_vain = 0
-    while clock.left and not enough.of(found) and in_vain < MOST_IN_VAIN:
+    while clock.left and not ended() and not enough.of(found) and in_vain < MOST_IN_VAIN:
         kept = _kept(rows, pick, by_night=bool(pick.getrandbits(1)))
         fixed = {v: found.values[v] for v in kept}
         step = CpSat().minimise(
@@ -91,16 +115,25 @@ def _kept(rows: NightRows, pick: random.Random, *, by_night: bool) -> list[int]:
     return [v for night in rows.serves for at, v in enumerate(night) if at not in free]
 
 
-def _wished_serves(rows: NightRows) -> dict[int, int]:
-    """Whole drinks of every night, by the largest remainders."""
+def _wished_serves(rows: NightRows) -> list[list[int]]:
+    """Whole drinks of every night; who is furthest behind over the nights so far gets the odd one.
+
+    So each drink is within one of its wish on every night, and hardly ever further in all.
+    """
     question = rows.question
     whole = sum(drink.wish for drink in question.drinks) or 1
-    serves: dict[int, int] = {}
-    for night, variables in zip(question.nights, rows.serves, strict=True):
-        exact = [drink.wish * night.drinks / whole for drink in question.drinks]
-        counts = [int(each) for each in exact]
-        by_rest = sorted(range(len(exact)), key=lambda at: counts[at] - exact[at])
-        for at in by_rest[: night.drinks - sum(counts)]:
+    behind = [0] * len(question.drinks)  # in parts of a drink, `whole` of them
+    serves: list[list[int]] = []
+    for night in question.nights:
+        exact = [drink.wish * night.drinks for drink in question.drinks]
+        counts = [each // whole for each in exact]
+        behind = [
+            late + each - whole * count
+            for late, each, count in zip(behind, exact, counts, strict=True)
+        ]
+        odd = [at for at, each in enumerate(exact) if each % whole]
+        for at in sorted(odd, key=lambda at: -behind[at])[: night.drinks - sum(counts)]:
             counts[at] += 1
-        serves.update(zip(variables, counts, strict=True))
+            behind[at] -= whole
+        serves.append(counts)
     return serves

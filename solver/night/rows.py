@@ -199,8 +199,8 @@ class NightRows:
         for at, drink in enumerate(self.question.drinks):
             low = drink.low if Demand(Kind.AT_LEAST, at) in self.kept else 0
             high = drink.high if Demand(Kind.AT_MOST, at) in self.kept else WHOLE_SHARE
-            for night in every:
-                self._share(self.serves[night][at], [night], low, high)
+            for number in every:
+                self._share(self.serves[number][at], [number], low, high)
             self._share(self.totals[at], every, low, high)
 
     def _share(self, served: int, nights: Sequence[int], low: int, high: int) -> None:

@@ -90,6 +90,8 @@ class Enough:
 
 
 EXACT = Enough()
+Meanwhile = Callable[[Callable[[], bool]], None]
+"""Something to do while a solver is at work that nobody can stop; it is told when that ended."""
 
 
 class Solver(Protocol):
@@ -102,10 +104,12 @@ class Solver(Protocol):
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
         """The best within the clock, or good enough.
 
-        `hint` are values for the first variables. Raises KeyboardInterrupt where the user stops it.
+        `hint` are values for the first variables; `meanwhile` is done beside a solver that cannot
+        be stopped, if it comes to one. Raises KeyboardInterrupt where the user stops it.
         """
         ...
 
@@ -132,8 +136,10 @@ class CpSat:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
-        """See `Solver`."""
+        """See `Solver`; `meanwhile` is not used."""
+        del meanwhile
         from ortools.sat.python import cp_model_helper as cmh
 
         model: Any = cmh.CpModelProto()
@@ -185,10 +191,11 @@ class Highs:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
         """See `Solver`; `hint` and `enough.work` are not used."""
         del hint
-        found = _in_floats(program, goal, clock, enough)
+        found = _in_floats(program, goal, clock, enough, meanwhile)
         if not isinstance(found, Solved):
             return found
         counted = {v: found.values[v] for v, unit in enumerate(program.units) if unit == 1.0}
@@ -200,7 +207,7 @@ class Highs:
 
 
 def _in_floats(
-    program: Program, goal: Terms, clock: Clock, enough: Enough
+    program: Program, goal: Terms, clock: Clock, enough: Enough, meanwhile: Meanwhile | None
 ) -> Solved | Infeasible | OutOfTime:
     from ortools.math_opt.python import mathopt
 
@@ -231,7 +238,7 @@ def _in_floats(
     )
     with _silenced():
         result = _left_behind(
-            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
+            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters), meanwhile
         )
     reason = result.termination.reason
     ruled_out = mathopt.TerminationReason
@@ -245,7 +252,7 @@ def _in_floats(
     return Solved(values, total(goal, values), bound - 1e-6 * abs(bound))
 
 
-def _left_behind(solve: Callable[[], Any]) -> Any:
+def _left_behind(solve: Callable[[], Any], meanwhile: Meanwhile | None) -> Any:
     """What a solver says that cannot be stopped: an interrupt does not wait until it ends."""
     answer: Future[Any] = Future()
 
@@ -256,6 +263,8 @@ def _left_behind(solve: Callable[[], Any]) -> Any:
             answer.set_exception(error)
 
     Thread(target=run, daemon=True).start()
+    if meanwhile is not None:
+        meanwhile(answer.done)
     return answer.result()
 
 
@@ -291,13 +300,14 @@ class Both:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
         """See `Solver`."""
         quick = Enough(enough.within, work=self.WORK)
         first = CpSat().minimise(program, goal, clock, hint, quick)
         if isinstance(first, Infeasible) or (isinstance(first, Solved) and enough.of(first)):
             return first
-        second = Highs().minimise(program, goal, clock, (), enough)
+        second = Highs().minimise(program, goal, clock, (), enough, meanwhile)
         match first, second:
             case Solved(), Solved():
                 better = second if second.value < first.value else first
