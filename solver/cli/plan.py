@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_plan
-from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
+from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import bar_option, json_option, time_limit_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 @click.option("--spend", help="The most to spend, like <=120.")
 @click.option("--no-buying", is_flag=True, help="Only with what is there.")
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
+@click.option("--verify", is_flag=True, help="Ask a second solver, too.")
 @output_options("FILE.html", "The plan on a page, to tick off.")
 @time_limit_option
 @json_option
@@ -42,6 +43,7 @@ def plan(
     spend: str | None,
     no_buying: bool,
     everything: bool,
+    verify: bool,
     place: Path | None,
     replace: bool,
     seconds: float,
@@ -52,12 +54,15 @@ def plan(
 
     PLAN is a file of the bar's folder plans, or any that ends in .toml. Without one, say how many
     --drinks there will be, and of which specs: harbour-light=40% is a forecast, rope-store=20..40%
-    may be poured as suits the shelf, dry-dock is for the rest.
+    may be poured as suits the shelf, dry-dock is for the rest; where several drinks share the
+    rest, each is between half and twice an equal part of it.
 
     Of all plans the one that throws away the least, then costs the least, then comes nearest to
     the shares.
     """
+    from solver.night.second_opinion import Verdict
     from solver.search.clock import Clock
+    from solver.search.milp.integer_program import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
     from solver.tasks.plan.answer import Plan, Refusal
@@ -67,7 +72,7 @@ def plan(
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
     coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
-    found = solve(coming, bar, Clock.of(seconds))
+    found = solve(coming, bar, Clock.of(seconds), second=Highs() if verify else None)
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):
@@ -75,6 +80,10 @@ def plan(
 
         write_output(plan_page(found, bar).encode(), target)
     match found:
+        case Plan() | Refusal() if found.second and found.second.verdict is Verdict.DISAGREES:
+            sys.exit(DISPUTED)
+        case Plan() | Refusal() if found.second and found.second.verdict is Verdict.OPEN:
+            sys.exit(UNSETTLED)
         case Plan(proven=True):
             sys.exit(ANSWERED)
         case Refusal():

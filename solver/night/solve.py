@@ -105,6 +105,10 @@ class NoTime:
 Answer = Planned | NoPlan | NoTime
 
 
+class DeniedError(RuntimeError):
+    """A solver says that there is no plan, and there is one: a fault of it, or of the rows."""
+
+
 @dataclass(frozen=True)
 class Reached:
     """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
@@ -162,7 +166,7 @@ def best_plan(
                 break
             case Infeasible():
                 message = "a solver denies a plan that it found before"
-                raise RuntimeError(message)
+                raise DeniedError(message)
     if not values:
         return NoTime()
     ended = zip(stages, minimised, strict=True)
