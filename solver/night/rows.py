@@ -12,7 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.night.coming import Coming, in_turn, last_before_more
+from solver.night.coming import Coming, fewest, in_turn, last_before_more
 from solver.night.problem import WHOLE_SHARE, Nights, Plan, Source
 from solver.search.milp.integer_program import Program, Terms
 
@@ -256,6 +256,10 @@ class NightRows:
         lots = list(self._lots(item))
         if not any(needs) and all(lot.last is None for lot in lots):
             return
+        lows = self.program.lows
+        least = [sum(c * lows[v] for v, c in need.items()) for need in needs]
+        for units, fewest_units in fewest(least, lots):
+            self.program.between(units, fewest_units, None)
         if in_turn(lots):
             self._queue(item, needs, lots)
         else:
