@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from solver.files.atomic import Place
     from solver.pantry.bar import Bar
     from solver.pantry.plan_file import Coming
+    from solver.tasks.plan.answer import Plan
 
 
 @click.command(short_help="Prep list and order for the nights to come.")
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
 @click.option("--no-buying", is_flag=True, help="Only with what is there.")
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
 @click.option("--verify", is_flag=True, help="Ask a second solver, too.")
-@output_options("FILE.html", "The plan on a page, to tick off.")
+@output_options("FILE", "The plan to tick off: a page (.html) or a workbook (.xlsx).")
 @time_limit_option
 @json_option
 @bar_option
@@ -76,9 +77,7 @@ def plan(
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):
-        from solver.show.plan.page import plan_page
-
-        write_output(plan_page(found, bar).encode(), target)
+        write_output(_to_tick_off(found, bar, target.path.suffix.lower()), target)
     match found:
         case Plan() | Refusal() if found.second and found.second.verdict is Verdict.DISAGREES:
             sys.exit(DISPUTED)
@@ -132,7 +131,23 @@ def _asked(words: tuple[str, ...], nights: tuple[date, ...], drinks: str) -> Com
 
 
 def _target(place: Path | None, *, replace: bool) -> Place | None:
-    """Where the page goes."""
-    if place is not None and place.suffix.lower() != ".html":
-        raise click.UsageError("a plan's page is HTML: call it FILE.html.")
+    """Where the page or the workbook goes; what it takes to write it is there."""
+    from importlib.util import find_spec
+
+    suffix = "" if place is None else place.suffix.lower()
+    if place is not None and suffix not in (".html", ".xlsx"):
+        raise click.UsageError("a plan is a page or a workbook: call it FILE.html or FILE.xlsx.")
+    if suffix == ".xlsx" and find_spec("openpyxl") is None:
+        what = "a workbook needs openpyxl, which is not installed: `pip install openpyxl`."
+        raise click.UsageError(what)
     return output_place(place, replace=replace)
+
+
+def _to_tick_off(found: Plan, bar: Bar, suffix: str) -> bytes:
+    if suffix == ".xlsx":
+        from solver.show.plan.workbook import plan_workbook
+
+        return plan_workbook(found, bar)
+    from solver.show.plan.page import plan_page
+
+    return plan_page(found, bar).encode()

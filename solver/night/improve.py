@@ -10,6 +10,7 @@ import random
 from collections.abc import Callable
 
 from solver.night.as_needed import units_for
+from solver.night.problem import Nights
 from solver.night.rows import NightRows
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
@@ -34,7 +35,7 @@ MOST_IN_VAIN = 25
 
 def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
     """A plan that serves the wished drinks, as near as whole ones come; empty for none."""
-    serves = _wished_serves(rows)
+    serves = wished_serves(rows.question)
     served = {
         v: count
         for night, counts in zip(rows.serves, serves, strict=True)
@@ -115,12 +116,11 @@ def _kept(rows: NightRows, pick: random.Random, *, by_night: bool) -> list[int]:
     return [v for night in rows.serves for at, v in enumerate(night) if at not in free]
 
 
-def _wished_serves(rows: NightRows) -> list[list[int]]:
+def wished_serves(question: Nights) -> list[list[int]]:
     """Whole drinks of every night; who is furthest behind over the nights so far gets the odd one.
 
     So each drink is within one of its wish on every night, and hardly ever further in all.
     """
-    question = rows.question
     whole = sum(drink.wish for drink in question.drinks) or 1
     behind = [0] * len(question.drinks)  # in parts of a drink, `whole` of them
     serves: list[list[int]] = []

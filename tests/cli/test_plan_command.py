@@ -8,6 +8,7 @@ import shutil
 from html.parser import HTMLParser
 from pathlib import Path
 
+import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
@@ -127,3 +128,28 @@ def test_a_name_that_is_no_plan_is_said_with_the_one_that_is() -> None:
     result = run("weekent")
     assert result.exit_code == 2
     assert "weekend" in result.stderr
+
+
+def test_a_workbook_has_its_lists_and_no_formula(tmp_path: Path) -> None:
+    bar = tmp_path / "demo"
+    shutil.copytree(DEMO, bar)
+    spec = next(each for each in (bar / "specs").glob("*.toml") if "Dry Dock" in each.read_text())
+    spec.write_text(spec.read_text().replace('"Dry Dock"', '"=1+1"'), encoding="utf-8")
+    out = tmp_path / "weekend.xlsx"
+    result = run("--drinks", "60", "-o", str(out), bar=bar)
+    assert result.exit_code == 0
+    book = openpyxl.load_workbook(out)
+    assert book.sheetnames == [
+        "Prepare", "Pour", "Ice and garnish", "Order", "Labels", "Will spoil", "Stock at close",
+    ]  # fmt: skip
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    assert "=1+1" in [cell.value for cell in cells]
+    assert all(cell.data_type != "f" for cell in cells)
+    poured = [row[3] for row in book["Pour"].iter_rows(min_row=2, values_only=True)]
+    assert sum(poured) == 60
+
+
+def test_a_plan_is_written_as_a_page_or_a_workbook(tmp_path: Path) -> None:
+    result = run(*TONIGHT, "-o", str(tmp_path / "weekend.docx"))
+    assert result.exit_code == 2
+    assert "FILE.html or FILE.xlsx" in result.stderr
