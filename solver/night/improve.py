@@ -27,6 +27,8 @@ Values = tuple[int, ...]
 STEP_S = 1.0
 """Seconds that one change may take at most."""
 STEP_SHARE = 0.002
+AT_ONCE_S = 2.0
+"""Seconds for what is got ready for known serves; what is known to the last takes what it takes."""
 NIGHTS, DRINKS = 2, 6
 """How many nights, or how many drinks, are chosen anew in one change."""
 MOST_IN_VAIN = 25
@@ -50,21 +52,21 @@ def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
             for day, v in variables.items()
         }
         by_hand = _fixed(rows, goal, clock, served | got, ())
-    return _fixed(rows, goal, clock, served, by_hand) or by_hand
+    return _fixed(rows, goal, clock.within(AT_ONCE_S), served, by_hand) or by_hand
 
 
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
-    """The best plan that serves the same drinks, or none in time: what is got is chosen anew."""
+    """The best plan that serves the same drinks, what is got chosen anew; or just the same plan."""
     served = {v: values[v] for night in rows.serves for v in night}
-    return _fixed(rows, goal, clock, served, values)
+    found = _fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
+    return found or _fixed(rows, goal, clock, dict(enumerate(values)), values)
 
 
 def _fixed(
-    rows: NightRows, goal: Terms, clock: Clock, serves: dict[int, int], hint: Values
+    rows: NightRows, goal: Terms, clock: Clock, fixed: dict[int, int], hint: Values
 ) -> Values:
-    time = clock.within(2 * STEP_S)
     found = CpSat().minimise(
-        with_fixed(rows.program, serves), goal, time, hint, Enough(share=STEP_SHARE)
+        with_fixed(rows.program, fixed), goal, clock, hint, Enough(share=STEP_SHARE)
     )
     return found.values if isinstance(found, Solved) else ()
 

@@ -193,8 +193,8 @@ def _solved(
     match found:
         case Solved() if beside is not None and beside.value < found.value:
             return Solved(beside.values, beside.value, found.bound)
-        case OutOfTime() if beside is not None:
-            return beside
+        case OutOfTime(bound) if beside is not None:
+            return Solved(beside.values, beside.value, bound)
         case _:
             return found
 

@@ -166,14 +166,19 @@ def _assumed_said(plan: Plan, currency: str) -> str:
     price = money_said(ASSUMED_PRICE * _LITRE, currency)
     units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
     said = without_price([item.ingredient.name for item in unpriced])
-    be = "is" if len(unpriced) == 1 else "are"
+    be = "are" if _are_many([item.ingredient.name for item in unpriced]) else "is"
     each = listed(sorted(units, reverse=True), " or ")
     return f" ({said} and {be} counted as {price} the {each})"
 
 
 def without_price(names: Sequence[str]) -> str:
     """That things have no price."""
-    return f"{listed(names)} {'has' if len(names) == 1 else 'have'} no price"
+    return f"{listed(names)} {'have' if _are_many(names) else 'has'} no price"
+
+
+def _are_many(names: Sequence[str]) -> bool:
+    """Whether names are spoken of as many; "whole oranges" are, alone too."""
+    return len(names) > 1 or names[0].startswith("whole ")
 
 
 def _gap(stage: Stage | None) -> str:
