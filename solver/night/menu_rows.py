@@ -53,8 +53,7 @@ class MenuRows(NightRows):
 
     def pouring(self) -> dict[int, int]:
         """What all that is poured costs."""
-        costs = enumerate(self.menu.costs)
-        return plus(*(dict.fromkeys(self.poured(at), cost) for at, cost in costs))
+        return dict(zip(self.totals, self.menu.costs, strict=True))
 
     def sameness(self) -> dict[int, int]:
         """Kinds that are not on the menu, and drinks beyond the first of those that are."""
@@ -167,11 +166,11 @@ class MenuRows(NightRows):
         nights = self.question.nights
         if Demand(Kind.FORECAST) not in self.kept:
             return
-        served = times(self.poured(at), WHOLE_SHARE)
+        served = {self.totals[at]: WHOLE_SHARE}
         own = {self.on[n][at]: -drink.low * night.drinks for n, night in enumerate(nights)}
         self.program.between(plus(served, own), 1 - WHOLE_SHARE, None)
         most = _at_most(drink, sum(night.drinks for night in nights))
-        self.program.between(self.poured(at), None, most)
+        self.program.highs[self.totals[at]] = most
 
     def _who_is_on(self) -> None:
         """Which drinks may be offered together."""

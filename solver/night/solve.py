@@ -28,7 +28,7 @@ from solver.search.milp.integer_program import (
     total,
 )
 
-SOLVING = 0.5
+SOLVING = 0.85
 """Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
 TIDYING_S = 2.0
 """Seconds at most in which what is not needed is taken out of a plan that is found."""
@@ -120,6 +120,10 @@ class NoTime:
 Answer = Planned | NoPlan | NoTime
 
 
+class DeniedError(RuntimeError):
+    """A solver says that there is no plan, and there is one: a fault of it, or of the rows."""
+
+
 @dataclass(frozen=True)
 class Reached:
     """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
@@ -159,11 +163,7 @@ def best_plan(
         enough = Enough(question.cost_within if aim is Aim.COST else 0, share)
         time = clock.within(patience[aim])
         begun = _begun(rows, terms, time, values)
-        found = solver.minimise(
-            rows.program, terms, time.within(SOLVING * time.left), begun, enough
-        )
-        if isinstance(found, OutOfTime) and begun:
-            found = Solved(begun, total(terms, begun), -math.inf)
+        found = _solved(rows, terms, solver, time, begun, enough)
         match found:
             case Infeasible() if not values and not begun:
                 return NoPlan()
@@ -182,7 +182,7 @@ def best_plan(
                 break
             case Infeasible():
                 message = "a solver denies a plan that it found before"
-                raise RuntimeError(message)
+                raise DeniedError(message)
     if not values:
         return NoTime()
     if Aim.WORK not in aims:  # nobody gets ready what is not needed
@@ -216,6 +216,29 @@ def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -
     if values:
         return same_serves(rows, goal, time, values)
     return () if isinstance(rows, MenuRows) else wished(rows, goal, time)
+
+
+def _solved(
+    rows: NightRows, goal: Terms, solver: Solver, time: Clock, begun: Sequence[int], enough: Enough
+) -> Solved | Infeasible | OutOfTime:
+    """What a solver says that sees the whole, or what small changes came to beside it."""
+    beside = Solved(tuple(begun), total(goal, begun), -math.inf) if begun else None
+
+    def change(ended: Callable[[], bool]) -> None:
+        nonlocal beside
+        if beside is not None:
+            beside = better(rows, goal, time, beside, enough, ended)
+
+    found = solver.minimise(
+        rows.program, goal, time.within(SOLVING * time.left), begun, enough, change
+    )
+    match found:
+        case Solved() if beside is not None and beside.value < found.value:
+            return Solved(beside.values, beside.value, found.bound)
+        case OutOfTime(bound) if beside is not None:
+            return Solved(beside.values, beside.value, bound)
+        case _:
+            return found
 
 
 def _whole_bound(solved: Solved) -> int:

@@ -372,6 +372,7 @@ def test_every_command_is_tried() -> None:
         "prep",
         "card",
         "plan",
+        "menu",
         "specs",
         "ask",
         "batch",

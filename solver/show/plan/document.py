@@ -7,12 +7,14 @@ from typing import Any
 from solver.night.solve import Stage
 from solver.pantry.bar import Bar
 from solver.show.contract import document
+from solver.show.plan import words
 from solver.show.plan.words import design_said
 from solver.tasks.plan.answer import Answered, Ending, Evening, Job, Order, OutOfTime, Plan, Refusal
 
 
 def plan_json(found: Answered, bar: Bar) -> str:
     """All of the answer."""
+    fields: dict[str, Any]
     match found:
         case Plan():
             fields = _plan(found)
@@ -20,6 +22,11 @@ def plan_json(found: Answered, bar: Bar) -> str:
             fields = refusal_fields(found)
         case OutOfTime():
             fields = {"status": "stopped"}
+    second = None if isinstance(found, OutOfTime) else found.second
+    fields["second_solver"] = second and {
+        "verdict": second.verdict.value,
+        "says": words.second_said(second),
+    }
     return document(
         "plan", {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
     )

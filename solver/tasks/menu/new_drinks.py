@@ -71,7 +71,7 @@ class NewDrinks:
         """Drinks with each ingredient, and such that suit each guest; as many as time allows."""
         items, taste = [self.bar.bottles.find(key) for key in keys], taste_of(self.bar)
         known = [
-            _Known.of(profile, self.bar, taste)
+            _Known.of(profile, self.bar, taste, clock)
             for profile in readable_profiles(self.bar.profiles)[0]
             if any(part.accepts(item) for part in profile.parts for item in items)
         ]
@@ -135,14 +135,19 @@ class _Known:
     best: int
 
     @classmethod
-    def of(cls, profile: Profile, bar: Bar, taste: BarTaste) -> _Known | None:
-        """None where the bar can't make such a drink."""
+    def of(cls, profile: Profile, bar: Bar, taste: BarTaste, clock: Clock) -> _Known | None:
+        """None where the bar can't make such a drink, or there is no time to tell."""
+        if not clock.left:
+            return None
         asked = Asked.of(profile, bar, Request(), Pourables(profile, bar, taste))
         problem = asked.problem()
         if hopeless(problem):
             return None
         harmony = InKeeping(asked, problem).harmony
-        first = next(best_first(harmony.question(), Clock.of(1.0)), None)
+        try:
+            first = next(best_first(harmony.question(), clock), None)
+        except TimeUpError:
+            return None
         return None if first is None else cls(asked, harmony, first.worth)
 
     def usual(self, item: Ingredient) -> float:
