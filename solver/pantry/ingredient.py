@@ -137,7 +137,10 @@ class Ingredient(Opinions):
     )
     life: Figure | None = Field(default=None, description="Days that it keeps once opened or made.")
     cautions: tuple[Text, ...] = Field(
-        default=(), description="What may hurt somebody, said with every drink."
+        default=(), description="What may hurt whoever drinks it, said with every drink."
+    )
+    kitchen_cautions: tuple[Text, ...] = Field(
+        default=(), description="What may hurt whoever cooks with it or keeps it; on no drink."
     )
     tool: Tool = Field(description="How it is measured; without it, as its kind usually is.")
     piece: Figure | None = Field(
