@@ -44,6 +44,7 @@ from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.prep.uncooked import with_uncooked
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
@@ -90,6 +91,7 @@ def design(
     `standard_drinks` are of where the bar is; further keywords are measures by their names, such
     as `abv`. With `why` it is known of every limit whether it holds the drink back.
     """
+    bar = with_uncooked(bar, (*include, *feature))
     request = _request(
         bar, measures, standard_drinks,
         Written(
@@ -169,6 +171,7 @@ def tradeoff(
     **measures: Bound,
 ) -> Tradeoff:
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
+    bar = with_uncooked(bar, include)
     wish = Written(wanted=tuple(include), unwanted=tuple(without), seconds=seconds)
     request = _request(bar, measures, None, wish)
     target = find_profile(profile, profile_files(bar.profiles))

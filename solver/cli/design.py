@@ -92,6 +92,9 @@ def _save(found: Design, spec: Spec | None, place: Place, bar: Bar, *, unproven:
     if spec is None:
         note("nothing was saved, as nothing was found")
         return
+    if raw := bar.uncooked & {pour.ingredient for pour in spec.pours}:
+        note(f"nothing was saved: cook it first, and run `equipour prep {min(raw)} --stock`")
+        return
     if found.status is not Status.OPTIMAL and not unproven:
         note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")
         return

@@ -37,6 +37,9 @@ from solver.today import today
 __all__ = ["Bar", "Weighed", "load_bar"]
 
 
+WATER = "water"
+
+
 @dataclass(frozen=True)
 class Bar:
     """House settings, stock, and where the bar's own files are.
@@ -44,8 +47,9 @@ class Bar:
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
     there is no shelf; in the order of `in_order`, so that no answer depends on the order of rows.
     `recipes` are those of the house, by the key of what they make; `house` has the keys of
-    everything that its files state. `weighed` and `melt_factors` are the bar's own melt by
-    technique. `today` is the day that bottles are dated against, and `today_stated` says that
+    everything that its files state, `uncooked` those of what is in stock by its recipe alone.
+    `weighed` and `melt_factors` are the bar's own melt by technique. `today` is the day that
+    bottles are dated against, and `today_stated` says that
     bar.toml names it; what is `past` its last day by then is not in stock. `root`, `profiles` and
     `specs` are folders; None for the built-in bar.
     """
@@ -65,6 +69,7 @@ class Bar:
     root: Path | None = None
     recipes: Mapping[str, Recipe] = field(default_factory=dict)
     house: frozenset[str] = frozenset()
+    uncooked: frozenset[str] = frozenset()
     today: date = field(default_factory=today)
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
@@ -295,7 +300,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         uncooked = _uncooked(recipes, library)
         shelf = read_shelf(path, library, settings.measures, settings.currency, uncooked)
         made = tuple(_made(item, recipes) for item in stated if shelf.row(item.key) is None)
-        stock = (*shelf.rows, *made)
+        stock = (*shelf.rows, *made, *_tap(shelf, library))
     now = day or settings.today or today()
     bar = Bar(
         name=settings.name,
@@ -326,6 +331,14 @@ def _made(item: Ingredient, recipes: Mapping[str, Recipe]) -> Stocked:
     """A house ingredient that the shelf does not list: as old as its recipe says it is."""
     recipe = recipes.get(item.key)
     return Stocked(item, opened=recipe.table.made if recipe else None)
+
+
+def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
+    """Water, which every bar has, listed or not, and which costs nothing."""
+    water = library.get(WATER)
+    if water is None or shelf.row(water.key) is not None:
+        return ()
+    return (Stocked(water, bottle=1000.0, price=0.0),)
 
 
 def _uncooked(recipes: Mapping[str, Recipe], library: Library) -> dict[str, str]:

@@ -50,11 +50,15 @@ class Library:
 
     def __contains__(self, text: str) -> bool:
         """Whether `find` would find `text`."""
-        return fold(text) in self._by_name
+        return self.get(text) is not None
 
     def get(self, text: str) -> Ingredient | None:
-        """The ingredient of that key, name or alias; None where there is none."""
-        return self._by_name.get(fold(text))
+        """The ingredient of that key, name or alias; None where there is none.
+
+        Hyphens may stand for the spaces of a name, as in the keys of a file.
+        """
+        said = fold(text)
+        return self._by_name.get(said) or self._by_name.get(fold(said.replace("-", " ")))
 
     def find(self, text: str) -> Ingredient:
         """The ingredient of that key, name or alias, whatever its case.

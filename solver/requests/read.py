@@ -43,6 +43,11 @@ class Written:
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
 
+    @property
+    def named(self) -> tuple[str, ...]:
+        """Every ingredient that is to be poured, without how much of it."""
+        return tuple(text.partition("=")[0] for text in (*self.wanted, *self.feature))
+
 
 def read_request(written: Written, bar: Bar) -> Request:
     """The request that was written, in the units, keys and words of a bar.

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from solver.pantry.bar import Bar
+from solver.pantry.vocabulary import TECHNIQUES
 from solver.search.problem import Goal
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
@@ -55,7 +56,7 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     pours = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
     garnish = f", with {answer.garnish}" if answer.garnish else ""
     left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
-    made = [found.profile.technique, *([found.glass] if found.glass else [])]
+    made = [TECHNIQUES[found.profile.technique], *([found.glass] if found.glass else [])]
     drinks = f"{answer.guest.standard_drinks:.1f} standard drinks"
     usual = _usual(each)
     return [

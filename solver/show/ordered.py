@@ -6,6 +6,7 @@ from collections.abc import Collection
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From
 from solver.show.contract import document
@@ -44,7 +45,7 @@ def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
         return "\n".join(lines)
     if poured is None or poured.after is None:
         return design_text(found, bar)
-    lines = [f"{ordered.spec.name}: {found.profile.technique}"]
+    lines = [f"{ordered.spec.name}: {TECHNIQUES[found.profile.technique]}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
     lines += ["", *pour_lines(poured, bar)]

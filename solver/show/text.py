@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
+from solver.pantry.vocabulary import TECHNIQUES
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.floated import float_lines
@@ -17,7 +18,7 @@ from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.target import ends, target_line
-from solver.show.uncertain import uncertain_lines
+from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.design import Design, Open, Status
 
@@ -34,9 +35,9 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     With `everything`, every limit is named.
     """
     if found.answer is None:
-        return _nothing(found, bar)
+        return _nothing(found, bar, everything=everything)
     answer = found.answer
-    lines = [f"{found.profile.name}: {found.profile.technique}", ""]
+    lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     left = left_off(found)
@@ -45,7 +46,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += in_keeping_lines(answer)
-    lines += uncertain_lines(answer.uncertain)
+    lines += uncooked_lines(answer.pours, float(answer.drink.finished.volume_ml), bar)
     lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
     lines += guest_lines(answer.guest)
     lines += ["", *proof_lines(found, bar)]
@@ -76,16 +77,17 @@ def _reason_lines(found: Design, answer: Answer, bar: Bar, *, everything: bool) 
         return beside_lines(found.why, answer, bar)
     pairs = [f"  {each}" for each in pair_lines(answer)]
     together = ["", "What goes together, most in keeping first:", *pairs] if pairs else []
-    return [*together, "", *answer_lines(found.why, answer, bar)]
+    certain = [*_compared_lines(found), *uncertain_lines(answer.uncertain)]
+    return [*certain, *together, "", *answer_lines(found.why, answer, bar)]
 
 
-def _nothing(found: Design, bar: Bar) -> str:
+def _nothing(found: Design, bar: Bar, *, everything: bool) -> str:
     if found.status is Status.STOPPED:
         remedy = "Interrupted." if found.interrupted else "Try a longer --time-limit."
         return f"Nothing found in {found.seconds:.1f} s, and nothing proven. {remedy}"
-    lines = proof_lines(found, bar)
+    lines = [*proof_lines(found, bar), *(_compared_lines(found) if everything else [])]
     if found.why is not None:
-        lines += ["", *impossible_lines(found.why, bar)]
+        lines += ["", *impossible_lines(found.why, found.profile.name, bar)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
@@ -235,15 +237,16 @@ def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: B
 
 def proven(found: Design) -> str:
     """Who or what proved the claim, in a sentence."""
-    if found.goal is None and found.keeping is not None:
-        by = "Proven"
-    elif found.compared is None:
-        by = f"Proven by {found.solver}"
-    elif not found.compared:
-        by = "Proven: nothing can be poured for it"
-    else:
-        by = f"Proven: all {found.compared:,} ways to pour it from the shelf were compared"
+    alone = found.compared is None and not (found.goal is None and found.keeping is not None)
+    by = f"Proven by {found.solver}" if alone else "Proven"
     return f"{by}{_second_word(found.verdict)}, {found.seconds:.2f} s."
+
+
+def _compared_lines(found: Design) -> list[str]:
+    """How many drinks a proof went through, where they were compared one and all."""
+    if not found.compared or (found.goal is None and found.keeping is not None):
+        return []
+    return [f"All {found.compared:,} ways to pour it from the shelf were compared."]
 
 
 def _second_word(verdict: Verdict | None) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from solver.drinks.answer import Answer
@@ -44,9 +44,7 @@ def beside_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
         return [*lines, *([_not_everything(why)] if why.undecided else [])]
     if why.undecided:
         return [f"There was no time to tell what holds it back: {MORE_TIME}"]
-    if any(reason.worth and reason.worth.instead for reason in why.reasons):
-        return []
-    return ["No limit alone holds it back."]
+    return []
 
 
 def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
@@ -71,11 +69,11 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
     return [line for at, line in enumerate(lines) if line or at]
 
 
-def impossible_lines(why: Why, bar: Bar) -> list[str]:
-    """The conflicts, and what would make the request possible."""
+def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
+    """The conflicts, and what would make the request possible; `of` names the profile."""
     lines: list[str] = []
     for demands in why.conflicts:
-        if len(demands) == 1 and (said := _alone(demands[0], bar)):
+        if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
             lines += ["", said]
             continue
         lines += (
@@ -86,13 +84,25 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
         lines += ["", "There may be more, once this is out of the way."]
     if why.ways_out:
         lines += ["", "It would be possible"]
-        lines += [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in why.ways_out]
+        lines += [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
         lines += ["", *_beyond(why), STEPS, DEFERS]
     elif why.conflicts and not why.undecided:
         lines += ["", "No single change, and no few purchases, would make it possible."]
     if why.undecided:
         lines += ["", _not_everything(why)]
     return [line for at, line in enumerate(lines) if line or at]
+
+
+def _told(why: Why) -> Sequence[WayOut]:
+    """The ways out worth telling: one that leaves a part empty, a flip without egg, is another
+    drink, and told only where there is no other way."""
+    same = [way for way in why.ways_out if not _emptied(way)]
+    return same or why.ways_out
+
+
+def _emptied(way: WayOut) -> bool:
+    parts = {change.demand.subject for change in way.changes if change.demand.kind is Kind.COUNT}
+    return bool(parts - {pour.part for pour in way.answer.pours})
 
 
 def _not_everything(why: Why) -> str:
@@ -110,10 +120,10 @@ def _beyond(why: Why) -> list[str]:
     return [f"To pour beyond that limit, add {listed(names)}."] if names else []
 
 
-def _alone(demand: Demand, bar: Bar) -> str:
+def _alone(demand: Demand, of: str, bar: Bar) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
     if demand.kind is Kind.COUNT:
-        return f"Nothing on the shelf can fill the part {demand.subject}: {demand.name}."
+        return f"The shelf has no {demand.subject} for a {of}."
     if demand.kind is Kind.WITH and bar.stocked(demand.subject) is None:
         return f"It is not on the shelf: {demand.name}."
     if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
@@ -129,7 +139,7 @@ def short_why(why: Why, bar: Bar) -> list[str]:
         named = named or listed(d.name for d in why.conflicts[0])
         lines.append(f"reason: {named}")
     if why.ways_out:
-        way = why.ways_out[0]
+        way = _told(why)[0]
         lines.append(f"possible {_way(way, bar)}: {short_spec(way.answer, bar)}")
     return lines
 
