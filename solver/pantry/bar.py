@@ -222,14 +222,15 @@ class Bar:
     @property
     def listed(self) -> tuple[Stocked, ...]:
         """What the bar has, past its last day or not: the rows of its shelf as they stand there,
-        then the rest.
+        then the rest, but for the tap.
 
         Where there is no shelf, as the library lists it.
         """
         shelf = [row.ingredient.key for row in (self.shelf.rows if self.shelf else ())]
         keys = dict.fromkeys([*shelf, *(item.key for item in self.library)])
         places = {key: at for at, key in enumerate(keys)}
-        rows = (*self.stock, *self.past)
+        tap = () if self.shelf is None or WATER in shelf else (WATER,)
+        rows = [row for row in (*self.stock, *self.past) if row.ingredient.key not in tap]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
 
     def stocked(self, key: str) -> Stocked | None:

@@ -28,6 +28,8 @@ ROUNDING = 1e-9
 """Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
 WISHES = frozenset({Kind.WITH, Kind.POUR, Kind.CHARACTER})
 """What is asked for, and what somebody would be told of only with every limit."""
+AVOIDED = frozenset({Kind.WITHOUT, Kind.NO_CHARACTER})
+"""What somebody does without."""
 MOST_BESIDE = 2
 """Limits that are named beside a drink; `--why` has all."""
 
@@ -95,9 +97,10 @@ def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
 
 def _told(why: Why) -> Sequence[WayOut]:
     """The ways out worth telling: one that leaves a part empty, a flip without egg, is another
-    drink, and told only where there is no other way."""
+    drink, and told only where every other gives a guest what they avoid."""
     same = [way for way in why.ways_out if not _emptied(way)]
-    return same or why.ways_out
+    real = (all(change.demand.kind not in AVOIDED for change in way.changes) for way in same)
+    return same if any(real) else why.ways_out
 
 
 def _emptied(way: WayOut) -> bool:
