@@ -11,6 +11,7 @@ import pytest
 
 from solver.mixture import measure
 from solver.pantry.library import load_library
+from tests.each import each
 from tests.ingredient_tables import (
     FIGURES,
     UNITS,
@@ -68,7 +69,7 @@ MAY_HOLD = {"red-wine-vinegar": 1.5, "cocktail-cherry": 15, "orange-flower-water
 WITHOUT_TASTE_OF_THEIR_OWN = ("acid/", "water", "mixer/soda")
 
 LIBRARY = ingredient_tables()
-EACH = pytest.mark.parametrize("key", sorted(LIBRARY))
+EACH = each(sorted(LIBRARY))
 
 
 def figures(table: Table) -> list[tuple[str, Table]]:

@@ -56,7 +56,6 @@ def design(
     from solver.show.text import design_text
     from solver.tasks.design import Explain
     from solver.tasks.design import design as solve
-    from solver.tasks.respec.order import spec_of_order
     from solver.tasks.save import place_for, spec_of_answer
 
     only_with(name is not None, "--save", "replace", "unproven")
@@ -67,6 +66,8 @@ def design(
             target, bar, request, "design", verify=verify, why=why, as_json=as_json
         )
         if name is not None and place is not None:
+            from solver.tasks.respec.order import spec_of_order
+
             spec = spec_of_order(order, name, bar)
             _save(order.found, spec, place, bar, unproven=unproven)
         sys.exit(code)

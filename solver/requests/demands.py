@@ -9,6 +9,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from solver.harmony.taste import BarTaste
 from solver.measures import Measure
@@ -82,7 +83,15 @@ class Demand:
     span: PourSpan | None = None
     avoids: Avoidance | None = None
 
-    @property
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        """Sets of demands are compared by the thousand: each is hashed once."""
+        return hash((self.name, self.measure and self.measure.name, self.bound, self.subject))
+
+    @cached_property
     def name(self) -> str:
         """What tells it from all others of the same request."""
         return f"{self.says} ({self.origin.says})"
