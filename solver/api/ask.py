@@ -25,7 +25,6 @@ from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
-from solver.pantry.profile_files import find_profile, profile_files
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.origin import From, Origin
@@ -98,7 +97,7 @@ def design(
             dial=Dial(in_keeping), serves=serves, alternatives=alternatives, seconds=seconds,
         ),
     )  # fmt: skip
-    target = find_profile(profile, profile_files(bar.profiles))
+    target = bar.profile(profile)
     explain = Explain.EVERYTHING if why else Explain.LIMITS
     found = designed(target, bar, request, CpSat(), verify=verify, explain=explain)
     return Design.model_validate(design_fields(found, bar))
@@ -171,7 +170,7 @@ def tradeoff(
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
     wish = Written(wanted=tuple(include), unwanted=tuple(without), seconds=seconds)
     request = _request(bar, measures, None, wish)
-    target = find_profile(profile, profile_files(bar.profiles))
+    target = bar.profile(profile)
     found = traded(target, bar, request, between, CpSat(), points)
     return Tradeoff.model_validate(tradeoff_fields(found, bar))
 

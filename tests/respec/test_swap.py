@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,6 +12,8 @@ import pytest
 from solver.drinks.assess import assess
 from solver.errors import BadInput
 from solver.mixture.drink import finish
+from solver.pantry.profile import Profile
+from solver.pantry.profile_files import find_profile
 from solver.requests.request import curve_of
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Floats
@@ -261,3 +265,16 @@ def test_a_split_that_is_none_is_refused(among: str, says: str) -> None:
 def test_what_a_spec_does_not_pour_is_refused_with_what_it_pours() -> None:
     with pytest.raises(BadInput, match="It pours aged-rum"):
         swap(spec_of("weighbridge", BAR), BAR, "gin", None, CpSat())
+
+
+def test_a_swap_reads_its_profile_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[str] = []
+
+    def counted(name: str, files: Mapping[str, Path]) -> Profile:
+        read.append(name)
+        return find_profile(name, files)
+
+    monkeypatch.setattr("solver.pantry.bar.find_profile", counted)
+    bar = demo()
+    assert len(swap(spec_of("rope-store", bar), bar, "bourbon", None, CpSat()).found) > 1
+    assert read == ["old-fashioned"]
