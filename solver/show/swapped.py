@@ -27,8 +27,9 @@ from solver.show.rebalanced import (
     verdict_lines,
 )
 from solver.show.text import after_a_gap, left_out_lines
+from solver.tasks.respec.carried import Carried
 from solver.tasks.respec.substitutes import LikeForLike, Swap, of_different_kinds
-from solver.tasks.respec.swap import Carried, Swaps
+from solver.tasks.respec.swap import Swaps
 
 MOST_SHOWN = 8
 """Stand-ins that are shown."""

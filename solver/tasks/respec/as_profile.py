@@ -81,7 +81,7 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
             the same ingredient on two lines.
     """
     kept = kept_of(made, bar)
-    bringing = Bringing(kept.tolerances, made.values["volume"] or 1.0)
+    bringing = Bringing.to(made, kept)
     seats = _Seats(made, kept, bringing, bar, request).all()
     parts = [_part(seat, made, bringing, bar) for seat in seats]
     formers = {

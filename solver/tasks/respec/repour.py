@@ -199,7 +199,7 @@ class _Search:
     @cached_property
     def filling(self) -> Filling:
         """The problem, without limits and aims."""
-        bringing = Bringing(self.kept.tolerances, self.made.values["volume"] or 1.0)
+        bringing = Bringing.to(self.made, self.kept)
         return filling(self.places, self.made, bringing, self.bar)
 
     @cached_property

@@ -17,19 +17,11 @@ from solver.pantry.spec import Spec
 from solver.printable import short
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
+from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.repour import SECONDS, rebalance
 from solver.tasks.respec.slots import Place
 from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
-
-
-@dataclass(frozen=True)
-class Carried:
-    """Something in a drink that speaks against it for who avoids a word."""
-
-    word: str
-    name: str
-    against: Against
 
 
 @dataclass(frozen=True)
@@ -149,14 +141,9 @@ def _refused(
 ) -> Swaps | None:
     """The answer where what stays in a drink, or is asked for, is avoided or past its last day."""
     parts = [*_staying(made, line, bar), *((item.name, bar.told_of(item)) for item in asked)]
-    carried = tuple(
-        Carried(word.word, name, against)
-        for word in words
-        for name, told in parts
-        if (against := word.against(told)) is not None
-    )
+    against = carried(parts, words)
     past = tuple(row for item in asked if (row := bar.past_row(item.key)) is not None)
-    return Swaps((), tuple(words), carried, past=past) if carried or past else None
+    return Swaps((), tuple(words), against, past=past) if against or past else None
 
 
 def _staying(made: Assessment, line: Pour, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
@@ -166,8 +153,7 @@ def _staying(made: Assessment, line: Pour, bar: Bar) -> Iterator[tuple[str, Disc
             yield each.ingredient.name, bar.told_of(each.ingredient)
     if made.spec.garnish:
         yield "its garnish", bar.mentions.garnish(made.spec.garnish)
-    if made.spec.notes:
-        yield "what its notes name", bar.mentions.notes(made.spec.notes)
+    yield from in_notes(made.spec, bar)
 
 
 def poured(text: str, made: Assessment, bar: Bar) -> Pour:
