@@ -155,8 +155,9 @@ def fewest_line(found: Rebalanced) -> str:
     count = found.changed_pours
     if not count:
         return "No pour changes."
-    pours = "1 pour changes" if count == 1 else f"{count} pours change"
-    return f"{pours}, and no fewer or smaller a change would do."
+    if count == 1:
+        return "1 pour changes; no smaller a change of it would do."
+    return f"{count} pours change; no fewer would do, and no smaller a change of them."
 
 
 def _proof(found: Rebalanced) -> str:

@@ -12,7 +12,8 @@ from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.profile import Part, Profile, ProfileSource, Target
+from solver.pantry.profile import Part, Profile, Target
+from solver.pantry.profile_sources import ProfileSource
 from solver.requests.allowed_pours import COUNTED
 from solver.requests.request import Request
 from solver.search.problem import Former

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from solver.drinks.assess import Assessment
 from solver.pantry.bar import Bar
+from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Stage
@@ -19,12 +20,11 @@ from solver.tasks.save import written_amount
 
 ROUND = 2.0
 """How many times as much, or as little, may be poured where no profile says: our own choice."""
+LATER = 0.5
+"""What changes of pours that move after the first count more than the same number of those that
+move first, however many lines there are: less than a change, so that fewest changes come first."""
 _SAME = 1e-9
 """Share of an amount within which another is the same: rounding."""
-
-STAYS = ("bitters", "seasoning", "egg", "dairy", "foam", "coconut")
-"""Kinds that are poured as they were, since nobody mends a number with bitters, cream or egg white:
-common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +83,7 @@ def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: 
     for part, place in enumerate(places):
         count = 1 if place.total is None else len(place.fillers)
         rules.append(PartRule(place.line.ingredient.key, count, count, place.total, place.total))
+        counts = 1.0 if moves(place, made) == "first" else 1 + LATER / (1 + len(places))
         for item in place.fillers:
             amounts = _amounts(item, place, made, bringing, bar)
             if not amounts:
@@ -101,7 +102,7 @@ def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: 
                     composition=tuple(float(x) for x in item.composition()),
                     cost=stocked.price_per_unit if stocked else None,
                     top=place.line.top,
-                    former=_former(item, own, place, bringing, bar),
+                    former=_former(item, own, place, counts, bringing, bar),
                 )
             )
     problem = Problem(tuple(candidates), tuple(rules), curve_of(made.technique, bar))
@@ -113,12 +114,24 @@ def step_of(item: Ingredient, bar: Bar) -> float:
     return bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
 
 
+def moves(place: Place, made: Assessment) -> str:
+    """When the pour of a place moves, as one of the words `MOVES`: as its spec says, or else its
+    profile of the part that it fills, or else by its kind."""
+    stated = made.spec.pours[place.at].moves
+    if stated is not None:
+        return stated
+    part, profile = part_of(place.line, made), made.profile
+    if part is None or profile is None or profile.moves is None:
+        return load_defaults().moves.of(place.line.ingredient)
+    return profile.moves.of(part.name)
+
+
 def _former(
-    item: Ingredient, own: Pour | None, place: Place, bringing: Bringing, bar: Bar
+    item: Ingredient, own: Pour | None, place: Place, counts: float, bringing: Bringing, bar: Bar
 ) -> Former:
     step = step_of(item, bar)
     if own is not None:
-        return Former(own.amount, step, same=True)
+        return Former(own.amount, step, same=True, counts=counts)
     line = place.line
     if item.per == line.ingredient.per:
         return Former(line.amount, step)
@@ -136,7 +149,7 @@ def _amounts(
         spans = [PourSpan(0.0, place.total, Unit(item.per), "")]
     elif part is not None and made.profile is not None and part.accepts(item) and not place.more:
         spans.insert(0, made.profile.part_pours(part, bar.measures).each.traded)
-    if own and place.total is None and not place.more and any(map(item.is_kind, STAYS)):
+    if own and place.total is None and not place.more and moves(place, made) == "never":
         return (line.amount,)
     tool = part.tool if part and own else None
     measured = (bar.pour_set.amounts_of(item, span, bar.measures, tool) for span in spans)
@@ -189,7 +202,11 @@ def _written(old: SpecPour, filled: Filled, bar: Bar) -> SpecPour:
     if pour.ingredient.key == filled.place.line.ingredient.key:
         return old.model_copy(update={"amount": amount})
     return SpecPour(
-        ingredient=pour.ingredient.key, amount=amount, part=pour.part or None, stage=pour.stage
+        ingredient=pour.ingredient.key,
+        amount=amount,
+        part=pour.part or None,
+        stage=pour.stage,
+        moves=old.moves,
     )
 
 
