@@ -16,7 +16,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from solver.api.cooked import Prep
-from solver.api.repoured import Rebalance, Swap
+from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.drinks.assess import assess as assessed
 from solver.drinks.assess import find_drink
@@ -37,6 +37,7 @@ from solver.show.assessed import assessment_fields
 from solver.show.document import design_fields
 from solver.show.prep_document import prep_fields
 from solver.show.rebalanced_book import book_fields
+from solver.show.scaled import scaled_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.tasks.design import Explain
@@ -46,6 +47,7 @@ from solver.tasks.prep.impact_on_specs import carried_through
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
+from solver.tasks.respec.scale import scale as scaled
 from solver.tasks.respec.swap import swap as swapped
 from solver.tasks.tradeoff import tradeoff as traded
 
@@ -137,6 +139,21 @@ def swap(
     clock = Clock.of(seconds)
     found = swapped(drink, bar, out, instead, CpSat(), clock=clock, unwanted=without)
     return Swap.model_validate(swap_fields(found, bar))
+
+
+def scale(
+    bar: Bar,
+    spec: str,
+    *,
+    glass: str | None = None,
+    volume: str | None = None,
+    seconds: float = 60.0,
+) -> Scaled:
+    """A spec for another glass, like "nick-and-nora" or "coupe=150 ml", or for a volume."""
+    drink = find_drink((spec,), (), bar)
+    clock = Clock.of(seconds)
+    found = scaled(drink, bar, CpSat(), glass=glass, volume=volume, clock=clock)
+    return Scaled.model_validate(scaled_fields(found, bar))
 
 
 def rebalance(

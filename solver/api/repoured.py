@@ -69,6 +69,18 @@ class Repoured(Fields):
     compared: int | None
 
 
+class Scaled(Repoured):
+    """A spec in another glass or volume, `times` as large.
+
+    `share_of_line` is how full its glass was and is, None where that is not known.
+    """
+
+    times: float
+    glass: str | None
+    wash_line_ml: float | None
+    share_of_line: float | None
+
+
 class LikeForLike(Fields):
     """How much of another ingredient brings as much of one measure."""
 
