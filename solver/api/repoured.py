@@ -107,6 +107,14 @@ class Carried(Fields):
     against: str
 
 
+class CostLimit(Fields):
+    """The most that a drink may cost, what it costs now, and if anything keeps to it."""
+
+    most: float
+    now: float
+    kept: bool
+
+
 class Swap(Fields):
     """A spec with the best that can be poured instead, and `alternatives` of other kinds.
 
@@ -136,6 +144,7 @@ class Swap(Fields):
     left_out: list[str]
     without: list[LeftOut]
     past: list[PastLastDay]
+    cost_limit: CostLimit | None
 
 
 class BookEntry(Fields):

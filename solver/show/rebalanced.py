@@ -118,7 +118,7 @@ def verdict_lines(found: Rebalanced, bar: Bar) -> list[str]:
     lines = ["It cannot stay what it was. This is as close as these bottles come:"]
     lines += [f"  {moved_words(met)}, {_beyond(met)}" for met in found.moved]
     lines += [f"  {said}" for said in over_words(found)]
-    lines += [f"These cannot hold together: {limits_said(each)}." for each in found.conflicts]
+    lines += [f"{clash_words(each)}." for each in found.conflicts]
     lines += finer_line(found, bar)
     if found.undecided:
         lines.append("There was no time to tell all that stands in the way.")
@@ -173,6 +173,12 @@ def proof_line(found: Rebalanced) -> str:
     if found.compared is None:
         return "Proven by a solver of rows."
     return f"Proven: all {found.compared:,} ways to pour these bottles were compared."
+
+
+def clash_words(limits: tuple[Limit, ...]) -> str:
+    """Limits that no drink keeps together, or one that none keeps."""
+    what = "This cannot be held" if len(limits) == 1 else "These cannot hold together"
+    return f"{what}: {limits_said(limits)}"
 
 
 def limits_said(limits: tuple[Limit, ...]) -> str:

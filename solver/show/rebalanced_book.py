@@ -14,8 +14,8 @@ from solver.show.prep import changes_said
 from solver.show.rebalanced import (
     WITHIN,
     change_words,
+    clash_words,
     finer_line,
-    limits_said,
     moved_words,
     nearly_line,
     over_words,
@@ -111,7 +111,7 @@ def _moves(state: State, result: Rebalanced, bar: Bar) -> list[str]:
     lines = [f"even so: {', '.join([*map(moved_words, result.moved), *over_words(result)])}"]
     if result.finer is not None:
         return [*lines, *finer_line(result, bar)]
-    return [*lines, *(f"cannot hold together: {limits_said(each)}" for each in result.conflicts)]
+    return [*lines, *map(clash_words, result.conflicts)]
 
 
 def _told(result: Rebalanced) -> list[str]:

@@ -78,6 +78,8 @@ CONTRACT: list[tuple[type[Fields], str]] = [
     (Swap, "swap rope-store bourbon --without nuts"),
     (Scaled, "scale harbour-light --glass coupe=130_ml"),
     (Scaled, "scale dry-dock --volume 100_ml --pour-set five-ml"),
+    (Swap, "swap rope-store bourbon --split bourbon_+_rye-whiskey --cost <=2.60"),
+    (Swap, "swap rope-store bourbon --split bourbon_+_rye-whiskey --cost <=1"),
     (Rebalance, "rebalance --out-of bourbon"),
     (Rebalance, "rebalance --set lemon-juice.acid=4_g/100ml"),
     (Tradeoff, "tradeoff bollard-sour --points 4"),

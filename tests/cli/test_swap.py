@@ -59,8 +59,8 @@ def test_what_cannot_stay_says_what_moves_and_what_clashes() -> None:
     assert "Held to what it was when it was approved on 2026-04-30" in said
     assert "instead of 18.2 % vol, " in said
     assert "noticeable differences less" in said
-    assert "These cannot hold together: strength at least 17.20 % vol" in said
-    assert "gained: nothing; gone: nothing" in said
+    assert "This cannot be held: strength at least 17.20 % vol." in said
+    assert "gained: allergens not known of red bitter aperitif" in said
 
 
 def test_what_misses_by_little_is_said_as_what_to_pour() -> None:
