@@ -50,7 +50,7 @@ def _filled(found: Scaled) -> list[str]:
 def _verdict(result: Rebalanced, bar: Bar) -> list[str]:
     """What is kept, or by how much it is missed and what to do."""
     rounded = "Every line is rounded to what can be measured, all of them together."
-    if not result.changes:
+    if result.held and not result.changes:
         return ["It fits as it is: no pour changes."]
     if result.held:
         kept = "Same strength, sugar and acid, and the volume of the glass, each within one"
