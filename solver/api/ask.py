@@ -16,7 +16,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from solver.api.cooked import Prep
-from solver.api.repoured import Rebalance, Swap
+from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.drinks.assess import assess as assessed
 from solver.drinks.assess import find_drink
@@ -25,7 +25,6 @@ from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
-from solver.pantry.profile_files import find_profile, profile_files
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.origin import From, Origin
@@ -38,6 +37,7 @@ from solver.show.assessed import assessment_fields
 from solver.show.document import design_fields
 from solver.show.prep_document import prep_fields
 from solver.show.rebalanced_book import book_fields
+from solver.show.scaled import scaled_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.tasks.design import Explain
@@ -48,6 +48,7 @@ from solver.tasks.prep.uncooked import with_uncooked
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
+from solver.tasks.respec.scale import scale as scaled
 from solver.tasks.respec.swap import swap as swapped
 from solver.tasks.tradeoff import tradeoff as traded
 
@@ -100,7 +101,7 @@ def design(
             dial=Dial(in_keeping), serves=serves, alternatives=alternatives, seconds=seconds,
         ),
     )  # fmt: skip
-    target = find_profile(profile, profile_files(bar.profiles))
+    target = bar.profile(profile)
     explain = Explain.EVERYTHING if why else Explain.LIMITS
     found = designed(target, bar, request, CpSat(), verify=verify, explain=explain)
     return Design.model_validate(design_fields(found, bar))
@@ -142,6 +143,21 @@ def swap(
     return Swap.model_validate(swap_fields(found, bar))
 
 
+def scale(
+    bar: Bar,
+    spec: str,
+    *,
+    glass: str | None = None,
+    volume: str | None = None,
+    seconds: float = 60.0,
+) -> Scaled:
+    """A spec for another glass, like "nick-and-nora" or "coupe=150 ml", or for a volume."""
+    drink = find_drink((spec,), (), bar)
+    clock = Clock.of(seconds)
+    found = scaled(drink, bar, CpSat(), glass=glass, volume=volume, clock=clock)
+    return Scaled.model_validate(scaled_fields(found, bar))
+
+
 def rebalance(
     bar: Bar,
     *,
@@ -174,7 +190,7 @@ def tradeoff(
     bar = with_uncooked(bar, include)
     wish = Written(wanted=tuple(include), unwanted=tuple(without), seconds=seconds)
     request = _request(bar, measures, None, wish)
-    target = find_profile(profile, profile_files(bar.profiles))
+    target = bar.profile(profile)
     found = traded(target, bar, request, between, CpSat(), points)
     return Tradeoff.model_validate(tradeoff_fields(found, bar))
 

@@ -26,6 +26,8 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
 from solver.pantry.mentions import Mentions
 from solver.pantry.pour_set import PourSet
+from solver.pantry.profile import Profile
+from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
@@ -135,6 +137,20 @@ class Bar:
 
     @cached_property
     def _compositions(self) -> dict[str, tuple[float, ...]]:
+        return {}
+
+    def profile(self, name: str) -> Profile:
+        """The profile called `name`, the bar's own before the built-in one; read once.
+
+        Raises:
+            BadInput, BadInputs: there is none, it inherits in a circle, or a file is wrong.
+        """
+        if name not in self._profiles_read:
+            self._profiles_read[name] = find_profile(name, profile_files(self.profiles))
+        return self._profiles_read[name]
+
+    @cached_property
+    def _profiles_read(self) -> dict[str, Profile]:
         return {}
 
     @cached_property
@@ -262,15 +278,14 @@ def load_bar(root: Path | None, day: date | None = None, *, with_shelf: bool = T
 def versions(root: Path | None) -> object:
     """What tells whether a bar would be loaded otherwise by now: the day, and what its files say.
 
-    Its profiles are read whenever one is asked for.
-
     Raises:
         BadInput: a file may not be read.
     """
     if root is None:
         return today()
     own = [root / BAR_FILE, root / SHELF_FILE]
-    files = (*own, *toml_files(root / "house"), *toml_files(root / "specs"))
+    folders = (root / "house", root / "specs", root / "profiles")
+    files = (*own, *(path for folder in folders for path in toml_files(folder)))
     return today(), tuple((path, version_at(path)) for path in files)
 
 

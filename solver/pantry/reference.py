@@ -16,7 +16,8 @@ from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
 from solver.pantry.opinions import Opinions
 from solver.pantry.plan_file import NightTable, PlanTable
-from solver.pantry.profile import Part, Profile, ProfileSource, Target, UsualSource
+from solver.pantry.profile import Part, Profile, Target
+from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource
 from solver.pantry.recipe import Accuracy, Dish, Measured, RecipeStep, RecipeTable
 from solver.pantry.shelf import Columns
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting
@@ -121,7 +122,7 @@ FILES: tuple[FileWords, ...] = (
                 "",
                 "the sort of drink",
                 Profile,
-                ("parts", "aims", "limits", "tolerances", "source", "usual"),
+                ("parts", "aims", "limits", "tolerances", "source", "usual", "moves"),
             ),
             TableWords("[parts.NAME]", "a place for ingredients", Part, ("name",)),
             TableWords(
@@ -131,6 +132,9 @@ FILES: tuple[FileWords, ...] = (
             ),
             TableWords("[source]", "where its numbers are from", ProfileSource),
             TableWords("[usual]", "where what is usual in its parts is from", UsualSource),
+            TableWords(
+                "[moves]", "what is poured otherwise first when a bottle changes", MovedParts
+            ),
         ),
     ),
     FileWords(
@@ -156,6 +160,7 @@ _LISTS: Mapping[str, Mapping[str, str]] = {
     "things to declare": words.DECLARATIONS,
     "techniques": words.TECHNIQUES,
     "stages": words.STAGES,
+    "moves": words.MOVES,
     "tools": words.TOOLS,
     "steps": words.STEPS,
     "strainers": words.STRAINERS,

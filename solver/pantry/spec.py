@@ -20,7 +20,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, slug
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Stage, Technique
-from solver.pantry.text_types import Amount, Currency
+from solver.pantry.text_types import Amount, Currency, Moves
 from solver.printable import short
 from solver.quantities import Measures, WrittenAmount, parse_pour
 
@@ -36,6 +36,10 @@ class SpecPour(Model):
     )
     stage: Stage | None = Field(
         default=None, description="When it is poured; without it, as the profile says."
+    )
+    moves: Moves | None = Field(
+        default=None,
+        description="If it is poured otherwise when the drink is; without it, as the profile says.",
     )
 
 

@@ -66,8 +66,8 @@ class Former:
     `same` says that it is this very ingredient: as much of it is no change, and none of it is one.
     Otherwise the candidate stands in for another, and pouring it is a change, whatever the amount.
     `amount` is 0 where nothing was there. It and `step`, one step of change, are in the candidate's
-    unit. What stands in counts as so many changes: `counts` is more for what somebody would rather
-    not pour instead.
+    unit. A change counts as so many: `counts` is more for what somebody would rather not pour
+    otherwise, or instead.
     """
 
     amount: float = 0.0
@@ -79,7 +79,8 @@ class Former:
         """What each of the candidate's amounts counts as a change: 0 for what is none."""
         if not self.same:
             return np.asarray(self.counts * (amounts > 0), dtype=float)
-        return (np.abs(amounts - self.amount) > SAME_POUR * self.amount).astype(float)
+        moved = np.abs(amounts - self.amount) > SAME_POUR * self.amount
+        return np.asarray(self.counts * moved, dtype=float)
 
     def shift(self, amounts: Floats) -> Floats:
         """How many steps each of the candidate's amounts is away."""

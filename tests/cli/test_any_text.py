@@ -185,8 +185,21 @@ def test_assess(bar: Path, line: list[str]) -> None:
 @given(line=typed(main.commands["swap"]))
 @example(line=["rope-store", "bourbon", "--split", "+"])
 @example(line=["rope-store", "bourbon", "--split", "gin + \udcff"])
+@example(line=["rope-store", "bourbon", "--split", "bourbon + gin", "--cost", "12% below"])
+@example(line=["rope-store", "bourbon", "--split", "bourbon + gin", "--cost", "<=\udcff"])
 def test_swap(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "swap", *line], bar)
+
+
+@settings(fuzzed, max_examples=50)
+@given(line=typed(main.commands["scale"]))
+@example(line=["rope-store", "--glass", "coupe=1e-308 ml"])
+@example(line=["rope-store", "--glass", "rocks=1e308 ml"])
+@example(line=["rope-store", "--volume", "1e-9 ml"])
+@example(line=["2 oz gin", "--volume", "1e308 ml"])
+@example(line=["2 oz gin", "--glass", "\udcff=150 ml"])
+def test_scale(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "scale", *line], bar)
 
 
 @settings(fuzzed, max_examples=30)
@@ -361,6 +374,7 @@ def test_every_command_is_tried() -> None:
         "specs",
         "ask",
         "batch",
+        "scale",
         "tasted",
         "init",
         "help",

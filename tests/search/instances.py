@@ -126,7 +126,8 @@ def with_formers(given: Problem, seed: int) -> Problem:
         poured = [given.candidates[i].amounts[before[i]] for i in here]
         amount = each.amounts[before[index]] if same else (poured[0] if gone else 0.0)
         step = rng.choice([each.amounts[0], 2.5, 10.0])
-        candidates.append(replace(each, former=Former(amount, step, same)))
+        counts = 1.125 if index % 3 == 0 else 1.0  # moves after others
+        candidates.append(replace(each, former=Former(amount, step, same, counts)))
     return replace(given, candidates=tuple(candidates))
 
 

@@ -12,7 +12,8 @@ from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.profile import Part, Profile, ProfileSource, Target
+from solver.pantry.profile import Part, Profile, Target
+from solver.pantry.profile_sources import ProfileSource
 from solver.requests.allowed_pours import COUNTED
 from solver.requests.request import Request
 from solver.search.problem import Former
@@ -81,7 +82,7 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
             the same ingredient on two lines.
     """
     kept = kept_of(made, bar)
-    bringing = Bringing(kept.tolerances, made.values["volume"] or 1.0)
+    bringing = Bringing.to(made, kept)
     seats = _Seats(made, kept, bringing, bar, request).all()
     parts = [_part(seat, made, bringing, bar) for seat in seats]
     formers = {
