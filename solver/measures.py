@@ -87,6 +87,14 @@ class Measure:
         """The unit as people read it; a cost is in the bar's `currency`."""
         return currency if self.form is Form.COST else self.unit
 
+    def amount(self, value: float, currency: str = "") -> str:
+        """A bound or an aim as people read it, with its unit: "15 % vol", "0.5 of a usual pour"."""
+        if self.form is Form.CHARACTER and value <= 1:
+            unit = "usual pour" if value == 1 else "of a usual pour"
+        else:
+            unit = self.unit_in(currency)
+        return f"{self.number(value)} {unit}".rstrip()
+
     def number(self, value: float) -> str:
         """A bound or an aim as people read it: one place finer than the measure, no needless zeros.
 
@@ -231,7 +239,7 @@ def character_measure(tags: Sequence[str]) -> Measure:
     words = [tag.replace("-", " ") for tag in tags]
     label = " or ".join(filter(None, (", ".join(words[:-1]), words[-1])))
     return Measure(
-        "/".join(tags), label, "usual pours", "pours", Form.CHARACTER, 2,
+        "/".join(tags), label, "usual pours", "pours", Form.CHARACTER, 1,
         noticeable=0.1, noticeable_share=0.25, step=0.25, source=_JND_ODOUR, tags=tuple(tags),
-        less=f"of less {label}", more=f"of more {label}",
+        less=f"lower in {label}", more=f"higher in {label}",
     )  # fmt: skip

@@ -10,8 +10,10 @@ from solver.files.keys import KeyWords, keys_of
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
+from solver.pantry.bar_words import Word
 from solver.pantry.costing import CostingTable
 from solver.pantry.defaults import load_defaults
+from solver.pantry.folders import WORDS_FILE
 from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
 from solver.pantry.opinions import Opinions
@@ -140,6 +142,11 @@ FILES: tuple[FileWords, ...] = (
             TableWords("", "the plan", PlanTable, ("nights",)),
             TableWords("[[nights]]", "one night after another", NightTable),
         ),
+    ),
+    FileWords(
+        WORDS_FILE,
+        "words of the bar's own for `--word`, beside the built-in ones",
+        (TableWords("[WORD]", "what a word stands for: one range or more", Word, ("key",)),),
     ),
     FileWords(
         "guests.toml",

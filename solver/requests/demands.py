@@ -9,6 +9,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from solver.harmony.taste import BarTaste
 from solver.measures import Measure
@@ -18,6 +19,8 @@ from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan, show_pours
 from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
+from solver.requests.carried import carrying
+from solver.requests.characters import tastes_of
 from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.request import (
     Bound,
@@ -28,6 +31,7 @@ from solver.requests.request import (
     finer_bar,
     targets_of,
 )
+from solver.requests.words import SaidWord
 from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
 
 MOST_IN_A_PART = 2
@@ -69,8 +73,9 @@ class Demand:
     """One thing that a drink must keep.
 
     `origin` says whose demand it is; `says` states it in the user's words, and together they are
-    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the tag
-    or the part that others are about; `span` belongs to POUR, `avoids` to WITHOUT and NO_CHARACTER.
+    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the
+    character or the part that others are about; `tags` belong to CHARACTER, any of which will do,
+    `span` to POUR, `avoids` to WITHOUT and NO_CHARACTER.
     """
 
     kind: Kind
@@ -79,6 +84,7 @@ class Demand:
     measure: Measure | None = None
     bound: float = 0.0
     subject: str = ""
+    tags: tuple[str, ...] = ()
     span: PourSpan | None = None
     avoids: Avoidance | None = None
 
@@ -159,7 +165,8 @@ class Asked:
         moved = moved or {}
         rules = zip(self.profile.parts, self.pourables.pours, strict=True)
         parts = tuple(_rule(part, pours, gone) for part, pours in rules)
-        candidates = self.pourables.candidates(self._rules(gone), shop=bought > 0)
+        poured = self.pourables.candidates(self._rules(gone), shop=bought > 0)
+        candidates = carrying(poured, self.characters, self.pourables)
         shop = {stocked.ingredient.key for stocked in self.pourables.shop} if bought else set()
         kept = [replace(d, bound=moved.get(d, d.bound)) for d in self.demands if d not in gone]
         limits = tuple(limit for limit in (demand.limit for demand in kept) if limit)
@@ -176,10 +183,28 @@ class Asked:
             self.aims,
             self.request.goal,
             self._equal(),
+            self.characters,
         )
         if not gone:  # what comes in only because a demand is dropped may be without a price
             check_prices(problem, optional=shop)
         return problem
+
+    @cached_property
+    def characters(self) -> tuple[Measure, ...]:
+        """The characters of which it is asked how loud they are, those too that may be dropped."""
+        named = [*(d.measure for d in self.demands if d.measure), *(a.measure for a in self.aims)]
+        return tuple(dict.fromkeys(measure for measure in named if measure.tags))
+
+    @property
+    def words(self) -> tuple[SaidWord, ...]:
+        """What the bar's words come to for this profile."""
+        found: list[SaidWord] = []
+        for word in self.request.words:
+            own = [d for d in self.demands if d.origin == Origin(From.WORD, word.name)]
+            met = {demand.measure for demand in own}
+            left = tuple(half.measure.label for half in word.halves if half.measure not in met)
+            found.append(SaidWord(word.name, tuple(demand.says for demand in own), left))
+        return tuple(found)
 
     @property
     def garnish(self) -> str | None:
@@ -196,9 +221,8 @@ class Asked:
         if demand.kind is Kind.WITH:
             return any(key == demand.subject for key, _, _ in poured)
         if demand.kind is Kind.CHARACTER:
-            return any(
-                demand.subject in self.bar.bottles.find(key).character for key, _, _ in poured
-            )
+            found = (self.bar.bottles.find(key) for key, _, _ in poured)
+            return any(tastes_of(item, demand.tags) for item in found)
         alone = self._alone(demand)
         return all(amount in alone.get((key, part), ()) for key, part, amount in poured)
 
@@ -249,10 +273,10 @@ def _sides(bound: Bound, bar: Bar) -> list[Demand]:
     found: list[Demand] = []
     for kind, end in ((Kind.LEAST, bound.low), (Kind.MOST, bound.high)):
         if end is not None and (kind is Kind.MOST or end > 0):
-            amount = f"{measure.number(end)} {measure.unit_in(bar.currency)}".rstrip()
-            found.append(
-                Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, end)
-            )
+            amount = measure.amount(end, bar.currency)
+            none = measure.tags and end == 0
+            says = f"no {measure.label}" if none else f"{measure.label} at {kind.value} {amount}"
+            found.append(Demand(kind, origin, says, measure, end))
     return found
 
 
@@ -264,8 +288,14 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
             for key in request.feature
         ),
         *(
-            Demand(Kind.CHARACTER, ASKED, f"something with {tag}", subject=tag)
-            for tag in request.character
+            Demand(
+                Kind.CHARACTER,
+                ASKED,
+                f"something with {each.label}",
+                subject=each.label,
+                tags=each.tags,
+            )
+            for each in request.character
         ),
         *(
             Demand(Kind.WITHOUT, ASKED, _without(word), subject=word.word, avoids=word)
@@ -336,9 +366,19 @@ def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:
 
 
 def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) -> list[Choice]:
-    """At least one pour for each ingredient and character that is wished for."""
+    """At least one pour for each ingredient and character that is wished for; none of a character
+    of which nothing may be there.
+
+    What is asked of how loud a character is implies as much: so that no set of ingredients is
+    looked into that can't keep it.
+    """
     choices: list[Choice] = []
     for demand in kept:
+        measure = demand.measure
+        if measure is not None and measure.tags and (demand.kind is Kind.LEAST or not demand.bound):
+            members = frozenset(i for i, c in enumerate(candidates) if c.carried(measure))
+            low, high = (1, None) if demand.kind is Kind.LEAST else (0, 0)
+            choices.append(Choice(demand.name, members, low, high))
         if demand.kind in {Kind.WITH, Kind.CHARACTER}:
             having = _having(demand, bar)
             members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
@@ -350,7 +390,7 @@ def _having(demand: Demand, bar: Bar) -> set[str]:
     """The keys of what fulfils a wish for an ingredient or a character."""
     if demand.kind is Kind.WITH:
         return {demand.subject}
-    return {each.key for each in bar.bottles if demand.subject in each.character}
+    return {each.key for each in bar.bottles if tastes_of(each, demand.tags)}
 
 
 def _instead(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:

@@ -10,6 +10,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
+from solver.show.characters import character_lines, word_lines
 from solver.show.floated import float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
@@ -44,6 +45,8 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += ["", "In the glass:", *_measures(found, answer, bar)]
     lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
+    lines += word_lines(found.words)
+    lines += character_lines(answer, found.problem.limits, bar)
     lines += in_keeping_lines(answer)
     lines += uncertain_lines(answer.uncertain)
     lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
@@ -83,7 +86,7 @@ def _nothing(found: Design, bar: Bar) -> str:
     if found.status is Status.STOPPED:
         remedy = "Interrupted." if found.interrupted else "Try a longer --time-limit."
         return f"Nothing found in {found.seconds:.1f} s, and nothing proven. {remedy}"
-    lines = proof_lines(found, bar)
+    lines = [*word_lines(found.words), *proof_lines(found, bar)]
     if found.why is not None:
         lines += ["", *impossible_lines(found.why, bar)]
     elif Open.REASONS in found.open or found.interrupted:
