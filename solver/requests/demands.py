@@ -21,6 +21,7 @@ from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
 from solver.requests.carried import carrying
 from solver.requests.characters import tastes_of
+from solver.requests.choices import instead, purchases
 from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.request import (
     Bound,
@@ -31,13 +32,10 @@ from solver.requests.request import (
     finer_bar,
     targets_of,
 )
-from solver.requests.words import SaidWord
 from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
 
 MOST_IN_A_PART = 2
 """Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
-PURCHASES = "purchases"
-"""Name of the choice that bounds how much is bought."""
 
 
 @enum.unique
@@ -177,8 +175,8 @@ class Asked:
             limits,
             (
                 *_choices(self.bar, kept, candidates),
-                *_instead(self.profile, candidates),
-                *_purchases(candidates, shop, bought),
+                *instead(self.profile, candidates),
+                *purchases(candidates, shop, bought),
             ),
             self.aims,
             self.request.goal,
@@ -194,17 +192,6 @@ class Asked:
         """The characters of which it is asked how loud they are, those too that may be dropped."""
         named = [*(d.measure for d in self.demands if d.measure), *(a.measure for a in self.aims)]
         return tuple(dict.fromkeys(measure for measure in named if measure.tags))
-
-    @property
-    def words(self) -> tuple[SaidWord, ...]:
-        """What the bar's words come to for this profile."""
-        found: list[SaidWord] = []
-        for word in self.request.words:
-            own = [d for d in self.demands if d.origin == Origin(From.WORD, word.name)]
-            met = {demand.measure for demand in own}
-            left = tuple(half.measure.label for half in word.halves if half.measure not in met)
-            found.append(SaidWord(word.name, tuple(demand.says for demand in own), left))
-        return tuple(found)
 
     @property
     def garnish(self) -> str | None:
@@ -391,21 +378,3 @@ def _having(demand: Demand, bar: Bar) -> set[str]:
     if demand.kind is Kind.WITH:
         return {demand.subject}
     return {each.key for each in bar.bottles if tastes_of(each, demand.tags)}
-
-
-def _instead(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:
-    """Of parts that are poured one instead of another at most one holds anything, as dry sugar and
-    syrup: two would only trim a number."""
-    names = [part.name for part in profile.parts]
-    found: list[Choice] = []
-    for part in profile.parts:
-        if part.instead_of is not None:
-            group = {names.index(part.name), names.index(part.instead_of)}
-            members = frozenset(i for i, c in enumerate(candidates) if c.part in group)
-            found.append(Choice(f"{part.name} instead of {part.instead_of}", members, high=1))
-    return found
-
-
-def _purchases(candidates: tuple[Candidate, ...], shop: set[str], most: int) -> list[Choice]:
-    members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in shop)
-    return [Choice(PURCHASES, members, high=most)] if shop else []

@@ -48,16 +48,6 @@ class WordWish:
     halves: tuple[Half, ...] = ()
 
 
-@dataclass(frozen=True)
-class SaidWord:
-    """What a word asks of a drink, in words; `without_band` are measures at which the profile does
-    not aim, so that no half of a band can be asked."""
-
-    name: str
-    asks: tuple[str, ...]
-    without_band: tuple[str, ...] = ()
-
-
 def read_words(names: Sequence[str], bar: Bar) -> tuple[WordWish, ...]:
     """The wishes of some words.
 

@@ -19,7 +19,7 @@ from solver.requests.choose import Chosen
 from solver.requests.demands import Asked, Demand
 from solver.requests.in_keeping import unlike
 from solver.requests.request import Request
-from solver.requests.words import SaidWord
+from solver.requests.said_words import SaidWord, said_words
 from solver.search.clock import Clock
 from solver.search.lexicographic import (
     UNNOTICED,
@@ -329,7 +329,7 @@ class _Work:
             why=self.why,
             left_out=_left_out(asked.profile, asked.bar, asked.request),
             avoided=asked.request.avoided,
-            words=asked.words,
+            words=said_words(asked),
             past=tuple(
                 row
                 for row in asked.bar.past

@@ -10,8 +10,9 @@ from functools import cached_property
 from solver.drinks.answer import Answer, answer_of
 from solver.harmony.harmony import SCALE, BottleWish
 from solver.measures import Measure
+from solver.requests.choices import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
-from solver.requests.demands import PURCHASES, STRUCTURE, Asked, Demand, Kind
+from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.clock import Clock
 from solver.search.exact import kept_limits
