@@ -10,7 +10,7 @@ from solver.files.keys import KeyWords, keys_of
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
-from solver.pantry.bar_words import Word
+from solver.pantry.bar_words import Word, read_bar_words
 from solver.pantry.costing import CostingTable
 from solver.pantry.defaults import load_defaults
 from solver.pantry.folders import WORDS_FILE
@@ -176,6 +176,9 @@ def lists() -> Mapping[str, Mapping[str, str]]:
     defaults = load_defaults()
     return {
         **_LISTS,
+        "built-in words of --word": {
+            key: stated.word.says for key, stated in read_bar_words(None).items()
+        },
         "measures": {name: measure.label for name, measure in MEASURES.items()},
         "pour sets": {name: each.says for name, each in defaults.pour_sets.items()},
         "glasses": {name: each.says for name, each in defaults.glasses.items()},

@@ -46,16 +46,19 @@ def _carries(
 def usual_pour(item: Ingredient, in_part: PartPours, taste: BarTaste) -> float:
     """A usual pour of an ingredient, in its own unit: what its character is counted in.
 
-    What the bar says of it; else what published drinks pour of it, or of its kind, of something
-    loud no more than beside others; else what is usual in the part, or the middle of its range.
+    What the bar says of it; else what published drinks pour of it, or of its kind; else what is
+    usual in the part, or the middle of its range. Of something loud it is no more than is poured
+    beside others.
     """
     said, counts = taste.of(item.key), load_counts()
     if said.usual_ml is not None:
         return said.usual_ml
+    here = in_part.usual or math.sqrt(in_part.each.low * in_part.each.high)
+    if item.per != "ml":
+        return here
     counted = counts.usual_pour(counts.flavour(said.like or item.key), item.kind)
-    if counted is not None and item.per == "ml":
-        return min(counted.usual_ml, counts.most_ml(item.key) or math.inf)
-    return in_part.usual or math.sqrt(in_part.each.low * in_part.each.high)
+    usual = here if counted is None else counted.usual_ml
+    return min(usual, counts.most_ml(item.key) or math.inf)
 
 
 def not_said(items: Iterable[Ingredient], bar: Bar) -> tuple[Ingredient, ...]:

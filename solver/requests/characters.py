@@ -35,7 +35,8 @@ def read_character(text: str) -> tuple[Measure, Span | None]:
             what = f"'{short(text)}' says both none of it and how much"
             raise BadInput(what, remedy=f"{EXAMPLES}.")
         return measure, Span(high=0.0)
-    return measure, parse_span(said, measure.quantity) if said else None
+    span = parse_span(said, measure.quantity) if said else None
+    return measure, Span(high=0.0) if span == Span(aim=0.0) else span
 
 
 def _tag(name: str, text: str) -> str:

@@ -74,7 +74,8 @@ def read_request(written: Written, bar: Bar) -> Request:
         serves=written.serves,
         seconds=written.seconds,
         alternatives=written.alternatives,
-        character=tuple(measure for measure, span in characters if span is None),
+        # One value says how loud it is best, and that it is there at all.
+        character=tuple(each for each, span in characters if span is None or span.aim is not None),
         no_character=tuple(bar.avoidable.character(tag) for tag in written.no_character),
         beyond=written.beyond,
         steps=written.steps,

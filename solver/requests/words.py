@@ -90,6 +90,11 @@ def _character(text: str) -> Ranged:
 
 
 def _range(name: str, text: str, bar: Bar) -> Ranged:
+    if not any(map(str.isnumeric, text)):
+        what = f"'{short(text)}' is neither a range nor a half of what the profile aims at"
+        raise BadInput(
+            what, near=near_words(text, HALVES), remedy=f"Write {' or '.join(HALVES)}, or a range."
+        )
     measure = measure_meant(name, text)
     span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
     return Ranged(measure, _no_aim(span, text))

@@ -17,6 +17,9 @@ from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.target import ends
 
+ROUNDED_ML = 5.0
+"""From here on a usual pour is said in whole millilitres."""
+
 
 def character_lines(answer: Answer, limits: Iterable[Limit], bar: Bar) -> list[str]:
     """A line for each character that was asked about, and of what nobody knows what it tastes."""
@@ -54,7 +57,9 @@ def _line(loud: Loudness, answer: Answer, limits: Iterable[Limit], bar: Bar) -> 
 def _carried(carrier: Carrier, bar: Bar) -> str:
     """ "1/4 oz mezcal (usually 1/2 oz)" """
     pour = carrier.pour
-    usual = said_amount(replace(pour, amount=carrier.usual, written=None), bar)
+    # Published pours are halves of an ounce in millilitres: 14.8 is what a jigger calls 15.
+    about = round(carrier.usual) if carrier.usual >= ROUNDED_ML else carrier.usual
+    usual = said_amount(replace(pour, amount=about, written=None), bar)
     return f"{said_amount(pour, bar)} {pour.ingredient.name} (usually {usual})"
 
 
