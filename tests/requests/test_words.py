@@ -85,7 +85,7 @@ def test_of_what_a_profile_does_not_aim_at_no_half_is_asked_and_that_is_said() -
 
 def test_the_answer_says_what_a_word_asked_and_keeps_it() -> None:
     said = told("design", "sour", "--word", "nightcap")
-    asked = "nut, coffee, cocoa, dairy or almond"
+    asked = "coffee, cocoa, caramel or dairy"
     assert f"nightcap: {asked} at least 1 usual pour; sugar at least 7.1 g/100 mL." in said
     assert f"{asked.capitalize()}: 1" in said
     result = run("--bar", str(DEMO), "design", "sour", "--word", "nightcap", "--json")
@@ -163,7 +163,7 @@ def test_a_guest_may_ask_in_words_and_how_loud(tmp_path: Path) -> None:
     assert result.exit_code == 0, result.output
     said = " ".join(result.output.split())
     assert "autumn: orchard, nut or honey at least 1 usual pour" in said
-    assert "fog-bank: smoke at least 0.25 of a usual pour; smoke at most 1 usual pour" in said
+    assert "fog-bank: smoke 0.25..1 usual pour." in said
 
 
 def test_what_is_not_there_at_all_is_said_with_what_to_buy() -> None:
