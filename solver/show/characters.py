@@ -14,11 +14,11 @@ from solver.requests.said_words import SaidWord
 from solver.search.problem import Limit
 from solver.show.limits import span_words
 from solver.show.names_in_a_row import listed
-from solver.show.pours import said_amount
+from solver.show.pours import said_amount, said_volume
 from solver.show.target import ends
 
-ROUNDED_ML = 5.0
-"""From here on a usual pour is said in whole millilitres."""
+JIGGER_ML = 5.0
+"""From here on a usual pour is measured with a jigger."""
 
 
 def character_lines(answer: Answer, limits: Iterable[Limit], bar: Bar) -> list[str]:
@@ -56,11 +56,13 @@ def _line(loud: Loudness, answer: Answer, limits: Iterable[Limit], bar: Bar) -> 
 
 def _carried(carrier: Carrier, bar: Bar) -> str:
     """ "1/4 oz mezcal (usually 1/2 oz)" """
-    pour = carrier.pour
-    # Published pours are halves of an ounce in millilitres: 14.8 is what a jigger calls 15.
-    about = round(carrier.usual) if carrier.usual >= ROUNDED_ML else carrier.usual
-    usual = said_amount(replace(pour, amount=about, written=None), bar)
-    return f"{said_amount(pour, bar)} {pour.ingredient.name} (usually {usual})"
+    pour, usual = carrier.pour, carrier.usual
+    if pour.ingredient.per == "ml" and usual >= JIGGER_ML:
+        # Published pours are parts of an ounce: 14.8 mL is what a jigger in millilitres calls 15.
+        said = said_volume(usual if bar.show == "oz" else round(usual), bar)
+    else:
+        said = said_amount(replace(pour, amount=usual, written=None), bar)
+    return f"{said_amount(pour, bar)} {pour.ingredient.name} (usually {said})"
 
 
 def character_fields(answer: Answer) -> list[dict[str, Any]]:

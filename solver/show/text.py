@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
+from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.characters import character_lines, word_lines
@@ -187,7 +188,8 @@ def _claim_in_keeping(found: Design) -> str:
         if before is None:
             return "Of all that the shelf makes on target, nothing is more in keeping"
         if before == 0:
-            return "No set of ingredients on the shelf is more in keeping"
+            of = "with what was asked for" if _asks_for_something(found) else "on the shelf"
+            return f"No set of ingredients {of} is more in keeping"
         if before == 1:
             return "1 set of ingredients is more in keeping; it cannot be poured on target"
         more = f"{before:,} sets of ingredients are more in keeping"
@@ -196,6 +198,12 @@ def _claim_in_keeping(found: Design) -> str:
         f"Nothing on the shelf is on target: the closest is {targets.off:.1f} steps off, and of "
         "what is as close or nearly, this is most in keeping"
     )
+
+
+def _asks_for_something(found: Design) -> bool:
+    """Whether an ingredient or a character is asked for: then only sets with it are compared."""
+    kinds = (Kind.WITH, Kind.CHARACTER)
+    return any(d.kind in kinds or (d.measure and d.measure.tags) for d in found.demands)
 
 
 def _that_is_on_target(found: Design) -> str:
