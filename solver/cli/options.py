@@ -142,7 +142,7 @@ _REQUEST: tuple[Decorator, ...] = (
     ),
     _several(
         "--character",
-        says="A taste that must be there, or how loud: 'smoke <=0.5' usual pours.",
+        says="A taste that must be there; or how loud, in usual pours: 'smoke <=0.5'.",
         complete=complete_character,
     ),
     _several("--no-character", says="A taste that must not.", complete=complete_character),

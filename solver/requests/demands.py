@@ -362,10 +362,10 @@ def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) ->
     choices: list[Choice] = []
     for demand in kept:
         measure = demand.measure
-        if measure is not None and measure.tags and (demand.kind is Kind.LEAST or not demand.bound):
+        least = demand.kind is Kind.LEAST
+        if measure is not None and measure.tags and least == (demand.bound > 0):
             members = frozenset(i for i, c in enumerate(candidates) if c.carried(measure))
-            low, high = (1, None) if demand.kind is Kind.LEAST else (0, 0)
-            choices.append(Choice(demand.name, members, low, high))
+            choices.append(Choice(demand.name, members, int(least), None if least else 0))
         if demand.kind in {Kind.WITH, Kind.CHARACTER}:
             having = _having(demand, bar)
             members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)

@@ -27,8 +27,8 @@ class Written:
     `measures` holds every value and range by the name of its measure; `wanted` are ingredients,
     with `=` a pour or a range of it; `character` names characters, each with how loud it is to be
     where that is said, `words` the bar's words; `unwanted` are ingredients, kinds or what a guest
-    avoids;
-    `standard_drinks` are ranges of the jurisdiction's. What else is there is as in `Request`.
+    avoids; `standard_drinks` are ranges of the jurisdiction's. What else is there is as in
+    `Request`.
     """
 
     measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)

@@ -61,10 +61,10 @@ class Request:
 
     `wanted` are ingredients, `unwanted` what a guest's words leave out, by keys, kinds and
     allergens, and `no_character` what tags of character do. Of each `character` something must be
-    there, however much. `beyond` names measures on which the
-    profile's own limits need not be kept; `steps` compare with what would be served without them,
-    and must be settled first. `dial` is how far from books a drink may go; `feature` are keys of
-    ingredients that it is to show; `words` are those of the bar.
+    there, however much. `beyond` names measures on which the profile's own limits need not be kept;
+    `steps` compare with what would be served without them, and must be settled first. `dial` is how
+    far from books a drink may go; `feature` are keys of ingredients that it is to show; `words` are
+    those of the bar.
     """
 
     measures: tuple[MeasureWish, ...] = ()

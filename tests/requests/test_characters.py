@@ -132,6 +132,19 @@ def test_every_candidate_carries_what_its_file_says_and_nothing_else() -> None:
         assert (each.carried(smoke) > 0) == ("smoke" in item.character)
 
 
+def test_a_bound_that_is_moved_to_nothing_asks_for_nothing_to_be_there() -> None:
+    asked = asked_for("smoke >=1")
+    (least,) = (demand for demand in asked.demands if demand.measure and demand.measure.tags)
+    named = {choice.name: choice for choice in asked.problem().choices}
+    assert named[least.name].low == 1
+    assert all(choice.name != least.name for choice in asked.problem((), {least: 0.0}).choices)
+    none = asked_for("no smoke")
+    (most,) = (demand for demand in none.demands if demand.measure and demand.measure.tags)
+    (barred,) = (choice for choice in none.problem().choices if choice.name == most.name)
+    assert barred.high == 0
+    assert all(choice.name != most.name for choice in none.problem((), {most: 1.0}).choices)
+
+
 def test_one_value_asks_that_some_of_it_be_there() -> None:
     asked = asked_for("smoke 1")
     assert [d.says for d in asked.demands if d.kind is Kind.CHARACTER] == ["something with smoke"]
