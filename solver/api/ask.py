@@ -74,6 +74,7 @@ def design(
     without: Sequence[str] = (),
     feature: Sequence[str] = (),
     character: Sequence[str] = (),
+    words: Sequence[str] = (),
     standard_drinks: Bound | None = None,
     beyond: Sequence[str] = (),
     glass: str | None = None,
@@ -89,16 +90,18 @@ def design(
     """The best drink of a profile, with its proof; or why there is none, and what would help.
 
     `include` are ingredients that must be in it, `without` what a guest avoids, in their words;
-    `standard_drinks` are of where the bar is; further keywords are measures by their names, such
-    as `abv`. With `why` it is known of every limit whether it holds the drink back.
+    `character` names tastes, alone or with how loud in usual pours ("smoke 0.5..1"), `words` those
+    of the bar; `standard_drinks` are of where the bar is; further keywords are measures by their
+    names, such as `abv`. With `why` it is known of every limit whether it holds the drink back.
     """
     bar = with_uncooked(bar, (*include, *feature))
     request = _request(
         bar, measures, standard_drinks,
         Written(
             wanted=tuple(include), unwanted=tuple(without), feature=tuple(feature),
-            character=tuple(character), beyond=tuple(beyond), glass=glass, goal=Goal(goal),
-            dial=Dial(in_keeping), serves=serves, alternatives=alternatives, seconds=seconds,
+            character=tuple(character), words=tuple(words), beyond=tuple(beyond), glass=glass,
+            goal=Goal(goal), dial=Dial(in_keeping), serves=serves, alternatives=alternatives,
+            seconds=seconds,
         ),
     )  # fmt: skip
     target = bar.profile(profile)
@@ -183,12 +186,17 @@ def tradeoff(
     points: int = 60,
     include: Sequence[str] = (),
     without: Sequence[str] = (),
+    character: Sequence[str] = (),
+    words: Sequence[str] = (),
     seconds: float = 60.0,
     **measures: Bound,
 ) -> Tradeoff:
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
     bar = with_uncooked(bar, include)
-    wish = Written(wanted=tuple(include), unwanted=tuple(without), seconds=seconds)
+    wish = Written(
+        wanted=tuple(include), unwanted=tuple(without), character=tuple(character),
+        words=tuple(words), seconds=seconds,
+    )  # fmt: skip
     request = _request(bar, measures, None, wish)
     target = bar.profile(profile)
     found = traded(target, bar, request, between, CpSat(), points)

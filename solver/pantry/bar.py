@@ -17,10 +17,11 @@ from solver.files.near_words import near_words
 from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
+from solver.pantry.bar_words import Stated, read_bar_words
 from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
-from solver.pantry.folders import BAR_FILE, SHELF_FILE
+from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
 from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
@@ -177,6 +178,15 @@ class Bar:
         return Avoidable(self.bottles, dishes, self.house, self._disclosures)
 
     @cached_property
+    def words(self) -> Mapping[str, Stated]:
+        """The words in which a drink is asked for here.
+
+        Raises:
+            BadInput, BadInputs: the bar's file of them is wrong, with its line.
+        """
+        return read_bar_words(self.root)
+
+    @cached_property
     def mentions(self) -> Mentions:
         """What garnishes and notes name here."""
         return Mentions.among(self.bottles, self.told_of)
@@ -283,7 +293,7 @@ def versions(root: Path | None) -> object:
     """
     if root is None:
         return today()
-    own = [root / BAR_FILE, root / SHELF_FILE]
+    own = [root / BAR_FILE, root / SHELF_FILE, root / WORDS_FILE]
     folders = (root / "house", root / "specs", root / "profiles")
     files = (*own, *(path for folder in folders for path in toml_files(folder)))
     return today(), tuple((path, version_at(path)) for path in files)

@@ -10,8 +10,10 @@ from solver.files.keys import KeyWords, keys_of
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
+from solver.pantry.bar_words import Word, read_bar_words
 from solver.pantry.costing import CostingTable
 from solver.pantry.defaults import load_defaults
+from solver.pantry.folders import WORDS_FILE
 from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
 from solver.pantry.opinions import Opinions
@@ -146,6 +148,11 @@ FILES: tuple[FileWords, ...] = (
         ),
     ),
     FileWords(
+        WORDS_FILE,
+        "words of the bar's own for `--word`, beside the built-in ones",
+        (TableWords("[WORD]", "what a word stands for: one range or more", Word, ("key",)),),
+    ),
+    FileWords(
         "guests.toml",
         "many guests at a time, for `equipour check --requests`; any name will do",
         (TableWords("[[guests]]", "what one guest asks", Guest, filled=("name",)),),
@@ -174,6 +181,9 @@ def lists() -> Mapping[str, Mapping[str, str]]:
     defaults = load_defaults()
     return {
         **_LISTS,
+        "built-in words of --word": {
+            key: stated.word.says for key, stated in read_bar_words(None).items()
+        },
         "measures": {name: measure.label for name, measure in MEASURES.items()},
         "pour sets": {name: each.says for name, each in defaults.pour_sets.items()},
         "glasses": {name: each.says for name, each in defaults.glasses.items()},

@@ -8,6 +8,7 @@ from typing import Any
 from solver.pantry.bar import Bar
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.search.problem import Goal
+from solver.show.characters import word_lines
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, told_line
@@ -64,6 +65,7 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
         f"  {pours}{garnish}{left}",
         f"  {numbers_line(answer.values, bar)}; {drinks}",
         f"  {target_line(answer.values, answer.aims, kept=True)}{f' {usual}' if usual else ''}",
+        *(f"  {line}" for line in word_lines(found.words)),
         f"  {told_line(answer.guest.told)}",
         *(f"  Caution: {caution}" for caution in answer.guest.cautions),
     ]

@@ -9,6 +9,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From
+from solver.show.characters import word_lines
 from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import day_line, guest_lines
@@ -48,6 +49,7 @@ def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
     lines = [f"{ordered.spec.name}: {TECHNIQUES[found.profile.technique]}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
+    lines += word_lines(found.words)
     lines += ["", *pour_lines(poured, bar)]
     left = left_off(found)
     lines += [f"  {'':>12}  {'without':>12}  {left}, for the guest"] if left else []

@@ -9,8 +9,10 @@ from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.vocabulary import TECHNIQUES
+from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
+from solver.show.characters import character_lines, word_lines
 from solver.show.floated import float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
@@ -45,6 +47,8 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += ["", "In the glass:", *_measures(found, answer, bar)]
     lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
+    lines += word_lines(found.words)
+    lines += character_lines(answer, found.problem.limits, bar)
     lines += in_keeping_lines(answer)
     lines += uncooked_lines(answer.pours, float(answer.drink.finished.volume_ml), bar)
     lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
@@ -85,7 +89,8 @@ def _nothing(found: Design, bar: Bar, *, everything: bool) -> str:
     if found.status is Status.STOPPED:
         remedy = "Interrupted." if found.interrupted else "Try a longer --time-limit."
         return f"Nothing found in {found.seconds:.1f} s, and nothing proven. {remedy}"
-    lines = [*proof_lines(found, bar), *(_compared_lines(found) if everything else [])]
+    compared = _compared_lines(found) if everything else []
+    lines = [*word_lines(found.words), *proof_lines(found, bar), *compared]
     if found.why is not None:
         lines += ["", *impossible_lines(found.why, found.profile.name, bar)]
     elif Open.REASONS in found.open or found.interrupted:
@@ -186,7 +191,8 @@ def _claim_in_keeping(found: Design) -> str:
         if before is None:
             return "Of all that the shelf makes on target, nothing is more in keeping"
         if before == 0:
-            return "No set of ingredients on the shelf is more in keeping"
+            of = "with what was asked for" if _asks_for_something(found) else "on the shelf"
+            return f"No set of ingredients {of} is more in keeping"
         if before == 1:
             return "1 set of ingredients is more in keeping; it cannot be poured on target"
         more = f"{before:,} sets of ingredients are more in keeping"
@@ -195,6 +201,12 @@ def _claim_in_keeping(found: Design) -> str:
         f"Nothing on the shelf is on target: the closest is {targets.off:.1f} steps off, and of "
         "what is as close or nearly, this is most in keeping"
     )
+
+
+def _asks_for_something(found: Design) -> bool:
+    """Whether an ingredient or a character is asked for: then only sets with it are compared."""
+    kinds = (Kind.WITH, Kind.CHARACTER)
+    return any(d.kind in kinds or (d.measure and d.measure.tags) for d in found.demands)
 
 
 def _that_is_on_target(found: Design) -> str:

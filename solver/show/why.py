@@ -9,6 +9,7 @@ from typing import Any
 from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.requests.characters import tastes_of
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.show.contract import finite
@@ -127,6 +128,11 @@ def _alone(demand: Demand, of: str, bar: Bar) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
     if demand.kind is Kind.COUNT:
         return f"The shelf has no {demand.subject} for a {of}."
+    tags = demand.measure.tags if demand.measure and demand.kind is Kind.LEAST else demand.tags
+    if tags and not any(tastes_of(row.ingredient, tags) for row in bar.stock):
+        return f"Nothing on the shelf has it: {demand.name}."
+    if demand.kind is Kind.CHARACTER:
+        return f"Nothing on the shelf that has it goes into such a drink: {demand.name}."
     if demand.kind is Kind.WITH and bar.stocked(demand.subject) is None:
         return f"It is not on the shelf: {demand.name}."
     if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
@@ -167,8 +173,14 @@ def _gain(why: Why, reason: Reason) -> float:
 def _worth_saying(why: Why, reason: Reason) -> bool:
     """Whether somebody would want to be told of it: what was wished for they know."""
     if reason.worth and reason.worth.instead:
-        return reason.demand.kind not in WISHES
+        return not _wished(reason.demand)
     return _gain(why, reason) >= WORTH_SAYING * (1.0 if why.goal is None else why.goal.step)
+
+
+def _wished(demand: Demand) -> bool:
+    """Whether somebody asks for it to be there."""
+    measure = demand.measure
+    return demand.kind in WISHES or bool(measure and measure.tags and demand.kind is Kind.LEAST)
 
 
 def _instead(other: Answer, answer: Answer) -> str:
@@ -226,6 +238,8 @@ def _value(goal: Measure | None, value: float, bar: Bar) -> str:
 
 
 def _amount(measure: Measure, value: float, bar: Bar) -> str:
+    if measure.tags:
+        return measure.amount(value)
     return f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
 
 
@@ -266,6 +280,8 @@ def _changed(change: Change, answer: Answer, bar: Bar) -> str:
 
 def _moved(demand: Demand, measure: Measure, bound: float, bar: Bar) -> str:
     """A bound that is moved, in the words of who set it."""
+    if measure.tags and bound == 0:
+        return f"without {measure.label}"
     amount = _amount(measure, bound, bar)
     if demand.origin.kind is From.GLASS:
         return f"with a glass that takes {amount}"
