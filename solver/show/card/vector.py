@@ -6,6 +6,7 @@ import textwrap
 import xml.etree.ElementTree as ET
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from unicodedata import east_asian_width
 
 from solver.show.card.page import GaugeWords, Page
 
@@ -37,6 +38,7 @@ def card_svg(page: Page) -> str:
     sheet.line(0, WIDTH, "thick", y=1.5)
     sheet.down(38)
     sheet.paragraph(page.name, "name", size=27, leading=30)
+    sheet.down(6)
     sheet.paragraph(page.taste, "taste")
     sheet.paragraph(page.serving, "soft")
     top = sheet.y
@@ -50,6 +52,7 @@ def card_svg(page: Page) -> str:
     sheet.heading(page.headings["glass_numbers"])
     for gauge in page.gauges:
         _gauge(sheet, gauge)
+    sheet.down(6)
     sheet.paragraph(f"{page.volume}; {page.drinks}")
     if page.under:
         sheet.paragraph(page.under)
@@ -110,7 +113,15 @@ def _gauge(sheet: _Sheet, gauge: GaugeWords) -> None:
 
 
 def _broken(text: str, width: float, size: float) -> list[str]:
-    return textwrap.wrap(text, max(8, int(width / (LETTER * size)))) or [""]
+    breadth = sum(map(_breadth, text)) / max(1, len(text))
+    return textwrap.wrap(text, max(6, int(width / (LETTER * size * breadth)))) or [""]
+
+
+def _breadth(letter: str) -> float:
+    """How wide a letter is, in letters of average width: a cautious estimate for a serif face."""
+    if east_asian_width(letter) in "WF" or letter in "WM@%—":
+        return 2.2
+    return 1.5 if letter.isupper() else 1.0
 
 
 @dataclass
