@@ -106,9 +106,9 @@ def _height_pt(page: Page, sheet: Sheet, size: float) -> float:
     return (around + body + behind) * LEADING * size
 
 
-def _lines(text: str, letters: float) -> int:
+def _lines(text: object, letters: float) -> int:
     """Over how many lines of so many letters a text runs."""
-    return math.ceil(len(text) / max(6.0, letters))
+    return math.ceil(len(str(text)) / max(6.0, letters))
 
 
 def _around_lines(page: Page, letters: float) -> float:
@@ -121,7 +121,7 @@ def _around_lines(page: Page, letters: float) -> float:
 def _behind_lines(page: Page, letters: float) -> float:
     """What the house makes, and notes."""
     house = sum(1 + _lines(h.inputs, letters) + _lines(h.keeping, letters) for h in page.house)
-    notes = sum(_lines(each, letters) for each in page.notes.splitlines())
+    notes = sum(_lines(each, letters) for each in str(page.notes).splitlines())
     return house + notes + SECTION * (bool(page.house) + bool(page.notes))
 
 

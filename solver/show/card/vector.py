@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from unicodedata import east_asian_width
 
-from solver.show.card.page import GaugeWords, Page
+from solver.show.card.page import GaugeWords, HouseWords, Page
 
 WIDTH, MARGIN = 480, 28
 LETTER = 0.47
@@ -55,9 +55,9 @@ def card_svg(page: Page) -> str:
     sheet.down(6)
     sheet.paragraph(f"{page.volume}; {page.drinks}")
     if page.under:
-        sheet.paragraph(page.under)
+        sheet.paragraph(str(page.under))
     sheet.heading(page.headings["tells"])
-    for line in (*(f"{each}." for each in page.tells), *page.cautions):
+    for line in (*(f"{each}." for each in page.tells), *map(str, page.cautions)):
         sheet.paragraph(f"• {line}", hang=10)
     sheet.paragraph(page.defers, "soft small", size=11.5)
     for title, lines in _rest(page):
@@ -72,15 +72,14 @@ def card_svg(page: Page) -> str:
 
 def _rest(page: Page) -> Iterable[tuple[str, list[str]]]:
     if page.house:
-        said = [
-            ": ".join(
-                filter(None, (each.name, "; ".join(filter(None, (each.inputs, each.keeping)))))
-            )
-            for each in page.house
-        ]
+        said = [": ".join(filter(None, (str(each.name), _kept(each)))) for each in page.house]
         yield page.headings["house"], said
     if page.notes:
-        yield page.headings["notes"], [page.notes]
+        yield page.headings["notes"], [str(page.notes)]
+
+
+def _kept(house: HouseWords) -> str:
+    return "; ".join(filter(None, (str(house.inputs), house.keeping)))
 
 
 def _pours(sheet: _Sheet, page: Page) -> None:
@@ -88,7 +87,7 @@ def _pours(sheet: _Sheet, page: Page) -> None:
         sheet.down(19)
         sheet.write(pour.first, MARGIN, "strong")
         sheet.write(pour.second, MARGIN + 78, "soft")
-        name = f"{pour.name}, {pour.remark}" if pour.remark else pour.name
+        name = f"{pour.name}, {pour.remark}" if pour.remark else str(pour.name)
         for number, line in enumerate(_broken(name, WIDTH - 2 * MARGIN - 140 - PICTURE, 13)):
             if number:
                 sheet.down(16)
