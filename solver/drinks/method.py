@@ -185,10 +185,10 @@ def _begun(items: tuple[Ingredient, ...]) -> tuple[list[Step], tuple[Ingredient,
     if sugar and not wet:
         wet = tuple(item for item in items if item.is_kind("juice"))
     steps = [Step(Act.BRUISE, leaves)] if leaves else []
-    if sugar:
-        steps.append(Step(Act.MUDDLE_SUGAR, (*sugar, *wet)))
     if fruit:
-        steps.append(Step(Act.MUDDLE, fruit))
+        steps.append(Step(Act.MUDDLE, (*sugar, *fruit, *wet)))
+    elif sugar:
+        steps.append(Step(Act.MUDDLE_SUGAR, (*sugar, *wet)))
     done = {item.key for item in (*leaves, *sugar, *wet, *fruit)}
     return steps, tuple(item for item in items if item.key not in done)
 

@@ -28,7 +28,7 @@ class WrittenAmount:
 
     `tool` is what measures it as it was given: "jigger" for ounces and millilitres, which a bar may
     say in its own unit; "dash", "spoon", "drop"; "" for what has no tool of its own. `cut` is the
-    word for one of what is counted, "leaf" or "wedge"; "" for a whole piece.
+    word for one of what is counted, "leaf" or "sugar_cube"; "" for a whole piece.
     """
 
     value: float
@@ -59,6 +59,7 @@ _UNITS = {units.VOLUME: Unit.ML, units.MASS: Unit.G, units.PIECE: Unit.PIECE}
 _BASE = {Unit.ML: "milliliter", Unit.G: "gram", Unit.PIECE: "piece"}
 _TOOLS = dict.fromkeys(("milliliter", "centiliter", "deciliter", "liter", "ounce"), "jigger")
 _TOOLS |= {"dash": "dash", "bar_spoon": "spoon", "drop": "drop"}
+_CUBE = "sugar_cube"
 _EXPECTED = Expected("a pour", tuple(_UNITS), "3/4 oz, 22.5 ml, 2 dashes or 4 g")
 
 
@@ -72,7 +73,7 @@ def parse_pour(text: str, measures: Measures = _DEFAULT, *, example: str = "") -
     """
     expected = replace(_EXPECTED, article="an amount", example=example) if example else _EXPECTED
     value, unit, found = _poured(text, text, measures, expected)
-    cut = found if unit is Unit.PIECE and found != _BASE[unit] else ""
+    cut = found if found == _CUBE or (unit is Unit.PIECE and found != _BASE[unit]) else ""
     return WrittenAmount(value, unit, plain(text), _TOOLS.get(found, ""), cut)
 
 

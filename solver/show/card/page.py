@@ -146,7 +146,7 @@ def _pour(line: Pour, bar: Bar, words: Words) -> PourWords:
 def _amounts(line: Pour, bar: Bar) -> tuple[str, str]:
     """A pour as the bar says it, and in the other unit; of what was counted, what that comes to."""
     item = line.ingredient
-    if line.written is not None and line.written.unit is Unit.PIECE:
+    if line.written is not None and (line.written.cut or line.written.unit is Unit.PIECE):
         weighed = item.per == "g"
         return said_amount(line, bar), f"{show_number(line.amount)} {'g' if weighed else 'mL'}"
     first, second = (
@@ -165,7 +165,7 @@ def _glass(glass: Glass | None, words: Words) -> str:
 
 def _serving(card: Card, words: Words) -> str:
     made, served = words.say("technique", card.technique), words.say("serve", card.serve.value)
-    said = [made] if made.endswith(served) else [made, served]
+    said = [made] if served in made else [made, served]
     return ", ".join([*said, _glass(card.glass, words)])
 
 
@@ -245,7 +245,7 @@ def _drinks(card: Card, words: Words) -> str:
     return words.say(
         "value", "standard_drinks",
         count=words.number(guest.standard_drinks, 1),
-        place=guest.jurisdiction,
+        place=str(words.called(guest.jurisdiction, "place")),
         grams=words.number(guest.standard_drink.g, 0),
     )  # fmt: skip
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from string import Formatter
+
+from solver.show.names_in_a_row import short
 
 
 @dataclass(frozen=True)
@@ -42,10 +43,8 @@ class Phrase:
 
     @property
     def short(self) -> Phrase:
-        """What stands before a comma or a bracket, of a phrase of one run."""
-        return Phrase(
-            tuple(Run(re.split("[,(]", r.text)[0].strip(), r.language) for r in self.runs)
-        )
+        """Each run without what stands in brackets or behind a comma."""
+        return Phrase(tuple(Run(short(run.text), run.language) for run in self.runs))
 
     @property
     def capital(self) -> Phrase:
