@@ -16,6 +16,7 @@ from solver.files.toml import read_toml
 from solver.pantry.folders import YIELDS
 from solver.pantry.fruit import as_figure, fruit_by_juice
 from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.mentions import MOST_WORDS
 from solver.pantry.word_forms import Words, part_of, singular, words
 from solver.printable import short
 from solver.quantities import WrittenAmount
@@ -24,8 +25,6 @@ if TYPE_CHECKING:
     from solver.pantry.library import Library
 
 WHOLE = "piece"
-MOST_WORDS = 5
-"""How long a name is looked for in what somebody wrote."""
 _COUNTS = {
     "half": 0.5, "pair": 2.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0,
 }  # fmt: skip

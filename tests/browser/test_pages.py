@@ -48,6 +48,11 @@ OVERLAP = """() => {
     }
   return found; }"""
 """Words that are printed over each other."""
+SQUEEZED = """() => [...document.querySelectorAll('tbody th, .told, li > span, li > div')]
+  .filter(e => e.textContent.trim().length > 12)
+  .filter(e => e.getBoundingClientRect().width < 5 * parseFloat(getComputedStyle(e).fontSize))
+  .map(e => e.outerHTML.slice(0, 120))"""
+"""Words in so little room that they are broken."""
 COLOURS = """() => [...new Set([...document.querySelectorAll('body, body *')].flatMap(e => {
   const look = getComputedStyle(e);
   const drawn = [look.fill, look.stroke].filter(each => e.closest('svg') && each !== 'none');
@@ -71,7 +76,7 @@ def test_nothing_sticks_out_of_a_window_of_any_width(
         window.open(written[name].path, width)
         wide = window.page.evaluate("document.documentElement.scrollWidth")
         assert wide <= width, (width, window.page.evaluate(STICKS_OUT))
-        for fault in (STICKS_OUT, CUT_OFF, OVERLAP):
+        for fault in (STICKS_OUT, CUT_OFF, OVERLAP, SQUEEZED):
             assert window.page.evaluate(fault) == [], width
 
 
@@ -82,7 +87,7 @@ def test_letters_twice_as_large_stick_out_of_nothing(
     """WCAG 2.2, success criterion 1.4.4: text can be enlarged to 200 %."""
     window.open(written[name].path, 768)
     window.page.evaluate("document.documentElement.style.fontSize = '200%'")
-    for fault in (STICKS_OUT, CUT_OFF, OVERLAP):
+    for fault in (STICKS_OUT, CUT_OFF, OVERLAP, SQUEEZED):
         assert window.page.evaluate(fault) == []
 
 
