@@ -258,7 +258,7 @@ class Ingredient(Opinions):
         """
         if pour.unit == self.per:
             return pour.value
-        if pour.unit == "piece" and self.piece is not None:
+        if pour.unit == "piece" and not pour.cut and self.piece is not None:
             return pour.value * self.piece.value
         what = f"{self.name} is not measured as '{pour.said}'"
         if self.per == "g":
