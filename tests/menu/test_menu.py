@@ -175,6 +175,7 @@ def test_a_spec_that_is_named_is_on_it_with_its_share(tmp_path: Path) -> None:
     found = chosen(bar, words=("long=30%", "sour"))
     serves = {offer.drink.spec.name: offer.serves for offer in found.offers}
     assert serves["Long"] == 12
+    assert "No share was stated" not in menu_text(found, bar)
     assert 4 <= serves["Sour"] <= 16
 
 

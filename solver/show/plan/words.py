@@ -201,7 +201,8 @@ def remarks(plan: Plan) -> list[str]:
         if item.key in bought and item.supply.assumed_size:
             size = amount_said(item.supply.unit, item.ingredient)
             said.append(f"How much a bottle of {name} holds is not known: taken as {size}.")
-    said += _unshared(plan)
+    if plan.question.nights.menu is None:
+        said += _unshared(plan)
     untold = [item.ingredient.name for item in plan.question.items if item.untold]
     if untold:
         said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")

@@ -42,7 +42,7 @@ class Phrase:
         return Phrase(self.runs + more.runs)
 
     @property
-    def brief(self) -> Phrase:
+    def short(self) -> Phrase:
         """Each run without what stands in brackets or behind a comma."""
         return Phrase(tuple(Run(brief(run.text), run.language) for run in self.runs))
 
