@@ -30,6 +30,7 @@ from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
 from solver.pantry.spec_book import SpecBook, read_book
+from solver.pantry.vessels import Vessel
 from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
@@ -69,6 +70,7 @@ class Bar:
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
     costing: Costing = field(default_factory=Costing)
+    vessels: tuple[Vessel, ...] = ()
 
     @property
     def profiles(self) -> Path | None:
@@ -309,6 +311,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
         costing=settings.costing,
+        vessels=settings.vessels,
         show=settings.show,
         shelf=shelf,
         root=root,

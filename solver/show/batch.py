@@ -168,7 +168,7 @@ def _water(batch: Batch) -> Iterator[str]:
 def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
     vessels = batch.vessels
     size = None if vessels.size_ml is None else _large(vessels.size_ml, bar)
-    mix = f"Mix it in {_large(math.ceil(vessels.mix_in_ml / 100) * 100, bar)} or more"
+    mix = _mixed_in(batch, bar)
     if size is None:
         yield f"{mix}."
     elif vessels.keg:
@@ -189,6 +189,20 @@ def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
             f"Mixed it takes {batch.contraction_pct:.1f} % less room than what is poured: alcohol "
             "and water contract."
         )
+
+
+def _mixed_in(batch: Batch, bar: Bar) -> str:
+    """What to mix it in: a vessel that the bar names, else how large one has to be."""
+    own = batch.vessels.mix_in
+    if own is not None:
+        left = own.volume_ml - batch.volume_ml
+        return f"Mix it in the {own.name}, {_large(own.volume_ml, bar)}: {left:.0f} mL stay empty"
+    mix = f"Mix it in {_large(math.ceil(batch.vessels.mix_in_ml / 100) * 100, bar)} or more"
+    if not bar.vessels:
+        return mix
+    largest = max(bar.vessels, key=lambda each: each.volume_ml)
+    size = _large(largest.volume_ml, bar)
+    return f"{mix}: the largest vessel here, the {largest.name}, holds {size}"
 
 
 def _serving(batch: Batch, bar: Bar) -> list[str]:

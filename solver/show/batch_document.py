@@ -91,6 +91,7 @@ def _finished(batch: Batch) -> dict[str, Any]:
             "count": vessels.count,
             "last_ml": vessels.last_ml,
             "mix_in_ml": vessels.mix_in_ml,
+            "mix_in": vessels.mix_in.name if vessels.mix_in else None,
             "keg": vessels.keg,
         },
     }
