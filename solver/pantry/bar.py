@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
-from typing import Literal
+from typing import Final, Literal
 
 from solver.errors import BadInput
 from solver.files.atomic import settled
@@ -35,7 +35,10 @@ from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
 
-__all__ = ["Bar", "Weighed", "load_bar"]
+__all__ = ["BATCH", "Bar", "Weighed", "load_bar"]
+
+BATCH: Final = "batch"
+"""The kind of a drink mixed ahead: there is some of it only where the shelf says so."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +50,8 @@ class Bar:
     `recipes` are those of the house, by the key of what they make; `house` has the keys of
     everything that its files state. `weighed` and `melt_factors` are the bar's own melt by
     technique. `today` is the day that bottles are dated against, and `today_stated` says that
-    bar.toml names it; what is `past` its last day by then is not in stock. `root`, `profiles` and
+    bar.toml names it; what is `past` its last day by then is not in stock, nor are `past_lots`,
+    batches of which newer ones are. `root`, `profiles` and
     `specs` are folders; None for the built-in bar.
     """
 
@@ -69,6 +73,7 @@ class Bar:
     today: date = field(default_factory=today)
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
+    past_lots: tuple[Stocked, ...] = ()
     costing: Costing = field(default_factory=Costing)
     vessels: tuple[Vessel, ...] = ()
 
@@ -219,14 +224,15 @@ class Bar:
     @property
     def listed(self) -> tuple[Stocked, ...]:
         """What the bar has, past its last day or not: the rows of its shelf as they stand there,
-        then the rest.
+        each batch by itself, then the rest.
 
         Where there is no shelf, as the library lists it.
         """
         shelf = [row.ingredient.key for row in (self.shelf.rows if self.shelf else ())]
         keys = dict.fromkeys([*shelf, *(item.key for item in self.library)])
         places = {key: at for at, key in enumerate(keys)}
-        rows = (*self.stock, *self.past)
+        rows = [lot for row in (*self.stock, *self.past) for lot in row.lots]
+        rows = [*self.past_lots, *rows]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
 
     def stocked(self, key: str) -> Stocked | None:
@@ -296,9 +302,14 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
     if with_shelf and os.path.lexists(path):
         uncooked = _uncooked(recipes, library)
         shelf = read_shelf(path, library, settings.measures, settings.currency, uncooked)
-        made = tuple(_made(item, recipes) for item in stated if shelf.row(item.key) is None)
+        made = tuple(
+            _made(item, recipes)
+            for item in stated
+            if shelf.row(item.key) is None and not item.is_kind(BATCH)
+        )
         stock = (*shelf.rows, *made)
     now = day or settings.today or today()
+    good = [row.good(now) for row in stock]
     bar = Bar(
         name=settings.name,
         measures=settings.measures,
@@ -306,7 +317,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         currency=settings.currency,
         jurisdiction=settings.jurisdiction.name,
         library=library,
-        stock=in_order(row for row in stock if not row.past(now)),
+        stock=in_order(row for row in good if row is not None),
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
@@ -319,7 +330,14 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         house=frozenset(item.key for item in stated),
         today=now,
         today_stated=day is None and settings.today is not None,
-        past=tuple(row for row in stock if row.past(now)),
+        past=tuple(row for row, left in zip(stock, good, strict=True) if left is None),
+        past_lots=tuple(
+            lot
+            for row, left in zip(stock, good, strict=True)
+            if left is not None
+            for lot in row.lots
+            if lot.past(now)
+        ),
     )
     _ = bar.inputs  # what goes into the house's own is a mistake before anything is asked
     return bar

@@ -16,13 +16,14 @@ from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.prep import keeping_lines, short_keeping_lines
+from solver.show.produced import produced_lines
 from solver.show.text import after_a_gap
 from solver.show.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.tasks.batch import Batch, Finish
 from solver.tasks.batch.left_out import LeftOut, Wait
 from solver.tasks.batch.measured import Measured
-from solver.tasks.batch.stock import BatchStocking
 from solver.tasks.prep.shelf_life import TRADE_ABV
+from solver.tasks.stock.made import Produced
 
 WHY = {
     Wait.BUBBLES: "bubbles do not wait: pour it on top",
@@ -48,7 +49,7 @@ _VALUES = ("abv", "sugar", "acid")
 
 
 def batch_text(
-    batch: Batch, bar: Bar, stocked: BatchStocking | None = None, *, everything: bool = False
+    batch: Batch, bar: Bar, stocked: Produced | None = None, *, everything: bool = False
 ) -> str:
     """What goes into the bottle, what is added to each serve, how cold, how long it keeps.
 
@@ -342,27 +343,9 @@ def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
     yield f"Cost: {show_money(batch.cost, bar.currency)} in the bottle{serve}."
 
 
-def _stocked(batch: Batch, ready: BatchStocking, bar: Bar) -> Iterator[str]:
-    stocked = ready.stocking.stocked
-    yield f"In stock: {batch.volume_ml:.0f} mL of {batch.key}, in {stocked.shelf.name}."
-    for each in ready.taken:
-        unit = each.ingredient.unit
-        yield (
-            f"  {show_number(each.units)} {unit} of {each.ingredient.name} taken, "
-            f"{show_number(each.left)} {unit} left"
-        )
-    if ready.uncounted:
-        yield f"Not counted on the shelf, and not taken off it: {listed(ready.uncounted)}."
-    if stocked.replaced_ml:
-        yield (
-            f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "
-            "use up or throw out what is left of it."
-        )
+def _stocked(batch: Batch, ready: Produced, bar: Bar) -> Iterator[str]:
+    yield from produced_lines(ready)
     yield f"Look at a serve: `{_assessed(batch, bar)}`."
-    yield (
-        f"What is sold of it: `equipour stock sold FILE --as '{batch.found.spec.name}="
-        f"{batch.serve_ml:.0f} ml {batch.key}'`; else its bottles are counted a second time."
-    )
 
 
 def _assessed(batch: Batch, bar: Bar) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
-from solver.pantry.stock_log import ROW, Entry, Move, StockLog
+from solver.pantry.stock_log import HOUSE, ROW, Entry, Move, StockLog
 from solver.quantities import show_count, show_money, show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
@@ -43,11 +43,21 @@ def _why(entry: Entry, before: str, after: str) -> str:
 
 def _moved_lines(moved: Moved, entry: Entry) -> list[str]:
     own = [move for move in entry.moves if move.ingredient == moved.key]
-    lines = [f"{moved.key}  {_move_words(move)}" for move in own]
+    lines = [f"{moved.key}  {said}" for said in _moves_words(own)]
     if entry.what == "count" and moved.more is not None:
         side = "less" if moved.more < 0 else "more"
         lines[0] += f": {_amount(abs(moved.more), moved.row)} {side} than expected"
     return lines
+
+
+def _moves_words(moves: Sequence[Move]) -> list[str]:
+    """What moved of one row; the figures of its house file by their names."""
+    gone = next((move for move in moves if move.cell == ROW and not move.after), None)
+    if gone is not None:
+        return [_move_words(gone)]
+    lines = [_move_words(move) for move in moves if not move.cell.startswith(HOUSE)]
+    figures = [m.cell.removeprefix(HOUSE) for m in moves if m.cell.startswith(HOUSE)]
+    return [*lines, *([f"in its house file: {listed(figures)}"] if figures else [])]
 
 
 def _move_words(move: Move) -> str:
@@ -208,11 +218,14 @@ def log_text(log: StockLog, most: int) -> str:
 
 def _log_line(entry: Entry, log: StockLog) -> str:
     rows = dict.fromkeys(move.ingredient for move in entry.moves)
-    own = [move for move in entry.moves if move.cell == "on_hand"]
-    first = next(iter(rows))
-    said = f"{len(rows)} rows" if len(rows) > 1 else first
-    if len(rows) == 1:
-        said += f"  {_move_words(own[0] if own else entry.moves[0])}"
+    made = entry.what == "made"
+    # Of what was made the row stands behind what went in.
+    one = entry.moves[-1].ingredient if made else entry.moves[0].ingredient
+    moves = [move for move in entry.moves if move.ingredient == one]
+    said = one if made or len(rows) == 1 else f"{len(rows)} rows"
+    if said == one:
+        own = next((move for move in moves if move.cell == "on_hand"), moves[0])
+        said += f"  {_move_words(own)}"
     what = entry.what if entry.undoes is None else f"undo {entry.undoes}"
     why = _why(entry, "  (", ")")
     gone = "  undone" if log.undone(entry.number) else ""
@@ -222,7 +235,9 @@ def _log_line(entry: Entry, log: StockLog) -> str:
 def entry_text(entry: Entry, log: StockLog) -> str:
     """All that one entry changed."""
     lines = [f"Entry {_entry_words(entry)}{'; undone' if log.undone(entry.number) else ''}"]
-    lines += [f"  {move.ingredient}  {_move_words(move)}" for move in entry.moves]
+    for key in dict.fromkeys(move.ingredient for move in entry.moves):
+        own = [move for move in entry.moves if move.ingredient == key]
+        lines += [f"  {key}  {said}" for said in _moves_words(own)]
     return "\n".join(lines)
 
 

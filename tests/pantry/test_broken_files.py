@@ -27,7 +27,7 @@ from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten
 from solver.quantities import Measures
 from solver.tasks.prep import prepare
-from solver.tasks.prep.house_file import figure_values, restated
+from solver.pantry.house_file import figure_values, restated
 from tests.pantry.strategies import ROOT, broken_csv, broken_toml, mistakes_in
 
 fuzzed = settings(max_examples=120, suppress_health_check=[HealthCheck.too_slow])
