@@ -8,15 +8,17 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
-from typing import Final, Literal
+from typing import Literal
 
-from solver.errors import BadInput
+from solver.errors import BadInput, BadInputs, Where
 from solver.files.atomic import settled
+from solver.files.checked import gather
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
+from solver.pantry.batches import BATCH
 from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
@@ -35,10 +37,7 @@ from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
 
-__all__ = ["BATCH", "Bar", "Weighed", "load_bar"]
-
-BATCH: Final = "batch"
-"""The kind of a drink mixed ahead: there is some of it only where the shelf says so."""
+__all__ = ["Bar", "Weighed", "load_bar"]
 
 
 @dataclass(frozen=True)
@@ -339,8 +338,34 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
             if lot.past(now)
         ),
     )
+    _refuse_days_to_come(bar)
     _ = bar.inputs  # what goes into the house's own is a mistake before anything is asked
     return bar
+
+
+def _refuse_days_to_come(bar: Bar) -> None:
+    """Refuse what was opened or made on a day that is still to come.
+
+    Raises:
+        BadInput, BadInputs: something was, with its line.
+    """
+    dated: list[tuple[date | None, Where]] = []
+    if bar.shelf is not None:
+        for row in bar.shelf.rows:
+            where = Where(bar.shelf.sheet.path, row.line)
+            dated += [(day, where) for day in (row.opened, *(lot.made for lot in row.newer))]
+    dated += [
+        (recipe.table.made, recipe.where(["made"]))
+        for recipe in bar.recipes.values()
+        if recipe.table.made is not None and recipe.table.made > bar.today
+    ]
+    mistakes: list[BadInput | BadInputs] = []
+    for day, where in dated:
+        try:
+            bar.happened(day)
+        except BadInput as error:
+            mistakes.append(error.at(where))
+    gather(mistakes)
 
 
 def _made(item: Ingredient, recipes: Mapping[str, Recipe]) -> Stocked:

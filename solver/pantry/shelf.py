@@ -365,6 +365,7 @@ class _Row:
         return overridden(ingredient, figures) if figures else ingredient
 
 
+_PIECES = re.compile(r".*[0-9]\s*(?:pieces?|pcs?|whole)", re.IGNORECASE)
 _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
 
 
@@ -388,13 +389,18 @@ def read_on_hand(
 
 
 def written_on_hand(amount: float, like: str, row: Stocked) -> str:
-    """An amount as a row says it: in bottles where `like` counts those, else in mL or g.
+    """An amount as a row says it: in bottles or pieces where `like` counts those, else in mL or g.
 
-    To a ten-thousandth of a bottle or a tenth of a mL or g, never below nothing.
+    To a ten-thousandth of a bottle, a hundredth of a piece or a tenth of a mL or g, never below
+    nothing.
     """
     if row.bottle and (_BOTTLES.fullmatch(like) or not like):
         count = show_number(amount / row.bottle, 4)
         return f"{count} {'bottle' if count == '1' else 'bottles'}"
+    piece = row.ingredient.piece
+    if piece is not None and _PIECES.fullmatch(like):
+        count = show_number(amount / piece.value, 2)
+        return f"{count} {'piece' if count == '1' else 'pieces'}"
     return f"{show_number(amount)} {row.ingredient.per}"
 
 

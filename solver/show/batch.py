@@ -145,6 +145,12 @@ def _measured(amount: float) -> str:
 
 def _water(batch: Batch) -> Iterator[str]:
     melt = TECHNIQUES[batch.found.technique]
+    if not batch.water.ml and batch.water.asked:
+        yield (
+            f"No water, as asked: ice would melt {float(batch.found.drink.melt_ml):.0f} mL into "
+            "each serve."
+        )
+        return
     if not batch.water.ml:
         if not float(batch.found.drink.melt_ml):
             yield "No water: no ice melts into such a drink."
@@ -245,6 +251,8 @@ def finish_words(batch: Batch) -> str:
         return "Shake it cold, without ice: its water is in the bottle."
     if batch.found.technique == "build":
         return "Pour it cold over its ice: its water is in the bottle, and cold it melts little."
+    if not batch.water.ml:
+        return "Pour it cold, without stirring it on ice: no water is in it."
     return "Pour it cold, without stirring it on ice: its water is in the bottle."
 
 

@@ -7,7 +7,7 @@ from datetime import timedelta
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.pantry.shelf import Stocked
+from solver.pantry.shelf import Stocked, written_on_hand
 from solver.pantry.stock_log import HOUSE, ROW, Entry, Move, StockLog
 from solver.quantities import show_count, show_money, show_number
 from solver.show.contract import document
@@ -46,7 +46,10 @@ def _moved_lines(moved: Moved, entry: Entry) -> list[str]:
     lines = [f"{moved.key}  {said}" for said in _moves_words(own)]
     if entry.what == "count" and moved.more is not None:
         side = "less" if moved.more < 0 else "more"
-        lines[0] += f": {_amount(abs(moved.more), moved.row)} {side} than expected"
+        pieces = "piece" in own[0].after
+        amount = written_on_hand(abs(moved.more), own[0].after, moved.row) if pieces else ""
+        amount = amount or _amount(abs(moved.more), moved.row)
+        lines[0] += f": {amount} {side} than expected"
     return lines
 
 
@@ -123,7 +126,7 @@ def sold_text(found: Sold) -> str:
     if not found.drinks:
         return "\n".join(["No drink was sold: nothing was written.", *_sold_remarks(found)])
     total = show_count(sum(drunk.number for drunk in found.drinks), "drink")
-    lines = [f"{total} sold: {_drinks_words(found)}."]
+    lines = [f"{total} sold: {_drinks_words(found)}.", *_batch_lines(found)]
     rows = found.movement.rows if found.movement else ()
     if rows:
         lines += ["", f"  {'':<30}{'poured':>12}{'left':>12}"]
@@ -139,6 +142,20 @@ def sold_text(found: Sold) -> str:
         number = found.movement.entry.number
         lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
     return "\n".join(lines)
+
+
+def _batch_lines(found: Sold) -> list[str]:
+    """What came out of batches."""
+    lines = []
+    for each in found.batches:
+        if each.past is not None:
+            lines.append(
+                f"{each.key} is past its last day, {each.past.lots[-1].use_by}: taken from bottles."
+            )
+        elif each.number:
+            number = show_number(each.number)
+            lines.append(f"{number} {each.spec.name} from {each.key}, {each.each_ml:.0f} mL each.")
+    return lines
 
 
 def _drinks_words(found: Sold) -> str:
@@ -191,6 +208,16 @@ def sold_json(found: Sold) -> str:
         "drinks": [
             {"spec": drunk.spec.name, "till": drunk.till, "sold": drunk.number}
             for drunk in found.drinks
+        ],
+        "from_batches": [
+            {
+                "spec": each.spec.name,
+                "batch": each.key,
+                "serves": each.number,
+                "each_ml": each.each_ml,
+                "past": each.past is not None,
+            }
+            for each in found.batches
         ],
         **movement,
         "not_on_shelf": list(found.absent),
@@ -249,8 +276,9 @@ def log_json(log: StockLog, entries: Sequence[Entry]) -> str:
 
 def past_text(bar: Bar, days: int) -> str:
     """What is past its last day, and what will be within some days, with what is left of it."""
-    lines = ["Past its last day, and poured nowhere:"] if bar.past else []
-    lines += [_past_line(row, bar) for row in _by_day(bar.past)]
+    past = _past(bar)
+    lines = ["Past its last day, and poured nowhere:"] if past else []
+    lines += [_past_line(row, bar) for row in past]
     soon = _soon(bar, days)
     if soon:
         lines += [*([""] if lines else []), f"By {_until(bar, days)}:"]
@@ -262,9 +290,14 @@ def _until(bar: Bar, days: int) -> str:
     return (bar.today + timedelta(days=days)).isoformat()
 
 
+def _past(bar: Bar) -> list[Stocked]:
+    """What is past, each batch by itself."""
+    return _by_day([lot for row in (*bar.past, *bar.past_lots) for lot in row.lots])
+
+
 def _soon(bar: Bar, days: int) -> list[Stocked]:
     until = bar.today + timedelta(days=days)
-    there = (row for row in bar.stock if row.on_hand != 0)
+    there = (lot for row in bar.stock if row.on_hand != 0 for lot in row.lots)
     return _by_day([row for row in there if row.use_by is not None and row.use_by <= until])
 
 
@@ -290,7 +323,7 @@ def past_json(bar: Bar, days: int) -> str:
     fields = {
         "today": bar.today.isoformat(),
         "currency": bar.currency,
-        "past": [_past_fields(row) for row in _by_day(bar.past)],
+        "past": [_past_fields(row) for row in _past(bar)],
         "within_days": days,
         "soon": [_past_fields(row) for row in _soon(bar, days)],
     }

@@ -10,8 +10,6 @@ from __future__ import annotations
 
 import enum
 import math
-import re
-import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -26,6 +24,7 @@ from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.freezing import COLDEST_CELSIUS, WARMEST_CELSIUS, Chilled, chilled
 from solver.mixture.numeric import Floats, root
 from solver.pantry.bar import Bar
+from solver.pantry.batches import batch_key
 from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
@@ -264,12 +263,6 @@ def _mixed(
         told=together(bar.told_of(item) for item in items),
         cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
     )
-
-
-def batch_key(name: str) -> str:
-    """The key under which a batch of a drink stands on the shelf."""
-    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
-    return "-".join([*re.findall(r"[a-z0-9]+", plain)[:8], "batch"])
 
 
 def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float | None) -> Finish:

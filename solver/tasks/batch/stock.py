@@ -13,7 +13,8 @@ from solver.files.toml import TomlText, parse_toml, read_toml
 from solver.kitchen import batch as grams
 from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.numeric import Floats
-from solver.pantry.bar import BATCH, Bar
+from solver.pantry.bar import Bar
+from solver.pantry.batches import BATCH, batch_name, is_batch_of
 from solver.pantry.house_file import figure_values
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.shelf import Shelf
@@ -84,8 +85,8 @@ def _house_file(batch: Batch, bar: Bar, shelf: Shelf) -> TomlText:
         text = f"{heading}[{batch.key}]\n"
         return TomlText(path, text, parse_toml(text, path))
     file = read_toml(path)
-    ours = isinstance(there, Ingredient) and (there.kind, there.origin) == (BATCH, path)
-    if not ours or there is None or file.data[batch.key].get("name") != _name(batch):
+    name = batch.found.spec.name
+    if not (isinstance(there, Ingredient) and there.origin == path and is_batch_of(there, name)):
         raise _taken_name(batch, path)
     return file
 
@@ -99,7 +100,7 @@ def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
     """What the file says of the batch."""
     before = file.data[batch.key]
     words = {
-        "name": _name(batch),
+        "name": batch_name(batch.found.spec.name),
         "kind": BATCH,
         "character": list(dict.fromkeys(
             tag for each in batch.lines for tag in each.line.ingredient.character
@@ -124,7 +125,7 @@ def batch_ingredient(batch: Batch) -> Ingredient:
 
     return Ingredient(
         key=batch.key,
-        name=_name(batch),
+        name=batch_name(batch.found.spec.name),
         kind=BATCH,
         abv=figure(float(bottle.abv_pct), 3),
         sugar=figure(float(bottle.sugar_g_100ml), 3),
@@ -136,10 +137,6 @@ def batch_ingredient(batch: Batch) -> Ingredient:
         life=Figure(value=life.days, basis=life.basis, source=f"{life.why}: {life.source}"),
         tool="jigger",
     )
-
-
-def _name(batch: Batch) -> str:
-    return f"{batch.found.spec.name} batch"
 
 
 def _contents(batch: Batch) -> Floats:
