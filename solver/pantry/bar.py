@@ -338,7 +338,8 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
             if lot.past(now)
         ),
     )
-    _refuse_days_to_come(bar)
+    if day is None:  # asked for another day, things may have been opened after it
+        _refuse_days_to_come(bar)
     _ = bar.inputs  # what goes into the house's own is a mistake before anything is asked
     return bar
 

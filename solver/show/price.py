@@ -214,8 +214,13 @@ def list_csv(found: Priced_) -> str:
 
 def price_json(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> str:
     """The document of prices."""
+    return document("price", price_fields(found, cheaper, bar))
+
+
+def price_fields(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> dict[str, Any]:
+    """The fields of that document."""
     costing = bar.costing
-    fields = {
+    return {
         "currency": bar.currency,
         "tax_pct": 100 * costing.tax,
         "target_pour_cost_pct": 100 * costing.pour_cost,
@@ -223,7 +228,6 @@ def price_json(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> str:
         "drinks": [_drink(cost, asking) for cost, asking in found],
         "cheaper": None if cheaper is None else _cheaper(cheaper, bar),
     }
-    return document("price", fields)
 
 
 def _drink(cost: Cost, asking: Asking | None) -> dict[str, Any]:

@@ -200,11 +200,16 @@ def _ran_out(each: RanOut) -> str:
 
 def sold_json(found: Sold) -> str:
     """The document of sales."""
+    return document("stock sold", sold_fields(found))
+
+
+def sold_fields(found: Sold) -> dict[str, Any]:
+    """The fields of that document."""
     movement = _movement_fields(found.movement) if found.movement else {"entry": None, "rows": []}
     for row in movement["rows"]:
         per = "g" if "after_g" in row else "ml"
         row[f"poured_{per}"] = found.poured[row["ingredient"]]
-    fields = {
+    return {
         "drinks": [
             {"spec": drunk.spec.name, "till": drunk.till, "sold": drunk.number}
             for drunk in found.drinks
@@ -229,7 +234,6 @@ def sold_json(found: Sold) -> str:
         "past": [row.ingredient.key for row in found.past],
         "skipped": [line.name for line in found.skipped],
     }
-    return document("stock sold", fields)
 
 
 def log_text(log: StockLog, most: int) -> str:
@@ -270,8 +274,12 @@ def entry_text(entry: Entry, log: StockLog) -> str:
 
 def log_json(log: StockLog, entries: Sequence[Entry]) -> str:
     """The document of some entries of the log."""
-    found = [{**_entry_fields(entry), "undone": log.undone(entry.number)} for entry in entries]
-    return document("stock log", {"entries": found})
+    return document("stock log", log_fields(log, entries))
+
+
+def log_fields(log: StockLog, entries: Sequence[Entry]) -> dict[str, Any]:
+    """The fields of that document."""
+    return {"entries": [{**_entry_fields(e), "undone": log.undone(e.number)} for e in entries]}
 
 
 def past_text(bar: Bar, days: int) -> str:
@@ -320,14 +328,18 @@ def _worth(row: Stocked) -> float | None:
 
 def past_json(bar: Bar, days: int) -> str:
     """The document of what is past its last day, and soon will be."""
-    fields = {
+    return document("stock past", past_fields(bar, days))
+
+
+def past_fields(bar: Bar, days: int) -> dict[str, Any]:
+    """The fields of that document."""
+    return {
         "today": bar.today.isoformat(),
         "currency": bar.currency,
         "past": [_past_fields(row) for row in _past(bar)],
         "within_days": days,
         "soon": [_past_fields(row) for row in _soon(bar, days)],
     }
-    return document("stock past", fields)
 
 
 def _past_fields(row: Stocked) -> dict[str, Any]:
