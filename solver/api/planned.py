@@ -121,6 +121,13 @@ class WayOut(Fields):
     nearest: str
 
 
+class SecondSolver(Fields):
+    """What another solver made of the same question."""
+
+    verdict: Literal["agrees", "disagrees", "no time"]
+    says: str
+
+
 class Plan(Fields):
     """A plan of nights, with its proof; or which demands cannot hold together.
 
@@ -143,5 +150,6 @@ class Plan(Fields):
     other_conflicts: int = 0
     ways_out: list[WayOut] = Field(default_factory=list)
     complete: bool | None = None
+    second_solver: SecondSolver | None = None
     currency: str
     seconds: float
