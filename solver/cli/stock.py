@@ -46,7 +46,7 @@ def _counting(command: Command) -> Command:
 @stock.command("in")
 @_ingredient
 @_amount
-@click.option("--price", help="Of a bottle, from now on.")
+@click.option("--price", help="Of a bottle or piece, from now on.")
 @click.option("--bottle", metavar="SIZE", help="Of something new on the shelf, like '700 ml'.")
 @_counting
 def come_in(

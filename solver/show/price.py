@@ -89,7 +89,12 @@ def _missing(cost: Cost) -> str:
     """What is missing, and how to say it."""
     keys = cost.unpriced
     each = "Write its price" if len(keys) == 1 else "Write their prices"
-    return f"There is no price of {listed(keys)}. {each} into shelf.csv, per bottle."
+    said = f"There is no price of {listed(keys)}. {each} into shelf.csv, per bottle."
+    lines = (line for line in cost.pours if line.price is None and line.ingredient.piece)
+    loose = next((line.ingredient.key for line in lines), None)
+    if loose is None:
+        return said
+    return f"{said} By the piece: `equipour stock in {loose} NUMBER --price PRICE`."
 
 
 def _asking_lines(asking: Asking, costing: Costing) -> list[str]:

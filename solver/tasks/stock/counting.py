@@ -21,7 +21,8 @@ def came_in(
     name: str, amount: str, bar: Bar, day: date, *, price: str | None = None,
     bottle: str | None = None, why: str = "",
 ) -> Movement:  # fmt: skip
-    """Something came in; `price` is of a bottle, `bottle` its size where the shelf has no row.
+    """Something came in; `price` is of a bottle or a piece, `bottle` its size where the shelf has
+    no row.
 
     Where nothing was left, its old dates go: they were of another bottle.
 
@@ -46,6 +47,8 @@ def came_in(
     if price is not None:
         parse(price, "money", bar.measures, currency=bar.currency)
         cells["price"] = price
+        if row is None and bottle is None and amount.endswith(("piece", "pieces")):
+            cells["bottle"] = "1 piece"  # what is counted by the piece is priced by it
     if row is not None and not row.on_hand:
         shelf = shelf_of(bar)
         cells |= dated_cells(None, None, shelf.cells(row), shelf)

@@ -57,8 +57,10 @@ def _by_the_piece(item: Ingredient, amount: str, bar: Bar) -> tuple[Ingredient, 
     if item.piece is None and fruit is not None:
         item = fruit.ingredient
     row = bar.stocked(item.key)
-    loose = row is None or row.bottle is None or found["word"]
-    if item.piece is None or not loose:
+    if item.piece is None:
+        return item, amount
+    bottled = row is not None and row.bottle not in {None, item.piece.value}
+    if bottled and not found["word"]:
         return item, amount
     return item, f"{found['count']} {'piece' if found['count'] == '1' else 'pieces'}"
 
