@@ -12,6 +12,11 @@ from solver.tasks.plan.answer import Answered, Ending, Evening, Job, Order, OutO
 
 def plan_json(found: Answered, bar: Bar) -> str:
     """All of the answer."""
+    return document("plan", plan_fields(found, bar))
+
+
+def plan_fields(found: Answered, bar: Bar) -> dict[str, Any]:
+    """The fields of that document."""
     match found:
         case Plan():
             fields = _plan(found)
@@ -27,9 +32,7 @@ def plan_json(found: Answered, bar: Bar) -> str:
             }
         case OutOfTime():
             fields = {"status": "stopped"}
-    return document(
-        "plan", {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
-    )
+    return {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
 
 
 def _plan(plan: Plan) -> dict[str, Any]:
