@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
-from solver.harmony.counted import load_counts
+from solver.harmony.counted import load_counts, load_standing
 from solver.harmony.evidence import Evidence
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony
+from solver.harmony.standing import best_worth
 from solver.requests.demands import Asked
 from solver.search.clock import Clock
+from solver.search.doubts import Groups
 from solver.search.milp.in_keeping_rows import Bottles
-from solver.search.most_in_keeping import Groups
 from solver.search.problem import Drink, Problem
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import Filled, SetQuestion
@@ -101,6 +103,19 @@ class InKeeping:
         for key in self.asked.request.feature if shown else ():
             found += featuring(self.harmony, key)
         return found
+
+    @cached_property
+    def _best_worth(self) -> float:
+        """What the best set of the profile is worth, of everything known."""
+        asked = self.asked
+        return best_worth(
+            asked.profile, asked.bar.bottles, load_counts(), asked.taste, asked.request.dial
+        )
+
+    def come_up_to(self, worth: float) -> float:
+        """The share of published drinks that are as much in keeping as a set of some worth, each
+        judged by the best of its own kind."""
+        return load_standing(self.asked.request.dial).come_up_to(self._best_worth - worth)
 
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
         """Why a drink is as much in keeping as it is; None for one that is none of the sets."""

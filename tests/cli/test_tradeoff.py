@@ -15,7 +15,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.show.chart import MARK
-from solver.tasks.tradeoff import OFF_AIM
+from solver.tasks.tradeoff_between import OFF_AIM
 
 DEMO = str(Path(__file__).parents[2] / "demo")
 SVG = "{http://www.w3.org/2000/svg}"
