@@ -116,7 +116,7 @@ def tradeoff(
         between=between,
         design=found,
         chosen=None if found.answer is None else plane.spot(found.answer),
-        spots=tuple(sorted(spots, key=lambda spot: spot.first)),
+        spots=tuple(reversed(spots) if plane.turned else spots),
         unsearched=tuple((plane.told(*gap.low), plane.told(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
