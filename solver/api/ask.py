@@ -77,6 +77,7 @@ def design(
     glass: str | None = None,
     goal: str = "in-keeping",
     in_keeping: str = "familiar",
+    as_in_keeping_as: float | None = None,
     serves: int = 1,
     alternatives: int = 0,
     verify: bool = False,
@@ -88,7 +89,8 @@ def design(
 
     `include` are ingredients that must be in it, `without` what a guest avoids, in their words;
     `standard_drinks` are of where the bar is; further keywords are measures by their names, such
-    as `abv`. With `why` it is known of every limit whether it holds the drink back.
+    as `abv`. With `as_in_keeping_as` 90 it is as much in keeping as nine of ten published drinks
+    are. With `why` it is known of every limit whether it holds the drink back.
     """
     request = _request(
         bar, measures, standard_drinks,
@@ -96,6 +98,7 @@ def design(
             wanted=tuple(include), unwanted=tuple(without), feature=tuple(feature),
             character=tuple(character), beyond=tuple(beyond), glass=glass, goal=Goal(goal),
             dial=Dial(in_keeping), serves=serves, alternatives=alternatives, seconds=seconds,
+            as_in_keeping_as=None if as_in_keeping_as is None else f"{as_in_keeping_as}%",
         ),
     )  # fmt: skip
     target = find_profile(profile, profile_files(bar.profiles))

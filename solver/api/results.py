@@ -109,6 +109,13 @@ class Proof(Fields):
     checked: bool
 
 
+class Floor(Fields):
+    """How much in keeping a drink was asked to be; `most` is the best there is where none is so."""
+
+    published_pct: float
+    most: Answer | None
+
+
 class Design(Fields):
     """A request answered: a drink and its proof, or why there is none and what would help."""
 
@@ -124,6 +131,7 @@ class Design(Fields):
     reasons_complete: bool | None
     without: list[LeftOut]
     past: list[PastLastDay]
+    as_in_keeping: Floor | None
     proof: Proof
 
     def _repr_html_(self) -> str:

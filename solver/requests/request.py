@@ -62,7 +62,8 @@ class Request:
     allergens, and `no_character` what tags of character do. `beyond` names measures on which the
     profile's own limits need not be kept; `steps` compare with what would be served without them,
     and must be settled first. `dial` is how far from books a drink may go; `feature` are keys of
-    ingredients that it is to show.
+    ingredients that it is to show. `as_in_keeping_as` is a share of published drinks: a drink has
+    to be as much in keeping as so many of them are.
     """
 
     measures: tuple[MeasureWish, ...] = ()
@@ -79,6 +80,7 @@ class Request:
     steps: tuple[Step, ...] = ()
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
+    as_in_keeping_as: float | None = None
 
     @property
     def avoided(self) -> tuple[Avoidance, ...]:

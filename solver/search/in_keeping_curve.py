@@ -82,6 +82,22 @@ class InKeepingCurve:
         found = self._guarded(lambda: self._best(under(first_below)))
         return None if found is None or found.second > under(second_below) else found
 
+    def least_with(self, second: float) -> Point[Drink] | None:
+        """The least of the first goal, among what has at most so much of the second; of what is as
+        good, the least of the second.
+
+        Raises:
+            TimeUpError: as `least_first`.
+        """
+        return self._guarded(lambda: self._least_with(second))
+
+    def _least_with(self, second: float) -> Point[Drink] | None:
+        best, found = None, self._best(math.inf)
+        while found is not None and found.second <= second:
+            best = found
+            found = self._best(under(found.first))
+        return best
+
     def _guarded(self, ask: Callable[[], Point[Drink] | None]) -> Point[Drink] | None:
         try:
             return ask()
