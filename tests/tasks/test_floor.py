@@ -22,7 +22,8 @@ from solver.tasks.subproblems import BETTER
 from tests.tasks.bars import small_bar, small_request, sour
 from tests.tasks.truth import SAME, Bools, Truth, placed_of
 
-SEEDS = 8
+SEEDS = (0, 1, 2, 3, 7, 10, 28)
+"""With every outcome among them, and as few as that: all others are at length."""
 
 
 class Floored:
@@ -110,16 +111,16 @@ def check_reasons(posed: Floored, best: float) -> None:
             assert reason.binding == bool(least < best - BETTER), reason.demand.name
 
 
-@pytest.mark.parametrize("seed", range(SEEDS))
+@pytest.mark.parametrize("seed", SEEDS)
 def test_what_is_said_of_a_floor_is_so_of_every_drink_there_is(seed: int) -> None:
     check(seed)
 
 
 @pytest.mark.sweep
-@pytest.mark.parametrize("seed", range(SEEDS, 200))
+@pytest.mark.parametrize("seed", range(200))
 def test_what_is_said_of_a_floor_is_so_at_length(seed: int) -> None:
     check(seed)
 
 
 def test_the_random_floors_have_every_outcome() -> None:
-    assert Counter(map(check, range(SEEDS))).keys() >= {"beneath", "measured", "in keeping"}
+    assert Counter(map(check, SEEDS)).keys() >= {"beneath", "measured", "in keeping"}
