@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from solver.api.fields import Fields
+from solver.api.planned import Ending, Order, Stage, WayOut
 
 
 class Poured(Fields):
@@ -51,62 +52,12 @@ class Offer(Fields):
     uses: list[Used]
 
 
-class Order(Fields):
-    """Something to buy: whole units, each of so much; `cost` None where no price is known."""
-
-    ingredient: str
-    units: int
-    unit_holds: float
-    unit: str
-    bottles_in_a_case: int
-    supplier: str
-    cost: float | None
-    left_after: float
-
-
-class Special(Fields):
-    """A drink of the book that would use something up."""
-
-    spec: str
-    serves: int
-    in_plan: bool
-
-
-class Ending(Fields):
-    """What is left of something on its last day."""
-
-    ingredient: str
-    last_day: datetime.date
-    amount: float
-    unit: str
-    worth: float | None
-    specials: list[Special]
-    design: str
-
-
-class Stage(Fields):
-    """What one aim came to, and the bound below which no menu comes."""
-
-    aim: str
-    value: int
-    bound: int
-    proven: bool
-    gap_pct: float
-
-
 class Without(Fields):
     """What would change without a demand, in the bar's currency; None where it is not known."""
 
     without: str
     spoils_change: float | None
     pouring_change: float | None
-
-
-class WayOut(Fields):
-    """Demands to drop so that there is a menu; of one alone the `nearest` that a menu comes."""
-
-    without: list[str]
-    nearest: str
 
 
 class Misread(Fields):
