@@ -14,11 +14,13 @@ if TYPE_CHECKING:
     from solver.api.ask import open_bar as open_bar
     from solver.api.ask import prep as prep
     from solver.api.ask import rebalance as rebalance
+    from solver.api.ask import scale as scale
     from solver.api.ask import swap as swap
     from solver.api.ask import tradeoff as tradeoff
     from solver.api.cooked import Prep as Prep
     from solver.api.fields import Answer as Answer
     from solver.api.repoured import Rebalance as Rebalance
+    from solver.api.repoured import Scaled as Scaled
     from solver.api.repoured import Swap as Swap
     from solver.api.results import Assessment as Assessment
     from solver.api.results import Design as Design
@@ -36,6 +38,7 @@ _HOME: Final = {
     "Design": "solver.api.results",
     "Prep": "solver.api.cooked",
     "Rebalance": "solver.api.repoured",
+    "Scaled": "solver.api.repoured",
     "Swap": "solver.api.repoured",
     "Tradeoff": "solver.api.results",
     "assess": "solver.api.ask",
@@ -43,6 +46,7 @@ _HOME: Final = {
     "open_bar": "solver.api.ask",
     "prep": "solver.api.ask",
     "rebalance": "solver.api.ask",
+    "scale": "solver.api.ask",
     "swap": "solver.api.ask",
     "tradeoff": "solver.api.ask",
 }
@@ -57,6 +61,7 @@ __all__ = [
     "Design",
     "Prep",
     "Rebalance",
+    "Scaled",
     "Swap",
     "Tradeoff",
     "assess",
@@ -64,6 +69,7 @@ __all__ = [
     "open_bar",
     "prep",
     "rebalance",
+    "scale",
     "swap",
     "tradeoff",
 ]

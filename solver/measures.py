@@ -8,7 +8,7 @@ measure is one more entry.
 from __future__ import annotations
 
 import enum
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -35,6 +35,12 @@ class Form(enum.Enum):
     """By how much they differ, in steps."""
     ODDNESS = "oddness"
     """How unusual the amounts of the pours are."""
+    CHARACTER = "character"
+    """How many usual pours there are of what carries a character."""
+
+
+OF_POURS: Final = frozenset({Form.CHANGES, Form.SHIFT, Form.ODDNESS, Form.CHARACTER})
+"""Forms of measures that are a sum of what each pour counts by itself."""
 
 
 @dataclass(frozen=True)
@@ -48,7 +54,7 @@ class Measure:
 
     `help` is what the option of its name says; "" for a measure that has none. `less_option` and
     `more_option` are options that compare, as (name, help): so many steps less or more than would
-    be served otherwise.
+    be served otherwise. `tags` are what a character is: any of them will do.
     """
 
     name: str
@@ -69,16 +75,25 @@ class Measure:
     help: str = ""
     less_option: tuple[str, str] | None = None
     more_option: tuple[str, str] | None = None
+    tags: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
         """Its name with its unit, as files and documents for programs have it: "abv_pct"."""
-        suffix = {"% vol": "pct", "g/100 mL": "g_100ml", "mL": "ml", "g": "g"}.get(self.unit)
+        suffix = _SUFFIXES.get(self.unit)
         return f"{self.name}_{suffix}" if suffix else self.name
 
     def unit_in(self, currency: str) -> str:
         """The unit as people read it; a cost is in the bar's `currency`."""
         return currency if self.form is Form.COST else self.unit
+
+    def amount(self, value: float, currency: str = "") -> str:
+        """A bound or an aim as people read it, with its unit: "15 % vol", "0.5 of a usual pour"."""
+        if self.form is Form.CHARACTER and value <= 1:
+            unit = "usual pour" if value == 1 else "of a usual pour"
+        else:
+            unit = self.unit_in(currency)
+        return f"{self.number(value)} {unit}".rstrip()
 
     def number(self, value: float) -> str:
         """A bound or an aim as people read it: one place finer than the measure, no needless zeros.
@@ -92,6 +107,9 @@ class Measure:
     def tolerance(self, aim: float) -> float:
         """One noticeable difference at `aim`, in the measure's unit."""
         return max(self.noticeable, self.noticeable_share * aim)
+
+
+_SUFFIXES: Final = {"% vol": "pct", "g/100 mL": "g_100ml", "mL": "ml", "g": "g"}
 
 
 @dataclass(frozen=True)
@@ -207,3 +225,21 @@ ODDNESS: Final = Measure(
     "oddness", "unusual amounts", "", "count", Form.ODDNESS, 2, source="our own choice"
 )
 """Measures of pours and not of a drink: nothing in the glass shows them."""
+
+_JND_ODOUR = (
+    "Weber fractions of odours from 0.05 to 0.3, Cain, Science 1977, from memory: a quarter"
+)
+
+
+def character_measure(tags: Sequence[str]) -> Measure:
+    """How loudly a character speaks: usual pours of what carries any of some tags.
+
+    Equal for equal tags in equal order.
+    """
+    words = [tag.replace("-", " ") for tag in tags]
+    label = " or ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+    return Measure(
+        "/".join(tags), label, "usual pours", "pours", Form.CHARACTER, 1,
+        noticeable=0.1, noticeable_share=0.25, step=0.25, source=_JND_ODOUR, tags=tuple(tags),
+        less=f"lower in {label}", more=f"higher in {label}",
+    )  # fmt: skip

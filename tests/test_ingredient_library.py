@@ -11,6 +11,7 @@ import pytest
 
 from solver.mixture import measure
 from solver.pantry.library import load_library
+from tests.each import each
 from tests.ingredient_tables import (
     FIGURES,
     UNITS,
@@ -61,14 +62,14 @@ TOOLS = {"jigger", "dash", "drop", "spoon", "weigh", "piece"}
 ENTRIES = words_of(
     "name aliases kind character per abv sugar acid acids density other moisture insoluble bulk "
     "allergens may_contain declare animal may_animal allergens_source made_of life cautions "
-    "tool piece note"
+    "kitchen_cautions tool piece note"
 )
 MAY_HOLD = {"red-wine-vinegar": 1.5, "cocktail-cherry": 15, "orange-flower-water": 40}
 """What some of a kind hold of alcohol, where most hold none: % vol at the most."""
 WITHOUT_TASTE_OF_THEIR_OWN = ("acid/", "water", "mixer/soda")
 
 LIBRARY = ingredient_tables()
-EACH = pytest.mark.parametrize("key", sorted(LIBRARY))
+EACH = each(sorted(LIBRARY))
 
 
 def figures(table: Table) -> list[tuple[str, Table]]:
@@ -209,16 +210,8 @@ def test_allergens_are_known_or_left_out_and_never_both_certain_and_possible(key
         ("caffeine", lambda k, t: "caffeine" in t.get("declare", []) and k != "kombucha"),
         ("pasteurised", lambda _, table: table["kind"].startswith("egg/")),
         ("infants", lambda _, table: table["kind"] == "syrup/honey"),
-        ("flame", lambda _, table: is_overproof(table)),
-        ("thujone", lambda key, _table: key == "absinthe"),
         ("legumes", lambda key, _table: key == "aquafaba"),
-        ("coumarin", lambda key, _table: key in {"cinnamon-syrup", "cassia"}),
-        ("hydrocyanic", lambda key, _table: key in {"amaretto", "orgeat", "kirsch", "peaches"}),
-        ("leaves are poisonous", lambda key, _table: key == "rhubarb"),
-        ("tree nuts", lambda _, table: table["kind"] == "raw/nut"),
-        ("botulism", lambda key, table: key == "garlic" or table["kind"] == "raw/fat"),
         ("nut allergy", lambda _, table: table["kind"] == "coconut"),
-        ("eyes", lambda _, table: table["kind"] == "acid/powder"),
     ],
 )
 def test_what_can_hurt_carries_its_caution(
@@ -228,6 +221,30 @@ def test_what_can_hurt_carries_its_caution(
     assert keys
     for key in keys:
         assert any(words in caution for caution in LIBRARY[key].get("cautions", [])), key
+
+
+@pytest.mark.parametrize(
+    ("words", "concerned"),
+    [
+        ("flame", lambda _, table: is_overproof(table)),
+        ("thujone", lambda key, _table: key == "absinthe"),
+        ("coumarin", lambda key, _table: key in {"cinnamon-syrup", "cassia"}),
+        ("hydrocyanic", lambda key, _table: key in {"amaretto", "orgeat", "kirsch", "peaches"}),
+        ("leaves are poisonous", lambda key, _table: key == "rhubarb"),
+        ("tree nuts", lambda _, table: table["kind"] == "raw/nut"),
+        ("botulism", lambda key, table: key == "garlic" or table["kind"] == "raw/fat"),
+        ("eyes", lambda _, table: table["kind"] == "acid/powder"),
+    ],
+)
+def test_what_can_hurt_whoever_cooks_is_told_in_the_kitchen_and_on_no_drink(
+    words: str, concerned: Callable[[str, Table], bool]
+) -> None:
+    keys = [key for key, table in LIBRARY.items() if concerned(key, table)]
+    assert keys
+    for key in keys:
+        told = LIBRARY[key].get("kitchen_cautions", [])
+        assert any(words in caution for caution in told), key
+        assert not any(words in caution for caution in LIBRARY[key].get("cautions", [])), key
 
 
 @EACH

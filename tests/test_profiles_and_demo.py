@@ -327,7 +327,7 @@ class TestDemo:
             assert made[1] == opened[ingredient.key]
             assert ingredient.life_days
             assert ingredient.allergens is not None
-            assert ingredient.cautions
+            assert ingredient.kitchen_cautions
 
     def test_the_almond_syrup_is_kept_from_a_guest_who_avoids_nuts(self) -> None:
         bar = load_bar(DEMO)

@@ -6,11 +6,13 @@ import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import fields
+from functools import cache
 from typing import TypeVar
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
+from pint import UnitRegistry
 
 from solver.errors import BadInput
 from solver.quantities import (
@@ -355,6 +357,11 @@ def test_what_is_written_every_day_does_not_need_the_units_library() -> None:
     subprocess.run([sys.executable, "-c", code], check=True)
 
 
+@cache
+def referee() -> UnitRegistry[float]:
+    return UnitRegistry()
+
+
 @pytest.mark.parametrize(
     ("written", "quantity", "library"),
     [
@@ -372,11 +379,8 @@ def test_units_are_as_large_as_the_units_library_has_them(
     written: str, quantity: str, library: str
 ) -> None:
     """Pint's default registry (NIST and SI definitions) is the referee of our table."""
-    import pint
-
     base = {"volume": "mL", "mass": "g", "time": "minute", "concentration": "g / mL"}
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
-    size = float(registry(library).m_as(base[quantity]))
+    size = float(referee()(library).m_as(base[quantity]))
     size *= 100.0 if quantity == "concentration" else 1.0  # ours are grams per 100 mL
     assert parse(written, quantity) == pytest.approx(size, rel=1e-5)
 

@@ -16,7 +16,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from solver.api.cooked import Prep
-from solver.api.repoured import Rebalance, Swap
+from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.drinks.assess import assess as assessed
 from solver.drinks.assess import find_drink
@@ -25,7 +25,6 @@ from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
-from solver.pantry.profile_files import find_profile, profile_files
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.origin import From, Origin
@@ -38,15 +37,18 @@ from solver.show.assessed import assessment_fields
 from solver.show.document import design_fields
 from solver.show.prep_document import prep_fields
 from solver.show.rebalanced_book import book_fields
+from solver.show.scaled import scaled_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.prep.uncooked import with_uncooked
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
+from solver.tasks.respec.scale import scale as scaled
 from solver.tasks.respec.swap import swap as swapped
 from solver.tasks.tradeoff import tradeoff as traded
 
@@ -72,6 +74,7 @@ def design(
     without: Sequence[str] = (),
     feature: Sequence[str] = (),
     character: Sequence[str] = (),
+    words: Sequence[str] = (),
     standard_drinks: Bound | None = None,
     beyond: Sequence[str] = (),
     glass: str | None = None,
@@ -87,18 +90,21 @@ def design(
     """The best drink of a profile, with its proof; or why there is none, and what would help.
 
     `include` are ingredients that must be in it, `without` what a guest avoids, in their words;
-    `standard_drinks` are of where the bar is; further keywords are measures by their names, such
-    as `abv`. With `why` it is known of every limit whether it holds the drink back.
+    `character` names tastes, alone or with how loud in usual pours ("smoke 0.5..1"), `words` those
+    of the bar; `standard_drinks` are of where the bar is; further keywords are measures by their
+    names, such as `abv`. With `why` it is known of every limit whether it holds the drink back.
     """
+    bar = with_uncooked(bar, (*include, *feature))
     request = _request(
         bar, measures, standard_drinks,
         Written(
             wanted=tuple(include), unwanted=tuple(without), feature=tuple(feature),
-            character=tuple(character), beyond=tuple(beyond), glass=glass, goal=Goal(goal),
-            dial=Dial(in_keeping), serves=serves, alternatives=alternatives, seconds=seconds,
+            character=tuple(character), words=tuple(words), beyond=tuple(beyond), glass=glass,
+            goal=Goal(goal), dial=Dial(in_keeping), serves=serves, alternatives=alternatives,
+            seconds=seconds,
         ),
     )  # fmt: skip
-    target = find_profile(profile, profile_files(bar.profiles))
+    target = bar.profile(profile)
     explain = Explain.EVERYTHING if why else Explain.LIMITS
     found = designed(target, bar, request, CpSat(), verify=verify, explain=explain)
     return Design.model_validate(design_fields(found, bar))
@@ -140,6 +146,21 @@ def swap(
     return Swap.model_validate(swap_fields(found, bar))
 
 
+def scale(
+    bar: Bar,
+    spec: str,
+    *,
+    glass: str | None = None,
+    volume: str | None = None,
+    seconds: float = 60.0,
+) -> Scaled:
+    """A spec for another glass, like "nick-and-nora" or "coupe=150 ml", or for a volume."""
+    drink = find_drink((spec,), (), bar)
+    clock = Clock.of(seconds)
+    found = scaled(drink, bar, CpSat(), glass=glass, volume=volume, clock=clock)
+    return Scaled.model_validate(scaled_fields(found, bar))
+
+
 def rebalance(
     bar: Bar,
     *,
@@ -165,13 +186,19 @@ def tradeoff(
     points: int = 60,
     include: Sequence[str] = (),
     without: Sequence[str] = (),
+    character: Sequence[str] = (),
+    words: Sequence[str] = (),
     seconds: float = 60.0,
     **measures: Bound,
 ) -> Tradeoff:
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
-    wish = Written(wanted=tuple(include), unwanted=tuple(without), seconds=seconds)
+    bar = with_uncooked(bar, include)
+    wish = Written(
+        wanted=tuple(include), unwanted=tuple(without), character=tuple(character),
+        words=tuple(words), seconds=seconds,
+    )  # fmt: skip
     request = _request(bar, measures, None, wish)
-    target = find_profile(profile, profile_files(bar.profiles))
+    target = bar.profile(profile)
     found = traded(target, bar, request, between, CpSat(), points)
     return Tradeoff.model_validate(tradeoff_fields(found, bar))
 

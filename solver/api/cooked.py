@@ -125,6 +125,7 @@ class Prep(Fields):
     animal_known: list[str]
     animal_not_known: list[str]
     cautions: list[str]
+    kitchen_cautions: list[str]
     make: Make | None
     stocked: Stocked | None
     drinks: list[SpecImpact]

@@ -148,6 +148,22 @@ class InKeeping(Fields):
     says: str
 
 
+class CarriedBy(Fields):
+    """What carries a character, and how much of it is usual."""
+
+    ingredient: str
+    usual_ml: float | None = None
+    usual_g: float | None = None
+
+
+class Loudness(Fields):
+    """How many usual pours there are of what carries a character, `of` any of some tags."""
+
+    of: list[str]
+    usual_pours: float
+    carried_by: list[CarriedBy]
+
+
 class Answer(ForGuest):
     """A drink that is offered."""
 
@@ -164,6 +180,7 @@ class Answer(ForGuest):
     on_target: bool
     off_target: list[OffTarget]
     in_keeping: InKeeping | None
+    characters: list[Loudness]
     uncertain: Uncertain
 
 

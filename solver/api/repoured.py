@@ -69,6 +69,18 @@ class Repoured(Fields):
     compared: int | None
 
 
+class Scaled(Repoured):
+    """A spec in another glass or volume, `times` as large.
+
+    `share_of_line` is how full its glass was and is, None where that is not known.
+    """
+
+    times: float
+    glass: str | None
+    wash_line_ml: float | None
+    share_of_line: float | None
+
+
 class LikeForLike(Fields):
     """How much of another ingredient brings as much of one measure."""
 
@@ -93,6 +105,14 @@ class Carried(Fields):
     word: str
     in_: str = Field(alias="in")
     against: str
+
+
+class CostLimit(Fields):
+    """The most that a drink may cost, what it costs now, and if anything keeps to it."""
+
+    most: float
+    now: float
+    kept: bool
 
 
 class Swap(Fields):
@@ -124,6 +144,7 @@ class Swap(Fields):
     left_out: list[str]
     without: list[LeftOut]
     past: list[PastLastDay]
+    cost_limit: CostLimit | None
 
 
 class BookEntry(Fields):

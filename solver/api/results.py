@@ -109,6 +109,14 @@ class Proof(Fields):
     checked: bool
 
 
+class SaidWord(Fields):
+    """What a word of the bar's asked; `without_band` are measures of which it could ask nothing."""
+
+    word: str
+    asks: list[str]
+    without_band: list[str]
+
+
 class Design(Fields):
     """A request answered: a drink and its proof, or why there is none and what would help."""
 
@@ -124,6 +132,7 @@ class Design(Fields):
     reasons_complete: bool | None
     without: list[LeftOut]
     past: list[PastLastDay]
+    words: list[SaidWord]
     proof: Proof
 
     def _repr_html_(self) -> str:

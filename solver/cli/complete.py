@@ -134,6 +134,15 @@ def _characters(bar: Path | None) -> Names:
     return CHARACTERS
 
 
+def _words(bar: Path | None) -> Names:
+    from solver.pantry.folders import BAR_WORDS, WORDS_FILE
+
+    tables = _tables(BAR_WORDS) | (_tables(bar / WORDS_FILE) if bar else {})
+    return {
+        key: str(table.get("says", "")) for key, table in tables.items() if isinstance(table, dict)
+    }
+
+
 def _measures(bar: Path | None) -> Names:
     del bar
     from solver.measures import MEASURES
@@ -160,6 +169,7 @@ complete_ingredient = _completer(_ingredients)
 complete_recipe = _completer(_recipes)
 complete_avoidable = _completer(_avoidable)
 complete_character = _completer(_characters)
+complete_word = _completer(_words)
 complete_measure = _completer(_measures)
 complete_glass = _completer(_glasses)
 complete_pour_set = _completer(_pour_sets)

@@ -56,7 +56,6 @@ def design(
     from solver.show.text import design_text
     from solver.tasks.design import Explain
     from solver.tasks.design import design as solve
-    from solver.tasks.respec.order import spec_of_order
     from solver.tasks.save import place_for, spec_of_answer
 
     only_with(name is not None, "--save", "replace", "unproven")
@@ -67,6 +66,8 @@ def design(
             target, bar, request, "design", verify=verify, why=why, as_json=as_json
         )
         if name is not None and place is not None:
+            from solver.tasks.respec.order import spec_of_order
+
             spec = spec_of_order(order, name, bar)
             _save(order.found, spec, place, bar, unproven=unproven)
         sys.exit(code)
@@ -91,6 +92,9 @@ def _save(found: Design, spec: Spec | None, place: Place, bar: Bar, *, unproven:
         return
     if spec is None:
         note("nothing was saved, as nothing was found")
+        return
+    if raw := bar.uncooked & {pour.ingredient for pour in spec.pours}:
+        note(f"nothing was saved: cook it first, and run `equipour prep {min(raw)} --stock`")
         return
     if found.status is not Status.OPTIMAL and not unproven:
         note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")

@@ -29,6 +29,7 @@ from solver.cli.prep import prep
 from solver.cli.price import price
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
+from solver.cli.scale import scale
 from solver.cli.shelf import shelf
 from solver.cli.specs import specs
 from solver.cli.stock import stock
@@ -121,7 +122,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, specs, tasted, card, swap, rebalance, prep, batch, plan,
+    design, check, tradeoff, assess, specs, tasted, card, swap, scale, rebalance, prep, batch, plan,
     price, stock, shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

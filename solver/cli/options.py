@@ -20,6 +20,7 @@ from solver.cli.complete import (
     complete_ingredient,
     complete_measure,
     complete_pour_set,
+    complete_word,
 )
 from solver.cli.folder import bar_folder
 from solver.cli.opened import open_bar
@@ -141,10 +142,17 @@ _REQUEST: tuple[Decorator, ...] = (
     ),
     _several(
         "--character",
-        says="A taste that must be there, like smoke.",
+        says="A taste that must be there; or how loud, in usual pours: 'smoke <=0.5'.",
         complete=complete_character,
     ),
     _several("--no-character", says="A taste that must not.", complete=complete_character),
+    _several(
+        "--word",
+        "words",
+        metavar="WORD",
+        says="In a word of the bar's, like bright or autumn.",
+        complete=complete_word,
+    ),
     name_option("--glass", says="The glass that the drink must fit.", complete=complete_glass),
     name_option(
         "--pour-set", says="What to measure with, like five-ml.", complete=complete_pour_set
@@ -163,6 +171,7 @@ _ASKED = (
     "serves",
     "seconds",
     "character",
+    "words",
     "standard_drinks",
     "beyond",
     "feature",
@@ -263,6 +272,7 @@ def request_options(command: Command) -> Command:
         from solver.requests.read import Written, read_request
         from solver.requests.request import Step
         from solver.search.problem import Goal
+        from solver.tasks.prep.uncooked import with_uncooked
 
         written = Written(
             measures={name: kwargs.pop(name) for name in asked_of(MEASURES.values())},
@@ -278,6 +288,7 @@ def request_options(command: Command) -> Command:
             **{name: kwargs.pop(name) for name in _ASKED},
         )
         bar = bar.with_pour_set(pour_set) if pour_set else bar
+        bar = with_uncooked(bar, written.named)
         tell_misread(bar.book.misread)
         command(*args, bar=bar, request=read_request(written, bar), **kwargs)
 

@@ -20,13 +20,10 @@ if TYPE_CHECKING:
 @unstocked_bar_option
 def profiles(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
     """The profiles that a drink can be designed to, or what NAME asks for."""
-    from solver.pantry.profile_files import find_profile, load_profiles, profile_files
+    from solver.pantry.profile_files import load_profiles
     from solver.show.inventory import profile_text, profiles_csv, profiles_json, profiles_text
 
-    if name is None:
-        found = list(load_profiles(bar.profiles))
-    else:
-        found = [find_profile(name, profile_files(bar.profiles))]
+    found = list(load_profiles(bar.profiles)) if name is None else [bar.profile(name)]
     if as_csv:
         say_table(profiles_csv(found, bar))
     elif as_json:

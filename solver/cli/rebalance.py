@@ -93,7 +93,8 @@ def rebalance(
         note(f"nothing was written, as {len(unknown)} of the specs are not known: {NOT_PROVEN}")
     elif write:
         _apply(book, bar, figures, glasses)
-    sys.exit(UNSETTLED if unknown else IMPOSSIBLE if book.of(State.LOST) else ANSWERED)
+    other = book.of(State.LOST) or book.of(State.NEARLY)
+    sys.exit(UNSETTLED if unknown else IMPOSSIBLE if other else ANSWERED)
 
 
 def _apply(book: Book, bar: Bar, figures: tuple[str, ...], glasses: tuple[str, ...]) -> None:

@@ -37,6 +37,9 @@ if TYPE_CHECKING:
 @click.argument("instead", metavar="[IN]", required=False, shell_complete=complete_ingredient)
 @click.option("--split", "among", help="Pour several together, like 'rye-whiskey + apple-brandy'.")
 @click.option(
+    "--cost", help="With --split: the most it may cost, like '<=2.60' or '12% below now'."
+)
+@click.option(
     "--without",
     "unwanted",
     multiple=True,
@@ -55,6 +58,7 @@ def swap(
     out: str,
     instead: str | None,
     among: str | None,
+    cost: str | None,
     unwanted: tuple[str, ...],
     pour_set: str | None,
     name: str | None,
@@ -79,6 +83,7 @@ def swap(
     from solver.tasks.save import place_for
 
     only_with(name is not None, "--save", "replace", "unproven")
+    only_with(among is not None, "--split", "cost")
     if among is not None and instead is not None:
         raise click.UsageError("--split says what is poured instead: leave out IN.")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
@@ -86,13 +91,13 @@ def swap(
     drink = find_drink((spec,), (), bar)
     clock = Clock.of(seconds)
     if among is not None:
-        swaps = split(drink, bar, out, among, CpSat(), clock=clock, unwanted=unwanted)
+        swaps = split(drink, bar, out, among, CpSat(), clock=clock, unwanted=unwanted, cost=cost)
     else:
         swaps = solve(drink, bar, out, instead, CpSat(), clock=clock, unwanted=unwanted)
     text = swap_json(swaps, bar) if as_json else swap_text(swaps, bar.bottles.find(out).name, bar)
     say(text, whole=as_json)
     best = swaps.best
-    held = best is not None and best.result.held
+    held = best is not None and best.result.held and (swaps.cost is None or swaps.cost.kept)
     if name is not None and place is not None and swaps.untried and not unproven:
         note(f"nothing was saved, as it is not proven the best: {NOT_PROVEN}")
     elif name is not None and place is not None:
@@ -105,7 +110,7 @@ def _save(found: Swap | None, name: str, place: Place, bar: Bar) -> None:
     from solver.pantry.spec_file import write_spec
 
     if found is None or found.result.after is None:
-        note("nothing was saved, as it would be another drink")
+        note("nothing was saved, as it would be another drink, or cost more than asked")
         return
     spec = found.result.after.spec
     own = spec.origin == place.path

@@ -66,14 +66,12 @@ def tradeoff(
     Of both measures less counts as better. Every drink that is shown can be poured, and no drink
     of the shelf has less of one without more of the other.
     """
-    from solver.pantry.profile_files import find_profile, profile_files
     from solver.search.milp.cpsat import CpSat
     from solver.show.tradeoff import tradeoff_csv, tradeoff_json, tradeoff_text
     from solver.tasks.tradeoff import tradeoff as solve
 
     place = place_for_picture(picture, replace=replace)
-    target = find_profile(profile, profile_files(bar.profiles))
-    found = solve(target, bar, request, between, CpSat(), most)
+    found = solve(bar.profile(profile), bar, request, between, CpSat(), most)
     if as_csv:
         say_table(tradeoff_csv(found, bar))
     else:

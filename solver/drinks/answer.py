@@ -9,6 +9,7 @@ import numpy as np
 
 from solver.drinks.floated import Floated, floated
 from solver.drinks.guest_notice import ForGuest, for_guest
+from solver.drinks.loudness import Loudness, loudness
 from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.harmony.evidence import Evidence
 from solver.measures import MEASURES
@@ -27,9 +28,10 @@ class Answer:
     """A poured drink, before ice and in the glass, and how far from the aims.
 
     `pours` are in the order of the profile's parts, the largest of a part first, then by key.
-    `values` holds every measure by its name; None where it is not known. `guest` is what somebody
-    who drinks it must be told; `aims` are what it was held to, `evidence` what speaks for it, where
-    that was asked.
+    `values` holds every measure by its name, those of character too that are asked about; None
+    where it is not known. `guest` is what somebody who drinks it must be told; `aims` are what it
+    was held to, `evidence` what speaks for it, where that was asked, `loud` the characters that
+    are asked about.
     """
 
     pours: tuple[Pour, ...]
@@ -42,6 +44,7 @@ class Answer:
     garnish: str | None = None
     evidence: Evidence | None = None
     floated: Floated | None = None
+    loud: tuple[Loudness, ...] = ()
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -54,7 +57,7 @@ def answer_of(
 ) -> Answer:
     """The answer that a drink of a problem is; `bar.bottles` has its ingredients."""
     amounts = problem.amounts(drink)
-    values = measure(problem, amounts, MEASURES.values())
+    values = measure(problem, amounts, (*MEASURES.values(), *problem.characters))
     ordered = sorted(drink, key=lambda pick: _place(problem.candidates[pick[0]], pick[1]))
     pours = tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in ordered)
     glass = mixed(problem, amounts)
@@ -68,6 +71,7 @@ def answer_of(
         guest=for_guest(pours, glass.finished, bar, profile.technique, garnish=garnish),
         garnish=garnish,
         floated=floated(problem, amounts, bar.bottles.find),
+        loud=loudness(problem, drink, pours),
     )
 
 

@@ -21,7 +21,6 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Profile
-from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec, find_spec, is_spec_file, read_spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.printable import short
@@ -173,12 +172,11 @@ def _unknown_technique(technique: str) -> BadInput:
 
 def _profiles(spec: Spec, asked: str | None, bar: Bar) -> tuple[Profile | None, Profile | None]:
     """The profile to measure by, and the one that the drink is made by."""
-    files = profile_files(bar.profiles)
-    target = find_profile(asked, files) if asked is not None else None
+    target = bar.profile(asked) if asked is not None else None
     if spec.profile is None:
         return target, target
     try:
-        own = find_profile(spec.profile, files)
+        own = bar.profile(spec.profile)
     except BadInput as error:
         raise error if error.where else error.at(spec.where(["profile"])) from None
     return target or own, own

@@ -143,6 +143,8 @@ def serve_of(found: Assessment, glass: Glass | None) -> Serve:
         return Serve.HOT
     if glass is not None and glass.serve:
         return SERVED[glass.serve]
+    if found.technique in {"julep", "swizzle"}:
+        return Serve.CRUSHED
     built = found.technique in {"build", "build-top", "highball"}
     return Serve.ON_ICE if built else Serve.UP
 

@@ -26,6 +26,8 @@ class Act(enum.StrEnum):
     """Wet dry sugar with what dissolves it, and stir until it is gone."""
     BRUISE = "bruise"
     """Press leaves gently."""
+    MUDDLE = "muddle"
+    """Press fruit until its juice runs."""
     TIN = "tin"
     """Pour into the shaker."""
     MIXING_GLASS = "mixing-glass"
@@ -90,6 +92,8 @@ SERVED = {
 FLOATED = ("dairy/cream", "wine", "spirit", "liqueur", "bitters")
 """Kinds that are laid on a finished drink; what else comes after the ice is mixed in."""
 
+MUDDLED = ("raw/fruit", "raw/vegetable")
+"""Kinds that are pressed before anything is poured on them."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
 _BUILT = ("build", "build-top", "highball", "none")
@@ -175,14 +179,17 @@ def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[Step]:
 def _begun(items: tuple[Ingredient, ...]) -> tuple[list[Step], tuple[Ingredient, ...]]:
     """What has to be done before the rest is poured, and the rest."""
     leaves = tuple(item for item in items if item.is_kind("raw/herb"))
+    fruit = tuple(item for item in items if any(map(item.is_kind, MUDDLED)))
     sugar = tuple(item for item in items if item.is_kind("sugar"))
     wet = tuple(item for item in items if sugar and item.is_kind("bitters"))
     if sugar and not wet:
         wet = tuple(item for item in items if item.is_kind("juice"))
     steps = [Step(Act.BRUISE, leaves)] if leaves else []
-    if sugar:
+    if fruit:
+        steps.append(Step(Act.MUDDLE, (*sugar, *fruit, *wet)))
+    elif sugar:
         steps.append(Step(Act.MUDDLE_SUGAR, (*sugar, *wet)))
-    done = {item.key for item in (*leaves, *sugar, *wet)}
+    done = {item.key for item in (*leaves, *sugar, *wet, *fruit)}
     return steps, tuple(item for item in items if item.key not in done)
 
 

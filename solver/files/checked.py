@@ -64,12 +64,17 @@ class OneOf(AfterValidator):
 
 
 def one_of(words: Iterable[str], article: str) -> OneOf:
-    """As `OneOf`, which suggests the nearest of the words."""
+    """As `OneOf`, which suggests the nearest of the words: by meaning, else by letters.
+
+    A mapping to text tells in a line what each of them means.
+    """
     known = tuple(words)
+    items = words.items() if isinstance(words, Mapping) else ()
+    says = {word: meaning for word, meaning in items if isinstance(meaning, str)}
 
     def check(word: str) -> str:
         if word not in known:
-            near = near_words(word, known)
+            near = _meaning(word, says) or near_words(word, known)
             listed = "" if near else "See `equipour help words`."
             listed = f"Use one of: {', '.join(known)}." if len(known) <= 14 else listed
             what = f"'{short(word)}' is not {article}"
@@ -77,6 +82,13 @@ def one_of(words: Iterable[str], article: str) -> OneOf:
         return word
 
     return OneOf(check, known, article)
+
+
+def _meaning(word: str, says: Mapping[str, str]) -> tuple[str, ...]:
+    """Up to three words whose meaning names `word`: cinnamon is one of the warm spices."""
+    asked = word.lower().strip()
+    found = (key for key, meaning in says.items() if asked in re.findall(r"[\w-]+", meaning))
+    return tuple(found)[:3]
 
 
 def _prose(value: str) -> str:

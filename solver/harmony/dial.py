@@ -14,7 +14,7 @@ class Dial(enum.StrEnum):
     FAMILIAR = "familiar"
     """What goes together matters somewhat more: the best compromise on published drinks."""
     SELDOM_POURED = "seldom-poured"
-    """It hardly counts: what goes together, by however few drinks."""
+    """It does not count: what goes together, by however few drinks."""
 
     @property
     def weight(self) -> float:
@@ -22,4 +22,4 @@ class Dial(enum.StrEnum):
         return _WEIGHTS[self]
 
 
-_WEIGHTS = {Dial.BY_THE_BOOK: 1.0, Dial.FAMILIAR: 0.7, Dial.SELDOM_POURED: 0.2}
+_WEIGHTS = {Dial.BY_THE_BOOK: 1.0, Dial.FAMILIAR: 0.7, Dial.SELDOM_POURED: 0.0}

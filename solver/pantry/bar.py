@@ -17,15 +17,18 @@ from solver.files.near_words import near_words
 from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
+from solver.pantry.bar_words import Stated, read_bar_words
 from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
-from solver.pantry.folders import BAR_FILE, SHELF_FILE
+from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
 from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
 from solver.pantry.mentions import Mentions
 from solver.pantry.pour_set import PourSet
+from solver.pantry.profile import Profile
+from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
@@ -37,6 +40,9 @@ from solver.today import today
 __all__ = ["Bar", "Weighed", "load_bar"]
 
 
+WATER = "water"
+
+
 @dataclass(frozen=True)
 class Bar:
     """House settings, stock, and where the bar's own files are.
@@ -44,8 +50,9 @@ class Bar:
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
     there is no shelf; in the order of `in_order`, so that no answer depends on the order of rows.
     `recipes` are those of the house, by the key of what they make; `house` has the keys of
-    everything that its files state. `weighed` and `melt_factors` are the bar's own melt by
-    technique. `today` is the day that bottles are dated against, and `today_stated` says that
+    everything that its files state, `uncooked` those of what is in stock by its recipe alone.
+    `weighed` and `melt_factors` are the bar's own melt by technique. `today` is the day that
+    bottles are dated against, and `today_stated` says that
     bar.toml names it; what is `past` its last day by then is not in stock. `root`, `profiles` and
     `specs` are folders; None for the built-in bar.
     """
@@ -65,6 +72,7 @@ class Bar:
     root: Path | None = None
     recipes: Mapping[str, Recipe] = field(default_factory=dict)
     house: frozenset[str] = frozenset()
+    uncooked: frozenset[str] = frozenset()
     today: date = field(default_factory=today)
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
@@ -132,6 +140,20 @@ class Bar:
     def _compositions(self) -> dict[str, tuple[float, ...]]:
         return {}
 
+    def profile(self, name: str) -> Profile:
+        """The profile called `name`, the bar's own before the built-in one; read once.
+
+        Raises:
+            BadInput, BadInputs: there is none, it inherits in a circle, or a file is wrong.
+        """
+        if name not in self._profiles_read:
+            self._profiles_read[name] = find_profile(name, profile_files(self.profiles))
+        return self._profiles_read[name]
+
+    @cached_property
+    def _profiles_read(self) -> dict[str, Profile]:
+        return {}
+
     @cached_property
     def inputs(self) -> Mapping[str, tuple[str, ...]]:
         """Keys of what goes straight into what, each after those below it.
@@ -154,6 +176,15 @@ class Bar:
         """What the words of guests mean here."""
         dishes = {key: recipe.dish for key, recipe in self.recipes.items()}
         return Avoidable(self.bottles, dishes, self.house, self._disclosures)
+
+    @cached_property
+    def words(self) -> Mapping[str, Stated]:
+        """The words in which a drink is asked for here.
+
+        Raises:
+            BadInput, BadInputs: the bar's file of them is wrong, with its line.
+        """
+        return read_bar_words(self.root)
 
     @cached_property
     def mentions(self) -> Mentions:
@@ -217,14 +248,15 @@ class Bar:
     @property
     def listed(self) -> tuple[Stocked, ...]:
         """What the bar has, past its last day or not: the rows of its shelf as they stand there,
-        then the rest.
+        then the rest, but for the tap.
 
         Where there is no shelf, as the library lists it.
         """
         shelf = [row.ingredient.key for row in (self.shelf.rows if self.shelf else ())]
         keys = dict.fromkeys([*shelf, *(item.key for item in self.library)])
         places = {key: at for at, key in enumerate(keys)}
-        rows = (*self.stock, *self.past)
+        tap = () if self.shelf is None or WATER in shelf else (WATER,)
+        rows = [row for row in (*self.stock, *self.past) if row.ingredient.key not in tap]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
 
     def stocked(self, key: str) -> Stocked | None:
@@ -256,15 +288,14 @@ def load_bar(root: Path | None, day: date | None = None, *, with_shelf: bool = T
 def versions(root: Path | None) -> object:
     """What tells whether a bar would be loaded otherwise by now: the day, and what its files say.
 
-    Its profiles are read whenever one is asked for.
-
     Raises:
         BadInput: a file may not be read.
     """
     if root is None:
         return today()
-    own = [root / BAR_FILE, root / SHELF_FILE]
-    files = (*own, *toml_files(root / "house"), *toml_files(root / "specs"))
+    own = [root / BAR_FILE, root / SHELF_FILE, root / WORDS_FILE]
+    folders = (root / "house", root / "specs", root / "profiles")
+    files = (*own, *(path for folder in folders for path in toml_files(folder)))
     return today(), tuple((path, version_at(path)) for path in files)
 
 
@@ -295,7 +326,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         uncooked = _uncooked(recipes, library)
         shelf = read_shelf(path, library, settings.measures, settings.currency, uncooked)
         made = tuple(_made(item, recipes) for item in stated if shelf.row(item.key) is None)
-        stock = (*shelf.rows, *made)
+        stock = (*shelf.rows, *made, *_tap(shelf, library))
     now = day or settings.today or today()
     bar = Bar(
         name=settings.name,
@@ -326,6 +357,14 @@ def _made(item: Ingredient, recipes: Mapping[str, Recipe]) -> Stocked:
     """A house ingredient that the shelf does not list: as old as its recipe says it is."""
     recipe = recipes.get(item.key)
     return Stocked(item, opened=recipe.table.made if recipe else None)
+
+
+def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
+    """Water, which every bar has, listed or not, and which costs nothing."""
+    water = library.get(WATER)
+    if water is None or shelf.row(water.key) is not None:
+        return ()
+    return (Stocked(water, bottle=1000.0, price=0.0),)
 
 
 def _uncooked(recipes: Mapping[str, Recipe], library: Library) -> dict[str, str]:

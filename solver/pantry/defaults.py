@@ -12,8 +12,9 @@ from solver.files.checked import Checked, Model, Number, Text, check
 from solver.files.near_words import near_words
 from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import DEFAULTS
-from solver.pantry.ingredient import Allergen, Basis
+from solver.pantry.ingredient import Allergen, Basis, Ingredient
 from solver.pantry.pour_set import PourSet
+from solver.pantry.text_types import PartKind
 from solver.printable import short
 
 
@@ -60,6 +61,22 @@ class Jurisdiction(Model):
     allergens_known: bool
 
 
+class MovedKinds(Model):
+    """What of a drink moves when it is poured anew, where no profile says: kinds, or families."""
+
+    first: tuple[PartKind, ...]
+    never: tuple[PartKind, ...]
+    basis: Basis
+    source: Text
+
+    def of(self, item: Ingredient) -> str:
+        """When a pour of an ingredient moves, as one of the words `MOVES`."""
+        for word, kinds in (("first", self.first), ("never", self.never)):
+            if any(map(item.is_kind, kinds)):
+                return word
+        return "last"
+
+
 @dataclass(frozen=True)
 class Defaults:
     """Everything that holds where a bar's files say nothing, by name.
@@ -71,6 +88,7 @@ class Defaults:
     pour_sets: Mapping[str, PourSet]
     jurisdictions: Mapping[str, Jurisdiction]
     currencies: Mapping[str, str]
+    moves: MovedKinds
 
     def pour_set(self, name: str) -> PourSet:
         """The built-in pour set called `name`.
@@ -123,6 +141,7 @@ def load_defaults() -> Defaults:
             for code, countries in file.data["currencies"].items()
             for country in countries
         },
+        moves=check(MovedKinds, file.data["moves"], file, ["moves"]),
     )
 
 

@@ -6,7 +6,7 @@ An ingredient states its own; what goes into it, through recipes to any depth, a
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
@@ -23,7 +23,8 @@ class Disclosure:
     `allergens`, `animal` and `declare` are certain, in the words of `solver.pantry.vocabulary`;
     `may_contain` and `may_animal` are possible, and not certain too. `allergens_not_known` and
     `animal_not_known` name the ingredients of which nobody has said, `alcohol` those that hold any
-    and `may_hold_alcohol` those that may. `holds` are keys: of the thing itself, of everything in
+    and `may_hold_alcohol` those that may. `cautions` are for whoever drinks it, `kitchen_cautions`
+    for whoever cooks with it or keeps it. `holds` are keys: of the thing itself, of everything in
     it, and of everything in those.
     """
 
@@ -33,6 +34,7 @@ class Disclosure:
     may_animal: frozenset[str] = frozenset()
     declare: frozenset[str] = frozenset()
     cautions: tuple[str, ...] = ()
+    kitchen_cautions: tuple[str, ...] = ()
     alcohol: Names = ()
     may_hold_alcohol: Names = ()
     allergens_not_known: Names = ()
@@ -55,6 +57,7 @@ def stated(item: Ingredient) -> Disclosure:
         may_animal=item.may_animal,
         declare=item.declare,
         cautions=item.cautions,
+        kitchen_cautions=item.kitchen_cautions,
         alcohol=(item.name,) if item.abv.value > 0 else (),
         may_hold_alcohol=(item.name,) if most > 0 and item.abv.value <= 0 else (),
         allergens_not_known=(item.name,) if item.allergens is None else (),
@@ -72,6 +75,7 @@ def of_dish(dish: Dish) -> Disclosure:
         may_animal=dish.may_animal,
         declare=dish.declare,
         cautions=dish.cautions,
+        kitchen_cautions=dish.kitchen_cautions,
         holds=frozenset({dish.key}),
     )
 
@@ -89,6 +93,7 @@ def with_told(item: Ingredient, told: Disclosure) -> Ingredient:
             "may_animal": told.may_animal,
             "declare": told.declare,
             "cautions": told.cautions,
+            "kitchen_cautions": told.kitchen_cautions,
         }
     )
 
@@ -103,6 +108,7 @@ def together(parts: Iterable[Disclosure]) -> Disclosure:
         may_animal=_union(part.may_animal for part in every),
         declare=_union(part.declare for part in every),
         cautions=_each_once(part.cautions for part in every),
+        kitchen_cautions=_each_once(part.kitchen_cautions for part in every),
         alcohol=_each_once(part.alcohol for part in every),
         may_hold_alcohol=_each_once(part.may_hold_alcohol for part in every),
         allergens_not_known=_each_once(part.allergens_not_known for part in every),
@@ -144,8 +150,7 @@ class Disclosures:
             yield of_dish(recipe.dish)
         item = self._library.get(key) if recipe is None or recipe.stated else None
         if item is not None:
-            dust = item.is_kind("acid/powder")  # what it does to eyes is not in the bottle
-            yield replace(stated(item), cautions=()) if dust else stated(item)
+            yield stated(item)
         if key in self._inside:
             yield self._inside[key]
 

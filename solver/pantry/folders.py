@@ -14,6 +14,8 @@ DEFAULTS = Path(__file__).with_name("defaults.toml")
 """The built-in settings."""
 GUEST_WORDS = Path(__file__).with_name("guest_words.toml")
 """What guests say and what they mean; the top of the file says what its tables hold."""
+BAR_WORDS = Path(__file__).with_name("bar_words.toml")
+"""The built-in words for a wish; likewise."""
 GARNISH_WORDS = Path(__file__).with_name("garnish_words.toml")
 """The words of garnishes and notes; likewise."""
 
@@ -22,6 +24,8 @@ BAR_FILE = "bar.toml"
 """What makes a folder a bar."""
 
 SHELF_FILE = "shelf.csv"
+WORDS_FILE = "words.toml"
+"""The bar's own words for a wish."""
 STOCK_LOG = "stock-log.csv"
 """What moved on the shelf; the top of `stock_log.py` says what its columns hold."""
 

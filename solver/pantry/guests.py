@@ -44,7 +44,10 @@ class GuestFile(Model):
         default=(), description="An ingredient that must be in it, or one with its pour."
     )
     without: Texts = Field(default=(), description="What they avoid, in their own words.")
-    character: Texts = Field(default=(), description="A taste that must be there, like smoke.")
+    character: Texts = Field(
+        default=(), description="A taste that must be there, or how loud: smoke, smoke <=0.5."
+    )
+    word: Texts = Field(default=(), description="A word of the bar's, like bright or autumn.")
     no_character: Texts = Field(default=(), description="A taste that must not.")
     glass: Text | None = Field(default=None, description="The glass that it must fit.")
     goal: Annotated[str, one_of(GOALS, "a goal")] | None = Field(

@@ -137,7 +137,10 @@ class Ingredient(Opinions):
     )
     life: Figure | None = Field(default=None, description="Days that it keeps once opened or made.")
     cautions: tuple[Text, ...] = Field(
-        default=(), description="What may hurt somebody, said with every drink."
+        default=(), description="What may hurt whoever drinks it, said with every drink."
+    )
+    kitchen_cautions: tuple[Text, ...] = Field(
+        default=(), description="What may hurt whoever cooks with it or keeps it; on no drink."
     )
     tool: Tool = Field(description="How it is measured; without it, as its kind usually is.")
     piece: Figure | None = Field(
@@ -255,7 +258,7 @@ class Ingredient(Opinions):
         """
         if pour.unit == self.per:
             return pour.value
-        if pour.unit == "piece" and self.piece is not None:
+        if pour.unit == "piece" and not pour.cut and self.piece is not None:
             return pour.value * self.piece.value
         what = f"{self.name} is not measured as '{pour.said}'"
         if self.per == "g":

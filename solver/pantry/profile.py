@@ -15,8 +15,9 @@ from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
-from solver.pantry.ingredient import Basis, Ingredient, Tool
-from solver.pantry.text_types import Amount, AmountSpan, Span
+from solver.pantry.ingredient import Ingredient, Tool
+from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource
+from solver.pantry.text_types import Amount, AmountSpan, PartKind, Span
 from solver.printable import short
 from solver.quantities import (
     Measures,
@@ -37,7 +38,6 @@ these."""
 Technique = Annotated[str, one_of(words.TECHNIQUES, "a technique")]
 Stage = Annotated[str, one_of(words.STAGES, "a stage")]
 MeasureName = Annotated[str, one_of(MEASURES, "a measure")]
-PartKind = Annotated[str, one_of([*words.KINDS, *words.KIND_FAMILIES], "a kind")]
 
 
 def _ordered(count: tuple[int, int]) -> tuple[int, int]:
@@ -225,24 +225,6 @@ class Target(Model):
         return MEASURES[self.measure].quantity
 
 
-class ProfileSource(Model):
-    """Where a profile's numbers come from."""
-
-    basis: Basis = Field(description="What its numbers are worth.")
-    text: Text = Field(description="Where its numbers are from.")
-
-
-class UsualSource(ProfileSource):
-    """Where what a profile calls usual comes from.
-
-    `together` are pairs, ingredients or kinds, that go together in its drinks.
-    """
-
-    together: tuple[tuple[Text, Text], ...] = Field(
-        default=(), description="Pairs of ingredients or kinds that go together in such drinks."
-    )
-
-
 @dataclass(frozen=True)
 class TargetBand:
     """The band of an aim in the unit of its measure; both ends are the same for one value."""
@@ -282,7 +264,8 @@ class Profile(Model):
     """A target for a drink. `origin` lists its own file first, then those it inherits from.
 
     `equal` are parts of which every pour is as large as every other, `usual` says where what is
-    usual in its parts comes from.
+    usual in its parts comes from, `moves` what of such a drink moves when it is poured anew: by its
+    kind, where it is None.
     """
 
     name: Text = Field(description="What it is called, as its file is.")
@@ -312,20 +295,33 @@ class Profile(Model):
     usual: UsualSource | None = Field(
         default=None, description="Where what is usual in its parts is from."
     )
+    moves: MovedParts | None = Field(
+        default=None, description="Which parts are poured otherwise first, and which never."
+    )
     origin: tuple[Path, ...] = ()
 
     @model_validator(mode="after")
     def _equal_parts_are_parts(self) -> Self:
-        names = [part.name for part in self.parts]
-        for name in self.equal:
-            if name not in names:
-                what = f"the equal part '{short(name)}' is no part here"
-                near = near_words(name, names)
-                raise mistake(what, key="equal", near=near, remedy=f"Parts: {', '.join(names)}.")
+        self._check_parts(self.equal, "the equal part", "equal")
         filled = any(part.count[0] for part in self.parts if part.name in self.equal)
         if self.equal and not filled:
             remedy = "Name one part that is always filled."
             raise mistake("all of the equal parts may be empty", key="equal", remedy=remedy)
+        return self
+
+    def _check_parts(self, named: Sequence[str], which: str, key: str) -> None:
+        names = [part.name for part in self.parts]
+        for name in named:
+            if name not in names:
+                what = f"{which} '{short(name)}' is no part here"
+                near = near_words(name, names)
+                raise mistake(what, key=key, near=near, remedy=f"Parts: {', '.join(names)}.")
+
+    @model_validator(mode="after")
+    def _moving_parts_are_parts(self) -> Self:
+        if self.moves is not None:
+            self._check_parts(self.moves.first, "what moves first:", "moves")
+            self._check_parts(self.moves.never, "what never moves:", "moves")
         return self
 
     @model_validator(mode="after")

@@ -166,7 +166,10 @@ class Dish(Model):
         description="What a guest must be told that does not come with what goes in.",
     )
     cautions: tuple[Text, ...] = Field(
-        default=(), description="What may hurt somebody, said with every drink."
+        default=(), description="What may hurt whoever drinks it, said with every drink."
+    )
+    kitchen_cautions: tuple[Text, ...] = Field(
+        default=(), description="What may hurt whoever cooks it or keeps it; on no drink."
     )
 
 

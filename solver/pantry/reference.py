@@ -10,13 +10,16 @@ from solver.files.keys import KeyWords, keys_of
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
+from solver.pantry.bar_words import Word, read_bar_words
 from solver.pantry.costing import CostingTable
 from solver.pantry.defaults import load_defaults
+from solver.pantry.folders import WORDS_FILE
 from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
 from solver.pantry.opinions import Opinions
 from solver.pantry.plan_file import NightTable, PlanTable
-from solver.pantry.profile import Part, Profile, ProfileSource, Target, UsualSource
+from solver.pantry.profile import Part, Profile, Target
+from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource
 from solver.pantry.recipe import Accuracy, Dish, Measured, RecipeStep, RecipeTable
 from solver.pantry.shelf import Columns
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting
@@ -121,7 +124,7 @@ FILES: tuple[FileWords, ...] = (
                 "",
                 "the sort of drink",
                 Profile,
-                ("parts", "aims", "limits", "tolerances", "source", "usual"),
+                ("parts", "aims", "limits", "tolerances", "source", "usual", "moves"),
             ),
             TableWords("[parts.NAME]", "a place for ingredients", Part, ("name",)),
             TableWords(
@@ -131,6 +134,9 @@ FILES: tuple[FileWords, ...] = (
             ),
             TableWords("[source]", "where its numbers are from", ProfileSource),
             TableWords("[usual]", "where what is usual in its parts is from", UsualSource),
+            TableWords(
+                "[moves]", "what is poured otherwise first when a bottle changes", MovedParts
+            ),
         ),
     ),
     FileWords(
@@ -140,6 +146,11 @@ FILES: tuple[FileWords, ...] = (
             TableWords("", "the plan", PlanTable, ("nights",)),
             TableWords("[[nights]]", "one night after another", NightTable),
         ),
+    ),
+    FileWords(
+        WORDS_FILE,
+        "words of the bar's own for `--word`, beside the built-in ones",
+        (TableWords("[WORD]", "what a word stands for: one range or more", Word, ("key",)),),
     ),
     FileWords(
         "guests.toml",
@@ -156,6 +167,7 @@ _LISTS: Mapping[str, Mapping[str, str]] = {
     "things to declare": words.DECLARATIONS,
     "techniques": words.TECHNIQUES,
     "stages": words.STAGES,
+    "moves": words.MOVES,
     "tools": words.TOOLS,
     "steps": words.STEPS,
     "strainers": words.STRAINERS,
@@ -169,6 +181,9 @@ def lists() -> Mapping[str, Mapping[str, str]]:
     defaults = load_defaults()
     return {
         **_LISTS,
+        "built-in words of --word": {
+            key: stated.word.says for key, stated in read_bar_words(None).items()
+        },
         "measures": {name: measure.label for name, measure in MEASURES.items()},
         "pour sets": {name: each.says for name, each in defaults.pour_sets.items()},
         "glasses": {name: each.says for name, each in defaults.glasses.items()},

@@ -17,7 +17,7 @@ from solver.files.toml import KeyPath, TomlText, parse_toml, read_toml
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting, spec_in
 
 _HEAD = ("name", "profile", "technique", "glass", "garnish", "notes")
-_POUR = ("part", "ingredient", "amount", "stage")
+_POUR = ("part", "ingredient", "amount", "stage", "moves")
 _TABLES = ("pours", "approved", "tasted")
 """What is written as tables, in this order in a new file; an old one keeps its own."""
 _Value = str | float | datetime.date | list[str] | None

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from solver.files.checked import Text, Words
+from solver.files.checked import Text, Words, one_of
+from solver.pantry import vocabulary as words
 
 Amount = Annotated[Text, Words("an amount, like 30 ml or 1 oz")]
 AmountSpan = Annotated[Text, Words("an amount or a range, like 3/4..2 oz")]
@@ -20,3 +21,5 @@ Money = Annotated[Text, Words("a price, like 28.50")]
 Date = Annotated[Text, Words("a date, like 2026-03-31")]
 Stock = Annotated[Text, Words("bottles or an amount, like 1.5 bottles")]
 Overrides = Annotated[Text, Words("figures, like abv=45%; sugar=20 g/100ml")]
+PartKind = Annotated[str, one_of([*words.KINDS, *words.KIND_FAMILIES], "a kind")]
+Moves = Annotated[str, one_of(words.MOVES, "when a pour moves")]

@@ -191,6 +191,11 @@ STAGES: dict[str, str] = {
     "first": "meets the ice",
     "top": "added after the ice has done its work",
 }
+MOVES: dict[str, str] = {
+    "first": "poured otherwise before anything else of the drink is",
+    "last": "poured otherwise where that is not enough",
+    "never": "poured as it was",
+}
 STEPS: dict[str, str] = {
     "add": "put into the pan",
     "simmer": "kept just below the boil, uncovered",

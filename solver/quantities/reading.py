@@ -32,6 +32,8 @@ class Quantity(enum.StrEnum):
     """In the bar's currency."""
     COUNT = "count"
     """A whole number."""
+    POURS = "pours"
+    """Usual pours, or a share of one."""
     ETHANOL = "ethanol"
     """g of ethanol; standard drinks are read too."""
     BRIX = "brix"
@@ -51,6 +53,7 @@ _EXPECTED = {
     ),
     Quantity.MONEY: Expected("a price", (), "1.20"),
     Quantity.COUNT: Expected("a count", (), "3"),
+    Quantity.POURS: Expected("a number of usual pours", (), "0.5..1"),
     Quantity.BRIX: Expected("a Brix", (units.BRIX,), "58 Brix"),
     Quantity.TIME: Expected("a time", (units.TIME,), "20 min"),
     Quantity.TEMPERATURE: Expected(
@@ -153,6 +156,8 @@ def _value(written: str, text: str, kind: Quantity, measures: Measures, currency
         return _money(value, unit, text, currency)
     if kind is Quantity.COUNT:
         return _count(value, unit, text)
+    if kind is Quantity.POURS:
+        return _pours(value, unit, text)
     found = expect_unit(unit, text, expected)
     if found.dimension == units.BRIX and kind is not Quantity.BRIX:
         return _brix(value, text)
@@ -183,6 +188,13 @@ def _count(value: float, unit: str, text: str) -> float:
         raise wrong(text, "is not a count", why=why, remedy="Write a whole number, like 3.")
     if value != int(value):
         raise wrong(text, "is not a whole number", remedy="Write it like 3.")
+    return value
+
+
+def _pours(value: float, unit: str, text: str) -> float:
+    if unit and not re.fullmatch(r"(of a )?(usual )?pours?", unit.lower()):
+        why = f"'{clip(unit)}' follows the number"
+        raise wrong(text, "is not a number of usual pours", why=why, remedy="Write it like 0.5.")
     return value
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from solver.harmony.taste import BarTaste
 from solver.measures import Measure
@@ -18,6 +19,9 @@ from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan, show_pours
 from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
+from solver.requests.carried import carrying
+from solver.requests.characters import tastes_of
+from solver.requests.choices import instead, purchases
 from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.request import (
     Bound,
@@ -32,8 +36,6 @@ from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Probl
 
 MOST_IN_A_PART = 2
 """Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
-PURCHASES = "purchases"
-"""Name of the choice that bounds how much is bought."""
 
 
 @enum.unique
@@ -69,8 +71,9 @@ class Demand:
     """One thing that a drink must keep.
 
     `origin` says whose demand it is; `says` states it in the user's words, and together they are
-    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the tag
-    or the part that others are about; `span` belongs to POUR, `avoids` to WITHOUT and NO_CHARACTER.
+    its name. `measure` and `bound` belong to LEAST and MOST; `subject` is the ingredient, the
+    character or the part that others are about; `tags` belong to CHARACTER, any of which will do,
+    `span` to POUR, `avoids` to WITHOUT and NO_CHARACTER.
     """
 
     kind: Kind
@@ -79,10 +82,19 @@ class Demand:
     measure: Measure | None = None
     bound: float = 0.0
     subject: str = ""
+    tags: tuple[str, ...] = ()
     span: PourSpan | None = None
     avoids: Avoidance | None = None
 
-    @property
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        """Sets of demands are compared by the thousand: each is hashed once."""
+        return hash((self.name, self.measure and self.measure.name, self.bound, self.subject))
+
+    @cached_property
     def name(self) -> str:
         """What tells it from all others of the same request."""
         return f"{self.says} ({self.origin.says})"
@@ -159,7 +171,8 @@ class Asked:
         moved = moved or {}
         rules = zip(self.profile.parts, self.pourables.pours, strict=True)
         parts = tuple(_rule(part, pours, gone) for part, pours in rules)
-        candidates = self.pourables.candidates(self._rules(gone), shop=bought > 0)
+        poured = self.pourables.candidates(self._rules(gone), shop=bought > 0)
+        candidates = carrying(poured, self.characters, self.pourables)
         shop = {stocked.ingredient.key for stocked in self.pourables.shop} if bought else set()
         kept = [replace(d, bound=moved.get(d, d.bound)) for d in self.demands if d not in gone]
         limits = tuple(limit for limit in (demand.limit for demand in kept) if limit)
@@ -170,16 +183,23 @@ class Asked:
             limits,
             (
                 *_choices(self.bar, kept, candidates),
-                *_instead(self.profile, candidates),
-                *_purchases(candidates, shop, bought),
+                *instead(self.profile, candidates),
+                *purchases(candidates, shop, bought),
             ),
             self.aims,
             self.request.goal,
             self._equal(),
+            self.characters,
         )
         if not gone:  # what comes in only because a demand is dropped may be without a price
             check_prices(problem, optional=shop)
         return problem
+
+    @cached_property
+    def characters(self) -> tuple[Measure, ...]:
+        """The characters of which it is asked how loud they are, those too that may be dropped."""
+        named = [*(d.measure for d in self.demands if d.measure), *(a.measure for a in self.aims)]
+        return tuple(dict.fromkeys(measure for measure in named if measure.tags))
 
     @property
     def garnish(self) -> str | None:
@@ -196,9 +216,8 @@ class Asked:
         if demand.kind is Kind.WITH:
             return any(key == demand.subject for key, _, _ in poured)
         if demand.kind is Kind.CHARACTER:
-            return any(
-                demand.subject in self.bar.bottles.find(key).character for key, _, _ in poured
-            )
+            found = (self.bar.bottles.find(key) for key, _, _ in poured)
+            return any(tastes_of(item, demand.tags) for item in found)
         alone = self._alone(demand)
         return all(amount in alone.get((key, part), ()) for key, part, amount in poured)
 
@@ -249,10 +268,10 @@ def _sides(bound: Bound, bar: Bar) -> list[Demand]:
     found: list[Demand] = []
     for kind, end in ((Kind.LEAST, bound.low), (Kind.MOST, bound.high)):
         if end is not None and (kind is Kind.MOST or end > 0):
-            amount = f"{measure.number(end)} {measure.unit_in(bar.currency)}".rstrip()
-            found.append(
-                Demand(kind, origin, f"{measure.label} at {kind.value} {amount}", measure, end)
-            )
+            amount = measure.amount(end, bar.currency)
+            none = measure.tags and end == 0
+            says = f"no {measure.label}" if none else f"{measure.label} at {kind.value} {amount}"
+            found.append(Demand(kind, origin, says, measure, end))
     return found
 
 
@@ -264,8 +283,14 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
             for key in request.feature
         ),
         *(
-            Demand(Kind.CHARACTER, ASKED, f"something with {tag}", subject=tag)
-            for tag in request.character
+            Demand(
+                Kind.CHARACTER,
+                ASKED,
+                f"something with {each.label}",
+                subject=each.label,
+                tags=each.tags,
+            )
+            for each in request.character
         ),
         *(
             Demand(Kind.WITHOUT, ASKED, _without(word), subject=word.word, avoids=word)
@@ -336,9 +361,19 @@ def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:
 
 
 def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) -> list[Choice]:
-    """At least one pour for each ingredient and character that is wished for."""
+    """At least one pour for each ingredient and character that is wished for; none of a character
+    of which nothing may be there.
+
+    What is asked of how loud a character is implies as much: so that no set of ingredients is
+    looked into that can't keep it.
+    """
     choices: list[Choice] = []
     for demand in kept:
+        measure = demand.measure
+        least = demand.kind is Kind.LEAST
+        if measure is not None and measure.tags and least == (demand.bound > 0):
+            members = frozenset(i for i, c in enumerate(candidates) if c.carried(measure))
+            choices.append(Choice(demand.name, members, int(least), None if least else 0))
         if demand.kind in {Kind.WITH, Kind.CHARACTER}:
             having = _having(demand, bar)
             members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
@@ -350,22 +385,4 @@ def _having(demand: Demand, bar: Bar) -> set[str]:
     """The keys of what fulfils a wish for an ingredient or a character."""
     if demand.kind is Kind.WITH:
         return {demand.subject}
-    return {each.key for each in bar.bottles if demand.subject in each.character}
-
-
-def _instead(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:
-    """Of parts that are poured one instead of another at most one holds anything, as dry sugar and
-    syrup: two would only trim a number."""
-    names = [part.name for part in profile.parts]
-    found: list[Choice] = []
-    for part in profile.parts:
-        if part.instead_of is not None:
-            group = {names.index(part.name), names.index(part.instead_of)}
-            members = frozenset(i for i, c in enumerate(candidates) if c.part in group)
-            found.append(Choice(f"{part.name} instead of {part.instead_of}", members, high=1))
-    return found
-
-
-def _purchases(candidates: tuple[Candidate, ...], shop: set[str], most: int) -> list[Choice]:
-    members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in shop)
-    return [Choice(PURCHASES, members, high=most)] if shop else []
+    return {each.key for each in bar.bottles if tastes_of(each, demand.tags)}

@@ -20,6 +20,8 @@ class From(enum.Enum):
     """A request that is put in standard drinks."""
     COMPARISON = "comparison"
     """A request that compares, such as a step drier."""
+    WORD = "word"
+    """A word of the bar's, such as autumn."""
     GLASS = "glass"
     SHELF = "shelf"
     POUR_SET = "pour set"
@@ -27,7 +29,7 @@ class From(enum.Enum):
 
 @dataclass(frozen=True)
 class Origin:
-    """Who asks; `of` is the name of the profile, spec or glass, or what the user says."""
+    """Who asks; `of` is the name of the profile, spec, word or glass, or what the user says."""
 
     kind: From
     of: str = ""
@@ -41,6 +43,7 @@ class Origin:
             From.REQUEST: "as asked",
             From.DRINKS: f"as asked: {self.of}",
             From.COMPARISON: f"as asked: {self.of}",
+            From.WORD: f"the word {self.of}",
             From.GLASS: f"glass: {self.of}",
             From.SHELF: "the shelf",
             From.POUR_SET: "the bar",

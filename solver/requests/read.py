@@ -12,9 +12,11 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
-from solver.quantities import Span, is_mass, parse_pour_span, parse_span
+from solver.quantities import Span, parse_pour_span, parse_span
+from solver.requests.characters import read_character
 from solver.requests.origin import From, Origin
 from solver.requests.request import IngredientWish, MeasureWish, Request, Step
+from solver.requests.words import measure_meant, read_words
 from solver.search.problem import Goal
 
 
@@ -23,8 +25,10 @@ class Written:
     """A request as written.
 
     `measures` holds every value and range by the name of its measure; `wanted` are ingredients,
-    with `=` a pour or a range of it; `unwanted` are ingredients, kinds or what a guest avoids;
-    `standard_drinks` are ranges of the jurisdiction's. What else is there is as in `Request`.
+    with `=` a pour or a range of it; `character` names characters, each with how loud it is to be
+    where that is said, `words` the bar's words; `unwanted` are ingredients, kinds or what a guest
+    avoids; `standard_drinks` are ranges of the jurisdiction's. What else is there is as in
+    `Request`.
     """
 
     measures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -42,6 +46,12 @@ class Written:
     steps: tuple[Step, ...] = ()
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+
+    @property
+    def named(self) -> tuple[str, ...]:
+        """Every ingredient that is to be poured, without how much of it."""
+        return tuple(text.partition("=")[0] for text in (*self.wanted, *self.feature))
 
 
 def read_request(written: Written, bar: Bar) -> Request:
@@ -55,10 +65,13 @@ def read_request(written: Written, bar: Bar) -> Request:
     wishes = [
         _measure_wish(name, text, bar) for name, texts in written.measures.items() for text in texts
     ]
-    for tag in (*written.character, *written.no_character):
+    for tag in written.no_character:
         _known("character", tag, CHARACTERS)
+    characters = [read_character(text) for text in written.character]
+    loud = (MeasureWish(measure, span) for measure, span in characters if span is not None)
+    drinks = (_standard_drinks(text, bar) for text in written.standard_drinks)
     return Request(
-        measures=(*wishes, *(_standard_drinks(text, bar) for text in written.standard_drinks)),
+        measures=(*wishes, *loud, *drinks),
         wanted=tuple(wanted(text, bar) for text in written.wanted),
         unwanted=tuple(bar.avoidable.word(word) for word in written.unwanted),
         goal=written.goal,
@@ -66,11 +79,13 @@ def read_request(written: Written, bar: Bar) -> Request:
         serves=written.serves,
         seconds=written.seconds,
         alternatives=written.alternatives,
-        character=written.character,
+        # One value says how loud it is best, and that it is there at all.
+        character=tuple(each for each, span in characters if span is None or span.aim is not None),
         no_character=tuple(bar.avoidable.character(tag) for tag in written.no_character),
         beyond=written.beyond,
         steps=written.steps,
         dial=written.dial,
+        words=read_words(written.words, bar),
         feature=tuple(bar.bottles.find(name).key for name in written.feature),
     )
 
@@ -92,8 +107,8 @@ def wanted(text: str, bar: Bar) -> IngredientWish:
 
 
 def _measure_wish(name: str, text: str, bar: Bar) -> MeasureWish:
-    """What is asked of a measure; sugar in grams is that of the whole drink."""
-    measure = MEASURES["sugar_total" if name == "sugar" and is_mass(text) else name]
+    """What is asked of a measure."""
+    measure = measure_meant(name, text)
     span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
     return MeasureWish(measure, span)
 

@@ -15,6 +15,7 @@ from solver.pantry.defaults import load_defaults
 from solver.pantry.profile import Profile, Targets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
+from solver.requests.words import WordWish
 from solver.search.problem import Aim, Goal, Limit, Problem
 
 
@@ -59,10 +60,11 @@ class Request:
     """What is asked on top of a profile, as numbers and keys; `requests.read` makes it of words.
 
     `wanted` are ingredients, `unwanted` what a guest's words leave out, by keys, kinds and
-    allergens, and `no_character` what tags of character do. `beyond` names measures on which the
-    profile's own limits need not be kept; `steps` compare with what would be served without them,
-    and must be settled first. `dial` is how far from books a drink may go; `feature` are keys of
-    ingredients that it is to show.
+    allergens, and `no_character` what tags of character do. Of each `character` something must be
+    there, however much. `beyond` names measures on which the profile's own limits need not be kept;
+    `steps` compare with what would be served without them, and must be settled first. `dial` is how
+    far from books a drink may go; `feature` are keys of ingredients that it is to show; `words` are
+    those of the bar.
     """
 
     measures: tuple[MeasureWish, ...] = ()
@@ -73,12 +75,23 @@ class Request:
     serves: int = 1
     seconds: float = 60.0
     alternatives: int = 0
-    character: tuple[str, ...] = ()
+    character: tuple[Measure, ...] = ()
     no_character: tuple[Avoidance, ...] = ()
     beyond: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
+    words: tuple[WordWish, ...] = ()
+
+    @property
+    def ranged(self) -> tuple[MeasureWish, ...]:
+        """All values and ranges that are asked of measures, but for what follows from a profile."""
+        of_words = (
+            MeasureWish(each.measure, each.span, Origin(From.WORD, word.name))
+            for word in self.words
+            for each in word.ranges
+        )
+        return (*self.measures, *of_words)
 
     @property
     def avoided(self) -> tuple[Avoidance, ...]:
@@ -96,6 +109,7 @@ class Request:
             no_character=(*self.no_character, *other.no_character),
             beyond=(*self.beyond, *other.beyond),
             steps=(*self.steps, *other.steps),
+            words=tuple(dict.fromkeys((*self.words, *other.words))),
             glass=other.glass or self.glass,
         )
 
@@ -134,7 +148,8 @@ def targets_of(
             not known.
     """
     targets: Targets = profile.targets(bar.measures, bar.currency)
-    aims = {t.measure: (t.low, t.high) for t in targets.aims}
+    bands = {t.measure: (t.low, t.high) for t in targets.aims}
+    aims, measured = dict(bands), dict(MEASURES)
     own = {t.measure: t.value for t in targets.tolerances}
     _limited(request.beyond, profile, targets)
     bounds = [
@@ -142,11 +157,18 @@ def targets_of(
         for t in targets.limits
         if t.measure not in request.beyond
     ]
-    for wish in request.measures:
+    for wish in request.ranged:
+        measured[wish.measure.name] = wish.measure
         if wish.span.aim is not None:
             aims[wish.measure.name] = (wish.span.aim, wish.span.aim)
         else:
             bounds.append(Bound(wish.origin, wish.measure, wish.span.low, wish.span.high))
+    for word in request.words:
+        for half in word.halves:
+            if half.measure.name in bands:
+                ranged = half.of(bands[half.measure.name])
+                origin = Origin(From.WORD, word.name)
+                bounds.append(Bound(origin, half.measure, ranged.low, ranged.high))
     for step in request.steps:
         low, high = (None, step.target) if step.sign < 0 else (step.target, None)
         origin = Origin(From.COMPARISON, step.says)
@@ -156,7 +178,7 @@ def targets_of(
     if glass is not None:
         bounds.append(glass_bound(glass, bar))
     return (
-        tuple(_aim(MEASURES[name], *band, own.get(name)) for name, band in aims.items()),
+        tuple(_aim(measured[name], *band, own.get(name)) for name, band in aims.items()),
         tuple(bounds),
     )
 

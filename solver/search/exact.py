@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from solver.measures import Form, Measure
+from solver.measures import OF_POURS, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import Drink as Mixed
 from solver.mixture.drink import finish
@@ -83,7 +83,7 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
             values[each.name] = np.where(amounts > 0, amounts * problem.costs, 0.0).sum(axis=-1)
         elif each.form is Form.COUNT:
             values[each.name] = (amounts > 0).sum(axis=-1).astype(float)
-        elif each.form in {Form.CHANGES, Form.SHIFT, Form.ODDNESS}:
+        elif each.form in OF_POURS:
             values[each.name] = _of_pours(problem, each, amounts)
         elif each.form is not Form.VOLUME:
             values[each.name] = from_totals(each, total, drink.finished.volume_ml)
@@ -101,6 +101,9 @@ def _of_pours(problem: Problem, each: Measure, amounts: Floats) -> Floats:
 
 def counted(candidate: Candidate, each: Measure) -> Callable[[Floats], Floats]:
     """What amounts of a candidate count of a measure of pours."""
+    if each.form is Form.CHARACTER:
+        share = candidate.carried(each)
+        return lambda amounts: np.asarray(share * amounts)
     if each.form is Form.CHANGES:
         return candidate.former.changes
     return candidate.former.shift if each.form is Form.SHIFT else candidate.odd

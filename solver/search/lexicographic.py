@@ -24,7 +24,7 @@ TOLERANCES = {
     "cost": 0.001,
     "ethanol": 0.01,
     "bottles": 0.5,
-    "changes": 0.5,
+    "changes": 0.02,
     "shift": 0.01,
     "oddness": 0.01,
 }

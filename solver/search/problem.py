@@ -66,8 +66,8 @@ class Former:
     `same` says that it is this very ingredient: as much of it is no change, and none of it is one.
     Otherwise the candidate stands in for another, and pouring it is a change, whatever the amount.
     `amount` is 0 where nothing was there. It and `step`, one step of change, are in the candidate's
-    unit. What stands in counts as so many changes: `counts` is more for what somebody would rather
-    not pour instead.
+    unit. A change counts as so many: `counts` is more for what somebody would rather not pour
+    otherwise, or instead.
     """
 
     amount: float = 0.0
@@ -79,7 +79,8 @@ class Former:
         """What each of the candidate's amounts counts as a change: 0 for what is none."""
         if not self.same:
             return np.asarray(self.counts * (amounts > 0), dtype=float)
-        return (np.abs(amounts - self.amount) > SAME_POUR * self.amount).astype(float)
+        moved = np.abs(amounts - self.amount) > SAME_POUR * self.amount
+        return np.asarray(self.counts * moved, dtype=float)
 
     def shift(self, amounts: Floats) -> Floats:
         """How many steps each of the candidate's amounts is away."""
@@ -101,7 +102,8 @@ class Candidate:
     of `solver.mixture` columns for one unit of it; `cost` is the price of one unit, None where it
     is not known. `top` marks what is added after the ice has done its work. `former` matters where
     changes are counted, `oddness` where pours are chosen that nobody tells apart: how unusual each
-    of the amounts is, 0 for what is usual; empty where all are.
+    of the amounts is, 0 for what is usual; empty where all are. `carries` says how much of a usual
+    pour one unit of it is, for each measure of character that it counts to, by its name.
     """
 
     ingredient: str
@@ -112,6 +114,11 @@ class Candidate:
     top: bool = False
     former: Former = Former()
     oddness: tuple[float, ...] = ()
+    carries: tuple[tuple[str, float], ...] = ()
+
+    def carried(self, measure: Measure) -> float:
+        """What one unit of it counts to a measure of character, in usual pours."""
+        return dict(self.carries).get(measure.name, 0.0)
 
     def odd(self, amounts: Floats) -> Floats:
         """How unusual each of some of its amounts is, of their shape; 0 for nothing poured."""
@@ -187,7 +194,8 @@ class Problem:
     """Everything the search needs to know of one request.
 
     `equal` are parts, by their positions, of which every pour is as large as every other; one of
-    them at least is always filled.
+    them at least is always filled. `characters` are measures of character that may be named: all
+    that its candidates carry.
     """
 
     candidates: tuple[Candidate, ...]
@@ -198,6 +206,7 @@ class Problem:
     aims: tuple[Aim, ...] = ()
     goal: Goal = Goal.CLOSEST
     equal: frozenset[int] = frozenset()
+    characters: tuple[Measure, ...] = ()
 
     @cached_property
     def levels(self) -> tuple[float, ...]:

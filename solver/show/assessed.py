@@ -55,8 +55,8 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
 
 
 def _heading(found: Assessment) -> str:
-    made = f"{found.technique} (assumed: nothing says how it is made)"
-    parts = [made if found.assumed else found.technique]
+    made = TECHNIQUES[found.technique]
+    parts = [f"{made} (assumed: nothing says how it is made)" if found.assumed else made]
     if found.glass:
         parts.append(f"glass: {found.glass}")
     if found.profile:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from solver.pantry.bar import Bar
+from solver.show.characters import word_lines
 from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import DEFERS, day_line, told_words
@@ -59,6 +60,7 @@ def _paragraph(verdict: Verdict, bar: Bar) -> str:
         [
             f"{verdict.name}: {said}, {found.profile.name}.",
             f"  {short_spec(found.answer, bar)}",
+            *(f"  {line}" for line in word_lines(found.words)),
             *([f"  Without its garnish: {garnish}."] if (garnish := left_off(found)) else []),
             f"  {guest.standard_drinks:.1f} standard drinks"
             f"{'' if told_words(guest.told) else '; allergens: none stated'}",

@@ -6,7 +6,9 @@ import math
 from typing import Any
 
 from solver.pantry.bar import Bar
+from solver.pantry.vocabulary import TECHNIQUES
 from solver.search.problem import Goal
+from solver.show.characters import word_lines
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, told_line
@@ -55,7 +57,7 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     pours = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
     garnish = f", with {answer.garnish}" if answer.garnish else ""
     left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
-    made = [found.profile.technique, *([found.glass] if found.glass else [])]
+    made = [TECHNIQUES[found.profile.technique], *([found.glass] if found.glass else [])]
     drinks = f"{answer.guest.standard_drinks:.1f} standard drinks"
     usual = _usual(each)
     return [
@@ -63,6 +65,7 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
         f"  {pours}{garnish}{left}",
         f"  {numbers_line(answer.values, bar)}; {drinks}",
         f"  {target_line(answer.values, answer.aims, kept=True)}{f' {usual}' if usual else ''}",
+        *(f"  {line}" for line in word_lines(found.words)),
         f"  {told_line(answer.guest.told)}",
         *(f"  Caution: {caution}" for caution in answer.guest.cautions),
     ]

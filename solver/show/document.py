@@ -8,6 +8,7 @@ from solver.drinks.answer import Answer
 from solver.pantry.bar import Bar
 from solver.search.lexicographic import Agreed, Disagreed
 from solver.search.result import Optimal
+from solver.show.characters import character_fields, word_fields
 from solver.show.contract import document, finite
 from solver.show.drink import drink_fields
 from solver.show.floated import float_fields
@@ -43,6 +44,7 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "reasons_complete": not found.why.undecided if found.why else None,
         "without": avoided_fields(found.avoided),
         "past": past_fields(found.past),
+        "words": word_fields(found.words),
         "proof": {
             "goal": found.problem.goal.value,
             "objective": finite(found.objective),
@@ -98,6 +100,7 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         "off_aim": answer.off_aim,
         **target_fields(answer.values, answer.aims),
         "in_keeping": in_keeping_fields(answer),
+        "characters": character_fields(answer),
         "uncertain": uncertain_fields(answer.uncertain),
         **guest_fields(answer.guest),
     }

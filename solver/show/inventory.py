@@ -55,7 +55,7 @@ def ingredient_text(ingredient: Ingredient, bar: Bar) -> str:
         lines.append(f"  may hold   {', '.join(sorted(told.may_animal))}")
     if told.declare:
         lines.append(f"  declare    {', '.join(sorted(told.declare))}")
-    lines += [f"  caution    {caution}" for caution in told.cautions]
+    lines += [f"  caution    {caution}" for caution in (*told.cautions, *told.kitchen_cautions)]
     return "\n".join(lines)
 
 
@@ -263,6 +263,7 @@ def _ingredient(item: Ingredient, bar: Bar) -> dict[str, Any]:
         "tool": item.tool,
         **told_fields(told),
         "cautions": list(told.cautions),
+        "kitchen_cautions": list(told.kitchen_cautions),
         "holds": sorted(told.holds - {item.key}),
         "contents_known": bar.avoidable.contents_known(item),
         "note": item.note,

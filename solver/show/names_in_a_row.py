@@ -9,8 +9,13 @@ from solver.pantry.ingredient import Ingredient
 
 
 def short_name(item: Ingredient) -> str:
-    """An ingredient as it is called while working: without what follows a comma or in brackets."""
-    return re.split(r"[,(]", item.name)[0].strip()
+    """An ingredient as it is called while working."""
+    return short(item.name)
+
+
+def short(name: str) -> str:
+    """A name without what stands in brackets or behind a comma."""
+    return re.sub(r"\s*\([^)]*\)", "", name).split(",")[0].strip()
 
 
 def listed(names: Iterable[str], joint: str = " and ") -> str:

@@ -6,8 +6,10 @@ from collections.abc import Collection
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From
+from solver.show.characters import word_lines
 from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import day_line, guest_lines
@@ -44,9 +46,10 @@ def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
         return "\n".join(lines)
     if poured is None or poured.after is None:
         return design_text(found, bar)
-    lines = [f"{ordered.spec.name}: {found.profile.technique}"]
+    lines = [f"{ordered.spec.name}: {TECHNIQUES[found.profile.technique]}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
+    lines += word_lines(found.words)
     lines += ["", *pour_lines(poured, bar)]
     left = left_off(found)
     lines += [f"  {'':>12}  {'without':>12}  {left}, for the guest"] if left else []

@@ -206,8 +206,9 @@ def keeping_lines(keeping: Keeping, use_by: date) -> list[str]:
 
 
 def _guest(prep: Prep) -> list[str]:
-    cautions = [f"Caution: {caution}" for caution in prep.told.cautions]
-    return [*told_lines(prep.told, "Allergens, with all that goes in"), *cautions, DEFERS]
+    told = prep.told
+    cautions = [f"Caution: {caution}" for caution in (*told.cautions, *told.kitchen_cautions)]
+    return [*told_lines(told, "Allergens, with all that goes in"), *cautions, DEFERS]
 
 
 def _carried(carried: Sequence[Carried]) -> list[str]:

@@ -30,7 +30,8 @@ def aimed_text(found: Aimed) -> str:
     lines += list(_values(found))
     lines += ["", *_verdict(found)]
     lines += [f"Assumed: {text}." for text in found.assumed]
-    cautions = dict.fromkeys(c for added in found.added for c in added.ingredient.cautions)
+    items = [added.ingredient for added in found.added]
+    cautions = dict.fromkeys(c for item in items for c in (*item.cautions, *item.kitchen_cautions))
     lines += [f"Caution: {caution}" for caution in cautions]
     return "\n".join([*lines, DEFERS])
 

@@ -112,6 +112,7 @@ def _guest_fields(prep: Prep) -> dict[str, Any]:
         "animal_known": sorted(told.animal),
         "animal_not_known": list(told.animal_not_known),
         "cautions": list(told.cautions),
+        "kitchen_cautions": list(told.kitchen_cautions),
     }
 
 

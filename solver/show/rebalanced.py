@@ -39,7 +39,7 @@ def kept_line(kept: Kept) -> str:
         was = "It was never approved: it is held to what it is now"
     else:
         was = f"Held to what it was when it was approved on {kept.approved}"
-    glass = " Its volume follows the smaller glass." if kept.smaller_glass else ""
+    glass = " Its volume follows the smaller glass." if kept.resized else ""
     over = " It goes over the line of its glass, as it did." if kept.overfull else ""
     return f"{was}, {WITHIN}.{over}{glass}{_spreading(kept)}"
 
@@ -112,19 +112,20 @@ def verdict_lines(found: Rebalanced, bar: Bar) -> list[str]:
     if found.after is None:
         return ["Nothing that these bottles can pour fits the glass."]
     if found.held:
-        return [f"{SAME} {fewest_line(found)} {_proof(found)}".rstrip()]
+        return [f"{SAME} {fewest_line(found)} {proof_line(found)}".rstrip()]
     if found.nearly:
-        return [nearly_line(found, bar), *_finer_line(found, bar), _proof(found)]
+        return [nearly_line(found, bar), *finer_line(found, bar), proof_line(found)]
     lines = ["It cannot stay what it was. This is as close as these bottles come:"]
     lines += [f"  {moved_words(met)}, {_beyond(met)}" for met in found.moved]
-    lines += [f"These cannot hold together: {limits_said(each)}." for each in found.conflicts]
-    lines += _finer_line(found, bar)
+    lines += [f"  {said}" for said in over_words(found)]
+    lines += [f"{clash_words(each)}." for each in found.conflicts]
+    lines += finer_line(found, bar)
     if found.undecided:
         lines.append("There was no time to tell all that stands in the way.")
-    return [*lines, _proof(found)]
+    return [*lines, proof_line(found)]
 
 
-def _finer_line(found: Rebalanced, bar: Bar) -> list[str]:
+def finer_line(found: Rebalanced, bar: Bar) -> list[str]:
     """What a finer jigger would do, if anything."""
     if found.finer is None:
         return []
@@ -138,9 +139,16 @@ def nearly_line(found: Rebalanced, bar: Bar) -> str:
     pours = listed(
         f"{said_amount(each.now, bar)} {each.line.ingredient.name}" for each in poured if each.now
     )
-    moved = listed(_by_how_much(met) for met in found.moved)
+    moved = listed([*(_by_how_much(met) for met in found.moved), *over_words(found)])
     do = f"Pour {pours}" if pours else "Pour it as it is"
     return f"{do}: {moved}, otherwise the same."
+
+
+def over_words(found: Rebalanced) -> list[str]:
+    """That a drink goes over the line of its glass, and by how much."""
+    if not found.over_line_ml or found.after is None:
+        return []
+    return [f"{found.over_line_ml:.1f} mL over the line of its {found.after.glass}"]
 
 
 def _by_how_much(met: AimMet) -> str:
@@ -155,14 +163,22 @@ def fewest_line(found: Rebalanced) -> str:
     count = found.changed_pours
     if not count:
         return "No pour changes."
-    pours = "1 pour changes" if count == 1 else f"{count} pours change"
-    return f"{pours}, and no fewer or smaller a change would do."
+    if count == 1:
+        return "1 pour changes; no smaller a change of it would do."
+    return f"{count} pours change; no fewer would do, and no smaller a change of them."
 
 
-def _proof(found: Rebalanced) -> str:
+def proof_line(found: Rebalanced) -> str:
+    """What was compared, so that it is proven."""
     if found.compared is None:
         return "Proven by a solver of rows."
     return f"Proven: all {found.compared:,} ways to pour these bottles were compared."
+
+
+def clash_words(limits: tuple[Limit, ...]) -> str:
+    """Limits that no drink keeps together, or one that none keeps."""
+    what = "This cannot be held" if len(limits) == 1 else "These cannot hold together"
+    return f"{what}: {limits_said(limits)}"
 
 
 def limits_said(limits: tuple[Limit, ...]) -> str:

@@ -14,9 +14,11 @@ from solver.show.prep import changes_said
 from solver.show.rebalanced import (
     WITHIN,
     change_words,
-    limits_said,
+    clash_words,
+    finer_line,
     moved_words,
     nearly_line,
+    over_words,
     rebalanced_fields,
     told_words,
 )
@@ -26,8 +28,8 @@ from solver.tasks.respec.outdated_recipes import Unstocked
 from solver.tasks.respec.repour import Rebalanced
 
 _ORDER = (
-    State.UNDECIDED, State.LOST, State.REBALANCED, State.UNCHANGED, State.NEVER_APPROVED,
-    State.UNCONCERNED,
+    State.UNDECIDED, State.LOST, State.NEARLY, State.REBALANCED, State.UNCHANGED,
+    State.NEVER_APPROVED, State.UNCONCERNED,
 )  # fmt: skip
 _INDENT = " " * 19
 
@@ -86,8 +88,9 @@ def _entry(entry: Entry, bar: Bar) -> list[str]:
     if entry.state is State.UNCHANGED:
         return [head]
     pours = "; ".join(change_words(each, bar) for each in result.changes)
+    told = () if result.nearly else (pours or "no other pours would help",)
     below = (
-        pours or "no other pours would help",
+        *told,
         *_moves(entry.state, result, bar),
         *_told(result),
     )
@@ -104,13 +107,11 @@ def _moves(state: State, result: Rebalanced, bar: Bar) -> list[str]:
             return []
         return [f"poured as it was: {', '.join(map(moved_words, left))}"]
     if result.nearly:
-        return [nearly_line(result, bar)]
-    lines = [f"even so: {', '.join(map(moved_words, result.moved))}"]
-    lines += [f"cannot hold together: {limits_said(each)}" for each in result.conflicts]
+        return [nearly_line(result, bar), *finer_line(result, bar)]
+    lines = [f"even so: {', '.join([*map(moved_words, result.moved), *over_words(result)])}"]
     if result.finer is not None:
-        pours = "; ".join(change_words(each, bar) for each in result.finer.result.changes)
-        lines.append(f"with --pour-set {result.finer.pour_set} it could: {pours or 'as it is'}")
-    return lines
+        return [*lines, *finer_line(result, bar)]
+    return [*lines, *map(clash_words, result.conflicts)]
 
 
 def _told(result: Rebalanced) -> list[str]:
@@ -160,7 +161,7 @@ def book_json(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
 
 def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> dict[str, Any]:
     """What a document says of a book; `unstocked` as in `book_text`."""
-    lost = book.of(State.LOST)
+    lost = book.of(State.LOST) or book.of(State.NEARLY)
     return {
         "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
         "changes": list(book.news.said),

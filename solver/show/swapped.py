@@ -22,13 +22,17 @@ from solver.show.rebalanced import (
     measure_lines,
     moved_words,
     pour_lines,
+    proof_line,
     rebalanced_fields,
     told_words,
     verdict_lines,
 )
 from solver.show.text import after_a_gap, left_out_lines
+from solver.tasks.respec.carried import Carried
+from solver.tasks.respec.cost_limit import CostLimit
+from solver.tasks.respec.repour import Rebalanced
 from solver.tasks.respec.substitutes import LikeForLike, Swap, of_different_kinds
-from solver.tasks.respec.swap import Carried, Swaps
+from solver.tasks.respec.swap import Swaps
 
 MOST_SHOWN = 8
 """Stand-ins that are shown."""
@@ -45,7 +49,7 @@ def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
     if result.after is not None:
         lines += [*pour_lines(result, bar), "", *measure_lines(result, bar), ""]
     lines += [_like(each, bar) for each in first.like if _worth_a_word(each)]
-    lines += [*verdict_lines(result, bar), consequence_line(result.consequences)]
+    lines += [*_verdict(swaps, result, bar), consequence_line(result.consequences)]
     if result.after is not None:
         lines += guest_lines(result.after.guest)
     others = of_different_kinds(found[1:], MOST_SHOWN - 1)
@@ -56,6 +60,22 @@ def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
         lines += ["", f"The time was up before {swaps.untried} more were settled: try a longer "]
         lines[-1] += "--time-limit. One of them may be better."
     return "\n".join([*lines, *after_a_gap(also)])
+
+
+def _verdict(swaps: Swaps, result: Rebalanced, bar: Bar) -> list[str]:
+    """Whether it stays what it was, and costs no more than it may."""
+    cost = swaps.cost
+    if cost is None:
+        return verdict_lines(result, bar)
+    asked = f"{cost.most:.2f}{f' {bar.currency}' if bar.currency else ''} or less"
+    if cost.kept:
+        said = f"It costs {asked}, as asked; it was {cost.now:.2f}."
+        return [said, *verdict_lines(result, bar)]
+    if not result.held:
+        return ["No ratio stays quite what it was, whatever it costs.", *verdict_lines(result, bar)]
+    least = (result.after.values["cost"] if result.after else None) or 0.0
+    no = f"No ratio costs {asked} and stays what it was."
+    return [f"{no} The cheapest that does costs {least:.2f}. {proof_line(result)}"]
 
 
 def _nothing(swaps: Swaps, out: str) -> list[str]:
@@ -138,16 +158,24 @@ def swap_fields(swaps: Swaps, bar: Bar) -> dict[str, Any]:
         "left_out": [item.key for item in swaps.left_out],
         "without": avoided_fields(swaps.avoided),
         "past": past_fields(swaps.past),
+        "cost_limit": _cost_fields(swaps.cost),
     }
     if swaps.best is None:
         status = "stopped" if swaps.untried else "impossible"
         return {"status": status, "answer": None, "alternatives": [], **also}
     others = of_different_kinds(swaps.found[1:], MOST_SHOWN - 1)
+    over = swaps.cost is not None and not swaps.cost.kept
     return {
         **_fields(swaps.best, bar),
+        **({"status": "impossible"} if over else {}),
         "alternatives": [_fields(each, bar) for each in others],
         **also,
     }
+
+
+def _cost_fields(cost: CostLimit | None) -> dict[str, Any] | None:
+    """The most that a drink may cost."""
+    return None if cost is None else {"most": cost.most, "now": cost.now, "kept": cost.kept}
 
 
 def _fields(found: Swap, bar: Bar) -> dict[str, Any]:

@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
+from solver.pantry.vocabulary import TECHNIQUES
+from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
+from solver.show.characters import character_lines, word_lines
 from solver.show.floated import float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
@@ -17,7 +20,7 @@ from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
 from solver.show.pours import said_amount
 from solver.show.target import ends, target_line
-from solver.show.uncertain import uncertain_lines
+from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
 from solver.tasks.design import Design, Open, Status
 
@@ -34,9 +37,9 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     With `everything`, every limit is named.
     """
     if found.answer is None:
-        return _nothing(found, bar)
+        return _nothing(found, bar, everything=everything)
     answer = found.answer
-    lines = [f"{found.profile.name}: {found.profile.technique}", ""]
+    lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
     lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     left = left_off(found)
@@ -44,8 +47,10 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += ["", "In the glass:", *_measures(found, answer, bar)]
     lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
+    lines += word_lines(found.words)
+    lines += character_lines(answer, found.problem.limits, bar)
     lines += in_keeping_lines(answer)
-    lines += uncertain_lines(answer.uncertain)
+    lines += uncooked_lines(answer.pours, float(answer.drink.finished.volume_ml), bar)
     lines += glass_lines(found.glass, float(answer.drink.finished.volume_ml), bar)
     lines += guest_lines(answer.guest)
     lines += ["", *proof_lines(found, bar)]
@@ -76,16 +81,18 @@ def _reason_lines(found: Design, answer: Answer, bar: Bar, *, everything: bool) 
         return beside_lines(found.why, answer, bar)
     pairs = [f"  {each}" for each in pair_lines(answer)]
     together = ["", "What goes together, most in keeping first:", *pairs] if pairs else []
-    return [*together, "", *answer_lines(found.why, answer, bar)]
+    certain = [*_compared_lines(found), *uncertain_lines(answer.uncertain)]
+    return [*certain, *together, "", *answer_lines(found.why, answer, bar)]
 
 
-def _nothing(found: Design, bar: Bar) -> str:
+def _nothing(found: Design, bar: Bar, *, everything: bool) -> str:
     if found.status is Status.STOPPED:
         remedy = "Interrupted." if found.interrupted else "Try a longer --time-limit."
         return f"Nothing found in {found.seconds:.1f} s, and nothing proven. {remedy}"
-    lines = proof_lines(found, bar)
+    compared = _compared_lines(found) if everything else []
+    lines = [*word_lines(found.words), *proof_lines(found, bar), *compared]
     if found.why is not None:
-        lines += ["", *impossible_lines(found.why, bar)]
+        lines += ["", *impossible_lines(found.why, found.profile.name, bar)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
@@ -184,7 +191,8 @@ def _claim_in_keeping(found: Design) -> str:
         if before is None:
             return "Of all that the shelf makes on target, nothing is more in keeping"
         if before == 0:
-            return "No set of ingredients on the shelf is more in keeping"
+            of = "with what was asked for" if _asks_for_something(found) else "on the shelf"
+            return f"No set of ingredients {of} is more in keeping"
         if before == 1:
             return "1 set of ingredients is more in keeping; it cannot be poured on target"
         more = f"{before:,} sets of ingredients are more in keeping"
@@ -193,6 +201,12 @@ def _claim_in_keeping(found: Design) -> str:
         f"Nothing on the shelf is on target: the closest is {targets.off:.1f} steps off, and of "
         "what is as close or nearly, this is most in keeping"
     )
+
+
+def _asks_for_something(found: Design) -> bool:
+    """Whether an ingredient or a character is asked for: then only sets with it are compared."""
+    kinds = (Kind.WITH, Kind.CHARACTER)
+    return any(d.kind in kinds or (d.measure and d.measure.tags) for d in found.demands)
 
 
 def _that_is_on_target(found: Design) -> str:
@@ -235,15 +249,16 @@ def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: B
 
 def proven(found: Design) -> str:
     """Who or what proved the claim, in a sentence."""
-    if found.goal is None and found.keeping is not None:
-        by = "Proven"
-    elif found.compared is None:
-        by = f"Proven by {found.solver}"
-    elif not found.compared:
-        by = "Proven: nothing can be poured for it"
-    else:
-        by = f"Proven: all {found.compared:,} ways to pour it from the shelf were compared"
+    alone = found.compared is None and not (found.goal is None and found.keeping is not None)
+    by = f"Proven by {found.solver}" if alone else "Proven"
     return f"{by}{_second_word(found.verdict)}, {found.seconds:.2f} s."
+
+
+def _compared_lines(found: Design) -> list[str]:
+    """How many drinks a proof went through, where they were compared one and all."""
+    if not found.compared or (found.goal is None and found.keeping is not None):
+        return []
+    return [f"All {found.compared:,} ways to pour it from the shelf were compared."]
 
 
 def _second_word(verdict: Verdict | None) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
+from solver.show.characters import word_lines
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, day_line
@@ -30,7 +31,7 @@ def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
     if not found.spots:
         return NO_TIME
     heads = [axis(name, bar) for name in found.between]
-    lines = [f"{title(found)}. {claim(found)}", ""]
+    lines = [f"{title(found)}. {claim(found)}", *word_lines(found.design.words), ""]
     lines += [f"  {_columns(heads, heads)}"]
     apart = found.apart
     shown = [spot for spot in found.spots if spot in apart or is_chosen(found, spot)]

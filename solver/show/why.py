@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.requests.characters import tastes_of
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.show.contract import finite
@@ -28,6 +29,8 @@ ROUNDING = 1e-9
 """Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
 WISHES = frozenset({Kind.WITH, Kind.POUR, Kind.CHARACTER})
 """What is asked for, and what somebody would be told of only with every limit."""
+AVOIDED = frozenset({Kind.WITHOUT, Kind.NO_CHARACTER})
+"""What somebody does without."""
 MOST_BESIDE = 2
 """Limits that are named beside a drink; `--why` has all."""
 
@@ -44,9 +47,7 @@ def beside_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
         return [*lines, *([_not_everything(why)] if why.undecided else [])]
     if why.undecided:
         return [f"There was no time to tell what holds it back: {MORE_TIME}"]
-    if any(reason.worth and reason.worth.instead for reason in why.reasons):
-        return []
-    return ["No limit alone holds it back."]
+    return []
 
 
 def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
@@ -71,11 +72,11 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
     return [line for at, line in enumerate(lines) if line or at]
 
 
-def impossible_lines(why: Why, bar: Bar) -> list[str]:
-    """The conflicts, and what would make the request possible."""
+def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
+    """The conflicts, and what would make the request possible; `of` names the profile."""
     lines: list[str] = []
     for demands in why.conflicts:
-        if len(demands) == 1 and (said := _alone(demands[0], bar)):
+        if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
             lines += ["", said]
             continue
         lines += (
@@ -86,13 +87,26 @@ def impossible_lines(why: Why, bar: Bar) -> list[str]:
         lines += ["", "There may be more, once this is out of the way."]
     if why.ways_out:
         lines += ["", "It would be possible"]
-        lines += [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in why.ways_out]
+        lines += [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
         lines += ["", *_beyond(why), STEPS, DEFERS]
     elif why.conflicts and not why.undecided:
         lines += ["", "No single change, and no few purchases, would make it possible."]
     if why.undecided:
         lines += ["", _not_everything(why)]
     return [line for at, line in enumerate(lines) if line or at]
+
+
+def _told(why: Why) -> Sequence[WayOut]:
+    """The ways out worth telling: one that leaves a part empty, a flip without egg, is another
+    drink, and told only where every other gives a guest what they avoid."""
+    same = [way for way in why.ways_out if not _emptied(way)]
+    real = (all(change.demand.kind not in AVOIDED for change in way.changes) for way in same)
+    return same if any(real) else why.ways_out
+
+
+def _emptied(way: WayOut) -> bool:
+    parts = {change.demand.subject for change in way.changes if change.demand.kind is Kind.COUNT}
+    return bool(parts - {pour.part for pour in way.answer.pours})
 
 
 def _not_everything(why: Why) -> str:
@@ -110,10 +124,15 @@ def _beyond(why: Why) -> list[str]:
     return [f"To pour beyond that limit, add {listed(names)}."] if names else []
 
 
-def _alone(demand: Demand, bar: Bar) -> str:
+def _alone(demand: Demand, of: str, bar: Bar) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
     if demand.kind is Kind.COUNT:
-        return f"Nothing on the shelf can fill the part {demand.subject}: {demand.name}."
+        return f"The shelf has no {demand.subject} for a {of}."
+    tags = demand.measure.tags if demand.measure and demand.kind is Kind.LEAST else demand.tags
+    if tags and not any(tastes_of(row.ingredient, tags) for row in bar.stock):
+        return f"Nothing on the shelf has it: {demand.name}."
+    if demand.kind is Kind.CHARACTER:
+        return f"Nothing on the shelf that has it goes into such a drink: {demand.name}."
     if demand.kind is Kind.WITH and bar.stocked(demand.subject) is None:
         return f"It is not on the shelf: {demand.name}."
     if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
@@ -129,7 +148,7 @@ def short_why(why: Why, bar: Bar) -> list[str]:
         named = named or listed(d.name for d in why.conflicts[0])
         lines.append(f"reason: {named}")
     if why.ways_out:
-        way = why.ways_out[0]
+        way = _told(why)[0]
         lines.append(f"possible {_way(way, bar)}: {short_spec(way.answer, bar)}")
     return lines
 
@@ -154,8 +173,14 @@ def _gain(why: Why, reason: Reason) -> float:
 def _worth_saying(why: Why, reason: Reason) -> bool:
     """Whether somebody would want to be told of it: what was wished for they know."""
     if reason.worth and reason.worth.instead:
-        return reason.demand.kind not in WISHES
+        return not _wished(reason.demand)
     return _gain(why, reason) >= WORTH_SAYING * (1.0 if why.goal is None else why.goal.step)
+
+
+def _wished(demand: Demand) -> bool:
+    """Whether somebody asks for it to be there."""
+    measure = demand.measure
+    return demand.kind in WISHES or bool(measure and measure.tags and demand.kind is Kind.LEAST)
 
 
 def _instead(other: Answer, answer: Answer) -> str:
@@ -213,6 +238,8 @@ def _value(goal: Measure | None, value: float, bar: Bar) -> str:
 
 
 def _amount(measure: Measure, value: float, bar: Bar) -> str:
+    if measure.tags:
+        return measure.amount(value)
     return f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
 
 
@@ -253,6 +280,8 @@ def _changed(change: Change, answer: Answer, bar: Bar) -> str:
 
 def _moved(demand: Demand, measure: Measure, bound: float, bar: Bar) -> str:
     """A bound that is moved, in the words of who set it."""
+    if measure.tags and bound == 0:
+        return f"without {measure.label}"
     amount = _amount(measure, bound, bar)
     if demand.origin.kind is From.GLASS:
         return f"with a glass that takes {amount}"

@@ -115,6 +115,7 @@ def written_of(guest: Guest) -> Written:
         unwanted=guest.without,
         character=guest.character,
         no_character=guest.no_character,
+        words=guest.word,
         standard_drinks=guest.standard_drinks,
         beyond=guest.beyond,
         glass=guest.glass,

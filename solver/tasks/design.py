@@ -19,6 +19,7 @@ from solver.requests.choose import Chosen
 from solver.requests.demands import Asked, Demand
 from solver.requests.in_keeping import unlike
 from solver.requests.request import Request
+from solver.requests.said_words import SaidWord, said_words
 from solver.search.clock import Clock
 from solver.search.lexicographic import (
     UNNOTICED,
@@ -88,7 +89,8 @@ class Design:
     too many, None, and `solver` is who proved it. `verdict` is what a second solver says, where it
     was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
     fitted, but of which too little is known for somebody who avoids something; `avoided` is what
-    was left out, and `past` what would have fitted before its last day was over.
+    was left out, and `past` what would have fitted before its last day was over. `words` are what
+    the bar's words came to.
     """
 
     profile: Profile
@@ -116,6 +118,7 @@ class Design:
     why: Why | None
     left_out: tuple[Ingredient, ...]
     avoided: tuple[Avoidance, ...]
+    words: tuple[SaidWord, ...]
     past: tuple[Stocked, ...]
     seconds: float
 
@@ -326,6 +329,7 @@ class _Work:
             why=self.why,
             left_out=_left_out(asked.profile, asked.bar, asked.request),
             avoided=asked.request.avoided,
+            words=said_words(asked),
             past=tuple(
                 row
                 for row in asked.bar.past

@@ -11,7 +11,7 @@ from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold, slug
 from solver.pantry.profile import Profile
-from solver.pantry.profile_files import find_profile, profile_files
+from solver.pantry.profile_files import profile_files
 from solver.pantry.spec import Spec
 from solver.printable import short
 
@@ -41,7 +41,7 @@ def named(name: str, bar: Bar) -> Named:
     titles = {fold(spec.name): spec.origin for spec in bar.book.specs}
     own = specs.get(key) or titles.get(fold(name))
     if key in files:
-        return Named(find_profile(key, files), own)
+        return Named(bar.profile(key), own)
     if own is not None or name.lower().endswith(".toml"):
         return Named(find_drink((name,), (), bar))
     what = f"'{short(name)}' is neither a profile nor a spec known here"

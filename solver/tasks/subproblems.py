@@ -10,8 +10,9 @@ from functools import cached_property
 from solver.drinks.answer import Answer, answer_of
 from solver.harmony.harmony import SCALE, BottleWish
 from solver.measures import Measure
+from solver.requests.choices import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
-from solver.requests.demands import PURCHASES, STRUCTURE, Asked, Demand, Kind
+from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.clock import Clock
 from solver.search.exact import kept_limits
@@ -110,7 +111,7 @@ class Ground:
                 limit = replace(demand, bound=moved.get(demand, demand.bound)).limit
                 if limit is not None:
                     limits.append(replace(limit, name=demand.name))
-        free = {demand.name for demand in gone}
+        free = {demand.name for demand in (*gone, *moved)}
         choices = tuple(_eased(choice, free, bought) for choice in base.problem.choices)
         return replace(base.problem, limits=tuple(limits), choices=choices), base
 
@@ -133,7 +134,7 @@ class Ground:
         few, base = self._posed(dropped, moved, bought=bought)
         if hopeless(few):
             return None
-        whole = _whole(few, base, dropped, bought)
+        whole = _whole(few, base, (*dropped, *(moved or ())), bought)
         if bought:  # the whole library is to choose from
             soon = choose_soon(whole, base.in_keeping, self.backend, self.clock)
             found = soon or self._closest_bought(few, self.any(dropped, moved, bought=bought))
@@ -258,9 +259,10 @@ class Ground:
         )  # fmt: skip
 
 
-def _whole(few: Problem, base: _Base, dropped: Collection[Demand], bought: int) -> Problem:
-    """A problem with every bottle, as one with those that stand for all is posed."""
-    free = {demand.name for demand in dropped}
+def _whole(few: Problem, base: _Base, eased: Collection[Demand], bought: int) -> Problem:
+    """A problem with every bottle, as one with those that stand for all is posed; some of its
+    demands `eased`, dropped or moved."""
+    free = {demand.name for demand in eased}
     choices = tuple(_eased(choice, free, bought) for choice in base.shelf.choices)
     return replace(base.shelf, limits=few.limits, choices=choices)
 
@@ -283,10 +285,11 @@ def _narrowed(problem: Problem, wishes: Sequence[BottleWish]) -> Problem:
 
 
 def _eased(choice: Choice, free: set[str], bought: int) -> Choice:
-    """A choice as a question has it: a wish may be dropped, and so much may be bought."""
+    """A choice as a question has it: a demand may be dropped or moved, and then asks for nothing to
+    be there or not, and so much may be bought."""
     if choice.name == PURCHASES:
         return replace(choice, high=bought)
-    return replace(choice, low=0) if choice.name in free else choice
+    return replace(choice, low=0, high=None) if choice.name in free else choice
 
 
 def _solved(problem: Problem, found: Result) -> Solved | None:

@@ -20,7 +20,7 @@ import solver
 from solver.api.cooked import Prep
 from solver.api.fields import Fields
 from solver.api.notebook import said
-from solver.api.repoured import Rebalance, Swap
+from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.cli.main import main
 
@@ -76,6 +76,10 @@ CONTRACT: list[tuple[type[Fields], str]] = [
     (Swap, "swap rope-store bourbon"),
     (Swap, "swap rope-store bourbon gin"),
     (Swap, "swap rope-store bourbon --without nuts"),
+    (Scaled, "scale harbour-light --glass coupe=130_ml"),
+    (Scaled, "scale dry-dock --volume 100_ml --pour-set five-ml"),
+    (Swap, "swap rope-store bourbon --split bourbon_+_rye-whiskey --cost <=2.60"),
+    (Swap, "swap rope-store bourbon --split bourbon_+_rye-whiskey --cost <=1"),
     (Rebalance, "rebalance --out-of bourbon"),
     (Rebalance, "rebalance --set lemon-juice.acid=4_g/100ml"),
     (Tradeoff, "tradeoff bollard-sour --points 4"),
@@ -121,6 +125,7 @@ def test_programs_can_ask_everything() -> None:
     bar = solver.open_bar(DEMO)
     assert solver.assess(bar, "harbour-light").answer.name == "Harbour Light"
     assert solver.swap(bar, "rope-store", "bourbon").in_ == ["rye-whiskey"]
+    assert solver.scale(bar, "harbour-light", glass="coupe=130 ml").status == "kept"
     assert solver.rebalance(bar, out_of=["bourbon"]).counts["re-balanced"] == 1
     assert solver.tradeoff(bar, "bollard-sour", points=3).points[0].answer.pours
     assert solver.prep(bar, "rhubarb-syrup").life.days == 12

@@ -144,6 +144,7 @@ def counts_of(seed: int) -> dict[str, int]:
     return counts
 
 
+@cache
 def tried(seed: int, number: int) -> str:
     """Cut a request short at a random moment, and check what is said; how it ended."""
     known = truth(seed)
@@ -190,5 +191,5 @@ def test_nothing_false_is_said_at_length(seed: int) -> None:
     check(answered(known.asked), known)
     for number in range(10):
         tried(seed, number)
-    for cache_ in (truth, counts_of):
+    for cache_ in (truth, counts_of, tried):
         cache_.cache_clear()

@@ -18,7 +18,8 @@ WRITTEN = (
     "17%", "15..18%", "<=2.50", ">=0", "7 g/100ml", "150 ml", "1/0 oz", "50 Brix", "3", "0", "-1",
     "nan", "inf", "1e308", "1e-9%", "9" * 30, "..", "<", "%", "oz", "3..2 oz", "1,000 ml",
     "gin", "rhubarb-syrup=15..22 ml", "rye-whiskey=", "=2 oz", "lime-juice=1 g", "egg", "spirit",
-    "alcohol", "smoke", "coupe", "shake", "none", "five-ml", "closest", "sour", "bollard-sour",
+    "alcohol", "smoke", "smoke <=0.5", "no nut or honey", "bright", "fog bank",
+    "coupe", "shake", "none", "five-ml", "closest", "sour", "bollard-sour",
     "harbour-light", "2 oz gin", "3/4 oz lemon juice", "0 oz gin", "1 piece gin", "2 oz",
     "½ oz gin", "almond-spice-syrup", "1.5 L", "2026-05-06", "9999-12-31",
     "a.toml", "/", ".", "..", "../demo", "specs", "\udcff", "\n", "\x1b[31m", "=", "'", '"',
@@ -44,7 +45,7 @@ KNOWN = {
     "instead": ("gin", "red-bitter", "rye-whiskey"),
     "ingredient": ("gin", "pisco", "calvados", "saline", "whole-limes"),
     "file": ("list.csv", "shelf.csv", str(DEMO / "sales.csv")),
-    "topic": ("design", "shelf", "add", "bar.toml", "files", "words"),
+    "topic": ("design", "shelf", "add", "bar.toml", "words.toml", "files", "words"),
 }
 """What an argument may rightly be: mostly one of these, so that the options are looked at."""
 WRITING = {"--save", "--approve", "--stock", "--score", "--take-back"}
@@ -185,8 +186,21 @@ def test_assess(bar: Path, line: list[str]) -> None:
 @given(line=typed(main.commands["swap"]))
 @example(line=["rope-store", "bourbon", "--split", "+"])
 @example(line=["rope-store", "bourbon", "--split", "gin + \udcff"])
+@example(line=["rope-store", "bourbon", "--split", "bourbon + gin", "--cost", "12% below"])
+@example(line=["rope-store", "bourbon", "--split", "bourbon + gin", "--cost", "<=\udcff"])
 def test_swap(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "swap", *line], bar)
+
+
+@settings(fuzzed, max_examples=50)
+@given(line=typed(main.commands["scale"]))
+@example(line=["rope-store", "--glass", "coupe=1e-308 ml"])
+@example(line=["rope-store", "--glass", "rocks=1e308 ml"])
+@example(line=["rope-store", "--volume", "1e-9 ml"])
+@example(line=["2 oz gin", "--volume", "1e308 ml"])
+@example(line=["2 oz gin", "--glass", "\udcff=150 ml"])
+def test_scale(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "scale", *line], bar)
 
 
 @settings(fuzzed, max_examples=30)
@@ -361,6 +375,7 @@ def test_every_command_is_tried() -> None:
         "specs",
         "ask",
         "batch",
+        "scale",
         "tasted",
         "init",
         "help",

@@ -116,6 +116,23 @@ def test_the_bar_is_loaded_once_and_again_when_a_file_changes(
     assert "Rope Store" not in said[4]
 
 
+def test_an_edited_profile_counts_from_the_next_question_on(bar: Path) -> None:
+    conversation = Conversation(main, bar)
+    said: list[str] = []
+    for text in ("15..17%", "16..18%"):
+        profile = bar / "profiles" / "bollard-sour.toml"
+        lines = profile.read_text().splitlines()
+        aims = lines.index("[aims]")
+        at = next(at for at in range(aims, len(lines)) if lines[at].startswith("abv"))
+        lines[at] = f'abv = "{text}"'
+        profile.write_text("\n".join(lines))
+        with printed() as out:
+            assert conversation.answer(["assess", "harbour-light"]) == 0
+        said.append(out.getvalue())
+    assert "15..17 % vol" in said[0]
+    assert "16..18 % vol" in said[1]
+
+
 @pytest.mark.parametrize(
     ("before", "begun", "found"),
     [

@@ -46,7 +46,7 @@ def finished(found: dict[str, object], name: str) -> float:
 def test_yes_comes_first_and_the_drink_after_it() -> None:
     result = run("sour", "--without", "dairy", "--with", "mezcal")
     assert result.exit_code == 0
-    assert result.output.startswith("Yes.\n\nsour: shake\n")
+    assert result.output.startswith("Yes.\n\nsour: shaken with ice and strained\n")
     assert "mezcal" in result.output
 
 

@@ -33,6 +33,8 @@ def test_profiles_are_offered_the_bar_s_own_among_them(before: tuple[str, ...]) 
         (("design", "sour", "--without", "spirit/r"), "spirit/rum"),
         (("design", "sour", "--character", "smo"), "smoke"),
         (("design", "sour", "--no-character", "bit"), "bitter"),
+        (("design", "sour", "--word", "bri"), "bright"),
+        (("design", "sour", "--word", "fog"), "fog-bank"),
         (("design", "sour", "--glass", "cou"), "coupe"),
         (("design", "sour", "--pour-set", "five"), "five-ml"),
         (("design", "sour", "--goal", "ch"), "cheapest"),

@@ -17,7 +17,7 @@ ROOT = Path(__file__).parents[2]
 DEMO = str(ROOT / "demo")
 LONG_DRINK = ("design", "highball", "--with", "gin", "--with", "tonic-water", "--bottles", "<=2")
 EXPECTED = """\
-highball: build-top
+highball: built on ice, then topped
 
             2 oz  gin, London dry style
         3 1/2 oz  tonic water
@@ -33,7 +33,6 @@ In the glass:
 On target.
 Gin, London dry style with tonic water: usual in such drinks, by common
   practice.
-Not certain: with 0.67 to 1.7 times the melt, 14.5 to 13.0 % vol, 178 to 198 mL.
 Standard drinks (Germany, 12 g): 1.7
 Allergens: none stated
 Of animal origin: none stated

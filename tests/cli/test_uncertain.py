@@ -41,7 +41,7 @@ def test_a_drink_lies_between_the_least_and_the_most_melt(technique: str) -> Non
 
 
 def test_design_and_assess_say_it_in_one_line() -> None:
-    for command in (("design", "highball"), (*SOUR, "shake")):
+    for command in (("design", "highball", "--why"), (*SOUR, "shake")):
         (line,) = [x for x in run(*command).splitlines() if x.startswith("Not certain")]
         assert "times the melt" in line
         assert len(line) <= 80
@@ -58,7 +58,7 @@ def test_a_bar_that_set_its_own_melt_is_not_told_the_spread_of_others() -> None:
     assert uncertain(*SOUR, "stir") == {
         "volume_error_pct": pytest.approx(0.25, abs=0.1), "own_melt": True, "melt": None,
     }  # fmt: skip
-    assert "this bar set itself" in run(*SOUR, "stir")
+    assert "this bar set its own" in run(*SOUR, "stir")
 
 
 def test_a_bar_that_weighed_nothing_is_told_how_far_stirring_strays(tmp_path: Path) -> None:

@@ -79,6 +79,7 @@ def test_together_loses_nothing_and_the_order_does_not_matter(
         assert part.may_animal <= whole.animal | whole.may_animal
         assert part.declare <= whole.declare
         assert set(part.cautions) <= set(whole.cautions)
+        assert set(part.kitchen_cautions) <= set(whole.kitchen_cautions)
         assert set(part.allergens_not_known) <= set(whole.allergens_not_known)
     assert whole.allergens.isdisjoint(whole.may_contain)
     assert whole.animal.isdisjoint(whole.may_animal)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from solver.mixture import ImpossibleLabel, UnknownAcid, from_dry, from_label, measure
 from solver.mixture.acids import ACIDS, mass_and_volume
 from solver.mixture.blend import ACID, LABEL, SOLIDS, SOLIDS_ML, SUGAR, WATER
+from tests.each import each
 from tests.ingredient_tables import ingredient_tables, number
 
 
@@ -140,7 +141,7 @@ def composition_of(table: dict[str, Any]) -> Any:
     )
 
 
-@pytest.mark.parametrize("key", sorted(ingredient_tables()))
+@each(sorted(ingredient_tables()))
 def test_every_ingredient_of_the_library_is_a_mixture_that_can_be(key: str) -> None:
     table = ingredient_tables()[key]
     composition = composition_of(table)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import load_library
 from solver.pantry.naming import NEAREST, Guesses
+from tests.each import each
 
 LIBRARY = load_library()
 GUESSES = Guesses(LIBRARY)
@@ -143,7 +144,7 @@ def test_what_is_not_here_at_all_is_said_so_with_what_comes_nearest(written: str
     assert "Did you mean" not in said
 
 
-@pytest.mark.parametrize("ingredient", list(LIBRARY), ids=lambda each: each.key)
+@each(LIBRARY)
 def test_every_name_of_an_ingredient_leads_to_it(ingredient: Ingredient) -> None:
     for name in (ingredient.name, *ingredient.aliases):
         if LIBRARY.find(name) is ingredient:

@@ -69,6 +69,8 @@ def test_what_the_files_of_the_demonstration_use_is_in_it() -> None:
                 words = value if folder == "house" else {key: value}
                 for word in words:
                     assert f"{word}" in texts[f"{folder}/"], f"{path.name}: {word}"
+    for key, value in tomllib.loads((ROOT / "demo" / "words.toml").read_text("utf-8")).items():
+        assert all(word in texts["words.toml"] for word in value), key
     for column in COLUMNS:
         assert f"    {column}: " in texts["shelf.csv"]
 

@@ -100,7 +100,9 @@ def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
 def test_a_guest_orders_that_one_weaker_and_without_nuts() -> None:
     result = run("check", "harbour-light", "--lighter", "--without", "nuts")
     assert result.exit_code == 0
-    assert result.output.startswith("Yes.\n\nHarbour Light: shake\nAsked: 1 step lighter")
+    assert result.output.startswith(
+        "Yes.\n\nHarbour Light: shaken with ice and strained\nAsked: 1 step lighter"
+    )
     assert "Proven" in result.output
     assert "Allergens and animal origin: gained" in result.output
 
@@ -148,7 +150,9 @@ def test_a_name_of_both_is_the_profile_and_it_is_said_how_to_name_the_spec(tmp_p
     own.write_text(own.read_text().replace("Rope Store", "Sour"))
     result = run("design", "sour", bar=tmp_path / "demo")
     assert result.output.startswith("equipour: 'sour' is a profile and a spec: this is the profile")
-    assert run("design", str(own), bar=tmp_path / "demo").output.startswith("Sour: build")
+    assert run("design", str(own), bar=tmp_path / "demo").output.startswith(
+        "Sour: built in the glass"
+    )
 
 
 @pytest.mark.parametrize("option", [("--goal", "cheapest"), ("--alternatives", "2")])

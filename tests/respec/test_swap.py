@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,6 +13,8 @@ import pytest
 from solver.drinks.assess import assess
 from solver.errors import BadInput
 from solver.mixture.drink import finish
+from solver.pantry.profile import Profile
+from solver.pantry.profile_files import find_profile
 from solver.requests.request import curve_of
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Floats
@@ -261,3 +266,65 @@ def test_a_split_that_is_none_is_refused(among: str, says: str) -> None:
 def test_what_a_spec_does_not_pour_is_refused_with_what_it_pours() -> None:
     with pytest.raises(BadInput, match="It pours aged-rum"):
         swap(spec_of("weighbridge", BAR), BAR, "gin", None, CpSat())
+
+
+def test_a_swap_reads_its_profile_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[str] = []
+
+    def counted(name: str, files: Mapping[str, Path]) -> Profile:
+        read.append(name)
+        return find_profile(name, files)
+
+    monkeypatch.setattr("solver.pantry.bar.find_profile", counted)
+    bar = demo()
+    assert len(swap(spec_of("rope-store", bar), bar, "bourbon", None, CpSat()).found) > 1
+    assert read == ["old-fashioned"]
+
+
+@pytest.mark.parametrize("text", ["<=2.60", "<=2.70", "<=3", "12% below now", "0% below"])
+@pytest.mark.parametrize("among", ["bourbon + rye-whiskey", "bourbon + apple-brandy"])
+def test_a_split_costs_no_more_than_it_may_or_no_ratio_does(among: str, text: str) -> None:
+    spec = spec_of("rope-store", BAR)
+    swaps = split(spec, BAR, "bourbon", among, CpSat(), cost=text)
+    (found,), cost = swaps.found, swaps.cost
+    assert cost is not None
+    assert cost.now == pytest.approx(assess(spec, BAR).values["cost"])
+    if text.startswith("12%"):
+        assert cost.most == pytest.approx(0.88 * cost.now)
+    first, syrup, bitters = spec.pours
+    kept: list[float] = []
+    for quarters, sweet in itertools.product(range(1, 8), (7.5, 15.0)):
+        shares = (7.5 * quarters, 60 - 7.5 * quarters)
+        base = [
+            first.model_copy(update={"ingredient": key, "amount": f"{share} ml"})
+            for key, share in zip(among.split(" + "), shares, strict=True)
+        ]
+        pours = (*base, syrup.model_copy(update={"amount": f"{sweet} ml"}), bitters)
+        made = assess(spec.model_copy(update={"pours": pours}), BAR)
+        if not found.result.kept.moved(made.values):
+            kept.append(made.values["cost"] or 0.0)
+    assert kept
+    assert cost.kept == (min(kept) <= cost.most + 1e-9)
+    assert found.result.after is not None
+    spent = found.result.after.values["cost"] or 0.0
+    assert found.result.held
+    assert spent <= cost.most + 1e-9 if cost.kept else spent == pytest.approx(min(kept))
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("2.60", "not the most that it may cost"),
+        (">=2", "not the most that it may cost"),
+        ("12% above", "12% above"),
+    ],
+)
+def test_a_cost_that_is_no_limit_is_refused(text: str, says: str) -> None:
+    with pytest.raises(BadInput, match=says):
+        split(spec_of("rope-store", BAR), BAR, "bourbon", "bourbon + gin", CpSat(), cost=text)
+
+
+def test_a_split_without_a_price_is_refused_where_the_cost_is_asked_about() -> None:
+    bar = replace(BAR, stock=tuple(replace(row, price=None) for row in BAR.stock))
+    with pytest.raises(BadInput, match="there is no price for bourbon whiskey"):
+        split(spec_of("rope-store", BAR), bar, "bourbon", "bourbon + gin", CpSat(), cost="<=3")

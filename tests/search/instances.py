@@ -14,7 +14,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from solver.measures import MEASURES
+from solver.measures import MEASURES, character_measure
 from solver.mixture.label import from_label
 from solver.mixture.melt import TECHNIQUES
 from solver.search.exact import evaluate, evaluate_one
@@ -126,7 +126,8 @@ def with_formers(given: Problem, seed: int) -> Problem:
         poured = [given.candidates[i].amounts[before[i]] for i in here]
         amount = each.amounts[before[index]] if same else (poured[0] if gone else 0.0)
         step = rng.choice([each.amounts[0], 2.5, 10.0])
-        candidates.append(replace(each, former=Former(amount, step, same)))
+        counts = 1.125 if index % 3 == 0 else 1.0  # moves after others
+        candidates.append(replace(each, former=Former(amount, step, same, counts)))
     return replace(given, candidates=tuple(candidates))
 
 
@@ -140,6 +141,43 @@ def with_ranges(given: Problem) -> Problem:
             for aim, (low, high) in zip(given.aims, ends, strict=True)
         ),
     )
+
+
+CHARACTERS = (character_measure(("smoke",)), character_measure(("honey", "nut")))
+"""Two measures of character; every third ingredient carries neither."""
+
+
+def with_characters(given: Problem, seed: int, *, aimed: bool = False) -> Problem:
+    """The problem with characters, of which a range is asked, or with `aimed` a value.
+
+    The ranges lie about what a random drink has; some of them are met by no drink.
+    """
+    rng = random.Random(seed)
+    candidates = tuple(
+        replace(
+            each,
+            carries=tuple(
+                (measure.name, 1.0 / rng.uniform(0.5, 2.0) / each.amounts[0])
+                for measure in CHARACTERS
+                if rng.random() < 0.4
+            ),
+        )
+        for each in given.candidates
+    )
+    carrying = replace(given, candidates=candidates, characters=CHARACTERS)
+    measured = replace(carrying, limits=tuple(Limit(m.name, m) for m in CHARACTERS))
+    values = evaluate_one(measured, random_drink(rng, given)).values
+    had = {measure: float(values[measure.name][0]) for measure in CHARACTERS}
+    if aimed:
+        aims = (Aim(measure, value, measure.tolerance(value)) for measure, value in had.items())
+        return replace(carrying, aims=(*given.aims, *aims))
+    limits = (
+        Limit(measure.name, measure, value * rng.choice([0.0, 0.5, 1.0, 1.3]) or None, None)
+        if rng.random() < 0.5
+        else Limit(measure.name, measure, None, value * rng.choice([0.0, 0.7, 1.0]))
+        for measure, value in had.items()
+    )
+    return replace(carrying, limits=(*given.limits, *limits))
 
 
 def _limits(rng: random.Random, values: dict[str, Floats]) -> tuple[Limit, ...]:

@@ -12,7 +12,7 @@ from solver.search.milp.mathopt import MathOpt
 from solver.search.minimise import EXACT, Drinks, Search
 from solver.search.problem import Goal, Problem
 from solver.search.result import Impossible, Optimal, Result
-from tests.search.instances import brute_force, problem, with_ranges
+from tests.search.instances import brute_force, problem, with_characters, with_ranges
 
 TOLERANCE = 0.02
 SHAPES: tuple[dict[str, int], ...] = (
@@ -91,6 +91,41 @@ def test_equal_pours_are_the_best_of_all_equal_pours(seed: int) -> None:
     given = replace(problem(seed, shape, with_limits=seed % 2 == 0), equal=frozenset({0, 1, 2}))
     assert agrees(given, None)
     assert agrees(given, CpSat())
+
+
+def with_character(seed: int) -> Problem:
+    """A small problem of which characters are asked: ranges, or for every third values."""
+    given = problem(seed, SHAPES[seed % len(SHAPES)], with_limits=seed % 2 == 0)
+    return with_characters(given, seed, aimed=seed % 3 == 0)
+
+
+@pytest.mark.parametrize("seed", range(440, 464))
+def test_halves_keep_what_is_asked_of_characters_as_exactly_as_any_limit(seed: int) -> None:
+    assert agrees(with_character(seed), None)
+
+
+@pytest.mark.parametrize("seed", range(440, 464, 4))
+def test_rows_keep_what_is_asked_of_characters_as_exactly_as_any_limit(seed: int) -> None:
+    assert agrees(with_character(seed), CpSat())
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(5000, 5200))
+def test_what_is_asked_of_characters_is_kept_as_exactly_as_any_limit_at_length(seed: int) -> None:
+    given = with_character(seed)
+    assert agrees(given, None)
+    assert agrees(given, CpSat())
+
+
+def test_characters_matter_to_some_of_the_random_problems_and_rule_out_all_of_others() -> None:
+    given = [with_character(seed) for seed in range(440, 464)]
+    free = [
+        brute_force(replace(each, limits=tuple(m for m in each.limits if not m.measure.tags)))
+        for each in given
+    ]
+    held = [brute_force(each) for each in given]
+    assert sum(one != other for one, other in zip(free, held, strict=True)) >= 6
+    assert sum(one is not None and other is None for one, other in zip(free, held, strict=True)) > 0
 
 
 def halves_agree_with_rows(seed: int) -> bool:

@@ -10,7 +10,13 @@ from solver.search.exact import evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.relaxation import Fineness, Relaxation, formulate
 from solver.search.problem import Drink, Goal, Limit, Problem
-from tests.search.instances import problem, random_drink, with_formers, with_ranges
+from tests.search.instances import (
+    problem,
+    random_drink,
+    with_characters,
+    with_formers,
+    with_ranges,
+)
 
 SIZES = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2, "bitter": 1}
 LONG = {"base": 2, "sour": 1, "sweet": 2, "lengthener": 2}
@@ -19,7 +25,7 @@ FINENESSES = (Fineness(), Fineness().finer(), Fineness().finer().finer().finer()
 
 def tightest(given: Problem, drink: Drink) -> Problem:
     """The same problem, with every measure held at exactly the drink's own value."""
-    measures = (*MEASURES.values(), CHANGES, SHIFT)
+    measures = (*MEASURES.values(), CHANGES, SHIFT, *given.characters)
     open_limits = tuple(Limit(each.name, each) for each in measures)
     values = evaluate_one(replace(given, limits=open_limits), drink).values
     exact = tuple(
@@ -50,6 +56,7 @@ def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
     seed: int, sizes: dict[str, int]
 ) -> None:
     given = with_formers(problem(seed, sizes, with_limits=False), seed)
+    given = replace(with_characters(given, seed), limits=())
     rng = random.Random(seed)
     for fineness in FINENESSES:
         drink = random_drink(rng, given)

@@ -12,10 +12,11 @@ from pathlib import Path
 
 import numpy as np
 
-from solver.measures import MEASURES
+from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.requests.carried import usual_pour
 from solver.requests.demands import Asked, Demand, Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
@@ -112,6 +113,25 @@ def any_request(rng: random.Random, bar: Bar) -> Request:
     return read_request(wish, bar)
 
 
+def loud_request(rng: random.Random, bar: Bar) -> Request:
+    """As `small_wish`, of few measures, with how loud some characters are to be, or a word."""
+    asked = small_wish(rng, bar)
+    tastes = rng.sample((*TASTES, "oak or juniper"), 2)
+    ranges = ("<={0:.2f}", ">={0:.2f}", "{0:.2f}..{1:.2f}", "{0:.2f}")
+    loud = []
+    for taste in tastes:
+        least = rng.choice((0.0, 0.5, 1.0, 1.5, 2.5)) * rng.uniform(0.8, 1.2)
+        said = rng.choice(ranges).format(least, least + rng.uniform(0.1, 1.5))
+        loud.append(f"{taste} {said}")
+    wish = replace(
+        asked,
+        measures=dict(rng.sample(list(asked.measures.items()), min(1, len(asked.measures)))),
+        character=(*rng.sample(loud, rng.choice((1, 2))), *rng.choice(((), ("no smoke",)))),
+        words=rng.choice(((), (), ("bright",), ("heavy",))),
+    )
+    return read_request(wish, bar)
+
+
 @dataclass(frozen=True)
 class Everything:
     """Every drink of a request without its demands on measures and its wishes.
@@ -137,7 +157,8 @@ class Everything:
         """Evaluate them all."""
         demands = tuple(d for d in asked.demands if d.kind not in FRAMED)
         problem = asked.problem(demands)
-        named = replace(problem, limits=tuple(Limit("any", m) for m in MEASURES.values()))
+        measures = (*MEASURES.values(), *asked.characters)
+        named = replace(problem, limits=tuple(Limit("any", m) for m in measures))
         drinks, amounts = every_drink(named)
         found = evaluate(named, amounts)
         drinks_broken: list[set[Demand]] = [set() for _ in drinks]
@@ -175,6 +196,9 @@ def _keeps(
     demand: Demand, asked: Asked, problem: Problem, amounts: Floats, values: dict[str, Floats]
 ) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Whether each drink keeps a demand, shape (n,)."""
+    if demand.limit is not None and demand.measure is not None and demand.measure.tags:
+        loud = _loud(demand.measure, asked, problem, amounts)
+        return np.asarray(within(demand.limit, loud))
     if demand.limit is not None and demand.measure is not None:
         return within(demand.limit, values[demand.measure.name])
     bar = asked.bar
@@ -195,10 +219,25 @@ def _keeps(
     return np.asarray((amounts * asked.request.serves <= most).all(axis=1))
 
 
+def _loud(measure: Measure, asked: Asked, problem: Problem, amounts: Floats) -> Floats:
+    """The usual pours of what has a character in each drink, shape (n,)."""
+    total = np.zeros(len(amounts))
+    for column, candidate in enumerate(problem.candidates):
+        item = asked.bar.bottles.find(candidate.ingredient)
+        if set(measure.tags) & set(item.character):
+            pours = asked.profile.part_pours(
+                asked.profile.parts[candidate.part], asked.bar.measures
+            )
+            total += amounts[:, column] / usual_pour(item, pours, asked.taste)
+    return total
+
+
 def _is_about(demand: Demand, bar: Bar, key: str) -> bool:
     """Whether a wish is about an ingredient."""
     ingredient = bar.bottles.find(key)
-    if demand.kind in {Kind.CHARACTER, Kind.NO_CHARACTER}:
+    if demand.kind is Kind.CHARACTER:
+        return any(tag in ingredient.character for tag in demand.tags)
+    if demand.kind is Kind.NO_CHARACTER:
         return demand.subject in ingredient.character
     if demand.kind is Kind.WITHOUT:
         return bar.avoidable.word(demand.subject).against(bar.told_of(ingredient)) is not None

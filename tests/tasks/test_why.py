@@ -18,7 +18,15 @@ from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Explain, Status, design
 from solver.tasks.subproblems import Ground
 from solver.tasks.why import Why, why_impossible
-from tests.tasks.bars import Everything, any_request, demo, small_bar, small_request, sour
+from tests.tasks.bars import (
+    Everything,
+    any_request,
+    demo,
+    loud_request,
+    small_bar,
+    small_request,
+    sour,
+)
 from tests.tasks.truth import Truth, check_answer, check_reasons
 
 Sets = set[frozenset[Demand]]
@@ -108,6 +116,22 @@ def test_what_is_said_is_so_with_wishes_of_every_kind(seed: int) -> None:
     check(seed, any_request)
 
 
+@pytest.mark.parametrize("seed", range(14))
+def test_what_is_said_is_so_of_how_loud_a_character_is_to_be(seed: int) -> None:
+    check(seed, loud_request)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(100, 400))
+def test_what_is_said_is_so_of_how_loud_a_character_is_to_be_at_length(seed: int) -> None:
+    check(seed, loud_request)
+
+
+def test_random_wishes_for_characters_are_possible_and_impossible() -> None:
+    verdicts = [Everything.of(posed(seed, loud_request)).best() is None for seed in range(14)]
+    assert 4 <= sum(verdicts) <= 11
+
+
 @pytest.mark.sweep
 @pytest.mark.parametrize("seed", range(100, 400))
 def test_what_is_said_is_so_with_wishes_of_every_kind_at_length(seed: int) -> None:
@@ -144,7 +168,9 @@ def test_the_random_requests_are_possible_and_impossible() -> None:
     assert 5 <= sum(verdicts) <= 19
 
 
-@pytest.mark.parametrize("request_of", [small_request, any_request], ids=["measures", "anything"])
+@pytest.mark.parametrize(
+    "request_of", [small_request, any_request, loud_request], ids=["measures", "anything", "loud"]
+)
 @pytest.mark.parametrize("seed", range(12))
 def test_ways_out_when_followed_are_possible_and_conflicts_dissolve(
     seed: int, request_of: Callable[[random.Random, Bar], Request]

@@ -18,7 +18,7 @@ from solver.measures import MEASURES, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.enclosure import ETHANOL_WATER, SUGAR, Bend, Line, melt_bend
-from solver.search.enumeration.pour_vectors import CHOICES, COLUMN_OF, UNPRICED, WIDTH
+from solver.search.enumeration.pour_vectors import UNPRICED, WIDTH, choices_at, column_of
 from solver.search.intervals import Window, Windows
 from solver.search.problem import Floats, Problem
 
@@ -114,7 +114,7 @@ def inequalities(
 
     Where any drink will do, the goal gives no axis.
     """
-    columns = CHOICES + len(problem.choices)
+    columns = choices_at(problem) + len(problem.choices)
     low, high = volume_lines(problem, within, columns)
     rows: list[Floats] = [np.zeros(columns)]
     most: list[float] = [0.0]
@@ -137,18 +137,18 @@ def inequalities(
     at_most(within.strength.low * label - strong, 0.0)
     for measure, window in within.measures.items():
         if measure.form is Form.CONCENTRATION:
-            amount = _total(measure, columns)
+            amount = _total(problem, measure, columns)
             if window.low > 0:
                 at_most(window.low * (1 - LOOSER) * low - amount, 0.0, measure)
             if window.high < math.inf:
                 at_most(amount - window.high * (1 + LOOSER) * high, 0.0, measure)
         elif measure.form is not Form.VOLUME:
-            amount, empty = _total(measure, columns), problem.emptied.get(measure, 0.0)
+            amount, empty = _total(problem, measure, columns), problem.emptied.get(measure, 0.0)
             at_most(amount, window.high - empty, measure)
             at_most(-amount, empty - window.low, measure)
     for index, choice in enumerate(problem.choices):
         members = np.zeros(columns)
-        members[CHOICES + index] = 1.0
+        members[choices_at(problem) + index] = 1.0
         at_most(members, math.inf if choice.high is None else choice.high)
         at_most(-members, -choice.low)
     terms, constants = _goal(problem, within, goal, low, high)
@@ -204,14 +204,15 @@ def _column(name: str, columns: int, *, top: bool = True) -> Floats:
     return weights
 
 
-def _total(measure: Measure, columns: int) -> Floats:
+def _total(problem: Problem, measure: Measure, columns: int) -> Floats:
     """What a measure reads of the totals; for a concentration, 100 times what F divides.
 
     Changes and shift are larger by those of an empty glass.
     """
-    if measure.form in COLUMN_OF:
+    column = column_of(problem, measure)
+    if column is not None:
         weights = np.zeros(columns)
-        weights[COLUMN_OF[measure.form]] = 1.0
+        weights[column] = 1.0
         return weights
     factor = 100.0 if measure.form is Form.CONCENTRATION else 1.0
     return factor * measure.factor * _column(measure.column, columns)
@@ -222,14 +223,14 @@ def _goal(
 ) -> tuple[list[Floats], list[float]]:
     """Two functions and constants for each term of the goal."""
     if goal is not None:
-        return [_total(goal, len(low))] * 2, [problem.emptied.get(goal, 0.0)] * 2
+        return [_total(problem, goal, len(low))] * 2, [problem.emptied.get(goal, 0.0)] * 2
     terms: list[Floats] = []
     constants: list[float] = []
     for aim in problem.aims:
         weight = 1.0 / aim.tolerance
         least_aim, most_aim = aim.range
         if aim.measure.form is Form.CONCENTRATION:
-            amount = _total(aim.measure, len(low))
+            amount = _total(problem, aim.measure, len(low))
             weight /= within.volume.high
             below = weight * (least_aim * low - amount)
             above = weight * (amount - most_aim * high) if most_aim < math.inf else below
@@ -237,7 +238,7 @@ def _goal(
             constants += [0.0, 0.0]
             continue
         volume = aim.measure.form is Form.VOLUME
-        least, most = (low, high) if volume else (_total(aim.measure, len(low)),) * 2
+        least, most = (low, high) if volume else (_total(problem, aim.measure, len(low)),) * 2
         sides = [(-weight * most, weight * least_aim)]
         if most_aim < math.inf:
             sides.append((weight * least, -weight * most_aim))
@@ -257,7 +258,7 @@ def _axes(problem: Problem, within: Windows, volume: Floats) -> dict[Measure, Fl
         window = within.measures.get(measure, Window(0.0, math.inf))
         ends = [end for end in (window.low, window.high) if end < math.inf]
         centre = aims.get(measure, sum(ends) / len(ends) if ends else 0.0)
-        amount = _total(measure, len(volume)) / measure.tolerance(centre)
+        amount = _total(problem, measure, len(volume)) / measure.tolerance(centre)
         if measure.form is Form.CONCENTRATION:
             share = centre / measure.tolerance(centre)
             amount = (amount - share * volume) / max(within.volume.high, 1.0)

@@ -12,7 +12,14 @@ import numpy as np
 
 from solver.measures import Measure
 from solver.search.clock import Clock
-from solver.search.enumeration.pour_vectors import CHOICES, UNPRICED, Ints, Picks, goal_of, measured
+from solver.search.enumeration.pour_vectors import (
+    UNPRICED,
+    Ints,
+    Picks,
+    choices_at,
+    goal_of,
+    measured,
+)
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Drink, Floats, Problem
 
@@ -43,7 +50,8 @@ class Descent:
         self.clock = clock
         self.random = np.random.default_rng(seed)
         structure, self.low, self.high, self.unit = _structure(problem, picks)
-        vectors = np.hstack([picks.vectors[:, :CHOICES], structure])
+        self.structure_at = choices_at(problem)
+        vectors = np.hstack([picks.vectors[:, : self.structure_at], structure])
         # One more row, of zeros, stands for no pour.
         self.vectors = np.vstack([vectors, np.zeros(vectors.shape[1])])
         self.none = len(picks.pairs)
@@ -136,7 +144,8 @@ class Descent:
     def _score(self, totals: Floats) -> Floats:
         """Goal, and what limits are broken by; lower is better; shape (n,)."""
         values = measured(self.problem, totals)
-        short = np.maximum(self.low - totals[:, CHOICES:], totals[:, CHOICES:] - self.high)
+        structure = totals[:, self.structure_at :]
+        short = np.maximum(self.low - structure, structure - self.high)
         broken = np.asarray((short.clip(min=0.0) / self.unit).sum(axis=1))
         for limit in self.problem.limits:
             value = values[limit.measure.name]
@@ -170,7 +179,7 @@ def _structure(problem: Problem, picks: Picks) -> tuple[Floats, Floats, Floats, 
         columns.append(picks.vectors[:, UNPRICED])
         ranges.append((0.0, 0.0, 1.0))
     for index, choice in enumerate(problem.choices):
-        columns.append(picks.vectors[:, CHOICES + index])
+        columns.append(picks.vectors[:, choices_at(problem) + index])
         ranges.append((choice.low, np.inf if choice.high is None else choice.high, 1.0))
     low, high, unit = np.array(ranges, dtype=float).T
     return np.column_stack(columns), low, high, unit

@@ -26,16 +26,27 @@ COUNT = UNPRICED + 1
 CHANGED = COUNT + 1
 SHIFTED = CHANGED + 1
 ODD = SHIFTED + 1
-CHOICES = ODD + 1
+CHARACTERS = ODD + 1
 """Columns of a total: the composition that meets the ice, the composition that tops it, the cost
 of what has a price, how many pours have none, the number of pours, by how much changes and shift
-differ from those of an empty glass, how unusual the amounts are, and for each choice how many of
-its members are poured."""
-COLUMN_OF = {
+differ from those of an empty glass, how unusual the amounts are; then the usual pours of each
+character, and last for each choice how many of its members are poured (see `choices_at`)."""
+_COLUMN_OF = {
     Form.COST: COST, Form.COUNT: COUNT, Form.CHANGES: CHANGED, Form.SHIFT: SHIFTED,
     Form.ODDNESS: ODD,
 }  # fmt: skip
-"""The column that a measure reads which is neither volume nor composition."""
+
+
+def choices_at(problem: Problem) -> int:
+    """The column of the first choice; those of the others follow it."""
+    return CHARACTERS + len(problem.characters)
+
+
+def column_of(problem: Problem, measure: Measure) -> int | None:
+    """The column that a measure reads; None for one of volume or composition."""
+    if measure.form is Form.CHARACTER:
+        return CHARACTERS + problem.characters.index(measure)
+    return _COLUMN_OF.get(measure.form)
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,7 +75,8 @@ class Picks:
             names.setdefault(c.ingredient, len(names))
         part: Ints = np.array([c.part for c in candidates], dtype=np.int64)
         ingredient: Ints = np.array([names[c.ingredient] for c in candidates], dtype=np.int64)
-        vectors = np.zeros((len(pairs), CHOICES + len(problem.choices)))
+        choices = choices_at(problem)
+        vectors = np.zeros((len(pairs), choices + len(problem.choices)))
         if pairs:
             poured = amount[:, np.newaxis] * problem.compositions[owner]
             first = problem.first_stage[owner]
@@ -73,10 +85,10 @@ class Picks:
             vectors[:, COST] = np.nan_to_num(amount * problem.costs[owner])
             vectors[:, UNPRICED] = np.isnan(problem.costs[owner])
             vectors[:, COUNT] = 1.0
-            for each in (CHANGES, SHIFT, ODDNESS):
-                vectors[:, COLUMN_OF[each.form]] = of_picks(problem, each)
+            for each in (CHANGES, SHIFT, ODDNESS, *problem.characters):
+                vectors[:, column_of(problem, each)] = of_picks(problem, each)
             for index, choice in enumerate(problem.choices):
-                vectors[:, CHOICES + index] = np.isin(owner, sorted(choice.members))
+                vectors[:, choices + index] = np.isin(owner, sorted(choice.members))
         return cls(pairs, owner, part[owner], ingredient[owner], amount, vectors)
 
     def amounts_of(self, rows: Ints, problem: Problem) -> Floats:
@@ -111,8 +123,9 @@ def measured(problem: Problem, totals: Floats) -> dict[str, Floats]:
     poured = first + top if topped else first
     values = {"volume": volume}
     for each in problem.named:
-        if each.form in COLUMN_OF:
-            values[each.name] = totals[:, COLUMN_OF[each.form]] + problem.emptied.get(each, 0.0)
+        column = column_of(problem, each)
+        if column is not None:
+            values[each.name] = totals[:, column] + problem.emptied.get(each, 0.0)
         elif each.form is not Form.VOLUME:
             values[each.name] = from_totals(each, poured, volume)
     return values

@@ -6,7 +6,6 @@ imports pandas, which costs more than most of our solves.
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 from solver.search.clock import Clock
@@ -73,6 +72,8 @@ def solved(model: Any, parameters: Any) -> tuple[Any, bool]:
     It runs beside the main thread, which alone sees an interrupt. Left to itself CP-SAT catches
     it and returns as if its time had run out, which it also does without one.
     """
+    from concurrent.futures import ThreadPoolExecutor
+
     from ortools.sat.python import cp_model_helper as cmh
 
     wrapper: Any = cmh.SolveWrapper()

@@ -20,7 +20,7 @@ from functools import partial
 
 import numpy as np
 
-from solver.measures import Form, Measure
+from solver.measures import OF_POURS, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.clock import Clock
@@ -229,7 +229,7 @@ class PourModel:
             return add(*self.used)
         if measure.form is Form.COST:
             return self._cost()
-        if measure.form in {Form.CHANGES, Form.SHIFT, Form.ODDNESS}:
+        if measure.form in OF_POURS:
             return dict(enumerate(of_picks(self.problem, measure).tolist()))
         factor = measure.factor * (100.0 if measure.form is Form.CONCENTRATION else 1.0)
         return scale(self.total(measure.column), factor)

@@ -119,7 +119,7 @@ class Seats:
         for wish, cover in zip(self.question.wishes, self.covers.astype(bool), strict=True):
             if wish.high == 1:
                 table[np.logical_and.outer(cover, cover)] = NEVER
-            concerned = np.unique(self.seat[cover])
+            concerned = list({*self.seat[cover].tolist()})  # np.unique would import numpy.ma
             if wish.low == 1 and len(concerned) == 2:
                 other = ~cover & np.isin(self.seat, concerned)
                 table[np.logical_and.outer(other, other)] = NEVER

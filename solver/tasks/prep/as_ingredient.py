@@ -55,6 +55,7 @@ def bottled(
         allergens_source="from everything that goes into it",
         life=Figure(value=life.days, basis=life.basis, source=f"{life.why}: {life.source}"),
         cautions=dish.cautions,
+        kitchen_cautions=dish.kitchen_cautions,
         tool="jigger",
         origin=recipe.file.path,
     )

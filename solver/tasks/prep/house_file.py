@@ -73,8 +73,9 @@ def figure_values(item: Ingredient, told: Disclosure, before: Mapping[str, Any])
         found["acids"] = _table(dict(item.acids))
     found |= _for_guests(told, before)
     found["allergens_source"] = item.allergens_source
-    if told.cautions:
-        found["cautions"] = list(told.cautions)
+    for name, said in (("cautions", told.cautions), ("kitchen_cautions", told.kitchen_cautions)):
+        if said or name in before:
+            found[name] = list(said) or None
     return found
 
 

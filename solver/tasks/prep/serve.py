@@ -16,7 +16,6 @@ from solver.errors import BadInput, Unproven
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.request import IngredientWish, Request
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
@@ -117,8 +116,7 @@ def serve(
         Unproven: there was no time to find a strength that serves all profiles.
     """
     clock = clock or Clock.of(SECONDS)
-    files = profile_files(bar.profiles)
-    targets = [find_profile(profile, files) for profile in profiles]
+    targets = [bar.profile(profile) for profile in profiles]
     prep = prepare(find_recipe(name, bar), bar, today)
     _check(prep, targets)
     chosen = grid or usual_grid()

@@ -12,8 +12,10 @@ from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.profile import Part, Profile, ProfileSource, Target
+from solver.pantry.profile import Part, Profile, Target
+from solver.pantry.profile_sources import ProfileSource
 from solver.requests.allowed_pours import COUNTED
+from solver.requests.characters import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import Former
 from solver.tasks.respec.held_ranges import Kept, kept_of
@@ -81,7 +83,7 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
             the same ingredient on two lines.
     """
     kept = kept_of(made, bar)
-    bringing = Bringing(kept.tolerances, made.values["volume"] or 1.0)
+    bringing = Bringing.to(made, kept)
     seats = _Seats(made, kept, bringing, bar, request).all()
     parts = [_part(seat, made, bringing, bar) for seat in seats]
     formers = {
@@ -113,7 +115,7 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
 
 def _may_be_watered(made: Assessment, request: Request) -> bool:
     """Whether a splash of water is a way to what is asked: it is, to something weaker or longer."""
-    asked = {wish.measure.name for wish in request.measures}
+    asked = {wish.measure.name for wish in request.ranged}
     moved = {
         step.measure for step in request.steps if (step.measure == "volume") == (step.sign > 0)
     }
@@ -130,7 +132,7 @@ def _limits(made: Assessment, kept: Kept, request: Request) -> tuple[Target, ...
 
 def _asked_about(request: Request) -> set[str]:
     """The measures that something is asked of."""
-    return {wish.measure.name for wish in request.measures} | {s.measure for s in request.steps}
+    return {wish.measure.name for wish in request.ranged} | {s.measure for s in request.steps}
 
 
 def _held(made: Assessment, kept: Kept) -> dict[str, Target]:
@@ -180,8 +182,9 @@ class _Seats:
     def _wished(self, line: Pour) -> Sequence[Ingredient]:
         """What is asked for and could be poured there."""
         asked = [self.bar.bottles.find(wish.key) for wish in self.request.wanted]
-        tags = set(self.request.character)
-        asked += [item for item in self._there if tags & set(item.character)]
+        loud = (wish.measure for wish in self.request.ranged if wish.span.high != 0)
+        tags = {tag for each in (*self.request.character, *loud) for tag in each.tags}
+        asked += [item for item in self._there if tastes_of(item, tags)]
         return stand_ins(line.ingredient, line.amount, asked, self.bringing)
 
     @cached_property

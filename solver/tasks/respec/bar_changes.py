@@ -67,9 +67,9 @@ def read_news(
     said += [f"out of {item.name}" for item in out]
     lines: dict[str, float] = {}
     for text in glasses:
-        name, _, size = text.partition("=")
-        lines[bar.glass(name).name] = _wash_line(text, size, bar)
-        said.append(f"{bar.glass(name).name} filled to {size.strip()}")
+        name, line_ml = read_glass(text, bar)
+        lines[name] = line_ml
+        said.append(f"{name} filled to {text.partition('=')[2].strip()}")
     made = {key: overridden(bar.bottles.find(key), own) for key, own in bottles.items()}
     return News(made, frozenset(item.key for item in out), lines, tuple(said))
 
@@ -84,6 +84,16 @@ def _figure(text: str, bar: Bar) -> tuple[Ingredient, str, str]:
         near = near_words(figure, OVERRIDES) if dot and figure not in OVERRIDES else ()
         raise BadInput(what, near=near, remedy="Write it like rye-whiskey.abv=45%.")
     return bar.bottles.find(name), figure, value
+
+
+def read_glass(text: str, bar: Bar) -> tuple[str, float]:
+    """The glass and its wash line (mL) that are written like "coupe=150 ml".
+
+    Raises:
+        BadInput: it can't be read, or is not known here.
+    """
+    name, _, size = text.partition("=")
+    return bar.glass(name).name, _wash_line(text, size, bar)
 
 
 def _wash_line(text: str, size: str, bar: Bar) -> float:

@@ -21,8 +21,8 @@ from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import News
 from solver.tasks.respec.diff import Beside
 from solver.tasks.respec.held_ranges import Kept, fits, kept_of
-from solver.tasks.respec.repour import SECONDS, Rebalanced, rebalance
-from solver.tasks.respec.slots import Place
+from solver.tasks.respec.repour import SECONDS, Rebalanced, nearest_within, rebalance
+from solver.tasks.respec.slots import Place, scaled_places
 from solver.tasks.respec.substitutes import on_hand, ranked
 
 
@@ -35,6 +35,8 @@ class State(enum.StrEnum):
     """Nothing says what it was, so that nothing can be said to have moved."""
     UNCHANGED = "unchanged"
     REBALANCED = "re-balanced"
+    NEARLY = "nearly the same"
+    """It cannot be what it was, but misses that by little, or with a finer jigger it would be."""
     LOST = "cannot be saved"
     UNDECIDED = "not known"
     """The time was up before it was proven what becomes of it, or which stand-in is best."""
@@ -144,13 +146,34 @@ def _poured_anew(
         if found.untried:
             return Entry(spec, State.UNDECIDED)
     else:
-        places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
         try:
-            result = rebalance(places, made, kept, bar, backend, clock, reasons=True)
+            result = _same_bottles(made, kept, bar, backend, clock)
         except Unproven:
             return Entry(spec, State.UNDECIDED)
-    held = result is not None and result.held
-    return Entry(spec, State.REBALANCED if held else State.LOST, result, missing)
+    return Entry(spec, _state(result), result, missing)
+
+
+def _state(result: Rebalanced | None) -> State:
+    """What became of a spec that was poured anew, None where nothing could be."""
+    if result is None or result.after is None:
+        return State.LOST
+    if result.held:
+        return State.REBALANCED
+    return State.NEARLY if result.nearly or result.finer else State.LOST
+
+
+def _same_bottles(
+    made: Assessment, kept: Kept, bar: Bar, backend: Backend, clock: Clock
+) -> Rebalanced:
+    """A spec poured anew from its own bottles; in a smaller glass all lines are scaled together,
+    unless only other pours keep the drink."""
+    lines = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+    if not kept.resized:
+        return rebalance(lines, made, kept, bar, backend, clock, reasons=True)
+    scaled = scaled_places(made, kept)
+    found = rebalance(scaled, made, kept, bar, backend, clock, reasons=True)
+    other = None if found.held else nearest_within(lines, made, kept, (), bar, backend, clock)
+    return other or found
 
 
 def _missing(made: Assessment, news: News, bar: Bar) -> tuple[Ingredient, ...]:

@@ -35,15 +35,14 @@ class Kept:
     `overfull` says that it was never approved and went over its glass's line already: then the
     glass is no reason to change it. `spreads` are the measures of which the range is wider, as
     the drink spreads by itself, each with the least and the most of it.
-    `smaller_glass` says that the drink fitted the glass that it had and the new one is smaller: its
-    volume follows the glass.
+    `resized` says that its volume follows another glass, so that every line of it changes.
     """
 
     aims: tuple[Aim, ...]
     approved: datetime.date | None
     overfull: bool = False
     spreads: Mapping[Measure, tuple[float, float]] = field(default_factory=dict)
-    smaller_glass: bool = False
+    resized: bool = False
 
     def limit(self, aim: Aim) -> Limit:
         """The range that a measure must keep."""
@@ -59,6 +58,11 @@ class Kept:
     def tolerances(self) -> Mapping[Measure, float]:
         """One noticeable difference of each measure, in its unit."""
         return {aim.measure: aim.tolerance for aim in self.aims}
+
+    def at_volume(self, volume_ml: float) -> Kept:
+        """The same strength, sugar and acid in another volume."""
+        *others, volume = self.aims
+        return replace(self, aims=(*others, replace(volume, value=volume_ml)), resized=True)
 
     def met(self, values: Mapping[str, float | None]) -> tuple[AimMet, ...]:
         """How far a drink is from it."""
@@ -97,11 +101,10 @@ def kept_of(was: Assessment, bar: Bar) -> Kept:
 def _in_its_glass(kept: Kept, was: Assessment, bar: Bar) -> Kept:
     """What a drink must stay in the glass as it is now: filled to its line where it is smaller."""
     line_ml = bar.glass(was.glass).wash_line_ml if was.glass else math.inf
-    *others, volume = kept.aims
+    volume = kept.aims[-1]
     if volume.value <= line_ml:
         return kept
-    full = replace(volume, value=line_ml - volume.tolerance)
-    return replace(kept, aims=(*others, full), smaller_glass=True)
+    return kept.at_volume(line_ml - volume.tolerance)
 
 
 def _spread(measure: Measure, was: Assessment) -> tuple[float, float]:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import Assessment, assess
-from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
 from solver.pantry.shelf import Stocked, in_order
@@ -23,10 +22,10 @@ from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
 from solver.tasks.design import Design, Explain, design
 from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
+from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.diff import beside
 from solver.tasks.respec.repour import Rebalanced
 from solver.tasks.respec.slots import Filled, Place, poured_in, refilled
-from solver.tasks.respec.swap import Carried
 
 
 @dataclass(frozen=True)
@@ -71,10 +70,10 @@ def order(
     found = design(
         whole.profile, bar, request, backend, verify=verify, explain=explain, plain=asked
     )
-    carried = _carried(spec, request.avoided, bar)
-    answer = None if carried else found.answer
+    against = carried(in_notes(spec, bar), request.avoided)
+    answer = None if against else found.answer
     poured = None if answer is None else _poured(found, answer, whole, bar)
-    return Order(spec, found, poured, carried)
+    return Order(spec, found, poured, against)
 
 
 def _held_to_aims(request: Request) -> Request:
@@ -123,18 +122,6 @@ def _pour(place: Place, pour: Pour, seats: Mapping[str, Seat], made: Assessment)
     if own or pour.ingredient.key != WATER:
         return poured_in(place, pour.ingredient, pour.amount, made)
     return Pour(pour.ingredient, pour.amount, "spoon", stage="first")
-
-
-def _carried(spec: Spec, words: Sequence[Avoidance], bar: Bar) -> tuple[Carried, ...]:
-    """What the notes name that a guest avoids."""
-    if not spec.notes:
-        return ()
-    told = bar.mentions.notes(spec.notes)
-    return tuple(
-        Carried(word.word, "what its notes name", against)
-        for word in words
-        if (against := word.against(told)) is not None
-    )
 
 
 def spec_of_order(ordered: Order, name: str, bar: Bar) -> Spec | None:

@@ -11,6 +11,7 @@ from solver.errors import Unproven
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.requests.origin import From
 from solver.requests.request import finer_bar, glass_bound
 from solver.search.clock import Clock
 from solver.search.exact import evaluate_one, kept_limits
@@ -31,6 +32,9 @@ further than it must, so that fewer pours change: our own choice."""
 LITTLE = 1.5
 """Noticeable differences up to which a measure that is beyond its range misses it by little: what
 to pour is said then, and not what stands in the way. Our own choice."""
+OVER_ML = 5.0
+"""How far over the line of its glass, not its brim, a drink goes that cannot stay what it was: half
+a noticeable difference, our own choice."""
 SECONDS = 60.0
 """How long a command searches at most, where nobody says: as with a design."""
 
@@ -65,8 +69,19 @@ class Rebalanced:
     @property
     def nearly(self) -> bool:
         """Whether it is not quite what it was, but misses that by little."""
-        moved = self.moved
-        return bool(moved) and all(abs(met.distance or 0.0) <= LITTLE for met in moved)
+        missed = bool(self.moved) or self.over_line_ml > 0
+        return missed and all(abs(met.distance or 0.0) <= LITTLE for met in self.moved)
+
+    @property
+    def over_line_ml(self) -> float:
+        """How far the new drink goes over the line of its glass, which the old one did not."""
+        glass = (
+            [met for met in self.after.limits if met.origin.kind is From.GLASS]
+            if self.after
+            else []
+        )
+        over = [(met.value or 0.0) - (met.limit.high or 0.0) for met in glass if met.kept is False]
+        return 0.0 if self.kept.overfull else max(over, default=0.0)
 
     @property
     def excess(self) -> float:
@@ -199,7 +214,7 @@ class _Search:
     @cached_property
     def filling(self) -> Filling:
         """The problem, without limits and aims."""
-        bringing = Bringing(self.kept.tolerances, self.made.values["volume"] or 1.0)
+        bringing = Bringing.to(self.made, self.kept)
         return filling(self.places, self.made, bringing, self.bar)
 
     @cached_property
@@ -209,31 +224,47 @@ class _Search:
             return ()
         return (glass_bound(self.made.glass, self.bar).limit,)
 
+    @property
+    def about_its_line(self) -> tuple[Limit, ...]:
+        """What the glass holds, with a little over its line where no other glass is asked for."""
+        if self.made.glass is None or self.kept.resized:
+            return self.glass
+        brim_ml = self.bar.glass(self.made.glass).brim_high_ml
+        return tuple(
+            replace(limit, high=max(limit.high or 0.0, min((limit.high or 0.0) + OVER_ML, brim_ml)))
+            for limit in self.glass
+        )
+
+    @property
+    def goal(self) -> Goal:
+        """What is best of the drinks that stay the same: as few changes as can be, unless the
+        volume is another and so every line."""
+        return Goal.CLOSEST if self.kept.resized else Goal.NEAREST
+
     def same(self, goal: Goal | None = None) -> Rebalanced | None:
         """The best drink that is the same in the glass; None where it is proven to be none.
 
-        By default the nearest. In a smaller glass every line gets smaller: of all such drinks, the
-        one that keeps best.
+        By default the nearest, or in another volume the one that keeps best.
         """
-        usual = Goal.CLOSEST if self.kept.smaller_glass else Goal.NEAREST
-        found = self._best(goal or usual, self.kept.aims, (*self.kept.limits, *self.limits))
+        limits = (*self.kept.limits, *self.limits, *self.glass)
+        found = self._best(goal or self.goal, self.kept.aims, limits)
         return None if found is None else self._poured(found, held=True)
 
     def moved(self) -> Rebalanced:
-        """The nearest of the drinks whose measures move least."""
+        """The nearest of the drinks whose measures move least; a little over the line of their
+        glass, if need be."""
         ranges = tuple(_range(aim) for aim in self.kept.aims)
-        closest = self._best(Goal.CLOSEST, ranges, ())
+        closest = self._best(Goal.CLOSEST, ranges, self.about_its_line)
         if closest is None:
             return Rebalanced(self.made, None, self.kept)
         values = evaluate_one(closest.problem, closest.drink).values
         wider = [_widened(aim, float(values[aim.measure.name][0])) for aim in ranges]
-        nearest = self._best(Goal.NEAREST, self.kept.aims, wider)
+        nearest = self._best(self.goal, self.kept.aims, (*wider, *self.about_its_line))
         return self._poured(nearest or closest, held=False)
 
     def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> _Nearest | None:
         """The best drink; None where it is proven that there is none."""
-        asked = (*limits, *self.glass)
-        problem = replace(self.filling.problem, goal=goal, aims=aims, limits=asked)
+        problem = replace(self.filling.problem, goal=goal, aims=aims, limits=tuple(limits))
         found = best(problem, self.backend, self.clock)
         match found.chosen:
             case Optimal(drink=drink, compared=compared):

@@ -6,10 +6,12 @@ from collections.abc import Iterable, Mapping
 
 import numpy as np
 
+from solver.drinks.assess import Assessment
 from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
 from solver.pantry.ingredient import Ingredient
 from solver.search.problem import Floats
+from solver.tasks.respec.held_ranges import Kept
 
 ALIKE = 1 / 3
 """Share of what a pour brings to a drink by which another may bring something else, at the amount
@@ -39,6 +41,11 @@ class Bringing:
         self.columns = [COLUMNS.index(m.column) for m in self.measures]
         units = [100 * m.factor / (volume_ml * tolerances[m]) for m in self.measures]
         self.units = np.array(units)
+
+    @classmethod
+    def to(cls, made: Assessment, kept: Kept) -> Bringing:
+        """What pours bring to a spec that is held to what it was."""
+        return cls(kept.tolerances, made.values["volume"] or 1.0)
 
     def of(self, item: Ingredient) -> Floats:
         """What one mL (or g) brings, shape (measures,)."""

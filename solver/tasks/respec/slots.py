@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.drinks.assess import Assessment
 from solver.pantry.bar import Bar
+from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Stage
@@ -14,17 +16,20 @@ from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import PourSpan, Unit
 from solver.requests.request import curve_of
 from solver.search.problem import Candidate, Drink, Former, PartRule, Problem
+from solver.tasks.respec.held_ranges import Kept
 from solver.tasks.respec.similarity import Bringing
 from solver.tasks.save import written_amount
 
 ROUND = 2.0
 """How many times as much, or as little, may be poured where no profile says: our own choice."""
+LATER = 0.5
+"""What changes of pours that move after the first count more than the same number of those that
+move first, however many lines there are: less than a change, so that fewest changes come first."""
+FAR = 0.25
+"""Share of a scaled pour by which it is not rounded, so that the drink is made of the same things
+and not only as sweet: our own choice, a step of a quarter ounce in an ounce."""
 _SAME = 1e-9
 """Share of an amount within which another is the same: rounding."""
-
-STAYS = ("bitters", "seasoning", "egg", "dairy", "foam", "coconut")
-"""Kinds that are poured as they were, since nobody mends a number with bitters, cream or egg white:
-common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -33,7 +38,8 @@ class Place:
 
     `fillers` is the ingredient itself, or what stands in for it. With `total`, all of them are
     poured, that much together. `more` is what the line may take over from one that is left out.
-    Both are in the unit of the line's ingredient.
+    Both are in the unit of the line's ingredient. With `times`, the line is poured so many times as
+    large, from the least to the most, or what can be measured next below or above.
     """
 
     at: int
@@ -41,6 +47,7 @@ class Place:
     fillers: tuple[Ingredient, ...]
     total: float | None = None
     more: float = 0.0
+    times: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -83,6 +90,7 @@ def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: 
     for part, place in enumerate(places):
         count = 1 if place.total is None else len(place.fillers)
         rules.append(PartRule(place.line.ingredient.key, count, count, place.total, place.total))
+        counts = 1.0 if moves(place, made) == "first" else 1 + LATER / (1 + len(places))
         for item in place.fillers:
             amounts = _amounts(item, place, made, bringing, bar)
             if not amounts:
@@ -101,11 +109,34 @@ def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: 
                     composition=tuple(float(x) for x in item.composition()),
                     cost=stocked.price_per_unit if stocked else None,
                     top=place.line.top,
-                    former=_former(item, own, place, bringing, bar),
+                    former=_former(item, own, place, counts, bringing, bar),
                 )
             )
-    problem = Problem(tuple(candidates), tuple(rules), curve_of(made.technique, bar))
+    problem = Problem(
+        tuple(candidates), tuple(rules), curve_of(made.technique, bar), equal=_equal(places, made)
+    )
     return Filling(problem, tuple(places), fillers)
+
+
+def _equal(places: Sequence[Place], made: Assessment) -> frozenset[int]:
+    """The places that stay as large as each other: their profile says so, and they are so far."""
+    names = made.profile.equal if made.profile else ()
+    alike = [at for at, place in enumerate(places) if place.line.part in names]
+    amounts = [places[at].line.amount for at in alike]
+    if len(alike) < 2 or max(amounts) - min(amounts) > _SAME * max(amounts):
+        return frozenset()
+    return frozenset(alike)
+
+
+def scaled_places(made: Assessment, kept: Kept) -> list[Place]:
+    """The lines of a spec, each so many times as large as the volume that it is held to."""
+    volume, was_ml = kept.aims[-1], made.values["volume"] or 1.0
+    ends = (volume.value - volume.tolerance, volume.value + volume.tolerance)
+    least, most = (max(0.0, end) / was_ml for end in ends)
+    return [
+        Place(at, line, (line.ingredient,), times=(least, most))
+        for at, line in enumerate(made.lines)
+    ]
 
 
 def step_of(item: Ingredient, bar: Bar) -> float:
@@ -113,12 +144,24 @@ def step_of(item: Ingredient, bar: Bar) -> float:
     return bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
 
 
+def moves(place: Place, made: Assessment) -> str:
+    """When the pour of a place moves, as one of the words `MOVES`: as its spec says, or else its
+    profile of the part that it fills, or else by its kind."""
+    stated = made.spec.pours[place.at].moves
+    if stated is not None:
+        return stated
+    part, profile = part_of(place.line, made), made.profile
+    if part is None or profile is None or profile.moves is None:
+        return load_defaults().moves.of(place.line.ingredient)
+    return profile.moves.of(part.name)
+
+
 def _former(
-    item: Ingredient, own: Pour | None, place: Place, bringing: Bringing, bar: Bar
+    item: Ingredient, own: Pour | None, place: Place, counts: float, bringing: Bringing, bar: Bar
 ) -> Former:
     step = step_of(item, bar)
     if own is not None:
-        return Former(own.amount, step, same=True)
+        return Former(own.amount, step, same=True, counts=counts)
     line = place.line
     if item.per == line.ingredient.per:
         return Former(line.amount, step)
@@ -129,6 +172,8 @@ def _amounts(
     item: Ingredient, place: Place, made: Assessment, bringing: Bringing, bar: Bar
 ) -> tuple[float, ...]:
     """What can be poured of a filler: as the profile says, or around what there was."""
+    if place.times is not None:
+        return _scaled(item, place, place.times, made, bar)
     line, part = place.line, part_of(place.line, made)
     own = item.key == line.ingredient.key
     spans = [_around(item, place, bringing)]
@@ -136,7 +181,7 @@ def _amounts(
         spans = [PourSpan(0.0, place.total, Unit(item.per), "")]
     elif part is not None and made.profile is not None and part.accepts(item) and not place.more:
         spans.insert(0, made.profile.part_pours(part, bar.measures).each.traded)
-    if own and place.total is None and not place.more and any(map(item.is_kind, STAYS)):
+    if own and place.total is None and not place.more and moves(place, made) == "never":
         return (line.amount,)
     tool = part.tool if part and own else None
     measured = (bar.pour_set.amounts_of(item, span, bar.measures, tool) for span in spans)
@@ -145,6 +190,28 @@ def _amounts(
         return amounts
     others = (amount for amount in amounts if abs(amount - line.amount) > _SAME * line.amount)
     return tuple(sorted((*others, line.amount)))
+
+
+def _scaled(
+    item: Ingredient, place: Place, times: tuple[float, float], made: Assessment, bar: Bar
+) -> tuple[float, ...]:
+    """What can be measured from next below the least to next above the most of a scaled line, none
+    of it `FAR` from the middle where something is nearer; of what never moves to mend a number, the
+    nearest."""
+    low, high = (place.line.amount * each for each in times)
+    middle = (low + high) / 2
+    every = PourSpan(0.0, math.inf, Unit(item.per), "")
+    part = part_of(place.line, made)
+    amounts = bar.pour_set.amounts_of(item, every, bar.measures, part.tool if part else None)
+    if not amounts:
+        return ()
+    if moves(place, made) == "never":
+        step = step_of(item, bar)
+        return (min(amounts, key=lambda a: (round(abs(a - middle) / step, 1), -a)),)
+    least = max((a for a in amounts if a <= low), default=amounts[0])
+    most = min((a for a in amounts if a >= high), default=amounts[-1])
+    found = tuple(amount for amount in amounts if least <= amount <= most)
+    return tuple(a for a in found if abs(a - middle) <= FAR * middle) or found
 
 
 def _around(item: Ingredient, place: Place, bringing: Bringing) -> PourSpan:
@@ -189,7 +256,11 @@ def _written(old: SpecPour, filled: Filled, bar: Bar) -> SpecPour:
     if pour.ingredient.key == filled.place.line.ingredient.key:
         return old.model_copy(update={"amount": amount})
     return SpecPour(
-        ingredient=pour.ingredient.key, amount=amount, part=pour.part or None, stage=pour.stage
+        ingredient=pour.ingredient.key,
+        amount=amount,
+        part=pour.part or None,
+        stage=pour.stage,
+        moves=old.moves,
     )
 
 

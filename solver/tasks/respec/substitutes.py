@@ -100,15 +100,11 @@ def replaced(
 
 
 def _like(line: Pour, item: Ingredient, kept: Kept, made: Assessment) -> LikeForLike | None:
-    bringing = _bringing(kept, made)
+    bringing = Bringing.to(made, kept)
     amount = bringing.like_for_like(line.ingredient, line.amount, item)
     if amount is None:
         return None
     return LikeForLike(line, item, bringing.mainly(line.ingredient, line.amount), amount)
-
-
-def _bringing(kept: Kept, made: Assessment) -> Bringing:
-    return Bringing(kept.tolerances, made.values["volume"] or 1.0)
 
 
 def ranked(
@@ -171,7 +167,7 @@ def could_stand_in(
     most = load_counts().most_ml
     loud = most(line.ingredient.key) is not None
     quiet = (item for item in items if loud or most(item.key) is None)
-    return stand_ins(line.ingredient, line.amount, quiet, _bringing(kept, made))
+    return stand_ins(line.ingredient, line.amount, quiet, Bringing.to(made, kept))
 
 
 def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ingredient, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput
@@ -17,19 +17,18 @@ from solver.pantry.spec import Spec
 from solver.printable import short
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
-from solver.tasks.respec.held_ranges import kept_of
-from solver.tasks.respec.repour import SECONDS, rebalance
+from solver.tasks.respec.carried import Carried, carried, in_notes
+from solver.tasks.respec.cost_limit import CostLimit, cost_limit
+from solver.tasks.respec.held_ranges import Kept, kept_of
+from solver.tasks.respec.repour import (
+    SECONDS,
+    Rebalanced,
+    cheapest,
+    nearest_within,
+    rebalance,
+)
 from solver.tasks.respec.slots import Place
 from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
-
-
-@dataclass(frozen=True)
-class Carried:
-    """Something in a drink that speaks against it for who avoids a word."""
-
-    word: str
-    name: str
-    against: Against
 
 
 @dataclass(frozen=True)
@@ -39,7 +38,9 @@ class Swaps:
     Nothing is `found` where something that stays in the drink, or is asked for, is `carried` by it
     and avoided by the guest. `left_out` may not stand in since too little is known of it, `past`
     since its last day is over. `avoided` is what the guest's words leave out. `untried` are so many
-    of which it is not known whether they are better, as the time was up.
+    of which it is not known whether they are better, as the time was up. `cost` is the most that it
+    may cost: where that is not kept, what is found is the cheapest that stays what it was, or what
+    comes closest where nothing does.
     """
 
     found: tuple[Swap, ...]
@@ -48,6 +49,7 @@ class Swaps:
     left_out: tuple[Ingredient, ...] = ()
     past: tuple[Stocked, ...] = ()
     untried: int = 0
+    cost: CostLimit | None = None
 
     @property
     def best(self) -> Swap | None:
@@ -108,13 +110,15 @@ def split(
     *,
     clock: Clock | None = None,
     unwanted: Sequence[str] = (),
+    cost: str | None = None,
 ) -> Swaps:
     """The spec with `out` split among ingredients written like "rye-whiskey + apple-brandy".
 
-    As much is poured of them together as before; `unwanted` as in `swap`.
+    As much is poured of them together as before, in any ratio; `unwanted` as in `swap`, `cost` is
+    the most that it may cost, like "<=2.60" or "12% below now".
 
     Raises:
-        BadInput, BadInputs: as `swap`; or they cannot share what there was.
+        BadInput, BadInputs: as `swap`; or they cannot share what there was, or have no price.
         Unproven: the time was up.
     """
     made = assess(spec, bar)
@@ -131,13 +135,35 @@ def split(
         for at, each in enumerate(made.lines)
         if each is line or each.ingredient.key not in keys
     ]
-    kept = kept_of(made, bar)
-    result = rebalance(places, made, kept, bar, backend, clock or Clock.of(SECONDS), reasons=True)
+    most = None if cost is None else cost_limit(cost, made, fillers, bar)
+    clock = clock or Clock.of(SECONDS)
+    result, most = _within_cost(most, places, made, kept_of(made, bar), bar, backend, clock)
     if result.after is None:
         what = f"{short(among)} cannot share {total:.4g} {line.ingredient.unit}"
         why = f"no pours of {bar.pour_set.name} add up to that, in the glass"
         raise BadInput(what, why=why, remedy="Choose a finer pour set, or a larger glass.")
-    return Swaps((Swap((line.ingredient,), fillers, result),), words)
+    return Swaps((Swap((line.ingredient,), fillers, result),), words, cost=most)
+
+
+def _within_cost(
+    most: CostLimit | None,
+    places: Sequence[Place],
+    made: Assessment,
+    kept: Kept,
+    bar: Bar,
+    backend: Backend,
+    clock: Clock,
+) -> tuple[Rebalanced, CostLimit | None]:
+    """The places filled so that the drink stays what it was and costs no more than it may; where
+    none does, the cheapest that stays what it was, or else what comes closest."""
+    if most is not None:
+        found = nearest_within(places, made, kept, (most.limit,), bar, backend, clock)
+        if found is not None:
+            return found, replace(most, kept=True)
+        least = cheapest(places, made, kept, bar, backend, clock)
+        if least is not None:
+            return least, most
+    return rebalance(places, made, kept, bar, backend, clock, reasons=True), most
 
 
 def _refused(
@@ -149,14 +175,9 @@ def _refused(
 ) -> Swaps | None:
     """The answer where what stays in a drink, or is asked for, is avoided or past its last day."""
     parts = [*_staying(made, line, bar), *((item.name, bar.told_of(item)) for item in asked)]
-    carried = tuple(
-        Carried(word.word, name, against)
-        for word in words
-        for name, told in parts
-        if (against := word.against(told)) is not None
-    )
+    against = carried(parts, words)
     past = tuple(row for item in asked if (row := bar.past_row(item.key)) is not None)
-    return Swaps((), tuple(words), carried, past=past) if carried or past else None
+    return Swaps((), tuple(words), against, past=past) if against or past else None
 
 
 def _staying(made: Assessment, line: Pour, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
@@ -166,8 +187,7 @@ def _staying(made: Assessment, line: Pour, bar: Bar) -> Iterator[tuple[str, Disc
             yield each.ingredient.name, bar.told_of(each.ingredient)
     if made.spec.garnish:
         yield "its garnish", bar.mentions.garnish(made.spec.garnish)
-    if made.spec.notes:
-        yield "what its notes name", bar.mentions.notes(made.spec.notes)
+    yield from in_notes(made.spec, bar)
 
 
 def poured(text: str, made: Assessment, bar: Bar) -> Pour:

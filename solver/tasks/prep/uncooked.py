@@ -1,0 +1,34 @@
+"""House recipes that were not cooked yet, as something to design with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from solver.pantry.bar import Bar
+from solver.pantry.shelf import Stocked, in_order
+from solver.tasks.prep.prepare import prepare
+
+
+def with_uncooked(bar: Bar, names: Iterable[str]) -> Bar:
+    """The bar as if what its recipes make of `names` were there, as each recipe expects it.
+
+    Names of anything else are left alone. What was put in stands in `uncooked` of the bar, costs
+    what goes into it, and never runs out.
+
+    Raises:
+        BadInput, BadInputs: a recipe is wrong.
+    """
+    for name in names:
+        recipe = bar.recipe(name)
+        if recipe is None or recipe.key in bar.library:
+            continue
+        prep = prepare(recipe, bar, bar.today)
+        row = Stocked(prep.ingredient, bottle=prep.figures.volume_ml.value, price=prep.cost)
+        bar = replace(
+            bar,
+            library=bar.library.shadowed_by([prep.ingredient]),
+            stock=in_order((*bar.stock, row)),
+            uncooked=bar.uncooked | {recipe.key},
+        )
+    return bar

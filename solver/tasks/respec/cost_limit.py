@@ -1,0 +1,63 @@
+"""The most that a spec may cost when it is poured otherwise."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from solver.drinks.assess import Assessment
+from solver.errors import BadInput
+from solver.measures import MEASURES
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.printable import short
+from solver.quantities import parse_span
+from solver.search.problem import Limit
+
+_COST = MEASURES["cost"]
+_BELOW = re.compile(r"\s*(\d{1,2}(?:\.\d+)?)\s*%\s*below(?:\s+now)?\s*")
+
+
+@dataclass(frozen=True)
+class CostLimit:
+    """The most that the pours may cost, and what they cost now, in the bar's currency.
+
+    `kept` says that something keeps it and stays what the drink was.
+    """
+
+    most: float
+    now: float
+    kept: bool = False
+
+    @property
+    def limit(self) -> Limit:
+        """It as a limit of the search."""
+        return Limit("cost", _COST, None, self.most)
+
+
+def cost_limit(text: str, made: Assessment, others: Iterable[Ingredient], bar: Bar) -> CostLimit:
+    """What is written like "<=2.60" or "12% below now", of a drink that may pour `others` too.
+
+    Raises:
+        BadInput: it can't be read, or a price is missing.
+    """
+    poured = (*(line.ingredient for line in made.lines), *others)
+    unpriced = [item.name for item in poured if _price(item, bar) is None]
+    if unpriced or made.values["cost"] is None:
+        what = f"there is no price for {', '.join(dict.fromkeys(unpriced))}"
+        raise BadInput(what, why="the cost is asked about", remedy="Fill it in in shelf.csv.")
+    now = made.values["cost"]
+    below = _BELOW.fullmatch(text)
+    if below is not None:
+        return CostLimit(now * (1 - float(below[1]) / 100), now)
+    span = parse_span(text, _COST.quantity, bar.measures, currency=bar.currency)
+    if span.high is None or span.low is not None:
+        what = f"'{short(text)}' is not the most that it may cost"
+        raise BadInput(what, remedy="Write it like '<=2.60' or '12% below now'.")
+    return CostLimit(span.high, now)
+
+
+def _price(item: Ingredient, bar: Bar) -> float | None:
+    row = bar.stocked(item.key)
+    return row.price_per_unit if row else None

@@ -1,0 +1,130 @@
+"""A spec in another glass: every line as many times as large, all of them rounded together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solver.drinks.assess import Assessment, assess
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.defaults import load_defaults
+from solver.pantry.spec import Spec
+from solver.printable import short
+from solver.quantities import parse
+from solver.search.clock import Clock
+from solver.search.milp.backend import Backend
+from solver.tasks.respec.bar_changes import read_glass
+from solver.tasks.respec.diff import Beside
+from solver.tasks.respec.held_ranges import Kept, kept_of
+from solver.tasks.respec.repour import SECONDS, Rebalanced, rebalance
+from solver.tasks.respec.slots import scaled_places
+
+
+@dataclass(frozen=True)
+class Scaled:
+    """A spec in another glass, or in another volume.
+
+    It is to be `times` as large. `line_ml` is to where its glass is filled at most, None for any
+    glass; `share` how much of its old glass's line it took up, None where the two glasses cannot
+    be compared.
+    """
+
+    times: float
+    glass: str | None
+    line_ml: float | None
+    share: float | None
+    result: Rebalanced
+
+
+def scale(
+    spec: Spec,
+    bar: Bar,
+    backend: Backend,
+    *,
+    glass: str | None = None,
+    volume: str | None = None,
+    clock: Clock | None = None,
+) -> Scaled:
+    """The spec for another `glass`, like "nick-and-nora" or "coupe=150 ml", or for a `volume`.
+
+    It keeps the strength, sugar and acid that it has now. It fills the same share of the glass as
+    of the old one, where the two can be compared, or else what is beyond the line is too much.
+    Every line is poured next below or above its own share of it, so that the drink keeps best.
+
+    Raises:
+        BadInput, BadInputs: the spec, the glass or the volume is wrong.
+        Unproven: the time was up.
+    """
+    made = assess(spec.model_copy(update={"approved": None}), bar)
+    now, name = (bar, made.glass) if glass is None else _with_glass(glass, bar)
+    line_ml = now.glass(name).wash_line_ml if name else None
+    was_ml = made.values["volume"] or 0.0
+    share = _share(made, name, bar, now) if glass is not None and name is not None else None
+    kept = kept_of(made, bar)
+    if volume is not None:
+        wanted_ml = _volume(volume, line_ml, name, bar)
+    elif line_ml is None:
+        wanted_ml = was_ml
+    else:
+        wanted_ml = was_ml if share is None else share * line_ml
+        # In the middle of what the glass may hold, so that both sides are there to be rounded to.
+        wanted_ml = wanted_ml if wanted_ml <= line_ml else line_ml - kept.aims[-1].tolerance
+    before = assess(made.spec.model_copy(update={"glass": name}), now)
+    kept = kept.at_volume(wanted_ml)
+    result = _poured(before, kept, wanted_ml / was_ml, now, backend, clock or Clock.of(SECONDS))
+    return Scaled(wanted_ml / was_ml, name, line_ml, share, result)
+
+
+def _with_glass(text: str, bar: Bar) -> tuple[Bar, str]:
+    """The bar with a glass as it is written, and the name of that."""
+    if "=" not in text:
+        return bar, bar.glass(text).name
+    name, line_ml = read_glass(text, bar)
+    return bar.with_wash_line(name, line_ml), name
+
+
+def _share(made: Assessment, name: str, bar: Bar, now: Bar) -> float | None:
+    """How much of its glass's line a drink takes up; None where the two cannot be compared: one is
+    nobody's measured glass, or they take another amount of ice."""
+    if made.glass is None:
+        return None
+    old, new, usual = bar.glass(made.glass), now.glass(name), load_defaults().glasses.values()
+    if old in usual or new in usual or old.serve != new.serve:
+        return None
+    return (made.values["volume"] or 0.0) / old.wash_line_ml
+
+
+def _volume(text: str, line_ml: float | None, glass: str | None, bar: Bar) -> float:
+    """The volume that is asked for, mL.
+
+    Raises:
+        BadInput: it can't be read, is nothing, or more than the glass takes.
+    """
+    asked = parse(text, "volume", bar.measures)
+    if asked <= 0:
+        raise BadInput(f"a drink of {short(text)} is none", remedy="Write it like '120 ml'.")
+    if line_ml is not None and asked > line_ml:
+        what = f"{short(text)} is more than the {glass} takes: {line_ml:.0f} mL to its line"
+        raise BadInput(what, remedy="Name a larger one with --glass.")
+    return asked
+
+
+def _poured(
+    made: Assessment, kept: Kept, times: float, bar: Bar, backend: Backend, clock: Clock
+) -> Rebalanced:
+    """The drink that many times as large."""
+    if abs(times - 1) < 1e-9:  # it is as large as it should be
+        lines = tuple(Beside(line, line) for line in made.lines)
+        return Rebalanced(made, made, kept, lines, held=True, compared=1)
+    places = scaled_places(made, kept)
+    return rebalance(places, made, kept, bar, backend, clock, reasons=True)
+
+
+def saved(found: Scaled, name: str) -> Spec | None:
+    """The drink as a spec of its own, which nobody has approved or tasted; None where there is
+    none that stays what it was."""
+    after = found.result.after
+    if after is None or not found.result.held:
+        return None
+    named = {"name": " ".join(name.split()), "approved": None, "tasted": ()}
+    return after.spec.model_copy(update=named)
