@@ -80,6 +80,7 @@ def design(
     glass: str | None = None,
     goal: str = "in-keeping",
     in_keeping: str = "familiar",
+    as_in_keeping_as: float | None = None,
     serves: int = 1,
     alternatives: int = 0,
     verify: bool = False,
@@ -92,7 +93,8 @@ def design(
     `include` are ingredients that must be in it, `without` what a guest avoids, in their words;
     `character` names tastes, alone or with how loud in usual pours ("smoke 0.5..1"), `words` those
     of the bar; `standard_drinks` are of where the bar is; further keywords are measures by their
-    names, such as `abv`. With `why` it is known of every limit whether it holds the drink back.
+    names, such as `abv`. With `as_in_keeping_as` 90 it is as much in keeping as nine of ten
+    published drinks are. With `why` it is known of every limit whether it holds the drink back.
     """
     bar = with_uncooked(bar, (*include, *feature))
     request = _request(
@@ -102,6 +104,7 @@ def design(
             character=tuple(character), words=tuple(words), beyond=tuple(beyond), glass=glass,
             goal=Goal(goal), dial=Dial(in_keeping), serves=serves, alternatives=alternatives,
             seconds=seconds,
+            as_in_keeping_as=None if as_in_keeping_as is None else f"{as_in_keeping_as}%",
         ),
     )  # fmt: skip
     target = bar.profile(profile)

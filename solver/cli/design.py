@@ -12,6 +12,7 @@ from solver.cli.exits import exit_code
 from solver.cli.options import (
     NOT_PROVEN,
     alternatives_option,
+    floor_option,
     json_option,
     only_with,
     request_options,
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 @click.argument("profile", shell_complete=complete_target)
 @request_options
 @alternatives_option
+@floor_option
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
 @unproven_option

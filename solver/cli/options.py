@@ -182,6 +182,13 @@ alternatives_option = click.option(
 )
 """For a command with `request_options` that can offer more than one drink."""
 
+floor_option = click.option(
+    "--as-in-keeping-as",
+    metavar="SHARE",
+    help="As much as so many published drinks: 90% is nine of ten.",
+)
+"""For a command with `request_options` that can hold a drink to what is in keeping."""
+
 
 def only_with(there: bool, partner: str, *parameters: str) -> None:
     """Refuse what was typed of some parameters where `partner`, which they belong to, is not.
@@ -285,6 +292,7 @@ def request_options(command: Command) -> Command:
                 if (by := kwargs.pop(word))
             ),
             alternatives=kwargs.pop("alternatives", 0),
+            as_in_keeping_as=kwargs.pop("as_in_keeping_as", None),
             **{name: kwargs.pop(name) for name in _ASKED},
         )
         bar = bar.with_pour_set(pour_set) if pour_set else bar

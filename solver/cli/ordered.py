@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from solver.requests.request import Request
     from solver.tasks.respec.order import Order
 
-_OF_A_PROFILE = ("goal", "dial", "feature", "alternatives")
+_OF_A_PROFILE = ("goal", "dial", "feature", "alternatives", "as_in_keeping_as")
 
 
 def profile_or_spec(name: str, bar: Bar) -> Profile | Spec:

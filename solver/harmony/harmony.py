@@ -216,6 +216,11 @@ def whole(worth: float) -> int:
     return round(SCALE * worth)
 
 
+def worth_of(millionths: int) -> float:
+    """A worth from whole millionths."""
+    return millionths / SCALE
+
+
 def _names(keys: Iterable[str], flavours: Mapping[str, Flavour]) -> frozenset[str]:
     """The names of the flavours of some ingredients; what is not known is left out."""
     return frozenset(flavours[key].name for key in keys if key in flavours)

@@ -17,6 +17,7 @@ from solver.pantry.costing import Costing, CostingTable, read_costing
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import Amount, AmountSpan, Currency, Strength, Weight
+from solver.pantry.vessels import Vessel, read_vessels
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_span
@@ -114,6 +115,10 @@ class BarTable(Model):
     melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
         default_factory=dict, description="The bar's own melt, by technique."
     )
+    vessels: Mapping[Key, Amount] = Field(
+        default_factory=dict,
+        description='What batches are mixed in, by name, like stockpot = "10 L".',
+    )
     costing: CostingTable = Field(
         default=CostingTable(), description="What is counted beside the pours, and what is asked."
     )
@@ -148,6 +153,7 @@ class Settings:
     weighed: Mapping[str, Weighed]
     melt_factors: Mapping[str, float]
     costing: Costing
+    vessels: tuple[Vessel, ...] = ()
 
 
 def read_bar_file(path: Path) -> Settings:
@@ -191,6 +197,7 @@ def read_bar_file(path: Path) -> Settings:
             name: melt.factor for name, melt in table.melt.items() if melt.factor is not None
         },
         costing=costing,
+        vessels=read_vessels(table.vessels, measures, reading),
     )
     for name, melt in table.melt.items():
         _check_melt(name, melt, settings, reading)

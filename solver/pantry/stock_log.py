@@ -5,8 +5,9 @@ above it. Its columns:
 
 - `entry`: a number for all that one command changed;
 - `date`: the day it is counted for;
-- `what`: in, out, count, open, sold or undo;
-- `ingredient`, `cell`: the row of the shelf and its column; the cell `row` is the row as a whole;
+- `what`: in, out, count, open, sold, made or undo;
+- `ingredient`, `cell`: the row of the shelf and its column; the cell `row` is the row as a whole,
+  and `house.sugar` a figure in the house file of what was made;
 - `before`, `after`: what stood there, and what stands there now, as written;
 - `undoes`: the entry that it takes back;
 - `why`: what somebody said;
@@ -31,9 +32,11 @@ COLUMNS = (
     "entry", "date", "what", "ingredient", "cell", "before", "after", "undoes", "why",
     "file",
 )  # fmt: skip
-WHAT = ("in", "out", "count", "open", "sold", "undo")
+WHAT = ("in", "out", "count", "open", "sold", "made", "undo")
 ROW = "row"
 """The cell of a row that was added, or removed again."""
+HOUSE = "house."
+"""How the cell begins that is a figure in a house file, and not on the shelf."""
 _FORMULA = ("=", "+", "-", "@")
 """What a spreadsheet would take for a formula."""
 

@@ -64,7 +64,8 @@ class Request:
     there, however much. `beyond` names measures on which the profile's own limits need not be kept;
     `steps` compare with what would be served without them, and must be settled first. `dial` is how
     far from books a drink may go; `feature` are keys of ingredients that it is to show; `words` are
-    those of the bar.
+    those of the bar. `as_in_keeping_as` is a share of published drinks: a drink has to be as much
+    in keeping as so many of them are.
     """
 
     measures: tuple[MeasureWish, ...] = ()
@@ -82,6 +83,7 @@ class Request:
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
     words: tuple[WordWish, ...] = ()
+    as_in_keeping_as: float | None = None
 
     @property
     def ranged(self) -> tuple[MeasureWish, ...]:

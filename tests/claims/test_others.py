@@ -98,7 +98,15 @@ def guests(seed: int) -> Command[tuple[Verdict, ...]]:
 def curve(seed: int) -> Command[Tradeoff]:
     rng = random.Random(seed)
     bar = small_bar(rng)
-    between = rng.choice([("cost", "off-aim"), ("abv", "cost"), ("off-aim", "ethanol")])
+    between = rng.choice(
+        [
+            ("cost", "off-aim"),
+            ("abv", "cost"),
+            ("off-aim", "ethanol"),
+            ("cost", "in-keeping"),
+            ("in-keeping", "off-aim"),
+        ]
+    )
 
     def run() -> Tradeoff:
         return tradeoff(sour(), bar, Request(), between, CpSat(), 12)

@@ -13,6 +13,11 @@ from solver.tasks.plan.answer import Answered, Ending, Evening, Job, Order, OutO
 
 def plan_json(found: Answered, bar: Bar) -> str:
     """All of the answer."""
+    return document("plan", plan_fields(found, bar))
+
+
+def plan_fields(found: Answered, bar: Bar) -> dict[str, Any]:
+    """The fields of that document."""
     fields: dict[str, Any]
     match found:
         case Plan():
@@ -34,9 +39,7 @@ def plan_json(found: Answered, bar: Bar) -> str:
         "verdict": second.verdict.value,
         "says": words.second_said(second),
     }
-    return document(
-        "plan", {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
-    )
+    return {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
 
 
 def _plan(plan: Plan) -> dict[str, Any]:

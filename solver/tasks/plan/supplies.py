@@ -228,7 +228,7 @@ def _lots(
     if row is None or not row.on_hand:
         return (), 0
     if row.opened is not None or row.dated is not None:
-        return ((row.on_hand, row.use_by),), 0
+        return tuple((lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
     if keeps_long or supply.how is not How.BUY or not row.bottle:
         return ((row.on_hand, None),), 0

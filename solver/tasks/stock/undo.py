@@ -8,7 +8,8 @@ from datetime import date
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Shelf, Stocked, read_on_hand, written_on_hand
-from solver.pantry.stock_log import ROW, Entry, Move, StockLog
+from solver.pantry.stock_log import HOUSE, ROW, Entry, Move, StockLog
+from solver.tasks.stock.house import HouseFile, house_back, with_house
 from solver.tasks.stock.movement import Movement, log_of, shelf_of
 
 
@@ -26,14 +27,32 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
     shelf, log = shelf_of(bar), log_of(bar)
     entry = _entry(number, log)
     _refuse_counted(entry, log)
+    houses = _houses_back(entry, bar)
     after = shelf
+    for house in houses:
+        after = with_house(after, house)
     moves: list[Move] = []
     for key in dict.fromkeys(move.ingredient for move in entry.moves):
         own = [move for move in entry.moves if move.ingredient == key]
-        after, back = _row_back(key, own, entry, after)
+        after, back = _row_back(key, [m for m in own if not _is_house(m)], entry, after)
         moves += back
+    moves += [move for house in houses for move in house.moves]
     taken = Entry(log.next_number, day, "undo", tuple(moves), why, entry.number)
-    return Movement(taken, shelf, after, log)
+    return Movement(taken, shelf, after, log, houses)
+
+
+def _is_house(move: Move) -> bool:
+    return move.cell.startswith(HOUSE)
+
+
+def _houses_back(entry: Entry, bar: Bar) -> tuple[HouseFile, ...]:
+    """The house files with the figures that they had before the entry."""
+    keys = dict.fromkeys(move.ingredient for move in entry.moves if _is_house(move))
+    found = (
+        house_back(key, [m for m in entry.moves if m.ingredient == key and _is_house(m)], bar)
+        for key in keys
+    )
+    return tuple(house for house in found if house is not None)
 
 
 def _entry(number: int | None, log: StockLog) -> Entry:
