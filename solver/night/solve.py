@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
@@ -26,7 +26,7 @@ from solver.search.milp.integer_program import (
     total,
 )
 
-SOLVING = 0.5
+SOLVING = 0.85
 """Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
 SHARE = 0.01
 """How far from the best a stage may stay where the best itself takes too long, as a share of it."""
@@ -105,6 +105,10 @@ class NoTime:
 Answer = Planned | NoPlan | NoTime
 
 
+class DeniedError(RuntimeError):
+    """A solver says that there is no plan, and there is one: a fault of it, or of the rows."""
+
+
 @dataclass(frozen=True)
 class Reached:
     """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
@@ -147,11 +151,7 @@ def best_plan(
         enough = Enough(question.cost_within if aim is Aim.COST else 0, share)
         time = clock.within(patience[aim])
         begun = same_serves(rows, terms, time, values) if values else wished(rows, terms, time)
-        found = solver.minimise(
-            rows.program, terms, time.within(SOLVING * time.left), begun, enough
-        )
-        if isinstance(found, OutOfTime) and begun:
-            found = Solved(begun, total(terms, begun), -math.inf)
+        found = _solved(rows, terms, solver, time, begun, enough)
         match found:
             case Infeasible() if not values and not begun:
                 return NoPlan()
@@ -166,7 +166,7 @@ def best_plan(
                 break
             case Infeasible():
                 message = "a solver denies a plan that it found before"
-                raise RuntimeError(message)
+                raise DeniedError(message)
     if not values:
         return NoTime()
     ended = zip(stages, minimised, strict=True)
@@ -174,6 +174,29 @@ def best_plan(
         rows.plan(values),
         tuple(replace(stage, value=total(terms, values)) for stage, terms in ended),
     )
+
+
+def _solved(
+    rows: NightRows, goal: Terms, solver: Solver, time: Clock, begun: Sequence[int], enough: Enough
+) -> Solved | Infeasible | OutOfTime:
+    """What a solver says that sees the whole, or what small changes came to beside it."""
+    beside = Solved(tuple(begun), total(goal, begun), -math.inf) if begun else None
+
+    def change(ended: Callable[[], bool]) -> None:
+        nonlocal beside
+        if beside is not None:
+            beside = better(rows, goal, time, beside, enough, ended)
+
+    found = solver.minimise(
+        rows.program, goal, time.within(SOLVING * time.left), begun, enough, change
+    )
+    match found:
+        case Solved() if beside is not None and beside.value < found.value:
+            return Solved(beside.values, beside.value, found.bound)
+        case OutOfTime(bound) if beside is not None:
+            return Solved(beside.values, beside.value, bound)
+        case _:
+            return found
 
 
 def _whole_bound(solved: Solved) -> int:

@@ -38,7 +38,10 @@ class Columns(Model):
     price: Money | None = Field(
         default=None, description="What one bottle costs, in the bar's currency."
     )
-    on_hand: Stock | None = Field(default=None, description="What is left; without it, enough.")
+    on_hand: Stock | None = Field(
+        default=None,
+        description="What is left; unsaid, it is not counted: drinks may pour it, plans buy it.",
+    )
     opened: Date | None = Field(default=None, description="The day it was opened, or made.")
     use_by: Date | None = Field(default=None, description="The last day to pour it.")
     newer: Lots | None = Field(

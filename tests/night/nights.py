@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from solver.night.problem import WHOLE_SHARE, Drink, Lot, Night, Nights, Plan, Source, UseUp
@@ -117,6 +118,16 @@ def keeps_shares(question: Nights, plan: Plan) -> bool:
             if not low - 1 < count < high + 1:
                 return False
     return True
+
+
+def forecast(question: Nights, seed: int = 0) -> Nights:
+    """The same, with every drink's share stated to the whole drink."""
+    pick = random.Random(seed)
+    weights = [pick.uniform(0.5, 1.5) for _ in question.drinks]
+    shares = [int(WHOLE_SHARE * each / sum(weights)) for each in weights]
+    shares[0] += WHOLE_SHARE - sum(shares)
+    pairs = zip(question.drinks, shares, strict=True)
+    return replace(question, drinks=[Drink(d.takes, share, share, share) for d, share in pairs])
 
 
 def large(

@@ -13,7 +13,7 @@ from solver.night.solve import Aim, NoPlan, Planned, best_plan, conflicts, neare
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import Both, CpSat, Highs, Solver
 from tests.night.bartender import RefusedError, Served, serve
-from tests.night.nights import few, keeps_shares, large, plans, small
+from tests.night.nights import few, forecast, keeps_shares, large, plans, small
 
 FEW = 5_000
 Worth = tuple[int, int, int, int]
@@ -79,9 +79,10 @@ def found(question: Nights, solver: Solver) -> Worth | None:
     raise AssertionError
 
 
-def compare(first: int, cases: int) -> None:
+def compare(first: int, cases: int, *, stated: bool = False) -> None:
     possible = 0
-    for question in few(FEW, first, cases):
+    for number, each in enumerate(few(FEW, first, cases)):
+        question = forecast(each, number) if stated else each
         best = best_of_all(question)
         assert found(question, CpSat()) == best
         possible += best is not None
@@ -91,6 +92,16 @@ def compare(first: int, cases: int) -> None:
 @pytest.mark.parametrize("block", range(8))
 def test_the_best_plan_is_the_best_of_all_plans_there_are(block: int) -> None:
     compare(1000 * block, 25)
+
+
+def test_the_best_plan_of_stated_shares_is_the_best_of_all_there_are() -> None:
+    compare(9000, 25, stated=True)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("block", range(10))
+def test_the_best_plan_of_stated_shares_is_the_best_of_all_at_length(block: int) -> None:
+    compare(200_000 + 1000 * block, 50, stated=True)
 
 
 @pytest.mark.sweep

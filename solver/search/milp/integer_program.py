@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import datetime
+import math
 import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -70,7 +71,9 @@ class Infeasible:
 
 @dataclass(frozen=True)
 class OutOfTime:
-    """Nothing was found, and nothing proven."""
+    """Nothing was found; of what there may be, nothing comes below `bound`."""
+
+    bound: float = -math.inf
 
 
 @dataclass(frozen=True)
@@ -90,6 +93,8 @@ class Enough:
 
 
 EXACT = Enough()
+Meanwhile = Callable[[Callable[[], bool]], None]
+"""Something to do while a solver is at work that nobody can stop; it is told when that ended."""
 
 
 class Solver(Protocol):
@@ -102,10 +107,12 @@ class Solver(Protocol):
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
         """The best within the clock, or good enough.
 
-        `hint` are values for the first variables. Raises KeyboardInterrupt where the user stops it.
+        `hint` are values for the first variables; `meanwhile` is done beside a solver that cannot
+        be stopped, if it comes to one. Raises KeyboardInterrupt where the user stops it.
         """
         ...
 
@@ -132,8 +139,10 @@ class CpSat:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
-        """See `Solver`."""
+        """See `Solver`; `meanwhile` is not used."""
+        del meanwhile
         from ortools.sat.python import cp_model_helper as cmh
 
         model: Any = cmh.CpModelProto()
@@ -185,10 +194,11 @@ class Highs:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
         """See `Solver`; `hint` and `enough.work` are not used."""
         del hint
-        found = _in_floats(program, goal, clock, enough)
+        found = _in_floats(program, goal, clock, enough, meanwhile)
         if not isinstance(found, Solved):
             return found
         counted = {v: found.values[v] for v, unit in enumerate(program.units) if unit == 1.0}
@@ -196,18 +206,19 @@ class Highs:
             case Solved() as exact:
                 return Solved(exact.values, exact.value, found.bound)
             case _:
-                return OutOfTime()
+                return OutOfTime(found.bound)
 
 
-def _in_floats(
-    program: Program, goal: Terms, clock: Clock, enough: Enough
-) -> Solved | Infeasible | OutOfTime:
+def _in_natural_units(
+    program: Program, goal: Terms, *, whole: bool
+) -> tuple[Any, Sequence[Any], float]:
+    """A model, its variables, and what its goal was divided by."""
     from ortools.math_opt.python import mathopt
 
     model = mathopt.Model(name="nights")
     variables = [
         # What is measured is whole in ticks; in millilitres it need not be held to that.
-        model.add_variable(lb=low / unit, ub=high / unit, is_integer=unit == 1.0)
+        model.add_variable(lb=low / unit, ub=high / unit, is_integer=whole and unit == 1.0)
         for low, high, unit in zip(program.lows, program.highs, program.units, strict=True)
     ]
 
@@ -224,6 +235,31 @@ def _in_floats(
             model.add_linear_constraint(expression <= row.high / largest)
     expression, scale = natural(goal)
     model.minimize(expression)
+    return model, variables, scale
+
+
+def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
+    """What no value comes below, by GLOP on the linear relaxation, less a millionth.
+
+    Of long plans it is there in a second, and better than what else is known by then.
+    """
+    from ortools.math_opt.python import mathopt
+
+    model, _, scale = _in_natural_units(program, goal, whole=False)
+    parameters = mathopt.SolveParameters(time_limit=datetime.timedelta(seconds=clock.left))
+    result = _left_behind(lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters))
+    if result.termination.reason is not mathopt.TerminationReason.OPTIMAL:
+        return -math.inf
+    bound = result.termination.objective_bounds.dual_bound * scale
+    return float(bound - 1e-6 * abs(bound))
+
+
+def _in_floats(
+    program: Program, goal: Terms, clock: Clock, enough: Enough, meanwhile: Meanwhile | None
+) -> Solved | Infeasible | OutOfTime:
+    from ortools.math_opt.python import mathopt
+
+    model, variables, scale = _in_natural_units(program, goal, whole=True)
     parameters = mathopt.SolveParameters(
         time_limit=datetime.timedelta(seconds=clock.left),
         relative_gap_tolerance=enough.share,
@@ -231,21 +267,22 @@ def _in_floats(
     )
     with _silenced():
         result = _left_behind(
-            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
+            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters), meanwhile
         )
     reason = result.termination.reason
     ruled_out = mathopt.TerminationReason
     if reason in {ruled_out.INFEASIBLE, ruled_out.INFEASIBLE_OR_UNBOUNDED}:
         return Infeasible()
+    bound = result.termination.objective_bounds.dual_bound * scale
+    bound -= 1e-6 * abs(bound) if math.isfinite(bound) else 0.0
     if not result.has_primal_feasible_solution():
-        return OutOfTime()
+        return OutOfTime(bound)
     found = result.variable_values(variables)
     values = tuple(round(value * unit) for value, unit in zip(found, program.units, strict=True))
-    bound = result.termination.objective_bounds.dual_bound * scale
-    return Solved(values, total(goal, values), bound - 1e-6 * abs(bound))
+    return Solved(values, total(goal, values), bound)
 
 
-def _left_behind(solve: Callable[[], Any]) -> Any:
+def _left_behind(solve: Callable[[], Any], meanwhile: Meanwhile | None = None) -> Any:
     """What a solver says that cannot be stopped: an interrupt does not wait until it ends."""
     answer: Future[Any] = Future()
 
@@ -256,6 +293,8 @@ def _left_behind(solve: Callable[[], Any]) -> Any:
             answer.set_exception(error)
 
     Thread(target=run, daemon=True).start()
+    if meanwhile is not None:
+        meanwhile(answer.done)
     return answer.result()
 
 
@@ -291,21 +330,28 @@ class Both:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
     ) -> Solved | Infeasible | OutOfTime:
         """See `Solver`."""
         quick = Enough(enough.within, work=self.WORK)
         first = CpSat().minimise(program, goal, clock, hint, quick)
         if isinstance(first, Infeasible) or (isinstance(first, Solved) and enough.of(first)):
             return first
-        second = Highs().minimise(program, goal, clock, (), enough)
+        linear = linear_bound(program, goal, clock) if goal else -math.inf
+        second = Highs().minimise(program, goal, clock, (), enough, meanwhile)
         match first, second:
             case Solved(), Solved():
                 better = second if second.value < first.value else first
-                return Solved(better.values, better.value, max(first.bound, second.bound))
+                bound = max(first.bound, second.bound, linear)
+                return Solved(better.values, better.value, bound)
+            case Solved(), OutOfTime():
+                return Solved(first.values, first.value, max(first.bound, second.bound, linear))
             case Solved(), _:
                 return first
             case _, Infeasible():
                 # Floats may rule out what is close to the edge: CP-SAT has the last word.
                 return CpSat().minimise(program, goal, clock, hint)
+            case _, OutOfTime():
+                return OutOfTime(max(second.bound, linear))
             case _:
                 return second

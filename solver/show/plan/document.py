@@ -6,6 +6,7 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.show.contract import document
+from solver.show.plan import words
 from solver.show.plan.words import design_said
 from solver.tasks.plan.answer import Answered, Ending, Evening, Job, Order, OutOfTime, Plan, Refusal
 
@@ -17,6 +18,7 @@ def plan_json(found: Answered, bar: Bar) -> str:
 
 def plan_fields(found: Answered, bar: Bar) -> dict[str, Any]:
     """The fields of that document."""
+    fields: dict[str, Any]
     match found:
         case Plan():
             fields = _plan(found)
@@ -32,6 +34,11 @@ def plan_fields(found: Answered, bar: Bar) -> dict[str, Any]:
             }
         case OutOfTime():
             fields = {"status": "stopped"}
+    second = None if isinstance(found, OutOfTime) else found.second
+    fields["second_solver"] = second and {
+        "verdict": second.verdict.value,
+        "says": words.second_said(second),
+    }
     return {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
 
 

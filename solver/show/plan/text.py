@@ -55,6 +55,8 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield from remarks
     yield ""
     yield from words.proof_said(plan, bar.currency)
+    if plan.second:
+        yield words.second_said(plan.second)
     yield (
         "Days of life are planning defaults, never a promise that a thing is safe. Ice: common "
         "practice, no source."
@@ -131,6 +133,8 @@ def _refusal(found: Refusal) -> Iterator[str]:
     yield "No."
     yield ""
     yield "There is no such plan. Proven."
+    if found.second:
+        yield words.second_said(found.second)
     if found.conflict:
         yield ""
         yield "These cannot hold together, with what is on the shelf:"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 
+from solver.night.second_opinion import Verdict
 from solver.night.solve import Aim, Stage
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
-from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
+from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan, SecondOpinion
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -145,6 +146,18 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
     return [f"Of all plans this one nearly {said}; {seconds}."]
 
 
+def second_said(second: SecondOpinion) -> str:
+    """What a second solver says."""
+    match second.verdict:
+        case Verdict.AGREES:
+            return "A second solver (HiGHS) agrees."
+        case Verdict.OPEN:
+            return "A second solver (HiGHS) found nothing against it, but had no time to prove it."
+        case Verdict.DISAGREES:
+            differs = f"A second solver (HiGHS) does not agree: it says {second.instead}."
+            return f"{differs} One of the two is wrong; please report it."
+
+
 def _assumed_said(plan: Plan, currency: str) -> str:
     """What was counted for things to buy that have no price."""
     unpriced = plan.question.unpriced
@@ -153,14 +166,19 @@ def _assumed_said(plan: Plan, currency: str) -> str:
     price = money_said(ASSUMED_PRICE * _LITRE, currency)
     units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
     said = without_price([item.ingredient.name for item in unpriced])
-    be = "is" if len(unpriced) == 1 else "are"
+    be = "are" if _are_many([item.ingredient.name for item in unpriced]) else "is"
     each = listed(sorted(units, reverse=True), " or ")
     return f" ({said} and {be} counted as {price} the {each})"
 
 
 def without_price(names: Sequence[str]) -> str:
     """That things have no price."""
-    return f"{listed(names)} {'has' if len(names) == 1 else 'have'} no price"
+    return f"{listed(names)} {'have' if _are_many(names) else 'has'} no price"
+
+
+def _are_many(names: Sequence[str]) -> bool:
+    """Whether names are spoken of as many; "whole oranges" are, alone too."""
+    return len(names) > 1 or names[0].startswith("whole ")
 
 
 def _gap(stage: Stage | None) -> str:
@@ -180,9 +198,30 @@ def remarks(plan: Plan) -> list[str]:
         name = item.ingredient.name
         if item.past is not None:
             said.append(f"{name} is past its last day ({item.past.use_by}), and not poured.")
-        if item.untold:
-            said.append(f"The shelf does not say how much {name} there is: taken as none.")
         if item.key in bought and item.supply.assumed_size:
             size = amount_said(item.supply.unit, item.ingredient)
             said.append(f"How much a bottle of {name} holds is not known: taken as {size}.")
+    said += _unshared(plan)
+    untold = [item.ingredient.name for item in plan.question.items if item.untold]
+    if untold:
+        said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said
+
+
+def _unshared(plan: Plan) -> list[str]:
+    """What share was taken for drinks of which nobody stated one, where there are several."""
+    stated = list(plan.question.coming.shares.values())
+    drinks = plan.question.drinks
+    unstated = [
+        d for d, share in zip(drinks, stated or [None] * len(drinks), strict=True) if not share
+    ]
+    if len(unstated) < 2:
+        return []
+    share = unstated[0].share
+    names = (
+        "every drink"
+        if len(unstated) == len(drinks)
+        else "each of " + listed([drink.spec.name for drink in unstated])
+    )
+    ends = f"{show_number(share.low / 100, 0)} to {show_number(share.high / 100, 0)} %"
+    return [f"No share was stated: {names} may be {ends} of the drinks, as spoils and costs least."]

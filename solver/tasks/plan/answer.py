@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from solver.night.second_opinion import Verdict
 from solver.night.solve import Stage
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
@@ -100,6 +101,14 @@ class Course:
 
 
 @dataclass(frozen=True)
+class SecondOpinion:
+    """What a second solver says, and what it came to where it does not agree."""
+
+    verdict: Verdict
+    instead: str = ""
+
+
+@dataclass(frozen=True)
 class Plan:
     """A plan that can be poured to its end, and how it is proven to be the best.
 
@@ -117,6 +126,7 @@ class Plan:
     stages: tuple[Stage, ...]
     proven: bool
     seconds: float
+    second: SecondOpinion | None = None
 
     @property
     def cost(self) -> float:
@@ -145,6 +155,7 @@ class Refusal:
     ways: tuple[WayOut, ...]
     complete: bool
     seconds: float
+    second: SecondOpinion | None = None
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from solver.drinks.assess import assess
@@ -14,7 +15,8 @@ from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
 from solver.night.problem import Plan as Numbers
-from solver.night.solve import NoPlan, NoTime, Planned, best_plan
+from solver.night.second_opinion import Verdict, verdict
+from solver.night.solve import Answer, DeniedError, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
@@ -29,6 +31,8 @@ from solver.tasks.plan.answer import (
     Order,
     OutOfTime,
     Plan,
+    Refusal,
+    SecondOpinion,
     Special,
 )
 from solver.tasks.plan.hours import start_by
@@ -40,10 +44,19 @@ from solver.tasks.prep.scale_batch import scale_grams
 Book = Sequence[tuple[Spec, Mapping[str, float]]]
 """Specs, each with what one serve pours, by key."""
 MOST_SPECIALS = 3
+PATIENCE = 4.0
 
 
-def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -> Answered:
+def plan(
+    coming: Coming,
+    bar: Bar,
+    clock: Clock,
+    solver: Solver | None = None,
+    second: Solver | None = None,
+) -> Answered:
     """The best plan for what is coming, or the proof that there is none with its reasons.
+
+    A `second` solver is asked the same, and may take `PATIENCE` times as long: it has no help.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
@@ -51,15 +64,35 @@ def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -
     began = time.monotonic()
     solver = solver or Both()
     question = question_of(coming, bar)
-    match best_plan(question.nights, solver, clock):
+    patience = clock.left
+    first = best_plan(question.nights, solver, clock)
+    match first:
         case Planned() as found:
             # The exact evaluator has the last word: it raises where the plan cannot be poured.
             poured = pour(question.nights, found.plan)
-            return _answer(question, found, poured, bar, began)
+            answer: Plan | Refusal = _answer(question, found, poured, bar, began)
         case NoPlan():
-            return refusal(question, bar, solver, clock, began)
+            answer = refusal(question, bar, solver, clock, began)
         case NoTime():
             return OutOfTime(question, time.monotonic() - began)
+    if second is None:
+        return answer
+    try:
+        other = best_plan(question.nights, second, Clock.of(PATIENCE * patience))
+    except DeniedError:
+        other = NoPlan()
+    return replace(answer, second=_opinion(first, other))
+
+
+def _opinion(first: Answer, other: Answer) -> SecondOpinion:
+    """What another solver's answer says of the first."""
+    said = verdict(first, other)
+    if said is not Verdict.DISAGREES:
+        return SecondOpinion(said)
+    if not isinstance(other, Planned):
+        return SecondOpinion(said, "there is no plan")
+    came = ", ".join(f"{stage.aim.value} {stage.value}" for stage in other.stages)
+    return SecondOpinion(said, f"a plan with {came}")
 
 
 def _answer(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:

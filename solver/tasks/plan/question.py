@@ -12,6 +12,7 @@ from solver.drinks.serve import one_serve
 from solver.errors import BadInput
 from solver.night.problem import Drink, Lot, Night, Nights, Source, UseUp
 from solver.pantry.bar import Bar
+from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, Share, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.hours import start_by
@@ -35,7 +36,8 @@ class Chosen:
     """A drink of the plan: its spec, what of the drinks it may be, and what a serve takes.
 
     `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
-    shelf does not list.
+    shelf does not list. Fruit to cut is bought like fruit to press, unless there is a most to
+    spend: nobody is refused a drink for want of a wheel of lemon.
     """
 
     spec: Spec
@@ -218,18 +220,21 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[Chosen, ...]:
         raise BadInput(f"{name} is named twice", remedy="Give it one share.")
     shares = settled_shares(coming, names)
     return tuple(
-        Chosen(spec, share, taken(spec, bar)) for spec, share in zip(specs, shares, strict=True)
+        Chosen(spec, share, taken(spec, bar, fruit_too=coming.spend is None))
+        for spec, share in zip(specs, shares, strict=True)
     )
 
 
-def taken(spec: Spec, bar: Bar) -> dict[str, float]:
-    """What one serve takes, as in `Chosen`."""
+def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
+    """What one serve takes, as in `Chosen`; `fruit_too`: fruit to cut, listed or not."""
     serve = one_serve(spec, bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
+    fruit = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fruit_too else set()
     return {
         key: amount
         for key, amount in serve.amounts.items()
-        if (key in serve.poured or listed(key) is not None) and not free(bar.bottles.find(key))
+        if (key in serve.poured or key in fruit or listed(key) is not None)
+        and not free(bar.bottles.find(key))
     }
 
 
