@@ -124,7 +124,7 @@ class WayOut(Fields):
 class SecondSolver(Fields):
     """What another solver made of the same question."""
 
-    verdict: Literal["agrees", "disagrees", "no time"]
+    verdict: Literal["agrees", "disagrees", "open"]
     says: str
 
 

@@ -40,12 +40,15 @@ def verdict(first: Answer, second: Answer, share: float = SHARE) -> Verdict:
 
 
 def _of_stages(first: Sequence[Stage], second: Sequence[Stage], share: float) -> Verdict:
+    same_plans_left = True
     for one, other in zip(first, second, strict=False):
+        if not same_plans_left:
+            return Verdict.OPEN
         if _contradict(one, other) or _contradict(other, one):
             return Verdict.DISAGREES
-        nothing_better = max(one.within, math.floor(share * one.value))
-        if one.value - other.bound > nothing_better or one.leaves(share) != other.leaves(share):
+        if one.value - other.bound > max(one.within, math.floor(share * one.value)):
             return Verdict.OPEN
+        same_plans_left = one.leaves(share) == other.leaves(share)
     return Verdict.AGREES if len(first) <= len(second) else Verdict.OPEN
 
 

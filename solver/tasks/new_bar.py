@@ -22,7 +22,7 @@ from solver.pantry.folders import BAR_FILE, SHELF_FILE
 Unit = Literal["oz", "ml"]
 
 USUAL_COUNTRY = "United States"
-ELSEWHERE, NOT_LISTED = "elsewhere", "WHO AUDIT"
+ELSEWHERE, NOT_LISTED = "elsewhere", "World Health Organization"
 """What somebody says whose country is not listed, and what is taken for it."""
 IN_OUNCES = ("United States", "Canada")
 """Where jiggers are marked in ounces: common practice, no source."""

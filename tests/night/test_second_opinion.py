@@ -26,6 +26,9 @@ def planned(*stages: tuple[int, int]) -> Planned:
         (planned((101, 101), (50, 50)), Verdict.DISAGREES),
         (planned((100, 100), (49, 49)), Verdict.DISAGREES),
         (planned((120, 90), (10, 10)), Verdict.OPEN),
+        # The last stage need not be at its end where its bound is near enough; one before it must.
+        (planned((100, 100), (60, 50)), Verdict.AGREES),
+        (planned((120, 100), (10, 10)), Verdict.OPEN),
         (planned((100, 100)), Verdict.OPEN),
         (NoPlan(), Verdict.DISAGREES),
         (NoTime(), Verdict.OPEN),

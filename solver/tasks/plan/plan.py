@@ -44,6 +44,7 @@ from solver.tasks.prep.scale_batch import scale_grams
 Book = Sequence[tuple[Spec, Mapping[str, float]]]
 """Specs, each with what one serve pours, by key."""
 MOST_SPECIALS = 3
+PATIENCE = 4.0
 
 
 def plan(
@@ -55,7 +56,7 @@ def plan(
 ) -> Answered:
     """The best plan for what is coming, or the proof that there is none with its reasons.
 
-    A `second` solver is asked the same, and may take as long.
+    A `second` solver is asked the same, and may take `PATIENCE` times as long: it has no help.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
@@ -77,7 +78,7 @@ def plan(
     if second is None:
         return answer
     try:
-        other = best_plan(question.nights, second, Clock.of(patience))
+        other = best_plan(question.nights, second, Clock.of(PATIENCE * patience))
     except DeniedError:
         other = NoPlan()
     return replace(answer, second=_opinion(first, other))
