@@ -102,7 +102,7 @@ def design(
     names, such as `abv`. With `as_in_keeping_as` 90 it is as much in keeping as nine of ten
     published drinks are. With `why` it is known of every limit whether it holds the drink back.
     """
-    bar = with_uncooked(bar, (*include, *feature))
+    bar = with_uncooked(bar, bar.not_cooked((*include, *feature)))
     request = _request(
         bar, measures, standard_drinks,
         Written(
@@ -201,7 +201,7 @@ def tradeoff(
     **measures: Bound,
 ) -> Tradeoff:
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
-    bar = with_uncooked(bar, include)
+    bar = with_uncooked(bar, bar.not_cooked(include))
     wish = Written(
         wanted=tuple(include), unwanted=tuple(without), character=tuple(character),
         words=tuple(words), seconds=seconds,

@@ -283,7 +283,6 @@ def request_options(command: Command) -> Command:
         from solver.requests.read import Written, read_request
         from solver.requests.request import Step
         from solver.search.problem import Goal
-        from solver.tasks.prep.uncooked import with_uncooked
 
         written = Written(
             measures={name: kwargs.pop(name) for name in asked_of(MEASURES.values())},
@@ -300,7 +299,10 @@ def request_options(command: Command) -> Command:
             **{name: kwargs.pop(name) for name in _ASKED},
         )
         bar = bar.with_pour_set(pour_set) if pour_set else bar
-        bar = with_uncooked(bar, written.named)
+        if recipes := bar.not_cooked(written.named):
+            from solver.tasks.prep.uncooked import with_uncooked
+
+            bar = with_uncooked(bar, recipes)
         tell_misread(bar.book.misread)
         command(*args, bar=bar, request=read_request(written, bar), **kwargs)
 

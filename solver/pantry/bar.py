@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -218,6 +218,11 @@ class Bar:
             if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
                 return recipe
         return None
+
+    def not_cooked(self, names: Iterable[str]) -> tuple[Recipe, ...]:
+        """The house recipes among some names of which nothing is in a bottle yet."""
+        found = (self.recipe(name) for name in names)
+        return tuple(each for each in found if each and each.key not in self.library)
 
     def with_bottle(self, own: Ingredient, price_per_unit: float | None = None) -> Bar:
         """The same bar with something else in the bottle of that key, or one more bottle.
