@@ -16,7 +16,7 @@ from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import WholeNumber, day
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.tasks.batch import Batch
 
@@ -118,7 +118,7 @@ def _say(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
     say(show(found, bar), whole=as_json)
 
 
-def _label(found: Batch, bar: Bar, place: Place | None) -> None:
+def _label(found: Batch, bar: Bar, place: FilePlace | None) -> None:
     from solver.show.batch_label import label_text, labels_html
 
     if place is None:

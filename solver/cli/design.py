@@ -22,7 +22,7 @@ from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.spec import Spec
     from solver.requests.request import Request
@@ -84,7 +84,7 @@ def design(
     sys.exit(exit_code(found))
 
 
-def _save(found: Design, spec: Spec | None, place: Place, bar: Bar, *, unproven: bool) -> None:
+def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unproven: bool) -> None:
     """Write the answer as a spec and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_spec
     from solver.tasks.design import Status

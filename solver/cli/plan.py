@@ -17,7 +17,7 @@ from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import days
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.plan_file import Coming
     from solver.tasks.plan.answer import Plan
@@ -61,7 +61,7 @@ def plan(
     Of all plans the one that throws away the least, then costs the least, then comes nearest to
     the shares.
     """
-    from solver.night.second_opinion import Verdict
+    from solver.night.second_opinion import SecondVerdict
     from solver.search.clock import Clock
     from solver.search.milp.integer_program import Highs
     from solver.show.plan.document import plan_json
@@ -79,9 +79,9 @@ def plan(
     if target is not None and isinstance(found, Plan):
         write_output(_to_tick_off(found, bar, target.path.suffix.lower()), target)
     match found:
-        case Plan() | Refusal() if found.second and found.second.verdict is Verdict.DISAGREES:
+        case Plan() | Refusal() if found.second and found.second.verdict is SecondVerdict.DISAGREES:
             sys.exit(DISPUTED)
-        case Plan() | Refusal() if found.second and found.second.verdict is Verdict.OPEN:
+        case Plan() | Refusal() if found.second and found.second.verdict is SecondVerdict.OPEN:
             sys.exit(UNSETTLED)
         case Plan(proven=True):
             sys.exit(ANSWERED)
@@ -117,10 +117,10 @@ def _coming(
 
 def _asked(words: tuple[str, ...], nights: tuple[date, ...], drinks: str) -> Coming:
     from solver.errors import BadInput
-    from solver.pantry.plan_file import Coming, Share, read_drinks, read_share
+    from solver.pantry.plan_file import Coming, PlanShare, read_drinks, read_share
 
     count = read_drinks(drinks)
-    shares: dict[str, Share | None] = {}
+    shares: dict[str, PlanShare | None] = {}
     for word in words:
         name, _, share = (part.strip() for part in word.partition("="))
         if not name or name in shares:
@@ -130,7 +130,7 @@ def _asked(words: tuple[str, ...], nights: tuple[date, ...], drinks: str) -> Com
     return Coming(tuple((day, count) for day in dict.fromkeys(nights)), shares)
 
 
-def _target(place: Path | None, *, replace: bool) -> Place | None:
+def _target(place: Path | None, *, replace: bool) -> FilePlace | None:
     """Where the page or the workbook goes; what it takes to write it is there."""
     from importlib.util import find_spec
 

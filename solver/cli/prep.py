@@ -18,9 +18,9 @@ from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
-    from solver.tasks.prep.additions import Wish
+    from solver.tasks.prep.additions import BatchWish
     from solver.tasks.prep.strengths import Grid
 
 
@@ -90,9 +90,9 @@ def prep(
     only_with(not aimed and served is None, "a recipe alone, not with --serve or --aim", "why")
     place = place_for_picture(picture, replace=replace)
     if aimed:
-        from solver.tasks.prep.additions import Wish
+        from solver.tasks.prep.additions import BatchWish
 
-        wish = Wish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
+        wish = BatchWish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
         _aim(recipe, wish, seconds, bar, today, as_json=as_json)
     elif served is not None:
         from solver.tasks.prep.strengths import read_grid
@@ -135,7 +135,9 @@ def _prepare(
     stock(ready, bar, show(found, bar, carried, batch, ready), whole=as_json)
 
 
-def _aim(recipe: str, wish: Wish, seconds: float, bar: Bar, today: date, *, as_json: bool) -> None:
+def _aim(
+    recipe: str, wish: BatchWish, seconds: float, bar: Bar, today: date, *, as_json: bool
+) -> None:
     from solver.search.clock import Clock
     from solver.show.prep_additions import aimed_json, aimed_text
     from solver.tasks.prep.additions import aim_at
@@ -149,7 +151,7 @@ def _serve(
     recipe: str,
     served: str,
     grid: Grid,
-    place: Place | None,
+    place: FilePlace | None,
     seconds: float,
     bar: Bar,
     today: date,

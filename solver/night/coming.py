@@ -12,7 +12,7 @@ IN_A_ROW: Final = 3
 
 
 @dataclass(frozen=True)
-class Coming:
+class ComingServes:
     """Some of an item that is there from its first day to its last (None: past the plan).
 
     How much is the sum of `terms`, and `constant`.
@@ -28,12 +28,14 @@ class Coming:
         return self.last is None or self.last >= day
 
 
-def last_before_more(lots: Sequence[Coming], day: int, days: int) -> bool:
+def last_before_more(lots: Sequence[ComingServes], day: int, days: int) -> bool:
     """Whether more comes on the next day, or none does: of all other days a later one asks more."""
     return day + 1 == days or any(lot.first == day + 1 for lot in lots)
 
 
-def fewest(least: Sequence[int], lots: Sequence[Coming]) -> Iterator[tuple[Mapping[int, int], int]]:
+def fewest(
+    least: Sequence[int], lots: Sequence[ComingServes]
+) -> Iterator[tuple[Mapping[int, int], int]]:
     """How many whole units the least that is poured on a few days in a row needs: sum and least.
 
     What is poured on those days is of lots that are there on one of them. Rounding up to whole
@@ -51,7 +53,7 @@ def fewest(least: Sequence[int], lots: Sequence[Coming]) -> Iterator[tuple[Mappi
                 yield units, -(-missing // sizes.pop())
 
 
-def in_turn(lots: Sequence[Coming]) -> bool:
+def in_turn(lots: Sequence[ComingServes]) -> bool:
     """Whether what comes earlier never lasts longer: then it goes in the order in which it came."""
     never = float("inf")
     latest = -1.0

@@ -16,11 +16,11 @@ from solver.night.problem import Nights
 from solver.night.rows import NightRows
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
-    CpSat,
+    CpSatProgram,
     Enough,
     Infeasible,
-    OutOfTime,
-    Solved,
+    ProgramOutOfTime,
+    SolvedProgram,
     Terms,
     with_fixed,
 )
@@ -67,20 +67,20 @@ def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> V
 def _fixed(
     rows: NightRows, goal: Terms, clock: Clock, fixed: dict[int, int], hint: Values
 ) -> Values:
-    found = CpSat().minimise(
+    found = CpSatProgram().minimise(
         with_fixed(rows.program, fixed), goal, clock, hint, Enough(share=STEP_SHARE)
     )
-    return found.values if isinstance(found, Solved) else ()
+    return found.values if isinstance(found, SolvedProgram) else ()
 
 
 def better(
     rows: NightRows,
     goal: Terms,
     clock: Clock,
-    found: Solved,
+    found: SolvedProgram,
     enough: Enough,
     ended: Callable[[], bool] = lambda: False,
-) -> Solved:
+) -> SolvedProgram:
     """A plan that is no worse, by choosing some nights or some drinks anew again and again.
 
     Always in the same order (Shaw's large neighbourhood search, CP 1998), until `ended`.
@@ -90,7 +90,7 @@ def better(
     while clock.left and not ended() and not enough.of(found) and in_vain < MOST_IN_VAIN:
         kept = _kept(rows, found.values, pick)
         fixed = {v: found.values[v] for v in kept}
-        step = CpSat().minimise(
+        step = CpSatProgram().minimise(
             with_fixed(rows.program, fixed),
             goal,
             clock.within(STEP_S),
@@ -98,10 +98,10 @@ def better(
             Enough(share=STEP_SHARE),
         )
         match step:
-            case Solved() if step.value < found.value:
-                found = Solved(step.values, step.value, found.bound)
+            case SolvedProgram() if step.value < found.value:
+                found = SolvedProgram(step.values, step.value, found.bound)
                 in_vain = 0
-            case Solved() | OutOfTime():
+            case SolvedProgram() | ProgramOutOfTime():
                 in_vain += 1
             case Infeasible():
                 message = "a solver denies a plan that it found before"

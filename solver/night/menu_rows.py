@@ -7,37 +7,37 @@ long as it is on. Everything else is as for any run of nights.
 
 from __future__ import annotations
 
-from solver.night.problem import WHOLE_SHARE, Drink, Menu, Nights
-from solver.night.rows import Demand, Kind, NightRows, demands, plus, times
+from solver.night.problem import WHOLE_SHARE, MenuRules, NightDrink, Nights
+from solver.night.rows import DemandKind, NightDemand, NightRows, demands, plus, times
 
 
-def rows_of(question: Nights, kept: frozenset[Demand]) -> NightRows:
+def rows_of(question: Nights, kept: frozenset[NightDemand]) -> NightRows:
     """The rows of a question in which the demands `kept` must hold."""
     return NightRows(question, kept) if question.menu is None else MenuRows(question, kept)
 
 
-def demands_of(question: Nights) -> tuple[Demand, ...]:
+def demands_of(question: Nights) -> tuple[NightDemand, ...]:
     """All that is asked, what matters most to a bar first."""
     menu = question.menu
     if menu is None:
         return demands(question)
-    found = [Demand(Kind.FORECAST)]
-    found += [Demand(Kind.GUEST, at) for at in range(len(menu.guests))]
-    found += [Demand(Kind.SPEND)] if question.spend is not None else []
-    found += [Demand(Kind.MARGIN)] if menu.margin is not None else []
-    found += [Demand(Kind.USE_UP, at) for at in range(len(question.use_up))]
-    found += [Demand(Kind.CAPACITY, at) for at in range(len(menu.capacities))]
-    found += [Demand(Kind.OFFERED, at) for at in sorted(menu.fixed)]
-    found += [Demand(Kind.FOR_TWO)] if menu.for_two else []
-    found += [Demand(Kind.MOST)] if menu.most < len(question.drinks) else []
-    return (*found, Demand(Kind.SHARES))
+    found = [NightDemand(DemandKind.FORECAST)]
+    found += [NightDemand(DemandKind.GUEST, at) for at in range(len(menu.guests))]
+    found += [NightDemand(DemandKind.SPEND)] if question.spend is not None else []
+    found += [NightDemand(DemandKind.MARGIN)] if menu.margin is not None else []
+    found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
+    found += [NightDemand(DemandKind.CAPACITY, at) for at in range(len(menu.capacities))]
+    found += [NightDemand(DemandKind.OFFERED, at) for at in sorted(menu.fixed)]
+    found += [NightDemand(DemandKind.FOR_TWO)] if menu.for_two else []
+    found += [NightDemand(DemandKind.MOST)] if menu.most < len(question.drinks) else []
+    return (*found, NightDemand(DemandKind.SHARES))
 
 
 class MenuRows(NightRows):
     """The program of a question with a menu in which the demands `kept` must hold."""
 
     @property
-    def menu(self) -> Menu:
+    def menu(self) -> MenuRules:
         """What may be offered together."""
         menu = self.question.menu
         if menu is None:
@@ -67,20 +67,20 @@ class MenuRows(NightRows):
             terms[missing] = terms[again] = 1
         return terms
 
-    def reach(self, demand: Demand) -> tuple[dict[int, int], int]:
+    def reach(self, demand: NightDemand) -> tuple[dict[int, int], int]:
         """What is minimised to come near a demand on a menu: a sum, and a constant.
 
         What nothing is near to counts nothing.
         """
         match demand.kind:
-            case Kind.FORECAST:
+            case DemandKind.FORECAST:
                 nights = range(len(self.question.nights))
                 return times(plus(*map(self.drinks, nights)), -1), 0
-            case Kind.MOST:
+            case DemandKind.MOST:
                 return dict.fromkeys(self.offered, 1), 0
-            case Kind.MARGIN:
+            case DemandKind.MARGIN:
                 return self._dearest(), 0
-            case Kind.CAPACITY:
+            case DemandKind.CAPACITY:
                 return self._fullest(self.menu.capacities[demand.at].drinks), 0
             case _:
                 return {}, 0
@@ -109,17 +109,17 @@ class MenuRows(NightRows):
         self.offered = [program.whole(0, 1) for _ in every]
         self.on = [[program.whole(0, 1) for _ in every] for _ in nights]
         for at, night in enumerate(nights):
-            low = night.drinks if Demand(Kind.FORECAST) in self.kept else 0
+            low = night.drinks if NightDemand(DemandKind.FORECAST) in self.kept else 0
             program.between(self.drinks(at), low, night.drinks)
         for at, drink in enumerate(self.question.drinks):
             self._stretch(at)
             for number in range(len(nights)):
                 self._within_limits(at, drink, number)
-            if Demand(Kind.SHARES) in self.kept:
+            if NightDemand(DemandKind.SHARES) in self.kept:
                 self._in_all(at, drink)
         self._who_is_on()
         for at, capacity in enumerate(self.menu.capacities):
-            if Demand(Kind.CAPACITY, at) in self.kept:
+            if NightDemand(DemandKind.CAPACITY, at) in self.kept:
                 for number, poured in enumerate(self.serves):
                     served = {poured[each]: 1 for each in sorted(capacity.drinks)}
                     program.between(served, None, capacity.most)
@@ -143,14 +143,14 @@ class MenuRows(NightRows):
             comes[came] = 1
         self.program.between(comes, None, 1)
 
-    def _within_limits(self, at: int, drink: Drink, night: int) -> None:
+    def _within_limits(self, at: int, drink: NightDrink, night: int) -> None:
         """On a night on which it is on, within its limits to the whole drink; else no serve."""
         count = most = self.question.nights[night].drinks
         least = 1
         served, on = {self.serves[night][at]: 1}, self.on[night][at]
-        if Demand(Kind.SHARES) in self.kept:
+        if NightDemand(DemandKind.SHARES) in self.kept:
             most = _at_most(drink, count)
-            if Demand(Kind.FORECAST) in self.kept:
+            if NightDemand(DemandKind.FORECAST) in self.kept:
                 least = max(1, _at_least(drink, count))
             else:  # the night may have fewer drinks than were forecast: shares are of those
                 low = plus(times(served, WHOLE_SHARE), times(self.drinks(night), -drink.low))
@@ -161,10 +161,10 @@ class MenuRows(NightRows):
         self.program.between(plus(served, {on: -least}), 0, None)
         self.program.between(plus(served, {on: -most}), None, 0)
 
-    def _in_all(self, at: int, drink: Drink) -> None:
+    def _in_all(self, at: int, drink: NightDrink) -> None:
         """Over the nights on which it is on within its limits, to the whole drink."""
         nights = self.question.nights
-        if Demand(Kind.FORECAST) not in self.kept:
+        if NightDemand(DemandKind.FORECAST) not in self.kept:
             return
         served = {self.totals[at]: WHOLE_SHARE}
         own = {self.on[n][at]: -drink.low * night.drinks for n, night in enumerate(nights)}
@@ -175,22 +175,22 @@ class MenuRows(NightRows):
     def _who_is_on(self) -> None:
         """Which drinks may be offered together."""
         menu, program = self.menu, self.program
-        if Demand(Kind.MOST) in self.kept:
+        if NightDemand(DemandKind.MOST) in self.kept:
             program.between(dict.fromkeys(self.offered, 1), None, menu.most)
         for group in menu.either:
             program.between(self.offers(group), None, 1)
         for at, group in enumerate(menu.guests):
-            if Demand(Kind.GUEST, at) in self.kept:
+            if NightDemand(DemandKind.GUEST, at) in self.kept:
                 for on, night in zip(self.on, self.question.nights, strict=True):
                     program.between(
                         {on[each]: 1 for each in sorted(group)}, bool(night.drinks), None
                     )
         for at in sorted(menu.fixed):
-            if Demand(Kind.OFFERED, at) in self.kept:
+            if NightDemand(DemandKind.OFFERED, at) in self.kept:
                 program.between({self.offered[at]: 1}, 1, None)
-        if Demand(Kind.MARGIN) in self.kept:
+        if NightDemand(DemandKind.MARGIN) in self.kept:
             program.between(self.offers(menu.dear), None, 0)
-        if Demand(Kind.FOR_TWO) in self.kept:
+        if NightDemand(DemandKind.FOR_TWO) in self.kept:
             self._nothing_for_one_alone()
 
     def _nothing_for_one_alone(self) -> None:
@@ -205,12 +205,12 @@ class MenuRows(NightRows):
                 self.program.between(plus(offers, {any_: -2}), 0, None)
 
 
-def _at_most(drink: Drink, count: int) -> int:
+def _at_most(drink: NightDrink, count: int) -> int:
     """The most serves of a drink among so many, to the whole drink."""
     return min(count, (drink.high * count + WHOLE_SHARE - 1) // WHOLE_SHARE)
 
 
-def _at_least(drink: Drink, count: int) -> int:
+def _at_least(drink: NightDrink, count: int) -> int:
     """The fewest."""
     return drink.low * count // WHOLE_SHARE
 

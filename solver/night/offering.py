@@ -8,16 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solver.night.menu_rows import users_of
-from solver.night.problem import WHOLE_SHARE, Menu, Nights, Plan
-from solver.night.rows import Demand, Kind
+from solver.night.problem import WHOLE_SHARE, MenuRules, Nights, PlanValues
+from solver.night.rows import DemandKind, NightDemand
 
 
-def offered(plan: Plan) -> frozenset[int]:
+def offered(plan: PlanValues) -> frozenset[int]:
     """The drinks that are poured on some night."""
     return frozenset(at for night in plan.serves for at, count in enumerate(night) if count)
 
 
-def broken(question: Nights, menu: Menu, plan: Plan) -> tuple[Demand, ...]:
+def broken(question: Nights, menu: MenuRules, plan: PlanValues) -> tuple[NightDemand, ...]:
     """What of a menu's demands a plan does not keep; stock and spending are not looked at.
 
     Raises:
@@ -33,10 +33,12 @@ def broken(question: Nights, menu: Menu, plan: Plan) -> tuple[Demand, ...]:
     return (*_by_serves(question, menu, plan, on), *_by_offers(question, menu, plan, on))
 
 
-def _by_serves(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> Iterator[Demand]:
+def _by_serves(
+    question: Nights, menu: MenuRules, plan: PlanValues, on: frozenset[int]
+) -> Iterator[NightDemand]:
     pairs = list(zip(question.nights, plan.serves, strict=True))
     if any(sum(serves) != night.drinks for night, serves in pairs):
-        yield Demand(Kind.FORECAST)
+        yield NightDemand(DemandKind.FORECAST)
     for at, capacity in enumerate(menu.capacities):
         served = [(sum(s[d] for d in capacity.drinks), sum(s)) for _, s in pairs]
         if any(
@@ -44,26 +46,28 @@ def _by_serves(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> 
             for count, whole in served
             if count
         ):
-            yield Demand(Kind.CAPACITY, at)
+            yield NightDemand(DemandKind.CAPACITY, at)
     for at, group in enumerate(menu.guests):
         if any(sum(s) and not any(s[each] for each in group) for _, s in pairs):
-            yield Demand(Kind.GUEST, at)
+            yield NightDemand(DemandKind.GUEST, at)
     if not all(_within_limits(question, plan, at) for at in on):
-        yield Demand(Kind.SHARES)
+        yield NightDemand(DemandKind.SHARES)
 
 
-def _by_offers(question: Nights, menu: Menu, plan: Plan, on: frozenset[int]) -> Iterator[Demand]:
+def _by_offers(
+    question: Nights, menu: MenuRules, plan: PlanValues, on: frozenset[int]
+) -> Iterator[NightDemand]:
     if menu.dear & on:
-        yield Demand(Kind.MARGIN)
+        yield NightDemand(DemandKind.MARGIN)
     for at in menu.fixed - on:
-        yield Demand(Kind.OFFERED, at)
+        yield NightDemand(DemandKind.OFFERED, at)
     if menu.for_two and any(_for_one(question, plan, on)):
-        yield Demand(Kind.FOR_TWO)
+        yield NightDemand(DemandKind.FOR_TWO)
     if len(on) > menu.most:
-        yield Demand(Kind.MOST)
+        yield NightDemand(DemandKind.MOST)
 
 
-def _for_one(question: Nights, plan: Plan, on: frozenset[int]) -> Iterator[bool]:
+def _for_one(question: Nights, plan: PlanValues, on: frozenset[int]) -> Iterator[bool]:
     """Of each thing that is bought for the first time, whether fewer than two drinks take it."""
     there = {lot.item for lot in question.lots}
     users = users_of(question)
@@ -72,7 +76,7 @@ def _for_one(question: Nights, plan: Plan, on: frozenset[int]) -> Iterator[bool]
             yield len(users[source.item] & on) < 2
 
 
-def _one_stretch(question: Nights, plan: Plan, at: int) -> bool:
+def _one_stretch(question: Nights, plan: PlanValues, at: int) -> bool:
     """Whether a drink is poured on each night with drinks from its first to its last."""
     pairs = zip(question.nights, plan.serves, strict=True)
     poured = [bool(serves[at]) for night, serves in pairs if night.drinks]
@@ -80,7 +84,7 @@ def _one_stretch(question: Nights, plan: Plan, at: int) -> bool:
     return all(poured[first:last])
 
 
-def _within_limits(question: Nights, plan: Plan, at: int) -> bool:
+def _within_limits(question: Nights, plan: PlanValues, at: int) -> bool:
     """Whether a drink is within its limits while it is on, to the whole drink."""
     drink = question.drinks[at]
     mine = [serves for serves in plan.serves if serves[at]]

@@ -15,7 +15,7 @@ WHOLE_SHARE = 10_000
 
 
 @dataclass(frozen=True)
-class Lot:
+class NightLot:
     """Some of an item that is there from the start.
 
     `last` is the last day on which it may be poured; None for one that the plan does not reach.
@@ -54,7 +54,7 @@ class Source:
 
 
 @dataclass(frozen=True)
-class Drink:
+class NightDrink:
     """A drink: ticks of each item that one serve takes, and the share of the drinks that it may be.
 
     `low` and `high` are limits, to the whole drink; the plan comes as near to `wish` as it can.
@@ -94,7 +94,7 @@ class Capacity:
 
 
 @dataclass(frozen=True)
-class Menu:
+class MenuRules:
     """What of the drinks is offered is to be chosen; drinks are positions in `Nights.drinks`.
 
     A drink is on the menu of a night where it is poured then, within its limits, and from its first
@@ -137,19 +137,19 @@ class Nights:
 
     days: int
     values: Sequence[int]
-    lots: Sequence[Lot]
+    lots: Sequence[NightLot]
     sources: Sequence[Source]
-    drinks: Sequence[Drink]
+    drinks: Sequence[NightDrink]
     nights: Sequence[Night]
     use_up: Sequence[UseUp] = ()
     spend: int | None = None
     worth_unit: int = 1
     cost_within: int = 0
-    menu: Menu | None = None
+    menu: MenuRules | None = None
 
 
 @dataclass(frozen=True)
-class Plan:
+class PlanValues:
     """What to do: serves by night and drink, units by source and day that they are ready."""
 
     serves: tuple[tuple[int, ...], ...]

@@ -12,8 +12,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.night.coming import Coming, fewest, in_turn, last_before_more
-from solver.night.problem import WHOLE_SHARE, Nights, Plan, Source
+from solver.night.coming import ComingServes, fewest, in_turn, last_before_more
+from solver.night.problem import WHOLE_SHARE, Nights, PlanValues, Source
 from solver.search.milp.integer_program import Program, Terms
 
 ML = 100.0
@@ -21,7 +21,7 @@ ML = 100.0
 
 
 @enum.unique
-class Kind(enum.Enum):
+class DemandKind(enum.Enum):
     """What somebody asks of a plan."""
 
     DRINKS = "drinks"
@@ -49,24 +49,24 @@ class Kind(enum.Enum):
 
 
 @dataclass(frozen=True)
-class Demand:
+class NightDemand:
     """Something that is asked, and could be dropped."""
 
-    kind: Kind
+    kind: DemandKind
     at: int = 0
 
 
-def demands(question: Nights) -> tuple[Demand, ...]:
+def demands(question: Nights) -> tuple[NightDemand, ...]:
     """All that is asked, what matters most to a bar first."""
-    found = [Demand(Kind.DRINKS, at) for at in range(len(question.nights))]
+    found = [NightDemand(DemandKind.DRINKS, at) for at in range(len(question.nights))]
     if question.spend is not None:
-        found.append(Demand(Kind.SPEND))
-    found += [Demand(Kind.USE_UP, at) for at in range(len(question.use_up))]
+        found.append(NightDemand(DemandKind.SPEND))
+    found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
     for at, drink in enumerate(question.drinks):
         if drink.low > 0:
-            found.append(Demand(Kind.AT_LEAST, at))
+            found.append(NightDemand(DemandKind.AT_LEAST, at))
         if drink.high < WHOLE_SHARE:
-            found.append(Demand(Kind.AT_MOST, at))
+            found.append(NightDemand(DemandKind.AT_MOST, at))
     return tuple(found)
 
 
@@ -87,7 +87,7 @@ def times(terms: Terms, factor: int) -> dict[int, int]:
 class NightRows:
     """The program of a question in which the demands `kept` must hold."""
 
-    def __init__(self, question: Nights, kept: frozenset[Demand]) -> None:
+    def __init__(self, question: Nights, kept: frozenset[NightDemand]) -> None:
         """Write all of it."""
         self.question = question
         self.kept = kept
@@ -106,15 +106,15 @@ class NightRows:
         for item in range(len(question.values)):
             self._item(item)
         for at, use_up in enumerate(question.use_up):
-            if Demand(Kind.USE_UP, at) in kept:
+            if NightDemand(DemandKind.USE_UP, at) in kept:
                 terms, constant = self.left(use_up.item, use_up.day)
                 self.program.between(terms, None, use_up.within - constant)
-        if Demand(Kind.SPEND) in kept:
+        if NightDemand(DemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
 
-    def plan(self, values: tuple[int, ...]) -> Plan:
+    def plan(self, values: tuple[int, ...]) -> PlanValues:
         """The plan that values of the variables are."""
-        return Plan(
+        return PlanValues(
             serves=tuple(tuple(values[v] for v in night) for night in self.serves),
             units=tuple(
                 {day: values[v] for day, v in ready.items() if values[v]} for ready in self.units
@@ -207,19 +207,19 @@ class NightRows:
         pour up to one drink more of each on every night.
         """
         for at, night in enumerate(self.question.nights):
-            low = night.drinks if Demand(Kind.DRINKS, at) in self.kept else 0
+            low = night.drinks if NightDemand(DemandKind.DRINKS, at) in self.kept else 0
             self.program.between(self.drinks(at), low, night.drinks)
         every = range(len(self.question.nights))
         for at, drink in enumerate(self.question.drinks):
-            low = drink.low if Demand(Kind.AT_LEAST, at) in self.kept else 0
-            high = drink.high if Demand(Kind.AT_MOST, at) in self.kept else WHOLE_SHARE
+            low = drink.low if NightDemand(DemandKind.AT_LEAST, at) in self.kept else 0
+            high = drink.high if NightDemand(DemandKind.AT_MOST, at) in self.kept else WHOLE_SHARE
             for number in every:
                 self._share(self.serves[number][at], [number], low, high)
             self._share(self.totals[at], every, low, high)
 
     def _share(self, served: int, nights: Sequence[int], low: int, high: int) -> None:
         """What is served of a drink on some nights is within its share of all their drinks."""
-        if all(Demand(Kind.DRINKS, night) in self.kept for night in nights):
+        if all(NightDemand(DemandKind.DRINKS, night) in self.kept for night in nights):
             drinks = sum(self.question.nights[night].drinks for night in nights)
             self.program.lows[served] = low * drinks // WHOLE_SHARE
             self.program.highs[served] = -(-high * drinks // WHOLE_SHARE)
@@ -279,7 +279,7 @@ class NightRows:
         else:
             self._flows(item, needs, lots)
 
-    def _queue(self, item: int, needs: list[dict[int, int]], lots: list[Coming]) -> None:
+    def _queue(self, item: int, needs: list[dict[int, int]], lots: list[ComingServes]) -> None:
         """What comes first goes first: of a queue it is enough to know how much has spoiled.
 
         What has spoiled by the end of a day is all that was to go by then and did not, S - N where
@@ -306,7 +306,7 @@ class NightRows:
     def _most(self, terms: Terms, constant: int) -> int:
         return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)
 
-    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[Coming]) -> None:
+    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[ComingServes]) -> None:
         """How much of each dated lot is poured on each day, and the rest out of the pool."""
         flows: list[dict[int, int]] = [{} for _ in needs]
         for lot in lots:
@@ -323,7 +323,7 @@ class NightRows:
             self.spoiled.append((item, spoils, lot.constant))
         self._pool(item, flows, [lot for lot in lots if lot.last is None])
 
-    def _pool(self, item: int, flows: list[dict[int, int]], pool: list[Coming]) -> None:
+    def _pool(self, item: int, flows: list[dict[int, int]], pool: list[ComingServes]) -> None:
         """By no day has more gone out of the pool than had come into it."""
         for day, dated in enumerate(flows):
             if dated:
@@ -334,18 +334,18 @@ class NightRows:
                 came, there = _sum_of(lot for lot in pool if lot.first <= day)
                 self.program.between(plus(gone, times(came, -1)), None, there)
 
-    def _lots(self, item: int) -> Iterator[Coming]:
+    def _lots(self, item: int) -> Iterator[ComingServes]:
         days = self.question.days
         for lot in self.question.lots:
             if lot.item == item:
                 last = lot.last if lot.last is not None and lot.last < days else None
-                yield Coming(0, last, {}, lot.amount)
+                yield ComingServes(0, last, {}, lot.amount)
         for source, ready in zip(self.question.sources, self.units, strict=True):
             if source.item == item:
                 for day, v in ready.items():
-                    yield Coming(day, source.last(day, days), {v: source.size}, 0)
+                    yield ComingServes(day, source.last(day, days), {v: source.size}, 0)
 
 
-def _sum_of(lots: Iterable[Coming]) -> tuple[dict[int, int], int]:
+def _sum_of(lots: Iterable[ComingServes]) -> tuple[dict[int, int], int]:
     lots = list(lots)
     return plus(*(lot.terms for lot in lots)), sum(lot.constant for lot in lots)

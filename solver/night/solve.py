@@ -12,17 +12,17 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
+from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
-from solver.night.problem import Nights, Plan
-from solver.night.rows import Demand, Kind, NightRows, times
+from solver.night.problem import Nights, PlanValues
+from solver.night.rows import DemandKind, NightDemand, NightRows, times
 from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
-    OutOfTime,
-    Solved,
+    ProgramOutOfTime,
+    SolvedProgram,
     Solver,
     Terms,
     total,
@@ -37,7 +37,7 @@ SHARE = 0.01
 
 
 @enum.unique
-class Aim(enum.Enum):
+class NightAim(enum.Enum):
     """What the stages minimise, in their order."""
 
     WASTE = "waste"
@@ -48,26 +48,26 @@ class Aim(enum.Enum):
     WORK = "work"
 
 
-OF_PLANS = (Aim.WASTE, Aim.COST, Aim.EVENNESS, Aim.WORK)
-OF_MENUS = (Aim.WASTE, Aim.COST, Aim.POURING, Aim.SAMENESS)
+OF_PLANS = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
+OF_MENUS = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
 PATIENCE = {
-    Aim.WASTE: 0.5, Aim.COST: 0.5, Aim.POURING: 0.2, Aim.SAMENESS: 0.1, Aim.EVENNESS: 0.1,
-    Aim.WORK: 0.05,
+    NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2, NightAim.SAMENESS: 0.1,
+    NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
 }  # fmt: skip
 """The part of all the time that each stage may take at most."""
-GIVEN_UP = {Aim.POURING: 0.05}
+GIVEN_UP = {NightAim.POURING: 0.05}
 """What of a stage is left to those after it: a menu of many sorts may cost a little more to pour
 than the cheapest. Our own choice."""
 
 
 @dataclass(frozen=True)
-class Stage:
+class ProofStage:
     """What a stage came to: no plan that is as good in the stages before has less than `bound`.
 
     A difference up to `within` is one that nobody cares for.
     """
 
-    aim: Aim
+    aim: NightAim
     value: int
     bound: int
     within: int = 0
@@ -97,8 +97,8 @@ class Stage:
 class Planned:
     """A plan, and the stages in order: of so many that were `asked` those there was time for."""
 
-    plan: Plan
-    stages: tuple[Stage, ...]
+    plan: PlanValues
+    stages: tuple[ProofStage, ...]
     asked: int = len(OF_PLANS)
 
     @property
@@ -128,7 +128,7 @@ class DeniedError(RuntimeError):
 class Reached:
     """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
 
-    plan: Plan
+    plan: PlanValues
     value: int
     bound: int
 
@@ -143,8 +143,8 @@ def best_plan(
     solver: Solver,
     clock: Clock,
     share: float = SHARE,
-    aims: Sequence[Aim] = (),
-    dropped: frozenset[Demand] = frozenset(),
+    aims: Sequence[NightAim] = (),
+    dropped: frozenset[NightDemand] = frozenset(),
 ) -> Answer:
     """The best plan of all that give what is asked; of the stages only those of `aims`, if any.
 
@@ -153,39 +153,39 @@ def best_plan(
     """
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    stages: list[Stage] = []
+    stages: list[ProofStage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()
     goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
     for aim in aims:
         terms = goals[aim]()
-        enough = Enough(question.cost_within if aim is Aim.COST else 0, share)
+        enough = Enough(question.cost_within if aim is NightAim.COST else 0, share)
         time = clock.within(patience[aim])
         begun = _begun(rows, terms, time, values)
         found = _solved(rows, terms, solver, time, begun, enough)
         match found:
             case Infeasible() if not values and not begun:
                 return NoPlan()
-            case Solved():
+            case SolvedProgram():
                 solved = better(rows, terms, time, found, enough)
                 values = solved.values
                 within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
-                stage = Stage(aim, solved.value, _whole_bound(solved), within)
+                stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
                 stages.append(stage)
                 minimised.append(terms)
                 left = stage.leaves(share)
                 if aim in GIVEN_UP:
                     left = max(left, math.floor(stage.bound * (1 + GIVEN_UP[aim])))
                 rows.program.between(terms, None, left)
-            case OutOfTime():
+            case ProgramOutOfTime():
                 break
             case Infeasible():
                 message = "a solver denies a plan that it found before"
                 raise DeniedError(message)
     if not values:
         return NoTime()
-    if Aim.WORK not in aims:  # nobody gets ready what is not needed
+    if NightAim.WORK not in aims:  # nobody gets ready what is not needed
         values = same_serves(rows, rows.work(), clock.within(TIDYING_S), values) or values
     ended = zip(stages, minimised, strict=True)
     return Planned(
@@ -195,16 +195,16 @@ def best_plan(
     )
 
 
-def _goals(rows: NightRows) -> dict[Aim, Callable[[], Terms]]:
+def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
     """What each stage minimises; what it needs of variables and rows is added when it begins."""
-    goals: dict[Aim, Callable[[], Terms]] = {
-        Aim.WASTE: rows.waste,
-        Aim.COST: rows.cost,
-        Aim.EVENNESS: rows.unevenness,
-        Aim.WORK: rows.work,
+    goals: dict[NightAim, Callable[[], Terms]] = {
+        NightAim.WASTE: rows.waste,
+        NightAim.COST: rows.cost,
+        NightAim.EVENNESS: rows.unevenness,
+        NightAim.WORK: rows.work,
     }
     if isinstance(rows, MenuRows):
-        goals |= {Aim.POURING: rows.pouring, Aim.SAMENESS: rows.sameness}
+        goals |= {NightAim.POURING: rows.pouring, NightAim.SAMENESS: rows.sameness}
     return goals
 
 
@@ -220,9 +220,9 @@ def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -
 
 def _solved(
     rows: NightRows, goal: Terms, solver: Solver, time: Clock, begun: Sequence[int], enough: Enough
-) -> Solved | Infeasible | OutOfTime:
+) -> SolvedProgram | Infeasible | ProgramOutOfTime:
     """What a solver says that sees the whole, or what small changes came to beside it."""
-    beside = Solved(tuple(begun), total(goal, begun), -math.inf) if begun else None
+    beside = SolvedProgram(tuple(begun), total(goal, begun), -math.inf) if begun else None
 
     def change(ended: Callable[[], bool]) -> None:
         nonlocal beside
@@ -233,68 +233,68 @@ def _solved(
         rows.program, goal, time.within(SOLVING * time.left), begun, enough, change
     )
     match found:
-        case Solved() if beside is not None and beside.value < found.value:
-            return Solved(beside.values, beside.value, found.bound)
-        case OutOfTime(bound) if beside is not None:
-            return Solved(beside.values, beside.value, bound)
+        case SolvedProgram() if beside is not None and beside.value < found.value:
+            return SolvedProgram(beside.values, beside.value, found.bound)
+        case ProgramOutOfTime(bound) if beside is not None:
+            return SolvedProgram(beside.values, beside.value, bound)
         case _:
             return found
 
 
-def _whole_bound(solved: Solved) -> int:
+def _whole_bound(solved: SolvedProgram) -> int:
     """The bound as a whole number, never above what was found, and never below nothing."""
     if solved.bound < 0:
         return min(solved.value, 0) if math.isinf(solved.bound) else math.ceil(solved.bound)
     return min(solved.value, math.ceil(solved.bound - 1e-9 * max(1.0, abs(solved.bound))))
 
 
-def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Demand]:
+def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[NightDemand]:
     """What of the demands cannot hold together, and what to drop so that the rest can."""
 
-    def ask(kept: frozenset[Demand]) -> frozenset[Demand] | None:
+    def ask(kept: frozenset[NightDemand]) -> frozenset[NightDemand] | None:
         clock.check()
         rows = rows_of(question, kept)
         match solver.minimise(rows.program, {}, clock):
             case Infeasible():
                 return None
-            case Solved():
+            case SolvedProgram():
                 return kept
-            case OutOfTime():
+            case ProgramOutOfTime():
                 raise TimeUpError
 
-    return all_conflicts(demands_of(question), Oracle(ask))
+    return all_conflicts(demands_of(question), ConflictOracle(ask))
 
 
 def nearest(
-    question: Nights, dropped: Iterable[Demand], solver: Solver, clock: Clock
+    question: Nights, dropped: Iterable[NightDemand], solver: Solver, clock: Clock
 ) -> Reached | None:
     """How near a plan comes to one demand that is dropped, all others kept; None without time."""
     dropped = frozenset(dropped)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
     goal, constant = reach(rows, next(iter(dropped)))
     match solver.minimise(rows.program, goal, clock):
-        case Solved() as solved:
+        case SolvedProgram() as solved:
             value, bound = solved.value + constant, _whole_bound(solved) + constant
             return Reached(rows.plan(solved.values), value, bound)
         case _:
             return None
 
 
-def reach(rows: NightRows, demand: Demand) -> tuple[Terms, int]:
+def reach(rows: NightRows, demand: NightDemand) -> tuple[Terms, int]:
     """What is minimised to come near a demand, and a constant that is added to it.
 
     Drinks of a night or of a kind that are asked for count with a minus.
     """
     match demand.kind:
-        case Kind.DRINKS:
+        case DemandKind.DRINKS:
             return times(rows.drinks(demand.at), -1), 0
-        case Kind.AT_LEAST:
+        case DemandKind.AT_LEAST:
             return times(rows.poured(demand.at), -1), 0
-        case Kind.AT_MOST:
+        case DemandKind.AT_MOST:
             return rows.poured(demand.at), 0
-        case Kind.SPEND:
+        case DemandKind.SPEND:
             return rows.cost(), 0
-        case Kind.USE_UP:
+        case DemandKind.USE_UP:
             use_up = rows.question.use_up[demand.at]
             return rows.left(use_up.item, use_up.day)
         case _ if isinstance(rows, MenuRows):

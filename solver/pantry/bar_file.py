@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from solver.errors import BadInput
-from solver.files.checked import Key, Model, Number, Reading, Text, check, mistake, one_of
+from solver.files.checked import FileReading, Key, Model, Number, Text, check, mistake, one_of
 from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry.costing import Costing, CostingTable, read_costing
@@ -173,7 +173,7 @@ def read_bar_file(path: Path) -> Settings:
     """
     file = read_toml(path)
     table = check(BarTable, file.data, file)
-    reading = Reading(file)
+    reading = FileReading(file)
     defaults = load_defaults()
     pour_set = reading.take(
         ["pour_set"], defaults.pour_sets["quarter-ounce"], defaults.pour_set, table.pour_set
@@ -221,7 +221,7 @@ def read_bar_file(path: Path) -> Settings:
 
 
 def _measures(
-    table: BarTable, pour_set: PourSet, jurisdiction: Jurisdiction, reading: Reading
+    table: BarTable, pour_set: PourSet, jurisdiction: Jurisdiction, reading: FileReading
 ) -> Measures:
     """The bar's sizes. They are read with the default ones, so "1/32 oz" is the same everywhere."""
     sizes = {"ounce_ml": pour_set.ounce_ml, "standard_drink_g": jurisdiction.standard_drink.g}
@@ -240,7 +240,7 @@ def _measures(
     return replace(Measures(), **sizes)
 
 
-def _glass(name: str, table: GlassTable, measures: Measures, reading: Reading) -> Glass:
+def _glass(name: str, table: GlassTable, measures: Measures, reading: FileReading) -> Glass:
     keys = ["glasses", name]
     line = reading.take([*keys, "wash_line"], 1.0, parse, table.wash_line, "volume", measures)
     low = high = line
@@ -268,7 +268,7 @@ def _brim(text: str, measures: Measures) -> tuple[float, float]:
     return low, high
 
 
-def _weighed(name: str, table: MeltTable, measures: Measures, reading: Reading) -> Weighed:
+def _weighed(name: str, table: MeltTable, measures: Measures, reading: FileReading) -> Weighed:
     written = (("before", "mass"), ("after", "mass"), ("abv", "strength"))
     values: list[float] = []
     for key, quantity in written:
@@ -284,7 +284,7 @@ def _weighed(name: str, table: MeltTable, measures: Measures, reading: Reading) 
     return Weighed(*values)
 
 
-def _check_melt(name: str, table: MeltTable, settings: Settings, reading: Reading) -> None:
+def _check_melt(name: str, table: MeltTable, settings: Settings, reading: FileReading) -> None:
     """Refuse what no drink can have done, and a technique that has no ice."""
     from solver.mixture.melt import TECHNIQUES as CURVES
     from solver.mixture.melt import calibrated

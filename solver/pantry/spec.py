@@ -10,8 +10,8 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.atomic import Place, settled
-from solver.files.checked import Model, Number, Prose, Reading, Text, check, gather
+from solver.files.atomic import FilePlace, settled
+from solver.files.checked import FileReading, Model, Number, Prose, Text, check, gather
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.read import ABSENT, Version
@@ -120,9 +120,9 @@ class Spec(Model):
     version: Version = ABSENT
 
     @property
-    def place(self) -> Place | None:
+    def place(self) -> FilePlace | None:
         """Where it can be written back; None for a spec that is in no file."""
-        return Place(self.origin, self.version) if self.origin else None
+        return FilePlace(self.origin, self.version) if self.origin else None
 
     def where(self, keys: KeyPath) -> Where:
         """The line that says what `keys` lead to."""
@@ -134,7 +134,7 @@ class Spec(Model):
         Raises:
             BadInput, BadInputs: everything that can't be read or is not known, with its line.
         """
-        reading = Reading(self)
+        reading = FileReading(self)
         found: list[Pour] = []
         for index, pour in enumerate(self.pours):
             keys: list[str | int] = ["pours", index]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from solver.errors import BadInput
-from solver.files.checked import Reading
+from solver.files.checked import FileReading
 from solver.quantities import Measures, parse
 
 HEADSPACE: Final = 0.05
@@ -34,7 +34,7 @@ def smallest_for(volume_ml: float, vessels: Iterable[Vessel]) -> Vessel | None:
 
 
 def read_vessels(
-    table: Mapping[str, str], measures: Measures, reading: Reading
+    table: Mapping[str, str], measures: Measures, reading: FileReading
 ) -> tuple[Vessel, ...]:
     """The table [vessels] of bar.toml; what can't be read is noted in `reading` with its line."""
     return tuple(

@@ -15,7 +15,7 @@ from solver.printable import short
 from solver.quantities import Span, parse_number, parse_pour_span, parse_span
 from solver.requests.characters import read_character
 from solver.requests.origin import From, Origin
-from solver.requests.request import IngredientWish, MeasureWish, Request, Step
+from solver.requests.request import ComparedStep, IngredientWish, MeasureWish, Request
 from solver.requests.words import measure_meant, read_words
 from solver.search.problem import Goal
 
@@ -43,7 +43,7 @@ class Written:
     no_character: tuple[str, ...] = ()
     standard_drinks: tuple[str, ...] = ()
     beyond: tuple[str, ...] = ()
-    steps: tuple[Step, ...] = ()
+    steps: tuple[ComparedStep, ...] = ()
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
     words: tuple[str, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from solver.explain.pareto_front import Point
+from solver.explain.pareto_front import FrontPoint
 from solver.measures import Measure
 from solver.search.clock import Clock
 from solver.search.enumeration.pour_vectors import Ints
@@ -23,7 +23,7 @@ AT_ONCE = 1 << 21
 def gathered(
     problem: Problem, drinks: Drinks, first: Measure, loss: Callable[[Drink], float | None],
     clock: Clock,
-) -> list[Point[Drink]] | None:  # fmt: skip
+) -> list[FrontPoint[Drink]] | None:  # fmt: skip
     """The efficient drinks of a problem by a measure and by their `loss`, which depends on the
     bottles alone, None for what does not count; None where there are too many drinks.
 
@@ -36,7 +36,7 @@ def gathered(
     rows = halves.every(problem, MOST_GATHERED, clock) if halves else None
     if rows is None:
         return None
-    kept: list[Point[Drink]] = []
+    kept: list[FrontPoint[Drink]] = []
     for point in sorted(_of_bottles(problem, drinks, rows, first, loss), key=_by_loss):
         if not kept or point.first < kept[-1].first:
             kept.append(point)
@@ -46,7 +46,7 @@ def gathered(
 def _of_bottles(
     problem: Problem, drinks: Drinks, rows: Ints, first: Measure,
     loss: Callable[[Drink], float | None],
-) -> Iterator[Point[Drink]]:  # fmt: skip
+) -> Iterator[FrontPoint[Drink]]:  # fmt: skip
     """Of every set of bottles the drink with the least of the measure."""
     values = _values(problem, drinks, rows, first)
     order = np.argsort(values, kind="stable")
@@ -56,7 +56,7 @@ def _of_bottles(
         drink = drinks.picks.drink(rows[row])
         lost = loss(drink)
         if lost is not None:
-            yield Point(float(values[row]), lost, drink)
+            yield FrontPoint(float(values[row]), lost, drink)
 
 
 def _values(problem: Problem, drinks: Drinks, rows: Ints, first: Measure) -> Floats:
@@ -69,5 +69,5 @@ def _values(problem: Problem, drinks: Drinks, rows: Ints, first: Measure) -> Flo
     return values
 
 
-def _by_loss(point: Point[Drink]) -> tuple[float, float]:
+def _by_loss(point: FrontPoint[Drink]) -> tuple[float, float]:
     return point.second, point.first

@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from solver.explain.pareto_front import Point, over, under
+from solver.explain.pareto_front import FrontPoint, over, under
 from solver.measures import MEASURES, Measure
 from solver.search.clock import Clock, TimeUpError
 from solver.search.doubts import Doubts, Groups
@@ -59,12 +59,12 @@ class InKeepingCurve:
         self._none_to: dict[Groups, float] = {}
         """Up to which of the first goal a set was found to have no drink."""
         self._whole = Drinks.of(self.problem)
-        self._known: tuple[float, list[Point[Drink]]] = (-math.inf, [])
+        self._known: tuple[float, list[FrontPoint[Drink]]] = (-math.inf, [])
         """Up to which of the first goal all efficient drinks are known, and these."""
         self._too_many = math.inf
         """The least of the first goal below which there are too many drinks to gather."""
 
-    def least_first(self) -> Point[Drink] | None:
+    def least_first(self) -> FrontPoint[Drink] | None:
         """The least of the first goal, and of those with it the least of the second.
 
         Raises:
@@ -72,7 +72,7 @@ class InKeepingCurve:
         """
         return self._guarded(self._least_first)
 
-    def least(self, first_below: float, second_below: float) -> Point[Drink] | None:
+    def least(self, first_below: float, second_below: float) -> FrontPoint[Drink] | None:
         """The least of the second goal, and of those with it the least of the first, among what
         has less of both than the bounds.
 
@@ -82,7 +82,7 @@ class InKeepingCurve:
         found = self._guarded(lambda: self._best(under(first_below)))
         return None if found is None or found.second > under(second_below) else found
 
-    def least_with(self, second: float) -> Point[Drink] | None:
+    def least_with(self, second: float) -> FrontPoint[Drink] | None:
         """The least of the first goal, among what has at most so much of the second; of what is as
         good, the least of the second.
 
@@ -91,21 +91,21 @@ class InKeepingCurve:
         """
         return self._guarded(lambda: self._least_with(second))
 
-    def _least_with(self, second: float) -> Point[Drink] | None:
+    def _least_with(self, second: float) -> FrontPoint[Drink] | None:
         best, found = None, self._best(math.inf)
         while found is not None and found.second <= second:
             best = found
             found = self._best(under(found.first))
         return best
 
-    def _guarded(self, ask: Callable[[], Point[Drink] | None]) -> Point[Drink] | None:
+    def _guarded(self, ask: Callable[[], FrontPoint[Drink] | None]) -> FrontPoint[Drink] | None:
         try:
             return ask()
         except KeyboardInterrupt:
             self.interrupted = True
             raise TimeUpError from None
 
-    def _least_first(self) -> Point[Drink] | None:
+    def _least_first(self) -> FrontPoint[Drink] | None:
         few = representatives(self.problem)
         found = self._least(few, Drinks.of(few, shelf=self.problem))
         if found is None:
@@ -114,7 +114,7 @@ class InKeepingCurve:
         # What is never poured together is in no set, and may be all that has so little.
         return self._best(over(lowest)) or self._least_of_all()
 
-    def _best(self, most: float) -> Point[Drink] | None:
+    def _best(self, most: float) -> FrontPoint[Drink] | None:
         """The best set with a drink of at most so much of the first goal, and its least drink."""
         if most <= self._known[0]:
             return self._of_known(most)
@@ -147,20 +147,20 @@ class InKeepingCurve:
         self._known = most, found
         return True
 
-    def _of_known(self, most: float) -> Point[Drink] | None:
+    def _of_known(self, most: float) -> FrontPoint[Drink] | None:
         """The best of what is known, with at most so much of the first goal."""
         few = (point for point in self._known[1] if point.first <= most)
         return min(few, key=lambda point: (point.second, point.first), default=None)
 
-    def _least_of_all(self) -> Point[Drink] | None:
+    def _least_of_all(self) -> FrontPoint[Drink] | None:
         """The least of the first goal of any set, by asking all of them."""
-        best: Point[Drink] | None = None
+        best: FrontPoint[Drink] | None = None
         for groups in self._sets():
             most = math.inf if best is None else under(best.first)
             best = self._of_set(groups, most) or best
         return best
 
-    def _of_set(self, groups: Groups, most: float) -> Point[Drink] | None:
+    def _of_set(self, groups: Groups, most: float) -> FrontPoint[Drink] | None:
         """The least drink of a set, where it has at most so much of the first goal."""
         given, kept = only(self.problem, groups)
         drinks = self._drinks.setdefault(groups, Drinks.of(given))
@@ -173,7 +173,7 @@ class InKeepingCurve:
         if lost is None:
             message = "a drink of a set is of none of the sets"
             raise AssertionError(message)
-        return Point(self._value(self.problem, drink), lost, drink)
+        return FrontPoint(self._value(self.problem, drink), lost, drink)
 
     def _sets(self) -> Iterator[Groups]:
         """All sets, the best first; listed once."""

@@ -21,7 +21,7 @@ from solver.show.text import after_a_gap
 from solver.show.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.tasks.batch import Batch, Finish
 from solver.tasks.batch.left_out import LeftOut, Wait
-from solver.tasks.batch.measured import Measured
+from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.shelf_life import TRADE_ABV
 from solver.tasks.stock.made import Produced
 
@@ -122,7 +122,7 @@ def _pours(batch: Batch, bar: Bar) -> list[str]:
     return [*poured, "Stir until what is dry is gone."]
 
 
-def _pour(each: Measured, bar: Bar) -> str:
+def _pour(each: MeasuredAmount, bar: Bar) -> str:
     """An amount, what the bar's jiggers call it, and the whole bottles in it."""
     line, item = each.line, each.line.ingredient
     notes = []

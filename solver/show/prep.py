@@ -13,7 +13,7 @@ from solver.show.pours import said_volume
 from solver.show.produced import produced_lines
 from solver.tasks.prep.contradictions import said_amount, said_reading
 from solver.tasks.prep.figures import Known
-from solver.tasks.prep.impact_on_specs import Carried, Change
+from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs, ValueChange
 from solver.tasks.prep.prepare import Lost, Prep
 from solver.tasks.prep.scale_batch import Making
 from solver.tasks.prep.shelf_life import Keeping
@@ -35,7 +35,7 @@ POUR_OZ = 0.75
 def prep_text(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[Carried] = (),
+    carried: Sequence[CarriedIntoSpecs] = (),
     batch: Making | None = None,
     stocked: Produced | None = None,
     *,
@@ -212,13 +212,13 @@ def _guest(prep: Prep) -> list[str]:
     return [*told_lines(told, "Allergens, with all that goes in"), *cautions, DEFERS]
 
 
-def _carried(carried: Sequence[Carried]) -> list[str]:
+def _carried(carried: Sequence[CarriedIntoSpecs]) -> list[str]:
     lines = ["Poured in these drinks, with the figures of its file and with this batch:"]
     lines += [f"  {drink.spec}: {changes_said(drink.changes)}" for drink in carried]
     return [*lines, *_moved(carried)]
 
 
-def _moved(carried: Sequence[Carried]) -> list[str]:
+def _moved(carried: Sequence[CarriedIntoSpecs]) -> list[str]:
     lines: list[str] = []
     moved = [drink for drink in carried if drink.most >= NOTICED]
     if not moved:
@@ -229,12 +229,12 @@ def _moved(carried: Sequence[Carried]) -> list[str]:
     return [*lines, f"Look again with `equipour assess {moved[0].file}` once it is in stock."]
 
 
-def changes_said(changes: Sequence[Change]) -> str:
+def changes_said(changes: Sequence[ValueChange]) -> str:
     """What changes in a drink: "strength 16.6 % vol, sugar 8.7 to 9.1 g/100 mL"."""
     return ", ".join(map(_change, changes))
 
 
-def _change(change: Change) -> str:
+def _change(change: ValueChange) -> str:
     measure, digits = change.measure, change.measure.decimals
     before, now = f"{change.before:.{digits}f}", f"{change.now:.{digits}f}"
     value = now if before == now else f"{before} to {now}"

@@ -10,7 +10,7 @@ from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.guest import told_fields
 from solver.show.produced import produced_fields
-from solver.tasks.prep.impact_on_specs import Carried
+from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import Making
 from solver.tasks.prep.shelf_life import Keeping
@@ -20,7 +20,7 @@ from solver.tasks.stock.made import Produced
 def prep_json(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[Carried] = (),
+    carried: Sequence[CarriedIntoSpecs] = (),
     batch: Making | None = None,
     stocked: Produced | None = None,
 ) -> str:
@@ -28,7 +28,7 @@ def prep_json(
     return document("prep", prep_fields(prep, bar, carried, batch, stocked))
 
 
-def _carried_fields(drink: Carried) -> dict[str, Any]:
+def _carried_fields(drink: CarriedIntoSpecs) -> dict[str, Any]:
     return {
         "spec": drink.spec,
         "file": drink.file,
@@ -47,7 +47,7 @@ def _carried_fields(drink: Carried) -> dict[str, Any]:
 def prep_fields(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[Carried] = (),
+    carried: Sequence[CarriedIntoSpecs] = (),
     batch: Making | None = None,
     stocked: Produced | None = None,
 ) -> dict[str, Any]:

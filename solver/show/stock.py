@@ -8,11 +8,11 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked, written_on_hand
-from solver.pantry.stock_log import HOUSE, ROW, Entry, Move, StockLog
+from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
 from solver.quantities import show_count, show_money, show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
-from solver.tasks.stock.movement import Moved, Movement
+from solver.tasks.stock.movement import Movement, StockMoved
 from solver.tasks.stock.sales import RanOut, Sold
 
 _CELLS = {"on_hand": "on hand", "use_by": "use by"}
@@ -30,18 +30,18 @@ def movement_text(found: Movement, bar: Bar) -> str:
     return "\n".join(lines)
 
 
-def _entry_words(entry: Entry) -> str:
+def _entry_words(entry: LogEntry) -> str:
     undoes = "" if entry.undoes is None else f" of entry {entry.undoes}"
     return f"{entry.number}, {entry.day.isoformat()}, {entry.what}{undoes}{_why(entry, ': ', '')}"
 
 
-def _why(entry: Entry, before: str, after: str) -> str:
+def _why(entry: LogEntry, before: str, after: str) -> str:
     """What somebody said and the file that was read, where there is either."""
     said = "; ".join(filter(None, (entry.why, entry.file.rpartition(" ")[0])))
     return f"{before}{said}{after}" if said else ""
 
 
-def _moved_lines(moved: Moved, entry: Entry) -> list[str]:
+def _moved_lines(moved: StockMoved, entry: LogEntry) -> list[str]:
     own = [move for move in entry.moves if move.ingredient == moved.key]
     lines = [f"{moved.key}  {said}" for said in _moves_words(own)]
     if entry.what == "count" and moved.more is not None:
@@ -71,7 +71,7 @@ def _move_words(move: Move) -> str:
     return f"{name} {move.before or nothing} to {move.after or nothing}"
 
 
-def _dated_lines(row: Stocked | None, entry: Entry, bar: Bar) -> list[str]:
+def _dated_lines(row: Stocked | None, entry: LogEntry, bar: Bar) -> list[str]:
     """The last day of what came in or was opened; that one date stands for several bottles."""
     if row is None or entry.what not in ("in", "open") or row.use_by is None:
         return []
@@ -95,7 +95,7 @@ def _movement_fields(found: Movement) -> dict[str, Any]:
     return {"entry": _entry_fields(found.entry), "rows": [_row_fields(row) for row in found.rows]}
 
 
-def _entry_fields(entry: Entry) -> dict[str, Any]:
+def _entry_fields(entry: LogEntry) -> dict[str, Any]:
     return {
         "number": entry.number,
         "date": entry.day.isoformat(),
@@ -110,7 +110,7 @@ def _entry_fields(entry: Entry) -> dict[str, Any]:
     }
 
 
-def _row_fields(moved: Moved) -> dict[str, Any]:
+def _row_fields(moved: StockMoved) -> dict[str, Any]:
     per = moved.row.ingredient.per
     now = moved.after
     return {
@@ -247,7 +247,7 @@ def log_text(log: StockLog, most: int) -> str:
     return "\n".join(lines)
 
 
-def _log_line(entry: Entry, log: StockLog) -> str:
+def _log_line(entry: LogEntry, log: StockLog) -> str:
     rows = dict.fromkeys(move.ingredient for move in entry.moves)
     made = entry.what == "made"
     # Of what was made the row stands behind what went in.
@@ -263,7 +263,7 @@ def _log_line(entry: Entry, log: StockLog) -> str:
     return f"{entry.number:>4}  {entry.day.isoformat()}  {what:<7}  {said}{why}{gone}"
 
 
-def entry_text(entry: Entry, log: StockLog) -> str:
+def entry_text(entry: LogEntry, log: StockLog) -> str:
     """All that one entry changed."""
     lines = [f"Entry {_entry_words(entry)}{'; undone' if log.undone(entry.number) else ''}"]
     for key in dict.fromkeys(move.ingredient for move in entry.moves):
@@ -272,12 +272,12 @@ def entry_text(entry: Entry, log: StockLog) -> str:
     return "\n".join(lines)
 
 
-def log_json(log: StockLog, entries: Sequence[Entry]) -> str:
+def log_json(log: StockLog, entries: Sequence[LogEntry]) -> str:
     """The document of some entries of the log."""
     return document("stock log", log_fields(log, entries))
 
 
-def log_fields(log: StockLog, entries: Sequence[Entry]) -> dict[str, Any]:
+def log_fields(log: StockLog, entries: Sequence[LogEntry]) -> dict[str, Any]:
     """The fields of that document."""
     return {"entries": [{**_entry_fields(e), "undone": log.undone(e.number)} for e in entries]}
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.errors import BadInput, Where
-from solver.files.atomic import Place
+from solver.files.atomic import FilePlace
 from solver.files.checked import check
 from solver.files.read import ABSENT, version_at
 from solver.files.toml import KeyPath
@@ -26,7 +26,7 @@ _SAME = 1e-6
 """Share by which a written pour may differ from the one that was proven: rounding only."""
 
 
-def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
+def place_for(name: str, bar: Bar, *, replace: bool) -> FilePlace:
     """Where a new spec called `name` is to be written.
 
     Raises:
@@ -47,7 +47,7 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
         if fold(spec.name) == fold(name) and spec.origin != place:
             what = f"the name '{short(name)}' is taken"
             raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")
-    return Place(place, version)
+    return FilePlace(place, version)
 
 
 def check_saving(bar: Bar) -> Path:

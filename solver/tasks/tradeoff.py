@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
-from solver.explain.pareto_front import Frontier, Point, frontier, over, under
+from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
@@ -201,7 +201,7 @@ class Drawn:
         """How many ways to pour are compared."""
         return self.drinks.ways
 
-    def least_first(self) -> Point[Drink] | None:
+    def least_first(self) -> FrontPoint[Drink] | None:
         """The least of the first goal, and of those with it the least of the second."""
         lowest = self._look(self._minimising(self.first), Search.run)
         if lowest is None:
@@ -210,7 +210,7 @@ class Drawn:
         drink = self._look(held, Search.run)
         return self._point(drink or lowest)
 
-    def least(self, first_below: float, second_below: float) -> Point[Drink] | None:
+    def least(self, first_below: float, second_below: float) -> FrontPoint[Drink] | None:
         """The least of the second goal below both bounds, and of those the least of the first."""
         problem = self._minimising(self.second)
         below = under(second_below) / self._scale
@@ -253,8 +253,8 @@ class Drawn:
             return problem
         return problem.with_limits(Limit("the curve", self.first, None, high))
 
-    def _point(self, drink: Drink) -> Point[Drink]:
-        return Point(*self._values(drink), drink)
+    def _point(self, drink: Drink) -> FrontPoint[Drink]:
+        return FrontPoint(*self._values(drink), drink)
 
     def _values(self, drink: Drink) -> tuple[float, float]:
         """Both goals of a drink, exactly."""

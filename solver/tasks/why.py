@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from solver.drinks.answer import Answer
 from solver.explain.binding import binding
-from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
+from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import ASKED
@@ -232,7 +232,7 @@ def why_impossible(ground: Ground) -> Why:
     ways: list[WayOut] = []
     undecided = interrupted = False
     try:
-        conflicts = _conflicts(ground.asked.demands, Oracle(ground.kept))
+        conflicts = _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
         undecided = conflicts.undecided
         if conflicts.found:
             ways.extend(ways_out(ground, conflicts))
@@ -247,7 +247,7 @@ def why_impossible(ground: Ground) -> Why:
     )  # fmt: skip
 
 
-def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
+def _conflicts(demands: Sequence[Demand], oracle: ConflictOracle[Demand]) -> Conflicts[Demand]:
     """Minimal conflicts of what was asked, in the frame of profile and jigger.
 
     Where the frame alone is impossible, some part cannot be filled: the conflicts are then among
@@ -265,14 +265,18 @@ def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[D
     return replace(_framed(counts, rest, oracle), complete=False)
 
 
-def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
+def _framed(
+    asked: list[Demand], frame: list[Demand], oracle: ConflictOracle[Demand]
+) -> Conflicts[Demand]:
     """Minimal conflicts of `asked` while the whole frame is in force.
 
     To each belongs what of the frame it needs: without that alone there would be no conflict. Only
     of few conflicts is this asked.
     """
     force = frozenset(frame)
-    found = all_conflicts(asked, Oracle(lambda items: _but(oracle.kept(items | force), force)))
+    found = all_conflicts(
+        asked, ConflictOracle(lambda items: _but(oracle.kept(items | force), force))
+    )
     if len(found.found) > MOST_FRAMED or found.undecided:
         return found
     try:
@@ -283,7 +287,7 @@ def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) ->
 
 
 def _needed_of(
-    force: frozenset[Demand], core: frozenset[Demand], oracle: Oracle[Demand]
+    force: frozenset[Demand], core: frozenset[Demand], oracle: ConflictOracle[Demand]
 ) -> frozenset[Demand]:
     """What of the frame a conflict needs, each part by itself."""
     return frozenset(part for part in force if oracle.possible(core | force - {part}))

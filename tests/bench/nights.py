@@ -12,11 +12,11 @@ import sys
 import time
 
 from solver.night.problem import Nights
-from solver.night.solve import Aim, Planned, best_plan
+from solver.night.solve import NightAim, Planned, best_plan
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
     Both,
-    CpSat,
+    CpSatProgram,
     Highs,
     Solver,
 )
@@ -33,7 +33,7 @@ SIZES: tuple[tuple[str, dict[str, int]], ...] = (
 def row(name: str, question: Nights, solver: Solver, seconds: float) -> str:
     """One line: stages with their gaps in per cent, and the seconds of clock and processor."""
     clock, processor = time.perf_counter(), time.process_time()
-    found = best_plan(question, solver, Clock.of(seconds), aims=(Aim.WASTE, Aim.COST))
+    found = best_plan(question, solver, Clock.of(seconds), aims=(NightAim.WASTE, NightAim.COST))
     taken, worked = time.perf_counter() - clock, time.process_time() - processor
     gaps = type(found).__name__
     if isinstance(found, Planned):
@@ -48,7 +48,7 @@ def main() -> None:
         for seed in range(2 if size.get("days", 7) <= 7 else 1):
             question = large(seed, **size)
             for shares, asked in (("any", question), ("stated", forecast(question))):
-                for solver in (CpSat(), Highs(), Both()):
+                for solver in (CpSatProgram(), Highs(), Both()):
                     line = row(f"{name}, {seed}, {shares}", asked, solver, seconds)
                     sys.stdout.write(f"{line}\n")
                     sys.stdout.flush()

@@ -23,7 +23,7 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.drinks.assess import assess
 from solver.drinks.card import Layer, Reader, card_of
-from solver.drinks.method import Act, Serve, method_of
+from solver.drinks.method import Act, ServedAs, method_of
 from solver.errors import BadInput
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import load_bar
@@ -208,7 +208,7 @@ def test_every_pour_is_poured_once_and_what_goes_on_top_comes_last(technique: st
         ),
     )  # fmt: skip
     found = assess(spec, load_bar(None))
-    steps = method_of(technique, Serve.ON_ICE, found.lines, spec.garnish)
+    steps = method_of(technique, ServedAs.ON_ICE, found.lines, spec.garnish)
     poured = [item.key for step in steps for item in step.ingredients]
     assert sorted(poured) == ["gin", "lemon-juice", "soda-water"]
     assert poured[-1] == "soda-water"
@@ -399,7 +399,7 @@ MADE = {
 @pytest.mark.parametrize("technique", sorted(MADE))
 def test_a_drink_is_made_as_the_trade_makes_it(technique: str) -> None:
     lines = assess(drink("a drink", technique=technique), load_bar(None)).lines
-    assert [step.act for step in method_of(technique, Serve.UP, lines, None)] == MADE[technique]
+    assert [step.act for step in method_of(technique, ServedAs.UP, lines, None)] == MADE[technique]
 
 
 @pytest.mark.parametrize("language", languages())

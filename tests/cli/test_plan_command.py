@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.search.milp import integer_program
-from solver.search.milp.integer_program import Infeasible, OutOfTime
+from solver.search.milp.integer_program import Infeasible, ProgramOutOfTime
 
 DEMO = Path(__file__).parents[2] / "demo"
 TONIGHT = ("--drinks", "60", "harbour-light=40%", "rope-store=20..40%", "dry-dock")
@@ -67,8 +67,8 @@ def test_a_second_solver_that_disagrees_ends_with_four(monkeypatch: pytest.Monke
 
 
 def test_no_time_is_not_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
-    for solver in (integer_program.Both, integer_program.CpSat):
-        monkeypatch.setattr(solver, "minimise", lambda *_, **__: OutOfTime())
+    for solver in (integer_program.Both, integer_program.CpSatProgram):
+        monkeypatch.setattr(solver, "minimise", lambda *_, **__: ProgramOutOfTime())
     result = run(*TONIGHT)
     assert result.exit_code == 3
     assert "no time" in result.stdout

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.explain.pareto_front import Frontier, Point, frontier, over, under
+from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
 from solver.measures import MEASURES
 from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import evaluate, evaluate_one
@@ -36,21 +36,21 @@ class Listed:
     patience: int = EVERYTHING
     asked: int = field(default=0)
 
-    def least_first(self) -> Point[int] | None:
+    def least_first(self) -> FrontPoint[int] | None:
         return self._best(self.points, 0)
 
-    def least(self, first_below: float, second_below: float) -> Point[int] | None:
+    def least(self, first_below: float, second_below: float) -> FrontPoint[int] | None:
         first, second = under(first_below), under(second_below)
         return self._best([(a, b) for a, b in self.points if a <= first and b <= second], 1)
 
-    def _best(self, points: Places, by: int) -> Point[int] | None:
+    def _best(self, points: Places, by: int) -> FrontPoint[int] | None:
         self.asked += 1
         if self.asked > self.patience:
             raise TimeUpError
         if not points:
             return None
         point = min(points, key=lambda p: (p[by], p[1 - by]))
-        return Point(*point, self.points.index(point))
+        return FrontPoint(*point, self.points.index(point))
 
 
 def efficient(points: Places) -> Places:

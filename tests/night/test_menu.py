@@ -14,11 +14,20 @@ from hypothesis import strategies as st
 from solver.night.menu_rows import demands_of, rows_of
 from solver.night.offering import broken, offered
 from solver.night.pouring import pour
-from solver.night.problem import WHOLE_SHARE, Capacity, Drink, Lot, Menu, Night, Nights, Plan
-from solver.night.rows import Demand, Kind
-from solver.night.solve import GIVEN_UP, Aim, NoPlan, Planned, best_plan, conflicts, nearest
+from solver.night.problem import (
+    WHOLE_SHARE,
+    Capacity,
+    MenuRules,
+    Night,
+    NightDrink,
+    NightLot,
+    Nights,
+    PlanValues,
+)
+from solver.night.rows import DemandKind, NightDemand
+from solver.night.solve import GIVEN_UP, NightAim, NoPlan, Planned, best_plan, conflicts, nearest
 from solver.search.clock import Clock
-from solver.search.milp.integer_program import Both, CpSat, Highs
+from solver.search.milp.integer_program import Both, CpSatProgram, Highs
 from tests.night.bartender import RefusedError, serve
 from tests.night.nights import count, plans, small
 
@@ -35,7 +44,7 @@ def with_menu(seed: int) -> Nights:
     def some() -> frozenset[int]:
         return frozenset(at for at in drinks if pick.random() < 0.6)
 
-    menu = Menu(
+    menu = MenuRules(
         most=pick.randint(1, 3),
         costs=[pick.randint(1, 60) for _ in drinks],
         keeps=[pick.choice((6000, 7500, 8000)) for _ in drinks],
@@ -50,7 +59,7 @@ def with_menu(seed: int) -> Nights:
         for_two=pick.random() < 0.3,
     )
     limits = ((0, 10000), (2500, 7500), (1000, 10000), (3000, 10000))
-    made = [Drink(d.takes, *pick.choice(limits), 0) for d in question.drinks]
+    made = [NightDrink(d.takes, *pick.choice(limits), 0) for d in question.drinks]
     return replace(question, drinks=made, menu=menu)
 
 
@@ -65,7 +74,7 @@ def users(question: Nights, item: int) -> set[int]:
     return {at for at, drink in enumerate(question.drinks) if items & set(drink.takes)}
 
 
-def is_a_menu(question: Nights, menu: Menu, plan: Plan) -> bool:
+def is_a_menu(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
     """Whether a menu is as it was asked for: written without the product."""
     on = {at for night in plan.serves for at, n in enumerate(night) if n}
     drawn = [serves for serves in plan.serves if sum(serves)]
@@ -103,7 +112,7 @@ def is_a_menu(question: Nights, menu: Menu, plan: Plan) -> bool:
     )
 
 
-def worth(question: Nights, menu: Menu, plan: Plan, thrown: int) -> Worth:
+def worth(question: Nights, menu: MenuRules, plan: PlanValues, thrown: int) -> Worth:
     on = {at for night in plan.serves for at, n in enumerate(night) if n}
     paid = zip(question.sources, plan.bought(question), strict=True)
     poured = sum(menu.costs[at] * n for night in plan.serves for at, n in enumerate(night))
@@ -111,7 +120,7 @@ def worth(question: Nights, menu: Menu, plan: Plan, thrown: int) -> Worth:
     return thrown, sum(source.cost * units for source, units in paid), poured, same
 
 
-def keeps_the_rest(question: Nights, plan: Plan) -> tuple[bool, int]:
+def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
     """Whether a plan can be poured and keeps what is asked of stock and money; what it throws."""
     try:
         served = serve(question, plan)
@@ -128,7 +137,7 @@ def keeps_the_rest(question: Nights, plan: Plan) -> tuple[bool, int]:
     return True, thrown
 
 
-def every_menu(question: Nights, menu: Menu) -> list[Worth]:
+def every_menu(question: Nights, menu: MenuRules) -> list[Worth]:
     found = []
     for plan in plans(question):
         if is_a_menu(question, menu, plan):
@@ -143,7 +152,7 @@ def best_of(found: list[Worth]) -> Worth:
     waste, cost, _, _ = min(found)
     good = [each for each in found if each[:2] == (waste, cost)]
     least = min(poured for _, _, poured, _ in good)
-    within = [each for each in good if each[2] <= int(least * (1 + GIVEN_UP[Aim.POURING]))]
+    within = [each for each in good if each[2] <= int(least * (1 + GIVEN_UP[NightAim.POURING]))]
     return waste, cost, least, min(same for _, _, _, same in within)
 
 
@@ -153,7 +162,7 @@ def compare(first: int, cases: int) -> None:
         menu = question.menu
         assert menu is not None
         every = every_menu(question, menu)
-        match best_plan(question, CpSat(), Clock.of(60), share=0.0):
+        match best_plan(question, CpSatProgram(), Clock.of(60), share=0.0):
             case Planned() as planned:
                 assert every
                 assert planned.proven
@@ -188,7 +197,7 @@ def test_the_best_menu_is_the_best_of_all_there_are_at_length(block: int) -> Non
 @given(st.integers(0, 10**6))
 def test_a_menu_is_poured_from_what_is_there_and_another_solver_has_no_better(seed: int) -> None:
     question = with_menu(seed)
-    two = (Aim.WASTE, Aim.COST)
+    two = (NightAim.WASTE, NightAim.COST)
     first = best_plan(question, Both(), Clock.of(60), aims=two)
     second = best_plan(question, Highs(), Clock.of(60), aims=two)
     assert isinstance(first, Planned) == isinstance(second, Planned)
@@ -207,13 +216,13 @@ def test_a_menu_is_poured_from_what_is_there_and_another_solver_has_no_better(se
 @given(st.integers(0, 10**6))
 def test_what_clashes_on_a_menu_is_minimal_and_a_way_out_leaves_one(seed: int) -> None:
     question = with_menu(seed)
-    if not isinstance(best_plan(question, CpSat(), Clock.of(60)), NoPlan):
+    if not isinstance(best_plan(question, CpSatProgram(), Clock.of(60)), NoPlan):
         return
-    told = conflicts(question, CpSat(), Clock.of(60))
+    told = conflicts(question, CpSatProgram(), Clock.of(60))
 
-    def possible(kept: frozenset[Demand]) -> bool:
+    def possible(kept: frozenset[NightDemand]) -> bool:
         rows = rows_of(question, kept)
-        return hasattr(CpSat().minimise(rows.program, {}, Clock.of(60)), "values")
+        return hasattr(CpSatProgram().minimise(rows.program, {}, Clock.of(60)), "values")
 
     assert told.complete
     for conflict in told.found:
@@ -225,13 +234,13 @@ def test_what_clashes_on_a_menu_is_minimal_and_a_way_out_leaves_one(seed: int) -
 
 def two_drinks(**more: object) -> Nights:
     """Six serves of each of two drinks are there; five are wanted, at a margin of 78 %."""
-    menu = Menu(2, [30, 20], [7600, 8100], margin=7800)
+    menu = MenuRules(2, [30, 20], [7600, 8100], margin=7800)
     given: dict[str, object] = {
         "days": 1,
         "values": [1, 1],
         "lots": [],
         "sources": [],
-        "drinks": [Drink({0: 1}, 0, WHOLE_SHARE, 0), Drink({1: 1}, 0, WHOLE_SHARE, 0)],
+        "drinks": [NightDrink({0: 1}, 0, WHOLE_SHARE, 0), NightDrink({1: 1}, 0, WHOLE_SHARE, 0)],
         "nights": [Night(0, 5)],
         "menu": menu,
         **more,
@@ -240,15 +249,15 @@ def two_drinks(**more: object) -> Nights:
 
 
 def test_what_cannot_hold_together_is_said_with_how_near_a_menu_comes() -> None:
-    question = two_drinks(lots=[Lot(0, 9), Lot(1, 3)], spend=0)
-    assert isinstance(best_plan(question, CpSat(), Clock.of(10)), NoPlan)
-    told = conflicts(question, CpSat(), Clock.of(10))
-    forecast, margin = Demand(Kind.FORECAST), Demand(Kind.MARGIN)
+    question = two_drinks(lots=[NightLot(0, 9), NightLot(1, 3)], spend=0)
+    assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
+    told = conflicts(question, CpSatProgram(), Clock.of(10))
+    forecast, margin = NightDemand(DemandKind.FORECAST), NightDemand(DemandKind.MARGIN)
     assert told.found == (frozenset({forecast, margin}),)
-    near = nearest(question, [forecast], CpSat(), Clock.of(10))
+    near = nearest(question, [forecast], CpSatProgram(), Clock.of(10))
     assert near is not None
     assert near.value == -3
-    near = nearest(question, [margin], CpSat(), Clock.of(10))
+    near = nearest(question, [margin], CpSatProgram(), Clock.of(10))
     assert near is not None
     assert WHOLE_SHARE - near.value == 7600
     assert offered(near.plan)

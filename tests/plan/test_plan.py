@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput, BadInputs
-from solver.night.second_opinion import Verdict
+from solver.night.second_opinion import SecondVerdict
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
 from solver.search.clock import Clock
@@ -106,7 +106,7 @@ def test_a_second_solver_is_asked_on_demand(tmp_path: Path) -> None:
     for asked in (coming((0, 20)), coming((0, 200), spend=0.0)):
         found = plan(asked, bar, Clock.of(60), second=Highs())
         assert isinstance(found, Plan | Refusal)
-        assert found.second == SecondOpinion(Verdict.AGREES)
+        assert found.second == SecondOpinion(SecondVerdict.AGREES)
         assert "(HiGHS) agrees" in plan_text(found, bar)
 
 

@@ -26,7 +26,7 @@ _NO_END = 2**62
 
 
 @dataclass(frozen=True)
-class Row:
+class ProgramRow:
     """`low <= Σ coefficient · variable <= high`; None for no end."""
 
     terms: Terms
@@ -41,7 +41,7 @@ class Program:
     lows: list[int] = field(default_factory=list)
     highs: list[int] = field(default_factory=list)
     units: list[float] = field(default_factory=list)
-    rows: list[Row] = field(default_factory=list)
+    rows: list[ProgramRow] = field(default_factory=list)
 
     def whole(self, low: int, high: int, unit: float = 1.0) -> int:
         """A new variable; returns its position."""
@@ -52,11 +52,11 @@ class Program:
 
     def between(self, terms: Terms, low: int | None, high: int | None) -> None:
         """Add a row."""
-        self.rows.append(Row({v: c for v, c in terms.items() if c}, low, high))
+        self.rows.append(ProgramRow({v: c for v, c in terms.items() if c}, low, high))
 
 
 @dataclass(frozen=True)
-class Solved:
+class SolvedProgram:
     """The best found: a value for every variable; no other comes below `bound`."""
 
     values: tuple[int, ...]
@@ -70,7 +70,7 @@ class Infeasible:
 
 
 @dataclass(frozen=True)
-class OutOfTime:
+class ProgramOutOfTime:
     """Nothing was found; of what there may be, nothing comes below `bound`."""
 
     bound: float = -math.inf
@@ -87,7 +87,7 @@ class Enough:
     share: float = 0.0
     work: float = 1e9
 
-    def of(self, found: Solved) -> bool:
+    def of(self, found: SolvedProgram) -> bool:
         """Whether what is found is good enough."""
         return found.value - found.bound <= max(self.within, self.share * abs(found.value))
 
@@ -108,7 +108,7 @@ class Solver(Protocol):
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
         meanwhile: Meanwhile | None = None,
-    ) -> Solved | Infeasible | OutOfTime:
+    ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """The best within the clock, or good enough.
 
         `hint` are values for the first variables; `meanwhile` is done beside a solver that cannot
@@ -130,7 +130,7 @@ def total(terms: Terms, values: Sequence[int]) -> int:
 
 
 @dataclass(frozen=True)
-class CpSat:
+class CpSatProgram:
     """CP-SAT: whole numbers throughout. With one worker, same program, same answer."""
 
     workers: int = 1
@@ -143,7 +143,7 @@ class CpSat:
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
         meanwhile: Meanwhile | None = None,
-    ) -> Solved | Infeasible | OutOfTime:
+    ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`; `meanwhile` is not used."""
         del meanwhile
         from ortools.sat.python import cp_model_helper as cmh
@@ -176,12 +176,12 @@ class CpSat:
         if status == "INFEASIBLE":
             return Infeasible()
         if status == "UNKNOWN":
-            return OutOfTime()
+            return ProgramOutOfTime()
         if status not in {"OPTIMAL", "FEASIBLE"}:
             message = f"CP-SAT refused the rows: {status} {response.solution_info}"
             raise RuntimeError(message)
         values = tuple(int(response.solution[k]) for k in range(len(program.lows)))
-        return Solved(values, total(goal, values), response.best_objective_bound)
+        return SolvedProgram(values, total(goal, values), response.best_objective_bound)
 
 
 class Highs:
@@ -199,18 +199,18 @@ class Highs:
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
         meanwhile: Meanwhile | None = None,
-    ) -> Solved | Infeasible | OutOfTime:
+    ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`; `hint` and `enough.work` are not used."""
         del hint
         found = _in_floats(program, goal, clock, enough, meanwhile)
-        if not isinstance(found, Solved):
+        if not isinstance(found, SolvedProgram):
             return found
         counted = {v: found.values[v] for v, unit in enumerate(program.units) if unit == 1.0}
-        match CpSat().minimise(with_fixed(program, counted), goal, clock):
-            case Solved() as exact:
-                return Solved(exact.values, exact.value, found.bound)
+        match CpSatProgram().minimise(with_fixed(program, counted), goal, clock):
+            case SolvedProgram() as exact:
+                return SolvedProgram(exact.values, exact.value, found.bound)
             case _:
-                return OutOfTime(found.bound)
+                return ProgramOutOfTime(found.bound)
 
 
 def _in_natural_units(
@@ -260,7 +260,7 @@ def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
 
 def _in_floats(
     program: Program, goal: Terms, clock: Clock, enough: Enough, meanwhile: Meanwhile | None
-) -> Solved | Infeasible | OutOfTime:
+) -> SolvedProgram | Infeasible | ProgramOutOfTime:
     from ortools.math_opt.python import mathopt
 
     model, variables, scale = _in_natural_units(program, goal, whole=True)
@@ -280,10 +280,10 @@ def _in_floats(
     bound = result.termination.objective_bounds.dual_bound * scale
     bound -= 1e-6 * abs(bound) if math.isfinite(bound) else 0.0
     if not result.has_primal_feasible_solution():
-        return OutOfTime(bound)
+        return ProgramOutOfTime(bound)
     found = result.variable_values(variables)
     values = tuple(round(value * unit) for value, unit in zip(found, program.units, strict=True))
-    return Solved(values, total(goal, values), bound)
+    return SolvedProgram(values, total(goal, values), bound)
 
 
 def _left_behind(solve: Callable[[], Any], meanwhile: Meanwhile | None = None) -> Any:
@@ -335,28 +335,30 @@ class Both:
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
         meanwhile: Meanwhile | None = None,
-    ) -> Solved | Infeasible | OutOfTime:
+    ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`."""
         quick = Enough(enough.within, work=self.WORK)
-        first = CpSat().minimise(program, goal, clock, hint, quick)
-        if isinstance(first, Infeasible) or (isinstance(first, Solved) and enough.of(first)):
+        first = CpSatProgram().minimise(program, goal, clock, hint, quick)
+        if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
         linear = linear_bound(program, goal, clock) if goal else -math.inf
         second = Highs().minimise(program, goal, clock, (), enough, meanwhile)
         match first, second:
-            case Solved(), Solved():
+            case SolvedProgram(), SolvedProgram():
                 better = second if second.value < first.value else first
                 bound = max(first.bound, second.bound, linear)
-                return Solved(better.values, better.value, bound)
-            case Solved(), OutOfTime():
-                return Solved(first.values, first.value, max(first.bound, second.bound, linear))
-            case Solved(), _:
+                return SolvedProgram(better.values, better.value, bound)
+            case SolvedProgram(), ProgramOutOfTime():
+                return SolvedProgram(
+                    first.values, first.value, max(first.bound, second.bound, linear)
+                )
+            case SolvedProgram(), _:
                 return first
             case _, Infeasible():
                 # Floats may rule out what is close to the edge: CP-SAT has the last word.
-                return CpSat().minimise(program, goal, clock, hint)
-            case _, OutOfTime():
-                return OutOfTime(max(second.bound, linear))
+                return CpSatProgram().minimise(program, goal, clock, hint)
+            case _, ProgramOutOfTime():
+                return ProgramOutOfTime(max(second.bound, linear))
             case _:
                 return second
 
@@ -381,18 +383,18 @@ class Widening:
         hint: Sequence[int] = (),
         enough: Enough = EXACT,
         meanwhile: Meanwhile | None = None,
-    ) -> Solved | Infeasible | OutOfTime:
+    ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`; `meanwhile` is not used."""
         del meanwhile
         quick = Enough(enough.within, enough.share, self.WORK)
-        first = CpSat().minimise(program, goal, clock, hint, quick)
-        if isinstance(first, Infeasible) or (isinstance(first, Solved) and enough.of(first)):
+        first = CpSatProgram().minimise(program, goal, clock, hint, quick)
+        if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
-        found = first.values if isinstance(first, Solved) else hint
-        match CpSat(self.WORKERS).minimise(program, goal, clock, found, enough):
-            case Solved() as second if isinstance(first, Solved):
-                return Solved(second.values, second.value, max(first.bound, second.bound))
-            case OutOfTime():
+        found = first.values if isinstance(first, SolvedProgram) else hint
+        match CpSatProgram(self.WORKERS).minimise(program, goal, clock, found, enough):
+            case SolvedProgram() as second if isinstance(first, SolvedProgram):
+                return SolvedProgram(second.values, second.value, max(first.bound, second.bound))
+            case ProgramOutOfTime():
                 return first
             case second:
                 return second

@@ -21,7 +21,7 @@ LETTER = 0.56
 
 
 @dataclass(frozen=True)
-class Sheet:
+class PaperSheet:
     """Paper: its size and margin in millimetres, columns of text, and whether it holds less.
 
     What is `brief` has no recipes of the house and no notes.
@@ -43,9 +43,9 @@ class Sheet:
 
 
 SHEETS = {
-    "page": Sheet(148, 210, 11),
-    "index": Sheet(203, 127, 7, columns=2, brief=True),
-    "phone": Sheet(100, 210, 6),
+    "page": PaperSheet(148, 210, 11),
+    "index": PaperSheet(203, 127, 7, columns=2, brief=True),
+    "phone": PaperSheet(100, 210, 6),
 }
 """Half a letter page or A5, an index card of 8 by 5 inches, a phone."""
 LARGEST_PT, SMALLEST_PT, STEP_PT = 10.5, 5.5, 0.25
@@ -81,7 +81,7 @@ class _Set:
         return getattr(self.page, name)
 
 
-def print_pt(page: Page, sheet: Sheet) -> float:
+def print_pt(page: Page, sheet: PaperSheet) -> float:
     """The largest type in which a card fits on one sheet, in points; never below legibility.
 
     Lines are counted as a printer's estimator does, by letters of average width.
@@ -93,7 +93,7 @@ def print_pt(page: Page, sheet: Sheet) -> float:
     return size
 
 
-def _height_pt(page: Page, sheet: Sheet, size: float) -> float:
+def _height_pt(page: Page, sheet: PaperSheet, size: float) -> float:
     """How tall a card stands in type of a size."""
     wide = (sheet.width_mm - 2 * sheet.margin_mm) * MM_PT
     gap = 2 * size * (sheet.columns - 1)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from solver.drinks.card import Card, Gauge, House
 from solver.drinks.guest_notice import ForGuest
-from solver.drinks.method import Act, Step
+from solver.drinks.method import Act, MethodStep
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
@@ -200,7 +200,7 @@ def _steps(card: Card, words: Words) -> tuple[Phrase, ...]:
     return tuple(_step(step, card, words) for step in card.steps)
 
 
-def _step(step: Step, card: Card, words: Words) -> Phrase:
+def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
     if step.act is Act.GARNISH:
         return words.phrase("act", "garnish", garnish=words.called(step.words, "garnish"))
     glass = _glass(card.glass, words)
@@ -208,7 +208,7 @@ def _step(step: Step, card: Card, words: Words) -> Phrase:
     return words.phrase("act", step.act.value, items=items, glass=glass).capital
 
 
-def _items(step: Step, card: Card, words: Words) -> Phrase:
+def _items(step: MethodStep, card: Card, words: Words) -> Phrase:
     """What a step is done with; by one word where it is all there is."""
     if len(step.ingredients) > 1 and len(step.ingredients) == len(card.pours):
         return Phrase.of(str(words.table["everything"]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from solver.night.solve import GIVEN_UP, Aim, Stage
+from solver.night.solve import GIVEN_UP, NightAim, ProofStage
 from solver.pantry.bar import Bar
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words
@@ -12,10 +12,10 @@ from solver.show.pours import said_amount
 from solver.tasks.menu.answer import Menu, Offer
 
 AIMS = {
-    Aim.WASTE: "lets the least spoil",
-    Aim.COST: "buys for the least",
-    Aim.POURING: "costs the least to pour",
-    Aim.SAMENESS: "has the most sorts",
+    NightAim.WASTE: "lets the least spoil",
+    NightAim.COST: "buys for the least",
+    NightAim.POURING: "costs the least to pour",
+    NightAim.SAMENESS: "has the most sorts",
 }
 
 
@@ -61,16 +61,16 @@ def proof_said(menu: Menu, currency: str) -> str:
     said: list[str] = []
     for aim, what in AIMS.items():
         stage = reached.get(aim)
-        assumed = words.assumed_said(plan, currency) if aim is Aim.COST else ""
+        assumed = words.assumed_said(plan, currency) if aim is NightAim.COST else ""
         said.append(f"{what}{assumed}{_gap(aim, stage)}")
     proven = "Proven, " if plan.proven else ""
     nearly = "" if plan.proven else " nearly"
     return f"{of}{nearly} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
 
 
-def _gap(aim: Aim, stage: Stage | None) -> str:
+def _gap(aim: NightAim, stage: ProofStage | None) -> str:
     """How far from the best a stage may be, where it is not the best."""
-    if stage is None or (aim is Aim.SAMENESS and not stage.proven):
+    if stage is None or (aim is NightAim.SAMENESS and not stage.proven):
         return " (not proven)"
     if aim in GIVEN_UP and stage.proven:
         return f" (to {100 * GIVEN_UP[aim]:.0f} %)"

@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from solver.night.solve import Stage
+from solver.night.solve import ProofStage
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.plan import words
 from solver.show.plan.words import design_said
-from solver.tasks.plan.answer import Answered, Ending, Evening, Job, Order, OutOfTime, Plan, Refusal
+from solver.tasks.plan.answer import (
+    Answered,
+    BuyingOrder,
+    Ending,
+    Evening,
+    Job,
+    Plan,
+    PlanOutOfTime,
+    Refusal,
+)
 
 
 def plan_json(found: Answered, bar: Bar) -> str:
@@ -25,9 +34,9 @@ def plan_fields(found: Answered, bar: Bar) -> dict[str, Any]:
             fields = _plan(found)
         case Refusal():
             fields = refusal_fields(found)
-        case OutOfTime():
+        case PlanOutOfTime():
             fields = {"status": "stopped"}
-    second = None if isinstance(found, OutOfTime) else found.second
+    second = None if isinstance(found, PlanOutOfTime) else found.second
     fields["second_solver"] = second and {
         "verdict": second.verdict.value,
         "says": words.second_said(second),
@@ -72,7 +81,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
     }
 
 
-def stage_fields(stage: Stage) -> dict[str, Any]:
+def stage_fields(stage: ProofStage) -> dict[str, Any]:
     """What is proven of a stage."""
     return {
         "aim": stage.aim.value,
@@ -109,7 +118,7 @@ def _job(job: Job) -> dict[str, Any]:
     }
 
 
-def order_fields(order: Order) -> dict[str, Any]:
+def order_fields(order: BuyingOrder) -> dict[str, Any]:
     """Something to buy."""
     return {
         "ingredient": order.ingredient.key,

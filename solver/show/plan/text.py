@@ -9,7 +9,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_count
 from solver.show.names_in_a_row import listed
 from solver.show.plan import words
-from solver.tasks.plan.answer import Answered, OutOfTime, Plan, Refusal
+from solver.tasks.plan.answer import Answered, Plan, PlanOutOfTime, Refusal
 
 SOON = timedelta(days=7)
 """How long after the last night something must be used that is told without being asked for."""
@@ -24,7 +24,7 @@ def plan_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
             return "\n".join(_plan(found, bar, everything=everything))
         case Refusal():
             return "\n".join(_refusal(found))
-        case OutOfTime():
+        case PlanOutOfTime():
             return "There was no time to find a plan, or to prove that there is none."
 
 

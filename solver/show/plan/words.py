@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from solver.night.second_opinion import Verdict
-from solver.night.solve import Aim, Stage
+from solver.night.second_opinion import SecondVerdict
+from solver.night.solve import NightAim, ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
-from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan, SecondOpinion
+from solver.tasks.plan.answer import BuyingOrder, Ending, Evening, Job, Plan, SecondOpinion
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
-    Aim.WASTE: "lets the least spoil",
-    Aim.COST: "costs the least",
-    Aim.EVENNESS: "is nearest to the shares",
-    Aim.WORK: "needs the least prepared",
+    NightAim.WASTE: "lets the least spoil",
+    NightAim.COST: "costs the least",
+    NightAim.EVENNESS: "is nearest to the shares",
+    NightAim.WORK: "needs the least prepared",
 }
 
 
@@ -83,7 +83,7 @@ def weighed_said(job: Job) -> str:
     return listed(f"{grams:.{1 if grams < 10 else 0}f} g {name}" for name, grams in job.weigh)
 
 
-def order_said(order: Order) -> str:
+def order_said(order: BuyingOrder) -> str:
     """How much to buy: "4 bottles of 700 mL", "1 case of 6 x 750 mL"."""
     supply, item = order.supply, order.ingredient
     if supply.fruit is not None:
@@ -137,7 +137,7 @@ def design_said(ending: Ending) -> str:
 def proof_said(plan: Plan, currency: str) -> list[str]:
     """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
-    aims = {**AIMS, Aim.COST: AIMS[Aim.COST] + assumed_said(plan, currency)}
+    aims = {**AIMS, NightAim.COST: AIMS[NightAim.COST] + assumed_said(plan, currency)}
     if plan.proven:
         best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
@@ -149,11 +149,11 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
 def second_said(second: SecondOpinion) -> str:
     """What a second solver says."""
     match second.verdict:
-        case Verdict.AGREES:
+        case SecondVerdict.AGREES:
             return "A second solver (HiGHS) agrees."
-        case Verdict.OPEN:
+        case SecondVerdict.OPEN:
             return "A second solver (HiGHS) found nothing against it, but had no time to prove it."
-        case Verdict.DISAGREES:
+        case SecondVerdict.DISAGREES:
             differs = f"A second solver (HiGHS) does not agree: it says {second.instead}."
             return f"{differs} One of the two is wrong; please report it."
 
@@ -181,7 +181,7 @@ def _are_many(names: Sequence[str]) -> bool:
     return len(names) > 1 or names[0].startswith("whole ")
 
 
-def gap_said(stage: Stage | None) -> str:
+def gap_said(stage: ProofStage | None) -> str:
     """How far from the best a stage may be."""
     if stage is None:
         return " (not proven)"

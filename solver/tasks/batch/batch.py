@@ -30,8 +30,8 @@ from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
 from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
-from solver.tasks.batch.life import Kept, kept
-from solver.tasks.batch.measured import ML_STEP, Measured, Step, measured, order_to_pour
+from solver.tasks.batch.life import BatchLife, kept
+from solver.tasks.batch.measured import ML_STEP, MeasuredAmount, ScaleStep, measured, order_to_pour
 from solver.tasks.batch.size import Size
 
 BRIEF: Final = 0.5
@@ -113,8 +113,8 @@ class Batch:
     made: date
     serves: float
     finish: Finish
-    step: Step
-    lines: tuple[Measured, ...]
+    step: ScaleStep
+    lines: tuple[MeasuredAmount, ...]
     water: Water
     left_out: tuple[LeftOut, ...]
     composition: Floats
@@ -124,7 +124,7 @@ class Batch:
     poured_ml: float
     vessels: Vessels
     cold: Chilled | None
-    kept: Kept
+    kept: BatchLife
     told: Disclosure
     cost: float | None
 
@@ -164,7 +164,7 @@ def batch_of(
     on_ice: Finish | None = None,
     celsius: float | None = None,
     water_pct: float | None = None,
-    step: Step = ML_STEP,
+    step: ScaleStep = ML_STEP,
 ) -> Batch:
     """The batch of a spec; `celsius` is how cold it is served, None where nobody said.
 
@@ -224,8 +224,8 @@ class _Parts:
 
     serves: float
     finish: Finish
-    step: Step
-    lines: tuple[Measured, ...]
+    step: ScaleStep
+    lines: tuple[MeasuredAmount, ...]
     water: Water
     left_out: tuple[LeftOut, ...]
 
@@ -304,7 +304,7 @@ def _share_ml(inside: Sequence[Pour], water_pct: float) -> float:
     return root(surplus, 0.0, 100.0 * _volume_ml(inside, 0.0))
 
 
-def _water(found: Assessment, whole: float, step: Step, *, asked: bool) -> Water:
+def _water(found: Assessment, whole: float, step: ScaleStep, *, asked: bool) -> Water:
     """So many mL of water, with how far practice strays from them where they are melt."""
     per_ml = WATER_G_ML if step.weighed else 1.0
     amount = step.rounded(whole * per_ml) if whole else 0.0

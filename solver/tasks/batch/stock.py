@@ -21,7 +21,7 @@ from solver.pantry.shelf import Shelf
 from solver.pantry.spec_lines import UNNAMED
 from solver.quantities import show_count
 from solver.tasks.batch.batch import Batch
-from solver.tasks.batch.measured import Measured
+from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
 from solver.tasks.stock.house import house_file
 from solver.tasks.stock.made import Made, Produced, WentIn, produced
@@ -148,6 +148,6 @@ def _contents(batch: Batch) -> Floats:
     return total
 
 
-def _grams(each: Measured) -> Floats:
+def _grams(each: MeasuredAmount) -> Floats:
     item = each.line.ingredient
     return grams.from_composition(each.units * item.composition(), item.acids)

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Misread
-from solver.tasks.menu.candidates import Candidate
+from solver.tasks.menu.candidates import MenuCandidate
 from solver.tasks.menu.wish import MenuWish
-from solver.tasks.plan.answer import OutOfTime, Plan, Refusal
+from solver.tasks.plan.answer import Plan, PlanOutOfTime, Refusal
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,7 @@ class Offer:
     `uses` are amounts in mL or g, of all serves together.
     """
 
-    drink: Candidate
+    drink: MenuCandidate
     nights: tuple[int, ...]
     uses: tuple[tuple[Ingredient, float], ...]
 
@@ -60,7 +60,7 @@ class Menu:
     compared: int
     designed: int
     idle: tuple[Stocked, ...]
-    dear: tuple[Candidate, ...]
+    dear: tuple[MenuCandidate, ...]
     misread: tuple[Misread, ...]
     held_back: tuple[Without, ...] | None = None
     cut: bool = False
@@ -76,7 +76,7 @@ class NoMenu:
     """No menu: the proof, or that the time was up; of so many drinks."""
 
     wish: MenuWish
-    found: Refusal | OutOfTime
+    found: Refusal | PlanOutOfTime
     compared: int
     designed: int
     misread: tuple[Misread, ...] = field(default=())

@@ -33,7 +33,7 @@ class New:
 
 
 @dataclass(frozen=True)
-class Candidate:
+class MenuCandidate:
     """A drink that could be offered; `asking` None where its cost is not known."""
 
     spec: Spec
@@ -61,7 +61,7 @@ class Candidate:
 
 def candidate(
     spec: Spec, bar: Bar, prices: UnitPrices, price: float | None, new: New | None = None
-) -> Candidate:
+) -> MenuCandidate:
     """A spec as a candidate, sold at `price`, or at what would be asked for it.
 
     Raises:
@@ -73,14 +73,14 @@ def candidate(
         asking = sold_at(price, cost.total, costing.tax)
     elif cost.total is not None:
         asking = asked(cost.total, costing.pour_cost, costing.tax, costing.price_step)
-    return Candidate(spec, cost, asking, taken(spec, bar), new)
+    return MenuCandidate(spec, cost, asking, taken(spec, bar), new)
 
 
 def of_the_book(
     bar: Bar, prices: UnitPrices, price: float | None
-) -> tuple[list[Candidate], tuple[Misread, ...]]:
+) -> tuple[list[MenuCandidate], tuple[Misread, ...]]:
     """Every spec of the bar that can be read, and the files that can't."""
-    found: list[Candidate] = []
+    found: list[MenuCandidate] = []
     misread = [*bar.book.misread]
     for spec in bar.book.specs:
         try:

@@ -10,7 +10,7 @@ from solver.errors import BadInput
 from solver.night.offering import broken
 from solver.night.pouring import pour
 from solver.night.problem import WHOLE_SHARE
-from solver.night.solve import Aim, NoPlan, NoTime, Planned, best_plan
+from solver.night.solve import NightAim, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
@@ -20,12 +20,12 @@ from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.integer_program import Solver, Widening
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
-from solver.tasks.menu.candidates import Candidate, New, candidate, of_the_book
+from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
 from solver.tasks.menu.new_drinks import NewDrinks, pourable
 from solver.tasks.menu.question import menu_question
 from solver.tasks.menu.why_not import held_back, words_of
 from solver.tasks.menu.wish import MenuWish, in_question
-from solver.tasks.plan.answer import OutOfTime, Refusal
+from solver.tasks.plan.answer import PlanOutOfTime, Refusal
 from solver.tasks.plan.plan import answer_of
 from solver.tasks.plan.question import MONEY, Question
 from solver.tasks.plan.why_not import refusal
@@ -68,7 +68,7 @@ def menu(
         what = "there is no spec in this bar, and no new drink of what is dated"
         raise BadInput(what, remedy="Say what to make some of, like --of gin.")
     question, words = menu_question(wish, drinks, bar), words_of(wish)
-    no: Refusal | OutOfTime
+    no: Refusal | PlanOutOfTime
     searching = clock.within(SEARCHING * clock.left if why else clock.left)
     match best_plan(question.nights, solver, searching):
         case Planned() as found:
@@ -81,13 +81,13 @@ def menu(
         case NoPlan():
             no = refusal(question, bar, solver, clock, began, words)
         case NoTime():
-            no = OutOfTime(question, time.monotonic() - began)
+            no = PlanOutOfTime(question, time.monotonic() - began)
     return NoMenu(wish, no, len(drinks), len(new), misread)
 
 
 def _new(
     wish: MenuWish, bar: Bar, prices: UnitPrices, backend: Backend, clock: Clock
-) -> list[Candidate]:
+) -> list[MenuCandidate]:
     """New drinks of what must be poured, under names that say what they are."""
     if not clock.left:
         return []
@@ -101,7 +101,7 @@ def _new(
     full = fully_priced(bar, prices)
     seen = pourable(full, keys, wish.last, buying=buying, priced=wish.price is not None)
     designs = NewDrinks(seen, serves, cost, backend)
-    found: list[Candidate] = []
+    found: list[MenuCandidate] = []
     taken = {spec.name.casefold() for spec in bar.book.specs}
     poured: set[object] = set()
     for each in designs.of(keys, wish.guests, clock):
@@ -129,7 +129,7 @@ def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:
 
 
 def _menu(
-    wish: MenuWish, question: Question, drinks: Sequence[Candidate], found: Planned, bar: Bar,
+    wish: MenuWish, question: Question, drinks: Sequence[MenuCandidate], found: Planned, bar: Bar,
     began: float,
 ) -> Menu:  # fmt: skip
     nights = question.nights
@@ -147,7 +147,7 @@ def _menu(
         wish=wish,
         offers=tuple(sorted(offers, key=lambda offer: (-offer.serves, offer.drink.spec.name))),
         plan=answer_of(question, found, poured, bar, began),
-        poured_cost=sum(s.value for s in found.stages if s.aim is Aim.POURING) / MONEY,
+        poured_cost=sum(s.value for s in found.stages if s.aim is NightAim.POURING) / MONEY,
         compared=len(drinks),
         designed=sum(each.new is not None for each in drinks),
         idle=_idle(wish, question, bar),
@@ -157,7 +157,7 @@ def _menu(
 
 
 def _uses(
-    drink: Candidate, serves: int, wish: MenuWish, question: Question, bar: Bar
+    drink: MenuCandidate, serves: int, wish: MenuWish, question: Question, bar: Bar
 ) -> list[tuple[Ingredient, float]]:
     """What serves take of what new drinks are made of, and of what is dated within the plan."""
     days = question.nights.days

@@ -8,13 +8,13 @@ from dataclasses import replace
 
 from solver.drinks.assess import find_drink
 from solver.errors import BadInput
-from solver.night.problem import WHOLE_SHARE, Capacity, Menu, Source
+from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, Source
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import MOST_DRINKS
 from solver.pantry.spec import Spec
-from solver.tasks.menu.candidates import Candidate, groups
+from solver.tasks.menu.candidates import MenuCandidate, groups
 from solver.tasks.menu.wish import MenuWish, in_question
-from solver.tasks.plan.question import MONEY, Chosen, Question, question_of
+from solver.tasks.plan.question import MONEY, ChosenDrinks, Question, question_of
 from solver.tasks.plan.supplies import How
 
 _WHOLE = 1e-6
@@ -23,7 +23,7 @@ _NOTHING_KEPT = -(2**30)
 """What a drink keeps of its price whose cost nobody knows: it counts against."""
 
 
-def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Question:
+def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> Question:
     """The question of a wish.
 
     Raises:
@@ -33,7 +33,8 @@ def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Ques
     shares = wish.coming.shares
     stated = {at: shares[name] or wish.share for name, at in on.items()}
     chosen = [
-        Chosen(each.spec, stated.get(at, wish.share), each.takes) for at, each in enumerate(drinks)
+        ChosenDrinks(each.spec, stated.get(at, wish.share), each.takes)
+        for at, each in enumerate(drinks)
     ]
     question = question_of(wish.coming, bar, chosen)
     return replace(
@@ -41,7 +42,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> Ques
         nights=replace(
             question.nights,
             sources=_nothing_anew(question, in_question(wish, bar)),
-            menu=Menu(
+            menu=MenuRules(
                 most=wish.most,
                 costs=[_cost(each, question) for each in drinks],
                 keeps=[_kept(each) for each in drinks],
@@ -70,7 +71,7 @@ def _nothing_anew(question: Question, keys: Collection[str]) -> list[Source]:
     return found
 
 
-def _on_the_menu(wish: MenuWish, drinks: Sequence[Candidate], bar: Bar) -> dict[str, int]:
+def _on_the_menu(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> dict[str, int]:
     """Positions of what is on whatever else is, by the names that were said.
 
     Raises:
@@ -95,7 +96,7 @@ def _spec(name: str, wish: MenuWish, bar: Bar) -> Spec:
         raise error.at(wish.coming.where(["shares", name])) from None
 
 
-def _cost(drink: Candidate, question: Question) -> int:
+def _cost(drink: MenuCandidate, question: Question) -> int:
     """What a serve costs, in units of cost; without a price by what its stuff is taken to cost."""
     if drink.cost.total is not None:
         return round(drink.cost.total * MONEY)
@@ -103,7 +104,7 @@ def _cost(drink: Candidate, question: Question) -> int:
     return round(MONEY * math.fsum(worth[key] * amount for key, amount in drink.takes.items()))
 
 
-def _kept(drink: Candidate) -> int:
+def _kept(drink: MenuCandidate) -> int:
     """What of its price a drink keeps, in hundredths of a per cent, rounded down."""
     if drink.asking is None or math.isinf(drink.asking.margin):
         return _NOTHING_KEPT
@@ -117,14 +118,14 @@ def _margin(wish: MenuWish, bar: Bar) -> int | None:
     return math.ceil((1 - bar.costing.pour_cost) * WHOLE_SHARE - _WHOLE)
 
 
-def _sober(wish: MenuWish, drinks: Sequence[Candidate]) -> list[Capacity]:
+def _sober(wish: MenuWish, drinks: Sequence[MenuCandidate]) -> list[Capacity]:
     """How many of a night may be without alcohol, where not all are so."""
     sober = frozenset(at for at, each in enumerate(drinks) if each.sober)
     limited = 0 < len(sober) < len(drinks) and wish.sober < WHOLE_SHARE
     return [Capacity(sober, MOST_DRINKS, wish.sober)] if limited else []
 
 
-def _capacities(drinks: Sequence[Candidate], bar: Bar) -> list[Capacity]:
+def _capacities(drinks: Sequence[MenuCandidate], bar: Bar) -> list[Capacity]:
     """What the bar says of a night's drinks by glass or technique."""
     return [
         Capacity(

@@ -13,7 +13,7 @@ from solver.pantry.plan_file import (
     MOST_DRINKS,
     WHOLE,
     Coming,
-    Share,
+    PlanShare,
     find_plan,
     read_coming,
     read_share,
@@ -85,8 +85,8 @@ def _coming(written: WrittenMenu, bar: Bar) -> Coming:
     return read_coming(find_plan(words[0], bar), bar)
 
 
-def _shares(words: tuple[str, ...]) -> Mapping[str, Share | None]:
-    shares: dict[str, Share | None] = {}
+def _shares(words: tuple[str, ...]) -> Mapping[str, PlanShare | None]:
+    shares: dict[str, PlanShare | None] = {}
     for word in words:
         name, _, share = (part.strip() for part in word.partition("="))
         if not name or name in shares:
@@ -130,7 +130,7 @@ def _gone(text: str, last: date, bar: Bar) -> tuple[str, date]:
     return key, last if day is None else min(day, last)
 
 
-def _limits(text: str) -> Share:
+def _limits(text: str) -> PlanShare:
     """What of the drinks one may be."""
     share = read_share(text)
     if share is None or not share.high or share.low > share.high:

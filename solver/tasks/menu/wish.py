@@ -9,7 +9,7 @@ from typing import Final
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
-from solver.pantry.plan_file import Coming, Share
+from solver.pantry.plan_file import Coming, PlanShare
 
 MOST_ON: Final = 6
 """Drinks on a menu of specials: our own choice."""
@@ -36,7 +36,7 @@ class MenuWish:
     """
 
     coming: Coming
-    share: Share
+    share: PlanShare
     most: int = MOST_ON
     guests: tuple[Avoidance, ...] = ()
     price: float | None = None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from solver.night.second_opinion import Verdict
-from solver.night.solve import Stage
+from solver.night.second_opinion import SecondVerdict
+from solver.night.solve import ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.tasks.plan.question import Question
@@ -37,7 +37,7 @@ class Job:
 
 
 @dataclass(frozen=True)
-class Order:
+class BuyingOrder:
     """Something to buy: units, what they cost (None: no price known), what is left in the end."""
 
     ingredient: Ingredient
@@ -104,7 +104,7 @@ class Course:
 class SecondOpinion:
     """What a second solver says, and what it came to where it does not agree."""
 
-    verdict: Verdict
+    verdict: SecondVerdict
     instead: str = ""
 
 
@@ -119,11 +119,11 @@ class Plan:
     question: Question
     evenings: tuple[Evening, ...]
     jobs: tuple[Job, ...]
-    orders: tuple[Order, ...]
+    orders: tuple[BuyingOrder, ...]
     endings: tuple[Ending, ...]
     later: tuple[Ending, ...]
     courses: tuple[Course, ...]
-    stages: tuple[Stage, ...]
+    stages: tuple[ProofStage, ...]
     proven: bool
     seconds: float
     second: SecondOpinion | None = None
@@ -135,7 +135,7 @@ class Plan:
 
 
 @dataclass(frozen=True)
-class WayOut:
+class PlanWayOut:
     """Demands to drop so that there is a plan; of one alone, the `nearest` that a plan comes to it.
 
     `nearest` is what there is instead where there are several, or where there was no time to tell;
@@ -153,18 +153,18 @@ class Refusal:
     question: Question
     conflict: tuple[str, ...]
     others: int
-    ways: tuple[WayOut, ...]
+    ways: tuple[PlanWayOut, ...]
     complete: bool
     seconds: float
     second: SecondOpinion | None = None
 
 
 @dataclass(frozen=True)
-class OutOfTime:
+class PlanOutOfTime:
     """The time was up before a plan was found or ruled out."""
 
     question: Question
     seconds: float
 
 
-Answered = Plan | Refusal | OutOfTime
+Answered = Plan | Refusal | PlanOutOfTime

@@ -14,8 +14,8 @@ from solver.drinks.method import NO_GARNISH
 from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
-from solver.night.problem import Plan as Numbers
-from solver.night.second_opinion import Verdict, verdict
+from solver.night.problem import PlanValues as Numbers
+from solver.night.second_opinion import SecondVerdict, verdict
 from solver.night.solve import Answer, DeniedError, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
@@ -24,13 +24,13 @@ from solver.search.clock import Clock
 from solver.search.milp.integer_program import Both, Solver
 from solver.tasks.plan.answer import (
     Answered,
+    BuyingOrder,
     Course,
     Ending,
     Evening,
     Job,
-    Order,
-    OutOfTime,
     Plan,
+    PlanOutOfTime,
     Refusal,
     SecondOpinion,
     Special,
@@ -74,7 +74,7 @@ def plan(
         case NoPlan():
             answer = refusal(question, bar, solver, clock, began)
         case NoTime():
-            return OutOfTime(question, time.monotonic() - began)
+            return PlanOutOfTime(question, time.monotonic() - began)
     if second is None:
         return answer
     try:
@@ -87,7 +87,7 @@ def plan(
 def _opinion(first: Answer, other: Answer) -> SecondOpinion:
     """What another solver's answer says of the first."""
     said = verdict(first, other)
-    if said is not Verdict.DISAGREES:
+    if said is not SecondVerdict.DISAGREES:
         return SecondOpinion(said)
     if not isinstance(other, Planned):
         return SecondOpinion(said, "there is no plan")
@@ -173,9 +173,9 @@ def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:
     return tuple((put.name, scale_grams(times * put.grams)) for put in supply.prep.puts)
 
 
-def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[Order, ...]:
+def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOrder, ...]:
     left = {each.item: each.amount / TICKS for each in poured.left}
-    orders: list[Order] = []
+    orders: list[BuyingOrder] = []
     for at, units in enumerate(plan.bought(question.nights)):
         item, supply = question.supply(at)
         if not units or supply.how is not How.BUY:
@@ -183,7 +183,9 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[Order, .
         number = question.nights.sources[at].item
         full = poured.full[at] * supply.unit
         cost = question.paid(at, units)
-        orders.append(Order(item.ingredient, supply, units, cost, left.get(number, 0.0) + full))
+        orders.append(
+            BuyingOrder(item.ingredient, supply, units, cost, left.get(number, 0.0) + full)
+        )
     return tuple(sorted(orders, key=lambda o: (o.supply.supplier, o.ingredient.name.casefold())))
 
 

@@ -17,8 +17,8 @@ from solver.kitchen.batch import (
     brix,
     mass_g,
 )
-from solver.kitchen.cooking import Add, Boil, Cooking, Input, Outcome, Strain
-from solver.kitchen.reconcile import Fit, Kind, Reading, reconcile
+from solver.kitchen.cooking import Add, Boil, Cooked, Cooking, Input, Strain
+from solver.kitchen.reconcile import BatchReading, Fit, ReadingKind, reconcile
 from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
@@ -59,7 +59,7 @@ class Lost:
 class Checked:
     """A reading, and what the best fit makes of it."""
 
-    reading: Reading
+    reading: BatchReading
     fitted: float
 
 
@@ -257,10 +257,10 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
     for position, step in enumerate(cooking.steps):
         if not isinstance(step, Boil | Strain):
             continue
-        kind = Kind.LOST if isinstance(step, Boil) else Kind.LEFT
-        reading = Reading(kind, 0.0, 1.0, position)
+        kind = ReadingKind.LOST if isinstance(step, Boil) else ReadingKind.LEFT
+        reading = BatchReading(kind, 0.0, 1.0, position)
 
-        def grams(outcome: Outcome, reading: Reading = reading) -> Floats:
+        def grams(outcome: Cooked, reading: BatchReading = reading) -> Floats:
             return reading.predicted(outcome)[:, np.newaxis]
 
         values = [

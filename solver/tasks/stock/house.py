@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from solver.files.atomic import Change, Place
+from solver.files.atomic import FileChange, FilePlace
 from solver.files.read import ABSENT
 from solver.files.toml import TomlText, parse_toml, read_toml
 from solver.pantry.bar import Bar
@@ -28,7 +28,7 @@ class HouseFile:
 
     path: Path
     key: str
-    change: Change
+    change: FileChange
     stated: Ingredient | None
     moves: tuple[Move, ...]
 
@@ -50,7 +50,7 @@ def house_file(file: TomlText, key: str, values: Mapping[str, Any]) -> HouseFile
     new = TomlText(file.path, text, parse_toml(text, file.path))
     item = read_ingredient(key, new) if is_stated(new.data[key]) else None
     version = file.version if file.raw else ABSENT
-    change = Change(Place(file.path, version), file.encoded(text))
+    change = FileChange(FilePlace(file.path, version), file.encoded(text))
     return HouseFile(file.path, key, change, item, _moves(file, text, key) if file.raw else ())
 
 

@@ -9,17 +9,17 @@ from datetime import date
 from pathlib import Path
 
 from solver.errors import BadInput
-from solver.files.atomic import Change, Place, prepared
+from solver.files.atomic import FileChange, FilePlace, prepared
 from solver.files.folders import make_folder
 from solver.pantry.bar import Bar
 from solver.pantry.folders import STOCK_LOG
 from solver.pantry.shelf import Shelf, Stocked
-from solver.pantry.stock_log import HOUSE, Entry, Move, StockLog, changed, read_log
+from solver.pantry.stock_log import HOUSE, LogEntry, Move, StockLog, changed, read_log
 from solver.tasks.stock.house import HouseFile, with_house
 
 
 @dataclass(frozen=True)
-class Moved:
+class StockMoved:
     """A row of the shelf as it was and as it is; None where there is none of it."""
 
     key: str
@@ -49,19 +49,19 @@ class Movement:
     `houses` are files of the house that change with it.
     """
 
-    entry: Entry
+    entry: LogEntry
     before: Shelf
     after: Shelf
     log: StockLog
     houses: tuple[HouseFile, ...] = ()
 
     @property
-    def rows(self) -> tuple[Moved, ...]:
+    def rows(self) -> tuple[StockMoved, ...]:
         """The rows that move, in the order of the entry."""
         keys = dict.fromkeys(
             move.ingredient for move in self.entry.moves if not move.cell.startswith(HOUSE)
         )
-        return tuple(Moved(key, self.before.row(key), self.after.row(key)) for key in keys)
+        return tuple(StockMoved(key, self.before.row(key), self.after.row(key)) for key in keys)
 
     def prepared(self, bar: Bar) -> AbstractContextManager[Callable[[], None]]:
         """Have all files on disk, for a call that puts all of them in place, or none.
@@ -70,7 +70,7 @@ class Movement:
             BadInput: a file can't be written, or is not what it was.
         """
         sheet = self.before.sheet
-        shelf = Change(Place(sheet.path, sheet.version), self.after.sheet.render())
+        shelf = FileChange(FilePlace(sheet.path, sheet.version), self.after.sheet.render())
         files = (*(house.change for house in self.houses), shelf, self.log.with_entry(self.entry))
         for house in self.houses:
             make_folder(house.path.parent)
@@ -133,5 +133,5 @@ def moving(
     moves += house.moves if house else ()
     if not moves:
         raise BadInput("nothing would change", remedy="The shelf says so already.")
-    entry = Entry(log.next_number, day, what, tuple(moves), why, file=file)
+    entry = LogEntry(log.next_number, day, what, tuple(moves), why, file=file)
     return Movement(entry, before, after, log, (house,) if house else ())
