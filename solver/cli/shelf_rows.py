@@ -73,11 +73,7 @@ def remove(ingredient: str, as_json: bool, folder: Path | None) -> None:
 
 def _written(cells: dict[str, str | None]) -> dict[str, str]:
     """The cells that were typed, by the columns of a shelf."""
-    from solver.tasks.shelf_edit import as_bottles
-
     given = {name: text.strip() for name, text in cells.items() if text is not None}
-    if "on_hand" in given:
-        given["on_hand"] = as_bottles(given["on_hand"])
     if "size" in given:
         given["bottle"] = given.pop("size")
     return given

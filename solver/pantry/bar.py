@@ -24,6 +24,7 @@ from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
+from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
@@ -334,6 +335,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
     library = load_library().shadowed_by(stated)
     shelf = None
     stock = tuple(map(Stocked, library))
+    now = day or settings.today or today()
     path = root / SHELF_FILE
     if with_shelf and os.path.lexists(path):
         uncooked = _uncooked(recipes, library)
@@ -343,8 +345,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
             for item in stated
             if shelf.row(item.key) is None and not item.is_kind(BATCH)
         )
-        stock = (*shelf.rows, *made, *_tap(shelf, library))
-    now = day or settings.today or today()
+        stock = (*shelf.rows, *made, *_tap(shelf, library), *_pressed(shelf, library, now))
     good = [row.good(now) for row in stock]
     bar = Bar(
         name=settings.name,
@@ -419,6 +420,17 @@ def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
     if water is None or shelf.row(water.key) is not None:
         return ()
     return (Stocked(water, bottle=1000.0, price=0.0),)
+
+
+def _pressed(shelf: Shelf, library: Library, now: date) -> tuple[Stocked, ...]:
+    """Juice of the fruit that is there, which nobody lists beside it."""
+    found: list[Stocked] = []
+    for fruit in fruit_by_juice(library).values():
+        row, juice = shelf.row(fruit.key), library.get(fruit.gives)
+        good = row.good(now) if row else None
+        if good and good.on_hand != 0 and juice and shelf.row(juice.key) is None:
+            found.append(Stocked(juice))
+    return tuple(found)
 
 
 def _uncooked(recipes: Mapping[str, Recipe], library: Library) -> dict[str, str]:

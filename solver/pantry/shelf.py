@@ -18,6 +18,7 @@ from solver.files.near_words import near_words
 from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.dates import read_date
 from solver.pantry.ingredient import OVERRIDES, Ingredient
+from solver.pantry.kept import counts_pieces, kept, pieces, size_of_one
 from solver.pantry.library import Library, fold
 from solver.pantry.lots import Lot, read_lots
 from solver.pantry.text_types import Amount, Date, Lots, Money, Overrides, Stock
@@ -332,7 +333,8 @@ class _Row:
             what = f"nothing of {short(name)} is in a bottle yet"
             remedy = f"Delete the row: `equipour prep {recipe} --stock` writes it."
             raise BadInput(what, why="the house has only its recipe", remedy=remedy)
-        return self.library.find(name)
+        amounts = [self.cells.get(column, "") for column in ("bottle", "on_hand")]
+        return kept(name, amounts, self.library) or self.library.find(name)
 
     def _price(self, text: str) -> float | None:
         return parse(text, "money", self.measures, currency=self.currency) if text else None
@@ -340,7 +342,9 @@ class _Row:
     def _bottle(self, text: str, ingredient: Ingredient) -> float | None:
         if not text:
             return None
-        size = ingredient.units(parse_pour(text, self.measures, example="700 ml or 1 kg"))
+        size = ingredient.units(
+            parse_pour(size_of_one(text), self.measures, example="700 ml or 1 kg")
+        )
         if size == 0:
             raise BadInput("a bottle holds more than nothing", remedy="Write it like 700 ml.")
         return size
@@ -368,7 +372,6 @@ class _Row:
         return overridden(ingredient, figures) if figures else ingredient
 
 
-_PIECES = re.compile(r".*[0-9]\s*(?:pieces?|pcs?|whole)", re.IGNORECASE)
 _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
 
 
@@ -401,9 +404,8 @@ def written_on_hand(amount: float, like: str, row: Stocked) -> str:
         count = show_number(amount / row.bottle, 4)
         return f"{count} {'bottle' if count == '1' else 'bottles'}"
     piece = row.ingredient.piece
-    if piece is not None and _PIECES.fullmatch(like):
-        count = show_number(amount / piece.value, 2)
-        return f"{count} {'piece' if count == '1' else 'pieces'}"
+    if piece is not None and counts_pieces(like):
+        return pieces(show_number(amount / piece.value, 2))
     return f"{show_number(amount)} {row.ingredient.per}"
 
 

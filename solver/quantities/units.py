@@ -103,7 +103,9 @@ _UNITS = (
     WrittenUnit("day", TIME, 1440.0, ("days", "day", "d")),
     WrittenUnit("celsius", CELSIUS, 1.0, ("c", "°c", "celsius", "degreesc")),
     WrittenUnit("fahrenheit", FAHRENHEIT, 1.0, ("f", "°f", "fahrenheit", "degreesf")),
-    WrittenUnit("piece", PIECE, 1.0, ("pieces", "piece", "pc", "pcs", "whole")),
+    WrittenUnit("piece", PIECE, 1.0, (
+        "pieces", "piece", "pc", "pcs", "whole", "each", "ea", "stück", "stueck", "stk",
+    )),
     *(
         WrittenUnit(cut, PIECE, 1.0, (many, cut, f"{many}of", f"{cut}of"))
         for cut, many in (

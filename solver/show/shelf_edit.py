@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from solver.pantry.bar import Bar
+from solver.pantry.kept import pieces
 from solver.pantry.shelf import Stocked
 from solver.quantities import show_money, show_number
 from solver.show.contract import document
@@ -21,12 +22,17 @@ def row_words(row: Stocked, bar: Bar) -> str:
     said = [row.ingredient.key]
     if (label := bar.library.get(row.ingredient.key)) and label.abv != row.ingredient.abv:
         said.append(f"{row.ingredient.abv.value:g} % vol")
+    piece = row.ingredient.piece
+    loose = piece is not None and row.bottle == piece.value
     if row.bottle is not None:
-        said.append(f"{show_number(row.bottle)} {unit}")
+        said.append(f"{'1 piece of ' if loose else ''}{show_number(row.bottle)} {unit}")
     if row.price is not None:
         said.append(show_money(row.price, bar.currency))
     if row.on_hand is not None:
-        said.append(f"{show_number(row.on_hand)} {unit} on hand")
+        amount = f"{show_number(row.on_hand)} {unit}"
+        if loose and piece is not None:
+            amount = pieces(show_number(row.on_hand / piece.value, 2))
+        said.append(f"{amount} on hand")
     if row.opened is not None:
         said.append(f"opened {row.opened.isoformat()}")
     if row.use_by is not None:

@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 from solver.errors import BadInput, Where
 from solver.files.atomic import FilePlace
 from solver.pantry.bar import Bar
 from solver.pantry.folders import SHELF_FILE
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.kept import (
+    ONE,
+    by_the_piece,
+    counts_pieces,
+    is_bare,
+    kept,
+    pieces,
+    size_of_one,
+)
 from solver.pantry.shelf import Shelf, Stocked, new_shelf
 from solver.printable import short
 from solver.tasks.shelf_import.cells import counted
@@ -38,7 +47,7 @@ def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
             cannot be read.
     """
     root, place, shelf = shelf_of(bar)
-    item = _meant(bar, name)
+    item = _meant(bar, name, cells)
     if (row := shelf.row(item.key)) is not None:
         what = f"{item.key} is on the shelf already"
         remedy = f"Change it with `equipour shelf set {item.key}`."
@@ -53,7 +62,7 @@ def changed(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
         BadInput, BadInputs: there is no bar, it is not on the shelf, or a cell cannot be read.
     """
     root, place, shelf = shelf_of(bar)
-    row = _row(bar, shelf, name)
+    row = _row(bar, shelf, name, cells)
     return _with(root, place, shelf, row.ingredient, cells)
 
 
@@ -83,12 +92,6 @@ def shelf_of(bar: Bar) -> tuple[Path, FilePlace, Shelf]:
     return bar.root, FilePlace(path), new_shelf(path, bar.library, bar.measures, bar.currency)
 
 
-def as_bottles(on_hand: str) -> str:
-    """What is on hand, where a bare number counts bottles."""
-    bare = re.fullmatch(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*", on_hand)
-    return counted(bare[1]) if bare else on_hand
-
-
 def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
     """What the shelf says of an ingredient's figures, with another strength; empty for none."""
     row = shelf.row(item.key)
@@ -104,6 +107,7 @@ def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
 def _with(
     root: Path, place: FilePlace, shelf: Shelf, item: Ingredient, cells: Mapping[str, str]
 ) -> Restocked:
+    cells = as_kept(item, cells, shelf)
     if "abv" in cells:
         overrides = _overrides(shelf, item, cells["abv"])
         rest = {name: text for name, text in cells.items() if name != "abv"}
@@ -118,8 +122,28 @@ def _with(
     return Restocked(root, place, written, row)
 
 
-def _meant(bar: Bar, name: str) -> Ingredient:
-    item = bar.library.get(name)
+def as_kept(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
+    """Cells as a shelf has them: a bare number on hand counts bottles, or pieces of what comes in
+    pieces, whose size is then one of them.
+    """
+    row = shelf.row(item.key)
+    size, on_hand = cells.get("bottle", ""), cells.get("on_hand", "")
+    there = row is not None and row.bottle is not None
+    own = row is not None and item.piece is not None and row.bottle == item.piece.value
+    loose = by_the_piece(item, shelf.library) and (
+        counts_pieces(size) if size else own or not there
+    )
+    written = {**cells, "bottle": size_of_one(size)} if size else dict(cells)
+    if loose and not size and row is None and (on_hand or cells.get("price")):
+        written["bottle"] = ONE
+    if on_hand and on_hand != "0" and is_bare(on_hand):
+        written["on_hand"] = pieces(on_hand) if loose else counted(on_hand)
+    return written
+
+
+def _meant(bar: Bar, name: str, cells: Mapping[str, str] = MappingProxyType({})) -> Ingredient:
+    amounts = [cells.get(column, "") for column in ("bottle", "on_hand")]
+    item = kept(name, amounts, bar.library)
     if item is None and (recipe := bar.recipe(name)) is not None:
         what = f"nothing of {short(name)} is in a bottle yet"
         remedy = f"`equipour prep {recipe.key} --stock` puts it onto the shelf."
@@ -127,8 +151,10 @@ def _meant(bar: Bar, name: str) -> Ingredient:
     return item or bar.library.find(name)
 
 
-def _row(bar: Bar, shelf: Shelf, name: str) -> Stocked:
-    item = _meant(bar, name)
+def _row(
+    bar: Bar, shelf: Shelf, name: str, cells: Mapping[str, str] = MappingProxyType({})
+) -> Stocked:
+    item = _meant(bar, name, cells)
     row = shelf.row(item.key)
     if row is None:
         near = [key for key in bar.library.near(name) if shelf.row(key) is not None]

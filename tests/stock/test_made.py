@@ -257,7 +257,7 @@ def test_limes_are_counted_by_the_piece_in_everyday_words(
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("limes",), "how much of lime juice, fresh is not said"),
+        (("limes",), "how much of whole limes is not said"),
         (("12",), "nothing says what there is so much of"),
         (("2", "crowbars"), "'crowbars' is not an ingredient"),
         (("gin", "12"), "'12' has no unit"),

@@ -6,6 +6,7 @@ import re
 
 from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.kept import ONE, counts_pieces, is_one, pieces
 from solver.printable import short
 
 _UNITS = {
@@ -18,7 +19,8 @@ _SIZE = r"(?P<n>[0-9]+(?:[.,][0-9]+)?)\s*(?P<unit>fl\.?\s?oz|[a-z]+)?\.?"
 _SEVERAL = re.compile(r"[0-9]+\s*[x×*]\s*[0-9]", re.IGNORECASE)
 _BOTTLES = re.compile(
     r"(?P<n>[0-9]+(?:[.,][0-9]+)?)\s*"
-    r"(?:bottles?|btls?|bts?|fl|flaschen?|bouteilles?|botellas?|bottigli[ae]|stk|stück|pcs?|x)?\.?",
+    r"(?:bottles?|btls?|bts?|fl|flaschen?|bouteilles?|botellas?|bottigli[ae]|stk|stück|pcs?|x|"
+    r"each|ea|pieces?)?\.?",
     re.IGNORECASE,
 )
 _IN_A_NAME = re.compile(
@@ -87,6 +89,8 @@ def size_cell(text: str, unit: str = "") -> tuple[str, str]:
     """
     if not text:
         return "", ""
+    if counts_pieces(text):
+        return (ONE if is_one(text) else text), ""
     if _SEVERAL.search(text):
         what = f"'{short(text)}' is a case of several"
         raise BadInput(what, remedy="Give the size and the price of one bottle.")
@@ -136,10 +140,12 @@ def _decimal(digits: str, said: str) -> str:
     return f"{whole}.{part}" if part else whole
 
 
-def stock_cell(text: str) -> str:
-    """What is on hand as a shelf has it: a bare number counts bottles."""
+def stock_cell(text: str, *, loose: bool = False) -> str:
+    """What is on hand as a shelf has it: a bare number counts bottles, or loose pieces."""
     found = _BOTTLES.fullmatch(text.strip())
-    return counted(found["n"]) if found else text
+    if found is None:
+        return text
+    return pieces(found["n"]) if loose else counted(found["n"])
 
 
 def counted(number: str) -> str:

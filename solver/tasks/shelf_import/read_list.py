@@ -11,6 +11,7 @@ from solver.files.grid import GridRow
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.kept import ONE, by_the_piece, kept
 from solver.pantry.library import fold
 from solver.pantry.shelf import Shelf, Stocked
 from solver.printable import printable, short
@@ -168,7 +169,7 @@ class _Reader:
         for told in (fold(name), fold(without_sizes(name))):
             if told in self.meant and self.meant[told] is None:
                 return ListLine(row.line, name, Fate.LEFT_OUT)
-        item = self._item(name)
+        item = self._item(name, said)
         if item is None:
             unknown = self.bar.library.unknown(without_sizes(name))
             # What is near a number is near it by chance.
@@ -197,12 +198,15 @@ class _Reader:
         written = self.shelf.cells(there)
         return {column: text for column, text in cells.items() if not written.get(column)}
 
-    def _item(self, name: str) -> Ingredient | None:
+    def _item(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
         bare = without_sizes(name)
         for told in (name, bare):
             if (item := self.meant.get(fold(told))) is not None:
                 return item
-        return self.bar.library.get(name) or self.bar.library.get(bare)
+        size = said.get("bottle", "") or size_in(name) or self.head.unit
+        amounts = [size, said.get("on_hand", "")]
+        library = self.bar.library
+        return kept(name, amounts, library) or kept(bare, amounts, library)
 
     def _cells(
         self, name: str, said: Mapping[str, str], item: Ingredient
@@ -214,10 +218,13 @@ class _Reader:
         """
         written = said.get("bottle", "") or size_in(name)
         size, taken = size_cell(written, self.head.unit if said.get("bottle") else "")
+        loose = by_the_piece(item, self.bar.library) and (not size or size == ONE)
+        if loose and not size and (said.get("price") or said.get("on_hand")):
+            size = ONE
         cells = {
             "bottle": size,
             "price": price_cell(said.get("price", ""), self.bar.currency),
-            "on_hand": stock_cell(said.get("on_hand", "")),
+            "on_hand": stock_cell(said.get("on_hand", ""), loose=loose),
             "opened": said.get("opened", ""),
             "use_by": said.get("use_by", ""),
             "overrides": strength_cell(said.get("abv", "") or strength_in(name), item),

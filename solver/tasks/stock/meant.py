@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from typing import Final
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.kept import counts_pieces, is_bare, kept, pieces
 from solver.pantry.spec_lines import begins_with_number
+from solver.quantities import split_count
 
-_PIECES: Final = re.compile(
-    r"(?P<count>[0-9]+(?:[.,][0-9]+)?)(?P<word>\s*(?:pieces?|pcs?|whole))?", re.IGNORECASE
-)
 _LONGEST: Final = 4
 """Words of an amount: "1 1/2 fl oz"."""
 
@@ -29,7 +27,7 @@ def meant(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
     """
     if begins_with_number(name):
         name, amount = _turned(f"{name} {amount}".split(), bar)
-    item = bar.bottles.find(name)
+    item = kept(name, [amount], bar.bottles) or bar.bottles.find(name)
     if not amount.strip():
         remedy = f"Write it like {item.key} {_example(item, bar)}."
         raise BadInput(f"how much of {item.name} is not said", remedy=remedy)
@@ -50,19 +48,13 @@ def _turned(words: list[str], bar: Bar) -> tuple[str, str]:
 
 
 def _by_the_piece(item: Ingredient, amount: str, bar: Bar) -> tuple[Ingredient, str]:
-    found = _PIECES.fullmatch(amount)
-    if found is None:
+    named = counts_pieces(amount)
+    taken = split_count(amount)
+    if taken is None or item.piece is None or not (named or is_bare(amount)):
         return item, amount
-    fruit = fruit_by_juice(bar.bottles).get(item.key)
-    if item.piece is None and fruit is not None:
-        item = fruit.ingredient
     row = bar.stocked(item.key)
-    if item.piece is None:
-        return item, amount
     bottled = row is not None and row.bottle not in {None, item.piece.value}
-    if bottled and not found["word"]:
-        return item, amount
-    return item, f"{found['count']} {'piece' if found['count'] == '1' else 'pieces'}"
+    return item, amount if bottled and not named else pieces(taken[0])
 
 
 def _example(item: Ingredient, bar: Bar) -> str:

@@ -1,0 +1,89 @@
+"""What stands on a shelf by a name: twenty limes are fruit, a litre of lime is its juice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from solver.errors import BadInput
+from solver.pantry.fruit import fruit_by_juice
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import Library
+from solver.pantry.word_forms import words
+from solver.quantities import split_count
+from solver.quantities.units import find_unit
+
+ONE = "1 piece"
+_PRESSED = frozenset({"juice", "puree"})
+"""Words of a name that say that it is poured."""
+
+
+def kept(name: str, amounts: Iterable[str], library: Library) -> Ingredient | None:
+    """What a shelf, a list or a delivery means by a name; None where it is not known.
+
+    A name that a juice shares with its fruit is the fruit where it is counted, or in the plural
+    where nothing is measured; `amounts` are the size and what is on hand, as written.
+    """
+    item = library.get(name)
+    if item is None or not item.is_kind("juice"):
+        return item
+    fruit = fruit_by_juice(library).get(item.key)
+    said = [text for text in amounts if text.strip() and text.strip() != "0"]
+    if fruit is None:
+        return item
+    if any(map(counts_pieces, said)):
+        return fruit.ingredient
+    if _PRESSED.intersection(words(name)):
+        return item
+    counted = all(map(is_bare, said)) if said else _is_plural(name)
+    return fruit.ingredient if counted else item
+
+
+def by_the_piece(item: Ingredient, library: Library) -> bool:
+    """Whether it is bought and counted by the piece where nobody says otherwise: fruit and eggs."""
+    if item.piece is None:
+        return False
+    fruit = {each.key for each in fruit_by_juice(library).values()}
+    return item.is_kind("egg") or item.key in fruit
+
+
+def counts_pieces(text: str) -> bool:
+    """Whether an amount counts pieces: "12 pieces", "1 ea", or "each" alone."""
+    taken = _taken(text)
+    unit = find_unit(taken[1] if taken else text)
+    return unit is not None and unit.name == "piece"
+
+
+def is_bare(text: str) -> bool:
+    """Whether an amount is a number without a unit."""
+    taken = _taken(text)
+    return taken is not None and not taken[1]
+
+
+def is_one(text: str) -> bool:
+    """Whether what counts pieces is one: "1 pc", or "each" alone."""
+    taken = _taken(text)
+    return taken is None or taken[0] == "1"
+
+
+def size_of_one(text: str) -> str:
+    """A size as a shelf reads it: "each" is one piece."""
+    return ONE if counts_pieces(text) and _taken(text) is None else text
+
+
+def pieces(number: str) -> str:
+    """So many pieces as a shelf has them; `number` is written with a point or a comma."""
+    plain = number.replace(",", ".")
+    return ONE if plain == "1" else f"{plain} pieces"
+
+
+def _taken(text: str) -> tuple[str, str] | None:
+    """The number of an amount and the rest; None for what is none, of which its reader says why."""
+    try:
+        return split_count(text)
+    except BadInput:
+        return None
+
+
+def _is_plural(name: str) -> bool:
+    last = name.casefold().split()[-1:]
+    return bool(last) and words(last[0]) != tuple(last)

@@ -1,0 +1,90 @@
+"""What a name stands for on a shelf: counted fruit is fruit, measured fruit is its juice."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+from solver.pantry.bar import load_bar
+from solver.pantry.kept import kept
+from solver.pantry.library import load_library
+
+LIBRARY = load_library()
+PIECE_G = {"limes": 80.0, "lemons": 109.0, "oranges": 180.0}
+"""USDA FoodData Central, from memory: see ingredients/raw.toml."""
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    (tmp_path / "bar.toml").write_text('name = "b"\ncurrency = "EUR"\n', encoding="utf-8")
+    text = "ingredient,bottle,price,on_hand\nlemon-juice,1 l,,\nlime-juice,1 l,,\n"
+    (tmp_path / "shelf.csv").write_text(text, encoding="utf-8")
+    return tmp_path
+
+
+def run(root: Path, *arguments: str) -> Result:
+    return CliRunner().invoke(main, [*arguments, "--bar", str(root)])
+
+
+@pytest.mark.parametrize(
+    ("name", "amounts", "meant"),
+    [
+        ("limes", (), "whole-limes"),
+        ("fresh limes", ("", "20"), "whole-limes"),
+        ("lime", (), "lime-juice"),
+        ("lime", ("", "20"), "whole-limes"),
+        ("lime", ("each", ""), "whole-limes"),
+        ("limes", ("1 l", "2"), "lime-juice"),
+        ("lime juice", ("", "2"), "lime-juice"),
+        ("lime-juice", ("12 pieces",), "whole-limes"),
+        ("lime-juice", ("", "0"), "lime-juice"),
+        ("eggs", ("", "12"), "whole-egg"),
+        ("whole eggs", (), "whole-egg"),
+        ("cranberry", ("", "12"), "cranberry-juice-cocktail"),
+        ("gin", ("", "12"), "gin"),
+        ("limes", ("1/0 oz",), "lime-juice"),
+    ],
+)
+def test_counted_fruit_is_fruit(name: str, amounts: tuple[str, ...], meant: str) -> None:
+    found = kept(name, amounts, LIBRARY)
+    assert found is not None
+    assert found == LIBRARY.find(meant)
+
+
+def test_add_import_and_stock_read_a_fruit_alike(root: Path) -> None:
+    empty = (root / "shelf.csv").read_bytes()
+    for name, grams in PIECE_G.items():
+        listed = root / "list.csv"
+        listed.write_text(f"name,size,price,qty\n{name},each,0.35,20\n", encoding="utf-8")
+        for command in (
+            ("shelf", "add", name, "--price", "0.35", "--on-hand", "20"),
+            ("shelf", "import", str(listed)),
+            ("stock", "in", f"20 {name}", "--price", "0.35"),
+        ):
+            (root / "shelf.csv").write_bytes(empty)
+            done = run(root, *command)
+            assert done.exit_code == 0, done.output
+            row = next(row for row in load_bar(root).listed if row.ingredient.per == "g")
+            assert row.ingredient.key == f"whole-{name}"
+            assert (row.bottle, row.price, row.on_hand) == (grams, 0.35, 20 * grams)
+
+
+@pytest.mark.parametrize("written", ["each", "1 piece", "1 pc", "ea", "Stück"])
+def test_whatever_is_said_for_one_piece_is_a_size(written: str, root: Path) -> None:
+    done = run(root, "shelf", "add", "eggs", "--size", written, "--on-hand", "12")
+    assert "1 piece of 48.5 mL, 12 pieces on hand" in done.stdout
+    row = next(row for row in load_bar(root).listed if row.ingredient.key == "whole-egg")
+    assert (row.bottle, row.on_hand) == (48.5, 12 * 48.5)
+
+
+def test_juice_of_fruit_on_the_shelf_is_poured(root: Path) -> None:
+    text = "ingredient,bottle,price,on_hand\ngin,700 ml,,\nsimple-syrup,1 l,,\nlimes,each,0.35,"
+    (root / "shelf.csv").write_text(f"{text}20 pieces\n", encoding="utf-8")
+    done = run(root, "design", "sour")
+    assert done.exit_code == 0
+    assert "lime juice" in done.stdout
+    (root / "shelf.csv").write_text(f"{text}0\n", encoding="utf-8")
+    assert "lime-juice" not in {row.ingredient.key for row in load_bar(root).listed}
