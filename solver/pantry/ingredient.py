@@ -250,8 +250,10 @@ class Ingredient(Opinions):
         """Whether `text` is its key, name or an alias, whatever the case and spacing."""
         return _folded((text,)) <= _folded((self.key, self.name, *self.aliases))
 
-    def units(self, pour: WrittenAmount) -> float:
+    def units(self, pour: WrittenAmount, example: str = "3/4 oz or 22.5 ml") -> float:
         """A pour in the unit that the ingredient is kept in: mL, or g where `per` is "g".
+
+        Of what is weighed, an ounce is one of weight. An `example` is what is poured of it here.
 
         Raises:
             BadInput: it cannot be measured that way.
@@ -261,11 +263,26 @@ class Ingredient(Opinions):
         if pour.unit == "piece" and not pour.cut and self.piece is not None:
             return pour.value * self.piece.value
         what = f"{self.name} is not measured as '{pour.said}'"
+        if self.per == "g" and pour.weight_g is not None:
+            return pour.weight_g
         if self.per == "g":
-            raise BadInput(what, why="it is weighed", remedy="Write it like 4 g.")
+            raise BadInput(
+                what, why="it is weighed", remedy=f"Write it like {self.weight_like(pour)}."
+            )
         if pour.unit == "g":
             return pour.value / self._density_g_ml()
-        raise BadInput(what, why="it is not counted", remedy="Write it like 3/4 oz or 22.5 ml.")
+        raise BadInput(what, why="it is not counted", remedy=f"Write it like {example}.")
+
+    def weight_like(self, pour: WrittenAmount) -> str:
+        """A weight of about as much as what was written."""
+        if pour.unit != "ml":
+            return "4 g"
+        grams = pour.value * (self.bulk.value if self.bulk else 1.0)
+        if grams < LARGE_WEIGHT_G:
+            return f"{grams:.0f} g" if grams >= 1 else f"{grams:.1g} g"
+        from solver.quantities.units import OUNCE_G
+
+        return f"{grams:.0f} g or {grams / OUNCE_G:.0f} oz"
 
     def _density_g_ml(self) -> float:
         from solver.mixture.blend import measure
@@ -355,6 +372,8 @@ _DEFAULT_TOOLS = {
 
 DRY_KINDS = ("sugar", "acid", "seasoning")
 """Kinds of which what is weighed may be dry: nobody needs to say how much of it is water."""
+LARGE_WEIGHT_G = 100.0
+"""From where on a weight may be meant in ounces, too."""
 LEAST_NAMED_G = 65.0
 """Grams in 100 of raw stuff that must be named: of tea leaves, which give most, 35 g dissolve."""
 RAW_FIGURES = {

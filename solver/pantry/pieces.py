@@ -31,9 +31,14 @@ _COUNTS = {
 _CUTS = {
     "twist": "peel", "zest": "peel", "swath": "peel", "swathe": "peel", "strip": "peel",
     "disc": "peel", "coin": "peel", "moon": "wheel", "grated": "grating", "quill": "stick",
-    "frond": "leaf", "bunch": "bouquet", "rimmed": "rim",
+    "star": "pod", "bean": "pod", "knob": "thumb", "frond": "leaf", "bunch": "bouquet",
+    "rimmed": "rim",
 }  # fmt: skip
 """Other words for a cut."""
+
+
+_GROWN = ("stick", "pod", "berry", "clove", "stalk")
+"""What one whole piece is called of what is not simply a piece."""
 
 
 @dataclass(frozen=True)
@@ -58,19 +63,18 @@ class Pieces:
     def __init__(self, library: Library) -> None:
         self._library = library
         self._fruit = fruit_by_juice(library)
-        self._cuts: dict[str, Mapping[str, float]] = {}
+        self._cuts: dict[str, Mapping[str, Figure]] = {}
         self._named: dict[Words, str] = {}
         for fruit in self._fruit.values():
-            whole = fruit.weight.value
-            of_one = {cut: whole / count for cut, count in fruit.cuts.items()}
-            self._add(fruit.key, {WHOLE: whole, **of_one})
+            of_one = {cut: _share(fruit.weight, count) for cut, count in fruit.cuts.items()}
+            self._add(fruit.key, {WHOLE: fruit.weight, **of_one})
         for key, cuts in _written().items():
-            self._add(key, {cut: figure.value for cut, figure in cuts.items()})
+            self._add(key, cuts)
         for item in library:
             if item.piece and item.key not in self._cuts:
-                self._add(item.key, {WHOLE: item.piece.value})
+                self._add(item.key, {WHOLE: item.piece})
 
-    def _add(self, key: str, cuts: Mapping[str, float]) -> None:
+    def _add(self, key: str, cuts: Mapping[str, Figure]) -> None:
         item = self._library.get(key)
         if item is None:
             return
@@ -104,7 +108,7 @@ class Pieces:
                 count *= float(word) if word.isdecimal() else _COUNTS[word]
             elif _CUTS.get(word, word) != cut:
                 rest.append(word)
-        return Counted(key, count, cut, cuts[cut], named is not None, tuple(rest))
+        return Counted(key, count, cut, cuts[cut].value, named is not None, tuple(rest))
 
     def poured(self, item: Ingredient, pour: WrittenAmount) -> tuple[Ingredient, float]:
         """What is poured, and how much in its own unit: mL, or g of what is weighed.
@@ -122,11 +126,24 @@ class Pieces:
             return _called_by_one(item), item.units(pour)
         fruit = self._fruit.get(item.key)
         key = fruit.key if fruit and item.key not in self._cuts else item.key
-        each = self._cuts.get(key, {}).get(pour.cut or WHOLE)
+        each = self._one(key, pour.cut)
         if each is None:
             return item, item.units(pour)  # which says why not
         found = fruit.ingredient if fruit and key == fruit.key else item
-        return _called_by_one(found), pour.value * each
+        return _called_by_one(found), pour.value * each.value
+
+    def one(self, item: Ingredient, pour: WrittenAmount) -> Figure | None:
+        """What one of the pieces of a pour is, in the ingredient's own unit; None where nobody has
+        said, and of what is measured.
+        """
+        if pour.unit != "piece":
+            return None
+        return item.piece if item.piece and not pour.cut else self._one(item.key, pour.cut)
+
+    def _one(self, key: str, cut: str) -> Figure | None:
+        cuts = self._cuts.get(key, {})
+        names = (cut, _CUTS.get(cut, cut)) if cut else (WHOLE, *_GROWN)
+        return next((cuts[name] for name in names if name in cuts), None)
 
 
 def _called_by_one(item: Ingredient) -> Ingredient:
@@ -140,15 +157,26 @@ def _called_by_one(item: Ingredient) -> Ingredient:
 @cache
 def _written() -> Mapping[str, Mapping[str, Figure]]:
     """The built-in weights of pieces, g, by ingredient and cut."""
-    file = read_toml(YIELDS / "garnish.toml")
-    tables = {
-        key: {cut: as_figure(figure, "g") for cut, figure in cuts.items()}
-        for key, cuts in file.data.items()
-    }
-    return check(_Written, {"of": tables}, file).of
+    found: dict[str, Mapping[str, Figure]] = {}
+    for name in ("garnish.toml", "kitchen.toml"):
+        file = read_toml(YIELDS / name)
+        tables = {
+            key: {cut: as_figure(figure, "g") for cut, figure in cuts.items()}
+            for key, cuts in file.data.items()
+        }
+        for key, cuts in check(_Written, {"of": tables}, file).of.items():
+            found[key] = {**found.get(key, {}), **cuts}
+    return found
+
+
+def _share(whole: Figure, count: int) -> Figure:
+    """One of the pieces that something whole is cut into."""
+    ends = {"low": whole.low, "high": whole.high}
+    cut = {name: None if end is None else end / count for name, end in ends.items()}
+    return whole.model_copy(update={"value": whole.value / count, **cut})
 
 
 class _Written(Model):
-    """What yields/garnish.toml holds."""
+    """What a file of the weights of pieces holds."""
 
     of: Mapping[Key, Mapping[Text, Figure]]

@@ -343,7 +343,7 @@ class _Row:
         if not text:
             return None
         size = ingredient.units(
-            parse_pour(size_of_one(text), self.measures, example="700 ml or 1 kg")
+            parse_pour(size_of_one(text), self.measures, example="700 ml or 1 kg"), "700 ml"
         )
         if size == 0:
             raise BadInput("a bottle holds more than nothing", remedy="Write it like 700 ml.")

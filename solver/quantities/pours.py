@@ -28,7 +28,8 @@ class WrittenAmount:
 
     `tool` is what measures it as it was given: "jigger" for ounces and millilitres, which a bar may
     say in its own unit; "dash", "spoon", "drop"; "" for what has no tool of its own. `cut` is the
-    word for one of what is counted, "leaf" or "sugar_cube"; "" for a whole piece.
+    word for one of what is counted, "leaf" or "sugar_cube"; "" for a whole piece. `weight_g` is
+    what plain ounces are of something that is weighed: avoirdupois. None for everything else.
     """
 
     value: float
@@ -36,6 +37,7 @@ class WrittenAmount:
     said: str
     tool: str = ""
     cut: str = ""
+    weight_g: float | None = None
 
 
 @dataclass(frozen=True)
@@ -57,7 +59,8 @@ class PourSpan:
 
 _UNITS = {units.VOLUME: Unit.ML, units.MASS: Unit.G, units.PIECE: Unit.PIECE}
 _BASE = {Unit.ML: "milliliter", Unit.G: "gram", Unit.PIECE: "piece"}
-_TOOLS = dict.fromkeys(("milliliter", "centiliter", "deciliter", "liter", "ounce"), "jigger")
+_TOOLS = dict.fromkeys(("milliliter", "centiliter", "deciliter", "liter"), "jigger")
+_TOOLS |= {"ounce": "jigger", "fluid_ounce": "jigger"}
 _TOOLS |= {"dash": "dash", "bar_spoon": "spoon", "drop": "drop"}
 _CUBE = "sugar_cube"
 _EXPECTED = Expected("a pour", tuple(_UNITS), "3/4 oz, 22.5 ml, 2 dashes or 4 g")
@@ -74,7 +77,8 @@ def parse_pour(text: str, measures: Measures = _DEFAULT, *, example: str = "") -
     expected = replace(_EXPECTED, article="an amount", example=example) if example else _EXPECTED
     value, unit, found = _poured(text, text, measures, expected)
     cut = found if found == _CUBE or (unit is Unit.PIECE and found != _BASE[unit]) else ""
-    return WrittenAmount(value, unit, plain(text), _TOOLS.get(found, ""), cut)
+    weight = value / measures.ounce_ml * units.OUNCE_G if found == "ounce" else None
+    return WrittenAmount(value, unit, plain(text), _TOOLS.get(found, ""), cut, weight)
 
 
 def parse_pour_span(text: str, measures: Measures = _DEFAULT) -> PourSpan:

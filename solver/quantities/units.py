@@ -38,6 +38,8 @@ class WrittenUnit:
 
 
 VOLUME, MASS, STRENGTH, CONCENTRATION = "volume", "mass", "strength", "concentration"
+OUNCE_G = 28.349523125
+"""An avoirdupois ounce, by definition."""
 PIECE, DRINKS, BRIX = "pieces", "standard drinks", "Brix"
 TIME, CELSIUS, FAHRENHEIT = "time", "temperature", "temperature in Fahrenheit"
 
@@ -53,7 +55,10 @@ _UNITS = (
     ),
     WrittenUnit(
         "ounce", VOLUME, "ounce_ml",
-        ("oz", "ounce", "ounces", "ozs", "floz", "fl.oz", "fluidounce", "fluidounces"),
+        ("oz", "ounce", "ounces", "ozs"),
+    ),
+    WrittenUnit(
+        "fluid_ounce", VOLUME, "ounce_ml", ("floz", "fl.oz", "fluidounce", "fluidounces")
     ),
     WrittenUnit("dash", VOLUME, "dash_ml", ("dashes", "dash")),
     WrittenUnit(
@@ -112,8 +117,10 @@ _UNITS = (
             ("leaf", "leaves"), ("half", "halves"),
             *((each, f"{each}s") for each in (
                 "sprig", "wedge", "wheel", "slice", "peel", "stick", "pod", "stalk", "spear",
-                "ribbon", "bouquet", "frond", "grating", "rim",
+                "ribbon", "bouquet", "frond", "grating", "rim", "star", "bean", "clove", "thumb",
+                "knob",
             )),
+            ("berry", "berries"),
         )
     ),
     WrittenUnit(

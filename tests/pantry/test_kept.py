@@ -88,3 +88,42 @@ def test_juice_of_fruit_on_the_shelf_is_poured(root: Path) -> None:
     assert "lime juice" in done.stdout
     (root / "shelf.csv").write_text(f"{text}0\n", encoding="utf-8")
     assert "lime-juice" not in {row.ingredient.key for row in load_bar(root).listed}
+
+
+AVOIRDUPOIS_G = 28.349523125
+"""Of one ounce, by definition: NIST Handbook 44, appendix C."""
+
+
+@pytest.mark.parametrize(("size", "grams"), [("4 oz", 4 * AVOIRDUPOIS_G), ("1 lb", 453.59237)])
+def test_what_is_weighed_comes_in_ounces_of_weight(size: str, grams: float, root: Path) -> None:
+    assert run(root, "shelf", "add", "cinnamon", "--size", size).exit_code == 0
+    listed = root / "list.csv"
+    listed.write_text(f"name,size\nstar anise,{size}\n", encoding="utf-8")
+    assert run(root, "shelf", "import", str(listed)).exit_code == 0
+    sizes = {row.ingredient.key: row.bottle for row in load_bar(root).listed}
+    assert sizes["cassia"] == pytest.approx(grams)
+    assert sizes["star-anise"] == pytest.approx(grams)
+
+
+@pytest.mark.parametrize("ounce_ml", ["30 ml", "28.4 ml"])
+def test_an_ounce_of_weight_is_no_matter_of_the_bars_jigger(ounce_ml: str, root: Path) -> None:
+    text = f'name = "b"\ncurrency = "EUR"\nounce = "{ounce_ml}"\n'
+    (root / "bar.toml").write_text(text, encoding="utf-8")
+    assert run(root, "shelf", "add", "cassia", "--size", "2 oz").exit_code == 0
+    sizes = {row.ingredient.key: row.bottle for row in load_bar(root).listed}
+    assert sizes["cassia"] == pytest.approx(2 * AVOIRDUPOIS_G)
+
+
+@pytest.mark.parametrize(
+    ("name", "size", "like"),
+    [
+        ("cassia", "4 fl oz", "59 g"),  # a heap of it is half as heavy as water
+        ("white-sugar", "2 cups", "400 g or 14 oz"),
+        ("cassia", "1 tsp", "2 g"),
+        ("vodka", "each", "700 ml"),
+    ],
+)
+def test_an_example_is_about_as_much_as_was_written(
+    name: str, size: str, like: str, root: Path
+) -> None:
+    assert f"Write it like {like}." in run(root, "shelf", "add", name, "--size", size).stderr

@@ -12,6 +12,7 @@ from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.pieces import Pieces
 from solver.quantities import WrittenAmount, parse_pour
 
 
@@ -19,8 +20,8 @@ from solver.quantities import WrittenAmount, parse_pour
 class PutIn:
     """One input: as written, in grams, in the unit it is bought in, and what it costs.
 
-    `cost` None: no price is known. `assumed` says how a volume was turned into a weight, where that
-    was a guess.
+    `cost` None: no price is known. `assumed` says how a volume or a count was turned into a
+    weight, where that was a guess.
     """
 
     name: str
@@ -43,7 +44,7 @@ def put_in(ingredient: Ingredient, written: str, bar: Bar) -> tuple[PutIn, Input
     pour = parse_pour(written, bar.measures)
     if pour.value <= 0:
         raise BadInput(f"no {ingredient.name} goes in", remedy="Leave the line out.")
-    grams, sd, assumed = _weighed(ingredient, pour)
+    grams, sd, assumed = _weighed(ingredient, pour, bar.bottles.pieces)
     gram = gram_of(ingredient)
     units = grams if ingredient.per == "g" else grams * millilitres_per_gram(ingredient)
     put = PutIn(
@@ -79,7 +80,9 @@ def millilitres_per_gram(ingredient: Ingredient) -> float:
     return 1.0 / float(blend_g(ingredient.composition()))
 
 
-def _weighed(ingredient: Ingredient, pour: WrittenAmount) -> tuple[float, float, str]:
+def _weighed(
+    ingredient: Ingredient, pour: WrittenAmount, pieces: Pieces
+) -> tuple[float, float, str]:
     """Grams, their standard deviation, and what had to be assumed."""
     if pour.unit == "g":
         return pour.value, max(practice.SCALE_G, practice.SCALE_SHARE * pour.value), ""
@@ -87,17 +90,43 @@ def _weighed(ingredient: Ingredient, pour: WrittenAmount) -> tuple[float, float,
         ml = ingredient.units(pour)
         grams = ml / millilitres_per_gram(ingredient)
         return grams, practice.POUR_SHARE * grams, ""
+    if (each := pieces.one(ingredient, pour)) is not None:
+        return _by_the_piece(ingredient, pour, each)
+    if pour.weight_g is not None:
+        grams = pour.weight_g
+        said = f"{ingredient.name}, {pour.said}: taken as ounces of weight, {grams:.0f} g in all"
+        return grams, max(practice.SCALE_G, practice.SCALE_SHARE * grams), said
     bulk = ingredient.bulk
     if pour.unit != "ml" or bulk is None:
         what = f"'{pour.said}' of {ingredient.name} cannot be turned into a weight"
         why = "" if pour.unit != "ml" else "nobody has said how heavy a cup of it is"
-        raise BadInput(what, why=why, remedy="Weigh it: write it like 200 g.")
+        raise BadInput(
+            what, why=why, remedy=f"Weigh it: write it like {ingredient.weight_like(pour)}."
+        )
     grams = pour.value * bulk.value
     low, high = bulk.low or bulk.value * 0.9, bulk.high or bulk.value * 1.1
     assumed = (
         f"{pour.said} of {ingredient.name} was taken as {grams:.0f} g, at {bulk.value:g} g/mL "
         f"({bulk.source}); it may weigh {low * pour.value:.0f} to {high * pour.value:.0f} g. "
-        "By weight is another syrup: weigh it."
+        "By weight is another syrup: weigh it"
+    )
+    return grams, (high - low) / 4 * pour.value, assumed
+
+
+def _by_the_piece(
+    ingredient: Ingredient, pour: WrittenAmount, each: Figure
+) -> tuple[float, float, str]:
+    """As `_weighed`, of what is counted; one piece is `each` g."""
+    low = each.value * 0.75 if each.low is None else each.low
+    high = each.value * 1.25 if each.high is None else each.high
+    grams = pour.value * each.value
+    one, took, least, most = (
+        f"{value:.0f}" if value >= 10 else f"{value:.2g}"
+        for value in (each.value, grams, low * pour.value, high * pour.value)
+    )
+    assumed = (
+        f"{ingredient.name}, {pour.said}: taken as {took} g, at {one} g each ({each.source}); "
+        f"{least} to {most} g are usual, so weigh it"
     )
     return grams, (high - low) / 4 * pour.value, assumed
 

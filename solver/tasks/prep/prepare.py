@@ -24,6 +24,7 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure, with_told
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.kept import kept
 from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import everything_in, house_key
 from solver.printable import short
@@ -159,7 +160,8 @@ def _prepared(
         below = house_key(name, bar.recipes, bar.library)
         if below is not None and below in made:
             return _put_prep(made[below], amount, bar)
-        return put_in(bar.bottles.find(name), amount, bar)
+        item = kept(name, [amount], bar.bottles) or bar.bottles.find(name)
+        return put_in(item, amount, bar)
 
     numbers = numbers_of(recipe, resolve, bar.measures)
     refuse_clashes(recipe, numbers)

@@ -12,7 +12,8 @@ from solver.printable import short
 _UNITS = {
     "ml": "ml", "cl": "cl", "dl": "dl", "l": "l", "lt": "l", "ltr": "l", "liter": "l",
     "litre": "l", "litres": "l", "liters": "l", "litro": "l", "litri": "l", "oz": "oz",
-    "floz": "oz", "g": "g", "gr": "g", "kg": "kg", "qt": "qt", "quart": "qt", "quarts": "qt",
+    "floz": "fl oz", "g": "g", "gr": "g", "kg": "kg", "qt": "qt", "quart": "qt", "quarts": "qt",
+    "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
     "pt": "pt", "pint": "pt", "pints": "pt", "gal": "gal", "gallon": "gal", "gallons": "gal",
 }  # fmt: skip
 _SIZE = r"(?P<n>[0-9]+(?:[.,][0-9]+)?)\s*(?P<unit>fl\.?\s?oz|[a-z]+)?\.?"

@@ -7,6 +7,7 @@ from datetime import date
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.kept import size_of_one
 from solver.pantry.shelf import Stocked, read_on_hand, written_on_hand
 from solver.printable import short
 from solver.quantities import parse, parse_pour
@@ -34,7 +35,8 @@ def came_in(
     cells: dict[str, str] = {}
     size = None
     if bottle is not None:
-        size = item.units(parse_pour(bottle, bar.measures, example="700 ml or 1 kg"))
+        pour = parse_pour(size_of_one(bottle), bar.measures, example="700 ml or 1 kg")
+        size = item.units(pour, "700 ml")
         if row is not None and row.bottle and abs(row.bottle - size) > _SAME_SIZE:
             what = f"a bottle of {item.key} is {row.bottle:g} {item.unit} on the shelf"
             remedy = "Give the amount in mL or g, or change the shelf first."
