@@ -35,9 +35,9 @@ def help_(
     replace: bool,
     as_json: bool,
 ) -> None:
-    """Help on a TOPIC: a command, like shelf add; a file, like bar.toml; files, for all of them."""
+    """Help on a TOPIC: a command, like shelf add; a file, like bar.toml; a list, like characters."""
     target = output_place(place, replace=replace)
-    command = _command_help(context, topic)
+    command = _command_help(context, topic) or _list(topic)
     files = () if command else _files(topic, context)
     if (markdown or as_json) and (command or not topic):
         raise click.UsageError("--markdown and --json are of files: `equipour help files`.")
@@ -73,7 +73,7 @@ def _files(topic: tuple[str, ...], context: click.Context) -> Sequence[FileWords
         BadInput: it is neither that nor a command.
     """
     from solver.pantry.reference import FILES as KNOWN
-    from solver.pantry.reference import find_file
+    from solver.pantry.reference import find_file, lists
 
     name = " ".join(topic)
     if not topic or name.casefold() in (FILES, WORDS):
@@ -85,9 +85,18 @@ def _files(topic: tuple[str, ...], context: click.Context) -> Sequence[FileWords
     from solver.printable import short
 
     commands = _group(context).commands
-    known = [*commands, *(each.name for each in KNOWN), FILES, WORDS]
+    known = [*commands, *(each.name for each in KNOWN), *lists(), FILES, WORDS]
     what = f"there is no help on '{short(name)}'"
     raise BadInput(what, near=near_words(name, known), remedy="See `equipour help`.")
+
+
+def _list(topic: tuple[str, ...]) -> str:
+    """The list of words that a topic names; empty where it names none."""
+    from solver.pantry.reference import find_list
+    from solver.show.reference import lists_text
+
+    name = find_list(" ".join(topic)) if topic else None
+    return lists_text(name) if name else ""
 
 
 def _command_help(context: click.Context, topic: tuple[str, ...]) -> str:

@@ -65,10 +65,11 @@ class OneOf(AfterValidator):
     article: str = ""
 
 
-def one_of(words: Iterable[str], article: str) -> OneOf:
+def one_of(words: Iterable[str], article: str, listed_as: str = "words") -> OneOf:
     """As `OneOf`, which suggests the nearest of the words: by meaning, else by letters.
 
-    A mapping to text tells in a line what each of them means.
+    A mapping to text tells in a line what each of them means. `listed_as` is what `help` lists
+    them under.
     """
     known = tuple(words)
     items = words.items() if isinstance(words, Mapping) else ()
@@ -77,7 +78,7 @@ def one_of(words: Iterable[str], article: str) -> OneOf:
     def check(word: str) -> str:
         if word not in known:
             near = _meaning(word, says) or near_words(word, known)
-            listed = "" if near else "See `equipour help words`."
+            listed = "" if near else f"See `equipour help {listed_as}`."
             listed = f"Use one of: {', '.join(known)}." if len(known) <= 14 else listed
             what = f"'{short(word)}' is not {article}"
             raise mistake(what, remedy=listed, near=near)

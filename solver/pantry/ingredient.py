@@ -24,11 +24,11 @@ if TYPE_CHECKING:
     from solver.quantities import WrittenAmount
 
 Basis = Annotated[str, one_of(words.BASES, "a basis")]
-Allergen = Annotated[str, one_of(words.ALLERGENS, "an allergen")]
+Allergen = Annotated[str, one_of(words.ALLERGENS, "an allergen", "allergens")]
 Animal = Annotated[str, one_of(words.ANIMAL_ORIGINS, "an animal origin")]
 Declaration = Annotated[str, one_of(words.DECLARATIONS, "something to declare")]
-Character = Annotated[str, one_of(words.CHARACTERS, "a character")]
-Kind = Annotated[str, one_of(words.KINDS, "a kind")]
+Character = Annotated[str, one_of(words.CHARACTERS, "a character", "characters")]
+Kind = Annotated[str, one_of(words.KINDS, "a kind", "kinds")]
 AcidName = Annotated[str, FieldWords("an acid")]
 Tool = Annotated[str, one_of(words.TOOLS, "a tool")]
 

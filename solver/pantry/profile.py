@@ -37,7 +37,7 @@ these."""
 
 Technique = Annotated[str, one_of(words.TECHNIQUES, "a technique")]
 Stage = Annotated[str, one_of(words.STAGES, "a stage")]
-MeasureName = Annotated[str, one_of(MEASURES, "a measure")]
+MeasureName = Annotated[str, one_of(MEASURES, "a measure", "measures")]
 
 
 def _ordered(count: tuple[int, int]) -> tuple[int, int]:

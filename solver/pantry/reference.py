@@ -190,6 +190,12 @@ def lists() -> Mapping[str, Mapping[str, str]]:
     }
 
 
+def find_list(name: str) -> str | None:
+    """The name of the list that somebody means, in the singular or plural."""
+    asked = " ".join(name.casefold().split())
+    return next((each for each in lists() if asked in (each, each.removesuffix("s"))), None)
+
+
 @dataclass(frozen=True)
 class RawNeed:
     """A figure that raw stuff must state, its unit, and why."""

@@ -26,10 +26,11 @@ def file_text(file: FileWords) -> str:
     return "\n".join(lines)
 
 
-def lists_text() -> str:
-    """The closed lists, each word with what it means."""
+def lists_text(only: str = "") -> str:
+    """The closed lists, each word with what it means; or one of them, by its name."""
     lines: list[str] = []
-    for name, words in lists().items():
+    named = {name: words for name, words in lists().items() if not only or name == only}
+    for name, words in named.items():
         width = max(map(len, words))
         lines += [f"{name}", *(f"  {word:<{width}}  {says}" for word, says in words.items()), ""]
     return "\n".join(lines).rstrip()
@@ -38,7 +39,7 @@ def lists_text() -> str:
 def topics_text(files: Iterable[FileWords]) -> str:
     """What there is help on beside commands."""
     names = [(file.name, file.says) for file in files]
-    names += [("words", "kinds, allergens, techniques and the other lists of words")]
+    names += [("words", "the lists of words; one alone by its name: equipour help kinds")]
     names += [("files", "all of these; --markdown makes it a page")]
     width = max(len(name) for name, _ in names)
     return "\n".join(f"  equipour help {name:<{width}}  {says}" for name, says in names)
