@@ -35,7 +35,7 @@ def help_(
     replace: bool,
     as_json: bool,
 ) -> None:
-    """Help on a TOPIC: a command, like shelf add; a file, like bar.toml; a list, like characters."""
+    """Help on a TOPIC: a command (shelf add), a file (bar.toml) or a list of words (characters)."""
     target = output_place(place, replace=replace)
     command = _command_help(context, topic) or _list(topic)
     files = () if command else _files(topic, context)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -39,6 +41,11 @@ if TYPE_CHECKING:
     is_flag=True,
     help="Change what the shelf says already; else only empty cells are filled.",
 )
+@click.option(
+    "--only",
+    is_flag=True,
+    help="Take off what is not in the list; the old shelf is kept in a file beside it.",
+)
 @click.option("--dry-run", is_flag=True, help="Write nothing; say what would be.")
 @click.option("--yes", is_flag=True, help="Ask nothing; leave out what is not known.")
 @json_option
@@ -48,6 +55,7 @@ def import_(
     meant: tuple[str, ...],
     columns: tuple[str, ...],
     update: bool,
+    only: bool,
     dry_run: bool,
     yes: bool,
     as_json: bool,
@@ -58,11 +66,17 @@ def import_(
     Columns are found by their headings, and shown. On a terminal each name that is not known is
     asked for; elsewhere it is left out, and listed with what it may be.
     """
-    from solver.files.atomic import FileChange, prepared
+    from solver.files.atomic import FileChange, FilePlace, prepared
     from solver.files.grid import read_grid
-    from solver.show.shelf_import import outcome_text, understood_json, understood_text
+    from solver.show.shelf_import import Rest, outcome_text, understood_json, understood_text
     from solver.tasks.shelf_edit import shelf_of
-    from solver.tasks.shelf_import.read_list import AskedName, understand, with_list
+    from solver.tasks.shelf_import.read_list import (
+        AskedName,
+        not_listed,
+        understand,
+        untouched,
+        with_list,
+    )
 
     asked = AskedName(_pairs("--as", meant), _columns(columns), update)
     asking = not (yes or dry_run or as_json) and terminal.is_there()
@@ -75,18 +89,33 @@ def import_(
             found = understand(rows, bar, asked)
         if not as_json:
             say(understood_text(found), whole=True)
-        wanted = any(line.written for line in found.lines) and not dry_run
+        others = not_listed(found, bar)
+        gone = others if only else ()
+        shelf = with_list(found, bar, only=only)
+        wanted = bool(gone or any(line.written for line in found.lines)) and not dry_run
         if wanted and asking:
+            if gone:
+                say(f"\nTaken off, as the list has none of it: {', '.join(gone)}.", whole=True)
             wanted = terminal.agrees("Write this onto the shelf?")
-        changes = [FileChange(place, with_list(found, bar).sheet.render())] if wanted else []
+        changes = [FileChange(place, shelf.sheet.render())] if wanted else []
+        kept = free_name(root, f"shelf-before-{bar.today.isoformat()}") if wanted and gone else None
+        if kept is not None:
+            changes.append(FileChange(FilePlace(kept), place.path.read_bytes()))
+        rest = Rest(gone, kept, () if only else untouched(others, bar))
         with prepared(root, changes) as put:
             if as_json:
-                say(understood_json(found, bar, written=wanted), whole=True)
+                say(understood_json(found, bar, rest, written=wanted), whole=True)
             else:
-                say(f"\n{outcome_text(found, written=wanted)}", whole=True)
+                say(f"\n{outcome_text(found, rest, written=wanted)}", whole=True)
             put()
     if wanted:
         note(f"written: {near(place.path)}")
+
+
+def free_name(root: Path, stem: str) -> Path:
+    """A file of that name in which nothing stands yet."""
+    names = (f"{stem}{'' if n == 1 else f'-{n}'}.csv" for n in count(1))
+    return next(root / name for name in names if not os.path.lexists(root / name))
 
 
 def _pairs(option: str, written: Sequence[str]) -> dict[str, str]:

@@ -193,7 +193,8 @@ def lists() -> Mapping[str, Mapping[str, str]]:
 def find_list(name: str) -> str | None:
     """The name of the list that somebody means, in the singular or plural."""
     asked = " ".join(name.casefold().split())
-    return next((each for each in lists() if asked in (each, each.removesuffix("s"))), None)
+    names = {each: (each, each.removesuffix("s"), each.partition(" of ")[0]) for each in lists()}
+    return next((each for each, known in names.items() if asked in known), None)
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import shlex
+from dataclasses import dataclass
+from pathlib import Path
 
 from solver.pantry.bar import Bar
 from solver.printable import short
@@ -10,22 +12,37 @@ from solver.show.contract import document
 from solver.tasks.shelf_import.columns import SAID
 from solver.tasks.shelf_import.read_list import Fate, ListLine, Understood
 
-_WIDTHS = (5, 30, 26, 9, 9, 13)
+_WIDTHS = (5, 30, 26, 9, 8, 9, 13)
+
+
+@dataclass(frozen=True)
+class Rest:
+    """What of the shelf is not in the list: keys that are taken off, the file that keeps the old
+    shelf, and what is still there as a new bar has it.
+    """
+
+    gone: tuple[str, ...] = ()
+    kept: Path | None = None
+    starter: tuple[str, ...] = ()
 
 
 def understood_text(found: Understood) -> str:
     """The table of what is understood, then what is not, and what to do about it."""
     lines = [_columns(found), ""]
     if found.those(Fate.NEW, Fate.CHANGED):
-        lines.append(_row("line", "it says", "taken for", "size", "price", "on hand"))
+        lines.append(_row("line", "it says", "taken for", "size", "% vol", "price", "on hand"))
         lines += [_line(line) for line in found.lines if line.written]
-        lines.append("")
-    said = ((Fate.THERE, "On the shelf already, and left as it is (--update changes it)"),
-            (Fate.LEFT_OUT, "Left out"))  # fmt: skip
+        lines += ["", "% vol is the library's, with a * the list's own.", ""]
+    there = "On the shelf already, with no empty cell to fill (--update changes what it says)"
+    said = ((Fate.THERE, there), (Fate.LEFT_OUT, "Left out"))
     for fate, words in said:
-        if those := found.those(fate):
+        if those := [line for line in found.those(fate) if not line.why]:
             names = [line.item.key if line.item else line.name for line in those]
             lines.append(f"{words}: {', '.join(dict.fromkeys(names))}.")
+    for line in found.those(Fate.THERE, Fate.CHANGED):
+        if line.why:
+            what = "price and count are left as they are (--update changes them)"
+            lines.append(f"Line {line.line}, {short(line.name)}: {line.why}: {what}.")
     for line in found.those(Fate.TWICE):
         remedy = "A second one needs an ingredient of its own, in house/."
         lines.append(f"Line {line.line}, {short(line.name)}: {line.why}. {remedy}")
@@ -38,19 +55,41 @@ def understood_text(found: Understood) -> str:
     return "\n".join(lines).rstrip()
 
 
-def outcome_text(found: Understood, *, written: bool) -> str:
-    """One line: how many bottles went onto the shelf."""
+def outcome_text(found: Understood, rest: Rest, *, written: bool) -> str:
+    """How many bottles went onto the shelf, and what of it is not in the list."""
+    lines = [_sum(found, rest, written=written)]
+    if rest.gone:
+        lines.append(f"Taken off, as the list has none of it: {', '.join(rest.gone)}.")
+    if rest.kept:
+        lines.append(f"The shelf as it was is kept in {rest.kept.name}.")
+    if rest.starter:
+        number = len(rest.starter)
+        those = "bottle of the starter is" if number == 1 else "bottles of the starter are"
+        lines.append(
+            f"{number} {those} on the shelf and not in the list: {', '.join(rest.starter)}. "
+            "Import it with --only to take them off."
+        )
+    return "\n".join(lines)
+
+
+def _sum(found: Understood, rest: Rest, *, written: bool) -> str:
+    """One line, which adds up to all rows of the list."""
     new, changed = len(found.those(Fate.NEW)), len(found.those(Fate.CHANGED))
     unknown = len(found.those(Fate.UNKNOWN, Fate.MISTAKEN, Fate.TWICE))
     parts = [f"{new} {'bottle' if new == 1 else 'bottles'} added"]
     if changed:
         parts.append(f"{changed} changed")
+    if there := len(found.those(Fate.THERE)):
+        parts.append(f"{there} as {'it was' if there == 1 else 'they were'}")
+    if out := len(found.those(Fate.LEFT_OUT)):
+        parts.append(f"{out} left out")
     if unknown:
         parts.append(f"{unknown} not")
     said = ", ".join(parts)
-    if not found.those(Fate.NEW, Fate.CHANGED):
-        return "Nothing to write."
-    return f"{said}." if written else f"Nothing is written. It would be: {said}."
+    read = f"{len(found.lines)} {'row' if len(found.lines) == 1 else 'rows'} read"
+    if not found.those(Fate.NEW, Fate.CHANGED) and not rest.gone:
+        return f"Nothing to write. {read}: {', '.join(parts[1:]) or 'none of a bottle'}."
+    return f"{read}: {said}." if written else f"{read}. Nothing is written. It would be: {said}."
 
 
 def _columns(found: Understood) -> str:
@@ -71,19 +110,19 @@ def _line(line: ListLine) -> str:
         short(line.name, _WIDTHS[1] - 2),
         item,
         cells.get("bottle", ""),
+        f"{line.abv:g}*" if line.own_abv else f"{line.abv:g} " if line.abv else "",
         cells.get("price", ""),
         cells.get("on_hand", ""),
     )
-    remarks = [text for text in (line.taken, cells.get("overrides", "")) if text]
-    return f"{row}  ({', '.join(remarks)})" if remarks else row
+    return f"{row}  ({line.taken})" if line.taken else row
 
 
 def _row(*cells: str) -> str:
-    line, name, item, size, price, on_hand = cells
+    line, name, item, size, abv, price, on_hand = cells
     widths = _WIDTHS
     return (
         f"{line:>{widths[0]}}  {name:<{widths[1]}}{item:<{widths[2]}}{size:>{widths[3]}}"
-        f"{price:>{widths[4]}}{on_hand:>{widths[5]}}"
+        f"{abv:>{widths[4]}}{price:>{widths[5]}}{on_hand:>{widths[6]}}"
     ).rstrip()
 
 
@@ -95,7 +134,7 @@ def _as(line: ListLine) -> str:
     return f"--as {shlex.quote(f'{line.name}={guess}')}{others}{why}"
 
 
-def understood_json(found: Understood, bar: Bar, *, written: bool) -> str:
+def understood_json(found: Understood, bar: Bar, rest: Rest, *, written: bool) -> str:
     """The document of a list."""
     head = found.head
     fields = {
@@ -103,12 +142,17 @@ def understood_json(found: Understood, bar: Bar, *, written: bool) -> str:
         "currency": bar.currency,
         "columns": {SAID[meaning]: head.headings[place] for meaning, place in head.places.items()},
         "not_read": list(head.unread),
+        "taken_off": list(rest.gone),
+        "kept_in": rest.kept.name if rest.kept else None,
+        "starter_left": list(rest.starter),
         "lines": [
             {
                 "line": line.line,
                 "says": line.name,
                 "fate": line.fate.value,
                 "ingredient": line.item.key if line.item else None,
+                "abv_pct": line.abv,
+                "abv_stated": line.own_abv,
                 "cells": dict(line.cells or {}),
                 "guesses": list(line.guesses),
                 "taken": line.taken,

@@ -180,6 +180,12 @@ def texts_of(folder: Path, choices: Choices) -> dict[str, str]:
     }
 
 
+def starter_bottles() -> frozenset[str]:
+    """Keys of what a new bar's shelf begins with."""
+    text = (files("solver.tasks") / "starter" / "shelf.csv").read_text(encoding="utf-8")
+    return frozenset(line.partition(",")[0] for line in text.splitlines()[1:])
+
+
 def _name_of(folder: Path) -> str:
     """What a bar is called after its folder; every sign of it can stand in a file."""
     name = "".join(sign for sign in folder.resolve().name if sign.isprintable())

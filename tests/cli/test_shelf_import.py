@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import io
 import json
+import re
 import sys
 from pathlib import Path
 
@@ -203,7 +204,7 @@ def test_what_is_on_the_shelf_stays_until_an_update_is_asked_for(bar: Path) -> N
     before = "place,ingredient,price,bottle\nwell,Gin,19,700 ml\n"
     (bar / "shelf.csv").write_text(before, encoding="utf-8")
     path = listed(bar, "name,price\ngin,21\n")
-    assert "left as it is (--update changes it): gin." in run(bar, path).stdout
+    assert "no empty cell to fill (--update changes what it says): gin." in run(bar, path).stdout
     assert (bar / "shelf.csv").read_text(encoding="utf-8") == before
     assert "0 bottles added, 1 changed." in run(bar, path, "--update").stdout
     after = "place,ingredient,price,bottle\nwell,Gin,21,700 ml\n"
@@ -227,15 +228,17 @@ def test_the_strength_on_the_label_counts(bar: Path, head: str, line: str, abv: 
     row = load_bar(bar).stocked("rye-whiskey")
     assert row is not None
     assert row.ingredient.abv.value == pytest.approx(abv)
-    assert ("abv=" in result.stdout) == (line != "rye")
+    mark = "*" if line != "rye" else ""
+    assert re.search(rf" {abv:g}{re.escape(mark)}\s", result.stdout)
 
 
 def test_what_a_row_leaves_empty_is_filled_in_for_a_bottle_of_its_size(bar: Path) -> None:
-    before = "ingredient,bottle,price\ngin,700 ml,\nvodka,1 l,\n"
+    before = "ingredient,bottle,price\ngin,700 ml,\nvodka,1 l,22\nrye-whiskey,1 l,\n"
     (bar / "shelf.csv").write_text(before, encoding="utf-8")
-    result = run(bar, listed(bar, "name,size,price\ngin,70cl,21\nvodka,70cl,15\n"))
-    assert "left as it is (--update changes it): vodka." in result.stdout
-    after = "ingredient,bottle,price\ngin,700 ml,21\nvodka,1 l,\n"
+    result = run(bar, listed(bar, "name,size,price\ngin,70cl,21\nvodka,70cl,15\nrye,70cl,30\n"))
+    assert "Line 3, vodka: 1 l on the shelf, 70 cl in the list: price and count" in result.stdout
+    assert "(size was 1 l)" in result.stdout  # of a size that nobody paid for yet
+    after = "ingredient,bottle,price\ngin,700 ml,21\nvodka,1 l,22\nrye-whiskey,70 cl,30\n"
     assert (bar / "shelf.csv").read_text(encoding="utf-8") == after
 
 
@@ -243,6 +246,54 @@ def test_what_only_comes_near_is_not_offered_as_the_thing(bar: Path) -> None:
     result = run(bar, listed(bar, "name\nEarl Grey\nunheard of\n"))
     assert "--as 'Earl Grey=INGREDIENT'  What comes nearest is black-tea." in result.stdout
     assert "--as 'unheard of=INGREDIENT'  See `equipour ingredients`." in result.stdout
+
+
+STARTER = "ingredient,bottle,price\ngin,750 ml,\nbourbon,750 ml,\nvodka,750 ml,30\n"
+
+
+def test_a_starter_shelf_is_filled_and_the_sum_adds_up(bar: Path) -> None:
+    (bar / "shelf.csv").write_text(STARTER, encoding="utf-8")
+    text = "name,size,price\ngin,750ml,28\nvodka,750ml,30\nrum,750ml,20\nhm,1 l,2\nSalt,70cl,1\n"
+    told = run(bar, listed(bar, text), "--as", "salt=", "--dry-run").stdout
+    sums = re.search(r"(\d+) rows read.* (.*)\n", told)
+    assert sums is not None
+    assert int(sums[1]) == 5 == sum(map(int, re.findall(r"\d+", sums[0].partition("be:")[2])))
+    assert "1 changed" in sums[0]
+    assert "1 as it was" in sums[0]
+    assert "1 left out" in sums[0]
+    assert "1 bottle of the starter is on the shelf and not in the list: bourbon." in told
+
+
+def test_only_takes_off_what_is_not_in_the_list_and_keeps_the_old_shelf(bar: Path) -> None:
+    (bar / "shelf.csv").write_text(STARTER, encoding="utf-8")
+    path = listed(bar, "name,size,price\nwhite rum,700ml,20\ngin,750ml,28\n")
+    dry = run(bar, path, "--only", "--dry-run")
+    assert "Taken off, as the list has none of it: bourbon, vodka." in dry.stdout
+    assert (bar / "shelf.csv").read_text(encoding="utf-8") == STARTER
+    for number in ("", "-2"):
+        (bar / "shelf.csv").write_text(STARTER, encoding="utf-8")
+        done = run(bar, path, "--only")
+        assert done.exit_code == 0, done.output
+        assert {row.ingredient.key for row in load_bar(bar).listed} == {"gin", "white-rum"}
+        kept = next(bar.glob(f"shelf-before-????-??-??{number}.csv"))
+        assert f"The shelf as it was is kept in {kept.name}." in done.stdout
+        assert kept.read_text(encoding="utf-8") == STARTER
+
+
+def test_only_never_empties_a_shelf(bar: Path) -> None:
+    (bar / "shelf.csv").write_text(STARTER, encoding="utf-8")
+    done = run(bar, listed(bar, "name\nunheard of\n"), "--only")
+    assert done.exit_code == 2
+    assert "the shelf would be empty" in done.stderr
+    assert (bar / "shelf.csv").read_text(encoding="utf-8") == STARTER
+
+
+def test_a_name_that_a_weak_bottle_shares_says_what_was_taken(bar: Path) -> None:
+    told = run(bar, listed(bar, "name\ntriple sec\n"), "--dry-run").stdout
+    assert "40% taken; triple sec, low strength has 15 to 30" in told
+    stated = run(bar, listed(bar, "name,abv\ntriple sec,20%\n"), "--dry-run").stdout
+    assert "taken;" not in stated
+    assert "20*" in stated
 
 
 def test_a_dry_run_writes_nothing(bar: Path) -> None:

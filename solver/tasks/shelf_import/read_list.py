@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import enum
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -15,6 +16,7 @@ from solver.pantry.kept import ONE, by_the_piece, kept
 from solver.pantry.library import fold
 from solver.pantry.shelf import Shelf, Stocked
 from solver.printable import printable, short
+from solver.tasks.new_bar import starter_bottles
 from solver.tasks.shelf_edit import shelf_of
 from solver.tasks.shelf_import.cells import (
     price_cell,
@@ -29,6 +31,10 @@ from solver.tasks.shelf_import.columns import Head, find_head
 
 SUMS = frozenset({"total", "subtotal", "sum", "gesamt", "summe", "totale", "totaal", "suma"})
 """What stands before a sum of other lines."""
+_OF_ITS_SIZE = frozenset({"price", "on_hand"})
+"""What holds for a bottle of one size alone."""
+_QUITE_ANOTHER = 10.0
+"""% vol by which a bottle of the same name is weaker that is worth a word."""
 LEAVE_OUT = ""
 """What a name means that is to be left out."""
 
@@ -51,7 +57,8 @@ class ListLine:
     """A line of the list: what it calls a bottle, what that was taken for, and what comes of it.
 
     `cells` are what a shelf says of it, by column. `guesses` are keys that the name may mean where
-    it is not known. `taken` says what was assumed, `why` what is wrong with the line.
+    it is not known. `taken` says what was assumed, `why` what is wrong with the line, or why it is
+    left. `abv` is the strength in % vol that was taken, `own_abv` that the list says it.
     """
 
     line: int
@@ -62,6 +69,8 @@ class ListLine:
     guesses: tuple[str, ...] = ()
     taken: str = ""
     why: str = ""
+    abv: float | None = None
+    own_abv: bool = False
 
     @property
     def written(self) -> bool:
@@ -124,13 +133,39 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understoo
     return Understood(head, tuple(lines))
 
 
-def with_list(understood: Understood, bar: Bar) -> Shelf:
-    """The shelf with everything that was understood.
+def not_listed(understood: Understood, bar: Bar) -> tuple[str, ...]:
+    """Keys of what is on the shelf and on no line of the list.
 
     Raises:
-        BadInput, BadInputs: it cannot be written as the file stands.
+        BadInput: there is no bar.
     """
     _, _, shelf = shelf_of(bar)
+    listed = {line.item.key for line in understood.lines if line.item is not None}
+    return tuple(row.ingredient.key for row in shelf.rows if row.ingredient.key not in listed)
+
+
+def untouched(keys: Sequence[str], bar: Bar) -> tuple[str, ...]:
+    """Those that a new bar's shelf began with, and of which nobody has said any more than that."""
+    _, _, shelf = shelf_of(bar)
+    began = starter_bottles()
+    rows = [row for row in shelf.rows if row.ingredient.key in began.intersection(keys)]
+    said = {row.ingredient.key: {c for c, text in shelf.cells(row).items() if text} for row in rows}
+    return tuple(key for key, columns in said.items() if columns <= {"ingredient", "bottle"})
+
+
+def with_list(understood: Understood, bar: Bar, *, only: bool = False) -> Shelf:
+    """The shelf with everything that was understood; with `only`, with nothing else.
+
+    Raises:
+        BadInput, BadInputs: it cannot be written as the file stands, or nothing would be left.
+    """
+    _, _, shelf = shelf_of(bar)
+    if only:
+        if all(line.item is None for line in understood.lines):
+            what = "nothing in the list is known, and the shelf would be empty"
+            raise BadInput(what, remedy="Say what its names are with --as.")
+        for key in not_listed(understood, bar):
+            shelf = shelf.without(key)
     rows = {
         line.item.key: line.cells
         for line in understood.lines
@@ -176,37 +211,72 @@ class _Reader:
             near = unknown.near if any(sign.isalpha() for sign in name) else ()
             return ListLine(row.line, name, Fate.UNKNOWN, guesses=near, why=unknown.remedy)
         there = self.shelf.row(item.key)
+        why = ""
         try:
             cells, taken = self._cells(name, said, item)
             listed = self.shelf.as_row({"ingredient": item.key, **cells})
             if there is not None and not self.update:
-                cells = self._filling(there, listed, cells)
+                cells, size_was, why = self._filling(there, listed, cells)
+                taken = ", ".join(filter(None, (taken, size_was)))
         except BadInput as error:
             return ListLine(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
-        if there is None and not item.answers_to(name):
+        known = item.answers_to(name) or self._known(name, said) is item
+        if there is None and not known:
             cells.setdefault("note", name.lstrip("=+-@"))
         fate = Fate.NEW if there is None else Fate.CHANGED if cells else Fate.THERE
-        return ListLine(row.line, name, fate, item, cells, taken=taken)
+        own = bool(said.get("abv") or strength_in(name))
+        if not own and item.abv.value:
+            taken = ", ".join(filter(None, (taken, self._other_strength(name, item))))
+        abv = listed.ingredient.abv.value
+        return ListLine(
+            row.line, name, fate, item, cells, taken=taken, why=why, abv=abv, own_abv=own
+        )
 
-    def _filling(self, there: Stocked, listed: Stocked, cells: Mapping[str, str]) -> dict[str, str]:
-        """What a list adds to a row without changing anything in it.
+    def _other_strength(self, name: str, item: Ingredient) -> str:
+        """A much weaker bottle that goes by the same name: cheap triple sec."""
+        said = fold(without_sizes(name))
+        for other in self.bar.library:
+            names = (other.name, *other.aliases)
+            alike = other.kind == item.kind and any(said in fold(each) for each in names)
+            if alike and item.abv.value - other.abv.value >= _QUITE_ANOTHER:
+                low, high = other.abv.low or other.abv.value, other.abv.high or other.abv.value
+                return (
+                    f"{item.abv.value:g}% taken; {other.name} has {low:g} to {high:g}: put the "
+                    "label's figure in overrides"
+                )
+        return ""
 
-        Nothing, where it is of a bottle of another size: its price would be of that.
+    def _filling(
+        self, there: Stocked, listed: Stocked, cells: Mapping[str, str]
+    ) -> tuple[dict[str, str], str, str]:
+        """What a list adds to a row, what it changes of its size, and what it leaves out and why.
+
+        Price and count of a bottle of another size come with that size where the row says neither;
+        beside the row's own they would be wrong.
         """
-        if there.bottle and listed.bottle and there.bottle != listed.bottle:
-            return {}
         written = self.shelf.cells(there)
-        return {column: text for column, text in cells.items() if not written.get(column)}
+        empty = {column: text for column, text in cells.items() if not written.get(column)}
+        if not there.bottle or not listed.bottle or math.isclose(there.bottle, listed.bottle):
+            return empty, "", ""
+        if there.price is None and there.on_hand is None:
+            if _OF_ITS_SIZE.isdisjoint(empty):
+                return empty, "", ""
+            return {**empty, "bottle": cells["bottle"]}, f"size was {written['bottle']}", ""
+        kept = {column: text for column, text in empty.items() if column not in _OF_ITS_SIZE}
+        why = f"{written['bottle']} on the shelf, {cells['bottle']} in the list"
+        return kept, "", why
 
     def _item(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
         bare = without_sizes(name)
         for told in (name, bare):
             if (item := self.meant.get(fold(told))) is not None:
                 return item
+        return self._known(name, said) or self._known(bare, said)
+
+    def _known(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
         size = said.get("bottle", "") or size_in(name) or self.head.unit
         amounts = [size, said.get("on_hand", "")]
-        library = self.bar.library
-        return kept(name, amounts, library) or kept(bare, amounts, library)
+        return kept(name, amounts, self.bar.library)
 
     def _cells(
         self, name: str, said: Mapping[str, str], item: Ingredient
