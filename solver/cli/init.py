@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 @click.option(
     "--pour-set", help="What the jigger measures, like five-ml.", shell_complete=complete_pour_set
 )
+@click.option("--empty", is_flag=True, help="No bottles, no recipe and no spec: yours alone.")
 @click.option("--yes", is_flag=True, help="Ask nothing; take what is usual for the rest.")
 @json_option
 def init(
@@ -37,6 +38,7 @@ def init(
     currency: str | None,
     unit: str | None,
     pour_set: str | None,
+    empty: bool,
     yes: bool,
     as_json: bool,
 ) -> None:
@@ -52,7 +54,7 @@ def init(
     check_room(folder)
     asking = not yes and terminal.is_there()
     choices = _choices(country, currency, unit, pour_set, asking=asking)
-    with new_bar(folder, choices) as (opened, put):
+    with new_bar(folder, choices, empty=empty) as (opened, put):
         say(opened_json(opened) if as_json else opened_text(opened, here()), whole=True)
         put()
     note(f"written: {near(opened.root / BAR_FILE)} and what belongs to it")

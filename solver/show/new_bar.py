@@ -15,6 +15,11 @@ FIRST = (
     ('equipour shelf add "rye" --size 700ml', "one bottle more"),
 )
 """What to ask a new bar first, and what comes of it."""
+FIRST_OF_EMPTY = (
+    ("equipour shelf import bottles.csv", "your own list of bottles"),
+    ('equipour shelf add "rye" --size 700ml', "one bottle"),
+)
+"""What to do first in a bar without bottles."""
 
 
 def opened_text(opened: Opened, here: Path | None) -> str:
@@ -33,11 +38,13 @@ def opened_text(opened: Opened, here: Path | None) -> str:
     if opened.kept:
         kept = ", ".join(str(path.relative_to(opened.root)) for path in opened.kept)
         lines += ["", f"Already there, and left as it was: {kept}."]
-    lines += ["", "No price is filled in: put yours into shelf.csv. Try next:", ""]
+    first = FIRST_OF_EMPTY if opened.empty else FIRST
+    todo = "No price is filled in: put yours into shelf.csv."
+    lines += ["", "Its shelf is empty. Fill it:" if opened.empty else f"{todo} Try next:", ""]
     if not at_home:
         lines.append(f"  cd {shlex.quote(str(opened.root))}")
-    width = max(len(command) for command, _ in FIRST)
-    lines += [f"  {command:<{width}}  # {says}" for command, says in FIRST]
+    width = max(len(command) for command, _ in first)
+    lines += [f"  {command:<{width}}  # {says}" for command, says in first]
     return "\n".join(lines)
 
 

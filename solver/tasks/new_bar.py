@@ -33,6 +33,8 @@ STARTER = {
     "specs/first-sour.toml": "first-sour.toml",
 }
 """What is written, within the bar's folder, from which file of `starter/`."""
+EMPTY = (BAR_FILE, SHELF_FILE)
+"""What is written of that for a bar without a bottle: its settings, and a shelf of columns."""
 _AMOUNTS = {
     "oz": {"base": "2 oz", "sour": "3/4 oz", "sweet": "3/4 oz", "bottle": "750 ml"},
     "ml": {"base": "60 ml", "sour": "25 ml", "sweet": "20 ml", "bottle": "700 ml"},
@@ -53,12 +55,15 @@ class Choices:
 
 @dataclass(frozen=True)
 class Opened:
-    """A new bar: its folder, the files that were written and those that were there already."""
+    """A new bar: its folder, the files that were written and those that were there already;
+    `empty` has no bottles.
+    """
 
     root: Path
     choices: Choices
     written: tuple[Path, ...]
     kept: tuple[Path, ...]
+    empty: bool = False
 
 
 def usual_unit(country: str) -> Unit:
@@ -115,10 +120,12 @@ def check_room(folder: Path) -> None:
 
 
 @contextlib.contextmanager
-def new_bar(folder: Path, choices: Choices) -> Iterator[tuple[Opened, Callable[[], None]]]:
+def new_bar(
+    folder: Path, choices: Choices, *, empty: bool = False
+) -> Iterator[tuple[Opened, Callable[[], None]]]:
     """A new bar in `folder`, which is made if need be, and the call that puts its files in place.
 
-    What is there stays as it is.
+    What is there stays as it is. An `empty` one has no bottle, no recipe and no spec.
 
     Raises:
         BadInput: a choice is not known, it is a bar already, or the system refuses; then nothing
@@ -126,14 +133,18 @@ def new_bar(folder: Path, choices: Choices) -> Iterator[tuple[Opened, Callable[[
     """
     choices = check_choices(choices)
     check_room(folder)
-    kept = tuple(folder / name for name in STARTER if os.path.lexists(folder / name))
     texts = texts_of(folder, choices)
+    if empty:
+        texts = {name: texts[name] for name in EMPTY}
+        texts[SHELF_FILE] = texts[SHELF_FILE].splitlines(keepends=True)[0]
+    kept = tuple(folder / name for name in texts if os.path.lexists(folder / name))
     changes = [
         FileChange(FilePlace(folder / name), text.encode())
         for name, text in texts.items()
         if folder / name not in kept
     ]
-    opened = Opened(folder, choices, tuple(change.place.path for change in changes), kept)
+    written = tuple(change.place.path for change in changes)
+    opened = Opened(folder, choices, written, kept, empty)
     with _folders(folder), prepared(folder, changes) as put:
         yield opened, put
 

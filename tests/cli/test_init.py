@@ -173,3 +173,16 @@ def test_where_the_disk_refuses_nothing_is_left(
 def test_a_bar_is_called_as_its_folder_is(tmp_path: Path, name: str) -> None:
     opened(tmp_path / name, "five-ml", "EUR", "Germany")
     assert load_bar(tmp_path / name).name == name
+
+
+def test_an_empty_bar_has_nothing_that_is_not_its_own(tmp_path: Path) -> None:
+    said = run("init", str(tmp_path / "bar"), "--empty", "--yes")
+    assert said.exit_code == 0, said.output
+    assert "Its shelf is empty. Fill it:" in said.stdout
+    assert files_in(tmp_path / "bar") == {"bar.toml", "shelf.csv"}
+    bar = load_bar(tmp_path / "bar")
+    assert not bar.recipes
+    assert not bar.spec_paths
+    assert {row.ingredient.key for row in bar.listed} <= {"water"}
+    added = run("shelf", "add", "gin", "--size", "700ml", "--bar", str(tmp_path / "bar"))
+    assert added.exit_code == 0, added.output
