@@ -15,10 +15,10 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("name", required=False, shell_complete=complete_ingredient)
+@click.argument("name", nargs=-1, shell_complete=complete_ingredient)
 @table_options
 @shelfless_bar_option
-def ingredients(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
+def ingredients(name: tuple[str, ...], as_json: bool, as_csv: bool, bar: Bar) -> None:
     """Every ingredient, or what is known of NAME and from where."""
     from solver.show.inventory import (
         ingredient_text,
@@ -27,11 +27,11 @@ def ingredients(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None
         ingredients_text,
     )
 
-    found = [bar.bottles.find(name)] if name is not None else list(bar.bottles)
+    found = [bar.bottles.find(" ".join(name))] if name else list(bar.bottles)
     if as_csv:
         say_table(ingredients_csv(found, bar))
     elif as_json:
         say(ingredients_json(found, bar), whole=True)
     else:
-        said = ingredients_text(found) if name is None else ingredient_text(found[0], bar)
-        say(said, whole=name is None)
+        said = ingredient_text(found[0], bar) if name else ingredients_text(found)
+        say(said, whole=not name)

@@ -26,6 +26,7 @@ SAME: Mapping[str, str] = {
     "prosecco": "sparkling wine", "cava": "sparkling wine", "champagne": "sparkling wine",
     "chile": "chilli", "chili": "chilli", "mandarine": "mandarin",
     "espressos": "espresso", "schnapps": "liqueur", "biters": "bitters",
+    "aperitivo": "aperitif",
     "islay": "peated", "smoky": "peated", "smoked": "peated", "gold": "aged",
     "golden": "aged", "icing": "white", "caster": "white", "granulated": "white",
     "double": "heavy", "whipping": "heavy", "single": "light",

@@ -269,6 +269,9 @@ class Profile(Model):
     """
 
     name: Text = Field(description="What it is called, as its file is.")
+    aliases: tuple[Text, ...] = Field(
+        default=(), description='Other names that it answers to, like aliases = ["mule"].'
+    )
     says: Text = Field(description="What sort of drink it is, in a few words.")
     inherits: Text | None = Field(
         default=None,

@@ -42,12 +42,33 @@ def profile_files(own: Path | None = None) -> dict[str, Path]:
 
 
 def find_profile(name: str, files: Mapping[str, Path]) -> Profile:
-    """The profile called `name`, with what it inherits.
+    """The profile called `name`, or that has it for an alias, with what it inherits.
 
     Raises:
         BadInput, BadInputs: there is none, it inherits in a circle, or a file is wrong.
     """
-    return _profile(_chain(slug(name), files))
+    return _profile(_chain(profile_key(name, files) or slug(name), files))
+
+
+def profile_key(name: str, files: Mapping[str, Path]) -> str | None:
+    """The profile that a name means: its own name before the alias of any; None for none.
+
+    Raises:
+        BadInput: a file with aliases is wrong.
+    """
+    key = slug(name)
+    return key if key in files else _by_alias(key, files)
+
+
+def _by_alias(key: str, files: Mapping[str, Path]) -> str | None:
+    for profile, path in files.items():
+        if b"aliases" not in path.read_bytes():  # most have none, and reading takes a while
+            continue
+        aliases = read_toml(path).data.get("aliases")
+        named = aliases if isinstance(aliases, list) else []
+        if any(isinstance(alias, str) and slug(alias) == key for alias in named):
+            return profile
+    return None
 
 
 def _profile(chain: _Chain) -> Profile:
@@ -60,6 +81,7 @@ def _profile(chain: _Chain) -> Profile:
     targets = {key: _targets(key, merged.get(key, {}), chain, reading) for key in TARGETS}
     reading.finish()
     own = {"parts": parts, "origin": tuple(file.path for file in chain.files)}
+    merged["aliases"] = chain.files[0].data.get("aliases", ())  # what inherits is another drink
     return check(Profile, merged | targets | own, chain)
 
 

@@ -104,6 +104,8 @@ def profile_text(profile: Profile, bar: Bar) -> str:
         BadInput, BadInputs: a pour can't be read.
     """
     lines = [f"{profile.name}: {profile.says}"]
+    if profile.aliases:
+        lines.append(f"  also called {', '.join(profile.aliases)}")
     lines.append(f"  {profile.technique}, glass: {profile.glass or 'any'}")
     for part in profile.parts:
         least, most = part.count
@@ -287,6 +289,7 @@ def _profile(profile: Profile, bar: Bar) -> dict[str, Any]:
     targets = profile.targets(bar.measures, bar.currency)
     return {
         "name": profile.name,
+        "aliases": list(profile.aliases),
         "says": profile.says,
         "inherits": profile.inherits,
         "technique": profile.technique,

@@ -11,7 +11,7 @@ from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold, slug
 from solver.pantry.profile import Profile
-from solver.pantry.profile_files import profile_files
+from solver.pantry.profile_files import profile_files, profile_key
 from solver.pantry.spec import Spec
 from solver.printable import short
 
@@ -44,6 +44,8 @@ def named(name: str, bar: Bar) -> Named:
         return Named(bar.profile(key), own)
     if own is not None or name.lower().endswith(".toml"):
         return Named(find_drink((name,), (), bar))
+    if (alias := profile_key(name, files)) is not None:
+        return Named(bar.profile(alias))
     what = f"'{short(name)}' is neither a profile nor a spec known here"
     near = near_words(key, [*files, *specs])
     raise BadInput(what, near=near, remedy="See `equipour profiles` and `equipour specs`.")
