@@ -101,7 +101,8 @@ def import_(
         kept = free_name(root, f"shelf-before-{bar.today.isoformat()}") if wanted and gone else None
         if kept is not None:
             changes.append(FileChange(FilePlace(kept), place.path.read_bytes()))
-        rest = Rest(gone, kept, () if only else untouched(others, bar))
+        news = any(line.written for line in found.lines) and not only
+        rest = Rest(gone, kept, untouched(others, bar) if news else ())
         with prepared(root, changes) as put:
             if as_json:
                 say(understood_json(found, bar, rest, written=wanted), whole=True)
