@@ -100,7 +100,7 @@ def _by_strength(
     inputs: Sequence[Ingredient], brix: float, abv: float, units: float, *, strained: bool
 ) -> Life:
     """By sugar and alcohol; `units` are Delle's."""
-    drawn = strained or _has(inputs, "raw")
+    drawn = strained or any(i.is_kind("raw") and not i.is_kind("raw/gum") for i in inputs)
     if abv >= TRADE_ABV:
         days = 90 if drawn and abv < SHELF_ABV else 180 if drawn else 365
         return Life(days, f"{abv:.0f} % vol of alcohol", "practice", PRACTICE)
