@@ -9,16 +9,30 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
+    from solver.api.ahead import Batch as Batch
+    from solver.api.ahead import Price as Price
     from solver.api.ask import assess as assess
     from solver.api.ask import design as design
+    from solver.api.ask import menu as menu
     from solver.api.ask import open_bar as open_bar
     from solver.api.ask import prep as prep
     from solver.api.ask import rebalance as rebalance
     from solver.api.ask import scale as scale
     from solver.api.ask import swap as swap
     from solver.api.ask import tradeoff as tradeoff
+    from solver.api.ask_ahead import batch as batch
+    from solver.api.ask_ahead import plan as plan
+    from solver.api.ask_ahead import price as price
+    from solver.api.ask_ahead import sold as sold
+    from solver.api.ask_ahead import stock_log as stock_log
+    from solver.api.ask_ahead import stock_past as stock_past
     from solver.api.cooked import Prep as Prep
+    from solver.api.counted import Sold as Sold
+    from solver.api.counted import StockLog as StockLog
+    from solver.api.counted import StockPast as StockPast
     from solver.api.fields import Answer as Answer
+    from solver.api.menus import Menu as Menu
+    from solver.api.planned import Plan as Plan
     from solver.api.repoured import Rebalance as Rebalance
     from solver.api.repoured import Scaled as Scaled
     from solver.api.repoured import Swap as Swap
@@ -35,18 +49,32 @@ _HOME: Final = {
     "BadInput": "solver.errors",
     "BadInputs": "solver.errors",
     "Bar": "solver.pantry.bar",
+    "Batch": "solver.api.ahead",
     "Design": "solver.api.results",
+    "Menu": "solver.api.menus",
+    "Plan": "solver.api.planned",
     "Prep": "solver.api.cooked",
+    "Price": "solver.api.ahead",
     "Rebalance": "solver.api.repoured",
     "Scaled": "solver.api.repoured",
+    "Sold": "solver.api.counted",
+    "StockLog": "solver.api.counted",
+    "StockPast": "solver.api.counted",
     "Swap": "solver.api.repoured",
     "Tradeoff": "solver.api.results",
     "assess": "solver.api.ask",
+    "batch": "solver.api.ask_ahead",
     "design": "solver.api.ask",
+    "menu": "solver.api.ask",
     "open_bar": "solver.api.ask",
+    "plan": "solver.api.ask_ahead",
     "prep": "solver.api.ask",
+    "price": "solver.api.ask_ahead",
     "rebalance": "solver.api.ask",
     "scale": "solver.api.ask",
+    "sold": "solver.api.ask_ahead",
+    "stock_log": "solver.api.ask_ahead",
+    "stock_past": "solver.api.ask_ahead",
     "swap": "solver.api.ask",
     "tradeoff": "solver.api.ask",
 }
@@ -58,18 +86,32 @@ __all__ = [
     "BadInput",
     "BadInputs",
     "Bar",
+    "Batch",
     "Design",
+    "Menu",
+    "Plan",
     "Prep",
+    "Price",
     "Rebalance",
     "Scaled",
+    "Sold",
+    "StockLog",
+    "StockPast",
     "Swap",
     "Tradeoff",
     "assess",
+    "batch",
     "design",
+    "menu",
     "open_bar",
+    "plan",
     "prep",
+    "price",
     "rebalance",
     "scale",
+    "sold",
+    "stock_log",
+    "stock_past",
     "swap",
     "tradeoff",
 ]

@@ -16,6 +16,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from solver.api.cooked import Prep
+from solver.api.menus import Menu
 from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.drinks.assess import assess as assessed
@@ -35,6 +36,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields
 from solver.show.document import design_fields
+from solver.show.menu.document import menu_fields
 from solver.show.prep_document import prep_fields
 from solver.show.rebalanced_book import book_fields
 from solver.show.scaled import scaled_fields
@@ -42,9 +44,13 @@ from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
+from solver.tasks.menu.menu import menu as chosen_menu
+from solver.tasks.menu.read import WrittenMenu, read_menu
+from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import carried_through
 from solver.tasks.prep.uncooked import with_uncooked
+from solver.tasks.price.pricing import costed_for
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
@@ -80,6 +86,7 @@ def design(
     glass: str | None = None,
     goal: str = "in-keeping",
     in_keeping: str = "familiar",
+    as_in_keeping_as: float | None = None,
     serves: int = 1,
     alternatives: int = 0,
     verify: bool = False,
@@ -92,9 +99,10 @@ def design(
     `include` are ingredients that must be in it, `without` what a guest avoids, in their words;
     `character` names tastes, alone or with how loud in usual pours ("smoke 0.5..1"), `words` those
     of the bar; `standard_drinks` are of where the bar is; further keywords are measures by their
-    names, such as `abv`. With `why` it is known of every limit whether it holds the drink back.
+    names, such as `abv`. With `as_in_keeping_as` 90 it is as much in keeping as nine of ten
+    published drinks are. With `why` it is known of every limit whether it holds the drink back.
     """
-    bar = with_uncooked(bar, (*include, *feature))
+    bar = with_uncooked(bar, bar.not_cooked((*include, *feature)))
     request = _request(
         bar, measures, standard_drinks,
         Written(
@@ -102,6 +110,7 @@ def design(
             character=tuple(character), words=tuple(words), beyond=tuple(beyond), glass=glass,
             goal=Goal(goal), dial=Dial(in_keeping), serves=serves, alternatives=alternatives,
             seconds=seconds,
+            as_in_keeping_as=None if as_in_keeping_as is None else f"{as_in_keeping_as}%",
         ),
     )  # fmt: skip
     target = bar.profile(profile)
@@ -192,7 +201,7 @@ def tradeoff(
     **measures: Bound,
 ) -> Tradeoff:
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
-    bar = with_uncooked(bar, include)
+    bar = with_uncooked(bar, bar.not_cooked(include))
     wish = Written(
         wanted=tuple(include), unwanted=tuple(without), character=tuple(character),
         words=tuple(words), seconds=seconds,
@@ -207,6 +216,45 @@ def prep(bar: Bar, recipe: str, *, made: datetime.date | None = None) -> Prep:
     """What a house recipe makes: yield, strength, cost, life, allergens."""
     found = prepare(find_recipe(recipe, bar), bar, made or bar.today)
     return Prep.model_validate(prep_fields(found, bar, carried_through(found, bar)))
+
+
+def menu(
+    bar: Bar,
+    forecast: int,
+    *,
+    on: Sequence[datetime.date] = (),
+    until: datetime.date | None = None,
+    include: Mapping[str, str] | None = None,
+    of: Sequence[str] = (),
+    use_up: Mapping[str, datetime.date] | None = None,
+    most: int = MOST_ON,
+    share: str = USUAL_SHARE,
+    sober: str = USUAL_SOBER,
+    price: float | None = None,
+    margin: float | None = None,
+    guests: Sequence[str] = (),
+    spend: float | None = None,
+    new: bool = True,
+    why: bool = False,
+    seconds: float = 60.0,
+) -> Menu:
+    """Which drinks to offer for so many in all, on some nights, so that the least spoils.
+
+    `include` are specs that are on it, by name with their share ("" for any); `of` what new drinks
+    are made of; `margin` a share of 1, of a `price` that all are sold at; `sober` the most of a
+    night without alcohol. `spend` 0 buys nothing.
+    """
+    written = WrittenMenu(
+        words=tuple(f"{name}={part}" for name, part in (include or {}).items()),
+        forecast=forecast, nights=tuple(on), until=until, of=tuple(of),
+        use_up=tuple(f"{name}={day}" for name, day in (use_up or {}).items()),
+        most=most, share=share, sober=sober, price=None if price is None else f"{price}",
+        guests=tuple(guests), spend=None if spend is None else f"{spend}", new=new,
+    )  # fmt: skip
+    target = None if margin is None else f"{100 * margin}%"
+    priced = costed_for(bar, target, None, None)
+    found = chosen_menu(read_menu(written, priced), priced, Clock.of(seconds), why=why)
+    return Menu.model_validate(menu_fields(found, priced))
 
 
 def _request(

@@ -91,12 +91,33 @@ class SpecImpact(Fields):
     changes: list[SpecImpactChange]
 
 
+class Taken(Fields):
+    """What came off the shelf, and what is left there: mL, or g of what is weighed."""
+
+    ingredient: str
+    ml: float | None = None
+    g: float | None = None
+    left_ml: float | None = None
+    left_g: float | None = None
+
+
+class Older(Fields):
+    """A batch of the same name that stands beside it."""
+
+    ml: float
+    made: datetime.date | None
+    use_by: datetime.date | None
+
+
 class Stocked(Fields):
-    """Where a batch was put into stock."""
+    """Where a batch was put into stock, by which entry of the log, and what that took."""
 
     house: str
     shelf: str
-    replaced_ml: float | None
+    entry: int
+    taken: list[Taken]
+    not_counted: list[str]
+    older: list[Older]
 
 
 class Prep(Fields):

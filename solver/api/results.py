@@ -117,6 +117,13 @@ class SaidWord(Fields):
     without_band: list[str]
 
 
+class Floor(Fields):
+    """How much in keeping a drink was asked to be; `most` is the best there is where none is so."""
+
+    published_pct: float
+    most: Answer | None
+
+
 class Design(Fields):
     """A request answered: a drink and its proof, or why there is none and what would help."""
 
@@ -133,6 +140,7 @@ class Design(Fields):
     without: list[LeftOut]
     past: list[PastLastDay]
     words: list[SaidWord]
+    as_in_keeping: Floor | None
     proof: Proof
 
     def _repr_html_(self) -> str:

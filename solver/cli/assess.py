@@ -19,7 +19,7 @@ from solver.cli.output import near, note, say, say_table
 
 if TYPE_CHECKING:
     from solver.drinks.assess import Assessment
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.spec import Spec
 
@@ -118,7 +118,7 @@ def _all(bar: Bar, *, as_json: bool, as_csv: bool) -> int:
     return MISTAKEN if book.misread else ANSWERED
 
 
-def _place(spec: Spec, *, as_it_is: bool) -> Place:
+def _place(spec: Spec, *, as_it_is: bool) -> FilePlace:
     """Where a spec can be approved.
 
     Raises:
@@ -135,7 +135,7 @@ def _place(spec: Spec, *, as_it_is: bool) -> Place:
     return spec.place
 
 
-def _write(found: Assessment, place: Place, bar: Bar, *, approve: bool, saved: bool) -> None:
+def _write(found: Assessment, place: FilePlace, bar: Bar, *, approve: bool, saved: bool) -> None:
     """Write the spec, with what it is today where that is approved, and say so."""
     from solver.drinks.approval import approved_profile
     from solver.pantry.spec_file import write_spec

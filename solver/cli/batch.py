@@ -11,12 +11,12 @@ import click
 
 from solver.cli.complete import complete_spec, complete_technique
 from solver.cli.options import held_bar_option, json_option, name_option, only_with
-from solver.cli.output import note_stocked, say
+from solver.cli.output import say, stock
 from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import WholeNumber, day
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.tasks.batch import Batch
 
@@ -45,6 +45,7 @@ if TYPE_CHECKING:
 @click.option("--label", is_flag=True, help="Only its label.")
 @output_options("FILE.html", "Label: a sheet of them, one a bottle.")
 @click.option("--stock", "to_stock", is_flag=True, help="Put it on the shelf, and take off it.")
+@click.option("--again", is_flag=True, help="Stock: though one of that day is there.")
 @json_option
 @held_bar_option("to_stock")
 def batch(
@@ -66,6 +67,7 @@ def batch(
     place: Path | None,
     replace: bool,
     to_stock: bool,
+    again: bool,
     as_json: bool,
     bar: Bar,
 ) -> None:
@@ -84,6 +86,7 @@ def batch(
         message = "--label is printed alone: leave out --json, --stock and --why."
         raise click.UsageError(message)
     only_with(label, "--label", "place")
+    only_with(to_stock, "--stock", "again")
     target = output_place(place, replace=replace)
     size = read_size(
         bar.measures, serves=serves, make=make, bottle=bottle, bottles=bottles, keg=keg
@@ -102,7 +105,7 @@ def batch(
     if label:
         _label(found, bar, target)
     elif to_stock:
-        _stock(found, bar, why=why, as_json=as_json)
+        _stock(found, bar, again=again, why=why, as_json=as_json)
     else:
         _say(found, bar, why=why, as_json=as_json)
 
@@ -115,7 +118,7 @@ def _say(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
     say(show(found, bar), whole=as_json)
 
 
-def _label(found: Batch, bar: Bar, place: Place | None) -> None:
+def _label(found: Batch, bar: Bar, place: FilePlace | None) -> None:
     from solver.show.batch_label import label_text, labels_html
 
     if place is None:
@@ -124,16 +127,11 @@ def _label(found: Batch, bar: Bar, place: Place | None) -> None:
     write_output(labels_html(found, bar).encode(), place)
 
 
-def _stock(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
-    """Print the batch, then put it onto the shelf: the answer comes before anything is written."""
+def _stock(found: Batch, bar: Bar, *, again: bool, why: bool, as_json: bool) -> None:
     from solver.show.batch import batch_text
     from solver.show.batch_document import batch_json
     from solver.tasks.batch.stock import batch_stocking
-    from solver.tasks.prep.stock import on_its_way
 
-    ready = batch_stocking(found, bar)
+    ready = batch_stocking(found, bar, again=again)
     show = batch_json if as_json else partial(batch_text, everything=why)
-    with on_its_way(ready.stocking, bar) as put:
-        say(show(found, bar, ready), whole=as_json)
-        put()
-    note_stocked(ready.stocking.stocked)
+    stock(ready, bar, show(found, bar, ready), whole=as_json)

@@ -12,6 +12,7 @@ from solver.cli.exits import exit_code
 from solver.cli.options import (
     NOT_PROVEN,
     alternatives_option,
+    floor_option,
     json_option,
     only_with,
     request_options,
@@ -21,7 +22,7 @@ from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.spec import Spec
     from solver.requests.request import Request
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 @click.argument("profile", shell_complete=complete_target)
 @request_options
 @alternatives_option
+@floor_option
 @click.option("--save", "name", help="Write the answer into the bar's specs under this name.")
 @click.option("--replace", is_flag=True, help="Let --save write over a spec that is there.")
 @unproven_option
@@ -82,7 +84,7 @@ def design(
     sys.exit(exit_code(found))
 
 
-def _save(found: Design, spec: Spec | None, place: Place, bar: Bar, *, unproven: bool) -> None:
+def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unproven: bool) -> None:
     """Write the answer as a spec and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_spec
     from solver.tasks.design import Status

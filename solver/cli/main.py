@@ -22,6 +22,7 @@ from solver.cli.exits import EXIT_CODES
 from solver.cli.help import help_
 from solver.cli.ingredients import ingredients
 from solver.cli.init import init
+from solver.cli.menu import menu
 from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.plan import plan
@@ -123,6 +124,6 @@ def main(folder: Path | None) -> None:
 
 for command in (
     design, check, tradeoff, assess, specs, tasted, card, swap, scale, rebalance, prep, batch, plan,
-    price, stock, shelf, ingredients, profiles, ask, init, help_,
+    menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

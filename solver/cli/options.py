@@ -25,7 +25,7 @@ from solver.cli.complete import (
 from solver.cli.folder import bar_folder
 from solver.cli.opened import open_bar
 from solver.cli.output import complain, near, note
-from solver.cli.values import Seconds, Steps, WholeNumber, named
+from solver.cli.values import Seconds, StepsType, WholeNumber, named
 from solver.errors import BadInput, BadInputs
 from solver.measures import MEASURES, asked_of, compared_of
 
@@ -74,20 +74,24 @@ def name_option(*names: str, says: str, complete: Completer) -> Decorator:
 def _step(word: str, says: str) -> Decorator:
     """An option that compares, by one step where it names no number."""
     return click.option(
-        f"--{word}", is_flag=False, flag_value="1", type=Steps(), metavar="[STEPS]", help=says
+        f"--{word}", is_flag=False, flag_value="1", type=StepsType(), metavar="[STEPS]", help=says
     )
 
 
-time_limit_option = click.option(
-    "--time-limit",
-    "seconds",
-    type=Seconds(0.1),
-    default=60.0,
-    show_default=True,
-    metavar="SECONDS",
-    help="How long to search at most, all in all.",
-)
-"""One clock for the whole of a command."""
+def time_limit(default: float) -> Decorator:
+    """`--time-limit`, so many seconds where nobody says: one clock for the whole of a command."""
+    return click.option(
+        "--time-limit",
+        "seconds",
+        type=Seconds(0.1),
+        default=default,
+        show_default=True,
+        metavar="SECONDS",
+        help="How long to search at most, all in all.",
+    )
+
+
+time_limit_option = time_limit(60.0)
 
 unproven_option = click.option(
     "--unproven", is_flag=True, help="Write it, though there was no time to prove it."
@@ -182,6 +186,13 @@ alternatives_option = click.option(
 )
 """For a command with `request_options` that can offer more than one drink."""
 
+floor_option = click.option(
+    "--as-in-keeping-as",
+    metavar="SHARE",
+    help="As much as so many published drinks: 90% is nine of ten.",
+)
+"""For a command with `request_options` that can hold a drink to what is in keeping."""
+
 
 def only_with(there: bool, partner: str, *parameters: str) -> None:
     """Refuse what was typed of some parameters where `partner`, which they belong to, is not.
@@ -215,16 +226,16 @@ def writing_bar_option(command: Command) -> Command:
 
 def shelfless_bar_option(command: Command) -> Command:
     """As `bar_option`, for what the shelf says little about: a mistake in it is only noted."""
-    return _bar_option(shelf=Shelf.IF_READABLE)(command)
+    return _bar_option(shelf=ShelfNeed.IF_READABLE)(command)
 
 
 def unstocked_bar_option(command: Command) -> Command:
     """As `bar_option`, without its shelf."""
-    return _bar_option(shelf=Shelf.NOT)(command)
+    return _bar_option(shelf=ShelfNeed.NOT)(command)
 
 
 @enum.unique
-class Shelf(enum.Enum):
+class ShelfNeed(enum.Enum):
     """Whether a command needs the shelf of the bar."""
 
     NEEDED = enum.auto()
@@ -233,7 +244,7 @@ class Shelf(enum.Enum):
 
 
 def _bar_option(
-    held_by: tuple[str, ...] = (), shelf: Shelf = Shelf.NEEDED, *, always_held: bool = False
+    held_by: tuple[str, ...] = (), shelf: ShelfNeed = ShelfNeed.NEEDED, *, always_held: bool = False
 ) -> Decorator:
     def option(command: Command) -> Command:
         @folder_option
@@ -250,7 +261,7 @@ def _bar_option(
 
 @contextmanager
 def opened(
-    folder: Path | None, *, alone: bool = False, shelf: Shelf = Shelf.NEEDED
+    folder: Path | None, *, alone: bool = False, shelf: ShelfNeed = ShelfNeed.NEEDED
 ) -> Iterator[Bar]:
     """The bar of `--bar`, `folder` or wherever it is found; held meanwhile where `alone`."""
     root = bar_folder(click.get_current_context(), folder)
@@ -270,9 +281,8 @@ def request_options(command: Command) -> Command:
     def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
         from solver.harmony.dial import Dial
         from solver.requests.read import Written, read_request
-        from solver.requests.request import Step
+        from solver.requests.request import ComparedStep
         from solver.search.problem import Goal
-        from solver.tasks.prep.uncooked import with_uncooked
 
         written = Written(
             measures={name: kwargs.pop(name) for name in asked_of(MEASURES.values())},
@@ -280,15 +290,19 @@ def request_options(command: Command) -> Command:
             dial=Dial(kwargs.pop("dial")),
             no_character=kwargs.pop("no_character"),
             steps=tuple(
-                Step(word, by)
+                ComparedStep(word, by)
                 for word in compared_of(MEASURES.values())
                 if (by := kwargs.pop(word))
             ),
             alternatives=kwargs.pop("alternatives", 0),
+            as_in_keeping_as=kwargs.pop("as_in_keeping_as", None),
             **{name: kwargs.pop(name) for name in _ASKED},
         )
         bar = bar.with_pour_set(pour_set) if pour_set else bar
-        bar = with_uncooked(bar, written.named)
+        if recipes := bar.not_cooked(written.named):
+            from solver.tasks.prep.uncooked import with_uncooked
+
+            bar = with_uncooked(bar, recipes)
         tell_misread(bar.book.misread)
         command(*args, bar=bar, request=read_request(written, bar), **kwargs)
 
@@ -304,17 +318,17 @@ def tell_misread(misread: Iterable[Misread]) -> None:
         complain(f"{near(each.path)} is left aside: {each.error}")
 
 
-def _open(root: Path | None, shelf: Shelf) -> Bar:
+def _open(root: Path | None, shelf: ShelfNeed) -> Bar:
     """The bar, after what a killed command had begun to write there is ended, and told."""
     from solver.files.atomic import settled
     from solver.pantry.bar import load_bar
 
     with nullcontext() if root is None else settled(root, tell=note):
         try:
-            with_shelf = shelf is not Shelf.NOT
+            with_shelf = shelf is not ShelfNeed.NOT
             return open_bar(root, with_shelf, lambda: load_bar(root, with_shelf=with_shelf))
         except (BadInput, BadInputs) as error:
-            if shelf is not Shelf.IF_READABLE:
+            if shelf is not ShelfNeed.IF_READABLE:
                 raise
             bar = load_bar(root, with_shelf=False)  # raises again unless the shelf was at fault
             complain(f"the shelf is left out: {error}")

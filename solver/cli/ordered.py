@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from solver.pantry.profile import Profile
     from solver.pantry.spec import Spec
     from solver.requests.request import Request
-    from solver.tasks.respec.order import Order
+    from solver.tasks.respec.order import GuestOrder
 
-_OF_A_PROFILE = ("goal", "dial", "feature", "alternatives")
+_OF_A_PROFILE = ("goal", "dial", "feature", "alternatives", "as_in_keeping_as")
 
 
 def profile_or_spec(name: str, bar: Bar) -> Profile | Spec:
@@ -36,7 +36,7 @@ def profile_or_spec(name: str, bar: Bar) -> Profile | Spec:
 
 def ordered(
     spec: Spec, bar: Bar, request: Request, task: str, *, verify: bool, why: bool, as_json: bool
-) -> tuple[Order, int]:
+) -> tuple[GuestOrder, int]:
     """Answer an order, and say which code it ends with."""
     from solver.search.milp.cpsat import CpSat
     from solver.show.check import verdict_words

@@ -19,7 +19,8 @@ from solver.errors import Failure
 from solver.printable import printable
 
 if TYPE_CHECKING:
-    from solver.tasks.prep.stock import Stocked
+    from solver.pantry.bar import Bar
+    from solver.tasks.stock.made import Produced
 
 WIDEST = 100
 """Columns beyond which lines are hard to read."""
@@ -119,11 +120,14 @@ def close_streams() -> None:
                 os.close(nowhere)
 
 
-def note_stocked(stocked: Stocked) -> None:
-    """Say on standard error where something was put into stock."""
-    note(f"written: {near(stocked.house)}, {near(stocked.shelf)}")
-    if stocked.new_columns:
-        note(f"new columns of the shelf: {', '.join(stocked.new_columns)}")
+def stock(found: Produced, bar: Bar, text: str, *, whole: bool) -> None:
+    """Say what was made, and put it into stock: the answer comes before anything is written."""
+    with found.movement.prepared(bar) as put:
+        say(text, whole=whole)
+        put()
+    note(f"written: {', '.join(near(path) for path in found.movement.paths)}")
+    if found.new_columns:
+        note(f"new columns of the shelf: {', '.join(found.new_columns)}")
 
 
 class Progress:

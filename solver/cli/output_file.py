@@ -13,7 +13,7 @@ from solver.cli.output import near, note
 from solver.errors import BadInput, Where
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
 
 
 def output_options(metavar: str, says: str) -> Decorator:
@@ -31,7 +31,7 @@ def output_options(metavar: str, says: str) -> Decorator:
     return option
 
 
-def output_place(path: Path | None, *, replace: bool) -> Place | None:
+def output_place(path: Path | None, *, replace: bool) -> FilePlace | None:
     """Where `--output` can be written; None where it was not given.
 
     Raises:
@@ -48,13 +48,13 @@ def place_for_file(
     replace: bool,
     ours: Callable[[Path], bool] = lambda _: False,
     taken: str = "there is a file of that name",
-) -> Place:
+) -> FilePlace:
     """Where a file can be written.
 
     Raises:
         BadInput: its folder is not there, or (without `replace`) a file is there and not `ours`.
     """
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.files.read import version_at
 
     where = Where(path)
@@ -67,21 +67,21 @@ def place_for_file(
         raise BadInput("the file cannot be read or written", where=where) from None
     if in_the_way:
         raise BadInput(taken, where=where, remedy="Choose another name, or add --replace.")
-    return Place(path, version_at(path))
+    return FilePlace(path, version_at(path))
 
 
-def write_file(content: bytes, place: Place) -> None:
+def write_file(content: bytes, place: FilePlace) -> None:
     """Write a file, whole or not at all.
 
     Raises:
         BadInput: the file cannot be written, or is not what it was.
     """
-    from solver.files.atomic import Change, write
+    from solver.files.atomic import FileChange, write
 
-    write(place.path.parent, [Change(place, content)])
+    write(place.path.parent, [FileChange(place, content)])
 
 
-def write_output(content: bytes, place: Place) -> None:
+def write_output(content: bytes, place: FilePlace) -> None:
     """Write what `--output` asked for, and say where."""
     write_file(content, place)
     note(f"written: {near(place.path)}")

@@ -12,7 +12,7 @@ from solver.cli.output_file import place_for_file, write_file
 from solver.errors import BadInput, Where
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
 
 
 def picture_options(command: Command) -> Command:
@@ -29,7 +29,7 @@ def picture_options(command: Command) -> Command:
     return picture(replace(command))
 
 
-def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
+def place_for_picture(path: Path | None, *, replace: bool) -> FilePlace | None:
     """Where a picture can be written; None where none was asked for.
 
     Raises:
@@ -46,7 +46,7 @@ def place_for_picture(path: Path | None, *, replace: bool) -> Place | None:
     return place_for_file(path, replace=replace, ours=_ours, taken=what)
 
 
-def write_picture(picture: str, place: Place) -> None:
+def write_picture(picture: str, place: FilePlace) -> None:
     """Write a picture, whole or not at all.
 
     Raises:

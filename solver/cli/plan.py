@@ -10,16 +10,17 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli.complete import complete_plan
-from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
+from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import bar_option, json_option, time_limit_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import days
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.plan_file import Coming
+    from solver.tasks.plan.answer import Plan
 
 
 @click.command(short_help="Prep list and order for the nights to come.")
@@ -30,7 +31,8 @@ if TYPE_CHECKING:
 @click.option("--spend", help="The most to spend, like <=120.")
 @click.option("--no-buying", is_flag=True, help="Only with what is there.")
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
-@output_options("FILE.html", "The plan on a page, to tick off.")
+@click.option("--verify", is_flag=True, help="Ask a second solver, too.")
+@output_options("FILE", "The plan to tick off: a page (.html) or a workbook (.xlsx).")
 @time_limit_option
 @json_option
 @bar_option
@@ -42,6 +44,7 @@ def plan(
     spend: str | None,
     no_buying: bool,
     everything: bool,
+    verify: bool,
     place: Path | None,
     replace: bool,
     seconds: float,
@@ -52,12 +55,15 @@ def plan(
 
     PLAN is a file of the bar's folder plans, or any that ends in .toml. Without one, say how many
     --drinks there will be, and of which specs: harbour-light=40% is a forecast, rope-store=20..40%
-    may be poured as suits the shelf, dry-dock is for the rest.
+    may be poured as suits the shelf, dry-dock is for the rest; where several drinks share the
+    rest, each is between half and twice an equal part of it.
 
     Of all plans the one that throws away the least, then costs the least, then comes nearest to
     the shares.
     """
+    from solver.night.second_opinion import SecondVerdict
     from solver.search.clock import Clock
+    from solver.search.milp.integer_program import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
     from solver.tasks.plan.answer import Plan, Refusal
@@ -67,14 +73,16 @@ def plan(
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
     coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
-    found = solve(coming, bar, Clock.of(seconds))
+    found = solve(coming, bar, Clock.of(seconds), second=Highs() if verify else None)
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):
-        from solver.show.plan.page import plan_page
-
-        write_output(plan_page(found, bar).encode(), target)
+        write_output(_to_tick_off(found, bar, target.path.suffix.lower()), target)
     match found:
+        case Plan() | Refusal() if found.second and found.second.verdict is SecondVerdict.DISAGREES:
+            sys.exit(DISPUTED)
+        case Plan() | Refusal() if found.second and found.second.verdict is SecondVerdict.OPEN:
+            sys.exit(UNSETTLED)
         case Plan(proven=True):
             sys.exit(ANSWERED)
         case Refusal():
@@ -109,10 +117,10 @@ def _coming(
 
 def _asked(words: tuple[str, ...], nights: tuple[date, ...], drinks: str) -> Coming:
     from solver.errors import BadInput
-    from solver.pantry.plan_file import Coming, Share, read_drinks, read_share
+    from solver.pantry.plan_file import Coming, PlanShare, read_drinks, read_share
 
     count = read_drinks(drinks)
-    shares: dict[str, Share | None] = {}
+    shares: dict[str, PlanShare | None] = {}
     for word in words:
         name, _, share = (part.strip() for part in word.partition("="))
         if not name or name in shares:
@@ -122,8 +130,24 @@ def _asked(words: tuple[str, ...], nights: tuple[date, ...], drinks: str) -> Com
     return Coming(tuple((day, count) for day in dict.fromkeys(nights)), shares)
 
 
-def _target(place: Path | None, *, replace: bool) -> Place | None:
-    """Where the page goes."""
-    if place is not None and place.suffix.lower() != ".html":
-        raise click.UsageError("a plan's page is HTML: call it FILE.html.")
+def _target(place: Path | None, *, replace: bool) -> FilePlace | None:
+    """Where the page or the workbook goes; what it takes to write it is there."""
+    from importlib.util import find_spec
+
+    suffix = "" if place is None else place.suffix.lower()
+    if place is not None and suffix not in (".html", ".xlsx"):
+        raise click.UsageError("a plan is a page or a workbook: call it FILE.html or FILE.xlsx.")
+    if suffix == ".xlsx" and find_spec("openpyxl") is None:
+        what = "a workbook needs openpyxl, which is not installed: `pip install openpyxl`."
+        raise click.UsageError(what)
     return output_place(place, replace=replace)
+
+
+def _to_tick_off(found: Plan, bar: Bar, suffix: str) -> bytes:
+    if suffix == ".xlsx":
+        from solver.show.plan.workbook import plan_workbook
+
+        return plan_workbook(found, bar)
+    from solver.show.plan.page import plan_page
+
+    return plan_page(found, bar).encode()

@@ -13,21 +13,22 @@ import click
 from solver.cli.complete import complete_recipe
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import held_bar_option, json_option, only_with, time_limit_option
-from solver.cli.output import near, note, note_stocked, say
+from solver.cli.output import near, note, say, stock
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
-    from solver.tasks.prep.additions import Wish
+    from solver.tasks.prep.additions import BatchWish
     from solver.tasks.prep.strengths import Grid
 
 
 @click.command(short_help="What a house ingredient really is.")
 @click.argument("recipe", shell_complete=complete_recipe)
 @click.option("--make", "amount", help="How much to make, like '1.5 L', '20 serves' or 2x.")
-@click.option("--stock", "to_stock", is_flag=True, help="Write the batch to the shelf.")
+@click.option("--stock", "to_stock", is_flag=True, help="Put it on the shelf, and take off it.")
+@click.option("--again", is_flag=True, help="Stock: though one of that day is there.")
 @click.option("--made", callback=day, help="The day it was made.")
 @click.option("--aim", "aims", multiple=True, help="Bring it to '60 Brix', 'acid 6 g/100ml', ...")
 @click.option("--fortify-to-keep", is_flag=True, help="Aim: spirit enough against yeast.")
@@ -47,6 +48,7 @@ def prep(
     recipe: str,
     amount: str | None,
     to_stock: bool,
+    again: bool,
     made: date | None,
     aims: tuple[str, ...],
     fortify_to_keep: bool,
@@ -73,7 +75,7 @@ def prep(
     With --aim, what to add to the batch; RECIPE may then be any ingredient, a juice or a spirit.
     With --serve, the strength whose worst drink is closest to its aims.
     """
-    today = made or bar.today
+    today = bar.happened(made)
     aimed = bool(aims) or fortify_to_keep
     if to_stock and (aimed or served is not None):
         raise click.UsageError("--stock goes with neither --aim nor --serve: cook it first.")
@@ -81,15 +83,16 @@ def prep(
         raise click.UsageError("--aim and --serve are two questions: ask them one by one.")
     if amount is not None and served is not None:
         raise click.UsageError("--serve finds a strength: leave out --make.")
+    only_with(to_stock, "--stock", "again")
     only_with(aimed, "--aim or --fortify-to-keep", "acids", "spirit", "step", "stored")
     only_with(served is not None, "--serve", "between", "acid", "picture")
     only_with(aimed or served is not None, "--serve or --aim", "seconds")
     only_with(not aimed and served is None, "a recipe alone, not with --serve or --aim", "why")
     place = place_for_picture(picture, replace=replace)
     if aimed:
-        from solver.tasks.prep.additions import Wish
+        from solver.tasks.prep.additions import BatchWish
 
-        wish = Wish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
+        wish = BatchWish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
         _aim(recipe, wish, seconds, bar, today, as_json=as_json)
     elif served is not None:
         from solver.tasks.prep.strengths import read_grid
@@ -97,16 +100,18 @@ def prep(
         grid = read_grid(between, acid, bar)
         _serve(recipe, served, grid, place, seconds, bar, today, as_json=as_json)
     else:
-        _prepare(recipe, amount, bar, today, to_stock=to_stock, why=why, as_json=as_json)
+        how = {"to_stock": to_stock, "again": again, "why": why, "as_json": as_json}
+        _prepare(recipe, amount, bar, made, **how)
 
 
 def _prepare(
     recipe: str,
     amount: str | None,
     bar: Bar,
-    today: date,
+    made: date | None,
     *,
     to_stock: bool,
+    again: bool,
     why: bool,
     as_json: bool,
 ) -> None:
@@ -116,9 +121,9 @@ def _prepare(
     from solver.tasks.prep.amounts import read_amount
     from solver.tasks.prep.impact_on_specs import carried_through
     from solver.tasks.prep.scale_batch import making
-    from solver.tasks.prep.stock import on_its_way, stocking
+    from solver.tasks.prep.stock import stocking
 
-    found = prepare(find_recipe(recipe, bar), bar, today)
+    found = prepare(find_recipe(recipe, bar), bar, bar.today, made)
     carried = carried_through(found, bar)
     wanted = None if amount is None else read_amount(amount, found.recipe.key, bar)
     batch = None if wanted is None else making(found, wanted)
@@ -126,14 +131,13 @@ def _prepare(
     if not to_stock:
         say(show(found, bar, carried, batch), whole=as_json)
         return
-    ready = stocking(found, bar)
-    with on_its_way(ready, bar) as put:
-        say(show(found, bar, carried, batch, ready.stocked), whole=as_json)
-        put()
-    note_stocked(ready.stocked)
+    ready = stocking(found, bar, batch, again=again)
+    stock(ready, bar, show(found, bar, carried, batch, ready), whole=as_json)
 
 
-def _aim(recipe: str, wish: Wish, seconds: float, bar: Bar, today: date, *, as_json: bool) -> None:
+def _aim(
+    recipe: str, wish: BatchWish, seconds: float, bar: Bar, today: date, *, as_json: bool
+) -> None:
     from solver.search.clock import Clock
     from solver.show.prep_additions import aimed_json, aimed_text
     from solver.tasks.prep.additions import aim_at
@@ -147,7 +151,7 @@ def _serve(
     recipe: str,
     served: str,
     grid: Grid,
-    place: Place | None,
+    place: FilePlace | None,
     seconds: float,
     bar: Bar,
     today: date,

@@ -15,7 +15,7 @@ from solver.errors import BadInput
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.shelf_import.read_list import Asked, Understood
+    from solver.tasks.shelf_import.read_list import AskedName, Understood
 
 
 @click.command(name="import", short_help="A list of bottles, from a CSV file or a workbook.")
@@ -58,13 +58,13 @@ def import_(
     Columns are found by their headings, and shown. On a terminal each name that is not known is
     asked for; elsewhere it is left out, and listed with what it may be.
     """
-    from solver.files.atomic import Change, prepared
+    from solver.files.atomic import FileChange, prepared
     from solver.files.grid import read_grid
     from solver.show.shelf_import import outcome_text, understood_json, understood_text
     from solver.tasks.shelf_edit import shelf_of
-    from solver.tasks.shelf_import.read_list import Asked, understand, with_list
+    from solver.tasks.shelf_import.read_list import AskedName, understand, with_list
 
-    asked = Asked(_pairs("--as", meant), _columns(columns), update)
+    asked = AskedName(_pairs("--as", meant), _columns(columns), update)
     asking = not (yes or dry_run or as_json) and terminal.is_there()
     with opened(folder, alone=True) as bar:
         root, place, _ = shelf_of(bar)
@@ -78,7 +78,7 @@ def import_(
         wanted = any(line.written for line in found.lines) and not dry_run
         if wanted and asking:
             wanted = terminal.agrees("Write this onto the shelf?")
-        changes = [Change(place, with_list(found, bar).sheet.render())] if wanted else []
+        changes = [FileChange(place, with_list(found, bar).sheet.render())] if wanted else []
         with prepared(root, changes) as put:
             if as_json:
                 say(understood_json(found, bar, written=wanted), whole=True)
@@ -116,7 +116,7 @@ def _columns(written: Sequence[str]) -> Mapping[str, str]:
     return found
 
 
-def _named(found: Understood, asked: Asked, bar: Bar) -> Asked:
+def _named(found: Understood, asked: AskedName, bar: Bar) -> AskedName:
     """What somebody says that each unknown name is."""
     from dataclasses import replace
 

@@ -87,12 +87,12 @@ def _restock(
     what: str, folder: Path | None, as_json: bool, change: Callable[[Bar], Restocked]
 ) -> None:
     """Change one row and say what it is now; the answer comes before the file is written."""
-    from solver.files.atomic import Change, prepared
+    from solver.files.atomic import FileChange, prepared
     from solver.show.shelf_edit import restocked_json, restocked_text
 
     with opened(folder, alone=True) as bar:
         done = change(bar)
-        with prepared(done.root, [Change(done.place, done.shelf.sheet.render())]) as put:
+        with prepared(done.root, [FileChange(done.place, done.shelf.sheet.render())]) as put:
             said = restocked_json(what, done, bar) if as_json else restocked_text(what, done, bar)
             say(said, whole=True)
             put()

@@ -31,7 +31,7 @@ def stock() -> None:
 
 
 _ingredient = click.argument("ingredient", shell_complete=complete_ingredient)
-_amount = click.argument("amount", nargs=-1, required=True)
+_amount = click.argument("amount", nargs=-1)
 _on = click.option("--on", "on", callback=day, metavar="DAY", help="The day it is counted for.")
 _because = click.option("--because", "why", default="", metavar="TEXT", help="Why, for the log.")
 
@@ -46,13 +46,13 @@ def _counting(command: Command) -> Command:
 @stock.command("in")
 @_ingredient
 @_amount
-@click.option("--price", help="Of a bottle, from now on.")
+@click.option("--price", help="Of a bottle or piece, from now on.")
 @click.option("--bottle", metavar="SIZE", help="Of something new on the shelf, like '700 ml'.")
 @_counting
 def come_in(
     ingredient: str, amount: tuple[str, ...], on: date | None, as_json: bool, bar: Bar, **more: Any
 ) -> None:
-    """Something came in: AMOUNT like 2 bottles, 300 ml or 1 kg."""
+    """Something came in: AMOUNT like 2 bottles, 300 ml, 1 kg or 12 pieces."""
     from solver.tasks.stock.counting import came_in
 
     _move(came_in(ingredient, " ".join(amount), bar, on or bar.today, **more), bar, as_json=as_json)

@@ -26,7 +26,7 @@ from solver.cli.options import (
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:
-    from solver.files.atomic import Place
+    from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.tasks.respec.substitutes import Swap
 
@@ -105,7 +105,7 @@ def swap(
     sys.exit(UNSETTLED if swaps.untried else ANSWERED if held else IMPOSSIBLE)
 
 
-def _save(found: Swap | None, name: str, place: Place, bar: Bar) -> None:
+def _save(found: Swap | None, name: str, place: FilePlace, bar: Bar) -> None:
     """Write the new spec and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_spec
 

@@ -36,7 +36,8 @@ def pair(context: click.Context, parameter: click.Parameter, value: str) -> tupl
     default="cost,off-aim",
     show_default=True,
     metavar="ONE,OTHER",
-    help="Two measures; off-aim is the distance from the aims.",
+    help="Two measures; or off-aim, the distance from the aims; or in-keeping, how many published "
+    "drinks are as much so.",
 )
 @click.option(
     "--points",
@@ -63,7 +64,7 @@ def tradeoff(
 ) -> None:
     """What less of one measure costs in another, over all drinks of a PROFILE.
 
-    Of both measures less counts as better. Every drink that is shown can be poured, and no drink
+    Of both less counts as better. Every drink that is shown can be poured, and no drink
     of the shelf has less of one without more of the other.
     """
     from solver.search.milp.cpsat import CpSat

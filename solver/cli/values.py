@@ -30,7 +30,7 @@ class Seconds(click.FloatRange):
         return seconds
 
 
-class Steps(click.FloatRange):
+class StepsType(click.FloatRange):
     """A number of steps, more than none and not without end."""
 
     name = "number of steps"

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from solver.drinks.assess import Assessment
 from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
-from solver.drinks.method import SERVED, Serve, Step, is_floated, method_of
+from solver.drinks.method import SERVED, MethodStep, ServedAs, is_floated, method_of
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
@@ -91,10 +91,10 @@ class Card:
     characters: tuple[str, ...]
     pours: tuple[Pour, ...]
     glass: Glass | None
-    serve: Serve
+    serve: ServedAs
     layers: tuple[Layer, ...]
     technique: str
-    steps: tuple[Step, ...]
+    steps: tuple[MethodStep, ...]
     written_steps: tuple[str, ...]
     values: Mapping[str, float | None]
     gauges: tuple[Gauge, ...]
@@ -137,14 +137,16 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
     )
 
 
-def serve_of(found: Assessment, glass: Glass | None) -> Serve:
+def serve_of(found: Assessment, glass: Glass | None) -> ServedAs:
     """How the drink stands in its glass; without a glass, as such a drink usually does."""
     if found.technique == "hot":
-        return Serve.HOT
+        return ServedAs.HOT
     if glass is not None and glass.serve:
         return SERVED[glass.serve]
+    if found.technique in {"julep", "swizzle"}:
+        return ServedAs.CRUSHED
     built = found.technique in {"build", "build-top", "highball"}
-    return Serve.ON_ICE if built else Serve.UP
+    return ServedAs.ON_ICE if built else ServedAs.UP
 
 
 def _characters(lines: Sequence[Pour]) -> tuple[str, ...]:

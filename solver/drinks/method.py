@@ -26,6 +26,8 @@ class Act(enum.StrEnum):
     """Wet dry sugar with what dissolves it, and stir until it is gone."""
     BRUISE = "bruise"
     """Press leaves gently."""
+    MUDDLE = "muddle"
+    """Press fruit until its juice runs."""
     TIN = "tin"
     """Pour into the shaker."""
     MIXING_GLASS = "mixing-glass"
@@ -56,7 +58,7 @@ class Act(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Step:
+class MethodStep:
     """An act on some ingredients; `words` is a garnish as its spec says it."""
 
     act: Act
@@ -65,7 +67,7 @@ class Step:
 
 
 @enum.unique
-class Serve(enum.StrEnum):
+class ServedAs(enum.StrEnum):
     """What is in the glass before the drink."""
 
     UP = "up"
@@ -75,29 +77,32 @@ class Serve(enum.StrEnum):
 
 
 SERVED = {
-    "up": Serve.UP,
-    "neat": Serve.UP,
-    "up or topped": Serve.UP,
-    "topped, no ice": Serve.UP,
-    "from a batch": Serve.UP,
-    "hot": Serve.HOT,
-    "on rocks": Serve.ON_ICE,
-    "ice and topper": Serve.ON_ICE,
-    "crushed ice": Serve.CRUSHED,
+    "up": ServedAs.UP,
+    "neat": ServedAs.UP,
+    "up or topped": ServedAs.UP,
+    "topped, no ice": ServedAs.UP,
+    "from a batch": ServedAs.UP,
+    "crushed ice, blended in": ServedAs.UP,
+    "hot": ServedAs.HOT,
+    "on rocks": ServedAs.ON_ICE,
+    "ice and topper": ServedAs.ON_ICE,
+    "crushed ice": ServedAs.CRUSHED,
 }
 """How the drink stands in a glass, by what the glass's file says of it."""
 
 FLOATED = ("dairy/cream", "wine", "spirit", "liqueur", "bitters")
 """Kinds that are laid on a finished drink; what else comes after the ice is mixed in."""
 
+MUDDLED = ("raw/fruit", "raw/vegetable")
+"""Kinds that are pressed before anything is poured on them."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
 _BUILT = ("build", "build-top", "highball", "none")
 _STRAINS = {
-    Serve.UP: Act.STRAIN_UP,
-    Serve.HOT: Act.STRAIN_UP,
-    Serve.ON_ICE: Act.STRAIN_ON_ICE,
-    Serve.CRUSHED: Act.STRAIN_ON_CRUSHED,
+    ServedAs.UP: Act.STRAIN_UP,
+    ServedAs.HOT: Act.STRAIN_UP,
+    ServedAs.ON_ICE: Act.STRAIN_ON_ICE,
+    ServedAs.CRUSHED: Act.STRAIN_ON_CRUSHED,
 }
 
 
@@ -107,8 +112,8 @@ def is_floated(item: Ingredient) -> bool:
 
 
 def method_of(
-    technique: str, serve: Serve, pours: Sequence[Pour], garnish: str | None
-) -> tuple[Step, ...]:
+    technique: str, serve: ServedAs, pours: Sequence[Pour], garnish: str | None
+) -> tuple[MethodStep, ...]:
     """The steps of a drink made by `technique`; pours of a part added last come last."""
     first = tuple(pour.ingredient for pour in pours if not pour.top)
     last = tuple(pour.ingredient for pour in pours if pour.top)
@@ -116,13 +121,13 @@ def method_of(
     topped = tuple(item for item in last if item not in floated)
     steps = [*_made(technique, serve, first), *_topped(technique, topped)]
     if floated:
-        steps.append(Step(Act.FLOAT, floated))
+        steps.append(MethodStep(Act.FLOAT, floated))
     if garnish and not NO_GARNISH.match(garnish):
-        steps.append(Step(Act.GARNISH, words=garnish))
+        steps.append(MethodStep(Act.GARNISH, words=garnish))
     return tuple(steps)
 
 
-def _made(technique: str, serve: Serve, items: tuple[Ingredient, ...]) -> list[Step]:
+def _made(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> list[MethodStep]:
     """What is done before anything is put on top."""
     if technique == "hot":
         return _hot(items)
@@ -131,58 +136,65 @@ def _made(technique: str, serve: Serve, items: tuple[Ingredient, ...]) -> list[S
     if technique in {"julep", "swizzle"}:
         begun, rest = _begun(items)
         mixed = Act.SWIZZLE if technique == "swizzle" else Act.STIR_BRIEFLY
-        return [*begun, Step(Act.ON_CRUSHED, rest), Step(mixed)]
+        return [*begun, MethodStep(Act.ON_CRUSHED, rest), MethodStep(mixed)]
     if technique == "blend":
-        return [Step(Act.BLENDER, items), Step(Act.BLEND), Step(Act.SERVE_FROM_BLENDER)]
-    strained = Step(_STRAINS[serve])
+        return [
+            MethodStep(Act.BLENDER, items),
+            MethodStep(Act.BLEND),
+            MethodStep(Act.SERVE_FROM_BLENDER),
+        ]
+    strained = MethodStep(_STRAINS[serve])
     if technique in {"stir", "stir-top"}:
         begun, rest = _begun(items)
-        return [*begun, Step(Act.MIXING_GLASS, rest), Step(Act.STIR), strained]
+        return [*begun, MethodStep(Act.MIXING_GLASS, rest), MethodStep(Act.STIR), strained]
     if technique == "throw":
-        return [Step(Act.TIN, items), Step(Act.THROW), strained]
+        return [MethodStep(Act.TIN, items), MethodStep(Act.THROW), strained]
     begun, rest = _begun(items)
-    shaken = [Step(Act.DRY_SHAKE)] if _foams(technique, items) else []
-    return [*begun, Step(Act.TIN, rest), *shaken, Step(Act.SHAKE), strained]
+    shaken = [MethodStep(Act.DRY_SHAKE)] if _foams(technique, items) else []
+    return [*begun, MethodStep(Act.TIN, rest), *shaken, MethodStep(Act.SHAKE), strained]
 
 
-def _hot(items: tuple[Ingredient, ...]) -> list[Step]:
+def _hot(items: tuple[Ingredient, ...]) -> list[MethodStep]:
     hot = tuple(item for item in items if item.is_kind("brew") or item.is_kind("water"))
     cold = tuple(item for item in items if item not in hot)
-    poured = [Step(Act.IN_GLASS, cold)] if cold else []
-    return [Step(Act.WARM), *poured, Step(Act.HOT, hot)]
+    poured = [MethodStep(Act.IN_GLASS, cold)] if cold else []
+    return [MethodStep(Act.WARM), *poured, MethodStep(Act.HOT, hot)]
 
 
-def _built(technique: str, serve: Serve, items: tuple[Ingredient, ...]) -> list[Step]:
+def _built(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> list[MethodStep]:
     begun, rest = _begun(items)
-    if technique == "none" or serve in {Serve.UP, Serve.HOT}:
-        return [*begun, Step(Act.IN_GLASS, rest)]
-    place = Act.ON_CRUSHED if serve is Serve.CRUSHED else Act.ON_ICE
+    if technique == "none" or serve in {ServedAs.UP, ServedAs.HOT}:
+        return [*begun, MethodStep(Act.IN_GLASS, rest)]
+    place = Act.ON_CRUSHED if serve is ServedAs.CRUSHED else Act.ON_ICE
     long = tuple(filter(_lively, rest))
     short = tuple(item for item in rest if item not in long)
     if long and short:
-        return [*begun, Step(place, short), Step(Act.TOP, long), Step(Act.LIFT)]
-    return [*begun, Step(place, rest), Step(Act.LIFT if long else Act.STIR_BRIEFLY)]
+        return [*begun, MethodStep(place, short), MethodStep(Act.TOP, long), MethodStep(Act.LIFT)]
+    return [*begun, MethodStep(place, rest), MethodStep(Act.LIFT if long else Act.STIR_BRIEFLY)]
 
 
-def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[Step]:
+def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[MethodStep]:
     if not items:
         return []
     if technique == "hot":
-        return [Step(Act.HOT, items)]
-    return [Step(Act.TOP, items), Step(Act.LIFT)]
+        return [MethodStep(Act.HOT, items)]
+    return [MethodStep(Act.TOP, items), MethodStep(Act.LIFT)]
 
 
-def _begun(items: tuple[Ingredient, ...]) -> tuple[list[Step], tuple[Ingredient, ...]]:
+def _begun(items: tuple[Ingredient, ...]) -> tuple[list[MethodStep], tuple[Ingredient, ...]]:
     """What has to be done before the rest is poured, and the rest."""
     leaves = tuple(item for item in items if item.is_kind("raw/herb"))
+    fruit = tuple(item for item in items if any(map(item.is_kind, MUDDLED)))
     sugar = tuple(item for item in items if item.is_kind("sugar"))
     wet = tuple(item for item in items if sugar and item.is_kind("bitters"))
     if sugar and not wet:
         wet = tuple(item for item in items if item.is_kind("juice"))
-    steps = [Step(Act.BRUISE, leaves)] if leaves else []
-    if sugar:
-        steps.append(Step(Act.MUDDLE_SUGAR, (*sugar, *wet)))
-    done = {item.key for item in (*leaves, *sugar, *wet)}
+    steps = [MethodStep(Act.BRUISE, leaves)] if leaves else []
+    if fruit:
+        steps.append(MethodStep(Act.MUDDLE, (*sugar, *fruit, *wet)))
+    elif sugar:
+        steps.append(MethodStep(Act.MUDDLE_SUGAR, (*sugar, *wet)))
+    done = {item.key for item in (*leaves, *sugar, *wet, *fruit)}
     return steps, tuple(item for item in items if item.key not in done)
 
 

@@ -29,7 +29,7 @@ class _TooManyError(Exception):
     """There are too many sets to look through for one that is not explored."""
 
 
-class Oracle(Generic[Item]):
+class ConflictOracle(Generic[Item]):
     """Tells whether demands can hold together.
 
     `ask` gives the demands that some drink keeps, at least those asked of it, or None where no
@@ -80,7 +80,7 @@ class Conflicts(Generic[Item]):
 
 
 def one_conflict(
-    items: Sequence[Item], oracle: Oracle[Item], background: frozenset[Item] = frozenset()
+    items: Sequence[Item], oracle: ConflictOracle[Item], background: frozenset[Item] = frozenset()
 ) -> frozenset[Item]:
     """A minimal part of `items` that cannot hold together with `background`.
 
@@ -93,7 +93,7 @@ def one_conflict(
 
 
 def _explain(
-    background: frozenset[Item], items: list[Item], oracle: Oracle[Item], *, tried: bool
+    background: frozenset[Item], items: list[Item], oracle: ConflictOracle[Item], *, tried: bool
 ) -> frozenset[Item]:
     """QuickXplain; `tried` says that the background is known to be possible."""
     if not tried and not oracle.possible(background):
@@ -108,7 +108,7 @@ def _explain(
 
 
 def all_conflicts(
-    items: Sequence[Item], oracle: Oracle[Item], most: int = 12, most_corrections: int = 24
+    items: Sequence[Item], oracle: ConflictOracle[Item], most: int = 12, most_corrections: int = 24
 ) -> Conflicts[Item]:
     """The minimal conflicts among `items`, and the minimal corrections; at most so many of each.
 
@@ -129,7 +129,7 @@ class _Exploring(Generic[Item]):
     """The sets of demands, as far as they are known."""
 
     items: Sequence[Item]
-    oracle: Oracle[Item]
+    oracle: ConflictOracle[Item]
     conflicts: list[frozenset[Item]] = field(default_factory=list)
     corrections: list[frozenset[Item]] = field(default_factory=list)
 

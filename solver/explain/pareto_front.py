@@ -32,7 +32,7 @@ def over(value: float) -> float:
 
 
 @dataclass(frozen=True)
-class Point(Generic[Found]):
+class FrontPoint(Generic[Found]):
     """Both goals of something found."""
 
     first: float
@@ -59,7 +59,7 @@ class Frontier(Generic[Found]):
     nothing to be found at all.
     """
 
-    points: tuple[Point[Found], ...]
+    points: tuple[FrontPoint[Found], ...]
     gaps: tuple[Gap, ...] = ()
     undecided: bool = False
 
@@ -69,14 +69,14 @@ class Frontier(Generic[Found]):
         return not self.gaps and not self.undecided
 
 
-class Oracle(Protocol[Found]):
+class FrontOracle(Protocol[Found]):
     """What is asked for points. Both may raise TimeUpError."""
 
-    def least_first(self) -> Point[Found] | None:
+    def least_first(self) -> FrontPoint[Found] | None:
         """The least of the first goal, and of those with it the least of the second."""
         ...
 
-    def least(self, first_below: float, second_below: float) -> Point[Found] | None:
+    def least(self, first_below: float, second_below: float) -> FrontPoint[Found] | None:
         """The least of the second goal, and of those with it the least of the first.
 
         Only what has less of both than the bounds counts, None where there is no such thing.
@@ -88,8 +88,8 @@ class Oracle(Protocol[Found]):
 class _Stretch(Generic[Found]):
     """Two neighbours on the curve; what lies between has a first goal from `low` to `high`."""
 
-    left: Point[Found]
-    right: Point[Found]
+    left: FrontPoint[Found]
+    right: FrontPoint[Found]
     low: float
     high: float
     halve: bool = True
@@ -115,8 +115,8 @@ class _Stretch(Generic[Found]):
 class _Tracing(Generic[Found]):
     """The curve as far as it is known."""
 
-    oracle: Oracle[Found]
-    points: list[Point[Found]] = field(default_factory=list)
+    oracle: FrontOracle[Found]
+    points: list[FrontPoint[Found]] = field(default_factory=list)
     stretches: list[_Stretch[Found]] = field(default_factory=list)
 
     def run(self, most: int) -> None:
@@ -142,7 +142,7 @@ class _Tracing(Generic[Found]):
             yield _Stretch(found, right, under(bound), high, halve=False)
 
 
-def frontier(oracle: Oracle[Found], most: int) -> Frontier[Found]:
+def frontier(oracle: FrontOracle[Found], most: int) -> Frontier[Found]:
     """The efficient points that an oracle knows of: all of them, or `most`, at least two."""
     try:
         right = oracle.least(math.inf, math.inf)
@@ -169,9 +169,9 @@ def frontier(oracle: Oracle[Found], most: int) -> Frontier[Found]:
     return Frontier(_efficient(tracing.points), tuple(gaps), undecided)
 
 
-def _efficient(points: list[Point[Found]]) -> tuple[Point[Found], ...]:
+def _efficient(points: list[FrontPoint[Found]]) -> tuple[FrontPoint[Found], ...]:
     """Without what an inexact oracle let in: points that others are better than."""
-    kept: list[Point[Found]] = []
+    kept: list[FrontPoint[Found]] = []
     for point in sorted(points, key=lambda each: (each.first, each.second)):
         if not kept or point.second < kept[-1].second:
             kept.append(point)

@@ -17,13 +17,21 @@ from pathlib import Path
 
 from solver.errors import BadInput, Where
 from solver.files import disk
-from solver.files.journal import NEXT, Entry, Journal, Stage, begin, left_in, read_journal
+from solver.files.journal import (
+    NEXT,
+    Journal,
+    JournalEntry,
+    JournalStage,
+    begin,
+    left_in,
+    read_journal,
+)
 from solver.files.lock import Tell, locked
 from solver.files.read import ABSENT, Version, read_bytes, version_at, version_of
 
 
 @dataclass(frozen=True)
-class Place:
+class FilePlace:
     """Where a file is to be written, and its version when that was decided."""
 
     path: Path
@@ -31,14 +39,14 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Change:
+class FileChange:
     """A file as it is to be: written only where the file at `place` still is what it was."""
 
-    place: Place
+    place: FilePlace
     content: bytes
 
 
-def write(folder: Path, changes: Sequence[Change]) -> None:
+def write(folder: Path, changes: Sequence[FileChange]) -> None:
     """Write files within `folder`: all of them, or none.
 
     Raises:
@@ -49,7 +57,7 @@ def write(folder: Path, changes: Sequence[Change]) -> None:
 
 
 @contextmanager
-def prepared(folder: Path, changes: Sequence[Change]) -> Iterator[Callable[[], None]]:
+def prepared(folder: Path, changes: Sequence[FileChange]) -> Iterator[Callable[[], None]]:
     """Have new files on disk, for a call that puts them in place; without it nothing is written.
 
     The folder is held meanwhile. What usually fails (no room, no permission, a file that has
@@ -60,11 +68,11 @@ def prepared(folder: Path, changes: Sequence[Change]) -> Iterator[Callable[[], N
     """
     with locked(folder):
         mend(folder)
-        needed: list[tuple[Entry, bytes]] = []
+        needed: list[tuple[JournalEntry, bytes]] = []
         for change in changes:
             _check_unchanged(change.place.path, change.place.version)
             path = os.path.relpath(change.place.path, folder)
-            entry = Entry(path, change.place.version, version_of(change.content))
+            entry = JournalEntry(path, change.place.version, version_of(change.content))
             if entry.was != entry.becomes:
                 needed.append((entry, change.content))
         if not needed:
@@ -105,7 +113,7 @@ class _Write:
         self.over = True  # from here on the journal is what tells how far it came
         try:
             with _refused(self.journal.folder):
-                self.journal = self.journal.at(Stage.DECIDED)
+                self.journal = self.journal.at(JournalStage.DECIDED)
             for entry in self.journal.entries:
                 with _refused(self.journal.folder / entry.path):
                     _put(self.journal, entry)
@@ -117,7 +125,7 @@ class _Write:
             raise
         # Everything is written: what can't be tidied up now is so by the next command.
         with contextlib.suppress(OSError):
-            self.journal.at(Stage.DONE).end()
+            self.journal.at(JournalStage.DONE).end()
 
     def leave(self) -> None:
         """Remove what was staged and never put in place."""
@@ -126,7 +134,7 @@ class _Write:
                 self.journal.end()
 
 
-def _put(journal: Journal, entry: Entry) -> None:
+def _put(journal: Journal, entry: JournalEntry) -> None:
     """Put a new file in its place, where the old one still is what it was."""
     _check_unchanged(journal.folder / entry.path, entry.was)
     target = journal.target(entry)
@@ -178,22 +186,22 @@ def mend(folder: Path, tell: Tell | None = None) -> None:
 
 def _ended(journal: Journal) -> str:
     names = ", ".join(entry.path for entry in journal.entries)
-    if journal.stage is Stage.BEGUN:
+    if journal.stage is JournalStage.BEGUN:
         journal.end()
         return f"an earlier command was stopped before it wrote {names}: nothing was changed"
-    if journal.stage is Stage.DONE or all(_can_follow(journal, e) for e in journal.entries):
+    if journal.stage is JournalStage.DONE or all(_can_follow(journal, e) for e in journal.entries):
         for entry in journal.entries:
-            if journal.stage is not Stage.DONE and _now(journal.target(entry)) == entry.was:
+            if journal.stage is not JournalStage.DONE and _now(journal.target(entry)) == entry.was:
                 _put(journal, entry)
         journal.settle()
-        journal.at(Stage.DONE).end()
+        journal.at(JournalStage.DONE).end()
         return f"an earlier command was stopped while it wrote {names}: it was finished"
     edited = ", ".join(_take_back(journal))
     why = f", but for {edited}, edited since" if edited else ""
     return f"an earlier command was stopped while it wrote {names}: it was taken back{why}"
 
 
-def _can_follow(journal: Journal, entry: Entry) -> bool:
+def _can_follow(journal: Journal, entry: JournalEntry) -> bool:
     """Whether a new file is in its place, whatever was made of it since, or can be put there."""
     now = _now(journal.target(entry))
     if os.path.lexists(journal.new(entry)):
@@ -232,7 +240,7 @@ def settled(folder: Path, tell: Tell | None = None) -> Iterator[None]:
 def _harmless(folder: Path) -> bool:
     """Whether what was left in a folder, which may not be written to, changed no file yet."""
     journal = read_journal(folder)
-    return journal is None or journal.stage is Stage.BEGUN
+    return journal is None or journal.stage is JournalStage.BEGUN
 
 
 def home_of(path: Path, root: Path | None) -> Path:

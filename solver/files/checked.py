@@ -34,13 +34,15 @@ class Located(Protocol):
 
 
 @dataclass(frozen=True)
-class Words:
+class FieldWords:
     """What a value is in a person's words, for whoever fills in a file."""
 
     text: str
 
 
-Number = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=1e9), Words("a number")]
+Number = Annotated[
+    float, Field(strict=True, allow_inf_nan=False, ge=0, le=1e9), FieldWords("a number")
+]
 """A number that measures something: finite, never below zero."""
 
 
@@ -103,10 +105,10 @@ def _on_one_line(value: str) -> str:
     return value if value.isprintable() else " ".join(value.split())
 
 
-Prose = Annotated[str, AfterValidator(_prose), Words("text, on any number of lines")]
+Prose = Annotated[str, AfterValidator(_prose), FieldWords("text, on any number of lines")]
 """Text that says something and can be printed, on as many lines as it likes."""
 
-Text = Annotated[Prose, AfterValidator(_on_one_line), Words("text")]
+Text = Annotated[Prose, AfterValidator(_on_one_line), FieldWords("text")]
 """Such text on one line: broken in a file, it is still one name."""
 
 
@@ -122,7 +124,7 @@ def _key(value: str) -> str:
     return value
 
 
-Key = Annotated[str, AfterValidator(_key), Words("words joined with hyphens")]
+Key = Annotated[str, AfterValidator(_key), FieldWords("words joined with hyphens")]
 """A name in lower-case words joined with hyphens."""
 
 
@@ -255,7 +257,7 @@ Read = TypeVar("Read")
 Args = ParamSpec("Args")
 
 
-class Reading:
+class FileReading:
     """Reads values out of one file, and collects what is wrong with them, each with its line."""
 
     def __init__(self, file: Located) -> None:

@@ -31,7 +31,7 @@ _FORMAT = 1
 
 
 @enum.unique
-class Stage(enum.StrEnum):
+class JournalStage(enum.StrEnum):
     """How far a write has come."""
 
     BEGUN = "begun"
@@ -40,7 +40,7 @@ class Stage(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Entry:
+class JournalEntry:
     """One file: its path within the folder, the version it had, and the one it will have."""
 
     path: str
@@ -54,26 +54,26 @@ class Journal:
 
     folder: Path
     key: str
-    stage: Stage
-    entries: tuple[Entry, ...]
+    stage: JournalStage
+    entries: tuple[JournalEntry, ...]
 
-    def target(self, entry: Entry) -> Path:
+    def target(self, entry: JournalEntry) -> Path:
         """The file itself; a link is followed, so that it stays a link."""
         return Path(os.path.realpath(self.folder / entry.path))
 
-    def new(self, entry: Entry) -> Path:
+    def new(self, entry: JournalEntry) -> Path:
         """What will take the place of a file."""
         return self._beside(entry, "new")
 
-    def old(self, entry: Entry) -> Path:
+    def old(self, entry: JournalEntry) -> Path:
         """What a file was."""
         return self._beside(entry, "old")
 
-    def _beside(self, entry: Entry, which: str) -> Path:
+    def _beside(self, entry: JournalEntry, which: str) -> Path:
         at = self.entries.index(entry)
         return self.target(entry).with_name(f".equipour-{self.key}-{at}.{which}")
 
-    def at(self, stage: Stage) -> Journal:
+    def at(self, stage: JournalStage) -> Journal:
         """The same write at another stage, with that on disk.
 
         Raises:
@@ -125,9 +125,9 @@ class Journal:
                 disk.settle(folder)
 
 
-def begin(folder: Path, entries: Sequence[Entry]) -> Journal:
+def begin(folder: Path, entries: Sequence[JournalEntry]) -> Journal:
     """The journal of a new write; not on disk yet."""
-    return Journal(folder, os.urandom(4).hex(), Stage.BEGUN, tuple(entries))
+    return Journal(folder, os.urandom(4).hex(), JournalStage.BEGUN, tuple(entries))
 
 
 def left_in(folder: Path) -> bool:
@@ -154,13 +154,13 @@ def read_journal(folder: Path) -> Journal | None:
 
 def _parsed(folder: Path, said: dict[str, Any]) -> Journal:
     entries = tuple(
-        Entry(_within(file["path"]), Version(file["was"]), Version(file["becomes"]))
+        JournalEntry(_within(file["path"]), Version(file["was"]), Version(file["becomes"]))
         for file in said["files"]
     )
     digests = [digest for entry in entries for digest in (entry.was, entry.becomes)]
     if said["format"] != _FORMAT or not all(isinstance(digest, str) for digest in digests):
         raise ValueError
-    return Journal(folder, bytes.fromhex(said["key"]).hex(), Stage(said["stage"]), entries)
+    return Journal(folder, bytes.fromhex(said["key"]).hex(), JournalStage(said["stage"]), entries)
 
 
 def _within(coded: str) -> str:

@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal, Union
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from solver.files.checked import NOT_WRITTEN, Model, OneOf, Words
+from solver.files.checked import NOT_WRITTEN, FieldWords, Model, OneOf
 
 _ONE_OF = "one of "
 _MOST_LISTED = 8
@@ -104,7 +104,7 @@ def _told_by(markers: Sequence[object]) -> str:
 
 
 def _told(marker: object) -> str:
-    if isinstance(marker, Words):
+    if isinstance(marker, FieldWords):
         return marker.text
     if isinstance(marker, OneOf):
         listed = marker.words if len(marker.words) <= _MOST_LISTED else ()

@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from solver.harmony.counts import Counts, Loud, Rule, UsualPour, pair
+from solver.harmony.dial import Dial
+from solver.harmony.standing import Standing
 from solver.pantry.folders import data_folder
 
 
@@ -16,6 +18,14 @@ from solver.pantry.folders import data_folder
 def load_counts() -> Counts:
     """The built-in counts."""
     return read_counts(data_folder("ingredients") / "counted")
+
+
+@cache
+def load_standing(dial: Dial) -> Standing:
+    """How much less in keeping published drinks are than the best of their kind."""
+    lines = _rows(data_folder("ingredients") / "counted" / "shortfalls.csv")
+    column = 2 + list(Dial).index(dial)
+    return Standing(tuple(sorted(float(row[column]) for row in lines)))
 
 
 def read_counts(folder: Path) -> Counts:

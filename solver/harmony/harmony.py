@@ -28,7 +28,7 @@ from solver.harmony.stated_pairs import settled
 from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.search.sets.question import NEVER, Filled, SetPart, SetQuestion, Wish
+from solver.search.sets.question import NEVER, Filled, SetPart, SetQuestion, SetWish
 
 SCALE = 1_000_000
 """Worths are whole millionths in the search: sums are exact, and the same on every machine."""
@@ -127,11 +127,11 @@ class Harmony:
         filled = math.log(place.counts[1])
         return [empty, filled] if place is first else [0.0, filled - empty]
 
-    def _alternatives(self) -> list[Wish]:
+    def _alternatives(self) -> list[SetWish]:
         """Of parts that are poured one instead of another, at most one."""
         groups = dict.fromkeys(place.one_of for place in self.places if place.one_of)
         return [
-            Wish(
+            SetWish(
                 frozenset(
                     (index, self.number[name])
                     for index, place in enumerate(self.places)
@@ -143,7 +143,7 @@ class Harmony:
             for group in groups
         ]
 
-    def _wishes(self, wish: BottleWish) -> list[Wish]:
+    def _wishes(self, wish: BottleWish) -> list[SetWish]:
         """A wish for bottles as one for flavours: a flavour counts for what is wanted where one of
         its bottles does, and for what is bounded where all of them do.
         """
@@ -156,8 +156,8 @@ class Harmony:
             )
             for test in (any, all)
         )
-        asked = [Wish(some, low=wish.low)] if wish.low else []
-        return asked if wish.high is None else [*asked, Wish(every, high=wish.high)]
+        asked = [SetWish(some, low=wish.low)] if wish.low else []
+        return asked if wish.high is None else [*asked, SetWish(every, high=wish.high)]
 
     def filled(self, poured: Iterable[tuple[str, str]]) -> Filled | None:
         """The set of a drink, given as (part, ingredient); None where a part can't be filled so."""
@@ -214,6 +214,11 @@ class Harmony:
 def whole(worth: float) -> int:
     """A worth in whole millionths."""
     return round(SCALE * worth)
+
+
+def worth_of(millionths: int) -> float:
+    """A worth from whole millionths."""
+    return millionths / SCALE
 
 
 def _names(keys: Iterable[str], flavours: Mapping[str, Flavour]) -> frozenset[str]:

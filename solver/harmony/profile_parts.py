@@ -14,7 +14,7 @@ from solver.pantry.profile import Part, Profile
 
 
 @dataclass(frozen=True)
-class Place:
+class PartPlace:
     """A part of a profile.
 
     `shares` are of every flavour that may fill it, by name; `counts[k]` of `least + k` of them.
@@ -40,7 +40,7 @@ def places_of(
     flavours: Mapping[str, Flavour],
     counts: Counts,
     taste: BarTaste,
-) -> tuple[Place, ...]:
+) -> tuple[PartPlace, ...]:
     """The places of a profile; `flavours` are by the key of each of the `ingredients`."""
     everything = tuple(ingredients)
     places = tuple(
@@ -58,7 +58,7 @@ def _place(
     flavours: Mapping[str, Flavour],
     counts: Counts,
     taste: BarTaste,
-) -> Place:
+) -> PartPlace:
     fitting = [each.key for each in ingredients if part.count[1] and part.accepts(each)]
     may_fill = tuple({flavours[key].name: flavours[key] for key in fitting}.values())
     bottles: dict[str, tuple[str, ...]] = {}
@@ -71,7 +71,7 @@ def _place(
         for drink in taste.drinks
         if drink.profile == profile
     ]
-    return Place(
+    return PartPlace(
         part.name,
         shares(part, may_fill, counts, [name for names in own for name in names]),
         part.count[0],
@@ -81,7 +81,7 @@ def _place(
     )
 
 
-def _alternatives(profile: Profile, places: tuple[Place, ...]) -> tuple[Place, ...]:
+def _alternatives(profile: Profile, places: tuple[PartPlace, ...]) -> tuple[PartPlace, ...]:
     """The places, with those bound together of which only one is filled."""
     named = {place.name: place for place in places}
     for part in profile.parts:

@@ -16,11 +16,11 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from solver.harmony.count_arrays import Floats
-from solver.harmony.profile_parts import Place
+from solver.harmony.profile_parts import PartPlace
 
 
 def settled(
-    places: Sequence[Place], number: Mapping[str, int], worths: Floats
+    places: Sequence[PartPlace], number: Mapping[str, int], worths: Floats
 ) -> list[dict[str, float]]:
     """For each place, what is to be taken off each of its flavours, by name.
 
@@ -36,7 +36,7 @@ def settled(
     ]
 
 
-def _expected(place: Place, number: Mapping[str, int], odds: Floats) -> Floats:
+def _expected(place: PartPlace, number: Mapping[str, int], odds: Floats) -> Floats:
     """How much oftener than by chance each flavour meets what fills a place, shape (flavours,)."""
     filled = sum((place.least + more) * share for more, share in enumerate(place.counts))
     poured = np.zeros(len(number))
@@ -47,7 +47,7 @@ def _expected(place: Place, number: Mapping[str, int], odds: Floats) -> Floats:
     return np.asarray((empty + (odds * poured).sum(axis=1)) / whole)
 
 
-def _of_words(place: Place, number: Mapping[str, int], met: Floats) -> dict[str, float]:
+def _of_words(place: PartPlace, number: Mapping[str, int], met: Floats) -> dict[str, float]:
     """The average of what each word of a profile states, for every flavour that it states."""
     words: dict[str, list[str]] = {}
     for name, share in place.shares.items():

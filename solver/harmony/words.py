@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from solver.errors import BadInput, BadInputs
-from solver.files.checked import Reading, gather
+from solver.files.checked import FileReading, gather
 from solver.files.near_words import near_words
 from solver.harmony.taste import Said
 from solver.pantry.ingredient import Ingredient
@@ -64,7 +64,7 @@ def check_usual(profile: Profile, library: Library) -> None:
     Raises:
         BadInput, BadInputs: every word that nobody knows, with its line.
     """
-    reading = Reading(profile)
+    reading = FileReading(profile)
     for part in profile.parts:
         for word in part.usual:
             reading.take(["parts", part.name, "usual", word], "", _word, word, library)

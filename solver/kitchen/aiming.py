@@ -28,7 +28,7 @@ from solver.kitchen.batch import (
     measured,
     titratable_g,
 )
-from solver.kitchen.rounded_program import Row, minimise
+from solver.kitchen.rounded_program import BatchRow, minimise
 from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.keeping import DELLE_PER_ABV
 from solver.mixture.numeric import Floats
@@ -46,7 +46,7 @@ aim that can be met, too little to fill a bath for the last hundredth."""
 
 
 @enum.unique
-class Measure(enum.StrEnum):
+class BatchMeasure(enum.StrEnum):
     """What can be aimed for: Brix, sugar and acid in g/100 mL, strength in % vol."""
 
     BRIX = "brix"
@@ -55,15 +55,20 @@ class Measure(enum.StrEnum):
     ABV = "abv"
 
 
-TOLERANCES: Final = {Measure.BRIX: 0.1, Measure.SUGAR: 0.2, Measure.ACID: 0.02, Measure.ABV: 0.1}
+TOLERANCES: Final = {
+    BatchMeasure.BRIX: 0.1,
+    BatchMeasure.SUGAR: 0.2,
+    BatchMeasure.ACID: 0.02,
+    BatchMeasure.ABV: 0.1,
+}
 """A miss that nobody could measure in a bar, in its unit; misses are weighed by it."""
 
 
 @dataclass(frozen=True)
-class Aim:
+class BatchAim:
     """A value that the batch is to come to."""
 
-    measure: Measure
+    measure: BatchMeasure
     value: float
 
 
@@ -104,7 +109,7 @@ class Aiming:
 
     start: Floats
     adders: tuple[Adder, ...]
-    aims: tuple[Aim, ...]
+    aims: tuple[BatchAim, ...]
     shares: Shares | None = None
     least_delle: float | None = None
     most_sugar: float | None = None
@@ -136,22 +141,22 @@ class Aiming:
 
     def _kept(self, batch: Floats) -> Iterator[bool]:
         if self.least_delle is not None:
-            sugar, abv = (value_of(batch, m) for m in (Measure.SUGAR, Measure.ABV))
+            sugar, abv = (value_of(batch, m) for m in (BatchMeasure.SUGAR, BatchMeasure.ABV))
             yield sugar + DELLE_PER_ABV * abv >= self.least_delle - 1e-6
         if self.most_sugar is not None:
             wet = float(batch[SUGAR] + batch[WATER])
             yield float(batch[SUGAR]) <= self.most_sugar * wet + 1e-6
 
 
-def value_of(batch: Floats, measure: Measure) -> float:
+def value_of(batch: Floats, measure: BatchMeasure) -> float:
     """What one batch measures, in the unit of the measure."""
-    if measure is Measure.BRIX:
+    if measure is BatchMeasure.BRIX:
         return float(brix(batch))
     done = measured(batch)
     fields = {
-        Measure.SUGAR: done.sugar_g_100ml,
-        Measure.ACID: done.acid_g_100ml,
-        Measure.ABV: done.abv_pct,
+        BatchMeasure.SUGAR: done.sugar_g_100ml,
+        BatchMeasure.ACID: done.acid_g_100ml,
+        BatchMeasure.ABV: done.abv_pct,
     }
     return float(fields[measure])
 
@@ -216,25 +221,25 @@ def _solve(aiming: Aiming, at: tuple[int, ...], clock: Clock) -> tuple[int, ...]
     """The best steps with the volume's slopes at `at`; after the steps come the misses."""
     here = aiming.batch(at)
     count, aims = len(aiming.adders), len(aiming.aims)
-    rows: list[Row] = []
+    rows: list[BatchRow] = []
     for k, aim in enumerate(aiming.aims):
         excess, slopes = _excess(aiming, here, aim)
         misses = [0.0] * aims
         misses[k] = -_FINE * TOLERANCES[aim.measure]
         rows += [
-            Row((*(sign * slope for slope in slopes), *misses), -sign * excess)
+            BatchRow((*(sign * slope for slope in slopes), *misses), -sign * excess)
             for sign in (1.0, -1.0)
         ]
-    rows += [Row((*r.coefficients, *([0.0] * aims)), r.most) for r in _limits(aiming, here)]
+    rows += [BatchRow((*r.coefficients, *([0.0] * aims)), r.most) for r in _limits(aiming, here)]
     highs = [*(adder.most for adder in aiming.adders), *([_MOST_MISS] * aims)]
     costs = [*(a.step_g * a.dear for a in aiming.adders), *([aiming.worth_g * _FINE] * aims)]
     found = minimise(costs, rows, highs, clock)
     return None if found is None else found[:count]
 
 
-def _excess(aiming: Aiming, here: Floats, aim: Aim) -> tuple[float, list[float]]:
+def _excess(aiming: Aiming, here: Floats, aim: BatchAim) -> tuple[float, list[float]]:
     """By how much the start exceeds an aim, and what a step of each adder adds to that."""
-    if aim.measure is Measure.BRIX:
+    if aim.measure is BatchMeasure.BRIX:
         whole = float(liquid_g(here)) / 100.0
 
         def over(batch: Floats) -> float:
@@ -251,10 +256,10 @@ def _excess(aiming: Aiming, here: Floats, aim: Aim) -> tuple[float, list[float]]
     return over(aiming.start), [_per_step(over, adder) for adder in aiming.adders]
 
 
-def _limits(aiming: Aiming, here: Floats) -> Iterator[Row]:
+def _limits(aiming: Aiming, here: Floats) -> Iterator[BatchRow]:
     if aiming.least_delle is not None:
         least, volume = aiming.least_delle, _volume_at(here)
-        sugar, ethanol = _amount(Measure.SUGAR), _amount(Measure.ABV)
+        sugar, ethanol = _amount(BatchMeasure.SUGAR), _amount(BatchMeasure.ABV)
 
         def lacking(batch: Floats) -> float:
             units = 100.0 * (sugar(batch) + DELLE_PER_ABV * ethanol(batch))
@@ -273,24 +278,24 @@ def _limits(aiming: Aiming, here: Floats) -> Iterator[Row]:
         row = [0.0] * len(aiming.adders)
         row[one], row[other] = b * aiming.adders[one].step_g, -a * aiming.adders[other].step_g
         for sign in (1.0, -1.0):
-            yield Row(tuple(sign * c for c in row), _room(aiming.shares, aiming))
+            yield BatchRow(tuple(sign * c for c in row), _room(aiming.shares, aiming))
 
 
-def _at_most_zero(aiming: Aiming, linear: Callable[[Floats], float]) -> Row:
+def _at_most_zero(aiming: Aiming, linear: Callable[[Floats], float]) -> BatchRow:
     slopes = tuple(_per_step(linear, adder) for adder in aiming.adders)
-    return Row(slopes, -linear(aiming.start))
+    return BatchRow(slopes, -linear(aiming.start))
 
 
 def _per_step(linear: Callable[[Floats], float], adder: Adder) -> float:
     return adder.step_g * linear(np.array(adder.per_gram))
 
 
-def _amount(measure: Measure) -> Callable[[Floats], float]:
+def _amount(measure: BatchMeasure) -> Callable[[Floats], float]:
     """What a share of the volume is a share of: grams of sugar or acid, millilitres of ethanol."""
     return {
-        Measure.SUGAR: lambda batch: float(batch[SUGAR]),
-        Measure.ACID: lambda batch: float(titratable_g(batch)),
-        Measure.ABV: lambda batch: float(batch[ETHANOL]) / ETHANOL_G_ML,
+        BatchMeasure.SUGAR: lambda batch: float(batch[SUGAR]),
+        BatchMeasure.ACID: lambda batch: float(titratable_g(batch)),
+        BatchMeasure.ABV: lambda batch: float(batch[ETHANOL]) / ETHANOL_G_ML,
     }[measure]
 
 

@@ -88,7 +88,7 @@ Step = Add | Boil | Strain
 
 
 @dataclass(frozen=True, eq=False)
-class Outcome:
+class Cooked:
     """What comes out, for each guess: the batch (n, columns), and what each step lost.
 
     `steam_g`, `boiled_brix` and `left` hold one entry for each step, by its position: grams of
@@ -129,7 +129,7 @@ class Cooking:
             low[at], high[at] = (0.0 - mean) / sd, (MOST_LOST - mean) / sd
         return low, high
 
-    def run(self, scores: Floats) -> Outcome:
+    def run(self, scores: Floats) -> Cooked:
         """Cook for each guess; `scores` has shape (n, unknowns)."""
         batch = np.zeros((len(scores), len(COLUMNS)))
         steam: dict[int, Floats] = {}
@@ -150,9 +150,9 @@ class Cooking:
             else:
                 batch, gone = strain(batch, share, step.passes)
                 left[position] = gone
-        return Outcome(batch, steam, boiled, left)
+        return Cooked(batch, steam, boiled, left)
 
-    def usual(self) -> Outcome:
+    def usual(self) -> Cooked:
         """Cook with everything as stated and every loss as usual; one guess."""
         return self.run(np.zeros((1, self.unknowns)))
 

@@ -18,7 +18,7 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.kitchen.batch import brix, mass_g, measured
-from solver.kitchen.cooking import Cooking, Outcome
+from solver.kitchen.cooking import Cooked, Cooking
 from solver.mixture.numeric import Floats
 
 ROUNDS: Final = 200
@@ -34,7 +34,7 @@ those that the losses take: tables of the chi-squared distribution, from memory.
 
 
 @enum.unique
-class Kind(enum.StrEnum):
+class ReadingKind(enum.StrEnum):
     """What was read off: finished weight (g), volume (mL), Brix, steam (g), leavings (g)."""
 
     WEIGHT = "weight"
@@ -45,24 +45,24 @@ class Kind(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Reading:
+class BatchReading:
     """One measurement with its standard deviation; `step` is the losing step that it belongs to."""
 
-    kind: Kind
+    kind: ReadingKind
     value: float
     sd: float
     step: int | None = None
 
-    def predicted(self, outcome: Outcome) -> Floats:
+    def predicted(self, outcome: Cooked) -> Floats:
         """What it should have been, for each guess."""
-        if self.kind is Kind.WEIGHT:
+        if self.kind is ReadingKind.WEIGHT:
             return mass_g(outcome.batch)
-        if self.kind is Kind.VOLUME:
+        if self.kind is ReadingKind.VOLUME:
             return measured(outcome.batch).volume_ml
-        if self.kind is Kind.BRIX:
+        if self.kind is ReadingKind.BRIX:
             return brix(outcome.batch)
         position = -1 if self.step is None else self.step
-        if self.kind is Kind.LOST:
+        if self.kind is ReadingKind.LOST:
             return outcome.steam_g[position]
         return mass_g(outcome.left[position])
 
@@ -75,7 +75,7 @@ class Fit:
     covariance: Floats
     misfit: float
 
-    def figures(self, cooking: Cooking, of: Callable[[Outcome], Floats]) -> tuple[Floats, Floats]:
+    def figures(self, cooking: Cooking, of: Callable[[Cooked], Floats]) -> tuple[Floats, Floats]:
         """Values and standard deviations of figures; `of` gives them as (guesses, figures)."""
         low, high = cooking.bounds()
         value, slope = _linear(lambda s: of(cooking.run(s)), self.scores, low, high)
@@ -87,12 +87,12 @@ class Fit:
 class Clash:
     """A reading that the rest contradicts: what the rest makes of it, and that one's deviation."""
 
-    reading: Reading
+    reading: BatchReading
     implied: float
     implied_sd: float
 
 
-def reconcile(cooking: Cooking, readings: Sequence[Reading]) -> Fit:
+def reconcile(cooking: Cooking, readings: Sequence[BatchReading]) -> Fit:
     """The best guess, with every usual loss counted for as much as it is known.
 
     Where that misfits by more than chance does, the losses were not the usual ones: they give way,
@@ -104,7 +104,7 @@ def reconcile(cooking: Cooking, readings: Sequence[Reading]) -> Fit:
     return _fit(cooking, readings, loss_weight=_WEAK)
 
 
-def clashes(cooking: Cooking, readings: Sequence[Reading]) -> tuple[Clash, ...]:
+def clashes(cooking: Cooking, readings: Sequence[BatchReading]) -> tuple[Clash, ...]:
     """The readings that cannot be true together, worst first; none where all agree.
 
     Readings agree where chance alone would make them differ so much more often than once in a
@@ -126,7 +126,7 @@ def clashes(cooking: Cooking, readings: Sequence[Reading]) -> tuple[Clash, ...]:
     return tuple(clash for _, clash in sorted(mended or mending, key=lambda item: item[0]))
 
 
-def _allowed(cooking: Cooking, readings: Sequence[Reading]) -> float:
+def _allowed(cooking: Cooking, readings: Sequence[BatchReading]) -> float:
     return _in_a_thousand(len(readings) - len(cooking.losses()))
 
 
@@ -135,7 +135,7 @@ def _in_a_thousand(readings: int) -> float:
     return _CHI2_IN_A_THOUSAND[min(max(1, readings), len(_CHI2_IN_A_THOUSAND)) - 1]
 
 
-def _fit(cooking: Cooking, readings: Sequence[Reading], *, loss_weight: float) -> Fit:
+def _fit(cooking: Cooking, readings: Sequence[BatchReading], *, loss_weight: float) -> Fit:
     """Levenberg and Marquardt's method, kept inside the bounds of the unknowns."""
     low, high = cooking.bounds()
     weight = np.ones(cooking.unknowns)

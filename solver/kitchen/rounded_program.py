@@ -7,7 +7,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from solver.search.clock import Clock, TimeUpError
-from solver.search.milp.integer_program import CpSat, Infeasible, OutOfTime, Program, Solved
+from solver.search.milp.integer_program import (
+    CpSatProgram,
+    Infeasible,
+    Program,
+    ProgramOutOfTime,
+    SolvedProgram,
+)
 
 SCALE: Final = 1e7
 """Largest coefficient of a row once it is made whole."""
@@ -15,7 +21,7 @@ _NO_END: Final = 2**62
 
 
 @dataclass(frozen=True)
-class Row:
+class BatchRow:
     """A linear limit: coefficient times variable, added up, is at most `most`."""
 
     coefficients: tuple[float, ...]
@@ -23,7 +29,7 @@ class Row:
 
 
 def minimise(
-    costs: Sequence[float], rows: Sequence[Row], highs: Sequence[int], clock: Clock
+    costs: Sequence[float], rows: Sequence[BatchRow], highs: Sequence[int], clock: Clock
 ) -> tuple[int, ...] | None:
     """Whole numbers from 0 to `highs` that keep all rows at the least cost; None where none do.
 
@@ -40,17 +46,17 @@ def minimise(
     for row in rows:
         whole, most = _whole(row)
         program.between(dict(enumerate(whole)), None, most)
-    goal = {v: c for v, c in enumerate(_whole(Row(tuple(costs), 0.0))[0]) if c}
-    match CpSat().minimise(program, goal, clock):
+    goal = {v: c for v, c in enumerate(_whole(BatchRow(tuple(costs), 0.0))[0]) if c}
+    match CpSatProgram().minimise(program, goal, clock):
         case Infeasible():
             return None
-        case Solved() as found if found.value <= found.bound:
+        case SolvedProgram() as found if found.value <= found.bound:
             return found.values
-        case Solved() | OutOfTime():
+        case SolvedProgram() | ProgramOutOfTime():
             raise TimeUpError
 
 
-def _whole(row: Row) -> tuple[list[int], int]:
+def _whole(row: BatchRow) -> tuple[list[int], int]:
     largest = max(map(abs, row.coefficients), default=0.0)
     if largest == 0:
         return [0] * len(row.coefficients), 0 if row.most >= 0 else -1

@@ -7,15 +7,20 @@ plan, for a bar with many bottles has more plans than a solver finds its way thr
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 
+from solver.night.as_needed import units_for
+from solver.night.menu_rows import MenuRows
+from solver.night.menu_steps import kept_of_menu
+from solver.night.problem import Nights
 from solver.night.rows import NightRows
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
-    CpSat,
+    CpSatProgram,
     Enough,
     Infeasible,
-    OutOfTime,
-    Solved,
+    ProgramOutOfTime,
+    SolvedProgram,
     Terms,
     with_fixed,
 )
@@ -24,6 +29,8 @@ Values = tuple[int, ...]
 STEP_S = 1.0
 """Seconds that one change may take at most."""
 STEP_SHARE = 0.002
+AT_ONCE_S = 2.0
+"""Seconds for what is got ready for known serves; what is known to the last takes what it takes."""
 NIGHTS, DRINKS = 2, 6
 """How many nights, or how many drinks, are chosen anew in one change."""
 MOST_IN_VAIN = 25
@@ -31,37 +38,59 @@ MOST_IN_VAIN = 25
 
 
 def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
-    """The best plan that serves the wished drinks, as near as whole ones come; empty for none."""
-    return _fixed(rows, goal, clock, _wished_serves(rows), ())
+    """A plan that serves the wished drinks, as near as whole ones come; empty for none."""
+    serves = wished_serves(rows.question)
+    served = {
+        v: count
+        for night, counts in zip(rows.serves, serves, strict=True)
+        for v, count in zip(night, counts, strict=True)
+    }
+    units = units_for(rows.question, serves)
+    by_hand: Values = ()
+    if units is not None:
+        got = {
+            v: ready.get(day, 0)
+            for variables, ready in zip(rows.units, units, strict=True)
+            for day, v in variables.items()
+        }
+        by_hand = _fixed(rows, goal, clock, served | got, ())
+    return _fixed(rows, goal, clock.within(AT_ONCE_S), served, by_hand) or by_hand
 
 
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
-    """The best plan that serves the same drinks, or none in time: what is got is chosen anew."""
+    """The best plan that serves the same drinks, what is got chosen anew; or just the same plan."""
     served = {v: values[v] for night in rows.serves for v in night}
-    return _fixed(rows, goal, clock, served, values)
+    found = _fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
+    return found or _fixed(rows, goal, clock, dict(enumerate(values)), values)
 
 
 def _fixed(
-    rows: NightRows, goal: Terms, clock: Clock, serves: dict[int, int], hint: Values
+    rows: NightRows, goal: Terms, clock: Clock, fixed: dict[int, int], hint: Values
 ) -> Values:
-    time = clock.within(2 * STEP_S)
-    found = CpSat().minimise(
-        with_fixed(rows.program, serves), goal, time, hint, Enough(share=STEP_SHARE)
+    found = CpSatProgram().minimise(
+        with_fixed(rows.program, fixed), goal, clock, hint, Enough(share=STEP_SHARE)
     )
-    return found.values if isinstance(found, Solved) else ()
+    return found.values if isinstance(found, SolvedProgram) else ()
 
 
-def better(rows: NightRows, goal: Terms, clock: Clock, found: Solved, enough: Enough) -> Solved:
+def better(
+    rows: NightRows,
+    goal: Terms,
+    clock: Clock,
+    found: SolvedProgram,
+    enough: Enough,
+    ended: Callable[[], bool] = lambda: False,
+) -> SolvedProgram:
     """A plan that is no worse, by choosing some nights or some drinks anew again and again.
 
-    Always in the same order (Shaw's large neighbourhood search, CP 1998).
+    Always in the same order (Shaw's large neighbourhood search, CP 1998), until `ended`.
     """
     pick = random.Random(1)  # noqa: S311 - chance is only for variety
     in_vain = 0
-    while clock.left and not enough.of(found) and in_vain < MOST_IN_VAIN:
-        kept = _kept(rows, pick, by_night=bool(pick.getrandbits(1)))
+    while clock.left and not ended() and not enough.of(found) and in_vain < MOST_IN_VAIN:
+        kept = _kept(rows, found.values, pick)
         fixed = {v: found.values[v] for v in kept}
-        step = CpSat().minimise(
+        step = CpSatProgram().minimise(
             with_fixed(rows.program, fixed),
             goal,
             clock.within(STEP_S),
@@ -69,10 +98,10 @@ def better(rows: NightRows, goal: Terms, clock: Clock, found: Solved, enough: En
             Enough(share=STEP_SHARE),
         )
         match step:
-            case Solved() if step.value < found.value:
-                found = Solved(step.values, step.value, found.bound)
+            case SolvedProgram() if step.value < found.value:
+                found = SolvedProgram(step.values, step.value, found.bound)
                 in_vain = 0
-            case Solved() | OutOfTime():
+            case SolvedProgram() | ProgramOutOfTime():
                 in_vain += 1
             case Infeasible():
                 message = "a solver denies a plan that it found before"
@@ -80,9 +109,11 @@ def better(rows: NightRows, goal: Terms, clock: Clock, found: Solved, enough: En
     return found
 
 
-def _kept(rows: NightRows, pick: random.Random, *, by_night: bool) -> list[int]:
+def _kept(rows: NightRows, values: Values, pick: random.Random) -> list[int]:
     """The serves that stay: of all but some nights, or of all but some drinks."""
-    if by_night:
+    if isinstance(rows, MenuRows):
+        return kept_of_menu(rows, values, pick)
+    if pick.getrandbits(1):
         nights = range(len(rows.serves))
         free = set(pick.sample(nights, min(NIGHTS, len(nights))))
         return [v for at, night in enumerate(rows.serves) if at not in free for v in night]
@@ -91,16 +122,24 @@ def _kept(rows: NightRows, pick: random.Random, *, by_night: bool) -> list[int]:
     return [v for night in rows.serves for at, v in enumerate(night) if at not in free]
 
 
-def _wished_serves(rows: NightRows) -> dict[int, int]:
-    """Whole drinks of every night, by the largest remainders."""
-    question = rows.question
+def wished_serves(question: Nights) -> list[list[int]]:
+    """Whole drinks of every night; who is furthest behind over the nights so far gets the odd one.
+
+    So each drink is within one of its wish on every night, and hardly ever further in all.
+    """
     whole = sum(drink.wish for drink in question.drinks) or 1
-    serves: dict[int, int] = {}
-    for night, variables in zip(question.nights, rows.serves, strict=True):
-        exact = [drink.wish * night.drinks / whole for drink in question.drinks]
-        counts = [int(each) for each in exact]
-        by_rest = sorted(range(len(exact)), key=lambda at: counts[at] - exact[at])
-        for at in by_rest[: night.drinks - sum(counts)]:
+    behind = [0] * len(question.drinks)  # in parts of a drink, `whole` of them
+    serves: list[list[int]] = []
+    for night in question.nights:
+        exact = [drink.wish * night.drinks for drink in question.drinks]
+        counts = [each // whole for each in exact]
+        behind = [
+            late + each - whole * count
+            for late, each, count in zip(behind, exact, counts, strict=True)
+        ]
+        odd = [at for at, each in enumerate(exact) if each % whole]
+        for at in sorted(odd, key=lambda at: -behind[at])[: night.drinks - sum(counts)]:
             counts[at] += 1
-        serves.update(zip(variables, counts, strict=True))
+            behind[at] -= whole
+        serves.append(counts)
     return serves

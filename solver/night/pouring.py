@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from solver.night.problem import Nights, Plan
+from solver.night.problem import Nights, PlanValues
 
 
 @dataclass
@@ -55,7 +55,7 @@ class CannotBePouredError(Exception):
     """The plan takes what is not there: a fault of whoever made it."""
 
 
-def pour(question: Nights, plan: Plan) -> Poured:
+def pour(question: Nights, plan: PlanValues) -> Poured:
     """Pour a plan.
 
     Raises:
@@ -83,7 +83,7 @@ def pour(question: Nights, plan: Plan) -> Poured:
     return Poured(tuple(stock), tuple(taken), _merged(spoiled), left, full)
 
 
-def needed(question: Nights, plan: Plan, day: int) -> dict[int, int]:
+def needed(question: Nights, plan: PlanValues, day: int) -> dict[int, int]:
     """Ticks of each item that drinks and recipes take on a day."""
     found: dict[int, int] = {}
     for night, serves in zip(question.nights, plan.serves, strict=True):
@@ -98,7 +98,7 @@ def needed(question: Nights, plan: Plan, day: int) -> dict[int, int]:
     return {item: ticks for item, ticks in found.items() if ticks}
 
 
-def _ready(question: Nights, plan: Plan, day: int) -> list[_Lot]:
+def _ready(question: Nights, plan: PlanValues, day: int) -> list[_Lot]:
     return [
         _Lot(source.item, source.size * ready[day], source.last(day, question.days))
         for source, ready in zip(question.sources, plan.units, strict=True)

@@ -15,7 +15,7 @@ WHOLE_SHARE = 10_000
 
 
 @dataclass(frozen=True)
-class Lot:
+class NightLot:
     """Some of an item that is there from the start.
 
     `last` is the last day on which it may be poured; None for one that the plan does not reach.
@@ -54,7 +54,7 @@ class Source:
 
 
 @dataclass(frozen=True)
-class Drink:
+class NightDrink:
     """A drink: ticks of each item that one serve takes, and the share of the drinks that it may be.
 
     `low` and `high` are limits, to the whole drink; the plan comes as near to `wish` as it can.
@@ -84,28 +84,72 @@ class UseUp:
 
 
 @dataclass(frozen=True)
+class Capacity:
+    """No night has more than `most` of some drinks (positions in `Nights.drinks`), nor more of them
+    than a `share` of its own, to the whole drink."""
+
+    drinks: frozenset[int]
+    most: int
+    share: int = WHOLE_SHARE
+
+
+@dataclass(frozen=True)
+class MenuRules:
+    """What of the drinks is offered is to be chosen; drinks are positions in `Nights.drinks`.
+
+    A drink is on the menu of a night where it is poured then, within its limits, and from its first
+    night to its last on each that has drinks. At most `most` are offered at all, of each group of
+    `either` no more than one, on each night at least one of each of `guests`, and all that are
+    `fixed`. `costs` is what a serve costs, in the unit of `Source.cost`, and `keeps`
+    what of its price is left then, as a share: less than `margin` is not offered. With `for_two`
+    nothing is bought for one drink alone that is not there yet. `kinds` are groups of drinks that
+    somebody would call much alike; a drink may be of several.
+    """
+
+    most: int
+    costs: Sequence[int]
+    keeps: Sequence[int]
+    margin: int | None = None
+    fixed: frozenset[int] = frozenset()
+    either: Sequence[frozenset[int]] = ()
+    guests: Sequence[frozenset[int]] = ()
+    capacities: Sequence[Capacity] = ()
+    kinds: Sequence[frozenset[int]] = ()
+    for_two: bool = False
+
+    @property
+    def dear(self) -> frozenset[int]:
+        """Drinks of which less is left than the margin."""
+        if self.margin is None:
+            return frozenset()
+        return frozenset(at for at, kept in enumerate(self.keeps) if kept < self.margin)
+
+
+@dataclass(frozen=True)
 class Nights:
     """The whole question.
 
     `days` is how many days there are; `values` what a tick of each item is worth that spoils;
     `spend` the most that may be spent (None: any). What spoils is counted in whole `worth_unit`,
-    rounded up for each thing; `cost_within` is a difference in cost that nobody cares for.
+    rounded up for each thing; `cost_within` is a difference in cost that nobody cares for. With a
+    `menu` not every drink need be offered, and limits of shares hold for those that are.
     """
 
     days: int
     values: Sequence[int]
-    lots: Sequence[Lot]
+    lots: Sequence[NightLot]
     sources: Sequence[Source]
-    drinks: Sequence[Drink]
+    drinks: Sequence[NightDrink]
     nights: Sequence[Night]
     use_up: Sequence[UseUp] = ()
     spend: int | None = None
     worth_unit: int = 1
     cost_within: int = 0
+    menu: MenuRules | None = None
 
 
 @dataclass(frozen=True)
-class Plan:
+class PlanValues:
     """What to do: serves by night and drink, units by source and day that they are ready."""
 
     serves: tuple[tuple[int, ...], ...]

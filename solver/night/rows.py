@@ -8,12 +8,12 @@ is poured on each day; what keeps past the end of the plan is then one pool.
 from __future__ import annotations
 
 import enum
-import itertools
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.night.problem import WHOLE_SHARE, Nights, Plan, Source
+from solver.night.coming import ComingServes, fewest, in_turn, last_before_more
+from solver.night.problem import WHOLE_SHARE, Nights, PlanValues, Source
 from solver.search.milp.integer_program import Program, Terms
 
 ML = 100.0
@@ -21,7 +21,7 @@ ML = 100.0
 
 
 @enum.unique
-class Kind(enum.Enum):
+class DemandKind(enum.Enum):
     """What somebody asks of a plan."""
 
     DRINKS = "drinks"
@@ -32,27 +32,41 @@ class Kind(enum.Enum):
     USE_UP = "use up"
     """`at` is its position in `Nights.use_up`."""
     SPEND = "spend"
+    FORECAST = "forecast"
+    """Of a menu: all nights' guests get their drinks."""
+    SHARES = "shares"
+    """Every drink of a menu is within its limits."""
+    MOST = "most"
+    """A menu has no more drinks than it may."""
+    OFFERED = "offered"
+    """A drink is on the menu; `at` is its position."""
+    GUEST = "guest"
+    """`at` is its position in `Menu.guests`."""
+    MARGIN = "margin"
+    CAPACITY = "capacity"
+    """`at` is its position in `Menu.capacities`."""
+    FOR_TWO = "for two"
 
 
 @dataclass(frozen=True)
-class Demand:
+class NightDemand:
     """Something that is asked, and could be dropped."""
 
-    kind: Kind
+    kind: DemandKind
     at: int = 0
 
 
-def demands(question: Nights) -> tuple[Demand, ...]:
+def demands(question: Nights) -> tuple[NightDemand, ...]:
     """All that is asked, what matters most to a bar first."""
-    found = [Demand(Kind.DRINKS, at) for at in range(len(question.nights))]
+    found = [NightDemand(DemandKind.DRINKS, at) for at in range(len(question.nights))]
     if question.spend is not None:
-        found.append(Demand(Kind.SPEND))
-    found += [Demand(Kind.USE_UP, at) for at in range(len(question.use_up))]
+        found.append(NightDemand(DemandKind.SPEND))
+    found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
     for at, drink in enumerate(question.drinks):
         if drink.low > 0:
-            found.append(Demand(Kind.AT_LEAST, at))
+            found.append(NightDemand(DemandKind.AT_LEAST, at))
         if drink.high < WHOLE_SHARE:
-            found.append(Demand(Kind.AT_MOST, at))
+            found.append(NightDemand(DemandKind.AT_MOST, at))
     return tuple(found)
 
 
@@ -73,7 +87,7 @@ def times(terms: Terms, factor: int) -> dict[int, int]:
 class NightRows:
     """The program of a question in which the demands `kept` must hold."""
 
-    def __init__(self, question: Nights, kept: frozenset[Demand]) -> None:
+    def __init__(self, question: Nights, kept: frozenset[NightDemand]) -> None:
         """Write all of it."""
         self.question = question
         self.kept = kept
@@ -84,21 +98,23 @@ class NightRows:
             [self.program.whole(0, night.drinks) for _ in question.drinks]
             for night in question.nights
         ]
+        self.totals = [self._total(at) for at in range(len(question.drinks))]
+        """All serves of each drink: what is there from the start is a matter of these alone."""
         self.units = [self._units(source) for source in question.sources]
         self.bought = [self._bought(at, source) for at, source in enumerate(question.sources)]
         self._shares()
         for item in range(len(question.values)):
             self._item(item)
         for at, use_up in enumerate(question.use_up):
-            if Demand(Kind.USE_UP, at) in kept:
+            if NightDemand(DemandKind.USE_UP, at) in kept:
                 terms, constant = self.left(use_up.item, use_up.day)
                 self.program.between(terms, None, use_up.within - constant)
-        if Demand(Kind.SPEND) in kept:
+        if NightDemand(DemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
 
-    def plan(self, values: tuple[int, ...]) -> Plan:
+    def plan(self, values: tuple[int, ...]) -> PlanValues:
         """The plan that values of the variables are."""
-        return Plan(
+        return PlanValues(
             serves=tuple(tuple(values[v] for v in night) for night in self.serves),
             units=tuple(
                 {day: values[v] for day, v in ready.items() if values[v]} for ready in self.units
@@ -164,6 +180,11 @@ class NightRows:
 
     # The rows.
 
+    def _total(self, drink: int) -> int:
+        every = self.program.whole(0, sum(night.drinks for night in self.question.nights))
+        self.program.between(plus(self.poured(drink), {every: -1}), 0, 0)
+        return every
+
     def _units(self, source: Source) -> dict[int, int]:
         days = [day for day in source.days if source.lead <= day < self.question.days]
         ready = {day: self.program.whole(0, source.most) for day in days}
@@ -180,33 +201,68 @@ class NightRows:
         return paid
 
     def _shares(self) -> None:
-        """Every drink within its limits, on every night and in all, to the whole drink."""
+        """Every drink within its limits, on every night and in all, to the whole drink.
+
+        Of a known number of drinks the limits are whole numbers: without this a relaxation would
+        pour up to one drink more of each on every night.
+        """
         for at, night in enumerate(self.question.nights):
-            low = night.drinks if Demand(Kind.DRINKS, at) in self.kept else 0
+            low = night.drinks if NightDemand(DemandKind.DRINKS, at) in self.kept else 0
             self.program.between(self.drinks(at), low, night.drinks)
         every = range(len(self.question.nights))
         for at, drink in enumerate(self.question.drinks):
-            for nights in (*([night] for night in every), list(every)):
-                served = {self.serves[night][at]: WHOLE_SHARE for night in nights}
-                all_drinks = plus(*(self.drinks(night) for night in nights))
-                if Demand(Kind.AT_LEAST, at) in self.kept:
-                    least = plus(served, times(all_drinks, -drink.low))
-                    self.program.between(least, 1 - WHOLE_SHARE, None)
-                if Demand(Kind.AT_MOST, at) in self.kept:
-                    most = plus(served, times(all_drinks, -drink.high))
-                    self.program.between(most, None, WHOLE_SHARE - 1)
+            low = drink.low if NightDemand(DemandKind.AT_LEAST, at) in self.kept else 0
+            high = drink.high if NightDemand(DemandKind.AT_MOST, at) in self.kept else WHOLE_SHARE
+            for number in every:
+                self._share(self.serves[number][at], [number], low, high)
+            self._share(self.totals[at], every, low, high)
+
+    def _share(self, served: int, nights: Sequence[int], low: int, high: int) -> None:
+        """What is served of a drink on some nights is within its share of all their drinks."""
+        if all(NightDemand(DemandKind.DRINKS, night) in self.kept for night in nights):
+            drinks = sum(self.question.nights[night].drinks for night in nights)
+            self.program.lows[served] = low * drinks // WHOLE_SHARE
+            self.program.highs[served] = -(-high * drinks // WHOLE_SHARE)
+            return
+        drinks_of = plus(*(self.drinks(night) for night in nights))
+        own = {served: WHOLE_SHARE}
+        self.program.between(plus(own, times(drinks_of, -low)), 1 - WHOLE_SHARE, None)
+        self.program.between(plus(own, times(drinks_of, -high)), None, WHOLE_SHARE - 1)
 
     def _needed(self, item: int, day: int) -> dict[int, int]:
         """Ticks of an item that drinks and recipes take on a day."""
-        sums: list[dict[int, int]] = []
-        for night, poured in zip(self.question.nights, self.serves, strict=True):
-            if night.day == day:
-                pairs = zip(self.question.drinks, poured, strict=True)
-                sums.append({v: drink.takes[item] for drink, v in pairs if item in drink.takes})
-        for source, ready in zip(self.question.sources, self.units, strict=True):
-            if item in source.takes and day + source.lead in ready:
-                sums.append({ready[day + source.lead]: source.takes[item]})
-        return plus(*sums)
+        poured = (
+            self._poured(item, served)
+            for night, served in zip(self.question.nights, self.serves, strict=True)
+            if night.day == day
+        )
+        return plus(*poured, self._cooked(item, range(day, day + 1)))
+
+    def _needed_by(self, item: int, day: int) -> dict[int, int]:
+        """Ticks of an item that drinks and recipes take until the end of a day."""
+        nights = self.question.nights
+        poured = [
+            self._poured(item, served)
+            for night, served in zip(nights, self.serves, strict=True)
+            if night.day <= day
+        ]
+        if len(poured) == len(nights):
+            poured = [self._poured(item, self.totals)]
+        return plus(*poured, self._cooked(item, range(day + 1)))
+
+    def _poured(self, item: int, served: Sequence[int]) -> dict[int, int]:
+        pairs = zip(self.question.drinks, served, strict=True)
+        return {v: drink.takes[item] for drink, v in pairs if item in drink.takes}
+
+    def _cooked(self, item: int, days: range) -> dict[int, int]:
+        """Ticks of an item that go into what is begun on some days."""
+        return plus(
+            *(
+                {v: source.takes[item] for day, v in ready.items() if day - source.lead in days}
+                for source, ready in zip(self.question.sources, self.units, strict=True)
+                if item in source.takes
+            )
+        )
 
     def _item(self, item: int) -> None:
         """No more of an item is poured than there is, nor past its day."""
@@ -214,12 +270,16 @@ class NightRows:
         lots = list(self._lots(item))
         if not any(needs) and all(lot.last is None for lot in lots):
             return
-        if _in_turn(lots):
+        lows = self.program.lows
+        least = [sum(c * lows[v] for v, c in need.items()) for need in needs]
+        for units, fewest_units in fewest(least, lots):
+            self.program.between(units, fewest_units, None)
+        if in_turn(lots):
             self._queue(item, needs, lots)
         else:
             self._flows(item, needs, lots)
 
-    def _queue(self, item: int, needs: list[dict[int, int]], lots: list[_Coming]) -> None:
+    def _queue(self, item: int, needs: list[dict[int, int]], lots: list[ComingServes]) -> None:
         """What comes first goes first: of a queue it is enough to know how much has spoiled.
 
         What has spoiled by the end of a day is all that was to go by then and did not, S - N where
@@ -227,10 +287,9 @@ class NightRows:
         recursion of a queue whose head is poured or spoils.
         """
         spoiled: dict[int, int] = {}
-        poured: dict[int, int] = {}
-        for day, need in enumerate(needs):
-            poured = plus(poured, need)
-            if need:
+        for day in range(len(needs)):
+            poured = self._needed_by(item, day)
+            if poured and last_before_more(lots, day, len(needs)):
                 gone = plus(spoiled, poured)
                 came, there = _sum_of(lot for lot in lots if lot.first <= day)
                 self.program.between(plus(gone, times(came, -1)), None, there)
@@ -247,7 +306,7 @@ class NightRows:
     def _most(self, terms: Terms, constant: int) -> int:
         return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)
 
-    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[_Coming]) -> None:
+    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[ComingServes]) -> None:
         """How much of each dated lot is poured on each day, and the rest out of the pool."""
         flows: list[dict[int, int]] = [{} for _ in needs]
         for lot in lots:
@@ -262,61 +321,31 @@ class NightRows:
             spoils = plus(lot.terms, times(out, -1))
             self.program.between(spoils, -lot.constant, None)
             self.spoiled.append((item, spoils, lot.constant))
-        self._pool(needs, flows, [lot for lot in lots if lot.last is None])
+        self._pool(item, flows, [lot for lot in lots if lot.last is None])
 
-    def _pool(
-        self, needs: list[dict[int, int]], flows: list[dict[int, int]], pool: list[_Coming]
-    ) -> None:
+    def _pool(self, item: int, flows: list[dict[int, int]], pool: list[ComingServes]) -> None:
         """By no day has more gone out of the pool than had come into it."""
-        gone: dict[int, int] = {}
-        for day, (need, dated) in enumerate(zip(needs, flows, strict=True)):
-            from_pool = plus(need, times(dated, -1))
-            gone = plus(gone, from_pool)
-            if need:
-                if dated:
-                    self.program.between(from_pool, 0, None)
+        for day, dated in enumerate(flows):
+            if dated:
+                self.program.between(plus(self._needed(item, day), times(dated, -1)), 0, None)
+            poured = self._needed_by(item, day)
+            if poured and last_before_more(pool, day, len(flows)):
+                gone = plus(poured, *(times(flow, -1) for flow in flows[: day + 1]))
                 came, there = _sum_of(lot for lot in pool if lot.first <= day)
                 self.program.between(plus(gone, times(came, -1)), None, there)
 
-    def _lots(self, item: int) -> Iterator[_Coming]:
+    def _lots(self, item: int) -> Iterator[ComingServes]:
         days = self.question.days
         for lot in self.question.lots:
             if lot.item == item:
                 last = lot.last if lot.last is not None and lot.last < days else None
-                yield _Coming(0, last, {}, lot.amount)
+                yield ComingServes(0, last, {}, lot.amount)
         for source, ready in zip(self.question.sources, self.units, strict=True):
             if source.item == item:
                 for day, v in ready.items():
-                    yield _Coming(day, source.last(day, days), {v: source.size}, 0)
+                    yield ComingServes(day, source.last(day, days), {v: source.size}, 0)
 
 
-@dataclass(frozen=True)
-class _Coming:
-    """Some of an item that is there from its first day to its last (None: past the plan).
-
-    How much is the sum of `terms`, and `constant`.
-    """
-
-    first: int
-    last: int | None
-    terms: dict[int, int]
-    constant: int
-
-
-def _sum_of(lots: Iterable[_Coming]) -> tuple[dict[int, int], int]:
+def _sum_of(lots: Iterable[ComingServes]) -> tuple[dict[int, int], int]:
     lots = list(lots)
     return plus(*(lot.terms for lot in lots)), sum(lot.constant for lot in lots)
-
-
-def _in_turn(lots: list[_Coming]) -> bool:
-    """Whether what comes earlier never lasts longer: then it goes in the order in which it came."""
-    never = float("inf")
-    latest = -1.0
-    for _, group in itertools.groupby(
-        sorted(lots, key=lambda lot: lot.first), lambda lot: lot.first
-    ):
-        lasts = [never if lot.last is None else lot.last for lot in group]
-        if min(lasts) < latest:
-            return False
-        latest = max(latest, *lasts)
-    return True

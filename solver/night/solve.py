@@ -1,59 +1,73 @@
 """The best plan: stage after stage, each with its proof; and why there is none.
 
 Stages, each among the plans that are best so far: the least worth that spoils, the least that is
-paid, as near as can be to the wished shares, the least to get ready (and that late).
+paid, as near as can be to the wished shares, the least to get ready (and that late). Where there is
+a menu to choose: the least that is poured, and the most sorts of drinks, in place of shares.
 """
 
 from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
+from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.night.improve import better, same_serves, wished
-from solver.night.problem import Nights, Plan
-from solver.night.rows import Demand, Kind, NightRows, demands, times
+from solver.night.menu_rows import MenuRows, demands_of, rows_of
+from solver.night.problem import Nights, PlanValues
+from solver.night.rows import DemandKind, NightDemand, NightRows, times
 from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
-    OutOfTime,
-    Solved,
+    ProgramOutOfTime,
+    SolvedProgram,
     Solver,
     Terms,
     total,
 )
 
-SOLVING = 0.5
+SOLVING = 0.85
 """Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
+TIDYING_S = 2.0
+"""Seconds at most in which what is not needed is taken out of a plan that is found."""
 SHARE = 0.01
 """How far from the best a stage may stay where the best itself takes too long, as a share of it."""
 
 
 @enum.unique
-class Aim(enum.Enum):
+class NightAim(enum.Enum):
     """What the stages minimise, in their order."""
 
     WASTE = "waste"
     COST = "cost"
+    POURING = "pouring"
+    SAMENESS = "sameness"
     EVENNESS = "evenness"
     WORK = "work"
 
 
-PATIENCE = {Aim.WASTE: 0.5, Aim.COST: 0.5, Aim.EVENNESS: 0.1, Aim.WORK: 0.05}
+OF_PLANS = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
+OF_MENUS = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
+PATIENCE = {
+    NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2, NightAim.SAMENESS: 0.1,
+    NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
+}  # fmt: skip
 """The part of all the time that each stage may take at most."""
+GIVEN_UP = {NightAim.POURING: 0.05}
+"""What of a stage is left to those after it: a menu of many sorts may cost a little more to pour
+than the cheapest. Our own choice."""
 
 
 @dataclass(frozen=True)
-class Stage:
+class ProofStage:
     """What a stage came to: no plan that is as good in the stages before has less than `bound`.
 
     A difference up to `within` is one that nobody cares for.
     """
 
-    aim: Aim
+    aim: NightAim
     value: int
     bound: int
     within: int = 0
@@ -81,15 +95,16 @@ class Stage:
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan, and the stages in order: as many as there was time for."""
+    """A plan, and the stages in order: of so many that were `asked` those there was time for."""
 
-    plan: Plan
-    stages: tuple[Stage, ...]
+    plan: PlanValues
+    stages: tuple[ProofStage, ...]
+    asked: int = len(OF_PLANS)
 
     @property
     def proven(self) -> bool:
         """Whether every stage is."""
-        return len(self.stages) == len(Aim) and all(stage.proven for stage in self.stages)
+        return len(self.stages) == self.asked and all(stage.proven for stage in self.stages)
 
 
 @dataclass(frozen=True)
@@ -105,11 +120,15 @@ class NoTime:
 Answer = Planned | NoPlan | NoTime
 
 
+class DeniedError(RuntimeError):
+    """A solver says that there is no plan, and there is one: a fault of it, or of the rows."""
+
+
 @dataclass(frozen=True)
 class Reached:
     """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
 
-    plan: Plan
+    plan: PlanValues
     value: int
     bound: int
 
@@ -124,111 +143,162 @@ def best_plan(
     solver: Solver,
     clock: Clock,
     share: float = SHARE,
-    aims: Sequence[Aim] = tuple(Aim),
+    aims: Sequence[NightAim] = (),
+    dropped: frozenset[NightDemand] = frozenset(),
 ) -> Answer:
-    """The best plan of all that give what is asked; of the stages only those of `aims`.
+    """The best plan of all that give what is asked; of the stages only those of `aims`, if any.
 
-    A stage that takes long ends where nothing can be better by more than that `share` of it.
+    A stage that takes long ends where nothing can be better by more than that `share` of it. What
+    is `dropped` of the demands need not be given.
     """
-    rows = NightRows(question, frozenset(demands(question)))
-    waste = rows.waste()
-    stages: list[Stage] = []
+    aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
+    rows = rows_of(question, frozenset(demands_of(question)) - dropped)
+    stages: list[ProofStage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()
-    goals = {
-        Aim.WASTE: lambda: waste,
-        Aim.COST: rows.cost,
-        Aim.EVENNESS: rows.unevenness,
-        Aim.WORK: rows.work,
-    }
+    goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
     for aim in aims:
         terms = goals[aim]()
-        enough = Enough(question.cost_within if aim is Aim.COST else 0, share)
+        enough = Enough(question.cost_within if aim is NightAim.COST else 0, share)
         time = clock.within(patience[aim])
-        begun = same_serves(rows, terms, time, values) if values else wished(rows, terms, time)
-        found = solver.minimise(
-            rows.program, terms, time.within(SOLVING * time.left), begun, enough
-        )
-        if isinstance(found, OutOfTime) and begun:
-            found = Solved(begun, total(terms, begun), -math.inf)
+        begun = _begun(rows, terms, time, values)
+        found = _solved(rows, terms, solver, time, begun, enough)
         match found:
             case Infeasible() if not values and not begun:
                 return NoPlan()
-            case Solved():
+            case SolvedProgram():
                 solved = better(rows, terms, time, found, enough)
                 values = solved.values
-                stage = Stage(aim, solved.value, _whole_bound(solved), enough.within)
+                within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
+                stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
                 stages.append(stage)
                 minimised.append(terms)
-                rows.program.between(terms, None, stage.leaves(share))
-            case OutOfTime():
+                left = stage.leaves(share)
+                if aim in GIVEN_UP:
+                    left = max(left, math.floor(stage.bound * (1 + GIVEN_UP[aim])))
+                rows.program.between(terms, None, left)
+            case ProgramOutOfTime():
                 break
             case Infeasible():
                 message = "a solver denies a plan that it found before"
-                raise RuntimeError(message)
+                raise DeniedError(message)
     if not values:
         return NoTime()
+    if NightAim.WORK not in aims:  # nobody gets ready what is not needed
+        values = same_serves(rows, rows.work(), clock.within(TIDYING_S), values) or values
     ended = zip(stages, minimised, strict=True)
     return Planned(
         rows.plan(values),
         tuple(replace(stage, value=total(terms, values)) for stage, terms in ended),
+        len(aims),
     )
 
 
-def _whole_bound(solved: Solved) -> int:
+def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
+    """What each stage minimises; what it needs of variables and rows is added when it begins."""
+    goals: dict[NightAim, Callable[[], Terms]] = {
+        NightAim.WASTE: rows.waste,
+        NightAim.COST: rows.cost,
+        NightAim.EVENNESS: rows.unevenness,
+        NightAim.WORK: rows.work,
+    }
+    if isinstance(rows, MenuRows):
+        goals |= {NightAim.POURING: rows.pouring, NightAim.SAMENESS: rows.sameness}
+    return goals
+
+
+def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -> tuple[int, ...]:
+    """A plan to begin a stage with: what was found with what is got chosen anew, or the shares.
+
+    A menu has no wished shares: what is offered is found first.
+    """
+    if values:
+        return same_serves(rows, goal, time, values)
+    return () if isinstance(rows, MenuRows) else wished(rows, goal, time)
+
+
+def _solved(
+    rows: NightRows, goal: Terms, solver: Solver, time: Clock, begun: Sequence[int], enough: Enough
+) -> SolvedProgram | Infeasible | ProgramOutOfTime:
+    """What a solver says that sees the whole, or what small changes came to beside it."""
+    beside = SolvedProgram(tuple(begun), total(goal, begun), -math.inf) if begun else None
+
+    def change(ended: Callable[[], bool]) -> None:
+        nonlocal beside
+        if beside is not None:
+            beside = better(rows, goal, time, beside, enough, ended)
+
+    found = solver.minimise(
+        rows.program, goal, time.within(SOLVING * time.left), begun, enough, change
+    )
+    match found:
+        case SolvedProgram() if beside is not None and beside.value < found.value:
+            return SolvedProgram(beside.values, beside.value, found.bound)
+        case ProgramOutOfTime(bound) if beside is not None:
+            return SolvedProgram(beside.values, beside.value, bound)
+        case _:
+            return found
+
+
+def _whole_bound(solved: SolvedProgram) -> int:
     """The bound as a whole number, never above what was found, and never below nothing."""
     if solved.bound < 0:
         return min(solved.value, 0) if math.isinf(solved.bound) else math.ceil(solved.bound)
     return min(solved.value, math.ceil(solved.bound - 1e-9 * max(1.0, abs(solved.bound))))
 
 
-def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Demand]:
+def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[NightDemand]:
     """What of the demands cannot hold together, and what to drop so that the rest can."""
 
-    def ask(kept: frozenset[Demand]) -> frozenset[Demand] | None:
+    def ask(kept: frozenset[NightDemand]) -> frozenset[NightDemand] | None:
         clock.check()
-        rows = NightRows(question, kept)
+        rows = rows_of(question, kept)
         match solver.minimise(rows.program, {}, clock):
             case Infeasible():
                 return None
-            case Solved():
+            case SolvedProgram():
                 return kept
-            case OutOfTime():
+            case ProgramOutOfTime():
                 raise TimeUpError
 
-    return all_conflicts(demands(question), Oracle(ask))
+    return all_conflicts(demands_of(question), ConflictOracle(ask))
 
 
 def nearest(
-    question: Nights, dropped: Iterable[Demand], solver: Solver, clock: Clock
+    question: Nights, dropped: Iterable[NightDemand], solver: Solver, clock: Clock
 ) -> Reached | None:
     """How near a plan comes to one demand that is dropped, all others kept; None without time."""
     dropped = frozenset(dropped)
-    rows = NightRows(question, frozenset(demands(question)) - dropped)
+    rows = rows_of(question, frozenset(demands_of(question)) - dropped)
     goal, constant = reach(rows, next(iter(dropped)))
     match solver.minimise(rows.program, goal, clock):
-        case Solved() as solved:
+        case SolvedProgram() as solved:
             value, bound = solved.value + constant, _whole_bound(solved) + constant
             return Reached(rows.plan(solved.values), value, bound)
         case _:
             return None
 
 
-def reach(rows: NightRows, demand: Demand) -> tuple[Terms, int]:
+def reach(rows: NightRows, demand: NightDemand) -> tuple[Terms, int]:
     """What is minimised to come near a demand, and a constant that is added to it.
 
     Drinks of a night or of a kind that are asked for count with a minus.
     """
     match demand.kind:
-        case Kind.DRINKS:
+        case DemandKind.DRINKS:
             return times(rows.drinks(demand.at), -1), 0
-        case Kind.AT_LEAST:
+        case DemandKind.AT_LEAST:
             return times(rows.poured(demand.at), -1), 0
-        case Kind.AT_MOST:
+        case DemandKind.AT_MOST:
             return rows.poured(demand.at), 0
-        case Kind.SPEND:
+        case DemandKind.SPEND:
             return rows.cost(), 0
-        case Kind.USE_UP:
+        case DemandKind.USE_UP:
             use_up = rows.question.use_up[demand.at]
             return rows.left(use_up.item, use_up.day)
+        case _ if isinstance(rows, MenuRows):
+            return rows.reach(demand)
+        case _:
+            message = f"nights without a menu have no {demand.kind.value}"
+            raise ValueError(message)

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import Literal
 
-from solver.errors import BadInput
+from solver.errors import BadInput, BadInputs, Where
 from solver.files.atomic import settled
+from solver.files.checked import gather
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed, read_bar_file
 from solver.pantry.bar_words import Stated, read_bar_words
+from solver.pantry.batches import BATCH
 from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
@@ -33,6 +35,7 @@ from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
 from solver.pantry.spec_book import SpecBook, read_book
+from solver.pantry.vessels import Vessel
 from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
@@ -52,9 +55,10 @@ class Bar:
     `recipes` are those of the house, by the key of what they make; `house` has the keys of
     everything that its files state, `uncooked` those of what is in stock by its recipe alone.
     `weighed` and `melt_factors` are the bar's own melt by technique. `today` is the day that
-    bottles are dated against, and `today_stated` says that
-    bar.toml names it; what is `past` its last day by then is not in stock. `root`, `profiles` and
-    `specs` are folders; None for the built-in bar.
+    bottles are dated against, and `today_stated` says that bar.toml names it; what is `past` its
+    last day by then is not in stock, nor are `past_lots`, batches of which newer ones are. `root`,
+    `profiles` and `specs` are folders; None for the built-in bar. `most_a_night` is
+    how many drinks of a night there can be, by glass or technique.
     """
 
     name: str
@@ -76,7 +80,10 @@ class Bar:
     today: date = field(default_factory=today)
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
+    past_lots: tuple[Stocked, ...] = ()
     costing: Costing = field(default_factory=Costing)
+    vessels: tuple[Vessel, ...] = ()
+    most_a_night: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def profiles(self) -> Path | None:
@@ -212,6 +219,11 @@ class Bar:
                 return recipe
         return None
 
+    def not_cooked(self, names: Iterable[str]) -> tuple[Recipe, ...]:
+        """The house recipes among some names of which nothing is in a bottle yet."""
+        found = (self.recipe(name) for name in names)
+        return tuple(each for each in found if each and each.key not in self.library)
+
     def with_bottle(self, own: Ingredient, price_per_unit: float | None = None) -> Bar:
         """The same bar with something else in the bottle of that key, or one more bottle.
 
@@ -248,7 +260,7 @@ class Bar:
     @property
     def listed(self) -> tuple[Stocked, ...]:
         """What the bar has, past its last day or not: the rows of its shelf as they stand there,
-        then the rest, but for the tap.
+        each batch by itself, then the rest, but for the tap.
 
         Where there is no shelf, as the library lists it.
         """
@@ -256,7 +268,8 @@ class Bar:
         keys = dict.fromkeys([*shelf, *(item.key for item in self.library)])
         places = {key: at for at, key in enumerate(keys)}
         tap = () if self.shelf is None or WATER in shelf else (WATER,)
-        rows = [row for row in (*self.stock, *self.past) if row.ingredient.key not in tap]
+        listed = [row for row in (*self.stock, *self.past) if row.ingredient.key not in tap]
+        rows = [*self.past_lots, *(lot for row in listed for lot in row.lots)]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
 
     def stocked(self, key: str) -> Stocked | None:
@@ -325,9 +338,14 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
     if with_shelf and os.path.lexists(path):
         uncooked = _uncooked(recipes, library)
         shelf = read_shelf(path, library, settings.measures, settings.currency, uncooked)
-        made = tuple(_made(item, recipes) for item in stated if shelf.row(item.key) is None)
+        made = tuple(
+            _made(item, recipes)
+            for item in stated
+            if shelf.row(item.key) is None and not item.is_kind(BATCH)
+        )
         stock = (*shelf.rows, *made, *_tap(shelf, library))
     now = day or settings.today or today()
+    good = [row.good(now) for row in stock]
     bar = Bar(
         name=settings.name,
         measures=settings.measures,
@@ -335,11 +353,13 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         currency=settings.currency,
         jurisdiction=settings.jurisdiction.name,
         library=library,
-        stock=in_order(row for row in stock if not row.past(now)),
+        stock=in_order(row for row in good if row is not None),
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
         costing=settings.costing,
+        vessels=settings.vessels,
+        most_a_night=settings.most_a_night,
         show=settings.show,
         shelf=shelf,
         root=root,
@@ -347,10 +367,44 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         house=frozenset(item.key for item in stated),
         today=now,
         today_stated=day is None and settings.today is not None,
-        past=tuple(row for row in stock if row.past(now)),
+        past=tuple(row for row, left in zip(stock, good, strict=True) if left is None),
+        past_lots=tuple(
+            lot
+            for row, left in zip(stock, good, strict=True)
+            if left is not None
+            for lot in row.lots
+            if lot.past(now)
+        ),
     )
+    if day is None:  # asked for another day, things may have been opened after it
+        _refuse_days_to_come(bar)
     _ = bar.inputs  # what goes into the house's own is a mistake before anything is asked
     return bar
+
+
+def _refuse_days_to_come(bar: Bar) -> None:
+    """Refuse what was opened or made on a day that is still to come.
+
+    Raises:
+        BadInput, BadInputs: something was, with its line.
+    """
+    dated: list[tuple[date | None, Where]] = []
+    if bar.shelf is not None:
+        for row in bar.shelf.rows:
+            where = Where(bar.shelf.sheet.path, row.line)
+            dated += [(day, where) for day in (row.opened, *(lot.made for lot in row.newer))]
+    dated += [
+        (recipe.table.made, recipe.where(["made"]))
+        for recipe in bar.recipes.values()
+        if recipe.table.made is not None and recipe.table.made > bar.today
+    ]
+    mistakes: list[BadInput | BadInputs] = []
+    for day, where in dated:
+        try:
+            bar.happened(day)
+        except BadInput as error:
+            mistakes.append(error.at(where))
+    gather(mistakes)
 
 
 def _made(item: Ingredient, recipes: Mapping[str, Recipe]) -> Stocked:

@@ -11,18 +11,22 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from solver.errors import BadInput
-from solver.files.checked import Key, Model, Number, Reading, Text, check, mistake, one_of
+from solver.files.checked import FileReading, Key, Model, Number, Text, check, mistake, one_of
+from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry.costing import Costing, CostingTable, read_costing
 from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import Amount, AmountSpan, Currency, Strength, Weight
+from solver.pantry.vessels import Vessel, read_vessels
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_span
 
 _OWN = "the bar's own measurement"
 _SHOWN = ("oz", "ml")
+MOST_A_NIGHT = 100_000
+"""Drinks beyond which somebody has mistyped."""
 
 
 def currency_code(code: str) -> str:
@@ -114,8 +118,17 @@ class BarTable(Model):
     melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
         default_factory=dict, description="The bar's own melt, by technique."
     )
+    vessels: Mapping[Key, Amount] = Field(
+        default_factory=dict,
+        description='What batches are mixed in, by name, like stockpot = "10 L".',
+    )
     costing: CostingTable = Field(
         default=CostingTable(), description="What is counted beside the pours, and what is asked."
+    )
+    most_a_night: Mapping[Key, Annotated[int, Field(strict=True, ge=0, le=MOST_A_NIGHT)]] = Field(
+        default_factory=dict,
+        description="By glass or technique, how many drinks of a night there can be, washing "
+        "included: coupe = 60.",
     )
 
 
@@ -134,7 +147,7 @@ class Settings:
 
     `glasses` are the bar's own. A technique that the bar calibrated is in `weighed`, or in
     `melt_factors` as a factor on the published curve. `today` is the day that it is there, for a
-    bar that stands still; None: that of the calendar.
+    bar that stands still; None: that of the calendar. `most_a_night` is by glass or technique.
     """
 
     name: str
@@ -148,6 +161,8 @@ class Settings:
     weighed: Mapping[str, Weighed]
     melt_factors: Mapping[str, float]
     costing: Costing
+    most_a_night: Mapping[str, int]
+    vessels: tuple[Vessel, ...] = ()
 
 
 def read_bar_file(path: Path) -> Settings:
@@ -158,7 +173,7 @@ def read_bar_file(path: Path) -> Settings:
     """
     file = read_toml(path)
     table = check(BarTable, file.data, file)
-    reading = Reading(file)
+    reading = FileReading(file)
     defaults = load_defaults()
     pour_set = reading.take(
         ["pour_set"], defaults.pour_sets["quarter-ounce"], defaults.pour_set, table.pour_set
@@ -191,15 +206,22 @@ def read_bar_file(path: Path) -> Settings:
             name: melt.factor for name, melt in table.melt.items() if melt.factor is not None
         },
         costing=costing,
+        most_a_night=dict(table.most_a_night),
+        vessels=read_vessels(table.vessels, measures, reading),
     )
     for name, melt in table.melt.items():
         _check_melt(name, melt, settings, reading)
+    known = {*TECHNIQUES, *defaults.glasses, *settings.glasses}
+    for name in settings.most_a_night.keys() - known:
+        what = f"'{short(name)}' is neither a glass nor a technique known here"
+        near = near_words(name, known)
+        reading.refuse(["most_a_night", name], BadInput(what, near=near))
     reading.finish()
     return settings
 
 
 def _measures(
-    table: BarTable, pour_set: PourSet, jurisdiction: Jurisdiction, reading: Reading
+    table: BarTable, pour_set: PourSet, jurisdiction: Jurisdiction, reading: FileReading
 ) -> Measures:
     """The bar's sizes. They are read with the default ones, so "1/32 oz" is the same everywhere."""
     sizes = {"ounce_ml": pour_set.ounce_ml, "standard_drink_g": jurisdiction.standard_drink.g}
@@ -218,7 +240,7 @@ def _measures(
     return replace(Measures(), **sizes)
 
 
-def _glass(name: str, table: GlassTable, measures: Measures, reading: Reading) -> Glass:
+def _glass(name: str, table: GlassTable, measures: Measures, reading: FileReading) -> Glass:
     keys = ["glasses", name]
     line = reading.take([*keys, "wash_line"], 1.0, parse, table.wash_line, "volume", measures)
     low = high = line
@@ -246,7 +268,7 @@ def _brim(text: str, measures: Measures) -> tuple[float, float]:
     return low, high
 
 
-def _weighed(name: str, table: MeltTable, measures: Measures, reading: Reading) -> Weighed:
+def _weighed(name: str, table: MeltTable, measures: Measures, reading: FileReading) -> Weighed:
     written = (("before", "mass"), ("after", "mass"), ("abv", "strength"))
     values: list[float] = []
     for key, quantity in written:
@@ -262,7 +284,7 @@ def _weighed(name: str, table: MeltTable, measures: Measures, reading: Reading) 
     return Weighed(*values)
 
 
-def _check_melt(name: str, table: MeltTable, settings: Settings, reading: Reading) -> None:
+def _check_melt(name: str, table: MeltTable, settings: Settings, reading: FileReading) -> None:
     """Refuse what no drink can have done, and a technique that has no ice."""
     from solver.mixture.melt import TECHNIQUES as CURVES
     from solver.mixture.melt import calibrated

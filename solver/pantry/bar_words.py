@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 from pydantic import BeforeValidator, Field, create_model, model_validator
 
 from solver.errors import BadInput, BadInputs
-from solver.files.checked import Key, Model, Text, Words, check, gather, mistake
+from solver.files.checked import FieldWords, Key, Model, Text, check, gather, mistake
 from solver.files.toml import TomlText, read_toml
 from solver.measures import MEASURES, asked_of
 from solver.pantry.folders import BAR_WORDS, WORDS_FILE
@@ -27,7 +27,7 @@ from solver.pantry.folders import BAR_WORDS, WORDS_FILE
 Texts = Annotated[
     tuple[Text, ...],
     BeforeValidator(lambda value: (value,) if isinstance(value, str) else value),
-    Words("text, or a list of it"),
+    FieldWords("text, or a list of it"),
 ]
 HALVES: Final = {"lower half": -1.0, "upper half": 1.0}
 """What is said of a measure in relation to the profile: which way of the middle of its band."""

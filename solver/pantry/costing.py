@@ -12,7 +12,7 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput
-from solver.files.checked import Key, Model, Number, Reading
+from solver.files.checked import FileReading, Key, Model, Number
 from solver.pantry.text_types import Share, Time, Weight
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_number
@@ -110,7 +110,7 @@ def pour_cost_of(margin: str | None, pour_cost: str | None) -> float | None:
     return share
 
 
-def read_costing(table: CostingTable, measures: Measures, reading: Reading) -> Costing:
+def read_costing(table: CostingTable, measures: Measures, reading: FileReading) -> Costing:
     """The table as numbers; what can't be read is noted in `reading` with its line."""
     usual = Costing()
     shares = {}

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from pydantic import BeforeValidator, Field, create_model
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.checked import Located, Model, Text, Words, check, gather, one_of
+from solver.files.checked import FieldWords, Located, Model, Text, check, gather, one_of
 from solver.files.read import read_bytes
 from solver.files.toml import KeyPath, read_toml
 from solver.measures import MEASURES, asked_of, compared_of
@@ -25,9 +25,9 @@ def _listed(value: object) -> object:
 GOALS = ("in-keeping", "cheapest", "lightest", "fewest")
 """What may be best of a drink, in the words of the command's option."""
 
-Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed), Words("text, or a list of it")]
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed), FieldWords("text, or a list of it")]
 StepCount = Annotated[
-    float, Field(strict=True, allow_inf_nan=False, gt=0, le=100), Words("a number")
+    float, Field(strict=True, allow_inf_nan=False, gt=0, le=100), FieldWords("a number")
 ]
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 from pydantic import Field, model_validator
 
 from solver.errors import BadInput, Where
-from solver.files.checked import Key, Model, Number, Text, Words, mistake, one_of
+from solver.files.checked import FieldWords, Key, Model, Number, Text, mistake, one_of
 from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry import vocabulary as words
@@ -29,7 +29,7 @@ Animal = Annotated[str, one_of(words.ANIMAL_ORIGINS, "an animal origin")]
 Declaration = Annotated[str, one_of(words.DECLARATIONS, "something to declare")]
 Character = Annotated[str, one_of(words.CHARACTERS, "a character")]
 Kind = Annotated[str, one_of(words.KINDS, "a kind")]
-AcidName = Annotated[str, Words("an acid")]
+AcidName = Annotated[str, FieldWords("an acid")]
 Tool = Annotated[str, one_of(words.TOOLS, "a tool")]
 
 _OWN_FIGURE = "the bar's own figure"
@@ -129,7 +129,7 @@ class Ingredient(Opinions):
     may_animal: frozenset[Animal] = Field(
         default=frozenset(), description="What of it may come from animals."
     )
-    allergens_source: Annotated[str, Words("text")] = Field(
+    allergens_source: Annotated[str, FieldWords("text")] = Field(
         default="", description="Where its allergens are from, like the label."
     )
     made_of: tuple[Text, ...] | None = Field(
@@ -150,7 +150,7 @@ class Ingredient(Opinions):
         default="ml",
         description="Whether it is poured (ml), or weighed (g) with its figures per 100 g.",
     )
-    note: Annotated[str, Words("text")] = Field(
+    note: Annotated[str, FieldWords("text")] = Field(
         default="", description="Anything worth remembering."
     )
     origin: Path | None = None
@@ -258,7 +258,7 @@ class Ingredient(Opinions):
         """
         if pour.unit == self.per:
             return pour.value
-        if pour.unit == "piece" and self.piece is not None:
+        if pour.unit == "piece" and not pour.cut and self.piece is not None:
             return pour.value * self.piece.value
         what = f"{self.name} is not measured as '{pour.said}'"
         if self.per == "g":

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import check, gather
@@ -16,6 +17,9 @@ from solver.pantry.folders import data_folder
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.naming import Guesses
 from solver.printable import short
+
+if TYPE_CHECKING:
+    from solver.pantry.pieces import Pieces
 
 CLOSE = 0.8
 """How alike a name is that is suggested: less would take amaro for potato."""
@@ -93,6 +97,13 @@ class Library:
             () if guessed else difflib.get_close_matches(asked, self._by_name, n=6, cutoff=CLOSE)
         )
         return tuple(dict.fromkeys([*guessed, *(self._by_name[name].key for name in close)]))[:3]
+
+    @cached_property
+    def pieces(self) -> Pieces:
+        """What of it is counted, and what one of each weighs."""
+        from solver.pantry.pieces import Pieces
+
+        return Pieces(self)
 
     @cached_property
     def _guesses(self) -> Guesses:

@@ -36,7 +36,7 @@ from typing import Annotated, Final
 from pydantic import AfterValidator, Field
 
 from solver.errors import BadInput, Where
-from solver.files.checked import Model, Number, Reading, Text, Words, check, mistake
+from solver.files.checked import FieldWords, FileReading, Model, Number, Text, check, mistake
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
@@ -63,7 +63,9 @@ _HALF, _TWICE = 0.5, 2.0
 _OFF = 50
 """How far from all drinks fixed shares may come, for people write thirds as 33 %."""
 
-DateOnly = Annotated[date, Field(strict=True), Words("a date, without quotes, like 2026-03-31")]
+DateOnly = Annotated[
+    date, Field(strict=True), FieldWords("a date, without quotes, like 2026-03-31")
+]
 
 
 def _weekday(text: str) -> str:
@@ -101,7 +103,7 @@ class PlanTable(Model):
     opens: Text | None = Field(
         default=None, description="When what is cooked for a night is ready; 18:00 if unsaid."
     )
-    cook_on: tuple[Annotated[str, AfterValidator(_weekday), Words("a weekday")], ...] = Field(
+    cook_on: tuple[Annotated[str, AfterValidator(_weekday), FieldWords("a weekday")], ...] = Field(
         default=(), description="When the kitchen cooks, like Thursday; on any day if unsaid."
     )
     spend: Text | None = Field(
@@ -125,7 +127,7 @@ class PlanTable(Model):
 
 
 @dataclass(frozen=True)
-class Share:
+class PlanShare:
     """What a drink is of all, in hundredths of a per cent: its limits, and what is wished."""
 
     low: int
@@ -143,7 +145,7 @@ class Coming:
     """
 
     nights: tuple[tuple[date, int], ...]
-    shares: Mapping[str, Share | None] = field(default_factory=dict)
+    shares: Mapping[str, PlanShare | None] = field(default_factory=dict)
     use_up: Mapping[str, date] = field(default_factory=dict)
     batches: Mapping[str, str] = field(default_factory=dict)
     spend: float | None = None
@@ -174,8 +176,8 @@ def find_plan(text: str, bar: Bar) -> Path:
         return files[stem]
     what = f"'{short(text)}' is not a plan of this bar"
     near = near_words(stem, files)
-    remedy = "Write one in the folder plans, or ask with --drinks 140." if not near else ""
-    raise BadInput(what, near=near, remedy=remedy)
+    remedy = "Write one in the folder plans, or say how many drinks there will be."
+    raise BadInput(what, near=near, remedy="" if near else remedy)
 
 
 def read_coming(path: Path, bar: Bar) -> Coming:
@@ -186,7 +188,7 @@ def read_coming(path: Path, bar: Bar) -> Coming:
     """
     file = read_toml(path)
     table = check(PlanTable, file.data, file)
-    reading = Reading(file)
+    reading = FileReading(file)
     nights = tuple(
         (night.date, reading.take(["nights", at], 0, _drinks, night, table.drinks_each))
         for at, night in enumerate(table.nights)
@@ -214,7 +216,7 @@ def read_coming(path: Path, bar: Bar) -> Coming:
     return coming
 
 
-def read_share(text: str) -> Share | None:
+def read_share(text: str) -> PlanShare | None:
     """A share as written, like 40% or 20..40%; None for what is left by the others.
 
     Raises:
@@ -235,7 +237,7 @@ def read_share(text: str) -> Share | None:
         low = 0.0 if span.low is None else span.low
         high = 100.0 if span.high is None else span.high
     ends = round(low * 100), round(high * 100)
-    return Share(*ends, (ends[0] + ends[1]) // 2)
+    return PlanShare(*ends, (ends[0] + ends[1]) // 2)
 
 
 def read_spend(text: str | None, bar: Bar) -> float | None:
@@ -284,7 +286,7 @@ def read_use_up(text: str) -> tuple[str, date]:
     raise BadInput(what, where=Where("--use-up"), remedy="Write it like rhubarb-syrup=2026-05-10.")
 
 
-def settled_shares(coming: Coming, names: Sequence[str]) -> tuple[Share, ...]:
+def settled_shares(coming: Coming, names: Sequence[str]) -> tuple[PlanShare, ...]:
     """A share for every drink of `names`: the stated ones, and parts of what those leave.
 
     Raises:
@@ -295,9 +297,9 @@ def settled_shares(coming: Coming, names: Sequence[str]) -> tuple[Share, ...]:
     left = max(0, WHOLE - sum(share.wish for share in stated if share))
     room = max(0, WHOLE - sum(share.low for share in stated if share))
     part = left // open_ends if open_ends else 0
-    rest = Share(round(_HALF * part), min(room, round(_TWICE * part)), part)
+    rest = PlanShare(round(_HALF * part), min(room, round(_TWICE * part)), part)
     if open_ends == 1:
-        rest = Share(0, WHOLE, part)  # the others' limits are its own
+        rest = PlanShare(0, WHOLE, part)  # the others' limits are its own
     shares = tuple(share or rest for share in stated)
     least, most = (sum(getattr(share, end) for share in shares) for end in ("low", "high"))
     if least <= WHOLE + _OFF and most >= WHOLE - _OFF:

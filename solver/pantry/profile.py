@@ -10,7 +10,7 @@ from typing import Annotated, Self, TypeVar
 from pydantic import AfterValidator, Field, model_validator
 
 from solver.errors import BadInput, Where
-from solver.files.checked import Model, Reading, Text, mistake, one_of
+from solver.files.checked import FileReading, Model, Text, mistake, one_of
 from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
@@ -252,7 +252,7 @@ class TargetRange:
 
 
 @dataclass(frozen=True)
-class Targets:
+class ProfileTargets:
     """Everything that a profile asks of the finished drink, as numbers."""
 
     aims: tuple[TargetBand, ...]
@@ -365,7 +365,7 @@ class Profile(Model):
             BadInput, BadInputs: a pour can't be read, or `total` is in another unit than `each`;
                 with the line.
         """
-        reading = Reading(self)
+        reading = FileReading(self)
         none = PourSpan(0.0, 0.0, Unit.ML, "")
         keys = ["parts", part.name]
         each = reading.take([*keys, "each"], none, part.each_pour, measures)
@@ -382,13 +382,13 @@ class Profile(Model):
         reading.finish()
         return PartPours(each, total, usual.value if usual else None)
 
-    def targets(self, measures: Measures, currency: str = "") -> Targets:
+    def targets(self, measures: Measures, currency: str = "") -> ProfileTargets:
         """What the profile asks of the finished drink, as numbers in the units of the measures.
 
         Raises:
             BadInput, BadInputs: everything that can't be read, with its line.
         """
-        reading = Reading(self)
+        reading = FileReading(self)
 
         def take(table: str, target: Target, usual: Got, read: Callable[..., Got]) -> Got:
             return reading.take([table, target.measure], usual, read, measures, currency)
@@ -408,7 +408,7 @@ class Profile(Model):
             for t in self.limits
         )
         reading.finish()
-        return Targets(aims, limits, tolerances)
+        return ProfileTargets(aims, limits, tolerances)
 
     def where(self, keys: KeyPath) -> Where:
         """The line that says what `keys` lead to: in its own file, or the one it comes from."""

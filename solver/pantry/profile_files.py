@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.checked import Reading, check, gather
+from solver.files.checked import FileReading, check, gather
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.toml import KeyPath, TomlText, read_toml
@@ -55,7 +55,7 @@ def _profile(chain: _Chain) -> Profile:
     for file in reversed(chain.files):
         merged = _merge(merged, file.data)
     _check_name(chain.files[0])
-    reading = Reading(chain)
+    reading = FileReading(chain)
     parts = _parts(merged.get("parts"), chain, reading)
     targets = {key: _targets(key, merged.get(key, {}), chain, reading) for key in TARGETS}
     reading.finish()
@@ -139,7 +139,7 @@ def _check_name(file: TomlText) -> None:
         raise BadInput(what, where=file.where(["name"]), remedy=remedy)
 
 
-def _parts(table: object, chain: _Chain, reading: Reading) -> tuple[Part, ...]:
+def _parts(table: object, chain: _Chain, reading: FileReading) -> tuple[Part, ...]:
     """The parts, each checked by itself so that every mistake is found."""
     if not isinstance(table, dict) or not table:
         what = "the profile has no parts"
@@ -156,7 +156,7 @@ def _parts(table: object, chain: _Chain, reading: Reading) -> tuple[Part, ...]:
     return tuple(part for part in found if part is not None)
 
 
-def _targets(key: str, table: object, chain: _Chain, reading: Reading) -> tuple[Target, ...]:
+def _targets(key: str, table: object, chain: _Chain, reading: FileReading) -> tuple[Target, ...]:
     if not isinstance(table, dict):
         reading.refuse([key], BadInput(f"{key} is not a table", remedy=f"Write [{key}]."))
         return ()

@@ -78,7 +78,7 @@ class RecipeStep(Model):
         return self
 
 
-class Measured(Model):
+class MeasuredTable(Model):
     """What was measured of what came out, as written, and its temperature then.
 
     A volume or a Brix without a temperature is one at 20 °C; a refractometer may correct itself.
@@ -118,8 +118,8 @@ class RecipeTable(Model):
         description='What goes in: an ingredient and its amount, like water = "500 g".'
     )
     steps: tuple[RecipeStep, ...] = Field(default=(), description="What is done to it, in order.")
-    measured: Measured = Field(
-        default=Measured(), description="What was measured of what came out."
+    measured: MeasuredTable = Field(
+        default=MeasuredTable(), description="What was measured of what came out."
     )
     accuracy: Accuracy = Field(
         default=Accuracy(), description="How well it was measured, if not as usual."

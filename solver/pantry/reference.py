@@ -20,7 +20,7 @@ from solver.pantry.opinions import Opinions
 from solver.pantry.plan_file import NightTable, PlanTable
 from solver.pantry.profile import Part, Profile, Target
 from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource
-from solver.pantry.recipe import Accuracy, Dish, Measured, RecipeStep, RecipeTable
+from solver.pantry.recipe import Accuracy, Dish, MeasuredTable, RecipeStep, RecipeTable
 from solver.pantry.shelf import Columns
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting
 
@@ -102,7 +102,7 @@ FILES: tuple[FileWords, ...] = (
                 ("steps", "measured", "accuracy"),
             ),
             TableWords("[[KEY.recipe.steps]]", "one step after another", RecipeStep),
-            TableWords("[KEY.recipe.measured]", "what came out", Measured),
+            TableWords("[KEY.recipe.measured]", "what came out", MeasuredTable),
             TableWords("[KEY.recipe.accuracy]", "how well it was measured", Accuracy),
         ),
     ),

@@ -16,9 +16,11 @@ from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import Model, Text, gather
 from solver.files.near_words import near_words
 from solver.files.sheet import Sheet, parse_sheet, read_sheet
+from solver.pantry.dates import read_date
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
-from solver.pantry.text_types import Amount, Date, Money, Overrides, Stock
+from solver.pantry.lots import Lot, read_lots
+from solver.pantry.text_types import Amount, Date, Lots, Money, Overrides, Stock
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_number, parse_pour, show_number
 
@@ -36,9 +38,16 @@ class Columns(Model):
     price: Money | None = Field(
         default=None, description="What one bottle costs, in the bar's currency."
     )
-    on_hand: Stock | None = Field(default=None, description="What is left; without it, enough.")
+    on_hand: Stock | None = Field(
+        default=None,
+        description="What is left; unsaid, it is not counted: drinks may pour it, plans buy it.",
+    )
     opened: Date | None = Field(default=None, description="The day it was opened, or made.")
     use_by: Date | None = Field(default=None, description="The last day to pour it.")
+    newer: Lots | None = Field(
+        default=None,
+        description="What of it was made later than opened says: poured after the rest.",
+    )
     case: Text | None = Field(default=None, description="How many bottles come in a case.")
     supplier: Text | None = Field(default=None, description="Who delivers it.")
     overrides: Overrides | None = Field(
@@ -53,6 +62,8 @@ USE_BY = re.compile(r"(?:; )?\buse by (?P<date>\d+[./-]\d+[./-]\d+)", re.IGNOREC
 """How a note says it, where the sheet has no column for it."""
 MOST_IN_CASE = 1000
 """Bottles beyond which a case is a slip."""
+_CRUMB = 0.15
+"""mL or g; what is less of a batch beside newer ones is rounding."""
 
 
 @dataclass(frozen=True)
@@ -61,8 +72,9 @@ class Stocked:
 
     `bottle` and `on_hand` are in the ingredient's own unit (mL, or g of what is weighed), `price`
     in the bar's currency for one bottle; None where the shelf does not say. `opened` is the day it
-    was opened or made, `dated` the last day that somebody wrote on it. `case` is how many bottles
-    are bought together, and `supplier` from whom.
+    was opened or made, `dated` the last day that somebody wrote on it; `newer` are batches among
+    what is on hand that have dates of their own. `case` is how many bottles are bought together,
+    and `supplier` from whom.
     """
 
     ingredient: Ingredient
@@ -75,6 +87,33 @@ class Stocked:
     dated: date | None = None
     case: int = 1
     supplier: str = ""
+    newer: tuple[Lot, ...] = ()
+
+    @property
+    def lots(self) -> tuple[Stocked, ...]:
+        """The batches that are there, each as a row of its own, the first to be poured first.
+
+        Where less is on hand than they come to, it is the newest that are there.
+        """
+        if not self.newer or self.on_hand is None:
+            return (self,)
+        left = self.on_hand
+        found: list[Stocked] = []
+        for lot in reversed(self.newer):
+            amount = min(left, lot.amount)
+            left -= amount
+            if amount > _CRUMB or not found:
+                found.append(self._only(replace(lot, amount=amount)))
+        if left > _CRUMB:
+            found.append(replace(self, on_hand=left, newer=()))
+        return tuple(reversed(found))
+
+    def _only(self, lot: Lot) -> Stocked:
+        return replace(self, on_hand=lot.amount, opened=lot.made, dated=lot.use_by, newer=())
+
+    def good(self, today: date) -> Stocked | None:
+        """The row without the batches of which the last day is over; None where all of it is."""
+        return together(lot for lot in self.lots if not lot.past(today))
 
     @property
     def use_by(self) -> date | None:
@@ -97,6 +136,18 @@ class Stocked:
     def price_per_unit(self) -> float | None:
         """Price of one mL (or g), where price and bottle are known."""
         return None if self.price is None or not self.bottle else self.price / self.bottle
+
+
+def together(lots: Iterable[Stocked]) -> Stocked | None:
+    """Batches of one ingredient as one row, in their order; None for none."""
+    found = [*lots]
+    if len(found) < 2:
+        return found[0] if found else None
+    return replace(
+        found[0],
+        on_hand=math.fsum(lot.on_hand or 0.0 for lot in found),
+        newer=tuple(Lot(lot.on_hand or 0.0, lot.opened, lot.dated) for lot in found[1:]),
+    )
 
 
 def in_order(stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
@@ -256,6 +307,7 @@ class _Row:
             dated=self._read("use_by", read_date) or self._read("note", _dated_in_note),
             case=self._read("case", _case),
             supplier=self.cells.get("supplier", ""),
+            newer=self._read("newer", self._newer, ingredient, bottle),
         )
 
     def _read(
@@ -296,6 +348,12 @@ class _Row:
     def _on_hand(self, text: str, ingredient: Ingredient, bottle: float | None) -> float | None:
         return read_on_hand(text, ingredient, bottle, self.measures) if text else None
 
+    def _newer(self, text: str, ingredient: Ingredient, bottle: float | None) -> tuple[Lot, ...]:
+        if text and not self.cells.get("on_hand"):
+            remedy = "Fill in on_hand: all that there is of it, these too."
+            raise BadInput("batches stand beside an amount that nobody has counted", remedy=remedy)
+        return read_lots(text, lambda each: read_on_hand(each, ingredient, bottle, self.measures))
+
     def _overridden(self, text: str, ingredient: Ingredient) -> Ingredient:
         figures: dict[str, float] = {}
         for item in filter(str.strip, re.split(r"[;\n]", text)):
@@ -310,6 +368,7 @@ class _Row:
         return overridden(ingredient, figures) if figures else ingredient
 
 
+_PIECES = re.compile(r".*[0-9]\s*(?:pieces?|pcs?|whole)", re.IGNORECASE)
 _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
 
 
@@ -333,13 +392,18 @@ def read_on_hand(
 
 
 def written_on_hand(amount: float, like: str, row: Stocked) -> str:
-    """An amount as a row says it: in bottles where `like` counts those, else in mL or g.
+    """An amount as a row says it: in bottles or pieces where `like` counts those, else in mL or g.
 
-    To a ten-thousandth of a bottle or a tenth of a mL or g, never below nothing.
+    To a ten-thousandth of a bottle, a hundredth of a piece or a tenth of a mL or g, never below
+    nothing.
     """
     if row.bottle and (_BOTTLES.fullmatch(like) or not like):
         count = show_number(amount / row.bottle, 4)
         return f"{count} {'bottle' if count == '1' else 'bottles'}"
+    piece = row.ingredient.piece
+    if piece is not None and _PIECES.fullmatch(like):
+        count = show_number(amount / piece.value, 2)
+        return f"{count} {'piece' if count == '1' else 'pieces'}"
     return f"{show_number(amount)} {row.ingredient.per}"
 
 
@@ -383,26 +447,3 @@ def _dated_in_note(note: str) -> date | None:
     """The date in a note like "house; use by 2026-05-16"."""
     found = USE_BY.search(note)
     return read_date(found["date"]) if found else None
-
-
-def read_date(text: str) -> date | None:
-    """A date: year-month-day, or as a spreadsheet turns it round where that has one meaning."""
-    if not text:
-        return None
-    turned = re.fullmatch(
-        r"(?P<a>[0-9]{1,2})(?P<sign>[./])(?P<b>[0-9]{1,2})[./](?P<year>2[0-9]{3})", text
-    )
-    why = ""
-    try:
-        if turned is None:
-            return date.fromisoformat(text)
-        first, second, year = int(turned["a"]), int(turned["b"]), int(turned["year"])
-        if turned["sign"] == "." or first > 12 or first == second:
-            return date(year, second, first)
-        if second > 12:
-            return date(year, first, second)
-        why = "day and month could stand in either order"
-    except ValueError:
-        pass
-    what = f"'{short(text)}' is not a date"
-    raise BadInput(what, why=why, remedy="Write year-month-day, like 2026-03-31.")

@@ -10,19 +10,18 @@ from typing import Annotated
 from pydantic import Field
 
 from solver.errors import BadInput, BadInputs, Where
-from solver.files.atomic import Place, settled
-from solver.files.checked import Model, Number, Prose, Reading, Text, check, gather
+from solver.files.atomic import FilePlace, settled
+from solver.files.checked import FileReading, Model, Number, Prose, Text, check, gather
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
 from solver.files.read import ABSENT, Version
 from solver.files.toml import KeyPath, TomlText, read_toml
-from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, slug
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Stage, Technique
 from solver.pantry.text_types import Amount, Currency, Moves
 from solver.printable import short
-from solver.quantities import Measures, WrittenAmount, parse_pour
+from solver.quantities import Measures, parse_pour
 
 
 class SpecPour(Model):
@@ -121,9 +120,9 @@ class Spec(Model):
     version: Version = ABSENT
 
     @property
-    def place(self) -> Place | None:
+    def place(self) -> FilePlace | None:
         """Where it can be written back; None for a spec that is in no file."""
-        return Place(self.origin, self.version) if self.origin else None
+        return FilePlace(self.origin, self.version) if self.origin else None
 
     def where(self, keys: KeyPath) -> Where:
         """The line that says what `keys` lead to."""
@@ -135,7 +134,7 @@ class Spec(Model):
         Raises:
             BadInput, BadInputs: everything that can't be read or is not known, with its line.
         """
-        reading = Reading(self)
+        reading = FileReading(self)
         found: list[Pour] = []
         for index, pour in enumerate(self.pours):
             keys: list[str | int] = ["pours", index]
@@ -143,22 +142,12 @@ class Spec(Model):
             amount = reading.take([*keys, "amount"], None, parse_pour, pour.amount, measures)
             if ingredient is None or amount is None:
                 continue
-            units = reading.take([*keys, "amount"], 0.0, units_poured, ingredient, amount)
-            tool = amount.tool or ingredient.tool
-            found.append(Pour(ingredient, units, tool, amount, pour.part or "", pour.stage))
+            place, nothing = [*keys, "amount"], (ingredient, 0.0)
+            item, units = reading.take(place, nothing, library.pieces.poured, ingredient, amount)
+            tool = amount.tool or item.tool
+            found.append(Pour(item, units, tool, amount, pour.part or "", pour.stage))
         reading.finish()
         return tuple(found)
-
-
-def units_poured(ingredient: Ingredient, pour: WrittenAmount) -> float:
-    """A pour in the unit that the ingredient is kept in: mL, or g of what is weighed.
-
-    Raises:
-        BadInput: it is nothing, or cannot be measured that way.
-    """
-    if pour.value <= 0:
-        raise BadInput(f"'{short(pour.said)}' pours nothing", remedy="Leave the pour out.")
-    return ingredient.units(pour)
 
 
 def read_spec(path: Path) -> Spec:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput, Where
-from solver.files.atomic import Change, Place, home_of, write
+from solver.files.atomic import FileChange, FilePlace, home_of, write
 from solver.files.folders import make_folder
 from solver.files.positions import positions
 from solver.files.read import ABSENT, version_of
@@ -23,7 +23,7 @@ _TABLES = ("pours", "approved", "tasted")
 _Value = str | float | datetime.date | list[str] | None
 
 
-def write_spec(spec: Spec, place: Place, root: Path | None) -> None:
+def write_spec(spec: Spec, place: FilePlace, root: Path | None) -> None:
     """Write a spec; a file that is there already keeps its comments and the order of its keys.
 
     Its folder is made where there is none. `root` is the bar's folder.
@@ -34,22 +34,25 @@ def write_spec(spec: Spec, place: Place, root: Path | None) -> None:
         BadInput, BadInputs: the file that is there is wrong or not what it was, or can't be
             written.
     """
-    change = Change(place, _checked(spec, place))
+    change = FileChange(place, _checked(spec, place))
     make_folder(place.path.parent)
     write(home_of(place.path, root), [change])
 
 
-def write_specs(specs: Sequence[tuple[Spec, Place]], root: Path) -> None:
+def write_specs(specs: Sequence[tuple[Spec, FilePlace]], root: Path) -> None:
     """Write several specs of the bar at `root` as `write_spec` does; all or none.
 
     Raises:
         BadInput, BadInputs: a file that is there is wrong or not what it was, or one can't be
             written.
     """
-    write(root, [Change(place, _checked(spec, place)) for spec, place in specs])
+    changes = [FileChange(place, _checked(spec, place)) for spec, place in specs]
+    for _, place in specs:
+        make_folder(place.path.parent)
+    write(root, changes)
 
 
-def _checked(spec: Spec, place: Place) -> bytes:
+def _checked(spec: Spec, place: FilePlace) -> bytes:
     """The content of a spec's file, which would be read back as it is written."""
     path = place.path
     old = None

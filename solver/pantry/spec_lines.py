@@ -6,13 +6,18 @@ import contextlib
 from collections.abc import Sequence
 
 from solver.errors import BadInput
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
-from solver.pantry.spec import Spec, SpecPour, units_poured
+from solver.pantry.pieces import WHOLE
+from solver.pantry.spec import Spec, SpecPour
+from solver.pantry.word_forms import words
 from solver.printable import short
-from solver.quantities import Measures, parse_pour
+from solver.quantities import Measures, parse_pour, say_pieces, split_count
 
 UNNAMED = "these pours"
 """What a spec is called that nobody named."""
+_BESIDE = frozenset({"a", "of", "fresh", "large", "small", "whole"})
+"""Words beside the name of what is counted that change nothing of it."""
 
 
 def spec_of_lines(
@@ -35,28 +40,63 @@ def begins_with_number(line: str) -> bool:
 
 def _pour(line: str, stage: str | None, library: Library, measures: Measures) -> SpecPour:
     """The longest ending of the line that names an ingredient is it; the rest is the amount."""
-    words = line.split()
-    for cut in range(1, len(words)):
-        name = " ".join(words[cut:])
-        if name in library:
+    split = line.split()
+    for cut in range(1, len(split)):
+        name, amount = " ".join(split[cut:]), " ".join(split[:cut])
+        if name in library and not _is_bare(amount):
             ingredient = library.find(name)
-            amount = " ".join(words[:cut])
-            units_poured(ingredient, parse_pour(amount, measures))
+            library.pieces.poured(ingredient, parse_pour(amount, measures))
             return SpecPour(ingredient=ingredient.key, amount=amount, stage=stage)
+    if counted := _counted(line, library, measures):
+        ingredient, amount = counted
+        return SpecPour(ingredient=ingredient.key, amount=amount, stage=stage)
+    raise _mistake(line, library, measures)
+
+
+def _is_bare(amount: str) -> bool:
+    """Whether it is a number without a unit."""
+    taken = split_count(amount)
+    return taken is not None and not taken[1]
+
+
+def _counted(line: str, library: Library, measures: Measures) -> tuple[Ingredient, str] | None:
+    """What a line like "8 mint leaves" counts, and the amount as a spec says it: "8 leaves"."""
+    taken = split_count(line)
+    if taken is None:
+        return None
+    number, name = taken
+    if name in library:
+        with contextlib.suppress(BadInput):  # a name that ends in its unit: "1 sugar cube"
+            amount = f"{number} {name.split()[-1]}"
+            library.pieces.poured(library.find(name), parse_pour(amount, measures))
+            return library.find(name), amount
+    found = library.pieces.counted(words(name))
+    if found is None or not _BESIDE.issuperset(found.rest):
+        return None
+    if not found.said and found.cut != WHOLE:
+        return None
+    return library.find(found.key), say_pieces(number, found.cut)
+
+
+def _mistake(line: str, library: Library, measures: Measures) -> BadInput:
+    """Why a line is no pour."""
     remedy = "Write it like '2 oz rye-whiskey'."
+    taken = split_count(line)
+    if taken and taken[1] in library:
+        parse_pour(taken[0], measures)  # which says that it has no unit
     if line in library:
-        raise BadInput(f"'{short(line)}' is poured without an amount", remedy=remedy)
-    name = _name_in(words, measures)
+        return BadInput(f"'{short(line)}' is poured without an amount", remedy=remedy)
+    name = _name_in(line.split(), measures)
     if not name:
-        raise BadInput(f"'{short(line)}' does not say of what", remedy=remedy)
+        return BadInput(f"'{short(line)}' does not say of what", remedy=remedy)
     what = f"'{short(line)}' is not a pour of anything known here"
-    raise BadInput(what, near=library.near(name), remedy=remedy)
+    return BadInput(what, near=library.near(name), remedy=remedy)
 
 
-def _name_in(words: list[str], measures: Measures) -> str:
+def _name_in(split: list[str], measures: Measures) -> str:
     """What follows the longest beginning that is an amount; the last word where none is."""
-    for cut in range(len(words), 0, -1):
+    for cut in range(len(split), 0, -1):
         with contextlib.suppress(BadInput):
-            parse_pour(" ".join(words[:cut]), measures)
-            return " ".join(words[cut:])
-    return words[-1] if words else ""
+            parse_pour(" ".join(split[:cut]), measures)
+            return " ".join(split[cut:])
+    return split[-1] if split else ""

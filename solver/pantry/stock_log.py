@@ -5,8 +5,9 @@ above it. Its columns:
 
 - `entry`: a number for all that one command changed;
 - `date`: the day it is counted for;
-- `what`: in, out, count, open, sold or undo;
-- `ingredient`, `cell`: the row of the shelf and its column; the cell `row` is the row as a whole;
+- `what`: in, out, count, open, sold, made or undo;
+- `ingredient`, `cell`: the row of the shelf and its column; the cell `row` is the row as a whole,
+  and `house.sugar` a figure in the house file of what was made;
 - `before`, `after`: what stood there, and what stands there now, as written;
 - `undoes`: the entry that it takes back;
 - `why`: what somebody said;
@@ -22,7 +23,7 @@ from datetime import date
 from pathlib import Path
 
 from solver.errors import BadInput, Where
-from solver.files.atomic import Change, Place
+from solver.files.atomic import FileChange, FilePlace
 from solver.files.read import ABSENT
 from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.printable import printable, short
@@ -31,9 +32,11 @@ COLUMNS = (
     "entry", "date", "what", "ingredient", "cell", "before", "after", "undoes", "why",
     "file",
 )  # fmt: skip
-WHAT = ("in", "out", "count", "open", "sold", "undo")
+WHAT = ("in", "out", "count", "open", "sold", "made", "undo")
 ROW = "row"
 """The cell of a row that was added, or removed again."""
+HOUSE = "house."
+"""How the cell begins that is a figure in a house file, and not on the shelf."""
 _FORMULA = ("=", "+", "-", "@")
 """What a spreadsheet would take for a formula."""
 
@@ -49,7 +52,7 @@ class Move:
 
 
 @dataclass(frozen=True)
-class Entry:
+class LogEntry:
     """All that one command changed; `undoes` is the number of the entry that it takes back, `file`
     the sales that it read."""
 
@@ -67,7 +70,7 @@ class StockLog:
     """The entries of a bar's log, oldest first; `sheet` None where nothing was ever written."""
 
     path: Path
-    entries: tuple[Entry, ...] = ()
+    entries: tuple[LogEntry, ...] = ()
     sheet: Sheet | None = None
 
     @property
@@ -75,7 +78,7 @@ class StockLog:
         """The number of an entry to come."""
         return max((entry.number for entry in self.entries), default=0) + 1
 
-    def entry(self, number: int) -> Entry | None:
+    def entry(self, number: int) -> LogEntry | None:
         """The entry of that number."""
         return next((entry for entry in self.entries if entry.number == number), None)
 
@@ -84,19 +87,19 @@ class StockLog:
         return any(e.undoes == number and not self.undone(e.number) for e in self.entries)
 
     @property
-    def latest(self) -> Entry | None:
+    def latest(self) -> LogEntry | None:
         """The last entry that stands and takes nothing back."""
         standing = (e for e in reversed(self.entries) if e.undoes is None)
         return next((e for e in standing if not self.undone(e.number)), None)
 
-    def with_entry(self, entry: Entry) -> Change:
+    def with_entry(self, entry: LogEntry) -> FileChange:
         """The log with one more entry, as a file to be written."""
         head = (",".join(COLUMNS) + "\n").encode()
         sheet = self.sheet or parse_sheet(head, self.path, "entry", COLUMNS)
         for move in entry.moves:
             sheet = sheet.with_row(_cells(entry, move))
         version = self.sheet.version if self.sheet else ABSENT
-        return Change(Place(self.path, version), sheet.render())
+        return FileChange(FilePlace(self.path, version), sheet.render())
 
 
 def read_log(path: Path) -> StockLog:
@@ -108,7 +111,7 @@ def read_log(path: Path) -> StockLog:
     if not os.path.lexists(path):
         return StockLog(path)
     sheet = read_sheet(path, "entry", COLUMNS)
-    found: dict[int, Entry] = {}
+    found: dict[int, LogEntry] = {}
     for line, cells in sheet.rows():
         try:
             entry = _entry(cells)
@@ -131,7 +134,7 @@ def changed(
     return (*moves, *(Move(key, c, was.get(c, ""), after.get(c, "")) for c in differ))
 
 
-def _cells(entry: Entry, move: Move) -> dict[str, str]:
+def _cells(entry: LogEntry, move: Move) -> dict[str, str]:
     why = printable(entry.why)
     return {
         "entry": str(entry.number),
@@ -151,7 +154,7 @@ def _harmless(text: str) -> str:
     return f"'{text}" if text.startswith(_FORMULA) else text
 
 
-def _entry(cells: Mapping[str, str]) -> Entry:
+def _entry(cells: Mapping[str, str]) -> LogEntry:
     """The entry that a line is of, with its one move.
 
     Raises:
@@ -167,4 +170,4 @@ def _entry(cells: Mapping[str, str]) -> Entry:
     move = Move(cells["ingredient"], cell, cells["before"], cells["after"])
     day = date.fromisoformat(cells["date"])
     said, file = cells.get("why", ""), cells.get("file", "")
-    return Entry(number, day, what, (move,), said, undone, file)
+    return LogEntry(number, day, what, (move,), said, undone, file)

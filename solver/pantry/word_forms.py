@@ -111,3 +111,8 @@ def _without_free(word: str) -> tuple[str, ...]:
     """ "glutenfree" is two words."""
     split = len(word) > 6 and word.endswith("free")
     return (word[:-4], "free") if split else (word,)
+
+
+def brief(name: str) -> str:
+    """A name as it is called while working: without what follows a comma or is in brackets."""
+    return " ".join(re.sub(r"\([^)]*\)", " ", name).partition(",")[0].split())

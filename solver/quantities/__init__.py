@@ -5,7 +5,15 @@ numbers into what a bartender says. The units library is imported by the first c
 before: text that is already in the quantity's own unit never needs it.
 """
 
-from solver.quantities.pours import PourSpan, Unit, WrittenAmount, parse_pour, parse_pour_span
+from solver.quantities.numbers import split_count
+from solver.quantities.pours import (
+    PourSpan,
+    Unit,
+    WrittenAmount,
+    parse_pour,
+    parse_pour_span,
+    say_pieces,
+)
 from solver.quantities.reading import Quantity, Span, is_mass, parse, parse_number, parse_span
 from solver.quantities.showing import (
     show_amount,
@@ -33,6 +41,7 @@ __all__ = [
     "parse_pour",
     "parse_pour_span",
     "parse_span",
+    "say_pieces",
     "show_amount",
     "show_count",
     "show_large",
@@ -41,5 +50,6 @@ __all__ = [
     "show_pour",
     "show_pours",
     "show_volume",
+    "split_count",
     "trade_ml",
 ]

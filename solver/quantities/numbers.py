@@ -60,6 +60,20 @@ def take_number(text: str) -> tuple[float, str] | None:
     return value, text[match.end() :].strip()
 
 
+def split_count(text: str) -> tuple[str, str] | None:
+    """The number that `text` begins with, as plainly written, and the rest; None without one.
+
+    Raises:
+        BadInput: as `take_number`.
+    """
+    clean = plain(text)
+    taken = take_number(clean)
+    if taken is None:
+        return None
+    rest = taken[1]
+    return clean[: len(clean) - len(rest)].strip(), rest
+
+
 def _fraction(match: re.Match[str]) -> float:
     over, under = int(match["over"]), int(match["under"])
     if under == 0:

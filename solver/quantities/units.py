@@ -104,6 +104,16 @@ _UNITS = (
     WrittenUnit("celsius", CELSIUS, 1.0, ("c", "°c", "celsius", "degreesc")),
     WrittenUnit("fahrenheit", FAHRENHEIT, 1.0, ("f", "°f", "fahrenheit", "degreesf")),
     WrittenUnit("piece", PIECE, 1.0, ("pieces", "piece", "pc", "pcs", "whole")),
+    *(
+        WrittenUnit(cut, PIECE, 1.0, (many, cut, f"{many}of", f"{cut}of"))
+        for cut, many in (
+            ("leaf", "leaves"), ("half", "halves"),
+            *((each, f"{each}s") for each in (
+                "sprig", "wedge", "wheel", "slice", "peel", "stick", "pod", "stalk", "spear",
+                "ribbon", "bouquet", "frond", "grating", "rim",
+            )),
+        )
+    ),
     WrittenUnit(
         "standard_drink", DRINKS, "standard_drink_g",
         ("standarddrinks", "standarddrink", "drinks", "drink", "std.drinks"),
@@ -118,6 +128,11 @@ def find_unit(text: str) -> WrittenUnit | None:
     """The unit that `text` writes, whatever its case, spaces and final full stop."""
     word = "".join(text.split()).lower()
     return _BY_WORD.get(word) or _BY_WORD.get(word.removesuffix(".")) or _unusual(text)
+
+
+def plural(name: str) -> str:
+    """The word for several of a unit, by its name."""
+    return _BY_NAME[name].words[0]
 
 
 def near_units(text: str) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solver.files.checked import Reading
+from solver.files.checked import FileReading
 from solver.harmony.taste import BarTaste, OwnDrink, Tasted
 from solver.harmony.words import said_of
 from solver.pantry.bar import Bar
@@ -36,7 +36,7 @@ def _tastings(spec: Spec, bar: Bar) -> list[Tasted]:
     Raises:
         BadInput, BadInputs: something that was poured is not known any more, with its line.
     """
-    reading = Reading(spec)
+    reading = FileReading(spec)
     found: list[Tasted] = []
     for index, note in enumerate(spec.tasted):
         where: list[str | int] = ["tasted", index, "poured"]

@@ -10,9 +10,12 @@ import math
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from solver.explain.pareto_front import over
 from solver.measures import MEASURES
-from solver.requests.in_keeping import InKeeping
+from solver.requests.in_keeping import InKeeping, SetsOf
 from solver.search.clock import Clock, TimeUpError
+from solver.search.exact import evaluate_one
+from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.lexicographic import best
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks
@@ -38,6 +41,7 @@ class Chosen:
     `problem` is what was asked; `searched` is that, with the `targets` for limits, `optimum` what
     came of its goal, and `result` what is offered of all that are as good. `keeping` is the proof
     where that was chosen by what goes together. `targets` is None where they are not known.
+    `beneath` is what is most in keeping, where not even that is as much so as was asked.
     """
 
     problem: Problem
@@ -46,6 +50,7 @@ class Chosen:
     result: Result
     targets: Targets | None = None
     keeping: MostInKeeping | None = None
+    beneath: MostInKeeping | None = None
 
 
 def choose(
@@ -63,17 +68,62 @@ def choose(
     more or less than the profile says nothing is known to go together: the closest is chosen.
     """
     knows = in_keeping.knows(problem)
+    share = in_keeping.asked.request.as_in_keeping_as
+    if knows and share is not None:
+        return _as_in_keeping(problem, in_keeping, in_keeping.floor(share), backend, clock)
     if knows and problem.goal is Goal.IN_KEEPING:
-        found = _in_keeping(problem, in_keeping.sets(problem, clock), backend, clock)
-        if not isinstance(found.result, Impossible) or not in_keeping.asked.request.feature:
-            return found
-        # What is to be shown can't have as little beside it as that.
-        return _in_keeping(problem, in_keeping.sets(problem, clock, shown=False), backend, clock)
+        return _most_in_keeping(problem, in_keeping, backend, clock)[0]
     few = few or representatives(problem)
     drinks = drinks or Drinks.of(few, shelf=problem)
     if not knows:
         return closest(few, drinks, backend, clock)
     return _measured(problem, few, drinks, in_keeping, backend, clock)
+
+
+def _most_in_keeping(
+    problem: Problem, in_keeping: InKeeping, backend: Backend, clock: Clock
+) -> tuple[Chosen, SetsOf]:
+    """What is most in keeping, and the sets that it is of."""
+    sets = in_keeping.sets(problem, clock)
+    found = _in_keeping(problem, sets, backend, clock)
+    if isinstance(found.result, Impossible) and in_keeping.asked.request.feature:
+        # What is to be shown can't have as little beside it as that.
+        sets = in_keeping.sets(problem, clock, shown=False)
+        found = _in_keeping(problem, sets, backend, clock)
+    return found, sets
+
+
+def _as_in_keeping(
+    problem: Problem, in_keeping: InKeeping, floor: float, backend: Backend, clock: Clock
+) -> Chosen:
+    """The best by the goal, of what is on target and worth as much as a floor."""
+    plain = replace(problem, goal=Goal.IN_KEEPING)
+    found, sets = _most_in_keeping(plain, in_keeping, backend, clock)
+    if found.keeping is None or found.targets is None:
+        return replace(found, problem=problem)
+    loss = sets.loss(found.keeping.drink)
+    if loss is None or loss > -floor:
+        none = Impossible()
+        return replace(found, optimum=none, result=none, keeping=None, beneath=found.keeping)
+    measure = problem.goal.measure
+    if measure is None:
+        return found
+    held = problem.with_limits(*found.targets.limits)
+    curve = InKeepingCurve(held, sets, sets.loss, measure, backend, clock)
+    result: Result = Impossible()
+    try:
+        point = curve.least_with(-floor)
+    except TimeUpError:
+        drink = found.keeping.drink
+        value = float(evaluate_one(problem, drink).of(measure)[0])
+        result = Stopped(drink, value, 0.0, curve.interrupted)
+    else:
+        if point is not None:
+            as_good = plain.with_limits(Limit("as good", measure, None, over(point.first)))
+            usual = _in_keeping(as_good, sets, backend, clock, found.targets)
+            drink = point.found if usual.keeping is None else usual.keeping.drink
+            result = Optimal(drink, point.first, point.first)
+    return Chosen(problem, held, result, result, found.targets)
 
 
 def choose_soon(

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
-from solver.harmony.counted import load_counts
+from solver.harmony.counted import load_counts, load_standing
 from solver.harmony.evidence import Evidence
 from solver.harmony.feature import featuring
-from solver.harmony.harmony import BottleWish, Harmony
+from solver.harmony.harmony import BottleWish, Harmony, worth_of
+from solver.harmony.standing import best_worth
 from solver.requests.demands import Asked
 from solver.search.clock import Clock
+from solver.search.doubts import Groups
 from solver.search.milp.in_keeping_rows import Bottles
-from solver.search.most_in_keeping import Groups
 from solver.search.problem import Drink, Problem
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import Filled, SetQuestion
@@ -102,6 +104,24 @@ class InKeeping:
             found += featuring(self.harmony, key)
         return found
 
+    @cached_property
+    def _best_worth(self) -> float:
+        """What the best set of the profile is worth, of everything known."""
+        asked = self.asked
+        return best_worth(
+            asked.profile, asked.bar.bottles, load_counts(), asked.taste, asked.request.dial
+        )
+
+    def come_up_to(self, worth: float) -> float:
+        """The share of published drinks that are as much in keeping as a set of some worth, each
+        judged by the best of its own kind."""
+        return load_standing(self.asked.request.dial).come_up_to(self._best_worth - worth)
+
+    def floor(self, share: float) -> float:
+        """What a set is worth at least that is as much in keeping as so large a share of published
+        drinks are."""
+        return self._best_worth - load_standing(self.asked.request.dial).reached_by(share)
+
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
         """Why a drink is as much in keeping as it is; None for one that is none of the sets."""
         filled = self.set_of(problem, drink) if self.knows(problem) else None
@@ -118,10 +138,19 @@ class SetsOf:
     most: int | None
     shown: bool = True
 
+    @cached_property
+    def _question(self) -> SetQuestion:
+        return self.in_keeping.question(self.problem, shown=self.shown)
+
+    def loss(self, drink: Drink) -> float | None:
+        """How much less than nothing the set of a drink is worth; None of one of none of them."""
+        filled = self.in_keeping.set_of(self.problem, drink)
+        worth = None if filled is None else self._question.worth(filled)
+        return None if worth is None else -worth_of(worth)
+
     def __call__(self) -> Iterator[Groups]:
         """All of them, the best first."""
-        question = self.in_keeping.question(self.problem, shown=self.shown)
-        for found in best_first(question, self.clock):
+        for found in best_first(self._question, self.clock):
             if self._few_enough(found.filled):
                 groups = self.in_keeping.groups(found.filled)
                 if groups is not None:
@@ -129,7 +158,7 @@ class SetsOf:
 
     def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
         """The best of the sets that some drinks are of, given by their candidates; None of none."""
-        question = self.in_keeping.question(self.problem, shown=self.shown)
+        question = self._question
         ranked: dict[Filled, tuple[object, ...]] = {}
         for drink in poured:
             filled = self.in_keeping.set_of(self.problem, [(index, 0) for index in sorted(drink)])

@@ -12,10 +12,10 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
-from solver.quantities import Span, parse_pour_span, parse_span
+from solver.quantities import Span, parse_number, parse_pour_span, parse_span
 from solver.requests.characters import read_character
 from solver.requests.origin import From, Origin
-from solver.requests.request import IngredientWish, MeasureWish, Request, Step
+from solver.requests.request import ComparedStep, IngredientWish, MeasureWish, Request
 from solver.requests.words import measure_meant, read_words
 from solver.search.problem import Goal
 
@@ -43,10 +43,11 @@ class Written:
     no_character: tuple[str, ...] = ()
     standard_drinks: tuple[str, ...] = ()
     beyond: tuple[str, ...] = ()
-    steps: tuple[Step, ...] = ()
+    steps: tuple[ComparedStep, ...] = ()
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
+    as_in_keeping_as: str | None = None
 
     @property
     def named(self) -> tuple[str, ...]:
@@ -87,6 +88,7 @@ def read_request(written: Written, bar: Bar) -> Request:
         dial=written.dial,
         words=read_words(written.words, bar),
         feature=tuple(bar.bottles.find(name).key for name in written.feature),
+        as_in_keeping_as=_share(written.as_in_keeping_as),
     )
 
 
@@ -111,6 +113,25 @@ def _measure_wish(name: str, text: str, bar: Bar) -> MeasureWish:
     measure = measure_meant(name, text)
     span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
     return MeasureWish(measure, span)
+
+
+def _share(text: str | None) -> float | None:
+    """A share of published drinks, from so many in a hundred.
+
+    Raises:
+        BadInput: it can't be read, or is none of a hundred.
+    """
+    if text is None:
+        return None
+    what = f"'{short(text)}' is no share of published drinks"
+    remedy = "Write it like 90%: as in keeping as nine of ten are."
+    try:
+        percent = parse_number(text.strip().removesuffix("%").strip())
+    except BadInput as error:
+        raise BadInput(what, remedy=remedy) from error
+    if not 0 < percent <= 100:
+        raise BadInput(what, why="it is not between 0 and 100 %", remedy=remedy)
+    return percent / 100.0
 
 
 def _standard_drinks(text: str, bar: Bar) -> MeasureWish:

@@ -12,7 +12,7 @@ from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
-from solver.pantry.profile import Profile, Targets
+from solver.pantry.profile import Profile, ProfileTargets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.words import WordWish
@@ -20,7 +20,7 @@ from solver.search.problem import Aim, Goal, Limit, Problem
 
 
 @dataclass(frozen=True)
-class Step:
+class ComparedStep:
     """A wish that compares, such as two steps drier; `tasks.comparisons` finds what it comes to.
 
     `target` is a bound on `measure`, the most where `sign` is negative, and the aim too.
@@ -64,7 +64,8 @@ class Request:
     there, however much. `beyond` names measures on which the profile's own limits need not be kept;
     `steps` compare with what would be served without them, and must be settled first. `dial` is how
     far from books a drink may go; `feature` are keys of ingredients that it is to show; `words` are
-    those of the bar.
+    those of the bar. `as_in_keeping_as` is a share of published drinks: a drink has to be as much
+    in keeping as so many of them are.
     """
 
     measures: tuple[MeasureWish, ...] = ()
@@ -78,10 +79,11 @@ class Request:
     character: tuple[Measure, ...] = ()
     no_character: tuple[Avoidance, ...] = ()
     beyond: tuple[str, ...] = ()
-    steps: tuple[Step, ...] = ()
+    steps: tuple[ComparedStep, ...] = ()
     dial: Dial = Dial.FAMILIAR
     feature: tuple[str, ...] = ()
     words: tuple[WordWish, ...] = ()
+    as_in_keeping_as: float | None = None
 
     @property
     def ranged(self) -> tuple[MeasureWish, ...]:
@@ -147,7 +149,7 @@ def targets_of(
         BadInput, BadInputs: the profile can't be read, has no limit to go beyond, or the glass is
             not known.
     """
-    targets: Targets = profile.targets(bar.measures, bar.currency)
+    targets: ProfileTargets = profile.targets(bar.measures, bar.currency)
     bands = {t.measure: (t.low, t.high) for t in targets.aims}
     aims, measured = dict(bands), dict(MEASURES)
     own = {t.measure: t.value for t in targets.tolerances}
@@ -191,7 +193,7 @@ def _aim(measure: Measure, low: float, high: float, own: float | None) -> Aim:
     return Aim(measure, low, tolerance, high)
 
 
-def _limited(beyond: Sequence[str], profile: Profile, targets: Targets) -> None:
+def _limited(beyond: Sequence[str], profile: Profile, targets: ProfileTargets) -> None:
     """Check that the profile has the limits that need not be kept: else the wish has no effect."""
     own = {target.measure for target in targets.limits}
     for name in beyond:

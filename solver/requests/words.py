@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solver.errors import BadInput
-from solver.files.checked import Reading
+from solver.files.checked import FileReading
 from solver.files.near_words import near_words
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
@@ -65,7 +65,7 @@ def read_words(names: Sequence[str], bar: Bar) -> tuple[WordWish, ...]:
 
 
 def _read(stated: Stated, bar: Bar) -> WordWish:
-    word, reading = stated.word, Reading(stated.file)
+    word, reading = stated.word, FileReading(stated.file)
     ranges = [
         reading.take([word.key, "character"], None, _character, text) for text in word.character
     ]

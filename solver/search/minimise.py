@@ -24,7 +24,7 @@ from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.exact import evaluate_one
 from solver.search.intervals import windows
-from solver.search.milp.backend import Backend, Effort, Outcome, Status
+from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
 from solver.search.milp.relaxation import Fineness, formulate
 from solver.search.problem import Drink, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
@@ -195,14 +195,14 @@ class Search:
         work = FIRST_WORK
         while self.seen is None or not self._near(self.seen):
             outcome, drink = self._solve(fineness, work)
-            if outcome.status is Status.INFEASIBLE:
+            if outcome.status is SolverStatus.INFEASIBLE:
                 return self._refuted()
             self.bound = max(self.bound, min(outcome.bound, self.value))
             better = drink is not None and self._offer_all((drink, self.descent.descend(drink)))
             if outcome.interrupted:
                 return self._stopped(interrupted=True)
             self.clock.check()
-            if outcome.status is not Status.OPTIMAL or drink is None:
+            if outcome.status is not SolverStatus.OPTIMAL or drink is None:
                 work *= 1 if better else 4
                 self._offer_all(islice(self.descents, STARTS))
             elif fineness.band > FINEST_BAND:
@@ -221,7 +221,7 @@ class Search:
         below = self.value - self.tolerance if self.value < math.inf else None
         within = windows(self.problem, below if self.goal is None else None)
         if within.empty:
-            return Outcome(Status.INFEASIBLE, None, float("inf")), None
+            return Outcome(SolverStatus.INFEASIBLE, None, float("inf")), None
         relaxation = formulate(
             self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden,
             clock=self.clock,

@@ -13,14 +13,15 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import combinations, islice
+from itertools import islice
 from typing import Protocol, TypeVar
 
 import numpy as np
 
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.clock import Clock, TimeUpError
-from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
+from solver.search.doubts import Doubts, Groups
+from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.exact import evaluate_one
 from solver.search.lexicographic import tolerance_of
@@ -33,10 +34,6 @@ from solver.search.symmetry import representatives
 EARLY = 48
 """Sets that are looked at before it is asked whether any drink is on target at all: most answers
 are among them, and the question takes longer than they do."""
-DOUBTED = 64
-"""Sets that are looked at in vain before it is asked which ingredients no drink on target has."""
-DOUBTED_IN_PAIRS = 512
-"""The same before it is asked of every two."""
 MOST_GATHERED = 100_000
 """Drinks within the targets that are gathered, to compare their sets; of more, sets are tried one
 by one: the more there are, the sooner one is found."""
@@ -45,11 +42,6 @@ QUARTER = 0.25
 goes together decides: our own choice, a quarter of what half of all tasters notice."""
 
 Answered = TypeVar("Answered")
-
-Group = tuple[int, ...]
-"""An ingredient as the candidates of which one is poured."""
-Groups = tuple[tuple[Group, ...], ...]
-"""A set: for each part its ingredients."""
 
 
 @dataclass(frozen=True)
@@ -261,7 +253,7 @@ class _Sets:
 
     def _first(self, sets: Iterator[Groups], targets: Targets) -> tuple[int, Groups] | None:
         """The first set that has a drink within limits and targets, and its place."""
-        doubts = _Doubts(self.problem.with_limits(*targets.limits), self.clock)
+        doubts = Doubts(self.problem.with_limits(*targets.limits), self.clock)
         for place, groups in enumerate(sets):
             if doubts.rule_out(groups, place):
                 continue
@@ -323,59 +315,6 @@ class _Sets:
             given, goal, tolerance=tolerance_of(goal), backend=self.backend, clock=self.clock,
             drinks=drinks,
         )  # fmt: skip
-
-
-class _Doubts:
-    """Rules sets out by what is in them, once many have been looked at in vain.
-
-    An ingredient that no drink on target has, or two that none has together, rule out every set
-    with them. That is asked of all drinks at once, and takes as long as ten sets or more do.
-    """
-
-    def __init__(self, problem: Problem, clock: Clock) -> None:
-        self.problem = problem
-        self.clock = clock
-        self.known: dict[tuple[Group, ...], bool] = {}
-
-    def rule_out(self, groups: Groups, tried: int) -> bool:
-        """Whether a set is known to have no drink, after so many that had none."""
-        poured = [group for part in groups for group in part]
-        some = 0 if tried < DOUBTED else 1 if tried < DOUBTED_IN_PAIRS else 2
-        return not all(
-            self._some_drink(held)
-            for count in range(1, some + 1)
-            for held in combinations(poured, count)
-        )
-
-    def _some_drink(self, held: tuple[Group, ...]) -> bool:
-        """Whether there is a drink with some ingredients; True where that is not easily told."""
-        if held not in self.known:
-            given = _with_all(self.problem, held)
-            try:
-                halves = Halves.of(given, Picks.of(given), self.clock)
-                found: list[Drink] = []
-                if halves is not None:
-                    halves.look(given, None, math.inf, math.inf, self.clock, found.append)
-                self.known[held] = halves is None or bool(found)
-            except TooManyError:
-                self.known[held] = True
-        return self.known[held]
-
-
-def _with_all(problem: Problem, held: tuple[Group, ...]) -> Problem:
-    """The problem with a bottle of each of some groups."""
-    alone = {
-        problem.candidates[group[0]].part: set(group)
-        for group in held
-        if problem.parts[problem.candidates[group[0]].part].count_high == 1
-    }
-    kept = [
-        index
-        for index, candidate in enumerate(problem.candidates)
-        if index in alone.get(candidate.part, {index})
-    ]
-    wished = (Choice("an ingredient", frozenset(group), 1) for group in held)
-    return problem.with_choices(*wished).of_candidates(kept)
 
 
 def _back(drink: Drink, kept: tuple[int, ...]) -> Drink:

@@ -16,13 +16,14 @@ from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.prep import keeping_lines, short_keeping_lines
+from solver.show.produced import produced_lines
 from solver.show.text import after_a_gap
 from solver.show.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.tasks.batch import Batch, Finish
 from solver.tasks.batch.left_out import LeftOut, Wait
-from solver.tasks.batch.measured import Measured
-from solver.tasks.batch.stock import BatchStocking
+from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.shelf_life import TRADE_ABV
+from solver.tasks.stock.made import Produced
 
 WHY = {
     Wait.BUBBLES: "bubbles do not wait: pour it on top",
@@ -48,7 +49,7 @@ _VALUES = ("abv", "sugar", "acid")
 
 
 def batch_text(
-    batch: Batch, bar: Bar, stocked: BatchStocking | None = None, *, everything: bool = False
+    batch: Batch, bar: Bar, stocked: Produced | None = None, *, everything: bool = False
 ) -> str:
     """What goes into the bottle, what is added to each serve, how cold, how long it keeps.
 
@@ -121,7 +122,7 @@ def _pours(batch: Batch, bar: Bar) -> list[str]:
     return [*poured, "Stir until what is dry is gone."]
 
 
-def _pour(each: Measured, bar: Bar) -> str:
+def _pour(each: MeasuredAmount, bar: Bar) -> str:
     """An amount, what the bar's jiggers call it, and the whole bottles in it."""
     line, item = each.line, each.line.ingredient
     notes = []
@@ -144,6 +145,12 @@ def _measured(amount: float) -> str:
 
 def _water(batch: Batch) -> Iterator[str]:
     melt = TECHNIQUES[batch.found.technique]
+    if not batch.water.ml and batch.water.asked:
+        yield (
+            f"No water, as asked: ice would melt {float(batch.found.drink.melt_ml):.0f} mL into "
+            "each serve."
+        )
+        return
     if not batch.water.ml:
         if not float(batch.found.drink.melt_ml):
             yield "No water: no ice melts into such a drink."
@@ -168,7 +175,7 @@ def _water(batch: Batch) -> Iterator[str]:
 def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
     vessels = batch.vessels
     size = None if vessels.size_ml is None else _large(vessels.size_ml, bar)
-    mix = f"Mix it in {_large(math.ceil(vessels.mix_in_ml / 100) * 100, bar)} or more"
+    mix = _mixed_in(batch, bar)
     if size is None:
         yield f"{mix}."
     elif vessels.keg:
@@ -189,6 +196,20 @@ def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
             f"Mixed it takes {batch.contraction_pct:.1f} % less room than what is poured: alcohol "
             "and water contract."
         )
+
+
+def _mixed_in(batch: Batch, bar: Bar) -> str:
+    """What to mix it in: a vessel that the bar names, else how large one has to be."""
+    own = batch.vessels.mix_in
+    if own is not None:
+        left = own.volume_ml - batch.volume_ml
+        return f"Mix it in the {own.name}, {_large(own.volume_ml, bar)}: {left:.0f} mL stay empty"
+    mix = f"Mix it in {_large(math.ceil(batch.vessels.mix_in_ml / 100) * 100, bar)} or more"
+    if not bar.vessels:
+        return mix
+    largest = max(bar.vessels, key=lambda each: each.volume_ml)
+    size = _large(largest.volume_ml, bar)
+    return f"{mix}: the largest vessel here, the {largest.name}, holds {size}"
 
 
 def _serving(batch: Batch, bar: Bar) -> list[str]:
@@ -230,6 +251,8 @@ def finish_words(batch: Batch) -> str:
         return "Shake it cold, without ice: its water is in the bottle."
     if batch.found.technique == "build":
         return "Pour it cold over its ice: its water is in the bottle, and cold it melts little."
+    if not batch.water.ml:
+        return "Pour it cold, without stirring it on ice: no water is in it."
     return "Pour it cold, without stirring it on ice: its water is in the bottle."
 
 
@@ -328,27 +351,9 @@ def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
     yield f"Cost: {show_money(batch.cost, bar.currency)} in the bottle{serve}."
 
 
-def _stocked(batch: Batch, ready: BatchStocking, bar: Bar) -> Iterator[str]:
-    stocked = ready.stocking.stocked
-    yield f"In stock: {batch.volume_ml:.0f} mL of {batch.key}, in {stocked.shelf.name}."
-    for each in ready.taken:
-        unit = each.ingredient.unit
-        yield (
-            f"  {show_number(each.units)} {unit} of {each.ingredient.name} taken, "
-            f"{show_number(each.left)} {unit} left"
-        )
-    if ready.uncounted:
-        yield f"Not counted on the shelf, and not taken off it: {listed(ready.uncounted)}."
-    if stocked.replaced_ml:
-        yield (
-            f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "
-            "use up or throw out what is left of it."
-        )
+def _stocked(batch: Batch, ready: Produced, bar: Bar) -> Iterator[str]:
+    yield from produced_lines(ready)
     yield f"Look at a serve: `{_assessed(batch, bar)}`."
-    yield (
-        f"What is sold of it: `equipour stock sold FILE --as '{batch.found.spec.name}="
-        f"{batch.serve_ml:.0f} ml {batch.key}'`; else its bottles are counted a second time."
-    )
 
 
 def _assessed(batch: Batch, bar: Bar) -> str:

@@ -11,18 +11,19 @@ from solver.show.batch import WHY, bottle_drinks, bottle_ml, finish_words
 from solver.show.contract import document
 from solver.show.guest import guest_fields, told_fields
 from solver.show.pours import said_amount
-from solver.show.prep_document import keeping_fields, stocked_fields
+from solver.show.prep_document import keeping_fields
+from solver.show.produced import produced_fields
 from solver.show.uncertain import uncertain_fields
 from solver.tasks.batch import Batch
-from solver.tasks.batch.stock import BatchStocking
+from solver.tasks.stock.made import Produced
 
 
-def batch_json(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> str:
+def batch_json(batch: Batch, bar: Bar, stocked: Produced | None = None) -> str:
     """The document of a batch, format 1."""
     return document("batch", batch_fields(batch, bar, stocked))
 
 
-def batch_fields(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -> dict[str, Any]:
+def batch_fields(batch: Batch, bar: Bar, stocked: Produced | None = None) -> dict[str, Any]:
     """The fields of that document."""
     return {
         "status": "batched",
@@ -36,7 +37,7 @@ def batch_fields(batch: Batch, bar: Bar, stocked: BatchStocking | None = None) -
         "uncertain": uncertain_fields(batch.found.uncertain),
         "cold": _cold(batch),
         **_kept(batch, bar),
-        "stocked": None if stocked is None else _stocked(stocked),
+        "stocked": None if stocked is None else produced_fields(stocked),
     }
 
 
@@ -91,6 +92,7 @@ def _finished(batch: Batch) -> dict[str, Any]:
             "count": vessels.count,
             "last_ml": vessels.last_ml,
             "mix_in_ml": vessels.mix_in_ml,
+            "mix_in": vessels.mix_in.name if vessels.mix_in else None,
             "keg": vessels.keg,
         },
     }
@@ -139,19 +141,4 @@ def _kept(batch: Batch, bar: Bar) -> dict[str, Any]:
             "ml": bottle_ml(batch),
             "standard_drinks": bottle_drinks(batch),
         },
-    }
-
-
-def _stocked(ready: BatchStocking) -> dict[str, Any]:
-    return {
-        **stocked_fields(ready.stocking.stocked),
-        "taken": [
-            {
-                "ingredient": each.ingredient.key,
-                each.ingredient.per: each.units,
-                f"left_{each.ingredient.per}": each.left,
-            }
-            for each in ready.taken
-        ],
-        "not_counted": list(ready.uncounted),
     }

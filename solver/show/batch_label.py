@@ -4,23 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from html import escape
+from pathlib import Path
 
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_large
 from solver.show.batch import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
 from solver.show.guest import DEFERS, told_words
+from solver.show.paper import style
 from solver.show.pours import said_amount
 from solver.tasks.batch import Batch
 
 MOST_LABELS = 200
-_STYLE = """
-@page { margin: 10mm; }
-body { font: 10pt/1.3 serif; margin: 0; display: flex; flex-wrap: wrap; }
-section { box-sizing: border-box; width: 92mm; padding: 4mm; border: .2mm dashed #000;
-  break-inside: avoid; overflow-wrap: anywhere; }
-h1 { font-size: 14pt; margin: 0 0 1mm; }
-p { margin: 0 0 .5mm; }
-"""
+_STYLE = Path(__file__).parent / "batch_label.css"
+_META = """\
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="color-scheme" content="light dark">"""
 
 
 def label_text(batch: Batch, bar: Bar) -> str:
@@ -32,11 +31,13 @@ def labels_html(batch: Batch, bar: Bar) -> str:
     """A label for every bottle, on one page that needs nothing from anywhere else."""
     name = escape(batch.found.spec.name)
     lines = "".join(f"<p>{escape(line)}</p>" for line in label_lines(batch, bar))
-    label = f"<section><h1>{name}</h1>{lines}</section>\n"
+    label = f"<section><h2>{name}</h2>{lines}</section>\n"
     count = min(batch.vessels.count, MOST_LABELS)
     return (
-        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{name}</title>'
-        f"<style>{_STYLE}</style></head>\n<body>\n{label * count}</body></html>\n"
+        f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n{_META}\n'
+        f"<title>{name}</title>\n<style>{style(_STYLE)}</style>\n</head>\n<body><main>\n"
+        f"<h1>{name}: {show_count(count, 'label')}</h1>\n"
+        f'<div class="labels">\n{label * count}</div>\n</main></body>\n</html>\n'
     )
 
 

@@ -72,15 +72,15 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
 
 
 def _usual(each: Proposal) -> str:
-    """How usual it is, beside the most usual drink of its profile that the shelf makes."""
-    share = math.exp(-max(0.0, each.from_usual))
+    """How much more usual the most usual drink of its profile is that the shelf makes."""
     name = each.found.profile.name
-    if share == 0:
+    if math.isinf(each.from_usual):
         return ""
-    if share > 0.99:
+    times = math.exp(max(0.0, each.from_usual))
+    if times < 1.1:
         return f"No {name} here is more usual."
-    said = f"{100 * share:.0f} %" if share >= 0.01 else "less than 1 %"
-    return f"It is {said} as usual as the most usual {name} here."
+    said = f"{times:.2g}" if times < 100 else "more than 100"
+    return f"The most usual {name} here is {said} times as usual."
 
 
 def any_json(found: Anything, bar: Bar) -> str:

@@ -45,6 +45,7 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "without": avoided_fields(found.avoided),
         "past": past_fields(found.past),
         "words": word_fields(found.words),
+        "as_in_keeping": _floor_fields(found, bar),
         "proof": {
             "goal": found.problem.goal.value,
             "objective": finite(found.objective),
@@ -61,6 +62,17 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             "seconds": round(found.seconds, 3),
             "checked": found.status is Status.OPTIMAL,
         },
+    }
+
+
+def _floor_fields(found: Design, bar: Bar) -> dict[str, Any] | None:
+    """How much in keeping a drink was asked to be, and the best there is where none is so."""
+    if found.as_in_keeping_as is None:
+        return None
+    beneath = found.beneath
+    return {
+        "published_pct": 100.0 * found.as_in_keeping_as,
+        "most": answer_fields(found, beneath, bar) if beneath else None,
     }
 
 

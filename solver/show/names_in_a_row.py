@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.word_forms import brief
 
 
 def short_name(item: Ingredient) -> str:
-    """An ingredient as it is called while working: without what follows a comma or in brackets."""
-    return re.split(r"[,(]", item.name)[0].strip()
+    """An ingredient as it is called while working."""
+    return brief(item.name)
 
 
 def listed(names: Iterable[str], joint: str = " and ") -> str:

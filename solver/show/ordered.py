@@ -26,14 +26,14 @@ from solver.show.text import after_a_gap, design_text, left_off, left_out_lines,
 from solver.show.why import answer_lines
 from solver.tasks.design import Design, Status
 from solver.tasks.respec.as_profile import WATER
-from solver.tasks.respec.order import Order
+from solver.tasks.respec.order import GuestOrder
 from solver.tasks.respec.repour import Rebalanced
 
 ASKED = frozenset({From.REQUEST, From.DRINKS, From.COMPARISON})
 """Where what somebody asks for comes from."""
 
 
-def order_text(ordered: Order, bar: Bar, *, everything: bool = False) -> str:
+def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> str:
     """The drink beside the spec, line by line, and what a guest should know; or why there is none.
 
     With `everything`, every limit is named.
@@ -102,7 +102,7 @@ def _held(poured: Rebalanced, moving: Collection[Measure]) -> str:
     return f"The rest is held to {was}, within one noticeable difference{since}."
 
 
-def order_json(task: str, ordered: Order, bar: Bar) -> str:
+def order_json(task: str, ordered: GuestOrder, bar: Bar) -> str:
     """The document of an order."""
     origin = ordered.spec.origin
     fields = design_fields(ordered.found, bar)

@@ -7,13 +7,19 @@ from collections.abc import Mapping
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
+from solver.pantry.word_forms import words
 from solver.quantities import PourSpan, show_amount, show_pour, show_pours, show_volume
 
 
 def said_amount(pour: Pour, bar: Bar) -> str:
-    """The amount of a pour, like "3/4 oz" or "2 dashes"; what was counted stays as written."""
+    """The amount of a pour, like "3/4 oz" or "2 dashes"; what was counted stays as written.
+
+    Of "8 leaves" of mint leaves it is 8.
+    """
     if pour.written is not None:
-        return show_pour(pour.written, bar.show, bar.measures)
+        said = show_pour(pour.written, bar.show, bar.measures)
+        again = words(said)[-1:] == words(pour.ingredient.name)[-1:]
+        return said.rpartition(" ")[0] if again else said
     piece_ml = pour.ingredient.piece_ml
     return show_amount(pour.amount, pour.tool, bar.show, bar.measures, piece_ml=piece_ml)
 

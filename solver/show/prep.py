@@ -10,13 +10,14 @@ from solver.pantry.bar import Bar
 from solver.show.guest import DEFERS, told_lines
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_volume
+from solver.show.produced import produced_lines
 from solver.tasks.prep.contradictions import said_amount, said_reading
 from solver.tasks.prep.figures import Known
-from solver.tasks.prep.impact_on_specs import Carried, Change
+from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs, ValueChange
 from solver.tasks.prep.prepare import Lost, Prep
 from solver.tasks.prep.scale_batch import Making
 from solver.tasks.prep.shelf_life import Keeping
-from solver.tasks.prep.stock import Stocked
+from solver.tasks.stock.made import Produced
 
 _ROWS = (
     ("weight", "mass_g", "g", 0),
@@ -34,9 +35,9 @@ POUR_OZ = 0.75
 def prep_text(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[Carried] = (),
+    carried: Sequence[CarriedIntoSpecs] = (),
     batch: Making | None = None,
-    stocked: Stocked | None = None,
+    stocked: Produced | None = None,
     *,
     everything: bool = False,
 ) -> str:
@@ -211,13 +212,13 @@ def _guest(prep: Prep) -> list[str]:
     return [*told_lines(told, "Allergens, with all that goes in"), *cautions, DEFERS]
 
 
-def _carried(carried: Sequence[Carried]) -> list[str]:
+def _carried(carried: Sequence[CarriedIntoSpecs]) -> list[str]:
     lines = ["Poured in these drinks, with the figures of its file and with this batch:"]
     lines += [f"  {drink.spec}: {changes_said(drink.changes)}" for drink in carried]
     return [*lines, *_moved(carried)]
 
 
-def _moved(carried: Sequence[Carried]) -> list[str]:
+def _moved(carried: Sequence[CarriedIntoSpecs]) -> list[str]:
     lines: list[str] = []
     moved = [drink for drink in carried if drink.most >= NOTICED]
     if not moved:
@@ -228,12 +229,12 @@ def _moved(carried: Sequence[Carried]) -> list[str]:
     return [*lines, f"Look again with `equipour assess {moved[0].file}` once it is in stock."]
 
 
-def changes_said(changes: Sequence[Change]) -> str:
+def changes_said(changes: Sequence[ValueChange]) -> str:
     """What changes in a drink: "strength 16.6 % vol, sugar 8.7 to 9.1 g/100 mL"."""
     return ", ".join(map(_change, changes))
 
 
-def _change(change: Change) -> str:
+def _change(change: ValueChange) -> str:
     measure, digits = change.measure, change.measure.decimals
     before, now = f"{change.before:.{digits}f}", f"{change.now:.{digits}f}"
     value = now if before == now else f"{before} to {now}"
@@ -247,16 +248,11 @@ def _making(prep: Prep, batch: Making) -> list[str]:
     return [*lines, f"That makes {batch.volume_ml:.0f} mL if it loses in proportion as before."]
 
 
-def _stocked(prep: Prep, stocked: Stocked) -> list[str]:
-    lines = [
-        f"In stock: {prep.figures.volume_ml.value:.0f} mL in {stocked.shelf.name}, figures in "
-        f"{stocked.house.name}."
-    ]
+def _stocked(prep: Prep, stocked: Produced) -> list[str]:
+    lines = list(produced_lines(stocked))
     if not prep.measured:
-        lines.append("Nothing was measured: weigh what comes out, and stock it again.")
-    if stocked.replaced_ml:
+        number = stocked.movement.entry.number
         lines.append(
-            f"The {stocked.replaced_ml:.0f} mL of the last batch that the shelf had were replaced: "
-            "use up or throw out what is left of it."
+            f"Nothing was measured: weigh what comes out, undo entry {number}, and stock it again."
         )
     return lines

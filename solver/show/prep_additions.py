@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solver.kitchen.aiming import Measure
+from solver.kitchen.aiming import BatchMeasure
 from solver.mixture.keeping import DELLE_STABLE
 from solver.show.contract import document
 from solver.show.guest import DEFERS
 from solver.tasks.prep.additions import Aimed
 
 _SAID = {
-    Measure.BRIX: ("Brix", "", 1),
-    Measure.SUGAR: ("sugar", "g/100 mL", 1),
-    Measure.ACID: ("acid", "g/100 mL", 2),
-    Measure.ABV: ("strength", "% vol", 1),
+    BatchMeasure.BRIX: ("Brix", "", 1),
+    BatchMeasure.SUGAR: ("sugar", "g/100 mL", 1),
+    BatchMeasure.ACID: ("acid", "g/100 mL", 2),
+    BatchMeasure.ABV: ("strength", "% vol", 1),
 }
 
 
@@ -40,8 +40,8 @@ def _values(found: Aimed) -> Iterator[str]:
     aims = {aim.measure: aim.value for aim in found.aims}
     for measure, (label, unit, digits) in _SAID.items():
         value = found.figures[measure.value]
-        strong = found.figures[Measure.ABV.value] > 0
-        if (measure not in aims and value == 0) or (measure is Measure.BRIX and strong):
+        strong = found.figures[BatchMeasure.ABV.value] > 0
+        if (measure not in aims and value == 0) or (measure is BatchMeasure.BRIX and strong):
             continue
         aim = f"aim {aims[measure]:.{digits}f}" if measure in aims else ""
         yield f"  {label:<9} {value:>7.{digits}f} {unit:<9} {aim}".rstrip()
@@ -64,9 +64,9 @@ def _verdict(found: Aimed) -> Iterator[str]:
         yield "No step of the scale comes nearer."
 
 
-def _said(measure: Measure, value: float) -> str:
+def _said(measure: BatchMeasure, value: float) -> str:
     label, unit, digits = _SAID[measure]
-    if measure is Measure.BRIX:
+    if measure is BatchMeasure.BRIX:
         return f"{value:.{digits}f} {label}"
     return f"{label} {value:.{digits}f} {unit}"
 

@@ -9,25 +9,26 @@ from typing import Any
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.guest import told_fields
-from solver.tasks.prep.impact_on_specs import Carried
+from solver.show.produced import produced_fields
+from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import Making
 from solver.tasks.prep.shelf_life import Keeping
-from solver.tasks.prep.stock import Stocked
+from solver.tasks.stock.made import Produced
 
 
 def prep_json(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[Carried] = (),
+    carried: Sequence[CarriedIntoSpecs] = (),
     batch: Making | None = None,
-    stocked: Stocked | None = None,
+    stocked: Produced | None = None,
 ) -> str:
     """The document of a preparation, format 1."""
     return document("prep", prep_fields(prep, bar, carried, batch, stocked))
 
 
-def _carried_fields(drink: Carried) -> dict[str, Any]:
+def _carried_fields(drink: CarriedIntoSpecs) -> dict[str, Any]:
     return {
         "spec": drink.spec,
         "file": drink.file,
@@ -46,9 +47,9 @@ def _carried_fields(drink: Carried) -> dict[str, Any]:
 def prep_fields(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[Carried] = (),
+    carried: Sequence[CarriedIntoSpecs] = (),
     batch: Making | None = None,
-    stocked: Stocked | None = None,
+    stocked: Produced | None = None,
 ) -> dict[str, Any]:
     """The fields of that document."""
     return {
@@ -59,7 +60,7 @@ def prep_fields(
         "cost": _cost_fields(prep, bar),
         **_guest_fields(prep),
         "make": _making_fields(batch) if batch else None,
-        "stocked": stocked_fields(stocked) if stocked else None,
+        "stocked": produced_fields(stocked) if stocked else None,
         "drinks": [_carried_fields(drink) for drink in carried],
     }
 
@@ -138,13 +139,4 @@ def _making_fields(batch: Making) -> dict[str, Any]:
         "g": list(batch.grams),
         "volume_ml": batch.volume_ml,
         "mass_g": batch.mass_g,
-    }
-
-
-def stocked_fields(stocked: Stocked) -> dict[str, Any]:
-    """What was put on the shelf."""
-    return {
-        "house": str(stocked.house),
-        "shelf": str(stocked.shelf),
-        "replaced_ml": stocked.replaced_ml,
     }

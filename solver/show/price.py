@@ -89,7 +89,12 @@ def _missing(cost: Cost) -> str:
     """What is missing, and how to say it."""
     keys = cost.unpriced
     each = "Write its price" if len(keys) == 1 else "Write their prices"
-    return f"There is no price of {listed(keys)}. {each} into shelf.csv, per bottle."
+    said = f"There is no price of {listed(keys)}. {each} into shelf.csv, per bottle."
+    lines = (line for line in cost.pours if line.price is None and line.ingredient.piece)
+    loose = next((line.ingredient.key for line in lines), None)
+    if loose is None:
+        return said
+    return f"{said} By the piece: `equipour stock in {loose} NUMBER --price PRICE`."
 
 
 def _asking_lines(asking: Asking, costing: Costing) -> list[str]:
@@ -214,8 +219,13 @@ def list_csv(found: Priced_) -> str:
 
 def price_json(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> str:
     """The document of prices."""
+    return document("price", price_fields(found, cheaper, bar))
+
+
+def price_fields(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> dict[str, Any]:
+    """The fields of that document."""
     costing = bar.costing
-    fields = {
+    return {
         "currency": bar.currency,
         "tax_pct": 100 * costing.tax,
         "target_pour_cost_pct": 100 * costing.pour_cost,
@@ -223,7 +233,6 @@ def price_json(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> str:
         "drinks": [_drink(cost, asking) for cost, asking in found],
         "cheaper": None if cheaper is None else _cheaper(cheaper, bar),
     }
-    return document("price", fields)
 
 
 def _drink(cost: Cost, asking: Asking | None) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.tasks.respec.consequences import Consequences
 from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import KEPT, Kept
+from solver.tasks.respec.held_ranges import KEPT, KeptRange
 from solver.tasks.respec.repour import Finer, Rebalanced
 
 _ALSO = ("ethanol", "cost")
@@ -33,7 +33,7 @@ SAME = (
 """What was compared of a drink that was kept."""
 
 
-def kept_line(kept: Kept) -> str:
+def kept_line(kept: KeptRange) -> str:
     """What the drink is held to."""
     if kept.approved is None:
         was = "It was never approved: it is held to what it is now"
@@ -44,7 +44,7 @@ def kept_line(kept: Kept) -> str:
     return f"{was}, {WITHIN}.{over}{glass}{_spreading(kept)}"
 
 
-def _spreading(kept: Kept) -> str:
+def _spreading(kept: KeptRange) -> str:
     """Why some ranges are wider: the drink is not always the same by itself."""
     if not kept.spreads:
         return ""

@@ -23,7 +23,7 @@ from solver.show.rebalanced import (
     told_words,
 )
 from solver.show.table import Cell, csv_table
-from solver.tasks.respec.book import Book, Entry, State
+from solver.tasks.respec.book import Book, BookEntry, State
 from solver.tasks.respec.outdated_recipes import Unstocked
 from solver.tasks.respec.repour import Rebalanced
 
@@ -72,7 +72,7 @@ def _edited(found: Unstocked) -> str:
     )
 
 
-def _entry(entry: Entry, bar: Bar) -> list[str]:
+def _entry(entry: BookEntry, bar: Bar) -> list[str]:
     head = f"  {entry.state.value:<17}{entry.spec.name}"
     if entry.state is State.UNCONCERNED or entry.state is State.NEVER_APPROVED:
         return [head]
@@ -132,7 +132,7 @@ def book_csv(book: Book, bar: Bar) -> str:
 _TOLD = ("abv", "sugar", "acid", "volume", "cost")
 
 
-def _row(entry: Entry, bar: Bar) -> tuple[Cell, ...]:
+def _row(entry: BookEntry, bar: Bar) -> tuple[Cell, ...]:
     result, origin = entry.result, entry.spec.origin
     first: tuple[Cell, ...] = (
         entry.spec.name,
@@ -180,7 +180,7 @@ def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> di
     }
 
 
-def _fields(entry: Entry, bar: Bar) -> dict[str, Any]:
+def _fields(entry: BookEntry, bar: Bar) -> dict[str, Any]:
     origin = entry.spec.origin
     return {
         "name": entry.spec.name,

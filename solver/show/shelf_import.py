@@ -8,7 +8,7 @@ from solver.pantry.bar import Bar
 from solver.printable import short
 from solver.show.contract import document
 from solver.tasks.shelf_import.columns import SAID
-from solver.tasks.shelf_import.read_list import Fate, Line, Understood
+from solver.tasks.shelf_import.read_list import Fate, ListLine, Understood
 
 _WIDTHS = (5, 30, 26, 9, 9, 13)
 
@@ -63,7 +63,7 @@ def _columns(found: Understood) -> str:
     return f"Read: {read}." + (f" Not read: {unread}." if unread else "")
 
 
-def _line(line: Line) -> str:
+def _line(line: ListLine) -> str:
     cells = line.cells or {}
     item = line.item.key if line.item else ""
     row = _row(
@@ -87,7 +87,7 @@ def _row(*cells: str) -> str:
     ).rstrip()
 
 
-def _as(line: Line) -> str:
+def _as(line: ListLine) -> str:
     """The option that says what an unknown name is, with the likeliest guess."""
     guess = line.guesses[0] if line.guesses else "INGREDIENT"
     others = f"  or {', '.join(line.guesses[1:])}" if line.guesses[1:] else ""

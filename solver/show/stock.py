@@ -7,12 +7,12 @@ from datetime import timedelta
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.pantry.shelf import Stocked
-from solver.pantry.stock_log import ROW, Entry, Move, StockLog
+from solver.pantry.shelf import Stocked, written_on_hand
+from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
 from solver.quantities import show_count, show_money, show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
-from solver.tasks.stock.movement import Moved, Movement
+from solver.tasks.stock.movement import Movement, StockMoved
 from solver.tasks.stock.sales import RanOut, Sold
 
 _CELLS = {"on_hand": "on hand", "use_by": "use by"}
@@ -30,24 +30,37 @@ def movement_text(found: Movement, bar: Bar) -> str:
     return "\n".join(lines)
 
 
-def _entry_words(entry: Entry) -> str:
+def _entry_words(entry: LogEntry) -> str:
     undoes = "" if entry.undoes is None else f" of entry {entry.undoes}"
     return f"{entry.number}, {entry.day.isoformat()}, {entry.what}{undoes}{_why(entry, ': ', '')}"
 
 
-def _why(entry: Entry, before: str, after: str) -> str:
+def _why(entry: LogEntry, before: str, after: str) -> str:
     """What somebody said and the file that was read, where there is either."""
     said = "; ".join(filter(None, (entry.why, entry.file.rpartition(" ")[0])))
     return f"{before}{said}{after}" if said else ""
 
 
-def _moved_lines(moved: Moved, entry: Entry) -> list[str]:
+def _moved_lines(moved: StockMoved, entry: LogEntry) -> list[str]:
     own = [move for move in entry.moves if move.ingredient == moved.key]
-    lines = [f"{moved.key}  {_move_words(move)}" for move in own]
+    lines = [f"{moved.key}  {said}" for said in _moves_words(own)]
     if entry.what == "count" and moved.more is not None:
         side = "less" if moved.more < 0 else "more"
-        lines[0] += f": {_amount(abs(moved.more), moved.row)} {side} than expected"
+        pieces = "piece" in own[0].after
+        amount = written_on_hand(abs(moved.more), own[0].after, moved.row) if pieces else ""
+        amount = amount or _amount(abs(moved.more), moved.row)
+        lines[0] += f": {amount} {side} than expected"
     return lines
+
+
+def _moves_words(moves: Sequence[Move]) -> list[str]:
+    """What moved of one row; the figures of its house file by their names."""
+    gone = next((move for move in moves if move.cell == ROW and not move.after), None)
+    if gone is not None:
+        return [_move_words(gone)]
+    lines = [_move_words(move) for move in moves if not move.cell.startswith(HOUSE)]
+    figures = [m.cell.removeprefix(HOUSE) for m in moves if m.cell.startswith(HOUSE)]
+    return [*lines, *([f"in its house file: {listed(figures)}"] if figures else [])]
 
 
 def _move_words(move: Move) -> str:
@@ -58,7 +71,7 @@ def _move_words(move: Move) -> str:
     return f"{name} {move.before or nothing} to {move.after or nothing}"
 
 
-def _dated_lines(row: Stocked | None, entry: Entry, bar: Bar) -> list[str]:
+def _dated_lines(row: Stocked | None, entry: LogEntry, bar: Bar) -> list[str]:
     """The last day of what came in or was opened; that one date stands for several bottles."""
     if row is None or entry.what not in ("in", "open") or row.use_by is None:
         return []
@@ -82,7 +95,7 @@ def _movement_fields(found: Movement) -> dict[str, Any]:
     return {"entry": _entry_fields(found.entry), "rows": [_row_fields(row) for row in found.rows]}
 
 
-def _entry_fields(entry: Entry) -> dict[str, Any]:
+def _entry_fields(entry: LogEntry) -> dict[str, Any]:
     return {
         "number": entry.number,
         "date": entry.day.isoformat(),
@@ -97,7 +110,7 @@ def _entry_fields(entry: Entry) -> dict[str, Any]:
     }
 
 
-def _row_fields(moved: Moved) -> dict[str, Any]:
+def _row_fields(moved: StockMoved) -> dict[str, Any]:
     per = moved.row.ingredient.per
     now = moved.after
     return {
@@ -113,7 +126,7 @@ def sold_text(found: Sold) -> str:
     if not found.drinks:
         return "\n".join(["No drink was sold: nothing was written.", *_sold_remarks(found)])
     total = show_count(sum(drunk.number for drunk in found.drinks), "drink")
-    lines = [f"{total} sold: {_drinks_words(found)}."]
+    lines = [f"{total} sold: {_drinks_words(found)}.", *_batch_lines(found)]
     rows = found.movement.rows if found.movement else ()
     if rows:
         lines += ["", f"  {'':<30}{'poured':>12}{'left':>12}"]
@@ -129,6 +142,20 @@ def sold_text(found: Sold) -> str:
         number = found.movement.entry.number
         lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
     return "\n".join(lines)
+
+
+def _batch_lines(found: Sold) -> list[str]:
+    """What came out of batches."""
+    lines = []
+    for each in found.batches:
+        if each.past is not None:
+            lines.append(
+                f"{each.key} is past its last day, {each.past.lots[-1].use_by}: taken from bottles."
+            )
+        elif each.number:
+            number = show_number(each.number)
+            lines.append(f"{number} {each.spec.name} from {each.key}, {each.each_ml:.0f} mL each.")
+    return lines
 
 
 def _drinks_words(found: Sold) -> str:
@@ -173,14 +200,29 @@ def _ran_out(each: RanOut) -> str:
 
 def sold_json(found: Sold) -> str:
     """The document of sales."""
+    return document("stock sold", sold_fields(found))
+
+
+def sold_fields(found: Sold) -> dict[str, Any]:
+    """The fields of that document."""
     movement = _movement_fields(found.movement) if found.movement else {"entry": None, "rows": []}
     for row in movement["rows"]:
         per = "g" if "after_g" in row else "ml"
         row[f"poured_{per}"] = found.poured[row["ingredient"]]
-    fields = {
+    return {
         "drinks": [
             {"spec": drunk.spec.name, "till": drunk.till, "sold": drunk.number}
             for drunk in found.drinks
+        ],
+        "from_batches": [
+            {
+                "spec": each.spec.name,
+                "batch": each.key,
+                "serves": each.number,
+                "each_ml": each.each_ml,
+                "past": each.past is not None,
+            }
+            for each in found.batches
         ],
         **movement,
         "not_on_shelf": list(found.absent),
@@ -192,7 +234,6 @@ def sold_json(found: Sold) -> str:
         "past": [row.ingredient.key for row in found.past],
         "skipped": [line.name for line in found.skipped],
     }
-    return document("stock sold", fields)
 
 
 def log_text(log: StockLog, most: int) -> str:
@@ -206,36 +247,46 @@ def log_text(log: StockLog, most: int) -> str:
     return "\n".join(lines)
 
 
-def _log_line(entry: Entry, log: StockLog) -> str:
+def _log_line(entry: LogEntry, log: StockLog) -> str:
     rows = dict.fromkeys(move.ingredient for move in entry.moves)
-    own = [move for move in entry.moves if move.cell == "on_hand"]
-    first = next(iter(rows))
-    said = f"{len(rows)} rows" if len(rows) > 1 else first
-    if len(rows) == 1:
-        said += f"  {_move_words(own[0] if own else entry.moves[0])}"
+    made = entry.what == "made"
+    # Of what was made the row stands behind what went in.
+    one = entry.moves[-1].ingredient if made else entry.moves[0].ingredient
+    moves = [move for move in entry.moves if move.ingredient == one]
+    said = one if made or len(rows) == 1 else f"{len(rows)} rows"
+    if said == one:
+        own = next((move for move in moves if move.cell == "on_hand"), moves[0])
+        said += f"  {_move_words(own)}"
     what = entry.what if entry.undoes is None else f"undo {entry.undoes}"
     why = _why(entry, "  (", ")")
     gone = "  undone" if log.undone(entry.number) else ""
     return f"{entry.number:>4}  {entry.day.isoformat()}  {what:<7}  {said}{why}{gone}"
 
 
-def entry_text(entry: Entry, log: StockLog) -> str:
+def entry_text(entry: LogEntry, log: StockLog) -> str:
     """All that one entry changed."""
     lines = [f"Entry {_entry_words(entry)}{'; undone' if log.undone(entry.number) else ''}"]
-    lines += [f"  {move.ingredient}  {_move_words(move)}" for move in entry.moves]
+    for key in dict.fromkeys(move.ingredient for move in entry.moves):
+        own = [move for move in entry.moves if move.ingredient == key]
+        lines += [f"  {key}  {said}" for said in _moves_words(own)]
     return "\n".join(lines)
 
 
-def log_json(log: StockLog, entries: Sequence[Entry]) -> str:
+def log_json(log: StockLog, entries: Sequence[LogEntry]) -> str:
     """The document of some entries of the log."""
-    found = [{**_entry_fields(entry), "undone": log.undone(entry.number)} for entry in entries]
-    return document("stock log", {"entries": found})
+    return document("stock log", log_fields(log, entries))
+
+
+def log_fields(log: StockLog, entries: Sequence[LogEntry]) -> dict[str, Any]:
+    """The fields of that document."""
+    return {"entries": [{**_entry_fields(e), "undone": log.undone(e.number)} for e in entries]}
 
 
 def past_text(bar: Bar, days: int) -> str:
     """What is past its last day, and what will be within some days, with what is left of it."""
-    lines = ["Past its last day, and poured nowhere:"] if bar.past else []
-    lines += [_past_line(row, bar) for row in _by_day(bar.past)]
+    past = _past(bar)
+    lines = ["Past its last day, and poured nowhere:"] if past else []
+    lines += [_past_line(row, bar) for row in past]
     soon = _soon(bar, days)
     if soon:
         lines += [*([""] if lines else []), f"By {_until(bar, days)}:"]
@@ -247,9 +298,14 @@ def _until(bar: Bar, days: int) -> str:
     return (bar.today + timedelta(days=days)).isoformat()
 
 
+def _past(bar: Bar) -> list[Stocked]:
+    """What is past, each batch by itself."""
+    return _by_day([lot for row in (*bar.past, *bar.past_lots) for lot in row.lots])
+
+
 def _soon(bar: Bar, days: int) -> list[Stocked]:
     until = bar.today + timedelta(days=days)
-    there = (row for row in bar.stock if row.on_hand != 0)
+    there = (lot for row in bar.stock if row.on_hand != 0 for lot in row.lots)
     return _by_day([row for row in there if row.use_by is not None and row.use_by <= until])
 
 
@@ -272,14 +328,18 @@ def _worth(row: Stocked) -> float | None:
 
 def past_json(bar: Bar, days: int) -> str:
     """The document of what is past its last day, and soon will be."""
-    fields = {
+    return document("stock past", past_fields(bar, days))
+
+
+def past_fields(bar: Bar, days: int) -> dict[str, Any]:
+    """The fields of that document."""
+    return {
         "today": bar.today.isoformat(),
         "currency": bar.currency,
-        "past": [_past_fields(row) for row in _by_day(bar.past)],
+        "past": [_past_fields(row) for row in _past(bar)],
         "within_days": days,
         "soon": [_past_fields(row) for row in _soon(bar, days)],
     }
-    return document("stock past", fields)
 
 
 def _past_fields(row: Stocked) -> dict[str, Any]:

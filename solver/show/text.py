@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from solver.drinks.answer import Answer
@@ -22,7 +23,7 @@ from solver.show.pours import said_amount
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
-from solver.tasks.design import Design, Open, Status
+from solver.tasks.design import Design, Explain, Open, Status
 
 if TYPE_CHECKING:
     from solver.tasks.respec.swap import Swaps
@@ -91,7 +92,9 @@ def _nothing(found: Design, bar: Bar, *, everything: bool) -> str:
         return f"Nothing found in {found.seconds:.1f} s, and nothing proven. {remedy}"
     compared = _compared_lines(found) if everything else []
     lines = [*word_lines(found.words), *proof_lines(found, bar), *compared]
-    if found.why is not None:
+    if found.beneath is not None:
+        lines += _beneath(found, found.beneath, bar)
+    elif found.why is not None:
         lines += ["", *impossible_lines(found.why, found.profile.name, bar)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
@@ -160,6 +163,8 @@ def proof_lines(found: Design, bar: Bar) -> list[str]:
     match found.status:
         case Status.OPTIMAL:
             return [f"{_claim(found, bar)}. {proven(found)}"]
+        case Status.IMPOSSIBLE if found.beneath is not None:
+            return [f"Nothing on target here is {_so_much_in_keeping(found)}. {proven(found)}"]
         case Status.IMPOSSIBLE:
             return [f"This shelf has no such {found.profile.name}. {proven(found)}"]
         case Status.DISPUTED:
@@ -179,7 +184,7 @@ def _claim(found: Design, bar: Bar) -> str:
     least = "Fewest" if found.goal.form is Form.COUNT else "Least"
     claim = f"{least} {found.goal.label}: {found.objective:.{found.goal.decimals}f}{unit}"
     closest = f"nothing on the shelf has less than {found.bound:.3g}{unit}"
-    if found.compared is not None and found.objective - found.bound < ALIKE:
+    if found.solver is None and found.objective - found.bound < ALIKE:
         closest = "nothing on the shelf does better"
     return f"{claim}; {closest}{_that_is_on_target(found)}"
 
@@ -211,10 +216,29 @@ def _asks_for_something(found: Design) -> bool:
 
 def _that_is_on_target(found: Design) -> str:
     """What a measured goal is the least of."""
-    if not found.problem.aims or found.targets is None:
-        return ""
-    off = found.targets.off
-    return f", of what is {'on target' if not off else f'as close ({off:.1f} steps off) or nearly'}"
+    said: list[str] = []
+    if found.problem.aims and found.targets is not None:
+        off = found.targets.off
+        said.append("on target" if not off else f"as close ({off:.1f} steps off) or nearly")
+    if found.as_in_keeping_as is not None:
+        said.append(_so_much_in_keeping(found))
+    return f", of what is {' and '.join(said)}" if said else ""
+
+
+def _so_much_in_keeping(found: Design) -> str:
+    """How much in keeping a drink was asked to be."""
+    return f"as in keeping as {100 * (found.as_in_keeping_as or 0.0):.3g} % of published drinks"
+
+
+def _beneath(found: Design, answer: Answer, bar: Bar) -> list[str]:
+    """What is most in keeping though less than was asked, and what keeps it from being more so."""
+    lines = [f"Most in keeping: {short_spec(answer, bar)}", *in_keeping_lines(answer)]
+    why = found.why
+    if why is None:
+        return lines
+    if found.explain is not Explain.EVERYTHING:
+        why = replace(why, reasons=tuple(reason for reason in why.reasons if reason.binding))
+    return [*lines, "", *answer_lines(why, answer, bar)]
 
 
 NOT_CHOSEN = "it is not known which of those that are as good has the most usual pours"
@@ -249,7 +273,7 @@ def _end(found: Design, end: Optimal | Impossible, answer: Answer | None, bar: B
 
 def proven(found: Design) -> str:
     """Who or what proved the claim, in a sentence."""
-    alone = found.compared is None and not (found.goal is None and found.keeping is not None)
+    alone = found.compared is None and found.solver is not None
     by = f"Proven by {found.solver}" if alone else "Proven"
     return f"{by}{_second_word(found.verdict)}, {found.seconds:.2f} s."
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
@@ -17,10 +17,30 @@ from solver.show.table import csv_table
 from solver.show.text import design_text, left_out_lines
 from solver.tasks.design import Status
 from solver.tasks.tradeoff import Spot, Tradeoff
+from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM
 
 ASK_DESIGN = "With the same options, design says what stands in the way."
 NOTED = "anybody would notice: --json and --picture have them all."
+IS_IN_KEEPING = (
+    "As in keeping: how many published drinks in a hundred are, each judged by the best of its own "
+    "kind. The fewer, the more in keeping."
+)
 NO_TIME = "Stopped before anything of the curve was known. Try a longer --time-limit."
+
+
+class _Other(NamedTuple):
+    """What is no measure and can be weighed against one, as it is told."""
+
+    label: str
+    axis: str
+    key: str
+    decimals: int
+
+
+_OTHERS = {
+    OFF_AIM: _Other("distance from the aims", "off aim", "off_aim", 2),
+    IN_KEEPING: _Other("being in keeping", "as in keeping, %", "published_as_in_keeping_pct", 0),
+}
 
 
 def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
@@ -41,6 +61,8 @@ def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
             "",
             f"{len(found.spots) - len(shown)} more differ from these by less than {NOTED}",
         ]
+    if IN_KEEPING in found.between:
+        lines += ["", IS_IN_KEEPING]
     lines += ["", *_chosen_lines(found, bar), *_ending_lines(found)]
     lines += [*left_out_lines(found.design, bar), *day_line(bar)]
     lines += [f"What a guest must be told of each: --json, or assess. {DEFERS}"]
@@ -57,17 +79,21 @@ def claim(found: Tradeoff) -> str:
     """How many drinks there are on the curve, and what that means."""
     if len(found.spots) == 1:
         return "One drink has the least of both."
-    return f"{len(found.spots)} drinks, of which less of one is always more of the other."
+    count = f"{len(found.spots)} drinks"
+    if IN_KEEPING in found.between:
+        other = next(name for name in found.between if name != IN_KEEPING)
+        return f"{count}: the one with less {_label(other)} is always less in keeping."
+    return f"{count}, of which less of one is always more of the other."
 
 
 def _label(name: str) -> str:
-    return MEASURES[name].label if name in MEASURES else "distance from the aims"
+    return MEASURES[name].label if name in MEASURES else _OTHERS[name].label
 
 
 def axis(name: str, bar: Bar) -> str:
     """A measure with its unit, short."""
     if name not in MEASURES:
-        return "off aim"
+        return _OTHERS[name].axis
     measure = MEASURES[name]
     unit = bar.currency if measure.form is Form.COST else measure.unit
     return f"{measure.label}, {unit}" if unit else measure.label
@@ -75,7 +101,8 @@ def axis(name: str, bar: Bar) -> str:
 
 def _said(name: str, value: float) -> str:
     """A value with the decimals that tell drinks apart."""
-    return f"{value:.{MEASURES[name].decimals if name in MEASURES else 2}f}"
+    decimals = (MEASURES if name in MEASURES else _OTHERS)[name].decimals
+    return f"{value:.{decimals}f}"
 
 
 def _columns(heads: list[str], said: list[str]) -> str:
@@ -120,10 +147,11 @@ def _chosen_lines(found: Tradeoff, bar: Bar) -> list[str]:
         return ["* What design offers."]
     lines = [f"What design offers ({in_words(found, chosen, bar)}): {pours(chosen.answer, bar)}"]
     better = [s for s in found.spots if s.first <= chosen.first and s.second <= chosen.second]
-    if better:
+    if better and _values(found, better[0]) != _values(found, chosen):
         more = len(better[0].answer.pours) - len(chosen.answer.pours)
         takes = f", and takes {more} more ingredient{'s' * (more > 1)}" if more > 0 else ""
-        lines.append(f"That with {in_words(found, better[0], bar)} has no more of either{takes}.")
+        less = "is no less in keeping" if IN_KEEPING in found.between else "has no more of either"
+        lines.append(f"That with {in_words(found, better[0], bar)} {less}{takes}.")
     return lines
 
 
@@ -143,6 +171,8 @@ def _proof(found: Tradeoff) -> str:
     if found.tolerance is not None:
         by = f"to within {found.tolerance:g} noticeable differences by {found.solver}"
         return f"Proven {by}, {took}."
+    if found.compared is None:
+        return f"Proven: for each, what is more in keeping cannot be poured with as little, {took}."
     count = f"all {found.compared:,} ways to pour it from the shelf were compared"
     return f"Proven: {count}, for each of these anew, {took}."
 
@@ -208,7 +238,7 @@ def _status(found: Tradeoff) -> str:
 
 
 def _key(name: str) -> str:
-    return MEASURES[name].key if name in MEASURES else "off_aim"
+    return MEASURES[name].key if name in MEASURES else _OTHERS[name].key
 
 
 def _pair(found: Tradeoff, place: tuple[float, float]) -> dict[str, Any]:

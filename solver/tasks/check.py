@@ -15,7 +15,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.requests.demands import Asked
 from solver.requests.read import Written, read_request
-from solver.requests.request import Request, Step
+from solver.requests.request import ComparedStep, Request
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
@@ -120,7 +120,7 @@ def written_of(guest: Guest) -> Written:
         beyond=guest.beyond,
         glass=guest.glass,
         steps=tuple(
-            Step(word, by)
+            ComparedStep(word, by)
             for word in compared_of(MEASURES.values())
             if (by := getattr(guest, word)) is not None
         ),

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from solver.measures import MEASURES, compared_of
-from solver.requests.request import Request, Step
+from solver.requests.request import ComparedStep, Request
 from solver.search.exact import measure
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.tasks.subproblems import Ground
@@ -39,7 +39,7 @@ def settled(ground: Ground, request: Request) -> Request | Stopped:
 def with_targets(request: Request, served: Mapping[str, float]) -> Request:
     """The request with the targets of its steps, from what is `served`, by measure."""
     known = compared_of(MEASURES.values())
-    steps: list[Step] = []
+    steps: list[ComparedStep] = []
     for step in request.steps:
         about, sign = known[step.word].measure, known[step.word].sign
         value = served[about.name]

@@ -36,7 +36,7 @@ from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.comparisons import settled
 from solver.tasks.subproblems import Ground
-from solver.tasks.why import Why, why_answer, why_impossible, why_in_keeping
+from solver.tasks.why import Why, why_answer, why_beneath, why_impossible, why_in_keeping
 
 
 @enum.unique
@@ -85,6 +85,7 @@ class Design:
     shelf has a goal below `bound`, and where `goal_settled` none has a lesser one than the best.
     Every goal is of what the `targets` let in; `keeping` is the proof where what goes together
     decided.
+    `beneath` is what is most in keeping, where that is not as much so as was asked.
     `compared` is how many ways to pour were compared for it, all that the shelf has; where they are
     too many, None, and `solver` is who proved it. `verdict` is what a second solver says, where it
     was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
@@ -99,6 +100,8 @@ class Design:
     problem: Problem
     targets: Targets | None
     keeping: MostInKeeping | None
+    as_in_keeping_as: float | None
+    beneath: Answer | None
     status: Status
     interrupted: bool
     answer: Answer | None
@@ -213,6 +216,8 @@ class _Work:
         self.started = started
         self.interrupted = _interrupted(found.result)
         self.answer = self._answer(found.problem, _drink(found.result))
+        below = found.beneath
+        self.beneath = None if below is None else self._answer(found.problem, below.drink)
         self.others: list[Answer] = []
         # Nothing counts as looked for until the search for it has ended.
         self.cut = self.answer is not None and ground.asked.request.alternatives > 0
@@ -258,6 +263,11 @@ class _Work:
         """What a solver of rows says, without halves and without a list of sets."""
         found, backend, clock = self.found, self.ground.backend, self.ground.clock
         goal = found.problem.goal
+        if found.beneath is not None:
+            return self.ground.verified(found.searched, found.beneath.drink)
+        share = self.ground.asked.request.as_in_keeping_as
+        if share is not None and goal.measure is not None and isinstance(found.result, Optimal):
+            return self.ground.verified_with_floor(found.searched, share, found.result)
         if found.keeping is None or goal is not Goal.IN_KEEPING:
             searched = Best(found.searched, found.optimum, found.result)
             return verified(searched, backend, clock)
@@ -279,13 +289,15 @@ class _Work:
         everything = explain is Explain.EVERYTHING
         if explain is Explain.NOTHING or isinstance(first, Stopped):
             return None
+        share = clock.left if everything else LIMITS_S
+        if self.beneath is not None:
+            return why_beneath(self.ground.within(share), self.beneath, structure=everything)
         if isinstance(first, Impossible) or self.answer is None:
             whole = self.ground.asked.request.seconds
-            share = clock.left if everything else CONFLICTS_SHARE * whole
-            return why_impossible(self.ground.within(share))
+            patience = clock.left if everything else CONFLICTS_SHARE * whole
+            return why_impossible(self.ground.within(patience))
         if explain is Explain.CONFLICTS:
             return None
-        share = clock.left if everything else LIMITS_S
         by_sets = self.ground.asked.request.goal is Goal.IN_KEEPING
         targets = self.found.targets or Targets(())
         if by_sets and not targets.off:
@@ -300,7 +312,8 @@ class _Work:
         """All that is known by now."""
         asked, first, chosen = self.ground.asked, self.found.optimum, self.found.result
         goal = self.found.problem.goal.measure
-        by_sets = self.found.keeping is not None and goal is None
+        floored = asked.request.as_in_keeping_as is not None
+        by_sets = floored or (self.found.keeping is not None and goal is None)
         compared = None if isinstance(first, Stopped) else first.compared
         rival = self.verdict.second if isinstance(self.verdict, Disagreed) else None
         return Design(
@@ -310,6 +323,8 @@ class _Work:
             problem=self.found.problem,
             targets=self.found.targets,
             keeping=self.found.keeping,
+            as_in_keeping_as=asked.request.as_in_keeping_as,
+            beneath=self.beneath,
             status=Status.DISPUTED if rival else _status(chosen),
             interrupted=self.interrupted,
             answer=self.answer,

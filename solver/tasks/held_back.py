@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from solver.requests.demands import Demand
+from solver.search.doubts import Groups
 from solver.search.most_in_keeping import (
-    Groups,
     Targets,
     any_of_set,
     drink_of_set,

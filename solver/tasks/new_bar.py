@@ -13,7 +13,7 @@ from string import Template
 from typing import Literal
 
 from solver.errors import BadInput, Where
-from solver.files.atomic import Change, Place, prepared
+from solver.files.atomic import FileChange, FilePlace, prepared
 from solver.files.folders import make_folder
 from solver.pantry.bar_file import currency_code
 from solver.pantry.defaults import load_defaults
@@ -22,7 +22,7 @@ from solver.pantry.folders import BAR_FILE, SHELF_FILE
 Unit = Literal["oz", "ml"]
 
 USUAL_COUNTRY = "United States"
-ELSEWHERE, NOT_LISTED = "elsewhere", "WHO AUDIT"
+ELSEWHERE, NOT_LISTED = "elsewhere", "World Health Organization"
 """What somebody says whose country is not listed, and what is taken for it."""
 IN_OUNCES = ("United States", "Canada")
 """Where jiggers are marked in ounces: common practice, no source."""
@@ -129,7 +129,7 @@ def new_bar(folder: Path, choices: Choices) -> Iterator[tuple[Opened, Callable[[
     kept = tuple(folder / name for name in STARTER if os.path.lexists(folder / name))
     texts = texts_of(folder, choices)
     changes = [
-        Change(Place(folder / name), text.encode())
+        FileChange(FilePlace(folder / name), text.encode())
         for name, text in texts.items()
         if folder / name not in kept
     ]

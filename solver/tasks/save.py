@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime
 import math
 import re
+from pathlib import Path
 
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.errors import BadInput, Where
-from solver.files.atomic import Place
+from solver.files.atomic import FilePlace
 from solver.files.checked import check
 from solver.files.read import ABSENT, version_at
 from solver.files.toml import KeyPath
@@ -25,30 +26,40 @@ _SAME = 1e-6
 """Share by which a written pour may differ from the one that was proven: rounding only."""
 
 
-def place_for(name: str, bar: Bar, *, replace: bool) -> Place:
+def place_for(name: str, bar: Bar, *, replace: bool) -> FilePlace:
     """Where a new spec called `name` is to be written.
 
     Raises:
         BadInput: there is no bar to save into, the name makes no file name or is taken,
             or (without `replace`) the file is there.
     """
-    if bar.specs is None:
-        remedy = "Make one with `equipour init`, or give one with --bar."
-        raise BadInput("there is no bar to save into", remedy=remedy)
+    specs = check_saving(bar)
     slug = "-".join(re.findall(r"\w+", name.casefold()))[:60].strip("-")
     if not slug or not name.isprintable():
         what = f"'{short(name)}' cannot be the name of a spec"
         raise BadInput(what, remedy="Write it like 'Slow Tide'.")
-    place = bar.specs / f"{slug}.toml"
+    place = specs / f"{slug}.toml"
     version = version_at(place)
     if version != ABSENT and not replace:
         remedy = "Choose another name, or add --replace."
         raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
-    for spec in spec_files(bar.specs).specs:
+    for spec in spec_files(specs).specs:
         if fold(spec.name) == fold(name) and spec.origin != place:
             what = f"the name '{short(name)}' is taken"
             raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")
-    return Place(place, version)
+    return FilePlace(place, version)
+
+
+def check_saving(bar: Bar) -> Path:
+    """The folder of the bar's specs.
+
+    Raises:
+        BadInput: there is no bar to save into.
+    """
+    if bar.specs is None:
+        remedy = "Make one with `equipour init`, or give one with --bar."
+        raise BadInput("there is no bar to save into", remedy=remedy)
+    return bar.specs
 
 
 def spec_of_pours(

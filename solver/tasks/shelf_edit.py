@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solver.errors import BadInput, Where
-from solver.files.atomic import Place
+from solver.files.atomic import FilePlace
 from solver.pantry.bar import Bar
 from solver.pantry.folders import SHELF_FILE
 from solver.pantry.ingredient import Ingredient
@@ -25,7 +25,7 @@ class Restocked:
     """
 
     root: Path
-    place: Place
+    place: FilePlace
     shelf: Shelf
     row: Stocked
 
@@ -68,7 +68,7 @@ def removed(bar: Bar, name: str) -> Restocked:
     return Restocked(root, place, shelf.without(row.ingredient.key), row)
 
 
-def shelf_of(bar: Bar) -> tuple[Path, Place, Shelf]:
+def shelf_of(bar: Bar) -> tuple[Path, FilePlace, Shelf]:
     """The bar's folder, where its shelf is written, and the shelf; an empty one where none is.
 
     Raises:
@@ -79,8 +79,8 @@ def shelf_of(bar: Bar) -> tuple[Path, Place, Shelf]:
         raise BadInput("there is no bar to put it into", remedy=remedy)
     path = bar.root / SHELF_FILE
     if bar.shelf is not None:
-        return bar.root, Place(path, bar.shelf.sheet.version), bar.shelf
-    return bar.root, Place(path), new_shelf(path, bar.library, bar.measures, bar.currency)
+        return bar.root, FilePlace(path, bar.shelf.sheet.version), bar.shelf
+    return bar.root, FilePlace(path), new_shelf(path, bar.library, bar.measures, bar.currency)
 
 
 def as_bottles(on_hand: str) -> str:
@@ -102,7 +102,7 @@ def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
 
 
 def _with(
-    root: Path, place: Place, shelf: Shelf, item: Ingredient, cells: Mapping[str, str]
+    root: Path, place: FilePlace, shelf: Shelf, item: Ingredient, cells: Mapping[str, str]
 ) -> Restocked:
     if "abv" in cells:
         overrides = _overrides(shelf, item, cells["abv"])

@@ -8,14 +8,15 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from solver.drinks.answer import Answer, answer_of
-from solver.harmony.harmony import SCALE, BottleWish
+from solver.explain.pareto_front import under
+from solver.harmony.harmony import SCALE, BottleWish, worth_of
 from solver.measures import Measure
 from solver.requests.choices import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
 from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.clock import Clock
-from solver.search.exact import kept_limits
+from solver.search.exact import evaluate_one, kept_limits
 from solver.search.exact import measure as measures_of
 from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of
 from solver.search.milp.backend import Backend
@@ -249,6 +250,28 @@ class Ground:
             case Witnessed(found=found, drink=other):
                 value = -found.worth / SCALE
                 return Disagreed(self.backend.name, first, Optimal(other, value, value))
+
+    def verified_with_floor(self, searched: Problem, share: float, best: Optimal) -> Verdict:
+        """What one model of a solver of rows says of the least of a measured goal, of what is as
+        much in keeping as a share of published drinks: nothing that has less of it is so."""
+        _, in_keeping = self.with_every_bottle(())
+        floor = in_keeping.floor(share)
+        goal = searched.goal.measure
+        if goal is None:
+            message = "what is most in keeping is not measured"
+            raise ValueError(message)
+        less = searched.with_limits(Limit("less", goal, None, under(best.value)))
+        question = in_keeping.question(less)
+        second = most_in_keeping_by_rows(
+            less, question, in_keeping.bottles, self.backend, self.clock
+        )
+        match second:
+            case Stopped():
+                return second
+            case Witnessed(found=found, drink=other) if worth_of(found.worth) >= floor:
+                value = float(evaluate_one(less, other).of(goal)[0])
+                return Disagreed(self.backend.name, best, Optimal(other, value, value))
+        return Agreed(self.backend.name)
 
     def _search(
         self, problem: Problem, drinks: Drinks, goal: Measure | None, within: float = EXACT

@@ -9,27 +9,23 @@ from dataclasses import dataclass, replace
 
 from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
-from solver.explain.pareto_front import Frontier, Point, frontier, over, under
-from solver.files.near_words import near_words
+from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
-from solver.printable import short
+from solver.requests.demands import Asked
 from solver.requests.request import Request, check_prices
 from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import measure, off_aim
-from solver.search.lexicographic import OFF_AIM_TOLERANCE, UNNOTICED
+from solver.search.in_keeping_curve import InKeepingCurve, down_to
+from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
-from solver.search.problem import Aim, Drink, Goal, Limit, Problem
+from solver.search.problem import Drink, Goal, Limit, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 from solver.tasks.design import Design, Status, design
-
-OFF_AIM = "off-aim"
-"""The distance from all aims together, where a measure could be named."""
-
-Between = tuple[str, str]
-"""Two names of measures, or one and `OFF_AIM`."""
+from solver.tasks.in_keeping_axis import InKeepingAxis
+from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM, Between, read_between, unnoticed
 
 
 @dataclass(frozen=True)
@@ -68,11 +64,10 @@ class Tradeoff:
     @property
     def apart(self) -> tuple[Spot, ...]:
         """Spots that somebody would tell apart, by either of the two; the last one in any case."""
-        goals = read_between(self.between)
         kept: list[Spot] = []
         for spot in self.spots:
             last = kept[-1] if kept else None
-            if last is None or spot is self.spots[-1] or _noticed(last, spot, goals):
+            if last is None or spot is self.spots[-1] or _noticed(last, spot, self.between):
                 kept.append(spot)
         return tuple(kept)
 
@@ -93,59 +88,89 @@ def tradeoff(
     """
     started = time.monotonic()
     goals = read_between(between)
+    if IN_KEEPING in between:
+        request = replace(request, goal=Goal.IN_KEEPING)
     found = design(profile, bar, request, backend)
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
-    check_prices(replace(found.problem, aims=tuple(_down_to(goal) for goal in goals if goal)))
-    left = max(0.0, request.seconds - (time.monotonic() - started))
-    # A limit holds the first of the two down: the distance from the aims has to be the second.
-    turned = goals[0] is None
-    first, second = reversed(goals) if turned else goals
-    oracle = Drawn(found.problem, (first, second), backend, Clock.of(left))
+    check_prices(replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal)))
+    clock = Clock.of(max(0.0, request.seconds - (time.monotonic() - started)))
+    axis = None
+    if IN_KEEPING in between:
+        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), clock)
+    plane = _Plane(found, between, axis)
+    oracle = plane.oracle(backend, clock)
     curve = Frontier[Drink]((), undecided=found.interrupted)
     if found.answer is not None and not found.interrupted:
         curve = frontier(oracle, most)
-
-    def ordered(one: float, other: float) -> tuple[float, float]:
-        return (other, one) if turned else (one, other)
-
     garnish = None if found.answer is None else found.answer.garnish
     spots = [
-        Spot(*ordered(p.first, p.second), answer_of(found.problem, p.found, profile, bar, garnish))
+        Spot(
+            *plane.told(p.first, p.second),
+            answer_of(found.problem, p.found, profile, bar, garnish),
+        )
         for p in curve.points
     ]
     return Tradeoff(
         between=between,
         design=found,
-        chosen=None if found.answer is None else _spot(found.answer, goals),
-        spots=tuple(sorted(spots, key=lambda spot: spot.first)),
-        unsearched=tuple((ordered(*gap.low), ordered(*gap.high)) for gap in curve.gaps),
+        chosen=None if found.answer is None else plane.spot(found.answer),
+        spots=tuple(reversed(spots) if plane.turned else spots),
+        unsearched=tuple((plane.told(*gap.low), plane.told(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
-        compared=None if oracle.on_rows else oracle.drinks.ways,
+        compared=None if oracle.on_rows else oracle.ways,
         solver=backend.name if oracle.on_rows else None,
         tolerance=OFF_AIM_TOLERANCE if oracle.on_rows else None,
         seconds=time.monotonic() - started,
     )
 
 
-def read_between(between: Between) -> tuple[Measure | None, Measure | None]:
-    """The measures that two names stand for, None for the distance from the aims.
+class _Plane:
+    """The two that are weighed, as they are searched and as they are told.
 
-    Raises:
-        BadInput: a name is not known, or they are the same.
+    In the search the first is held down, by a limit if it is a measure: what is in keeping never
+    is, and the distance from the aims only beside that.
     """
-    known = (*MEASURES, OFF_AIM)
-    for name in between:
-        if name not in known:
-            what = f"'{short(name)}' is not a measure"
-            remedy = f"Known: {', '.join(known)}."
-            raise BadInput(what, near=near_words(name, known), remedy=remedy)
-    if between[0] == between[1]:
-        what = f"there is no trade-off between {between[0]} and itself"
-        raise BadInput(what, remedy=f"Name two of {', '.join(known)}.")
-    return MEASURES.get(between[0]), MEASURES.get(between[1])
+
+    def __init__(self, found: Design, between: Between, axis: InKeepingAxis | None) -> None:
+        self.found = found
+        self.between = between
+        self.axis = axis
+        last = IN_KEEPING if axis else OFF_AIM
+        self.turned = between[0] == last
+        names = reversed(between) if self.turned else between
+        self.first, self.second = (MEASURES.get(name) for name in names)
+
+    def oracle(self, backend: Backend, clock: Clock) -> Drawn | InKeepingCurve:
+        """What is asked for drinks."""
+        if self.axis is not None:
+            return self.axis.oracle(self.first, backend)
+        return Drawn(self.found.problem, (self.first, self.second), backend, clock)
+
+    def told(self, first: float, second: float) -> tuple[float, float]:
+        """Two values of the search as they are told, in the order asked for."""
+        if self.axis is not None:
+            second = self.axis.pct(second)
+        return (second, first) if self.turned else (first, second)
+
+    def spot(self, answer: Answer) -> Spot | None:
+        """The place of an answer; None where it is not known how much it is in keeping."""
+        values = tuple(self._value(name, answer) for name in self.between)
+        first, second = values
+        return None if first is None or second is None else Spot(first, second, answer)
+
+    def _value(self, name: str, answer: Answer) -> float | None:
+        if name == IN_KEEPING:
+            if self.axis is None or answer.evidence is None:
+                return None
+            return self.axis.pct(-answer.evidence.worth)
+        value = answer.off_aim if name == OFF_AIM else answer.values[name]
+        if value is None:
+            message = "a price is missing where prices were checked"
+            raise ValueError(message)
+        return value
 
 
 class Drawn:
@@ -171,7 +196,12 @@ class Drawn:
         self.on_rows = False
         self._scale = second.noticeable if second else 1.0
 
-    def least_first(self) -> Point[Drink] | None:
+    @property
+    def ways(self) -> int:
+        """How many ways to pour are compared."""
+        return self.drinks.ways
+
+    def least_first(self) -> FrontPoint[Drink] | None:
         """The least of the first goal, and of those with it the least of the second."""
         lowest = self._look(self._minimising(self.first), Search.run)
         if lowest is None:
@@ -180,7 +210,7 @@ class Drawn:
         drink = self._look(held, Search.run)
         return self._point(drink or lowest)
 
-    def least(self, first_below: float, second_below: float) -> Point[Drink] | None:
+    def least(self, first_below: float, second_below: float) -> FrontPoint[Drink] | None:
         """The least of the second goal below both bounds, and of those the least of the first."""
         problem = self._minimising(self.second)
         below = under(second_below) / self._scale
@@ -215,7 +245,7 @@ class Drawn:
                 raise TimeUpError
 
     def _minimising(self, goal: Measure | None) -> Problem:
-        return self.problem if goal is None else replace(self.problem, aims=(_down_to(goal),))
+        return self.problem if goal is None else replace(self.problem, aims=(down_to(goal),))
 
     def _limited(self, problem: Problem, high: float) -> Problem:
         """The problem with the first goal held down."""
@@ -223,8 +253,8 @@ class Drawn:
             return problem
         return problem.with_limits(Limit("the curve", self.first, None, high))
 
-    def _point(self, drink: Drink) -> Point[Drink]:
-        return Point(*self._values(drink), drink)
+    def _point(self, drink: Drink) -> FrontPoint[Drink]:
+        return FrontPoint(*self._values(drink), drink)
 
     def _values(self, drink: Drink) -> tuple[float, float]:
         """Both goals of a drink, exactly."""
@@ -233,23 +263,10 @@ class Drawn:
         return float(values[self.first.name]), float(other)
 
 
-def _down_to(goal: Measure) -> Aim:
-    """How much there is of a measure, as a distance in its noticeable differences."""
-    return Aim(goal, 0.0, goal.noticeable)
-
-
-def _noticed(one: Spot, other: Spot, goals: tuple[Measure | None, Measure | None]) -> bool:
+def _noticed(one: Spot, other: Spot, between: Between) -> bool:
     """Whether two drinks differ in one of their values by more than nobody would notice."""
     values = ((one.first, other.first), (one.second, other.second))
     return any(
-        abs(a - b) > UNNOTICED * (goal.tolerance(min(a, b)) if goal else 1.0)
-        for goal, (a, b) in zip(goals, values, strict=True)
+        abs(a - b) > unnoticed(name, min(a, b))
+        for name, (a, b) in zip(between, values, strict=True)
     )
-
-
-def _spot(answer: Answer, goals: tuple[Measure | None, Measure | None]) -> Spot:
-    first, second = (answer.off_aim if goal is None else answer.values[goal.name] for goal in goals)
-    if first is None or second is None:
-        message = "a price is missing where prices were checked"
-        raise ValueError(message)
-    return Spot(first, second, answer)

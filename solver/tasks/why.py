@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
 from solver.drinks.answer import Answer
 from solver.explain.binding import binding
-from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
+from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
 from solver.requests.demands import STRUCTURE, Demand, Kind
+from solver.requests.origin import ASKED
 from solver.search.clock import TimeUpError
 from solver.tasks.held_back import HeldBack
 from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Ground, Solved
@@ -17,6 +18,10 @@ from solver.tasks.ways_out import WayOut, ways_out
 
 MOST_FRAMED = 2
 """Conflicts of which it is asked what of the profile and the jigger they need."""
+
+
+Helps = Callable[[frozenset[Demand]], bool]
+Without = Callable[[Demand], float | None]
 
 
 @dataclass(frozen=True)
@@ -75,19 +80,10 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
 
     `optimum` is the best value of the request's own goal.
     """
-    demands = ground.asked.demands
     goal = ground.asked.request.goal.measure
-
-    def helps(dropped: frozenset[Demand]) -> bool:
-        return ground.any(dropped, below=optimum - BETTER) is not None
-
-    def without(demand: Demand) -> float | None:
-        found = ground.best((demand,), below=optimum - BETTER)
-        return None if found is None else found.value
-
-    asked = [d for d in demands if structure or d.kind not in STRUCTURE]
-    groups = [[d for d in asked if d.kind in SAME_BOTTLES]]
-    groups += [[d] for d in asked if d.kind not in SAME_BOTTLES]
+    floored = ground.asked.request.as_in_keeping_as is not None
+    helps, without = (_with_floor if floored else _of_all)(ground, optimum)
+    asked, groups = _groups(ground, structure=structure, counts=not floored)
     gains: dict[Demand, float] = {}
     settled: set[Demand] = set()
     worths: dict[Demand, Worth] = {}
@@ -97,7 +93,8 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
             gains |= binding(group, helps, without)
             settled |= set(group)
         for demand, value in gains.items():
-            worths[demand] = _worth(ground, demand, optimum, value)
+            # How far to loosen it would be a search of all sets for each step.
+            worths[demand] = Worth(value) if floored else _worth(ground, demand, optimum, value)
     except TimeUpError:
         pass
     except KeyboardInterrupt:
@@ -110,23 +107,80 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
     return Why(goal, optimum, reasons, undecided=undecided, interrupted=interrupted)
 
 
+def _of_all(ground: Ground, optimum: float) -> tuple[Helps, Without]:
+    """What tells whether dropping demands helps, and the best value without one of them."""
+
+    def helps(dropped: frozenset[Demand]) -> bool:
+        return ground.any(dropped, below=optimum - BETTER) is not None
+
+    def without(demand: Demand) -> float | None:
+        found = ground.best((demand,), below=optimum - BETTER)
+        return None if found is None else found.value
+
+    return helps, without
+
+
+def _with_floor(ground: Ground, optimum: float) -> tuple[Helps, Without]:
+    """The same, of what is as much in keeping as was asked."""
+
+    def offered(dropped: Collection[Demand]) -> float | None:
+        found = ground.offer(dropped)
+        return found.value if found and found.value < optimum - BETTER else None
+
+    return lambda dropped: offered(dropped) is not None, lambda demand: offered((demand,))
+
+
 def why_in_keeping(ground: Ground, answer: Answer, *, structure: bool) -> Why:
     """What keeps a drink on target from being more in keeping: without it, another is poured.
 
     With `structure`, jigger, counts and pours are asked about too.
     """
-    asked = [d for d in ground.asked.demands if structure or d.kind not in STRUCTURE]
-    groups = [[d for d in asked if d.kind in SAME_BOTTLES]]
-    groups += [[d] for d in asked if d.kind not in SAME_BOTTLES]
     parts = [part.name for part in ground.asked.profile.parts]
     poured = frozenset((parts.index(p.part), p.ingredient.key) for p in answer.pours)
+    asked, groups = _groups(ground, structure=structure)
+    questions = [(group, HeldBack(ground, group, poured).without) for group in groups]
+    return _instead(ground, answer, asked, questions)
+
+
+def why_beneath(ground: Ground, answer: Answer, *, structure: bool) -> Why:
+    """What keeps even the drink that is most in keeping from being as much so as was asked: without
+    it, another is poured that is.
+
+    With `structure`, jigger and pours are asked about too.
+    """
+    asked, groups = _groups(ground, structure=structure, counts=False)
+    return _instead(ground, answer, asked, [(group, ground.offer) for group in groups])
+
+
+def _groups(
+    ground: Ground, *, structure: bool, counts: bool = True
+) -> tuple[list[Demand], list[list[Demand]]]:
+    """The demands that are asked about, and those together that leave the same bottles.
+
+    Sets are of as many ingredients as the profile counts: without counts those are left out.
+    """
+    asked = [
+        demand
+        for demand in ground.asked.demands
+        if (structure or demand.kind not in STRUCTURE) and (counts or demand.kind is not Kind.COUNT)
+    ]
+    alike = [demand for demand in asked if demand.kind in SAME_BOTTLES]
+    return asked, [alike, *([d] for d in asked if d.kind not in SAME_BOTTLES)]
+
+
+def _instead(
+    ground: Ground, answer: Answer, asked: list[Demand],
+    groups: Sequence[tuple[list[Demand], Callable[[Collection[Demand]], Solved | None]]],
+) -> Why:  # fmt: skip
+    """What would be poured without each demand, as the question of its group tells; what nothing
+    comes of without a whole group is not asked one by one."""
     found: dict[Demand, Solved | None] = {}
     interrupted = False
     try:
-        for group in groups:
-            held = HeldBack(ground, group, poured)
-            nothing = len(group) != 1 and held.without(group) is None
-            found |= {d: None if nothing else held.without((d,)) for d in group}
+        for group, without in groups:
+            nothing = len(group) != 1 and without(group) is None
+            for demand in sorted(group, key=lambda each: each.origin != ASKED):
+                found[demand] = None if nothing else without((demand,))
     except TimeUpError:
         pass
     except KeyboardInterrupt:
@@ -178,7 +232,7 @@ def why_impossible(ground: Ground) -> Why:
     ways: list[WayOut] = []
     undecided = interrupted = False
     try:
-        conflicts = _conflicts(ground.asked.demands, Oracle(ground.kept))
+        conflicts = _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
         undecided = conflicts.undecided
         if conflicts.found:
             ways.extend(ways_out(ground, conflicts))
@@ -193,7 +247,7 @@ def why_impossible(ground: Ground) -> Why:
     )  # fmt: skip
 
 
-def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
+def _conflicts(demands: Sequence[Demand], oracle: ConflictOracle[Demand]) -> Conflicts[Demand]:
     """Minimal conflicts of what was asked, in the frame of profile and jigger.
 
     Where the frame alone is impossible, some part cannot be filled: the conflicts are then among
@@ -211,14 +265,18 @@ def _conflicts(demands: Sequence[Demand], oracle: Oracle[Demand]) -> Conflicts[D
     return replace(_framed(counts, rest, oracle), complete=False)
 
 
-def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) -> Conflicts[Demand]:
+def _framed(
+    asked: list[Demand], frame: list[Demand], oracle: ConflictOracle[Demand]
+) -> Conflicts[Demand]:
     """Minimal conflicts of `asked` while the whole frame is in force.
 
     To each belongs what of the frame it needs: without that alone there would be no conflict. Only
     of few conflicts is this asked.
     """
     force = frozenset(frame)
-    found = all_conflicts(asked, Oracle(lambda items: _but(oracle.kept(items | force), force)))
+    found = all_conflicts(
+        asked, ConflictOracle(lambda items: _but(oracle.kept(items | force), force))
+    )
     if len(found.found) > MOST_FRAMED or found.undecided:
         return found
     try:
@@ -229,7 +287,7 @@ def _framed(asked: list[Demand], frame: list[Demand], oracle: Oracle[Demand]) ->
 
 
 def _needed_of(
-    force: frozenset[Demand], core: frozenset[Demand], oracle: Oracle[Demand]
+    force: frozenset[Demand], core: frozenset[Demand], oracle: ConflictOracle[Demand]
 ) -> frozenset[Demand]:
     """What of the frame a conflict needs, each part by itself."""
     return frozenset(part for part in force if oracle.possible(core | force - {part}))

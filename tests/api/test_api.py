@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import json
 import re
+import shutil
 import subprocess
 import sys
 from html.parser import HTMLParser
@@ -17,9 +18,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import solver
+from solver.api.ahead import Batch, Price
 from solver.api.cooked import Prep
+from solver.api.counted import Sold, StockLog, StockPast
 from solver.api.fields import Fields
+from solver.api.menus import Menu
 from solver.api.notebook import said
+from solver.api.planned import Plan
 from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.cli.main import main
@@ -85,6 +90,17 @@ CONTRACT: list[tuple[type[Fields], str]] = [
     (Tradeoff, "tradeoff bollard-sour --points 4"),
     (Prep, "prep rhubarb-syrup --make 1_L"),
     (Prep, "prep almond-spice-syrup"),
+    (Batch, "batch weighbridge --serves 20 --bottle 700_ml --at -12C"),
+    (Batch, "batch harbour-light --keg 5_gal"),
+    (Price, "price harbour-light --margin 78% --tax 19%"),
+    (Price, "price harbour-light --under 3.00"),
+    (Price, "price --all"),
+    (Plan, "plan --drinks 20 harbour-light --on 2026-05-09"),
+    (Plan, "plan --drinks 400 weighbridge --no-buying"),
+    (StockLog, "stock log"),
+    (StockPast, "stock past --within 10"),
+    (Menu, "menu --forecast 12 --book --time-limit 5"),
+    (Menu, "menu --forecast 12 --book --no-buying --price 13 --margin 78% --use-up rhubarb-syrup"),
 ]
 
 
@@ -129,8 +145,40 @@ def test_programs_can_ask_everything() -> None:
     assert solver.rebalance(bar, out_of=["bourbon"]).counts["re-balanced"] == 1
     assert solver.tradeoff(bar, "bollard-sour", points=3).points[0].answer.pours
     assert solver.prep(bar, "rhubarb-syrup").life.days == 12
+    menu = solver.menu(
+        bar, 12, include={"dry-dock": "40%"}, sober="50%", guests=["alcohol"], new=False, spend=0
+    )
+    assert sum(offer.serves for offer in menu.menu) == 12
+    assert {offer.spec: offer.serves for offer in menu.menu}["Dry Dock"] == 5
     with pytest.raises(solver.BadInput, match="'abvv' is not a measure"):
         solver.design(bar, "sour", abvv=17.0)
+
+
+def test_programs_mix_ahead_price_plan_and_count(tmp_path: Path) -> None:
+    shutil.copytree(DEMO, tmp_path / "demo")
+    bar = solver.open_bar(tmp_path / "demo")
+    mixed = solver.batch(bar, "weighbridge", serves=20)
+    assert mixed.each_serve_ml == pytest.approx(mixed.bottle.volume_ml / 20)
+    with pytest.raises(solver.BadInput, match="nothing says how much to make"):
+        solver.batch(bar, "weighbridge")
+    one = solver.price(bar, "harbour-light", margin_pct=78, tax_pct=19, under=3.0)
+    (line,) = solver.price(bar, "harbour-light").drinks
+    assert one.target_pour_cost_pct == pytest.approx(22)
+    assert one.cheaper is not None
+    assert line.cost == one.drinks[0].cost
+    assert len(solver.price(bar).drinks) == 7
+    found = solver.sold(bar, DEMO / "sales.csv", skip=["coat check (invented)"], write=True)
+    assert found.entry is not None
+    moved = solver.open_bar(tmp_path / "demo")
+    assert [entry.number for entry in solver.stock_log(moved).entries] == [1]
+    assert solver.stock_past(moved).past == []
+    assert solver.open_bar(DEMO).stocked("aged-rum") != moved.stocked("aged-rum")
+    shutil.rmtree(tmp_path / "demo")
+    shutil.copytree(DEMO, tmp_path / "demo")
+    words = ["stock", "sold", str(DEMO / "sales.csv"), "--skip", "coat check (invented)", "--json"]
+    asked = CliRunner().invoke(main, ["--bar", str(tmp_path / "demo"), *words])
+    told = {k: v for k, v in json.loads(asked.stdout).items() if k not in ("format", "task")}
+    assert Sold.model_validate(told) == found
 
 
 class Words(HTMLParser):

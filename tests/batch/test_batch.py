@@ -23,11 +23,11 @@ from solver.show.batch_document import batch_json
 from solver.show.batch_label import label_text, labels_html
 from solver.tasks.batch import Batch, Finish, Size, batch_of, read_size
 from solver.tasks.batch.left_out import Wait
-from solver.tasks.batch.measured import Step
+from solver.tasks.batch.measured import ScaleStep
 
 DEMO = Path(__file__).parents[2] / "demo"
 DAY = date(2026, 5, 8)
-FINEST = Step(1e-7)
+FINEST = ScaleStep(1e-7)
 
 
 @cache
@@ -41,10 +41,12 @@ def built_in() -> Bar:
 
 
 def batch(name: str, size: Size, *, on_ice: Finish | None = None, celsius: float | None = None,
-          step: Step | None = None) -> Batch:  # fmt: skip
+          step: ScaleStep | None = None) -> Batch:  # fmt: skip
     bar = demo()
     spec = find_spec(name, bar.specs)
-    return batch_of(spec, bar, size, made=DAY, on_ice=on_ice, celsius=celsius, step=step or Step())
+    return batch_of(
+        spec, bar, size, made=DAY, on_ice=on_ice, celsius=celsius, step=step or ScaleStep()
+    )
 
 
 def is_the_drink(found: Batch, within_ml: float = 1e-6) -> None:
@@ -109,11 +111,11 @@ def test_a_batch_and_what_is_added_are_the_drink(
     drinks(),
     st.integers(1, 300),
     st.sampled_from([None, -20.0, -12.0, 4.0]),
-    st.sampled_from([Step(), Step(5.0), Step(weighed=True)]),
+    st.sampled_from([ScaleStep(), ScaleStep(5.0), ScaleStep(weighed=True)]),
     st.sampled_from([None, 200.0, 750.0]),
 )
 def test_measured_in_steps_it_is_the_drink_to_the_step_and_can_be_told(
-    spec: Spec, serves: int, celsius: float | None, step: Step, vessel_ml: float | None
+    spec: Spec, serves: int, celsius: float | None, step: ScaleStep, vessel_ml: float | None
 ) -> None:
     bar, size = built_in(), Size(serves=serves, vessel_ml=vessel_ml)
     found = batched(spec, bar, size, celsius=celsius, step=step)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -13,8 +14,8 @@ from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import find_spec
 from solver.tasks.batch import Batch, Size, batch_of
-from solver.tasks.batch.stock import BatchStocking, batch_stocking
-from solver.tasks.prep.stock import on_its_way
+from solver.tasks.batch.stock import batch_stocking
+from solver.tasks.stock.made import Produced
 from tests.files.faults import Fault, faulty
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -31,9 +32,9 @@ def made(bar: Bar, name: str = "weighbridge", serves: int = 8) -> Batch:
     return batch_of(find_spec(name, bar.specs), bar, Size(serves=serves), made=DAY)
 
 
-def stock(batch: Batch, bar: Bar) -> BatchStocking:
+def stock(batch: Batch, bar: Bar) -> Produced:
     ready = batch_stocking(batch, bar)
-    with on_its_way(ready.stocking, bar) as put:
+    with ready.movement.prepared(bar) as put:
         put()
     return ready
 
@@ -116,7 +117,7 @@ def test_what_is_past_its_day_goes_into_no_batch(folder: Path) -> None:
     bar = load_bar(folder, date(2026, 9, 1))
     spec = find_spec("weighbridge", bar.specs)
     late = batch_of(spec, bar, Size(serves=2), made=bar.today)
-    with pytest.raises(BadInputs, match=r"sweet \(rosso\) vermouth is past its day"):
+    with pytest.raises(BadInput, match=r"sweet \(rosso\) vermouth is past its day"):
         batch_stocking(late, bar)
 
 
@@ -125,23 +126,29 @@ def test_what_the_shelf_does_not_list_is_not_taken_from_it(folder: Path) -> None
     kept = [line for line in lines if not line.startswith("amaro,")]
     (folder / "shelf.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
     bar = load_bar(folder)
-    with pytest.raises(BadInputs, match=r"amaro, medium.* is not on the shelf"):
+    with pytest.raises(BadInput, match=r"amaro, medium.* is not on the shelf"):
         batch_stocking(made(bar), bar)
 
 
-def test_the_next_batch_replaces_the_last_and_keeps_what_somebody_wrote(folder: Path) -> None:
-    bar = load_bar(folder)
-    stock(made(bar, serves=4), bar)
+def test_the_next_batch_stands_beside_the_last_and_the_file_keeps_what_somebody_wrote(
+    folder: Path,
+) -> None:
+    bar = load_bar(folder, date(2026, 5, 7))
+    early = replace(made(bar, serves=4), made=date(2026, 5, 7))
+    stock(early, bar)
     house = folder / "house" / "weighbridge-batch.toml"
     text = house.read_text(encoding="utf-8")
     house.write_text(f"# mine\n{text}note = 'third shelf'\n", encoding="utf-8")
     again = load_bar(folder)
     ready = stock(made(again, serves=3), again)
-    assert ready.stocking.stocked.replaced_ml == pytest.approx(541, abs=1)
+    assert [lot.on_hand for lot in ready.older] == [pytest.approx(541, abs=1)]
     written = house.read_text(encoding="utf-8")
     assert written.startswith("# mine\n")
     assert "third shelf" in written
-    assert load_bar(folder).stocked("weighbridge-batch") is not None
+    row = load_bar(folder).stocked("weighbridge-batch")
+    assert row is not None
+    assert [lot.opened for lot in row.lots] == [date(2026, 5, 7), DAY]
+    assert row.on_hand == pytest.approx(early.volume_ml * 7 / 4, abs=2)
 
 
 def test_a_name_that_is_another_things_is_not_taken(folder: Path) -> None:

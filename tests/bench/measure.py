@@ -24,14 +24,14 @@ from pathlib import Path
 
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import assess
-from solver.files.atomic import Place
+from solver.files.atomic import FilePlace
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
 from solver.pantry.spec_file import write_spec
 from solver.requests.read import Written, read_request
-from solver.requests.request import Request, Step
+from solver.requests.request import ComparedStep, Request
 from solver.search.clock import Clock
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
@@ -116,7 +116,9 @@ def answered(profiles: Sequence[Profile], bar: Bar, count: int) -> list[Callable
             unwanted=tuple(w for w in ("dairy", "nuts", "egg") if rng.random() < 0.2),
             wanted=(rng.choice(("gin", "mezcal", "rye-whiskey")),) if rng.random() < 0.4 else (),
             standard_drinks=("<=1.5",) if rng.random() < 0.4 else (),
-            steps=(Step(rng.choice(("drier", "lighter", "longer"))),) if rng.random() < 0.3 else (),
+            steps=(ComparedStep(rng.choice(("drier", "lighter", "longer"))),)
+            if rng.random() < 0.3
+            else (),
             seconds=LIMIT_S,
         )
         runs.append(partial(_answer, rng.choice(profiles), bar, read_request(wish, bar)))
@@ -139,7 +141,7 @@ def spec_book(folder: Path, count: int) -> Bar:
         approved = approved_profile(values, date(2026, 5, 1), bar.currency)
         name = f"{spec.name} {number}"
         copy = spec.model_copy(update={"name": name, "approved": approved})
-        write_spec(copy, Place(folder / "specs" / f"copy-{number}.toml"), folder)
+        write_spec(copy, FilePlace(folder / "specs" / f"copy-{number}.toml"), folder)
     return bar
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import builtins
+import html
 import math
 import re
 import shutil
@@ -22,11 +23,12 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.drinks.assess import assess
 from solver.drinks.card import Layer, Reader, card_of
-from solver.drinks.method import Act, Serve, method_of
+from solver.drinks.method import Act, ServedAs, method_of
 from solver.errors import BadInput
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import load_bar
 from solver.pantry.spec import Spec, SpecPour, read_specs
+from solver.pantry.word_forms import brief
 from solver.show.card.drawing import LINE_AT, fill_levels
 from solver.show.card.made import cards_as
 from solver.show.card.pdf import printed
@@ -206,7 +208,7 @@ def test_every_pour_is_poured_once_and_what_goes_on_top_comes_last(technique: st
         ),
     )  # fmt: skip
     found = assess(spec, load_bar(None))
-    steps = method_of(technique, Serve.ON_ICE, found.lines, spec.garnish)
+    steps = method_of(technique, ServedAs.ON_ICE, found.lines, spec.garnish)
     poured = [item.key for step in steps for item in step.ingredients]
     assert sorted(poured) == ["gin", "lemon-juice", "soda-water"]
     assert poured[-1] == "soda-water"
@@ -397,7 +399,7 @@ MADE = {
 @pytest.mark.parametrize("technique", sorted(MADE))
 def test_a_drink_is_made_as_the_trade_makes_it(technique: str) -> None:
     lines = assess(drink("a drink", technique=technique), load_bar(None)).lines
-    assert [step.act for step in method_of(technique, Serve.UP, lines, None)] == MADE[technique]
+    assert [step.act for step in method_of(technique, ServedAs.UP, lines, None)] == MADE[technique]
 
 
 @pytest.mark.parametrize("language", languages())
@@ -428,8 +430,64 @@ def test_without_what_prints_it_a_pdf_says_how_to_get_it(monkeypatch: pytest.Mon
     assert "pip install 'equipour[pdf]'" in str(found.value.remedy)
 
 
-def test_a_page_of_another_language_says_what_of_it_is_english() -> None:
-    spec = next(each for each in SPECS if assess(each, BAR).guest.cautions)
-    count = len(assess(spec, BAR).guest.cautions)
-    assert made("html", spec, language="de").count('<li lang="en">') == count
-    assert '<li lang="en">' not in made("html", spec)
+@pytest.mark.parametrize("language", [each for each in languages() if each != "en"])
+def test_what_the_demonstration_pours_has_a_name_in_every_language(language: str) -> None:
+    words = words_of(language)
+    for spec in SPECS:
+        found = assess(spec, BAR)
+        poured = [words.called(line.ingredient.name) for line in found.lines]
+        for phrase in (*poured, words.called(BAR.jurisdiction, "place")):
+            assert {run.language for run in phrase.runs} == {""}, str(phrase)
+
+
+@pytest.mark.parametrize("language", [each for each in languages() if each != "en"])
+def test_a_garnish_that_takes_nothing_unknown_has_a_name_too(language: str) -> None:
+    for spec in SPECS:
+        steps = card_of(assess(spec, BAR), BAR, Reader.BAR, TODAY).steps
+        for step in steps:
+            if step.act is Act.GARNISH:
+                assert words_of(language).called(step.words, "garnish").runs[0].language == ""
+
+
+@given(name=PRINTABLE)
+def test_a_page_of_another_language_marks_what_has_no_word_in_it_as_english(name: str) -> None:
+    spec = drink("A drink", garnish=f"Q{name}q", steps=(f"Z{name}z",))
+    page = html.unescape(made("html", spec, language="de"))
+    assert f'<span lang="en">Z{name}z</span>' in page
+    assert '<span lang="en">' not in made("html", spec)
+
+
+def test_numbers_units_and_names_of_a_card_are_those_of_its_language() -> None:
+    (spec,) = (each for each in SPECS if each.name == "Last Ferry")
+    page = made("txt", spec, language="de")
+    assert "22,5 ml  Schlagsahne, 36 % Fett, obenauf" in page
+    assert "Ins Glas gießen: irischer Whiskey und Sirup aus" in page
+    assert "Deutschland" in page
+
+
+def test_a_name_in_brackets_is_left_out_while_working_and_what_follows_it_is_not() -> None:
+    assert brief("aged (amber) rum") == "aged rum"
+    assert brief("heavy cream, 36 % fat") == "heavy cream"
+    assert brief("aquafaba (chickpea liquor)") == "aquafaba"
+
+
+def test_what_is_counted_stands_on_a_card_as_counted_and_as_weighed() -> None:
+    pours = (SpecPour(ingredient="bourbon", amount="2 oz"),
+             SpecPour(ingredient="mint-leaves", amount="8 leaves"),
+             SpecPour(ingredient="lime", amount="1/2 piece"),
+             SpecPour(ingredient="sugar-cube", amount="1 cube"))  # fmt: skip
+    spec = Spec(name="counted", technique="julep", pours=pours)
+    page = made("txt", spec)
+    assert re.search(r" 8 +0.4 g +mint leaves\n", page)
+    assert re.search(r"1/2 piece +40 g +lime\n", page)
+    assert re.search(r" 1 +2.5 g +sugar cube\n", page)
+    assert "Press the mint leaves gently" in page
+    assert "Muddle the sugar cube and lime." in page
+    assert re.search(r"1/2 Stück +40 g +Limette\n", made("txt", spec, language="de"))
+
+
+def test_a_way_that_names_its_ice_does_not_name_it_twice() -> None:
+    for glass in ("julep-cup", None):
+        pours = (SpecPour(ingredient="bourbon", amount="2 oz"),)
+        spec = Spec(name="a drink", technique="julep", glass=glass, pours=pours)
+        assert made("txt", spec).count("crushed ice") == 2  # in the head and in one step

@@ -28,7 +28,7 @@ from solver.show.swapped import swap_text
 from solver.show.tradeoff import tradeoff_text
 from solver.tasks.check import Verdict, check_all
 from solver.tasks.design import Status
-from solver.tasks.prep.additions import Aimed, Wish, aim_at
+from solver.tasks.prep.additions import Aimed, BatchWish, aim_at
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point
 from solver.tasks.respec.bar_changes import read_news
@@ -98,7 +98,15 @@ def guests(seed: int) -> Command[tuple[Verdict, ...]]:
 def curve(seed: int) -> Command[Tradeoff]:
     rng = random.Random(seed)
     bar = small_bar(rng)
-    between = rng.choice([("cost", "off-aim"), ("abv", "cost"), ("off-aim", "ethanol")])
+    between = rng.choice(
+        [
+            ("cost", "off-aim"),
+            ("abv", "cost"),
+            ("off-aim", "ethanol"),
+            ("cost", "in-keeping"),
+            ("in-keeping", "off-aim"),
+        ]
+    )
 
     def run() -> Tradeoff:
         return tradeoff(sour(), bar, Request(), between, CpSat(), 12)
@@ -225,7 +233,7 @@ def batch(seed: int) -> Command[Aimed]:
     aims = random.Random(seed).choice([("60 Brix",), ("40 Brix", "acid 2 g/100ml"), ("79 Brix",)])
 
     def run() -> Aimed:
-        return aim_at("rhubarb-syrup", Wish(aims), bar, TODAY)
+        return aim_at("rhubarb-syrup", BatchWish(aims), bar, TODAY)
 
     def check(found: Aimed, whole: Aimed) -> None:
         assert found.added == whole.added

@@ -292,6 +292,20 @@ def test_plan(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.Mo
     check(["--bar", str(bar), "plan", "--time-limit", "0.5", *line], bar)
 
 
+@settings(fuzzed, max_examples=15)
+@given(line=typed(main.commands["menu"]))
+@example(line=["harbour-light=40%", "--forecast", "14", "--book"])
+@example(line=["--forecast", "9" * 30])
+@example(line=["--forecast", "3", "--book", "--use-up", "\udcff=2026-05-08"])
+@example(line=["--forecast", "3", "--until", "9999-12-31"])
+@example(line=["--forecast", "3", "--book", "--share", "nan..1e308%"])
+@example(line=["--forecast", "3", "--book", "--price", "1e308", "--margin", "100%"])
+@example(line=["--forecast", "3", "--book", "--sober", "-1%"])
+@example(line=["\udcff.toml"])
+def test_menu(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "menu", "--time-limit", "0.5", *line], bar)
+
+
 @pytest.mark.parametrize("name", sorted(SHELF.commands))
 @settings(fuzzed, max_examples=40)
 @given(data=st.data())
@@ -372,6 +386,7 @@ def test_every_command_is_tried() -> None:
         "prep",
         "card",
         "plan",
+        "menu",
         "specs",
         "ask",
         "batch",

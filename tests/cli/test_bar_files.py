@@ -20,7 +20,7 @@ from tests.prep.bars import TODAY, bar_with, recipe
 DEMO = Path(__file__).parents[2] / "demo"
 SAVE = ("design", "highball", "--with", "gin", "--bottles", "<=2", "--save", "Slow Tide")
 APPLY = ("rebalance", "--set", "lemon-juice.acid=4 g/100ml", "--apply")
-STOCK = ("prep", "rhubarb-syrup", "--stock", "--made", "2026-05-04")
+STOCK = ("prep", "rhubarb-syrup", "--stock", "--made", "2026-05-08")
 
 
 @pytest.fixture

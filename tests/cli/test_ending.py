@@ -54,8 +54,8 @@ needs_full = pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is
 SAVE = 'equipour design highball --with gin --bottles "<=2" --save "Slow Tide" --bar "$BAR"'
 WRITING = [
     SAVE,
-    'equipour prep rhubarb-syrup --stock --bar "$BAR"',
-    'equipour prep rhubarb-syrup --stock --json --bar "$BAR"',
+    'equipour prep rhubarb-syrup --stock --made 2026-05-08 --bar "$BAR"',
+    'equipour prep rhubarb-syrup --stock --made 2026-05-08 --json --bar "$BAR"',
     'equipour assess harbour-light --approve --bar "$BAR"',
 ]
 

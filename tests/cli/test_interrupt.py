@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 
 from solver.search.intervals import windows
-from solver.search.milp.backend import Effort, Status
+from solver.search.milp.backend import Effort, SolverStatus
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.relaxation import Fineness, formulate
 from tests.search.instances import problem
@@ -47,5 +47,5 @@ def test_running_out_of_time_is_not_an_interrupt() -> None:
     given = problem(0, {"base": 100, "sour": 20, "sweet": 40, "modifier": 40})
     relaxation = formulate(given, windows(given), Fineness(), goal=None)
     outcome = CpSat().minimise(relaxation, Effort(seconds=0.2))
-    assert outcome.status in {Status.FEASIBLE, Status.UNKNOWN}
+    assert outcome.status in {SolverStatus.FEASIBLE, SolverStatus.UNKNOWN}
     assert not outcome.interrupted

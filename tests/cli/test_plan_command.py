@@ -8,12 +8,13 @@ import shutil
 from html.parser import HTMLParser
 from pathlib import Path
 
+import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.search.milp import integer_program
-from solver.search.milp.integer_program import OutOfTime
+from solver.search.milp.integer_program import Infeasible, ProgramOutOfTime
 
 DEMO = Path(__file__).parents[2] / "demo"
 TONIGHT = ("--drinks", "60", "harbour-light=40%", "rope-store=20..40%", "dry-dock")
@@ -33,7 +34,7 @@ def test_the_document_holds_all_of_the_plan() -> None:
     assert [sum(d["serves"] for d in n["drinks"]) for n in told["nights"]] == [108, 135]
     cooked = [job for job in told["prepare"] if job["how"] == "cook"]
     assert [job["start_by"] for job in cooked] == ["2026-05-14T13:15"]
-    assert told["order_cost"] == pytest.approx(sum(order["cost"] for order in told["order"]))
+    assert told["order_cost"] == pytest.approx(sum(order["cost"] or 0 for order in told["order"]))
     assert all(stage["proven"] for stage in told["proof"])
     syrup = next(s for s in told["stock"] if s["ingredient"] == "rhubarb-syrup")
     assert syrup["at_end_of_day"][-1]["amount"] < 22.5
@@ -57,9 +58,17 @@ def test_no_plan_ends_with_one_and_says_what_would_do() -> None:
     assert told["ways_out"]
 
 
+def test_a_second_solver_that_disagrees_ends_with_four(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(integer_program.Highs, "minimise", lambda *_: Infeasible())
+    result = run(*TONIGHT, "--verify")
+    assert result.exit_code == 4
+    assert "does not agree: it says there is no plan" in result.stdout
+    assert "24 Harbour Light" in result.stdout
+
+
 def test_no_time_is_not_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
-    for solver in (integer_program.Both, integer_program.CpSat):
-        monkeypatch.setattr(solver, "minimise", lambda *_, **__: OutOfTime())
+    for solver in (integer_program.Both, integer_program.CpSatProgram):
+        monkeypatch.setattr(solver, "minimise", lambda *_, **__: ProgramOutOfTime())
     result = run(*TONIGHT)
     assert result.exit_code == 3
     assert "no time" in result.stdout
@@ -79,7 +88,7 @@ def test_a_most_to_spend_without_a_price_is_bad_input(tmp_path: Path) -> None:
     assert result.exit_code == 2
     assert "no price of bourbon whiskey" in result.stderr
     told = json.loads(run(*asked, "--json", bar=bar).stdout)
-    assert told["counted_without_price"] == ["bourbon"]
+    assert told["counted_without_price"] == ["bourbon", "whole-oranges"]
 
 
 class Texts(HTMLParser):
@@ -119,3 +128,28 @@ def test_a_name_that_is_no_plan_is_said_with_the_one_that_is() -> None:
     result = run("weekent")
     assert result.exit_code == 2
     assert "weekend" in result.stderr
+
+
+def test_a_workbook_has_its_lists_and_no_formula(tmp_path: Path) -> None:
+    bar = tmp_path / "demo"
+    shutil.copytree(DEMO, bar)
+    spec = next(each for each in (bar / "specs").glob("*.toml") if "Dry Dock" in each.read_text())
+    spec.write_text(spec.read_text().replace('"Dry Dock"', '"=1+1"'), encoding="utf-8")
+    out = tmp_path / "weekend.xlsx"
+    result = run("--drinks", "60", "-o", str(out), bar=bar)
+    assert result.exit_code == 0
+    book = openpyxl.load_workbook(out)
+    assert book.sheetnames == [
+        "Prepare", "Pour", "Ice and garnish", "Order", "Labels", "Will spoil", "Stock at close",
+    ]  # fmt: skip
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    assert "=1+1" in [cell.value for cell in cells]
+    assert all(cell.data_type != "f" for cell in cells)
+    poured = [row[3] for row in book["Pour"].iter_rows(min_row=2, values_only=True)]
+    assert sum(poured) == 60
+
+
+def test_a_plan_is_written_as_a_page_or_a_workbook(tmp_path: Path) -> None:
+    result = run(*TONIGHT, "-o", str(tmp_path / "weekend.docx"))
+    assert result.exit_code == 2
+    assert "FILE.html or FILE.xlsx" in result.stderr

@@ -56,18 +56,18 @@ def test_the_demo_s_recipes_make_what_its_files_state() -> None:
         assert figures["acid_g_100ml"]["value"] == pytest.approx(acid, abs=0.15)
 
 
-def test_stocking_writes_the_shelf_and_says_what_it_replaced(tmp_path: Path) -> None:
+def test_stocking_writes_the_shelf_and_says_what_stands_beside_it(tmp_path: Path) -> None:
     folder = tmp_path / "demo"
     shutil.copytree(DEMO, folder)
-    result = run("prep", "rhubarb-syrup", "--stock", "--made", "2026-05-11", bar=folder)
+    result = run("prep", "rhubarb-syrup", "--stock", "--made", "2026-05-08", bar=folder)
     assert result.exit_code == 0, result.output
-    assert "3200 mL of the last batch" in result.output
+    assert "3200 mL made 2026-05-04" in result.output
     row = next(
         line
         for line in (folder / "shelf.csv").read_text(encoding="utf-8").splitlines()
         if line.startswith("rhubarb-syrup,")
     )
-    assert "use by" in row
+    assert "made 2026-05-08 use by 2026-05-20" in row
     design = run("design", "bollard-sour", "--goal", "cheapest", bar=folder)
     assert design.exit_code == 0, design.output
 
@@ -138,7 +138,8 @@ def test_stock_that_nobody_measured_is_called_so(tmp_path: Path) -> None:
     path = folder / "house" / "almond-spice-syrup.toml"
     text = path.read_text(encoding="utf-8")
     path.write_text(text.partition("[almond-spice-syrup.recipe.measured]")[0], encoding="utf-8")
-    said = run("prep", "almond-spice-syrup", "--stock", bar=folder).output
+    line = ("prep", "almond-spice-syrup", "--make", "0.5x", "--stock", "--made", "2026-05-08")
+    said = run(*line, bar=folder).output
     assert "Expected, nothing measured: " in said
     assert "Nothing was measured: weigh what comes out" in said
 

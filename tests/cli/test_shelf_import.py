@@ -28,7 +28,7 @@ from solver.tasks.shelf_import.cells import (
     without_sizes,
 )
 from solver.tasks.shelf_import.columns import find_head
-from solver.tasks.shelf_import.read_list import Asked, Fate, understand, with_list
+from solver.tasks.shelf_import.read_list import AskedName, Fate, understand, with_list
 
 LIBRARY = load_library()
 
@@ -375,7 +375,7 @@ def test_any_table_is_a_shelf_or_a_mistake_and_no_name_is_guessed(
         BAR.append(load_bar(bar))
     head = ["name", "size", "price", "qty"]
     grid = [GridRow(at, tuple(row)) for at, row in enumerate([head, *rows], start=1)]
-    found = understand(grid, BAR[0], Asked({}, {}, update))
+    found = understand(grid, BAR[0], AskedName({}, {}, update))
     shelf = with_list(found, BAR[0])
     for line in found.lines:
         known = line.name in LIBRARY or without_sizes(line.name) in LIBRARY

@@ -15,7 +15,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.show.chart import MARK
-from solver.tasks.tradeoff import OFF_AIM
+from solver.tasks.tradeoff_between import OFF_AIM
 
 DEMO = str(Path(__file__).parents[2] / "demo")
 SVG = "{http://www.w3.org/2000/svg}"
@@ -69,6 +69,36 @@ def test_the_order_of_the_two_only_turns_the_curve() -> None:
     one = document("spritz", "--between", "cost,off-aim")["points"]
     other = document("spritz", "--between", "off-aim,cost")["points"]
     assert [p["answer"]["pours"] for p in one] == [p["answer"]["pours"] for p in reversed(other)]
+
+
+def keys(answer: dict[str, Any]) -> set[str]:
+    return {pour["ingredient"] for pour in answer["pours"]}
+
+
+def test_a_cheaper_drink_is_less_in_keeping_all_along_to_the_one_that_design_offers() -> None:
+    found = document("stirred", "--between", "cost,in-keeping")
+    assert found["complete"]
+    points = found["points"]
+    assert len(points) > 3
+    for one, other in itertools.pairwise(points):
+        assert one["cost"] < other["cost"]
+        assert one["published_as_in_keeping_pct"] >= other["published_as_in_keeping_pct"]
+        assert one["answer"]["off_aim"] == 0
+    assert keys(points[-1]["answer"]) == keys(designed("stirred")["answer"])
+    cheapest = designed("stirred", "--goal", "cheapest")
+    assert points[0]["cost"] == pytest.approx(cheapest["proof"]["objective"])
+    turned = document("stirred", "--between", "in-keeping,cost")["points"]
+    assert [p["answer"]["pours"] for p in turned] == [p["answer"]["pours"] for p in points[::-1]]
+
+
+def test_what_is_more_in_keeping_may_be_off_target() -> None:
+    points = document("sour", "--abv", "21%", "--between", "in-keeping,off-aim")["points"]
+    assert len(points) > 1
+    for one, other in itertools.pairwise(points):
+        assert one["published_as_in_keeping_pct"] <= other["published_as_in_keeping_pct"]
+        assert one["off_aim"] > other["off_aim"]
+    said = run("sour", "--abv", "21%", "--between", "in-keeping,off-aim").output
+    assert "As in keeping: how many published drinks in a hundred are" in said
 
 
 def test_the_drink_that_design_offers_is_marked_where_it_is_on_the_curve() -> None:

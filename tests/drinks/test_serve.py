@@ -6,8 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.drinks.method import SERVED
 from solver.drinks.serve import one_serve, serves
 from solver.pantry.bar import load_bar
+from solver.pantry.defaults import load_defaults
 from solver.pantry.garnish import Garnishes
 from solver.pantry.library import load_library
 from solver.pantry.spec import Spec, SpecPour
@@ -79,3 +81,8 @@ def test_many_serves_take_as_much_as_each_in_turn(counts: list[int]) -> None:
                 slow[key] = slow.get(key, 0.0) + amount
     for key, amount in together.items():
         assert amount == pytest.approx(slow.get(key, 0.0))
+
+
+def test_every_glass_says_how_a_drink_stands_in_it() -> None:
+    served = {glass.serve for glass in load_defaults().glasses.values()} - {""}
+    assert served <= SERVED.keys()

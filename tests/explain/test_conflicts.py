@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from solver.explain import conflicts
 from solver.explain.binding import binding
-from solver.explain.conflicts import Oracle, all_conflicts, one_conflict
+from solver.explain.conflicts import ConflictOracle, all_conflicts, one_conflict
 from solver.search.clock import TimeUpError
 
 Sets = list[frozenset[int]]
@@ -21,13 +21,13 @@ offered = st.lists(
 )
 
 
-def oracle_of(impossible: Sets) -> Oracle[int]:
+def oracle_of(impossible: Sets) -> ConflictOracle[int]:
     """An oracle to whom exactly these sets, and those around them, are impossible."""
 
     def ask(items: frozenset[int]) -> frozenset[int] | None:
         return None if any(core <= items for core in impossible) else items
 
-    return Oracle(ask)
+    return ConflictOracle(ask)
 
 
 def minimal(sets: Sets) -> set[frozenset[int]]:
@@ -85,7 +85,7 @@ def test_a_drink_that_keeps_more_than_was_asked_saves_questions(impossible: Sets
         whole = (frozenset(range(8)).difference(gone) for gone in corrections)
         return next((kept for kept in whole if items <= kept), None)
 
-    told, plain = Oracle(ask), oracle_of(impossible)
+    told, plain = ConflictOracle(ask), oracle_of(impossible)
     more, less = (all_conflicts(range(8), each, most=99) for each in (told, plain))
     assert set(more.found) == set(less.found)
     assert told.asked <= plain.asked

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput
 from solver.files import atomic, disk, journal
-from solver.files.atomic import Change, Place, prepared, settled, write
+from solver.files.atomic import FileChange, FilePlace, prepared, settled, write
 from solver.files.read import ABSENT, version_at, version_of
 from tests.files.faults import KILLS, Fault, Killed, faulty
 
@@ -30,9 +30,9 @@ def bar(folder: Path) -> Path:
     return folder
 
 
-def changes(folder: Path) -> list[Change]:
+def changes(folder: Path) -> list[FileChange]:
     return [
-        Change(Place(folder / name, version_at(folder / name)), content)
+        FileChange(FilePlace(folder / name, version_at(folder / name)), content)
         for name, content in NEW.items()
         if OLD.get(name) != content
     ]
@@ -184,7 +184,7 @@ def test_an_edit_between_two_renames_takes_the_others_back(
     asked = changes(folder)
     real = atomic._put
 
-    def edited_before(written: journal.Journal, entry: journal.Entry) -> None:
+    def edited_before(written: journal.Journal, entry: journal.JournalEntry) -> None:
         if entry.path == name:
             (folder / name).write_bytes(b"somebody's own\n")
         real(written, entry)
@@ -251,7 +251,7 @@ def test_what_is_as_it_should_be_is_not_written_again(tmp_path: Path) -> None:
     folder = bar(tmp_path)
     path = folder / "shelf.csv"
     before = path.stat()
-    write(folder, [Change(Place(path, version_of(OLD["shelf.csv"])), OLD["shelf.csv"])])
+    write(folder, [FileChange(FilePlace(path, version_of(OLD["shelf.csv"])), OLD["shelf.csv"])])
     assert path.stat().st_mtime_ns == before.st_mtime_ns
 
 
@@ -289,5 +289,5 @@ def test_a_journal_that_is_none_of_ours_is_said_and_touches_nothing(
 def test_a_new_file_never_takes_the_place_of_one_that_is_there(tmp_path: Path) -> None:
     folder = bar(tmp_path)
     with pytest.raises(BadInput, match="the file was made while the command ran"):
-        write(folder, [Change(Place(folder / "specs" / "a.toml", ABSENT), b"other")])
+        write(folder, [FileChange(FilePlace(folder / "specs" / "a.toml", ABSENT), b"other")])
     assert content(folder) == OLD

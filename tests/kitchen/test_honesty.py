@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from solver.kitchen.batch import brix, mass_g, measured
-from solver.kitchen.cooking import Add, Boil, Cooking, Input, Outcome, Strain
-from solver.kitchen.reconcile import Kind, Reading, clashes, reconcile
+from solver.kitchen.cooking import Add, Boil, Cooked, Cooking, Input, Strain
+from solver.kitchen.reconcile import BatchReading, ReadingKind, clashes, reconcile
 from solver.mixture.numeric import Floats
 from tests.kitchen.strategies import PULP_GRAM, SUGAR_GRAM, WATER_GRAM
 
@@ -23,10 +23,10 @@ COOKING = Cooking(
     (Add(0), Add(1), Add(2), Boil(220, 110), Strain(0.03, 0.6, 0.02)),
 )
 KITCHENS = 300
-DEVIATIONS = {Kind.WEIGHT: 2.0, Kind.VOLUME: 20.0, Kind.BRIX: 0.4}
+DEVIATIONS = {ReadingKind.WEIGHT: 2.0, ReadingKind.VOLUME: 20.0, ReadingKind.BRIX: 0.4}
 
 
-def of_interest(outcome: Outcome) -> Floats:
+def of_interest(outcome: Cooked) -> Floats:
     sugar = measured(outcome.batch).sugar_g_100ml
     columns = [mass_g(outcome.batch), brix(outcome.batch), sugar, outcome.steam_g[3]]
     return np.stack(columns, axis=-1)
@@ -42,19 +42,25 @@ def kitchens() -> tuple[Floats, np.random.Generator]:
 
 
 @pytest.mark.parametrize(
-    "kinds", [(Kind.WEIGHT,), (Kind.VOLUME,), (Kind.WEIGHT, Kind.BRIX), tuple(DEVIATIONS)]
+    "kinds",
+    [
+        (ReadingKind.WEIGHT,),
+        (ReadingKind.VOLUME,),
+        (ReadingKind.WEIGHT, ReadingKind.BRIX),
+        tuple(DEVIATIONS),
+    ],
 )
 def test_nineteen_in_twenty_kitchens_lie_within_two_standard_deviations(
-    kinds: tuple[Kind, ...],
+    kinds: tuple[ReadingKind, ...],
 ) -> None:
     truths, chance = kitchens()
     outcome = COOKING.run(truths)
     within = np.zeros(4)
     for k in range(len(truths)):
         readings = [
-            Reading(
+            BatchReading(
                 kind,
-                float(Reading(kind, 0, 1).predicted(outcome)[k])
+                float(BatchReading(kind, 0, 1).predicted(outcome)[k])
                 + DEVIATIONS[kind] * float(chance.standard_normal()),
                 DEVIATIONS[kind],
             )
@@ -74,9 +80,9 @@ def test_true_readings_are_hardly_ever_called_a_contradiction() -> None:
     called = 0
     for k in range(len(truths)):
         readings = [
-            Reading(
+            BatchReading(
                 kind,
-                float(Reading(kind, 0, 1).predicted(outcome)[k])
+                float(BatchReading(kind, 0, 1).predicted(outcome)[k])
                 + sd * float(chance.standard_normal()),
                 sd,
             )

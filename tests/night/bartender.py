@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from solver.night.problem import Nights, Plan
+from solver.night.problem import Nights, PlanValues
 
 
 @dataclass
@@ -36,7 +36,7 @@ class Served:
         return sum(bottle.ticks for bottle in self.shelf if bottle.item == item)
 
 
-def serve(question: Nights, plan: Plan) -> Served:
+def serve(question: Nights, plan: PlanValues) -> Served:
     check_units(question, plan)
     shelf = [Bottle(lot.item, lot.amount, lot.last) for lot in question.lots]
     served = Served(shelf, [])
@@ -54,7 +54,7 @@ def serve(question: Nights, plan: Plan) -> Served:
     return served
 
 
-def check_units(question: Nights, plan: Plan) -> None:
+def check_units(question: Nights, plan: PlanValues) -> None:
     """Whole units, on days on which they can be ready, and not too many."""
     for source, ready in zip(question.sources, plan.units, strict=True):
         for day, count in ready.items():
@@ -64,7 +64,7 @@ def check_units(question: Nights, plan: Plan) -> None:
             raise RefusedError
 
 
-def get_ready(question: Nights, plan: Plan, day: int, shelf: list[Bottle]) -> None:
+def get_ready(question: Nights, plan: PlanValues, day: int, shelf: list[Bottle]) -> None:
     """What is ready stands on the shelf; what is begun takes what goes into it."""
     for source, ready in zip(question.sources, plan.units, strict=True):
         keeps = None if source.keeps is None else day + source.keeps

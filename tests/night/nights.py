@@ -5,9 +5,19 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
-from solver.night.problem import WHOLE_SHARE, Drink, Lot, Night, Nights, Plan, Source, UseUp
+from solver.night.problem import (
+    WHOLE_SHARE,
+    Night,
+    NightDrink,
+    NightLot,
+    Nights,
+    PlanValues,
+    Source,
+    UseUp,
+)
 from solver.tasks.plan.question import with_most
 
 
@@ -17,11 +27,11 @@ def small(seed: int) -> Nights:
     days = pick.randint(1, 3)
     items = 4
     lots = [
-        Lot(item, pick.choice((0, 3, 7, 12)), pick.choice((None, None, 0, 1, 2)))
+        NightLot(item, pick.choice((0, 3, 7, 12)), pick.choice((None, None, 0, 1, 2)))
         for item in range(items)
         if pick.random() < 0.8
     ]
-    lots += [Lot(pick.randrange(items), pick.randint(1, 6), pick.randint(0, 2))]
+    lots += [NightLot(pick.randrange(items), pick.randint(1, 6), pick.randint(0, 2))]
     # Item 3 is what item 0 is cooked from.
     sources = [
         Source(
@@ -35,7 +45,7 @@ def small(seed: int) -> Nights:
         ),
     ]  # fmt: skip
     drinks = [
-        Drink(
+        NightDrink(
             {pick.randrange(3): pick.randint(1, 3), pick.randrange(3): pick.randint(1, 4)},
             *pick.choice(
                 ((0, 10000, 3333), (2500, 7500, 5000), (0, 5000, 2500), (3000, 10000, 6500))
@@ -57,7 +67,7 @@ def small(seed: int) -> Nights:
     )
 
 
-def plans(question: Nights) -> Iterator[Plan]:
+def plans(question: Nights) -> Iterator[PlanValues]:
     """Every plan, whether it can be poured or not."""
     served = [list(_split(night.drinks, len(question.drinks))) for night in question.nights]
     ready = []
@@ -72,7 +82,7 @@ def plans(question: Nights) -> Iterator[Plan]:
         )
     for serves in itertools.product(*served):
         for units in itertools.product(*ready):
-            yield Plan(tuple(serves), tuple(units))
+            yield PlanValues(tuple(serves), tuple(units))
 
 
 def _split(drinks: int, kinds: int) -> Iterator[tuple[int, ...]]:
@@ -106,7 +116,7 @@ def few(most: int, first: int, cases: int) -> list[Nights]:
     return found
 
 
-def keeps_shares(question: Nights, plan: Plan) -> bool:
+def keeps_shares(question: Nights, plan: PlanValues) -> bool:
     """Whether every drink is within its limits on every night and in all, to the whole drink."""
     columns = [*plan.serves, tuple(map(sum, zip(*plan.serves, strict=True)))]
     for serves in columns:
@@ -117,6 +127,18 @@ def keeps_shares(question: Nights, plan: Plan) -> bool:
             if not low - 1 < count < high + 1:
                 return False
     return True
+
+
+def forecast(question: Nights, seed: int = 0) -> Nights:
+    """The same, with every drink's share stated to the whole drink."""
+    pick = random.Random(seed)
+    weights = [pick.uniform(0.5, 1.5) for _ in question.drinks]
+    shares = [int(WHOLE_SHARE * each / sum(weights)) for each in weights]
+    shares[0] += WHOLE_SHARE - sum(shares)
+    pairs = zip(question.drinks, shares, strict=True)
+    return replace(
+        question, drinks=[NightDrink(d.takes, share, share, share) for d, share in pairs]
+    )
 
 
 def large(
@@ -131,14 +153,14 @@ def large(
     juices, raw = 3, 2
     items = bottles + house + raw
     first_house, first_raw = bottles, bottles + house
-    lots: list[Lot] = []
+    lots: list[NightLot] = []
     sources: list[Source] = []
     values = [pick.randint(200, 6000) for _ in range(items)]
     for item in range(bottles):
         juice = item < juices
         size = 100_000 if juice else pick.choice((70_000, 75_000, 100_000))
         last = pick.randint(0, days) if juice or pick.random() < 0.2 else None
-        lots.append(Lot(item, round(size * pick.uniform(0, 2.5)), last))
+        lots.append(NightLot(item, round(size * pick.uniform(0, 2.5)), last))
         cost = values[item] * size // 10_000
         ready, keeps = (tuple(range(days)), pick.choice((0, 1))) if juice else ((0,), None)
         sources.append(
@@ -153,7 +175,7 @@ def large(
             )
         )
     for item in range(first_house, first_raw):
-        lots.append(Lot(item, pick.randint(50_000, 250_000), pick.randint(1, days + 3)))
+        lots.append(NightLot(item, pick.randint(50_000, 250_000), pick.randint(1, days + 3)))
         takes = {first_raw + pick.randrange(raw): pick.randint(30_000, 90_000)}
         sources.append(
             Source(
@@ -162,11 +184,11 @@ def large(
             )
         )  # fmt: skip
     for item in range(first_raw, items):
-        lots.append(Lot(item, 400_000, None))
+        lots.append(NightLot(item, 400_000, None))
         sources.append(Source(item, 100_000, (0,), 10**9, cost=13_000))
     part = WHOLE_SHARE // drinks
     made = [
-        Drink(
+        NightDrink(
             {
                 pick.randrange(juices, bottles): pick.choice((4_500, 6_000)),
                 pick.randrange(juices, bottles): pick.choice((1_500, 2_250, 3_000)),

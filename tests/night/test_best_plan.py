@@ -7,19 +7,28 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.night.pouring import pour
-from solver.night.problem import WHOLE_SHARE, Drink, Lot, Night, Nights, Plan, Source, UseUp
-from solver.night.rows import Demand, Kind, NightRows, demands
-from solver.night.solve import Aim, NoPlan, Planned, best_plan, conflicts, nearest
+from solver.night.problem import (
+    WHOLE_SHARE,
+    Night,
+    NightDrink,
+    NightLot,
+    Nights,
+    PlanValues,
+    Source,
+    UseUp,
+)
+from solver.night.rows import DemandKind, NightDemand, NightRows, demands
+from solver.night.solve import NightAim, NoPlan, Planned, best_plan, conflicts, nearest
 from solver.search.clock import Clock
-from solver.search.milp.integer_program import Both, CpSat, Highs, Solver
+from solver.search.milp.integer_program import Both, CpSatProgram, Highs, Solver
 from tests.night.bartender import RefusedError, Served, serve
-from tests.night.nights import few, keeps_shares, large, plans, small
+from tests.night.nights import few, forecast, keeps_shares, large, plans, small
 
 FEW = 5_000
 Worth = tuple[int, int, int, int]
 
 
-def worth(question: Nights, plan: Plan, served: Served) -> Worth:
+def worth(question: Nights, plan: PlanValues, served: Served) -> Worth:
     """What the stages minimise, from the plan and what was thrown away."""
     cost = sum(
         source.cost * units
@@ -36,7 +45,7 @@ def worth(question: Nights, plan: Plan, served: Served) -> Worth:
     return served.worth_thrown(question), cost, uneven, work
 
 
-def gives_what_is_asked(question: Nights, plan: Plan, served: Served) -> bool:
+def gives_what_is_asked(question: Nights, plan: PlanValues, served: Served) -> bool:
     """Whether a plan that was served keeps what else was asked."""
     spent = worth(question, plan, served)[1]
     if question.spend is not None and spent > question.spend:
@@ -79,11 +88,12 @@ def found(question: Nights, solver: Solver) -> Worth | None:
     raise AssertionError
 
 
-def compare(first: int, cases: int) -> None:
+def compare(first: int, cases: int, *, stated: bool = False) -> None:
     possible = 0
-    for question in few(FEW, first, cases):
+    for number, each in enumerate(few(FEW, first, cases)):
+        question = forecast(each, number) if stated else each
         best = best_of_all(question)
-        assert found(question, CpSat()) == best
+        assert found(question, CpSatProgram()) == best
         possible += best is not None
     assert 0.2 * cases < possible < 0.95 * cases  # both ends of the claim are tried
 
@@ -91,6 +101,16 @@ def compare(first: int, cases: int) -> None:
 @pytest.mark.parametrize("block", range(8))
 def test_the_best_plan_is_the_best_of_all_plans_there_are(block: int) -> None:
     compare(1000 * block, 25)
+
+
+def test_the_best_plan_of_stated_shares_is_the_best_of_all_there_are() -> None:
+    compare(9000, 25, stated=True)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("block", range(10))
+def test_the_best_plan_of_stated_shares_is_the_best_of_all_at_length(block: int) -> None:
+    compare(200_000 + 1000 * block, 50, stated=True)
 
 
 @pytest.mark.sweep
@@ -101,8 +121,10 @@ def test_the_best_plan_is_the_best_of_all_plans_there_are_at_length(block: int) 
 
 def agree(seed: int) -> None:
     question = large(seed, days=3, drinks=4, house=2, bottles=6)
-    two = (Aim.WASTE, Aim.COST)
-    first, second = (best_plan(question, s, Clock.of(60), aims=two) for s in (CpSat(), Highs()))
+    two = (NightAim.WASTE, NightAim.COST)
+    first, second = (
+        best_plan(question, s, Clock.of(60), aims=two) for s in (CpSatProgram(), Highs())
+    )
     assert isinstance(first, Planned) == isinstance(second, Planned)
     if isinstance(first, Planned) and isinstance(second, Planned):
         one, other = first.stages[0], second.stages[0]
@@ -154,13 +176,13 @@ def test_no_plan_pours_what_is_not_there_what_has_spoiled_or_half_a_batch(
 @given(st.integers(0, 10**6))
 def test_a_conflict_is_minimal_and_a_correction_leaves_a_plan(seed: int) -> None:
     question = small(seed)
-    if not isinstance(best_plan(question, CpSat(), Clock.of(60)), NoPlan):
+    if not isinstance(best_plan(question, CpSatProgram(), Clock.of(60)), NoPlan):
         return
-    told = conflicts(question, CpSat(), Clock.of(60))
+    told = conflicts(question, CpSatProgram(), Clock.of(60))
 
-    def possible(kept: frozenset[Demand]) -> bool:
+    def possible(kept: frozenset[NightDemand]) -> bool:
         rows = NightRows(question, kept)
-        return hasattr(CpSat().minimise(rows.program, {}, Clock.of(60)), "values")
+        return hasattr(CpSatProgram().minimise(rows.program, {}, Clock.of(60)), "values")
 
     assert told.complete
     assert told.found
@@ -176,9 +198,9 @@ def bottle_of_three_serves(**more: object) -> Nights:
     given: dict[str, object] = {
         "days": 1,
         "values": [1],
-        "lots": [Lot(0, 6)],
+        "lots": [NightLot(0, 6)],
         "sources": [Source(0, 10, (0,), 2, cost=7)],
-        "drinks": [Drink({0: 2}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        "drinks": [NightDrink({0: 2}, 0, WHOLE_SHARE, WHOLE_SHARE)],
         "nights": [Night(0, 7)],
         **more,
     }
@@ -186,7 +208,7 @@ def bottle_of_three_serves(**more: object) -> Nights:
 
 
 def test_bottles_are_bought_whole_and_no_more_than_needed() -> None:
-    planned = best_plan(bottle_of_three_serves(), CpSat(), Clock.of(10))
+    planned = best_plan(bottle_of_three_serves(), CpSatProgram(), Clock.of(10))
     assert isinstance(planned, Planned)
     assert planned.plan.bought(bottle_of_three_serves()) == (1,)
     assert [stage.value for stage in planned.stages][:2] == [0, 7]
@@ -194,23 +216,28 @@ def test_bottles_are_bought_whole_and_no_more_than_needed() -> None:
 
 def test_a_plan_that_may_spend_nothing_says_how_far_it_comes() -> None:
     question = bottle_of_three_serves(spend=0)
-    assert isinstance(best_plan(question, CpSat(), Clock.of(10)), NoPlan)
-    told = conflicts(question, CpSat(), Clock.of(10))
-    assert told.found == (frozenset({Demand(Kind.DRINKS, 0), Demand(Kind.SPEND)}),)
-    near = nearest(question, [Demand(Kind.DRINKS, 0)], CpSat(), Clock.of(10))
+    assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
+    told = conflicts(question, CpSatProgram(), Clock.of(10))
+    assert told.found == (
+        frozenset({NightDemand(DemandKind.DRINKS, 0), NightDemand(DemandKind.SPEND)}),
+    )
+    near = nearest(question, [NightDemand(DemandKind.DRINKS, 0)], CpSatProgram(), Clock.of(10))
     assert near is not None
     assert near.value == -3
     assert near.proven
-    near = nearest(question, [Demand(Kind.SPEND)], CpSat(), Clock.of(10))
+    near = nearest(question, [NightDemand(DemandKind.SPEND)], CpSatProgram(), Clock.of(10))
     assert near is not None
     assert near.value == 7
 
 
 def test_what_spoils_first_is_poured_first() -> None:
     question = bottle_of_three_serves(
-        days=2, lots=[Lot(0, 6, None), Lot(0, 6, 0)], nights=[Night(0, 2), Night(1, 3)], sources=[]
+        days=2,
+        lots=[NightLot(0, 6, None), NightLot(0, 6, 0)],
+        nights=[Night(0, 2), Night(1, 3)],
+        sources=[],
     )
-    planned = best_plan(question, CpSat(), Clock.of(10))
+    planned = best_plan(question, CpSatProgram(), Clock.of(10))
     assert isinstance(planned, Planned)
     poured = pour(question, planned.plan)
     assert [(s.day, s.amount) for s in poured.spoiled] == [(0, 2)]
@@ -219,6 +246,6 @@ def test_what_spoils_first_is_poured_first() -> None:
 
 def test_what_must_be_gone_rules_out_a_plan_that_leaves_it() -> None:
     question = bottle_of_three_serves(nights=[Night(0, 2)], use_up=[UseUp(0, 0, 1)])
-    assert isinstance(best_plan(question, CpSat(), Clock.of(10)), NoPlan)
+    assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
     enough = bottle_of_three_serves(nights=[Night(0, 3)], use_up=[UseUp(0, 0, 1)])
-    assert isinstance(best_plan(enough, CpSat(), Clock.of(10)), Planned)
+    assert isinstance(best_plan(enough, CpSatProgram(), Clock.of(10)), Planned)

@@ -19,6 +19,7 @@ from solver.harmony.words import check_usual, said_of
 from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
 from solver.pantry.disclosure import stated
+from solver.pantry.house_file import figure_values, restated
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import read_recipes
@@ -27,7 +28,6 @@ from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten
 from solver.quantities import Measures
 from solver.tasks.prep import prepare
-from solver.tasks.prep.house_file import figure_values, restated
 from tests.pantry.strategies import ROOT, broken_csv, broken_toml, mistakes_in
 
 fuzzed = settings(max_examples=120, suppress_health_check=[HealthCheck.too_slow])

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
-from solver.files.atomic import Place
+from solver.files.atomic import FilePlace
 from solver.files.read import ABSENT
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting, read_spec
 from solver.pantry.spec_file import write_spec
@@ -139,7 +139,7 @@ def test_what_is_written_is_what_is_read(
     path = tmp_path_factory.mktemp("specs") / "any.toml"
     lines = tuple(SpecPour(ingredient=i, amount=a) for i, a in pours)
     spec = Spec(name=name, pours=lines, approved=APPROVED, origin=path)
-    write_spec(spec, Place(path), None)
+    write_spec(spec, FilePlace(path), None)
     read = read_spec(path)
     assert read.model_copy(update={"version": ABSENT}) == spec
     assert read.place is not None

@@ -6,7 +6,7 @@ import datetime
 from pathlib import Path
 
 from solver.pantry.bar import Bar, load_bar
-from solver.pantry.plan_file import Coming, Share, read_share
+from solver.pantry.plan_file import Coming, PlanShare, read_share
 from solver.search.clock import Clock
 from solver.tasks.plan.answer import Answered, Plan
 from solver.tasks.plan.plan import plan
@@ -67,7 +67,7 @@ def on(day: int) -> datetime.date:
 
 def coming(*nights: tuple[int, int], shares: str = "", **more: object) -> Coming:
     """Nights as days from today with their drinks; shares like "a=40% b"."""
-    read: dict[str, Share | None] = {}
+    read: dict[str, PlanShare | None] = {}
     for word in shares.split():
         name, _, share = word.partition("=")
         read[name] = read_share(share)

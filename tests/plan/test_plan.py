@@ -8,11 +8,16 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput, BadInputs
+from solver.night.second_opinion import SecondVerdict
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
+from solver.search.clock import Clock
+from solver.search.milp.integer_program import Highs
 from solver.show.plan.text import plan_text
-from solver.tasks.plan.answer import Refusal
+from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
 from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.plan import plan
+from solver.tasks.price.unit_prices import UnitPrices
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
 
 SOUR = spec("Sour", gin="50 ml", lime_juice="25 ml", simple_syrup="20 ml")
@@ -56,6 +61,53 @@ def test_fruit_is_pressed_whole_on_the_night_and_bought_by_the_piece(tmp_path: P
     assert job.amount - job.amount / job.units < 40 * 25  # one lime fewer would not do
     (order,) = plan.orders
     assert (order.ingredient.key, order.units) == ("whole-limes", job.units)
+
+
+def test_fruit_to_cut_is_in_the_order_but_stops_no_drink(tmp_path: Path) -> None:
+    garnished = spec("a", gin="50 ml").replace(
+        "\n[[pours]]", 'garnish = "lime wheel"\n\n[[pours]]', 1
+    )
+    bar = bar_in(tmp_path, "gin,700 ml,20,2 L,,,,\n", garnished)
+    found = answer(coming((0, 20)), bar)
+    assert isinstance(found, Plan)
+    # A lime makes eight wheels (ingredients/yields/fruit.toml).
+    assert [(order.ingredient.key, order.units) for order in found.orders] == [("whole-limes", 3)]
+    assert isinstance(answer(coming((0, 20), spend=0.0), bar), Plan)
+
+
+def test_a_lemon_costs_what_its_juice_is_priced_at(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "lemon juice,1 L,8,0,,,,\n", spec("a", lemon_juice="30 ml"))
+    found = answer(coming((0, 100)), bar)
+    assert isinstance(found, Plan)
+    poured = UnitPrices(bar).of("lemon-juice")
+    assert poured is not None
+    # 3 L are poured; what is ordered beyond them is less than a lemon's.
+    assert 3000 * poured.price <= found.cost < 3040 * poured.price
+
+
+def test_what_is_not_counted_on_the_shelf_is_bought_and_said(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,,,,,\n", spec("a", gin="50 ml"))
+    found = answer(coming((0, 14)), bar)
+    assert isinstance(found, Plan)
+    assert [order.units for order in found.orders] == [1]
+    assert "Not counted on the shelf, so taken as none: gin" in plan_text(found, bar)
+
+
+def test_drinks_without_a_share_say_which_was_taken(tmp_path: Path) -> None:
+    specs = [spec(name, gin="50 ml") for name in "abc"]
+    bar = bar_in(tmp_path, "gin,700 ml,20,2 L,,,,\n", *specs)
+    said = plan_text(answer(coming((0, 20), shares="a=40% b c"), bar), bar)
+    assert "each of b and c may be 15 to 60 % of the drinks" in said
+    assert "No share" not in plan_text(answer(coming((0, 20), shares="a=40% b"), bar), bar)
+
+
+def test_a_second_solver_is_asked_on_demand(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,2 L,,,,\n", spec("a", gin="50 ml"))
+    for asked in (coming((0, 20)), coming((0, 200), spend=0.0)):
+        found = plan(asked, bar, Clock.of(60), second=Highs())
+        assert isinstance(found, Plan | Refusal)
+        assert found.second == SecondOpinion(SecondVerdict.AGREES)
+        assert "(HiGHS) agrees" in plan_text(found, bar)
 
 
 def test_a_batch_is_cooked_whole_and_started_in_time(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import shutil
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -14,20 +15,23 @@ from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import making
-from solver.tasks.prep.stock import Stocked, on_its_way, stocking
+from solver.tasks.prep.stock import stocking
+from solver.tasks.stock.made import Produced
 from tests.files.faults import Fault, faulty
 from tests.prep.bars import TODAY, bar_with, cook, recipe
 
 DEMO = Path(__file__).parents[2] / "demo"
+NOW = date(2026, 5, 8)
+"""Today in the demonstration."""
 EQUAL = 'white-sugar = "1 kg"\nwater = "1 kg"'
 
 
-def stock(prep: Prep, bar: Bar) -> Stocked:
-    """Write a batch to the shelf and its figures to its house file: both or neither."""
-    ready = stocking(prep, bar)
-    with on_its_way(ready, bar) as put:
+def stock(prep: Prep, bar: Bar, *, again: bool = False) -> Produced:
+    """Write a batch to the shelf, its figures to its house file, and the log: all or none."""
+    ready = stocking(prep, bar, again=again)
+    with ready.movement.prepared(bar) as put:
         put()
-    return ready.stocked
+    return ready
 
 
 def demo(folder: Path) -> Path:
@@ -36,7 +40,10 @@ def demo(folder: Path) -> Path:
     shutil.copytree(DEMO, copy)
     lines = (copy / "shelf.csv").read_text(encoding="utf-8").splitlines()
     kept = [f"{line},{'rack' if not n else f'r{n}'}" for n, line in enumerate(lines)]
-    (copy / "shelf.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
+    text = "\n".join(kept) + "\n"
+    enough = text.replace("demerara-sugar,1000 g,2.60,0.9", "demerara-sugar,1000 g,2.60,2")
+    sheet = enough.replace("rhubarb,1000 g,2.40,4", "rhubarb,1000 g,2.40,9")
+    (copy / "shelf.csv").write_text(sheet, encoding="utf-8")
     return copy
 
 
@@ -45,26 +52,48 @@ def test_a_stocked_batch_is_what_the_next_drink_is_designed_with(tmp_path: Path,
     folder = demo(tmp_path)
     bar = load_bar(folder)
     before = (folder / "shelf.csv").read_text(encoding="utf-8").splitlines()
-    prep = prepare(find_recipe(key, bar), bar, TODAY)
+    prep = prepare(find_recipe(key, bar), bar, TODAY, NOW)
     done = stock(prep, bar)
     after = load_bar(folder)
     row = after.stocked(key)
     old = bar.stocked(key)
     assert row is not None
     assert old is not None
-    assert done.replaced_ml == old.on_hand
-    assert row.on_hand == pytest.approx(prep.figures.volume_ml.value, abs=0.5)
-    assert row.opened == prep.made
+    assert done.older == (old,)
+    first, new = row.lots
+    assert first.on_hand == pytest.approx(old.on_hand, abs=0.6)
+    assert first.opened == old.opened
+    assert new.on_hand == pytest.approx(prep.figures.volume_ml.value, abs=0.5)
+    assert (new.opened, new.dated) == (NOW, prep.use_by)
     assert row.price_per_unit == pytest.approx(
         (prep.cost or 0) / prep.figures.volume_ml.value, rel=0.01
     )
-    assert prep.use_by.isoformat() in row.note
     assert row.ingredient.sugar.value == pytest.approx(prep.figures.sugar_g_100ml.value, abs=0.06)
     assert row.ingredient.life_days == prep.keeping.life.days
+    for put in prep.puts:
+        had, has = bar.stocked(put.key), after.stocked(put.key)
+        assert had is not None
+        assert has is not None
+        assert has.on_hand == pytest.approx((had.on_hand or 0.0) - put.units, abs=0.11)
     lines = (folder / "shelf.csv").read_text(encoding="utf-8").splitlines()
     changed = [n for n, (a, b) in enumerate(zip(before, lines, strict=True)) if a != b]
-    assert len(changed) == 1
-    assert lines[changed[0]].endswith(f",r{changed[0]}")
+    assert len(changed) == 2 + len({put.key for put in prep.puts})  # and the names of columns
+    assert all(f",r{n}" in lines[n] for n in changed[1:])
+
+
+def test_another_amount_than_the_last_takes_and_makes_so_much(tmp_path: Path) -> None:
+    folder = demo(tmp_path)
+    bar = load_bar(folder)
+    prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY, NOW)
+    half = making(prep, read_amount("0.5x", "rhubarb-syrup", bar))
+    with stocking(prep, bar, half).movement.prepared(bar) as put:
+        put()
+    after = load_bar(folder)
+    row, sugar = after.stocked("rhubarb-syrup"), after.stocked("white-sugar")
+    assert row is not None
+    assert sugar is not None
+    assert row.lots[-1].on_hand == pytest.approx(prep.figures.volume_ml.value / 2, rel=0.01)
+    assert sugar.on_hand == pytest.approx(6000 - 980, abs=0.11)
 
 
 def test_the_house_file_keeps_its_comments_and_its_recipe(tmp_path: Path) -> None:
@@ -72,7 +101,7 @@ def test_the_house_file_keeps_its_comments_and_its_recipe(tmp_path: Path) -> Non
     bar = load_bar(folder)
     path = folder / "house" / "rhubarb-syrup.toml"
     old = path.read_text(encoding="utf-8")
-    prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY)
+    prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY, NOW)
     stock(prep, bar)
     new = path.read_text(encoding="utf-8")
     assert [line for line in new.splitlines() if line.startswith("#")] == [
@@ -80,14 +109,15 @@ def test_the_house_file_keeps_its_comments_and_its_recipe(tmp_path: Path) -> Non
     ]
     assert new.partition("[rhubarb-syrup.recipe]")[2] == old.partition("[rhubarb-syrup.recipe]")[2]
     again = load_bar(folder)
-    stock(prepare(find_recipe("rhubarb-syrup", again), again, TODAY), again)
+    once_more = prepare(find_recipe("rhubarb-syrup", again), again, TODAY, NOW)
+    stock(once_more, again, again=True)
     assert path.read_text(encoding="utf-8") == new
 
 
 def test_a_recipe_bottled_for_the_first_time_gets_its_figures_and_its_row(tmp_path: Path) -> None:
     bar = bar_with(tmp_path, "# ours\n" + recipe(EQUAL))
     prep = prepare(find_recipe("syrup", bar), bar, TODAY)
-    assert stock(prep, bar).replaced_ml is None
+    assert stock(prep, bar).older == ()
     after = load_bar(tmp_path)
     row = after.stocked("syrup")
     assert row is not None

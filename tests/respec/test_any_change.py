@@ -12,7 +12,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.book import stays
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.repour import rebalance
-from solver.tasks.respec.slots import Place
+from solver.tasks.respec.slots import SlotPlace
 from tests.respec.specs import SPECS, beyond, demo, poured, spec_of
 
 BAR = demo()
@@ -33,7 +33,7 @@ def test_a_bottle_that_is_weaker_or_stronger(which: tuple[str, Ingredient], fact
     spec = spec_of(name, bar)
     kept = kept_of(assess(spec, BAR), BAR)
     made = assess(spec, bar)
-    places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+    places = [SlotPlace(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
     found = rebalance(places, made, kept, bar, CpSat(), Clock.of(60), reasons=True)
     moved = {met.aim.measure.name for met in found.moved}
     assert moved == beyond(found, bar)

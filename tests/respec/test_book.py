@@ -19,7 +19,7 @@ from solver.pantry.spec_file import write_spec
 from solver.search.milp.cpsat import CpSat
 from solver.show.rebalanced_book import book_text
 from solver.tasks.respec.bar_changes import News, read_news
-from solver.tasks.respec.book import Book, Entry, State, apply, rebalance_book
+from solver.tasks.respec.book import Book, BookEntry, State, apply, rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
 from tests.files.faults import Fault, faulty
 from tests.respec.specs import DEMO, approved_as, beyond, poured
@@ -52,7 +52,7 @@ def states(book: Book) -> dict[str, str]:
     return {entry.spec.name: entry.state.value for entry in book.entries}
 
 
-def entry(book: Book, name: str) -> Entry:
+def entry(book: Book, name: str) -> BookEntry:
     return next(each for each in book.entries if each.spec.name == name)
 
 

@@ -17,7 +17,7 @@ from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.repour import Rebalanced, rebalance
-from solver.tasks.respec.slots import Place, moves
+from solver.tasks.respec.slots import SlotPlace, moves
 from tests.respec.specs import DEMO, demo, poured
 
 BAR = demo()
@@ -34,7 +34,7 @@ SOUR = Spec(
 def anew(spec: Spec, bar: Bar, before: Bar = BAR) -> Rebalanced:
     """The spec poured anew at a bar, held to what it was at another."""
     made = assess(spec, bar)
-    places = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+    places = [SlotPlace(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
     kept = kept_of(assess(spec, before), before)
     return rebalance(places, made, kept, bar, CpSat(), Clock.of(60))
 
@@ -52,7 +52,9 @@ def with_word(spec: Spec, at: int, word: str) -> Spec:
 
 def words(spec: Spec, bar: Bar = BAR) -> list[str]:
     made = assess(spec, bar)
-    return [moves(Place(at, line, (line.ingredient,)), made) for at, line in enumerate(made.lines)]
+    return [
+        moves(SlotPlace(at, line, (line.ingredient,)), made) for at, line in enumerate(made.lines)
+    ]
 
 
 def test_every_built_in_profile_says_what_moves_and_where_that_is_from() -> None:

@@ -16,7 +16,7 @@ from solver.cli.main import main
 from solver.drinks.assess import find_drink
 from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
 from solver.requests.read import Written, read_request
-from solver.requests.request import Step
+from solver.requests.request import ComparedStep
 from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Explain, Status
@@ -30,7 +30,9 @@ STEPS = compared_of(MEASURES.values())
 WORDS = st.sampled_from(sorted(STEPS))
 ORDERS = st.fixed_dictionaries(
     {
-        "steps": st.lists(WORDS, max_size=1).map(lambda words: tuple(Step(w) for w in words)),
+        "steps": st.lists(WORDS, max_size=1).map(
+            lambda words: tuple(ComparedStep(w) for w in words)
+        ),
         "unwanted": st.lists(st.sampled_from(["nuts", "lactose", "honey"]), max_size=1).map(tuple),
         "measures": st.sampled_from([{}, {"abv": ("..20%",)}, {"volume": ("120 ml",)}]),
     }

@@ -9,7 +9,7 @@ from solver.pantry.bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.similarity import Bringing
-from solver.tasks.respec.slots import Place, _around
+from solver.tasks.respec.slots import SlotPlace, _around
 
 
 def test_from_half_to_twice_what_there_was() -> None:
@@ -18,5 +18,5 @@ def test_from_half_to_twice_what_there_was() -> None:
     made = assess(spec, bar)
     (line,) = made.lines
     bringing = Bringing(kept_of(made, bar).tolerances, 100.0)
-    span = _around(line.ingredient, Place(0, line, (line.ingredient,)), bringing)
+    span = _around(line.ingredient, SlotPlace(0, line, (line.ingredient,)), bringing)
     assert [span.low, span.high] == pytest.approx([30.0, 120.0])

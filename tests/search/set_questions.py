@@ -7,7 +7,7 @@ import random
 
 import numpy as np
 
-from solver.search.sets.question import NEVER, FoundSet, SetPart, SetQuestion, Wish
+from solver.search.sets.question import NEVER, FoundSet, SetPart, SetQuestion, SetWish
 
 
 def question(seed: int, most_names: int = 7, most_parts: int = 4, spread: int = 5) -> SetQuestion:
@@ -31,10 +31,10 @@ def _part(rng: random.Random, names: int, spread: int) -> SetPart:
     return SetPart(members, worths, least, counts)
 
 
-def _wish(rng: random.Random, parts: tuple[SetPart, ...]) -> Wish:
+def _wish(rng: random.Random, parts: tuple[SetPart, ...]) -> SetWish:
     everything = [(index, one) for index, part in enumerate(parts) for one in part.members]
     members = frozenset(at for at in everything if rng.random() < 0.4)
-    return Wish(members, rng.choice((0, 1, 1, 2)), rng.choice((None, None, 1, 2)))
+    return SetWish(members, rng.choice((0, 1, 1, 2)), rng.choice((None, None, 1, 2)))
 
 
 def every_set(given: SetQuestion) -> list[FoundSet]:

@@ -9,7 +9,7 @@ import pytest
 
 from solver.search.clock import Clock, TimeUpError
 from solver.search.sets.best_first import best_first
-from solver.search.sets.question import SetPart, SetQuestion, Wish
+from solver.search.sets.question import SetPart, SetQuestion, SetWish
 from solver.search.sets.seats import Seats
 from tests.search.set_questions import every_set, question
 
@@ -83,7 +83,7 @@ def test_a_hundred_of_very_many_sets_are_found_without_looking_at_the_rest() -> 
 def test_a_wish_for_something_rare_is_met_without_looking_at_what_lacks_it() -> None:
     given = large()
     rare = min(range(20), key=lambda one: given.parts[0].worths[one])
-    wish = Wish(frozenset({(0, rare)}), low=1)
+    wish = SetWish(frozenset({(0, rare)}), low=1)
     wished = SetQuestion(given.names, given.parts, given.together, (wish,))
     first = next(best_first(wished, PATIENT, most_begun=20_000))
     assert rare in first.poured

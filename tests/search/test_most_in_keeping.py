@@ -12,12 +12,12 @@ import pytest
 
 from solver.measures import ODDNESS
 from solver.search.clock import Clock
+from solver.search.doubts import Groups
 from solver.search.exact import evaluate, within
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT
 from solver.search.most_in_keeping import (
-    Groups,
     MostInKeeping,
     most_in_keeping,
     on_target,
@@ -170,8 +170,8 @@ def test_sets_that_are_tried_one_by_one_come_to_the_same(
     """However soon what is in them rules them out."""
     monkeypatch.setattr("solver.search.most_in_keeping.MOST_GATHERED", -1)
     monkeypatch.setattr("solver.search.most_in_keeping.EARLY", 0)
-    monkeypatch.setattr("solver.search.most_in_keeping.DOUBTED", seed % 3)
-    monkeypatch.setattr("solver.search.most_in_keeping.DOUBTED_IN_PAIRS", 2 + seed % 5)
+    monkeypatch.setattr("solver.search.doubts.DOUBTED", seed % 3)
+    monkeypatch.setattr("solver.search.doubts.DOUBTED_IN_PAIRS", 2 + seed % 5)
     assert agrees(seed, CpSat())
 
 

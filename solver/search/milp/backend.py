@@ -10,7 +10,7 @@ from solver.search.milp.relaxation import Relaxation
 
 
 @enum.unique
-class Status(enum.Enum):
+class SolverStatus(enum.Enum):
     """What a solver claims about the outer model."""
 
     OPTIMAL = "optimal"
@@ -29,7 +29,7 @@ class Outcome:
     `bound` is at most the goal of every drink of the outer model; minus infinity if unknown.
     """
 
-    status: Status
+    status: SolverStatus
     decisions: tuple[int, ...] | None
     bound: float
     interrupted: bool = False

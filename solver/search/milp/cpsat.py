@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from solver.search.clock import Clock
-from solver.search.milp.backend import Effort, Outcome, Status
+from solver.search.milp.backend import Effort, Outcome, SolverStatus
 from solver.search.milp.relaxation import Relaxation
 
 OVERRUN_S = 5e-7
@@ -109,11 +109,11 @@ def _outcome(relaxation: Relaxation, response: Any, *, interrupted: bool) -> Out
     name = response.status.name
     bound = response.best_objective_bound / relaxation.objective_scale
     if name == "INFEASIBLE":
-        return Outcome(Status.INFEASIBLE, None, float("inf"))
+        return Outcome(SolverStatus.INFEASIBLE, None, float("inf"))
     if name in {"OPTIMAL", "FEASIBLE"}:
         decisions = tuple(int(response.solution[k]) for k in range(len(relaxation.picks)))
-        return Outcome(Status[name], decisions, bound, interrupted)
+        return Outcome(SolverStatus[name], decisions, bound, interrupted)
     if name == "UNKNOWN":
-        return Outcome(Status.UNKNOWN, None, bound, interrupted)
+        return Outcome(SolverStatus.UNKNOWN, None, bound, interrupted)
     message = f"CP-SAT refused the outer model: {name} {response.solution_info}"
     raise RuntimeError(message)

@@ -17,7 +17,7 @@ import numpy as np
 from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import Windows, windows
-from solver.search.milp.backend import Backend, Effort, Status
+from solver.search.milp.backend import Backend, Effort, SolverStatus
 from solver.search.milp.relaxation import Fineness, PourModel, Relaxation
 from solver.search.milp.rows import Lift
 from solver.search.milp.set_rows import SetModel
@@ -57,9 +57,9 @@ def most_in_keeping_by_rows(
             outcome = backend.minimise(rows, Effort(seconds=clock.left, proof=True))
             if outcome.interrupted:
                 return Stopped(None, float("inf"), 0.0, interrupted=True)
-            if outcome.status is Status.INFEASIBLE:
+            if outcome.status is SolverStatus.INFEASIBLE:
                 return Impossible()
-            if outcome.status is not Status.OPTIMAL or outcome.decisions is None:
+            if outcome.status is not SolverStatus.OPTIMAL or outcome.decisions is None:
                 return stopped
             drink = rows.drink(outcome.decisions)
             if evaluate_one(problem, drink).feasible[0]:

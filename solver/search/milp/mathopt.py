@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime
 from typing import TYPE_CHECKING
 
-from solver.search.milp.backend import Effort, Outcome, Status
+from solver.search.milp.backend import Effort, Outcome, SolverStatus
 from solver.search.milp.relaxation import Relaxation
 
 if TYPE_CHECKING:
@@ -72,10 +72,10 @@ def _outcome(
         mathopt.TerminationReason.INFEASIBLE,
         mathopt.TerminationReason.INFEASIBLE_OR_UNBOUNDED,
     }:
-        return Outcome(Status.INFEASIBLE, None, float("inf"))
+        return Outcome(SolverStatus.INFEASIBLE, None, float("inf"))
     if not result.has_primal_feasible_solution():
-        return Outcome(Status.UNKNOWN, None, bound)
+        return Outcome(SolverStatus.UNKNOWN, None, bound)
     values = result.variable_values(variables[: len(relaxation.picks)])
     decisions = tuple(round(value) for value in values)
     optimal = reason is mathopt.TerminationReason.OPTIMAL
-    return Outcome(Status.OPTIMAL if optimal else Status.FEASIBLE, decisions, bound)
+    return Outcome(SolverStatus.OPTIMAL if optimal else SolverStatus.FEASIBLE, decisions, bound)

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.search.clock import TimeUpError
-from solver.search.milp.backend import Backend, Effort, Outcome, Status
+from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
 from solver.search.milp.relaxation import Relaxation
 from solver.search.milp.rows import Lift, Rows, Terms, Variable
 from solver.search.sets.question import NEVER, Filled, FoundSet, SetQuestion
@@ -35,9 +35,9 @@ def best_set(
         return None
     rows = set_rows(seats, but)
     outcome: Outcome = backend.minimise(rows, effort)
-    if outcome.status is Status.INFEASIBLE:
+    if outcome.status is SolverStatus.INFEASIBLE:
         return None
-    if outcome.status is not Status.OPTIMAL or outcome.decisions is None:
+    if outcome.status is not SolverStatus.OPTIMAL or outcome.decisions is None:
         raise TimeUpError
     filled = seats.filled(tuple(np.flatnonzero(outcome.decisions).tolist()))
     worth = question.worth(filled)

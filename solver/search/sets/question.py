@@ -48,7 +48,7 @@ class SetPart:
 
 
 @dataclass(frozen=True)
-class Wish:
+class SetWish:
     """A bound on how many of some ingredients are poured; members are (part, ingredient)."""
 
     members: frozenset[tuple[int, int]]
@@ -72,7 +72,7 @@ class SetQuestion:
     names: tuple[str, ...]
     parts: tuple[SetPart, ...]
     together: Ints
-    wishes: tuple[Wish, ...] = ()
+    wishes: tuple[SetWish, ...] = ()
 
     def worth(self, filled: Filled) -> int | None:
         """What a set is worth; None where it is none of this question's sets."""

@@ -9,7 +9,7 @@ import xml.etree.ElementTree as ET
 from collections.abc import Callable, Mapping
 
 from solver.drinks.card import Card
-from solver.drinks.method import Serve
+from solver.drinks.method import ServedAs
 from solver.show.card.vessel import Shape, height_of, radius_at, shape_of
 
 SCALE = 12.0
@@ -67,8 +67,8 @@ def glass_svg(card: Card, title: str, anchor: str) -> str:
         left, right = place(-points[-1][0], level), place(points[-1][0], level)
         _line(root, left, right, "surface")
         below = level
-    if card.serve in {Serve.ON_ICE, Serve.CRUSHED}:
-        _ice(root, shape, levels[-1], place, crushed=card.serve is Serve.CRUSHED)
+    if card.serve in {ServedAs.ON_ICE, ServedAs.CRUSHED}:
+        _ice(root, shape, levels[-1], place, crushed=card.serve is ServedAs.CRUSHED)
     _outline(root, shape, place)
     return ET.tostring(root, encoding="unicode")
 
@@ -78,7 +78,7 @@ def fill_levels(card: Card, shape: Shape) -> list[float]:
     glass = card.glass
     if glass is None:
         whole = NO_GLASS_ML
-    elif card.serve in {Serve.UP, Serve.HOT}:
+    elif card.serve in {ServedAs.UP, ServedAs.HOT}:
         whole = (glass.brim_low_ml + glass.brim_high_ml) / 2
     else:
         whole = glass.wash_line_ml / LINE_AT

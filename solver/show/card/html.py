@@ -9,7 +9,8 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from solver.show.card.page import Page
+from solver.show.card.page import GaugeWords, Page
+from solver.show.paper import style
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -20,13 +21,17 @@ LETTER = 0.56
 
 
 @dataclass(frozen=True)
-class Sheet:
-    """Paper: its size and margin in millimetres, and columns of text."""
+class PaperSheet:
+    """Paper: its size and margin in millimetres, columns of text, and whether it holds less.
+
+    What is `brief` has no recipes of the house and no notes.
+    """
 
     width_mm: float
     height_mm: float
     margin_mm: float
     columns: int = 1
+    brief: bool = False
 
     @property
     def css(self) -> str:
@@ -38,12 +43,16 @@ class Sheet:
 
 
 SHEETS = {
-    "page": Sheet(148, 210, 11),
-    "index": Sheet(203, 127, 7, columns=2),
-    "phone": Sheet(100, 210, 6),
+    "page": PaperSheet(148, 210, 11),
+    "index": PaperSheet(203, 127, 7, columns=2, brief=True),
+    "phone": PaperSheet(100, 210, 6),
 }
 """Half a letter page or A5, an index card of 8 by 5 inches, a phone."""
-LARGEST_PT, SMALLEST_PT, STEP_PT = 10.0, 5.5, 0.25
+LARGEST_PT, SMALLEST_PT, STEP_PT = 10.5, 5.5, 0.25
+LEADING = 1.36
+"""From one line to the next, in the size of its type; and a little for what rounding loses."""
+SECTION = 2.0
+"""A heading and the room above it, in lines."""
 MM_PT = 72 / 25.4
 
 
@@ -55,8 +64,9 @@ def cards_html(pages: Sequence[Page], title: str, *, size: str, book: bool) -> s
         language=pages[0].language if pages else "en",
         headings=pages[0].headings if pages else {},
         size=size,
+        brief=SHEETS[size].brief,
         book=book,
-        style=_style(size),
+        style=style(HERE / "card.css", SHEETS[size].css),
     )
 
 
@@ -71,52 +81,70 @@ class _Set:
         return getattr(self.page, name)
 
 
-def print_pt(page: Page, sheet: Sheet) -> float:
+def print_pt(page: Page, sheet: PaperSheet) -> float:
     """The largest type in which a card fits on one sheet, in points; never below legibility.
 
     Lines are counted as a printer's estimator does, by letters of average width.
     """
     size = LARGEST_PT
-    room = (sheet.height_mm - 2 * sheet.margin_mm) * MM_PT * sheet.columns
+    room = (sheet.height_mm - 2 * sheet.margin_mm) * MM_PT
     while size > SMALLEST_PT and _height_pt(page, sheet, size) > room:
         size -= STEP_PT
     return size
 
 
-def _height_pt(page: Page, sheet: Sheet, size: float) -> float:
-    """How tall a card stands in type of a size, all its columns under each other."""
+def _height_pt(page: Page, sheet: PaperSheet, size: float) -> float:
+    """How tall a card stands in type of a size."""
+    wide = (sheet.width_mm - 2 * sheet.margin_mm) * MM_PT
     gap = 2 * size * (sheet.columns - 1)
-    wide = ((sheet.width_mm - 2 * sheet.margin_mm) * MM_PT - gap) / sheet.columns
-    letters = max(12.0, wide / (LETTER * size))
-
-    def lines(text: str, share: float = 1.0) -> int:
-        return math.ceil(len(text) / (letters * share)) if text else 0
-
-    sections = 3 + 1 + bool(page.house) + bool(page.notes)
-    pours = sum(1.2 * lines(f"{p.name} {p.remark}", 0.45) for p in page.pours)
-    drawn = 11.8
-    count = (
-        2 * lines(page.name, 0.55) + lines(page.taste) + lines(page.serving)
-        + max(pours + 2.4, drawn)
-        + sum(lines(step) + 0.2 for step in page.steps)
-        + sum(lines(f"{g.value}, {g.verdict}", 0.45) + 0.2 for g in page.gauges)
-        + lines(f"{page.volume}; {page.drinks}")
-        + sum(lines(line) + 0.2 for line in (*page.tells, *page.cautions))
-        + lines(page.defers)
-        + sum(1 + lines(h.inputs) + lines(h.keeping) for h in page.house)
-        + lines(page.notes)
-        + lines(f"{page.cost} {page.dates}")
-        + sections * 1.9
-        + 2 * sheet.columns
-    )  # fmt: skip
-    return count * 1.35 * size
+    whole = wide / (LETTER * size)
+    column = (wide - gap) / sheet.columns / (LETTER * size)
+    make, facts = _make_lines(page, column), _facts_lines(page, column)
+    body = max(make, facts) if sheet.columns > 1 else make + facts
+    around = _around_lines(page, whole)
+    behind = 0.0 if sheet.brief else _behind_lines(page, whole)
+    return (around + body + behind) * LEADING * size
 
 
-def _style(size: str) -> str:
-    from markupsafe import Markup
+def _lines(text: object, letters: float) -> int:
+    """Over how many lines of so many letters a text runs."""
+    return math.ceil(len(str(text)) / max(6.0, letters))
 
-    text = (HERE / "card.css").read_text(encoding="utf-8")
-    return Markup(f"{text}\n{SHEETS[size].css}")  # noqa: S704 - ours, and no user's text in it
+
+def _around_lines(page: Page, letters: float) -> float:
+    """The head and the foot."""
+    head = 1.7 * _lines(page.name, letters / 2) + 1.2 * _lines(page.taste, letters / 1.1)
+    foot = 1.2 + _lines(f"{page.cost}  {page.dates}", letters)
+    return 1.2 + head + _lines(page.serving, letters) + foot
+
+
+def _behind_lines(page: Page, letters: float) -> float:
+    """What the house makes, and notes."""
+    house = sum(1 + _lines(h.inputs, letters) + _lines(h.keeping, letters) for h in page.house)
+    notes = sum(_lines(each, letters) for each in str(page.notes).splitlines())
+    return house + notes + SECTION * (bool(page.house) + bool(page.notes))
+
+
+def _make_lines(page: Page, letters: float) -> float:
+    """Pours beside the drawn glass, and the method."""
+    beside = letters - 20  # the glass, and both amounts
+    pours = sum(_lines(f"{p.name} {p.remark}", beside - 12) + 0.35 for p in page.pours)
+    method = sum(_lines(step, letters - 4) + 0.2 for step in page.steps)
+    return max(pours + SECTION + 1.5, 9.0) + SECTION + method
+
+
+def _facts_lines(page: Page, letters: float) -> float:
+    """What it is in the glass, and what is told before it is drunk."""
+    gauges = sum(_gauge_lines(each, letters) for each in page.gauges)
+    numbers = _lines(f"{page.volume}; {page.drinks}", letters) + _lines(page.under, letters)
+    tells = sum(_lines(each, letters - 4) + 0.2 for each in (*page.tells, *page.cautions))
+    return 2 * SECTION + gauges + numbers + 0.6 + tells + 0.3 + _lines(page.defers, letters)
+
+
+def _gauge_lines(gauge: GaugeWords, letters: float) -> float:
+    """A gauge in one line where its words fit beside its picture; else its verdict below it."""
+    words = f"{gauge.value}, {gauge.verdict}"
+    return 0.3 + (1 if len(words) < letters - 36 or not gauge.verdict else 2)
 
 
 @cache

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from solver.drinks.card import Card, Gauge, House
 from solver.drinks.guest_notice import ForGuest
-from solver.drinks.method import Act, Step
+from solver.drinks.method import Act, MethodStep
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.spec import BEST
-from solver.quantities import show_amount
+from solver.quantities import Unit, show_amount, show_number
 from solver.show.card.drawing import glass_svg
 from solver.show.floated import under_of
-from solver.show.names_in_a_row import short_name
+from solver.show.pours import said_amount
 from solver.show.words import Words
+from solver.show.words.phrase import Phrase, in_a_row
 
 STRENGTHS = (
     (0.5, "none"), (8.0, "light"), (15.0, "gentle"), (22.0, "medium"), (30.0, "strong"),
@@ -38,7 +40,7 @@ RATIOS = ((6.5, "tart"), (11.0, "even"))
 class PourWords:
     """A pour: `first` as the bar says it, `second` in the other unit, empty where that is none."""
 
-    name: str
+    name: Phrase
     first: str
     second: str
     remark: str
@@ -59,8 +61,8 @@ class GaugeWords:
 class HouseWords:
     """A house ingredient: its recipe in a line, and how long it keeps."""
 
-    name: str
-    inputs: str
+    name: Phrase
+    inputs: Phrase
     keeping: str
 
 
@@ -68,7 +70,7 @@ class HouseWords:
 class Page:
     """Everything on a card, ready to be set; empty where there is nothing to say.
 
-    `picture` is SVG; all else is plain text.
+    `picture` is SVG; all else is plain text, and what may be of another language a phrase.
     """
 
     language: str
@@ -78,17 +80,17 @@ class Page:
     serving: str
     units: tuple[str, str]
     pours: tuple[PourWords, ...]
-    steps: tuple[str, ...]
+    steps: tuple[Phrase, ...]
     gauges: tuple[GaugeWords, ...]
     volume: str
-    under: str
+    under: Phrase
     picture: str
     drinks: str
-    tells: tuple[str, ...]
-    cautions: tuple[str, ...]
+    tells: tuple[Phrase, ...]
+    cautions: tuple[Phrase, ...]
     defers: str
     house: tuple[HouseWords, ...]
-    notes: str
+    notes: Phrase
     cost: str
     dates: str
     headings: dict[str, str]
@@ -107,14 +109,14 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         serving=_serving(card, words),
         units=_units(bar, words),
         pours=tuple(_pour(line, bar, words) for line in card.pours),
-        steps=card.written_steps or tuple(_step(step, card, words) for step in card.steps),
+        steps=_steps(card, words),
         gauges=tuple(_gauge(gauge, words) for gauge in card.gauges),
         volume=said,
         under=_under(card, words),
         picture=glass_svg(card, _drawing(card, words), anchor),
         drinks=_drinks(card, words),
         tells=_allergens(card, words),
-        cautions=card.guest.cautions,
+        cautions=tuple(words.called(each, "caution") for each in card.guest.cautions),
         defers=words.say("line", "defers"),
         house=tuple(_house(each, words) for each in card.house),
         notes=_notes(card, words),
@@ -135,13 +137,23 @@ def _units(bar: Bar, words: Words) -> tuple[str, str]:
 
 
 def _pour(line: Pour, bar: Bar, words: Words) -> PourWords:
+    name = words.called(line.ingredient.name)
+    first, second = (words.amount(said) for said in _amounts(line, bar))
+    remark = words.say("line", "on_top") if line.top else ""
+    return PourWords(name, first, "" if second == first else second, remark)
+
+
+def _amounts(line: Pour, bar: Bar) -> tuple[str, str]:
+    """A pour as the bar says it, and in the other unit; of what was counted, what that comes to."""
     item = line.ingredient
+    if line.written is not None and (line.written.cut or line.written.unit is Unit.PIECE):
+        weighed = item.per == "g"
+        return said_amount(line, bar), f"{show_number(line.amount)} {'g' if weighed else 'mL'}"
     first, second = (
         show_amount(line.amount, item.tool, style, bar.measures, piece_ml=item.piece_ml)
         for style in (("oz", "ml") if bar.show == "oz" else ("ml", "oz"))
     )
-    remark = words.say("line", "on_top") if line.top else ""
-    return PourWords(item.name, first, "" if second == first else second, remark)
+    return first, second
 
 
 def _glass(glass: Glass | None, words: Words) -> str:
@@ -152,8 +164,9 @@ def _glass(glass: Glass | None, words: Words) -> str:
 
 
 def _serving(card: Card, words: Words) -> str:
-    said = (words.say("technique", card.technique), words.say("serve", card.serve.value))
-    return ", ".join([*dict.fromkeys(said), _glass(card.glass, words)])
+    made, served = words.say("technique", card.technique), words.say("serve", card.serve.value)
+    said = [made] if served in made else [made, served]
+    return ", ".join([*said, _glass(card.glass, words)])
 
 
 def _taste(card: Card, words: Words) -> str:
@@ -180,20 +193,31 @@ def _rank(value: float, ranks: Sequence[tuple[float, str]], beyond: str) -> str:
     return next((word for most, word in ranks if value < most), beyond)
 
 
-def _step(step: Step, card: Card, words: Words) -> str:
+def _steps(card: Card, words: Words) -> tuple[Phrase, ...]:
+    """The steps of the spec, as somebody wrote them; else those that follow from the drink."""
+    if card.written_steps:
+        return tuple(words.called(step, "step") for step in card.written_steps)
+    return tuple(_step(step, card, words) for step in card.steps)
+
+
+def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
     if step.act is Act.GARNISH:
-        return words.say("act", "garnish", garnish=step.words)
+        return words.phrase("act", "garnish", garnish=words.called(step.words, "garnish"))
     glass = _glass(card.glass, words)
-    said = words.say("act", step.act.value, items=_items(step, card, words), glass=glass)
-    return f"{said[0].upper()}{said[1:]}"
+    items = _items(step, card, words)
+    return words.phrase("act", step.act.value, items=items, glass=glass).capital
 
 
-def _items(step: Step, card: Card, words: Words) -> str:
+def _items(step: MethodStep, card: Card, words: Words) -> Phrase:
     """What a step is done with; by one word where it is all there is."""
     if len(step.ingredients) > 1 and len(step.ingredients) == len(card.pours):
-        return str(words.table["everything"])
-    names = dict.fromkeys(short_name(item) for item in step.ingredients)
-    return words.listed(list(names))
+        return Phrase.of(str(words.table["everything"]))
+    return _row_of_names(step.ingredients, words)
+
+
+def _row_of_names(items: Iterable[Ingredient], words: Words) -> Phrase:
+    """What ingredients are called while working, each once."""
+    return words.row(dict.fromkeys(words.called(item.name).short for item in items))
 
 
 def _gauge(gauge: Gauge, words: Words) -> GaugeWords:
@@ -221,15 +245,15 @@ def _drinks(card: Card, words: Words) -> str:
     return words.say(
         "value", "standard_drinks",
         count=words.number(guest.standard_drinks, 1),
-        place=guest.jurisdiction,
+        place=str(words.called(guest.jurisdiction, "place")),
         grams=words.number(guest.standard_drink.g, 0),
     )  # fmt: skip
 
 
-def _under(card: Card, words: Words) -> str:
+def _under(card: Card, words: Words) -> Phrase:
     """What is under a float; empty where nothing is laid on the drink."""
     if card.floated is None:
-        return ""
+        return Phrase()
     values = under_of(card.floated.under)
     numbers = words.listed(
         [
@@ -237,24 +261,28 @@ def _under(card: Card, words: Words) -> str:
             for name, value in values.items()
         ]
     )
-    names = words.listed([short_name(item) for item in card.floated.items])
-    return words.say("line", "under", names=names, numbers=numbers)
+    names = _row_of_names(card.floated.items, words)
+    return words.phrase("line", "under", names=names, numbers=numbers)
 
 
-def _allergens(card: Card, words: Words) -> tuple[str, ...]:
+def _allergens(card: Card, words: Words) -> tuple[Phrase, ...]:
     guest = card.guest
-    lines: list[str] = []
-    for key, tags in (("allergens", guest.allergens), ("may_contain", guest.may_contain)):
-        if tags:
-            names = words.listed([words.say("allergen", tag) for tag in tags])
-            lines.append(words.say("line", key, names=names))
+    lines = [
+        words.phrase("line", key, names=words.listed([words.say("allergen", tag) for tag in tags]))
+        for key, tags in (("allergens", guest.allergens), ("may_contain", guest.may_contain))
+        if tags
+    ]
     if guest.allergens_not_known:
-        names = words.listed(list(guest.allergens_not_known))
-        lines.append(words.say("line", "not_known", names=names))
-    return (*(lines or [words.say("line", "not_stated")]), *_also(guest, words))
+        lines.append(_of_names("not_known", guest.allergens_not_known, words))
+    return (*(lines or [words.phrase("line", "not_stated")]), *_also(guest, words))
 
 
-def _also(guest: ForGuest, words: Words) -> list[str]:
+def _of_names(line: str, names: Iterable[str], words: Words) -> Phrase:
+    """A line about ingredients, by their names."""
+    return words.phrase("line", line, names=words.row(map(words.called, names)))
+
+
+def _also(guest: ForGuest, words: Words) -> list[Phrase]:
     """Animal origin, what is to be declared, and alcohol that there may be."""
     told = guest.told
     tagged = (
@@ -262,7 +290,9 @@ def _also(guest: ForGuest, words: Words) -> list[str]:
         ("declare", "declare", told.declare),
     )  # fmt: skip
     lines = [
-        words.say("line", line, names=words.listed([words.say(table, tag) for tag in sorted(tags)]))
+        words.phrase(
+            "line", line, names=words.listed([words.say(table, tag) for tag in sorted(tags)])
+        )
         for line, table, tags in tagged
         if tags
     ]
@@ -271,7 +301,7 @@ def _also(guest: ForGuest, words: Words) -> list[str]:
         ("may_hold_alcohol", guest.may_hold_alcohol),
     ):
         if names:
-            lines.append(words.say("line", line, names=words.listed(list(names))))
+            lines.append(_of_names(line, names, words))
     return lines
 
 
@@ -282,7 +312,10 @@ def _plain(name: str) -> str:
 
 def _house(house: House, words: Words) -> HouseWords:
     named = house.recipe.named() if house.recipe else ()
-    inputs = [f"{amount} {_plain(name)}" for _, name, amount in named]
+    inputs = [
+        Phrase.of(f"{words.amount(amount)} ") + words.called(_plain(name))
+        for _, name, amount in named
+    ]
     keeping: list[str] = []
     if house.recipe and house.recipe.table.measured.weight:
         keeping.append(words.say("line", "yields", amount=house.recipe.table.measured.weight))
@@ -291,7 +324,8 @@ def _house(house: House, words: Words) -> HouseWords:
     elif house.ingredient.life_days:
         days = words.number(house.ingredient.life_days, 0)
         keeping.append(words.say("line", "keeps", days=days))
-    return HouseWords(house.ingredient.name, ", ".join(inputs), "; ".join(keeping))
+    name = words.called(house.ingredient.name)
+    return HouseWords(name, in_a_row(inputs, ", "), "; ".join(keeping))
 
 
 def _cost(card: Card, bar: Bar, words: Words) -> str:
@@ -300,14 +334,15 @@ def _cost(card: Card, bar: Bar, words: Words) -> str:
     return words.say("value", "cost", value=f"{words.number(card.cost, 2)} {bar.currency}".strip())
 
 
-def _notes(card: Card, words: Words) -> str:
+def _notes(card: Card, words: Words) -> Phrase:
     """The notes of the drink; below them, for the bar, what was thought of it last."""
-    note = card.tasted
+    notes, note = words.called(card.notes, "note"), card.tasted
     if note is None:
-        return card.notes
+        return notes
     score = words.say("line", "score", score=words.number(note.score, 0), best=str(BEST))
-    said = words.say("line", "tasted", date=_iso(note.date), score=score)
-    return "\n".join(filter(None, (card.notes, ", ".join(filter(None, (said, note.words))))))
+    said = Phrase.of(words.say("line", "tasted", date=_iso(note.date), score=score))
+    said = said + ", " + words.called(note.words, "note") if note.words else said
+    return notes + "\n" + said if notes else said
 
 
 def _dates(card: Card, words: Words) -> str:

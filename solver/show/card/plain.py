@@ -43,17 +43,17 @@ def _card(page: Page) -> str:
     for gauge in page.gauges:
         lines += [f"{gauge.label:<{label}}  {_gauge(gauge)}", f"{'':<{label}}  {_said(gauge)}"]
     lines += _wrapped(f"{page.volume}; {page.drinks}")
-    lines += _wrapped(page.under) if page.under else []
+    lines += _wrapped(str(page.under)) if page.under else []
     lines += ["", page.headings["tells"]]
-    lines += _listed((*(f"{line}." for line in page.tells), *page.cautions))
+    lines += _listed((*(f"{line}." for line in page.tells), *map(str, page.cautions)))
     lines += _wrapped(page.defers)
     if page.house:
         lines += ["", page.headings["house"]]
         for each in page.house:
-            said = "; ".join(filter(None, (each.inputs, each.keeping)))
-            lines += _wrapped(f"{each.name}: {said}" if said else each.name, 2)
+            said = "; ".join(filter(None, (str(each.inputs), each.keeping)))
+            lines += _wrapped(f"{each.name}: {said}" if said else str(each.name), 2)
     if page.notes:
-        lines += ["", page.headings["notes"], *_wrapped(page.notes)]
+        lines += ["", page.headings["notes"], *_wrapped(str(page.notes))]
     lines += ["", *_wrapped("; ".join(filter(None, (page.cost, page.dates))))]
     return "\n".join(line.rstrip() for line in lines)
 

@@ -6,8 +6,9 @@ import textwrap
 import xml.etree.ElementTree as ET
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from unicodedata import east_asian_width
 
-from solver.show.card.page import GaugeWords, Page
+from solver.show.card.page import GaugeWords, HouseWords, Page
 
 WIDTH, MARGIN = 480, 28
 LETTER = 0.47
@@ -37,6 +38,7 @@ def card_svg(page: Page) -> str:
     sheet.line(0, WIDTH, "thick", y=1.5)
     sheet.down(38)
     sheet.paragraph(page.name, "name", size=27, leading=30)
+    sheet.down(6)
     sheet.paragraph(page.taste, "taste")
     sheet.paragraph(page.serving, "soft")
     top = sheet.y
@@ -50,11 +52,12 @@ def card_svg(page: Page) -> str:
     sheet.heading(page.headings["glass_numbers"])
     for gauge in page.gauges:
         _gauge(sheet, gauge)
+    sheet.down(6)
     sheet.paragraph(f"{page.volume}; {page.drinks}")
     if page.under:
-        sheet.paragraph(page.under)
+        sheet.paragraph(str(page.under))
     sheet.heading(page.headings["tells"])
-    for line in (*(f"{each}." for each in page.tells), *page.cautions):
+    for line in (*(f"{each}." for each in page.tells), *map(str, page.cautions)):
         sheet.paragraph(f"• {line}", hang=10)
     sheet.paragraph(page.defers, "soft small", size=11.5)
     for title, lines in _rest(page):
@@ -69,15 +72,14 @@ def card_svg(page: Page) -> str:
 
 def _rest(page: Page) -> Iterable[tuple[str, list[str]]]:
     if page.house:
-        said = [
-            ": ".join(
-                filter(None, (each.name, "; ".join(filter(None, (each.inputs, each.keeping)))))
-            )
-            for each in page.house
-        ]
+        said = [": ".join(filter(None, (str(each.name), _kept(each)))) for each in page.house]
         yield page.headings["house"], said
     if page.notes:
-        yield page.headings["notes"], [page.notes]
+        yield page.headings["notes"], [str(page.notes)]
+
+
+def _kept(house: HouseWords) -> str:
+    return "; ".join(filter(None, (str(house.inputs), house.keeping)))
 
 
 def _pours(sheet: _Sheet, page: Page) -> None:
@@ -85,7 +87,7 @@ def _pours(sheet: _Sheet, page: Page) -> None:
         sheet.down(19)
         sheet.write(pour.first, MARGIN, "strong")
         sheet.write(pour.second, MARGIN + 78, "soft")
-        name = f"{pour.name}, {pour.remark}" if pour.remark else pour.name
+        name = f"{pour.name}, {pour.remark}" if pour.remark else str(pour.name)
         for number, line in enumerate(_broken(name, WIDTH - 2 * MARGIN - 140 - PICTURE, 13)):
             if number:
                 sheet.down(16)
@@ -110,7 +112,15 @@ def _gauge(sheet: _Sheet, gauge: GaugeWords) -> None:
 
 
 def _broken(text: str, width: float, size: float) -> list[str]:
-    return textwrap.wrap(text, max(8, int(width / (LETTER * size)))) or [""]
+    breadth = sum(map(_breadth, text)) / max(1, len(text))
+    return textwrap.wrap(text, max(6, int(width / (LETTER * size * breadth)))) or [""]
+
+
+def _breadth(letter: str) -> float:
+    """How wide a letter is, in letters of average width: a cautious estimate for a serif face."""
+    if east_asian_width(letter) in "WF" or letter in "WM@%—":
+        return 2.2
+    return 1.5 if letter.isupper() else 1.0
 
 
 @dataclass

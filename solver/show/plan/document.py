@@ -4,45 +4,68 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.night.solve import ProofStage
 from solver.pantry.bar import Bar
 from solver.show.contract import document
+from solver.show.plan import words
 from solver.show.plan.words import design_said
-from solver.tasks.plan.answer import Answered, Ending, Evening, Job, Order, OutOfTime, Plan, Refusal
+from solver.tasks.plan.answer import (
+    Answered,
+    BuyingOrder,
+    Ending,
+    Evening,
+    Job,
+    Plan,
+    PlanOutOfTime,
+    Refusal,
+)
 
 
 def plan_json(found: Answered, bar: Bar) -> str:
     """All of the answer."""
+    return document("plan", plan_fields(found, bar))
+
+
+def plan_fields(found: Answered, bar: Bar) -> dict[str, Any]:
+    """The fields of that document."""
+    fields: dict[str, Any]
     match found:
         case Plan():
             fields = _plan(found)
         case Refusal():
-            fields = {
-                "status": "impossible",
-                "conflict": list(found.conflict),
-                "other_conflicts": found.others,
-                "ways_out": [
-                    {"without": list(w.dropped), "nearest": w.nearest} for w in found.ways
-                ],
-                "complete": found.complete,
-            }
-        case OutOfTime():
+            fields = refusal_fields(found)
+        case PlanOutOfTime():
             fields = {"status": "stopped"}
-    return document(
-        "plan", {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
-    )
+    second = None if isinstance(found, PlanOutOfTime) else found.second
+    fields["second_solver"] = second and {
+        "verdict": second.verdict.value,
+        "says": words.second_said(second),
+    }
+    return {**fields, "currency": bar.currency, "seconds": round(found.seconds, 3)}
+
+
+def refusal_fields(found: Refusal) -> dict[str, Any]:
+    """Why there is none, and what would help."""
+    return {
+        "status": "impossible",
+        "conflict": list(found.conflict),
+        "other_conflicts": found.others,
+        "ways_out": [{"without": list(w.dropped), "nearest": w.nearest} for w in found.ways],
+        "complete": found.complete,
+    }
 
 
 def _plan(plan: Plan) -> dict[str, Any]:
     return {
         "status": "planned" if plan.proven else "not proven",
         "name": plan.question.coming.name,
-        "nights": [_evening(evening) for evening in plan.evenings],
+        "nights": [evening_fields(evening) for evening in plan.evenings],
         "prepare": [_job(job) for job in plan.jobs],
-        "order": [_order(order) for order in plan.orders],
+        "order": [order_fields(order) for order in plan.orders],
         "order_cost": plan.cost,
         "counted_without_price": [item.key for item in plan.question.unpriced],
-        "spoils": [_ending(ending) for ending in plan.endings],
-        "dated_after": [_ending(ending) for ending in plan.later],
+        "spoils": [ending_fields(ending) for ending in plan.endings],
+        "dated_after": [ending_fields(ending) for ending in plan.later],
         "stock": [
             {
                 "ingredient": course.ingredient.key,
@@ -54,20 +77,23 @@ def _plan(plan: Plan) -> dict[str, Any]:
             }
             for course in plan.courses
         ],
-        "proof": [
-            {
-                "aim": stage.aim.value,
-                "value": stage.value,
-                "bound": stage.bound,
-                "proven": stage.proven,
-                "gap_pct": round(100 * stage.gap, 3),
-            }
-            for stage in plan.stages
-        ],
+        "proof": [stage_fields(stage) for stage in plan.stages],
     }
 
 
-def _evening(evening: Evening) -> dict[str, Any]:
+def stage_fields(stage: ProofStage) -> dict[str, Any]:
+    """What is proven of a stage."""
+    return {
+        "aim": stage.aim.value,
+        "value": stage.value,
+        "bound": stage.bound,
+        "proven": stage.proven,
+        "gap_pct": round(100 * stage.gap, 3),
+    }
+
+
+def evening_fields(evening: Evening) -> dict[str, Any]:
+    """A night: its drinks, ice and garnishes."""
     return {
         "date": str(evening.day),
         "drinks": [{"spec": spec.name, "serves": count} for spec, count in evening.drinks],
@@ -92,7 +118,8 @@ def _job(job: Job) -> dict[str, Any]:
     }
 
 
-def _order(order: Order) -> dict[str, Any]:
+def order_fields(order: BuyingOrder) -> dict[str, Any]:
+    """Something to buy."""
     return {
         "ingredient": order.ingredient.key,
         "units": order.units,
@@ -105,7 +132,8 @@ def _order(order: Order) -> dict[str, Any]:
     }
 
 
-def _ending(ending: Ending) -> dict[str, Any]:
+def ending_fields(ending: Ending) -> dict[str, Any]:
+    """What is left of something on its last day."""
     return {
         "ingredient": ending.ingredient.key,
         "last_day": str(ending.day),

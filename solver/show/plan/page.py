@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solver.pantry.bar import Bar
+from solver.show.paper import style
 from solver.show.plan import words
 from solver.show.plan.picture import plan_picture
 from solver.tasks.plan.answer import Plan
@@ -27,7 +28,7 @@ def plan_page(plan: Plan, bar: Bar) -> str:
         plan=plan,
         bar=bar,
         words=words,
-        style=Markup((HERE / "plan.css").read_text(encoding="utf-8")),  # noqa: S704 - ours
+        style=style(HERE / "plan.css"),
         picture=Markup(svg),  # noqa: S704 - drawn by ours, which escapes every text in it
     )
 

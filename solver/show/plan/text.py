@@ -9,7 +9,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_count
 from solver.show.names_in_a_row import listed
 from solver.show.plan import words
-from solver.tasks.plan.answer import Answered, OutOfTime, Plan, Refusal
+from solver.tasks.plan.answer import Answered, Plan, PlanOutOfTime, Refusal
 
 SOON = timedelta(days=7)
 """How long after the last night something must be used that is told without being asked for."""
@@ -24,7 +24,7 @@ def plan_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
             return "\n".join(_plan(found, bar, everything=everything))
         case Refusal():
             return "\n".join(_refusal(found))
-        case OutOfTime():
+        case PlanOutOfTime():
             return "There was no time to find a plan, or to prove that there is none."
 
 
@@ -43,7 +43,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield f"  {words.day_said(evening.day)}: {words.drinks_said(evening)}"
         yield f"    {words.ice_said(evening)}{_garnishes(evening.garnishes)}"
     yield ""
-    yield from _orders(plan, bar)
+    yield from orders(plan, bar)
     yield ""
     yield from _endings(plan, bar)
     if everything:
@@ -55,6 +55,8 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield from remarks
     yield ""
     yield from words.proof_said(plan, bar.currency)
+    if plan.second:
+        yield words.second_said(plan.second)
     yield (
         "Days of life are planning defaults, never a promise that a thing is safe. Ice: common "
         "practice, no source."
@@ -78,7 +80,8 @@ def _garnishes(garnishes: Sequence[tuple[str, int]]) -> str:
     return "".join(f"; {count} × {said}" for said, count in garnishes)
 
 
-def _orders(plan: Plan, bar: Bar) -> Iterator[str]:
+def orders(plan: Plan, bar: Bar) -> Iterator[str]:
+    """What to order, a line for each."""
     if not plan.orders:
         yield "Order: nothing"
         return
@@ -131,6 +134,8 @@ def _refusal(found: Refusal) -> Iterator[str]:
     yield "No."
     yield ""
     yield "There is no such plan. Proven."
+    if found.second:
+        yield words.second_said(found.second)
     if found.conflict:
         yield ""
         yield "These cannot hold together, with what is on the shelf:"

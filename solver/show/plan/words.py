@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from solver.night.solve import Aim, Stage
+from solver.night.second_opinion import SecondVerdict
+from solver.night.solve import NightAim, ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
-from solver.tasks.plan.answer import Ending, Evening, Job, Order, Plan
+from solver.tasks.plan.answer import BuyingOrder, Ending, Evening, Job, Plan, SecondOpinion
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
-    Aim.WASTE: "lets the least spoil",
-    Aim.COST: "costs the least",
-    Aim.EVENNESS: "is nearest to the shares",
-    Aim.WORK: "needs the least prepared",
+    NightAim.WASTE: "lets the least spoil",
+    NightAim.COST: "costs the least",
+    NightAim.EVENNESS: "is nearest to the shares",
+    NightAim.WORK: "needs the least prepared",
 }
 
 
@@ -82,7 +83,7 @@ def weighed_said(job: Job) -> str:
     return listed(f"{grams:.{1 if grams < 10 else 0}f} g {name}" for name, grams in job.weigh)
 
 
-def order_said(order: Order) -> str:
+def order_said(order: BuyingOrder) -> str:
     """How much to buy: "4 bottles of 700 mL", "1 case of 6 x 750 mL"."""
     supply, item = order.supply, order.ingredient
     if supply.fruit is not None:
@@ -136,16 +137,28 @@ def design_said(ending: Ending) -> str:
 def proof_said(plan: Plan, currency: str) -> list[str]:
     """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
-    aims = {**AIMS, Aim.COST: AIMS[Aim.COST] + _assumed_said(plan, currency)}
+    aims = {**AIMS, NightAim.COST: AIMS[NightAim.COST] + assumed_said(plan, currency)}
     if plan.proven:
         best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
-    said = ", then ".join(f"{words}{_gap(reached.get(aim))}" for aim, words in aims.items())
+    said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
     return [f"Of all plans this one nearly {said}; {seconds}."]
 
 
-def _assumed_said(plan: Plan, currency: str) -> str:
+def second_said(second: SecondOpinion) -> str:
+    """What a second solver says."""
+    match second.verdict:
+        case SecondVerdict.AGREES:
+            return "A second solver (HiGHS) agrees."
+        case SecondVerdict.OPEN:
+            return "A second solver (HiGHS) found nothing against it, but had no time to prove it."
+        case SecondVerdict.DISAGREES:
+            differs = f"A second solver (HiGHS) does not agree: it says {second.instead}."
+            return f"{differs} One of the two is wrong; please report it."
+
+
+def assumed_said(plan: Plan, currency: str) -> str:
     """What was counted for things to buy that have no price."""
     unpriced = plan.question.unpriced
     if not unpriced:
@@ -153,17 +166,22 @@ def _assumed_said(plan: Plan, currency: str) -> str:
     price = money_said(ASSUMED_PRICE * _LITRE, currency)
     units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
     said = without_price([item.ingredient.name for item in unpriced])
-    be = "is" if len(unpriced) == 1 else "are"
+    be = "are" if _are_many([item.ingredient.name for item in unpriced]) else "is"
     each = listed(sorted(units, reverse=True), " or ")
     return f" ({said} and {be} counted as {price} the {each})"
 
 
 def without_price(names: Sequence[str]) -> str:
     """That things have no price."""
-    return f"{listed(names)} {'has' if len(names) == 1 else 'have'} no price"
+    return f"{listed(names)} {'have' if _are_many(names) else 'has'} no price"
 
 
-def _gap(stage: Stage | None) -> str:
+def _are_many(names: Sequence[str]) -> bool:
+    """Whether names are spoken of as many; "whole oranges" are, alone too."""
+    return len(names) > 1 or names[0].startswith("whole ")
+
+
+def gap_said(stage: ProofStage | None) -> str:
     """How far from the best a stage may be."""
     if stage is None:
         return " (not proven)"
@@ -180,9 +198,31 @@ def remarks(plan: Plan) -> list[str]:
         name = item.ingredient.name
         if item.past is not None:
             said.append(f"{name} is past its last day ({item.past.use_by}), and not poured.")
-        if item.untold:
-            said.append(f"The shelf does not say how much {name} there is: taken as none.")
         if item.key in bought and item.supply.assumed_size:
             size = amount_said(item.supply.unit, item.ingredient)
             said.append(f"How much a bottle of {name} holds is not known: taken as {size}.")
+    if plan.question.nights.menu is None:
+        said += _unshared(plan)
+    untold = [item.ingredient.name for item in plan.question.items if item.untold]
+    if untold:
+        said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said
+
+
+def _unshared(plan: Plan) -> list[str]:
+    """What share was taken for drinks of which nobody stated one, where there are several."""
+    stated = list(plan.question.coming.shares.values())
+    drinks = plan.question.drinks
+    unstated = [
+        d for d, share in zip(drinks, stated or [None] * len(drinks), strict=True) if not share
+    ]
+    if len(unstated) < 2:
+        return []
+    share = unstated[0].share
+    names = (
+        "every drink"
+        if len(unstated) == len(drinks)
+        else "each of " + listed([drink.spec.name for drink in unstated])
+    )
+    ends = f"{show_number(share.low / 100, 0)} to {show_number(share.high / 100, 0)} %"
+    return [f"No share was stated: {names} may be {ends} of the drinks, as spoils and costs least."]

@@ -1,9 +1,13 @@
-"""The words of cards and other pages, by language: one file of the same keys for each."""
+"""The words of cards and other pages, by language: one file of the same keys for each.
+
+A file in `names/` says what ingredients, garnishes and cautions are called in a language; what is
+not in it stays as it is, and is marked as English.
+"""
 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -11,8 +15,11 @@ from typing import Any
 
 from solver.errors import BadInput
 from solver.show.names_in_a_row import listed
+from solver.show.words.phrase import Phrase, filled, in_a_row
 
 FOLDER = Path(__file__).parent
+LIBRARY = "en"
+"""The language of the library, and of what stands in a bar's files as far as anybody knows."""
 
 
 @dataclass(frozen=True)
@@ -20,6 +27,7 @@ class Words:
     """The words of one language, by table and key."""
 
     table: Mapping[str, Any]
+    names: Mapping[str, Mapping[str, str]]
 
     @property
     def language(self) -> str:
@@ -29,6 +37,27 @@ class Words:
     def say(self, table: str, key: str, /, **filling: str) -> str:
         """The words of a key, with what stands in braces filled in."""
         return str(self.table[table][key]).format_map(filling)
+
+    def phrase(self, table: str, key: str, /, **filling: Phrase | str) -> Phrase:
+        """As `say`, of words that may be of another language in part."""
+        return filled(str(self.table[table][key]), filling)
+
+    def called(self, text: str, table: str = "name") -> Phrase:
+        """What is said for English words of a table of names; themselves where it has none."""
+        if self.language == LIBRARY:
+            return Phrase.of(text)
+        known = self.names.get(table, {}).get(text)
+        return Phrase.of(known) if known else Phrase.of(text, LIBRARY)
+
+    def row(self, phrases: Iterable[Phrase]) -> Phrase:
+        """Phrases in a row, the last one joined by "and"."""
+        return in_a_row(phrases, str(self.table["and"]))
+
+    def amount(self, said: str) -> str:
+        """An amount like "22.5 mL" or "2 dashes" with this language's words and decimals."""
+        number, _, unit = said.rpartition(" ")
+        unit = self.table["unit"].get(unit, unit)
+        return f"{number.replace('.', str(self.table['decimal']))} {unit}".strip()
 
     def number(self, value: float, decimals: int) -> str:
         """A number as it is written in this language."""
@@ -55,4 +84,6 @@ def words_of(language: str) -> Words:
         what = f"'{language[:20]}' is not a language known here"
         raise BadInput(what, remedy=f"Known: {', '.join(languages())}.")
     with (FOLDER / f"{language}.toml").open("rb") as file:
-        return Words(tomllib.load(file))
+        table = tomllib.load(file)
+    names = FOLDER / "names" / f"{language}.toml"
+    return Words(table, tomllib.loads(names.read_text("utf-8")) if names.exists() else {})

@@ -10,8 +10,6 @@ from __future__ import annotations
 
 import enum
 import math
-import re
-import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -26,16 +24,16 @@ from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.freezing import COLDEST_CELSIUS, WARMEST_CELSIUS, Chilled, chilled
 from solver.mixture.numeric import Floats, root
 from solver.pantry.bar import Bar
+from solver.pantry.batches import batch_key
 from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
+from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
 from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
-from solver.tasks.batch.life import Kept, kept
-from solver.tasks.batch.measured import ML_STEP, Measured, Step, measured, order_to_pour
+from solver.tasks.batch.life import BatchLife, kept
+from solver.tasks.batch.measured import ML_STEP, MeasuredAmount, ScaleStep, measured, order_to_pour
 from solver.tasks.batch.size import Size
 
-HEADSPACE: Final = 0.05
-"""Share of a vessel left empty to mix in: common practice, no source."""
 BRIEF: Final = 0.5
 """Share of the melt that is put in as water where the batch is stirred until just cold: common
 practice, no source."""
@@ -83,7 +81,7 @@ class Vessels:
     """What it goes into. `size_ml` None: nobody said which bottles.
 
     `count` bottles are filled, to the share `filled`, the last one with `last_ml`; it is mixed in
-    one of `mix_in_ml` or more.
+    one of `mix_in_ml` or more; `mix_in` is the bar's own that fits, where it names its vessels.
     """
 
     size_ml: float | None
@@ -92,6 +90,7 @@ class Vessels:
     mix_in_ml: float
     keg: bool
     filled: float = 1.0
+    mix_in: Vessel | None = None
 
     @property
     def room_ml(self) -> float | None:
@@ -114,8 +113,8 @@ class Batch:
     made: date
     serves: float
     finish: Finish
-    step: Step
-    lines: tuple[Measured, ...]
+    step: ScaleStep
+    lines: tuple[MeasuredAmount, ...]
     water: Water
     left_out: tuple[LeftOut, ...]
     composition: Floats
@@ -125,7 +124,7 @@ class Batch:
     poured_ml: float
     vessels: Vessels
     cold: Chilled | None
-    kept: Kept
+    kept: BatchLife
     told: Disclosure
     cost: float | None
 
@@ -165,7 +164,7 @@ def batch_of(
     on_ice: Finish | None = None,
     celsius: float | None = None,
     water_pct: float | None = None,
-    step: Step = ML_STEP,
+    step: ScaleStep = ML_STEP,
 ) -> Batch:
     """The batch of a spec; `celsius` is how cold it is served, None where nobody said.
 
@@ -225,8 +224,8 @@ class _Parts:
 
     serves: float
     finish: Finish
-    step: Step
-    lines: tuple[Measured, ...]
+    step: ScaleStep
+    lines: tuple[MeasuredAmount, ...]
     water: Water
     left_out: tuple[LeftOut, ...]
 
@@ -258,18 +257,12 @@ def _mixed(
         glass=measure(composition / parts.serves + added),
         ice_ml=ice_ml,
         poured_ml=float(composition[LABEL]),
-        vessels=_vessels(size, volume_ml),
+        vessels=_vessels(size, volume_ml, bar),
         cold=cold,
         kept=kept(items, composition, bottle, made, bar, watered=water.ml > 0),
         told=together(bar.told_of(item) for item in items),
         cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
     )
-
-
-def batch_key(name: str) -> str:
-    """The key under which a batch of a drink stands on the shelf."""
-    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
-    return "-".join([*re.findall(r"[a-z0-9]+", plain)[:8], "batch"])
 
 
 def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float | None) -> Finish:
@@ -311,7 +304,7 @@ def _share_ml(inside: Sequence[Pour], water_pct: float) -> float:
     return root(surplus, 0.0, 100.0 * _volume_ml(inside, 0.0))
 
 
-def _water(found: Assessment, whole: float, step: Step, *, asked: bool) -> Water:
+def _water(found: Assessment, whole: float, step: ScaleStep, *, asked: bool) -> Water:
     """So many mL of water, with how far practice strays from them where they are melt."""
     per_ml = WATER_G_ML if step.weighed else 1.0
     amount = step.rounded(whole * per_ml) if whole else 0.0
@@ -322,10 +315,13 @@ def _water(found: Assessment, whole: float, step: Step, *, asked: bool) -> Water
     return Water(ml, amount, whole * low, whole * high)
 
 
-def _vessels(size: Size, volume_ml: float) -> Vessels:
+def _vessels(size: Size, volume_ml: float, bar: Bar) -> Vessels:
     mix_in_ml = volume_ml / (1.0 - HEADSPACE)
+    own = smallest_for(volume_ml, bar.vessels)
     if size.room_ml is None or size.keg:
-        return Vessels(size.vessel_ml, 1, volume_ml, mix_in_ml, size.keg)
+        return Vessels(size.vessel_ml, 1, volume_ml, mix_in_ml, size.keg, mix_in=own)
     count = max(1, math.ceil(volume_ml / size.room_ml - SLACK))
     last_ml = volume_ml - (count - 1) * size.room_ml
-    return Vessels(size.vessel_ml, count, last_ml, mix_in_ml, keg=False, filled=size.filled)
+    return Vessels(
+        size.vessel_ml, count, last_ml, mix_in_ml, keg=False, filled=size.filled, mix_in=own
+    )

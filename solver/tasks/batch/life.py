@@ -22,7 +22,7 @@ SPOILING: Final = ("raw/nut", "raw/seed", "raw/grain", "raw/dairy", "dairy", "eg
 
 
 @dataclass(frozen=True)
-class Kept:
+class BatchLife:
     """The planned life from the day it is made, Delle units, water activity and what they say."""
 
     keeping: Keeping
@@ -44,7 +44,7 @@ class Kept:
 def kept(
     items: Sequence[Ingredient], composition: Floats, bottle: Finished, made: date, bar: Bar,
     *, watered: bool,
-) -> Kept:  # fmt: skip
+) -> BatchLife:  # fmt: skip
     """How long what `items` make together is planned to keep; `watered` says that water is added.
 
     One that is alone keeps as it always does. They keep no longer than what is dated on the shelf
@@ -76,7 +76,7 @@ def kept(
     lives = [keeping.life, *_dated(dated, made, bar)]
     keeping = replace(keeping, life=min(lives, key=lambda life: life.days))
     delle = float(delle_units(bottle.sugar_g_100ml, bottle.abv_pct))
-    return Kept(keeping, made, delle, activity)
+    return BatchLife(keeping, made, delle, activity)
 
 
 def _ages(item: Ingredient, bar: Bar, below: Collection[str]) -> bool:

@@ -18,7 +18,7 @@ COARSEST: Final = 100.0
 
 
 @dataclass(frozen=True)
-class Step:
+class ScaleStep:
     """The step that liquids are measured in: mL of a jug, or grams of a scale."""
 
     size: float = 1.0
@@ -34,11 +34,11 @@ class Step:
         return scale_grams(amount, self.size) or amount
 
 
-ML_STEP: Final = Step()
+ML_STEP: Final = ScaleStep()
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredAmount:
     """One pour of the batch.
 
     `amount` is in `unit`, "mL" or "g"; `units` is the same in the ingredient's own unit. `times` is
@@ -59,7 +59,7 @@ class Measured:
         return self.units / self.line.amount
 
 
-def read_step(text: str, measures: Measures) -> Step:
+def read_step(text: str, measures: Measures) -> ScaleStep:
     """A step as written, like "5 ml" or "1 g".
 
     Raises:
@@ -69,15 +69,15 @@ def read_step(text: str, measures: Measures) -> Step:
     if pour.unit == "piece" or not 0 < pour.value <= COARSEST:
         what = f"'{short(text)}' is no step of a jug or a scale"
         raise BadInput(what, remedy="Write it like 5 ml or 1 g.")
-    return Step(pour.value, weighed=pour.unit == "g")
+    return ScaleStep(pour.value, weighed=pour.unit == "g")
 
 
-def measured(line: Pour, serves: float, step: Step, bar: Bar) -> Measured:
+def measured(line: Pour, serves: float, step: ScaleStep, bar: Bar) -> MeasuredAmount:
     """So many serves of a pour, to the step; what is dry is weighed in any case."""
     item = line.ingredient
     wanted = line.amount * serves
     if item.per == "g":
-        scale = step if step.weighed else Step(min(step.size, 1.0))
+        scale = step if step.weighed else ScaleStep(min(step.size, 1.0))
         amount = units = scale.rounded(wanted)
         unit = "g"
     elif step.weighed:
@@ -91,15 +91,15 @@ def measured(line: Pour, serves: float, step: Step, bar: Bar) -> Measured:
     bottle = row.bottle if row else None
     bottles = int(units // bottle) if bottle else 0
     rest = units - bottles * bottle if bottle else units
-    return Measured(line, amount, unit, units, bottles, rest)
+    return MeasuredAmount(line, amount, unit, units, bottles, rest)
 
 
-def order_to_pour(lines: Iterable[Measured]) -> tuple[Measured, ...]:
+def order_to_pour(lines: Iterable[MeasuredAmount]) -> tuple[MeasuredAmount, ...]:
     """What is dry first, then the small things, syrups, and what is dearest to spill last."""
     return tuple(sorted(lines, key=lambda each: (_rank(each), each.units)))
 
 
-def _rank(each: Measured) -> int:
+def _rank(each: MeasuredAmount) -> int:
     item = each.line.ingredient
     if item.per == "g":
         return 0

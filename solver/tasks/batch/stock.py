@@ -2,133 +2,59 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from solver.errors import BadInput, BadInputs, Where
-from solver.files.atomic import Change, Place
-from solver.files.folders import make_folder
+from solver.errors import BadInput, Where
 from solver.files.read import ABSENT, version_at
 from solver.files.toml import TomlText, parse_toml, read_toml
 from solver.kitchen import batch as grams
 from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
+from solver.pantry.batches import BATCH, batch_name, is_batch_of
+from solver.pantry.house_file import figure_values
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.pantry.library import read_ingredient
 from solver.pantry.shelf import Shelf
-from solver.pantry.shelf import Stocked as OnShelf
 from solver.pantry.spec_lines import UNNAMED
-from solver.quantities import show_count, show_number
+from solver.quantities import show_count
 from solver.tasks.batch.batch import Batch
-from solver.tasks.batch.measured import Measured
+from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
-from solver.tasks.prep.house_file import figure_values, restated
-from solver.tasks.prep.stock import Made, Stocked, Stocking, on_shelf, shelf_of
-
-KIND = "batch"
-
-
-@dataclass(frozen=True)
-class Taken:
-    """What came off the shelf: `units` of the ingredient's own unit, `left` of it still there."""
-
-    ingredient: Ingredient
-    units: float
-    left: float
+from solver.tasks.stock.house import house_file
+from solver.tasks.stock.made import Made, Produced, WentIn, produced
+from solver.tasks.stock.movement import shelf_of
 
 
-@dataclass(frozen=True)
-class BatchStocking:
-    """A batch on its way onto the shelf; `uncounted` names what the shelf does not count."""
-
-    stocking: Stocking
-    taken: tuple[Taken, ...]
-    uncounted: tuple[str, ...]
-
-
-def batch_stocking(batch: Batch, bar: Bar) -> BatchStocking:
+def batch_stocking(batch: Batch, bar: Bar, *, again: bool = False) -> Produced:
     """What putting the batch onto the shelf would write.
 
     Raises:
-        BadInput, BadInputs: the drink has no name, the bar no shelf, the name is another's; there
-            is not enough of something on the shelf, or it is past its day; a file would not be
-            what it should be.
+        BadInput, BadInputs: as `produced`; the drink has no name, or its name is another's; a file
+            would not be what it should be.
     """
     if batch.found.spec.name == UNNAMED:
         what = "a batch on the shelf needs the name of its drink"
         raise BadInput(what, remedy="Write the drink into a file of the folder specs first.")
     shelf = shelf_of(bar)
-    taken, uncounted = _taken(batch, bar)
+    needed = _needed(batch, bar)
+
+    def enough_for(share: float) -> str:
+        serves = int(batch.serves * share + 1e-9)
+        return f"It is enough for {show_count(serves, 'serve')}."
+
+    went_in = WentIn(
+        units={item.key: units for item, units in needed},
+        names={item.key: item.name for item, _ in needed},
+        enough_for=enough_for,
+        must_be_there=True,
+    )
     file = _house_file(batch, bar, shelf)
-    text = restated(file, batch.key, _values(batch, file))
-    new = TomlText(file.path, text, parse_toml(text, file.path))
-    row, less = shelf.row(batch.key), shelf
-    for each in taken:
-        cells = {"on_hand": f"{show_number(each.left, 1)} {each.ingredient.per}"}
-        less = less.with_cells(each.ingredient.key, cells)
+    house = house_file(file, batch.key, _values(batch, file))
     made = Made(batch.volume_ml, batch.made, batch.kept.use_by, batch.cost, batch.vessels.size_ml)
-    full = on_shelf(made, read_ingredient(batch.key, new), less)
-    version = file.version if file.raw else ABSENT
-    stocked = Stocked(
-        house=file.path,
-        shelf=shelf.sheet.path,
-        replaced_ml=row.on_hand if row else None,
-        new_columns=full.sheet.columns[len(shelf.sheet.columns) :],
-    )
-    changes = (
-        Change(Place(file.path, version), file.encoded(text)),
-        Change(Place(shelf.sheet.path, shelf.sheet.version), full.sheet.render()),
-    )
-    make_folder(file.path.parent)
-    return BatchStocking(Stocking(changes, stocked), taken, uncounted)
-
-
-def _taken(batch: Batch, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:
-    """What comes off each row of the shelf; water comes from the tap where no row counts it.
-
-    Raises:
-        BadInputs: there is not enough of something, or it is past its day.
-    """
-    taken: list[Taken] = []
-    uncounted: list[str] = []
-    lacks: list[BadInput] = []
-    for item, units in _needed(batch, bar):
-        row = bar.shelf.row(item.key) if bar.shelf else None
-        if row is None and (item.is_kind("water") or bar.stocked(item.key) is not None):
-            uncounted += [] if item.is_kind("water") else [item.name]
-        elif row is None:
-            lacks.append(BadInput(f"{item.name} is not on the shelf", remedy="Leave out --stock."))
-        elif row.past(batch.made):
-            what = f"{item.name} is past its day, {row.use_by}"
-            lacks.append(BadInput(what, where=_line(bar, row.line), remedy="Open a fresh one."))
-        elif row.on_hand is None:
-            uncounted.append(item.name)
-        elif units > row.on_hand * (1 + 1e-9):
-            lacks.append(_too_little(item, units, row, batch, bar))
-        else:
-            taken.append(Taken(item, units, row.on_hand - units))
-    if lacks:
-        raise BadInputs(lacks)
-    return tuple(taken), tuple(dict.fromkeys(uncounted))
-
-
-def _too_little(item: Ingredient, units: float, row: OnShelf, batch: Batch, bar: Bar) -> BadInput:
-    there = row.on_hand or 0.0
-    serves = int(batch.serves * there / units + 1e-9)
-    return BadInput(
-        f"there is not enough {item.name} on the shelf",
-        where=_line(bar, row.line),
-        why=f"{show_number(units)} {item.unit} are needed, {show_number(there)} are there",
-        remedy=f"It is enough for {show_count(serves, 'serve')}.",
-    )
-
-
-def _line(bar: Bar, line: int) -> Where | None:
-    return Where(bar.shelf.sheet.path, line) if bar.shelf else None
+    return produced(made, house, went_in, bar, again=again)
 
 
 def _needed(batch: Batch, bar: Bar) -> list[tuple[Ingredient, float]]:
@@ -159,8 +85,8 @@ def _house_file(batch: Batch, bar: Bar, shelf: Shelf) -> TomlText:
         text = f"{heading}[{batch.key}]\n"
         return TomlText(path, text, parse_toml(text, path))
     file = read_toml(path)
-    ours = isinstance(there, Ingredient) and (there.kind, there.origin) == (KIND, path)
-    if not ours or there is None or file.data[batch.key].get("name") != _name(batch):
+    name = batch.found.spec.name
+    if not (isinstance(there, Ingredient) and there.origin == path and is_batch_of(there, name)):
         raise _taken_name(batch, path)
     return file
 
@@ -174,8 +100,8 @@ def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
     """What the file says of the batch."""
     before = file.data[batch.key]
     words = {
-        "name": _name(batch),
-        "kind": KIND,
+        "name": batch_name(batch.found.spec.name),
+        "kind": BATCH,
         "character": list(dict.fromkeys(
             tag for each in batch.lines for tag in each.line.ingredient.character
         )),
@@ -199,8 +125,8 @@ def batch_ingredient(batch: Batch) -> Ingredient:
 
     return Ingredient(
         key=batch.key,
-        name=_name(batch),
-        kind=KIND,
+        name=batch_name(batch.found.spec.name),
+        kind=BATCH,
         abv=figure(float(bottle.abv_pct), 3),
         sugar=figure(float(bottle.sugar_g_100ml), 3),
         acid=figure(acid, 3),
@@ -213,10 +139,6 @@ def batch_ingredient(batch: Batch) -> Ingredient:
     )
 
 
-def _name(batch: Batch) -> str:
-    return f"{batch.found.spec.name} batch"
-
-
 def _contents(batch: Batch) -> Floats:
     """Grams of everything in the bottle, acids apart: a batch of `solver.kitchen`."""
     total = np.zeros(len(grams.COLUMNS))
@@ -226,6 +148,6 @@ def _contents(batch: Batch) -> Floats:
     return total
 
 
-def _grams(each: Measured) -> Floats:
+def _grams(each: MeasuredAmount) -> Floats:
     item = each.line.ingredient
     return grams.from_composition(each.units * item.composition(), item.acids)

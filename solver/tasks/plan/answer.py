@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from solver.night.solve import Stage
+from solver.night.second_opinion import SecondVerdict
+from solver.night.solve import ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.tasks.plan.question import Question
@@ -36,7 +37,7 @@ class Job:
 
 
 @dataclass(frozen=True)
-class Order:
+class BuyingOrder:
     """Something to buy: units, what they cost (None: no price known), what is left in the end."""
 
     ingredient: Ingredient
@@ -100,6 +101,14 @@ class Course:
 
 
 @dataclass(frozen=True)
+class SecondOpinion:
+    """What a second solver says, and what it came to where it does not agree."""
+
+    verdict: SecondVerdict
+    instead: str = ""
+
+
+@dataclass(frozen=True)
 class Plan:
     """A plan that can be poured to its end, and how it is proven to be the best.
 
@@ -110,13 +119,14 @@ class Plan:
     question: Question
     evenings: tuple[Evening, ...]
     jobs: tuple[Job, ...]
-    orders: tuple[Order, ...]
+    orders: tuple[BuyingOrder, ...]
     endings: tuple[Ending, ...]
     later: tuple[Ending, ...]
     courses: tuple[Course, ...]
-    stages: tuple[Stage, ...]
+    stages: tuple[ProofStage, ...]
     proven: bool
     seconds: float
+    second: SecondOpinion | None = None
 
     @property
     def cost(self) -> float:
@@ -125,10 +135,11 @@ class Plan:
 
 
 @dataclass(frozen=True)
-class WayOut:
+class PlanWayOut:
     """Demands to drop so that there is a plan; of one alone, the `nearest` that a plan comes to it.
 
-    `nearest` is empty where there are several, or where there was no time to tell.
+    `nearest` is what there is instead where there are several, or where there was no time to tell;
+    empty where that has no words of its own.
     """
 
     dropped: tuple[str, ...]
@@ -142,17 +153,18 @@ class Refusal:
     question: Question
     conflict: tuple[str, ...]
     others: int
-    ways: tuple[WayOut, ...]
+    ways: tuple[PlanWayOut, ...]
     complete: bool
     seconds: float
+    second: SecondOpinion | None = None
 
 
 @dataclass(frozen=True)
-class OutOfTime:
+class PlanOutOfTime:
     """The time was up before a plan was found or ruled out."""
 
     question: Question
     seconds: float
 
 
-Answered = Plan | Refusal | OutOfTime
+Answered = Plan | Refusal | PlanOutOfTime

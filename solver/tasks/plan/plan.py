@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from solver.drinks.assess import assess
@@ -13,8 +14,9 @@ from solver.drinks.method import NO_GARNISH
 from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
-from solver.night.problem import Plan as Numbers
-from solver.night.solve import NoPlan, NoTime, Planned, best_plan
+from solver.night.problem import PlanValues as Numbers
+from solver.night.second_opinion import SecondVerdict, verdict
+from solver.night.solve import Answer, DeniedError, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
@@ -22,13 +24,15 @@ from solver.search.clock import Clock
 from solver.search.milp.integer_program import Both, Solver
 from solver.tasks.plan.answer import (
     Answered,
+    BuyingOrder,
     Course,
     Ending,
     Evening,
     Job,
-    Order,
-    OutOfTime,
     Plan,
+    PlanOutOfTime,
+    Refusal,
+    SecondOpinion,
     Special,
 )
 from solver.tasks.plan.hours import start_by
@@ -40,10 +44,19 @@ from solver.tasks.prep.scale_batch import scale_grams
 Book = Sequence[tuple[Spec, Mapping[str, float]]]
 """Specs, each with what one serve pours, by key."""
 MOST_SPECIALS = 3
+PATIENCE = 4.0
 
 
-def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -> Answered:
+def plan(
+    coming: Coming,
+    bar: Bar,
+    clock: Clock,
+    solver: Solver | None = None,
+    second: Solver | None = None,
+) -> Answered:
     """The best plan for what is coming, or the proof that there is none with its reasons.
+
+    A `second` solver is asked the same, and may take `PATIENCE` times as long: it has no help.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
@@ -51,18 +64,39 @@ def plan(coming: Coming, bar: Bar, clock: Clock, solver: Solver | None = None) -
     began = time.monotonic()
     solver = solver or Both()
     question = question_of(coming, bar)
-    match best_plan(question.nights, solver, clock):
+    patience = clock.left
+    first = best_plan(question.nights, solver, clock)
+    match first:
         case Planned() as found:
             # The exact evaluator has the last word: it raises where the plan cannot be poured.
             poured = pour(question.nights, found.plan)
-            return _answer(question, found, poured, bar, began)
+            answer: Plan | Refusal = answer_of(question, found, poured, bar, began)
         case NoPlan():
-            return refusal(question, bar, solver, clock, began)
+            answer = refusal(question, bar, solver, clock, began)
         case NoTime():
-            return OutOfTime(question, time.monotonic() - began)
+            return PlanOutOfTime(question, time.monotonic() - began)
+    if second is None:
+        return answer
+    try:
+        other = best_plan(question.nights, second, Clock.of(PATIENCE * patience))
+    except DeniedError:
+        other = NoPlan()
+    return replace(answer, second=_opinion(first, other))
 
 
-def _answer(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
+def _opinion(first: Answer, other: Answer) -> SecondOpinion:
+    """What another solver's answer says of the first."""
+    said = verdict(first, other)
+    if said is not SecondVerdict.DISAGREES:
+        return SecondOpinion(said)
+    if not isinstance(other, Planned):
+        return SecondOpinion(said, "there is no plan")
+    came = ", ".join(f"{stage.aim.value} {stage.value}" for stage in other.stages)
+    return SecondOpinion(said, f"a plan with {came}")
+
+
+def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
+    """What is told of a plan; `began` is when it was asked for, on the monotonic clock."""
     endings, later = _endings(question, found.plan, poured, bar)
     return Plan(
         question=question,
@@ -139,9 +173,9 @@ def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:
     return tuple((put.name, scale_grams(times * put.grams)) for put in supply.prep.puts)
 
 
-def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[Order, ...]:
+def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOrder, ...]:
     left = {each.item: each.amount / TICKS for each in poured.left}
-    orders: list[Order] = []
+    orders: list[BuyingOrder] = []
     for at, units in enumerate(plan.bought(question.nights)):
         item, supply = question.supply(at)
         if not units or supply.how is not How.BUY:
@@ -149,7 +183,9 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[Order, .
         number = question.nights.sources[at].item
         full = poured.full[at] * supply.unit
         cost = question.paid(at, units)
-        orders.append(Order(item.ingredient, supply, units, cost, left.get(number, 0.0) + full))
+        orders.append(
+            BuyingOrder(item.ingredient, supply, units, cost, left.get(number, 0.0) + full)
+        )
     return tuple(sorted(orders, key=lambda o: (o.supply.supplier, o.ingredient.name.casefold())))
 
 

@@ -10,9 +10,10 @@ from typing import Final
 
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
-from solver.night.problem import Drink, Lot, Night, Nights, Source, UseUp
+from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
 from solver.pantry.bar import Bar
-from solver.pantry.plan_file import Coming, Share, settled_shares
+from solver.pantry.fruit import fruit_by_juice
+from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.supplies import How, Item, Supply, free, items_for, known
@@ -31,15 +32,16 @@ _WHOLE: Final = 1e-6
 
 
 @dataclass(frozen=True)
-class Chosen:
+class ChosenDrinks:
     """A drink of the plan: its spec, what of the drinks it may be, and what a serve takes.
 
     `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
-    shelf does not list.
+    shelf does not list. Fruit to cut is bought like fruit to press, unless there is a most to
+    spend: nobody is refused a drink for want of a wheel of lemon.
     """
 
     spec: Spec
-    share: Share
+    share: PlanShare
     takes: Mapping[str, float]
 
 
@@ -54,7 +56,7 @@ class Question:
     coming: Coming
     first: date
     items: tuple[Item, ...]
-    drinks: tuple[Chosen, ...]
+    drinks: tuple[ChosenDrinks, ...]
     nights: Nights
     unpriced: tuple[Item, ...] = ()
     """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
@@ -75,15 +77,15 @@ class Question:
         return item, item.supply
 
 
-def question_of(coming: Coming, bar: Bar) -> Question:
-    """The question that a bar is asked.
+def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -> Question:
+    """The question that a bar is asked, of the drinks that are coming or of others.
 
     Raises:
         BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong, or
             there is a limit on spending and no price of what may have to be bought.
     """
     days = _days(coming, bar)
-    drinks = _drinks(coming, bar)
+    drinks = tuple(drinks) or _drinks(coming, bar)
     keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
     items = tuple(items_for(keys, batches, bar, days).values())
@@ -99,7 +101,7 @@ def question_of(coming: Coming, bar: Bar) -> Question:
         lots=[lot for number, item in enumerate(items) for lot in _lots(number, item, bar.today)],
         sources=[_source(number, item, at, days, coming, bar) for number, item in enumerate(items)],
         drinks=[
-            Drink(
+            NightDrink(
                 {at[key]: _up(amount) for key, amount in drink.takes.items()},
                 drink.share.low,
                 drink.share.high,
@@ -201,7 +203,7 @@ def _days(coming: Coming, bar: Bar) -> int:
     return max((day - bar.today).days for day, _ in coming.nights) + 1
 
 
-def _drinks(coming: Coming, bar: Bar) -> tuple[Chosen, ...]:
+def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrinks, ...]:
     names = tuple(coming.shares)
     specs: tuple[Spec, ...]
     if names:
@@ -218,18 +220,21 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[Chosen, ...]:
         raise BadInput(f"{name} is named twice", remedy="Give it one share.")
     shares = settled_shares(coming, names)
     return tuple(
-        Chosen(spec, share, taken(spec, bar)) for spec, share in zip(specs, shares, strict=True)
+        ChosenDrinks(spec, share, taken(spec, bar, fruit_too=coming.spend is None))
+        for spec, share in zip(specs, shares, strict=True)
     )
 
 
-def taken(spec: Spec, bar: Bar) -> dict[str, float]:
-    """What one serve takes, as in `Chosen`."""
+def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
+    """What one serve takes, as in `ChosenDrinks`; `fruit_too`: fruit to cut, listed or not."""
     serve = one_serve(spec, bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
+    fruit = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fruit_too else set()
     return {
         key: amount
         for key, amount in serve.amounts.items()
-        if (key in serve.poured or listed(key) is not None) and not free(bar.bottles.find(key))
+        if (key in serve.poured or key in fruit or listed(key) is not None)
+        and not free(bar.bottles.find(key))
     }
 
 
@@ -259,9 +264,9 @@ def _placed_batches(coming: Coming, bar: Bar) -> dict[str, str]:
     return found
 
 
-def _lots(number: int, item: Item, today: date) -> list[Lot]:
+def _lots(number: int, item: Item, today: date) -> list[NightLot]:
     return [
-        Lot(number, _down(amount), None if last is None else (last - today).days)
+        NightLot(number, _down(amount), None if last is None else (last - today).days)
         for amount, last in item.lots
     ]
 
@@ -306,7 +311,7 @@ def lead_days(supply: Supply, coming: Coming, today: date) -> int:
 
 def _use_up(
     name: str, day: date, items: Sequence[Item], at: Mapping[str, int],
-    drinks: Sequence[Chosen], coming: Coming, bar: Bar,
+    drinks: Sequence[ChosenDrinks], coming: Coming, bar: Bar,
 ) -> UseUp:  # fmt: skip
     """Gone by a day: what is left is too little for one more serve of any drink."""
     where = coming.where(["use_up", name])

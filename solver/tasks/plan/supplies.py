@@ -17,6 +17,7 @@ from solver.pantry.shelf import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
+from solver.tasks.price.unit_prices import UnitPrices
 
 ASSUMED_PRICE: Final = 0.01
 """What a millilitre or gram without a price counts for, in the bar's currency, when plans are
@@ -142,7 +143,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     ingredient = bar.bottles.find(key)
     fruits = fruit_by_juice(bar.library)
     if key in fruits:
-        return _pressed(fruits[key], ingredient), ingredient
+        return _pressed(fruits[key], ingredient, bar), ingredient
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and (row is None or row.bottle is None):
         return _by_the_piece(whole, row, bar), ingredient
@@ -162,24 +163,29 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     ), ingredient
 
 
-def _pressed(fruit: Fruit, juice: Ingredient) -> Supply:
+def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:
     """A juice, by what one fruit gives of it that is poured in time."""
+    unit = fruit.juice.value * fruit.usable.value
+    found = UnitPrices(bar).of(juice.key)
     return Supply(
         how=How.PRESS,
-        unit=fruit.juice.value * fruit.usable.value,
+        unit=unit,
         keeps=_days(juice.life_days),
-        price=None,
+        price=None if found is None else unit * found.price,
         takes={fruit.key: fruit.weight.value},
         fruit=fruit,
     )
 
 
 def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
-    """Fruit that the shelf has no bag of; where it has no price either, the juice's is taken."""
+    """Fruit that the shelf has no bag of; where it has no price either, the juice's is taken.
+
+    So that what is poured of it costs here what `tasks.price` says.
+    """
     per_gram = row.price_per_unit if row else None
-    juice = bar.stocked(fruit.gives)
-    if per_gram is None and juice is not None and juice.price_per_unit is not None:
-        per_gram = juice.price_per_unit * fruit.juice.value / fruit.weight.value
+    juice = UnitPrices(bar).of(fruit.gives)
+    if per_gram is None and juice is not None:
+        per_gram = juice.price / fruit.grams(1.0)
     return Supply(
         how=How.BUY,
         unit=fruit.weight.value,
@@ -222,7 +228,7 @@ def _lots(
     if row is None or not row.on_hand:
         return (), 0
     if row.opened is not None or row.dated is not None:
-        return ((row.on_hand, row.use_by),), 0
+        return tuple((lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
     if keeps_long or supply.how is not How.BUY or not row.bottle:
         return ((row.on_hand, None),), 0

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
+from dataclasses import dataclass
 
-from solver.night.problem import Plan as Numbers
-from solver.night.rows import Demand, Kind
-from solver.night.solve import conflicts, nearest
+from solver.night.problem import PlanValues as Numbers
+from solver.night.rows import DemandKind, NightDemand
+from solver.night.solve import Reached, conflicts, nearest
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.search.clock import Clock
 from solver.search.milp.integer_program import Solver
-from solver.tasks.plan.answer import Refusal, WayOut
+from solver.tasks.plan.answer import PlanWayOut, Refusal
 from solver.tasks.plan.question import MONEY, TICKS, Question
 from solver.tasks.plan.supplies import How
 
@@ -19,20 +21,35 @@ NAMED = 6
 """Ways out that are told."""
 
 
-def refusal(question: Question, bar: Bar, solver: Solver, clock: Clock, began: float) -> Refusal:
-    """The reasons for a question that has no plan."""
+@dataclass(frozen=True)
+class PlanWords:
+    """A demand in words, the nearest that comes to it ("" where nothing is near), and what there is
+    where it is dropped ("" where that needs no words of its own)."""
+
+    said: Callable[[NightDemand, Question, Bar], str]
+    reached: Callable[[NightDemand, Reached, Question, Bar], str]
+    instead: Callable[[NightDemand, Question, Bar], str] = lambda *_: ""
+
+
+def refusal(
+    question: Question, bar: Bar, solver: Solver, clock: Clock, began: float,
+    words: PlanWords | None = None,
+) -> Refusal:  # fmt: skip
+    """The reasons for a question that has no plan, in the words of plans or in others."""
+    words = words or PlanWords(said, reached)
     found = conflicts(question.nights, solver, clock)
     first = sorted(found.found[0], key=_order) if found.found else []
-    ways: list[WayOut] = []
+    ways: list[PlanWayOut] = []
     for correction in found.corrections[:NAMED]:
-        dropped = tuple(_said(demand, question, bar) for demand in sorted(correction, key=_order))
-        nearest = ""
-        if len(correction) == 1:
-            nearest = _reached(next(iter(correction)), question, solver, clock, bar)
-        ways.append(WayOut(dropped, nearest))
+        demands = sorted(correction, key=_order)
+        dropped = tuple(words.said(demand, question, bar) for demand in demands)
+        near = nearest(question.nights, demands, solver, clock) if len(demands) == 1 else None
+        told = words.reached(demands[0], near, question, bar) if near else ""
+        others = filter(None, (words.instead(demand, question, bar) for demand in demands))
+        ways.append(PlanWayOut(dropped, told or " and ".join(others)))
     return Refusal(
         question=question,
-        conflict=tuple(_said(demand, question, bar) for demand in first),
+        conflict=tuple(words.said(demand, question, bar) for demand in first),
         others=max(0, len(found.found) - 1),
         ways=tuple(ways),
         complete=found.complete,
@@ -40,54 +57,60 @@ def refusal(question: Question, bar: Bar, solver: Solver, clock: Clock, began: f
     )
 
 
-def _order(demand: Demand) -> tuple[int, int]:
-    return list(Kind).index(demand.kind), demand.at
+def _order(demand: NightDemand) -> tuple[int, int]:
+    return list(DemandKind).index(demand.kind), demand.at
 
 
-def _said(demand: Demand, question: Question, bar: Bar) -> str:
-    """A demand in words."""
+def said(demand: NightDemand, question: Question, bar: Bar) -> str:
+    """A demand of a plan in words."""
     match demand.kind:
-        case Kind.DRINKS:
+        case DemandKind.DRINKS:
             night = question.nights.nights[demand.at]
             return f"{show_count(night.drinks, 'drink')} on {question.day(night.day)}"
-        case Kind.AT_LEAST | Kind.AT_MOST:
+        case DemandKind.AT_LEAST | DemandKind.AT_MOST:
             drink = question.drinks[demand.at]
-            end = drink.share.low if demand.kind is Kind.AT_LEAST else drink.share.high
-            least = "at least" if demand.kind is Kind.AT_LEAST else "at most"
+            end = drink.share.low if demand.kind is DemandKind.AT_LEAST else drink.share.high
+            least = "at least" if demand.kind is DemandKind.AT_LEAST else "at most"
             return f"{least} {end / 100:g} % {drink.spec.name}"
-        case Kind.USE_UP:
+        case DemandKind.USE_UP:
             use_up = question.nights.use_up[demand.at]
             name = question.items[use_up.item].ingredient.name
             return f"no {name} left after {question.day(use_up.day)}"
-        case Kind.SPEND:
+        case DemandKind.SPEND:
             spend = question.nights.spend or 0
             if not spend:
                 return "nothing bought"
             return f"at most {show_money(spend / MONEY, bar.currency)} spent"
+        case _:
+            raise ValueError(demand)
 
 
-def _reached(demand: Demand, question: Question, solver: Solver, clock: Clock, bar: Bar) -> str:
-    """The nearest that a plan comes to a demand, all else kept; empty without time to tell."""
-    found = nearest(question.nights, [demand], solver, clock)
-    if found is None:
-        return ""
-    value, about = found.value, "" if found.proven else "about "
+def reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -> str:
+    """The nearest that a plan comes to a demand, all else kept."""
+    value, about = found.value, about_said(found)
     match demand.kind:
-        case Kind.DRINKS:
+        case DemandKind.DRINKS:
             day = question.day(question.nights.nights[demand.at].day)
             return f"{about}{show_count(-value, 'drink')} on {day}"
-        case Kind.AT_LEAST | Kind.AT_MOST:
+        case DemandKind.AT_LEAST | DemandKind.AT_MOST:
             served = sum(sum(night) for night in found.plan.serves)
             share = 100 * abs(value) / served if served else 0.0
             name = question.drinks[demand.at].spec.name
             return f"{about}{share:.0f} % {name}, {abs(value)} of {show_count(served, 'drink')}"
-        case Kind.USE_UP:
+        case DemandKind.USE_UP:
             use_up = question.nights.use_up[demand.at]
             item = question.items[use_up.item].ingredient
             day = question.day(use_up.day)
             return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
-        case Kind.SPEND:
+        case DemandKind.SPEND:
             return about + _spent(question, found.plan, bar)
+        case _:
+            raise ValueError(demand)
+
+
+def about_said(found: Reached) -> str:
+    """That nobody knows whether something nearer could be had, where that is so."""
+    return "" if found.proven else "about "
 
 
 def _spent(question: Question, plan: Numbers, bar: Bar) -> str:

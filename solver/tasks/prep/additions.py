@@ -11,9 +11,9 @@ from typing import Final
 from solver.errors import BadInput, Unproven
 from solver.kitchen.aiming import (
     Adder,
-    Aim,
     Aiming,
-    Measure,
+    BatchAim,
+    BatchMeasure,
     Shares,
     reach,
     value_of,
@@ -44,7 +44,7 @@ MOST_STEPS: Final = 1e6
 
 
 @dataclass(frozen=True)
-class Wish:
+class BatchWish:
     """What is asked of a batch, as written.
 
     `aims` like "60 Brix" or "acid 6 g/100ml"; `acids` the parts of citric and malic acid, like
@@ -61,7 +61,7 @@ class Wish:
 
 
 @dataclass(frozen=True)
-class Added:
+class Addition:
     """So many grams of something, and mL of what is poured; None for what is weighed."""
 
     ingredient: Ingredient
@@ -82,8 +82,8 @@ class Aimed:
     name: str
     start_g: float
     start_ml: float
-    aims: tuple[Aim, ...]
-    added: tuple[Added, ...]
+    aims: tuple[BatchAim, ...]
+    added: tuple[Addition, ...]
     values: tuple[float, ...]
     volume_ml: float
     figures: dict[str, float]
@@ -96,7 +96,7 @@ class Aimed:
         return met(self.aims, self.values)
 
 
-def aim_at(name: str, wish: Wish, bar: Bar, today: date, clock: Clock | None = None) -> Aimed:
+def aim_at(name: str, wish: BatchWish, bar: Bar, today: date, clock: Clock | None = None) -> Aimed:
     """What to add to a house recipe's batch, or to a litre of any other ingredient.
 
     Raises:
@@ -118,16 +118,16 @@ def aim_at(name: str, wish: Wish, bar: Bar, today: date, clock: Clock | None = N
     return _aimed(title, start * amount.factor(found.volume_ml, grams), aims, wish, bar, clock)
 
 
-def _refuse_what_has_no_effect(wish: Wish, aimed: set[Measure]) -> None:
+def _refuse_what_has_no_effect(wish: BatchWish, aimed: set[BatchMeasure]) -> None:
     """Refuse a wish about something that is not added.
 
     Raises:
         BadInput: there is one.
     """
-    sweetened = bool(aimed & {Measure.BRIX, Measure.SUGAR})
-    fortified = Measure.ABV in aimed or wish.fortify_to_keep
+    sweetened = bool(aimed & {BatchMeasure.BRIX, BatchMeasure.SUGAR})
+    fortified = BatchMeasure.ABV in aimed or wish.fortify_to_keep
     for said, there, option, partner in (
-        (wish.acids, Measure.ACID in aimed, "--acids", "--aim 'acid 6 g/100ml'"),
+        (wish.acids, BatchMeasure.ACID in aimed, "--acids", "--aim 'acid 6 g/100ml'"),
         (wish.spirit, fortified, "--spirit", "--aim 'abv 20%' or --fortify-to-keep"),
         (wish.stored, sweetened, "--stored", "an aim in Brix or sugar"),
     ):
@@ -135,17 +135,17 @@ def _refuse_what_has_no_effect(wish: Wish, aimed: set[Measure]) -> None:
             raise BadInput(f"{option} goes with {partner}", remedy=f"Leave out {option}.")
 
 
-def _aim(text: str, bar: Bar) -> Aim:
+def _aim(text: str, bar: Bar) -> BatchAim:
     """An aim as written: a measure and its value, or Brix alone."""
     word = re.match(r"\s*([A-Za-z]+)\s+(.*)", text)
     names = {"abv": "strength", "sugar": "concentration", "acid": "concentration"}
     if word is None or word[1].lower() in ("", "brix"):
-        return Aim(Measure.BRIX, parse(word[2] if word else text, "brix", bar.measures))
+        return BatchAim(BatchMeasure.BRIX, parse(word[2] if word else text, "brix", bar.measures))
     measure = word[1].lower()
     if measure not in names:
         what = f"'{short(word[1])}' is not something a batch can be aimed at"
         raise BadInput(what, remedy="Write it like '60 Brix', 'acid 6 g/100ml' or 'abv 40%'.")
-    return Aim(Measure(measure), parse(word[2], names[measure], bar.measures))
+    return BatchAim(BatchMeasure(measure), parse(word[2], names[measure], bar.measures))
 
 
 def _start(name: str, bar: Bar, today: date) -> tuple[str, Floats]:
@@ -160,7 +160,7 @@ def _start(name: str, bar: Bar, today: date) -> tuple[str, Floats]:
 
 
 def _aimed(
-    title: str, start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Bar, clock: Clock
+    title: str, start: Floats, aims: tuple[BatchAim, ...], wish: BatchWish, bar: Bar, clock: Clock
 ) -> Aimed:
     items, aiming, assumed = _aiming(start, aims, wish, bar)
     try:
@@ -173,7 +173,7 @@ def _aimed(
     batch = aiming.batch(steps)
     values = tuple(value_of(batch, aim.measure) for aim in aims)
     done = measured(batch)
-    figures = {measure.value: value_of(batch, measure) for measure in Measure}
+    figures = {measure.value: value_of(batch, measure) for measure in BatchMeasure}
     figures["water_activity"] = float(water_activity(composition(batch)))
     figures["delle"] = float(delle_units(done.sugar_g_100ml, done.abv_pct))
     added = tuple(
@@ -201,32 +201,32 @@ def _hopeless(aiming: Aiming) -> str:
     return "nothing tried with what there is keeps the limits"
 
 
-def _added(item: Ingredient, grams: float, bar: Bar) -> Added:
+def _added(item: Ingredient, grams: float, bar: Bar) -> Addition:
     ml = None if item.per == "g" else grams * millilitres_per_gram(item)
     stocked = bar.stocked(item.key)
     price = stocked.price_per_unit if stocked else None
     if price is None and item.is_kind("water"):
         price = 0.0
     units = grams if ml is None else ml
-    return Added(item, grams, ml, None if price is None else price * units)
+    return Addition(item, grams, ml, None if price is None else price * units)
 
 
 def _aiming(
-    start: Floats, aims: tuple[Aim, ...], wish: Wish, bar: Bar
+    start: Floats, aims: tuple[BatchAim, ...], wish: BatchWish, bar: Bar
 ) -> tuple[tuple[Ingredient, ...], Aiming, tuple[str, ...]]:
     """The problem: what may be added to serve the aims, and what must be kept."""
     items: list[Ingredient] = [bar.bottles.find("water")]
     assumed: list[str] = []
     measures = {aim.measure for aim in aims}
     shares = None
-    if measures & {Measure.BRIX, Measure.SUGAR}:
+    if measures & {BatchMeasure.BRIX, BatchMeasure.SUGAR}:
         items.append(_sugar(bar))
-    if Measure.ACID in measures:
+    if BatchMeasure.ACID in measures:
         shares = Shares((len(items), len(items) + 1), _parts(wish.acids))
         items += [bar.bottles.find("citric-acid"), bar.bottles.find("malic-acid")]
         if wish.acids is None:
             assumed.append("citric and malic acid 2:1, as in lime-acid solutions: common practice")
-    if Measure.ABV in measures or wish.fortify_to_keep:
+    if BatchMeasure.ABV in measures or wish.fortify_to_keep:
         items.append(_spirit(wish, bar))
     step = _step(wish.step, float(mass_g(start)), bar)
     stored = STORED_CELSIUS if wish.stored is None else _stored(wish.stored, bar)
@@ -252,7 +252,7 @@ def _step(text: str, start_g: float, bar: Bar) -> float:
     return step
 
 
-def _said_stored(wish: Wish) -> str:
+def _said_stored(wish: BatchWish) -> str:
     """How cold it is kept, in words."""
     return wish.stored or f"{STORED_CELSIUS:.0f} °C"
 
@@ -289,7 +289,7 @@ def _sugar(bar: Bar) -> Ingredient:
     return white if white in own or not own or bar.shelf is None else own[0]
 
 
-def _spirit(wish: Wish, bar: Bar) -> Ingredient:
+def _spirit(wish: BatchWish, bar: Bar) -> Ingredient:
     spirit = bar.bottles.find(wish.spirit or "vodka")
     if spirit.abv.value <= 0:
         raise BadInput(f"there is no alcohol in {spirit.name}", remedy="Choose a spirit.")

@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from solver.kitchen.aiming import TOLERANCES, Aim, Aiming, reach, value_of
+from solver.kitchen.aiming import TOLERANCES, Aiming, BatchAim, reach, value_of
 from solver.kitchen.batch import mass_g
 from solver.search.clock import Clock, TimeUpError
 
@@ -24,7 +24,7 @@ class Held:
     values: tuple[float, ...]
 
 
-def met(aims: Sequence[Aim], values: Sequence[float]) -> bool:
+def met(aims: Sequence[BatchAim], values: Sequence[float]) -> bool:
     """Whether every aim is met to its tolerance."""
     return all(
         abs(value - aim.value) <= TOLERANCES[aim.measure] + 1e-9
@@ -82,7 +82,7 @@ def _nearer(looser: Aiming, says: str, values: tuple[float, ...], clock: Clock) 
     )
 
 
-def _misses(aims: Sequence[Aim], values: Sequence[float]) -> float:
+def _misses(aims: Sequence[BatchAim], values: Sequence[float]) -> float:
     pairs = zip(aims, values, strict=True)
     total = sum(abs(value - aim.value) / TOLERANCES[aim.measure] for aim, value in pairs)
     return float(np.round(total, 3))

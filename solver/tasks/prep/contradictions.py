@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from solver.errors import BadInput
-from solver.kitchen.reconcile import Clash, Kind, Reading, clashes
+from solver.kitchen.reconcile import BatchReading, Clash, ReadingKind, clashes
 from solver.pantry.recipe import Recipe
 from solver.tasks.prep.figures import TWICE
 from solver.tasks.prep.recipe_model import Numbers
@@ -41,20 +41,20 @@ def _why(clash: Clash) -> str:
 TELLS: Final = 0.25
 """Share of a value that its deviation may be for the value to mean something."""
 _UNITS: Final = {
-    Kind.WEIGHT: ("a weight of", "g", 0),
-    Kind.VOLUME: ("a volume of", "mL", 0),
-    Kind.BRIX: ("a reading of", "Brix", 1),
-    Kind.LOST: ("steam of", "g", 0),
-    Kind.LEFT: ("leavings of", "g", 0),
+    ReadingKind.WEIGHT: ("a weight of", "g", 0),
+    ReadingKind.VOLUME: ("a volume of", "mL", 0),
+    ReadingKind.BRIX: ("a reading of", "Brix", 1),
+    ReadingKind.LOST: ("steam of", "g", 0),
+    ReadingKind.LEFT: ("leavings of", "g", 0),
 }
 
 
-def said_reading(reading: Reading) -> str:
+def said_reading(reading: BatchReading) -> str:
     """A reading in words: "a weight of 512 g"."""
     return f"{_UNITS[reading.kind][0]} {said_amount(reading.kind, reading.value)}"
 
 
-def said_amount(kind: Kind, value: float) -> str:
+def said_amount(kind: ReadingKind, value: float) -> str:
     """A value of that kind with its unit: "512 g"."""
     _, unit, digits = _UNITS[kind]
     return f"{value:.{digits}f} {unit}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.kitchen.batch import brix, composition, measured
-from solver.kitchen.cooking import Cooking, Outcome
+from solver.kitchen.cooking import Cooked, Cooking
 from solver.kitchen.reconcile import Fit
 from solver.mixture.blend import volume_error_pct
 from solver.mixture.keeping import delle_units, water_activity
@@ -46,7 +46,7 @@ class Figures:
     delle: Known
 
 
-def figure_columns(outcome: Outcome) -> Floats:
+def figure_columns(outcome: Cooked) -> Floats:
     """The figures of `Figures`, in their order, of batches: (guesses, figures)."""
     blend = composition(outcome.batch)
     done = measured(outcome.batch)

@@ -16,7 +16,7 @@ CARRIED = ("abv", "sugar", "acid", "volume", "cost")
 
 
 @dataclass(frozen=True)
-class Change:
+class ValueChange:
     """A measure of a finished drink, with what is in the bottle now and with the new batch."""
 
     measure: Measure
@@ -30,15 +30,15 @@ class Change:
 
 
 @dataclass(frozen=True)
-class Carried:
+class CarriedIntoSpecs:
     """A spec that pours the batch, by its file's name and its own, and what changes in it."""
 
     file: str
     spec: str
-    changes: tuple[Change, ...]
+    changes: tuple[ValueChange, ...]
 
     @property
-    def noticed(self) -> tuple[Change, ...]:
+    def noticed(self) -> tuple[ValueChange, ...]:
         """The changes that somebody would notice."""
         return tuple(change for change in self.changes if change.noticeable >= NOTICED)
 
@@ -48,7 +48,7 @@ class Carried:
         return max((change.noticeable for change in self.changes), default=0.0)
 
 
-def carried_through(prep: Prep, bar: Bar) -> tuple[Carried, ...]:
+def carried_through(prep: Prep, bar: Bar) -> tuple[CarriedIntoSpecs, ...]:
     """Every spec of the bar that pours what the recipe makes, and how the batch changes it.
 
     None where the recipe's file states no figures: then nothing has been poured yet.
@@ -61,17 +61,17 @@ def carried_through(prep: Prep, bar: Bar) -> tuple[Carried, ...]:
     volume = prep.figures.volume_ml.value
     per_ml = None if prep.cost is None else prep.cost / volume
     after = bar.with_bottle(prep.ingredient, per_ml)
-    found: list[Carried] = []
+    found: list[CarriedIntoSpecs] = []
     for spec in read_specs(bar.specs):
         pours = spec.poured(bar.bottles, bar.measures)
         if all(pour.ingredient.key != prep.recipe.key for pour in pours):
             continue
         old, new = assess(spec, bar).values, assess(spec, after).values
         changes = tuple(
-            Change(MEASURES[name], before, now)
+            ValueChange(MEASURES[name], before, now)
             for name in CARRIED
             if (before := old[name]) is not None and (now := new[name]) is not None
         )
         file = spec.origin.stem if spec.origin else spec.name
-        found.append(Carried(file, spec.name, changes))
+        found.append(CarriedIntoSpecs(file, spec.name, changes))
     return tuple(found)

@@ -17,8 +17,8 @@ from solver.kitchen.batch import (
     brix,
     mass_g,
 )
-from solver.kitchen.cooking import Add, Boil, Cooking, Input, Outcome, Strain
-from solver.kitchen.reconcile import Fit, Kind, Reading, reconcile
+from solver.kitchen.cooking import Add, Boil, Cooked, Cooking, Input, Strain
+from solver.kitchen.reconcile import BatchReading, Fit, ReadingKind, reconcile
 from solver.mixture.boiling import boiling_celsius
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
@@ -59,7 +59,7 @@ class Lost:
 class Checked:
     """A reading, and what the best fit makes of it."""
 
-    reading: Reading
+    reading: BatchReading
     fitted: float
 
 
@@ -123,8 +123,8 @@ def find_recipe(name: str, bar: Bar) -> Recipe:
     raise BadInput(what, near=near_words(name, bar.recipes), remedy=remedy)
 
 
-def prepare(recipe: Recipe, bar: Bar, today: date) -> Prep:
-    """What the recipe makes; it was made when its file says, else `today`.
+def prepare(recipe: Recipe, bar: Bar, today: date, made_on: date | None = None) -> Prep:
+    """What the recipe makes; it was made on a day, else when its file says, else `today`.
 
     Raises:
         BadInput, BadInputs: the recipe is wrong, or its measurements contradict each other.
@@ -132,7 +132,7 @@ def prepare(recipe: Recipe, bar: Bar, today: date) -> Prep:
     made: dict[str, Prep] = {}
     for key in _unbottled_within(recipe, bar):
         made[key] = _prepared(bar.recipes[key], bar, today, made)
-    return _prepared(recipe, bar, today, made)
+    return _prepared(recipe, bar, today, made, made_on)
 
 
 def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:
@@ -150,7 +150,9 @@ def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:
     return sorted(found, key=lambda key: order.get(key, -1))
 
 
-def _prepared(recipe: Recipe, bar: Bar, today: date, made: Mapping[str, Prep]) -> Prep:
+def _prepared(
+    recipe: Recipe, bar: Bar, today: date, made: Mapping[str, Prep], made_on: date | None = None
+) -> Prep:
     """As `prepare`, with `made` what is in no bottle yet and goes in."""
 
     def resolve(name: str, amount: str) -> tuple[PutIn, Input]:
@@ -161,7 +163,7 @@ def _prepared(recipe: Recipe, bar: Bar, today: date, made: Mapping[str, Prep]) -
 
     numbers = numbers_of(recipe, resolve, bar.measures)
     refuse_clashes(recipe, numbers)
-    return _result(recipe, numbers, bar, recipe.table.made or today)
+    return _result(recipe, numbers, bar, made_on or recipe.table.made or today)
 
 
 def _put_prep(prep: Prep, amount: str, bar: Bar) -> tuple[PutIn, Input]:
@@ -255,10 +257,10 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
     for position, step in enumerate(cooking.steps):
         if not isinstance(step, Boil | Strain):
             continue
-        kind = Kind.LOST if isinstance(step, Boil) else Kind.LEFT
-        reading = Reading(kind, 0.0, 1.0, position)
+        kind = ReadingKind.LOST if isinstance(step, Boil) else ReadingKind.LEFT
+        reading = BatchReading(kind, 0.0, 1.0, position)
 
-        def grams(outcome: Outcome, reading: Reading = reading) -> Floats:
+        def grams(outcome: Cooked, reading: BatchReading = reading) -> Floats:
             return reading.predicted(outcome)[:, np.newaxis]
 
         values = [

@@ -10,12 +10,12 @@ from typing import Final
 import numpy as np
 
 from solver.errors import BadInput, Where
-from solver.files.checked import Reading as Reader
+from solver.files.checked import FileReading as Reader
 from solver.files.toml import KeyPath
 from solver.kitchen import practice
 from solver.kitchen.batch import COLUMNS, ETHANOL, SUGAR, WATER, brix, liquid_g, mass_g
 from solver.kitchen.cooking import Add, Boil, Cooking, Input, Step, Strain
-from solver.kitchen.reconcile import Kind, Reading
+from solver.kitchen.reconcile import BatchReading, ReadingKind
 from solver.kitchen.steps import boil, strain
 from solver.mixture.numeric import Floats
 from solver.mixture.sucrose import COLDEST_CELSIUS, WARMEST_CELSIUS, density_kg_m3
@@ -47,7 +47,7 @@ class Numbers:
 
     puts: tuple[PutIn, ...]
     cooking: Cooking
-    readings: tuple[Reading, ...]
+    readings: tuple[BatchReading, ...]
     places: tuple[KeyPath, ...]
 
 
@@ -61,7 +61,7 @@ def numbers_of(recipe: Recipe, resolve: Resolve, measures: Measures) -> Numbers:
     puts: list[PutIn] = []
     inputs: list[Input] = []
     steps: list[Step] = []
-    found: list[tuple[KeyPath, Reading]] = []
+    found: list[tuple[KeyPath, BatchReading]] = []
 
     def add(keys: KeyPath, name: str, amount: str) -> None:
         got = reader.take(keys, None, resolve, name, amount)
@@ -110,13 +110,15 @@ def _loss(step: RecipeStep, measures: Measures) -> Step | None:
     return None
 
 
-def _weighed_loss(step: RecipeStep, position: int, measures: Measures) -> Reading | None:
+def _weighed_loss(step: RecipeStep, position: int, measures: Measures) -> BatchReading | None:
     if step.lost is not None:
         value = parse(step.lost, "mass", measures)
-        return Reading(Kind.LOST, value, _scale(value), position)
+        return BatchReading(ReadingKind.LOST, value, _scale(value), position)
     if step.left is not None:
         value = parse(step.left, "mass", measures)
-        return Reading(Kind.LEFT, value, max(practice.WET_G, practice.WET_SHARE * value), position)
+        return BatchReading(
+            ReadingKind.LEFT, value, max(practice.WET_G, practice.WET_SHARE * value), position
+        )
     return None
 
 
@@ -124,7 +126,9 @@ def _scale(grams: float) -> float:
     return max(practice.SCALE_G, practice.SCALE_SHARE * grams)
 
 
-def _finished(recipe: Recipe, reader: Reader, measures: Measures) -> list[tuple[KeyPath, Reading]]:
+def _finished(
+    recipe: Recipe, reader: Reader, measures: Measures
+) -> list[tuple[KeyPath, BatchReading]]:
     """Readings of what came out, each with its accuracy: the recipe's own, else the usual."""
     table, own = recipe.table.measured, recipe.table.accuracy
     usual: dict[str, tuple[str, Callable[[float], float]]] = {
@@ -132,7 +136,7 @@ def _finished(recipe: Recipe, reader: Reader, measures: Measures) -> list[tuple[
         "volume": ("volume", lambda ml: max(practice.JUG_ML, practice.JUG_SHARE * ml)),
         "brix": ("brix", lambda _: practice.REFRACTOMETER_BRIX),
     }
-    found: list[tuple[KeyPath, Reading]] = []
+    found: list[tuple[KeyPath, BatchReading]] = []
     for name, (quantity, accuracy) in usual.items():
         text, stated = getattr(table, name), getattr(own, name)
         if text is None:
@@ -148,7 +152,7 @@ def _finished(recipe: Recipe, reader: Reader, measures: Measures) -> list[tuple[
             to_20 = _brix_at_20 if name == "brix" else _volume_at_20
             keys = ["measured", f"{name}_at"]
             value, sd = reader.take(keys, (value, sd), to_20, value, sd, at, measures)
-        found.append((["measured", name], Reading(Kind(name), value, sd)))
+        found.append((["measured", name], BatchReading(ReadingKind(name), value, sd)))
     return found
 
 
@@ -223,14 +227,14 @@ def _step_lines(recipe: Recipe) -> Sequence[tuple[int, list[str | int]]]:
     return found
 
 
-def _check_boil(pan: Floats, reading: Reading | None, where: Where) -> None:
+def _check_boil(pan: Floats, reading: BatchReading | None, where: Where) -> None:
     water = float(pan[WATER])
     if reading is not None and reading.value > water + 3 * reading.sd:
         what = f"{reading.value:.0f} g steamed off, and there were {water:.0f} g of water in it"
         raise BadInput(what, where=where, remedy="Weigh the pan before and after.")
 
 
-def _check_strain(pan: Floats, reading: Reading | None, where: Where) -> None:
+def _check_strain(pan: Floats, reading: BatchReading | None, where: Where) -> None:
     whole = float(mass_g(pan))
     if reading is not None and reading.value > whole + 3 * reading.sd:
         what = f"{reading.value:.0f} g stayed in the strainer, and {whole:.0f} g went into it"
@@ -245,12 +249,12 @@ def _check_result(recipe: Recipe, numbers: Numbers, pan: Floats) -> None:
         raise BadInput(what, where=recipe.where(["inputs"]), why=why, remedy="Check the units.")
     for keys, reading in zip(numbers.places, numbers.readings, strict=True):
         where = recipe.where(keys)
-        if reading.kind is Kind.BRIX and pan[ETHANOL] > 0:
+        if reading.kind is ReadingKind.BRIX and pan[ETHANOL] > 0:
             what = "a Brix reading tells nothing here"
             why = "the alcohol bends the light too"
             remedy = "Read it before the spirit goes in, or weigh a measured volume."
             raise BadInput(what, where=where, why=why, remedy=remedy)
-        if reading.kind is Kind.WEIGHT and reading.value > went_in + 3 * reading.sd + 3:
+        if reading.kind is ReadingKind.WEIGHT and reading.value > went_in + 3 * reading.sd + 3:
             what = f"{reading.value:.0f} g came out and {went_in:.0f} g went in"
             why = "nothing in a kitchen makes weight"
             raise BadInput(what, where=where, why=why, remedy="Take off the weight of the pan.")
@@ -274,9 +278,9 @@ def _check_dissolved(recipe: Recipe, numbers: Numbers) -> None:
         BadInput: weight and Brix together hold more than was there to dissolve.
     """
     read = {reading.kind: reading for reading in numbers.readings}
-    if Kind.WEIGHT not in read or Kind.BRIX not in read:
+    if ReadingKind.WEIGHT not in read or ReadingKind.BRIX not in read:
         return
-    weight, shown = read[Kind.WEIGHT], read[Kind.BRIX]
+    weight, shown = read[ReadingKind.WEIGHT], read[ReadingKind.BRIX]
     whole = numbers.cooking.everything()
     there = float(brix(whole) * liquid_g(whole)) / 100.0
     needed = weight.value * shown.value / 100.0

@@ -6,23 +6,20 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from solver.pantry.bar import Bar
+from solver.pantry.recipe import Recipe
 from solver.pantry.shelf import Stocked, in_order
 from solver.tasks.prep.prepare import prepare
 
 
-def with_uncooked(bar: Bar, names: Iterable[str]) -> Bar:
-    """The bar as if what its recipes make of `names` were there, as each recipe expects it.
+def with_uncooked(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
+    """The bar as if what some recipes make were there, as each recipe expects it.
 
-    Names of anything else are left alone. What was put in stands in `uncooked` of the bar, costs
-    what goes into it, and never runs out.
+    What was put in stands in `uncooked` of the bar, costs what goes into it, and never runs out.
 
     Raises:
         BadInput, BadInputs: a recipe is wrong.
     """
-    for name in names:
-        recipe = bar.recipe(name)
-        if recipe is None or recipe.key in bar.library:
-            continue
+    for recipe in recipes:
         prep = prepare(recipe, bar, bar.today)
         row = Stocked(prep.ingredient, bottle=prep.figures.volume_ml.value, price=prep.cost)
         bar = replace(

@@ -15,7 +15,7 @@ from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.repour import Rebalanced, cheapest, nearest_within
-from solver.tasks.respec.slots import Place
+from solver.tasks.respec.slots import SlotPlace
 from solver.tasks.respec.substitutes import could_stand_in, on_hand
 
 
@@ -48,7 +48,7 @@ def cheaper(
         BadInput, BadInputs: a recipe on the shelf is wrong.
         Unproven: the time was up.
     """
-    priced = _fully_priced(bar, prices)
+    priced = fully_priced(bar, prices)
     made = assess(cost.spec.model_copy(update={"approved": None}), priced)
     kept = kept_of(made, priced)
     there = [item for item in on_hand(made, priced) if _price(priced, item.key) is not None]
@@ -56,7 +56,7 @@ def cheaper(
     for at, line in enumerate(made.lines):
         alike = [item for item in there if item.kind == line.ingredient.kind]
         instead = could_stand_in(line, made, kept, alike)
-        places.append(Place(at, line, (line.ingredient, *instead)))
+        places.append(SlotPlace(at, line, (line.ingredient, *instead)))
     limit = Limit("cost", MEASURES["cost"], None, most - cost.beside_pours)
     found = None
     if most > cost.beside_pours:
@@ -70,7 +70,7 @@ def cheaper(
     )
 
 
-def _fully_priced(bar: Bar, prices: UnitPrices) -> Bar:
+def fully_priced(bar: Bar, prices: UnitPrices) -> Bar:
     """The bar with prices of what is spent: with what is spilled and left behind, and wages.
 
     What the search then minimises, and what is told, are one.

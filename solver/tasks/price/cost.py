@@ -32,7 +32,7 @@ class CostLine:
 
 
 @dataclass(frozen=True)
-class Added:
+class AddedCost:
     """What comes on top of the pours, in the bar's currency."""
 
     waste: float = 0.0
@@ -54,7 +54,7 @@ class Cost:
     made: Assessment
     pours: tuple[CostLine, ...]
     garnish: tuple[CostLine, ...]
-    added: Added
+    added: AddedCost
     iced: bool
     unweighed: tuple[str, ...] = ()
 
@@ -102,7 +102,7 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
     return Cost(made, pours, garnish, _added(pours, bar, iced=iced), iced, serve.garnish.uncounted)
 
 
-def _added(pours: Sequence[CostLine], bar: Bar, *, iced: bool) -> Added:
+def _added(pours: Sequence[CostLine], bar: Bar, *, iced: bool) -> AddedCost:
     costing = bar.costing
     waste = left = labour = 0.0
     for line in pours:
@@ -114,4 +114,4 @@ def _added(pours: Sequence[CostLine], bar: Bar, *, iced: bool) -> Added:
         left += (line.cost + spilled) * lost / (1 - lost)
         labour += line.price.labour * line.amount
     ice = costing.ice_g / 1000 * (costing.ice_price_kg or 0.0) if iced else 0.0
-    return Added(waste, left, ice, labour)
+    return AddedCost(waste, left, ice, labour)

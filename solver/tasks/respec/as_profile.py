@@ -18,7 +18,7 @@ from solver.requests.allowed_pours import COUNTED
 from solver.requests.characters import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import Former
-from solver.tasks.respec.held_ranges import Kept, kept_of
+from solver.tasks.respec.held_ranges import KeptRange, kept_of
 from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of
 from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
@@ -64,7 +64,7 @@ class AsProfile:
     """A spec as a profile; `formers` are what changes of its pours are counted from."""
 
     made: Assessment
-    kept: Kept
+    kept: KeptRange
     profile: OwnProfile
     seats: tuple[Seat, ...]
     formers: Mapping[tuple[int, str], Former]
@@ -123,7 +123,7 @@ def _may_be_watered(made: Assessment, request: Request) -> bool:
     return WATER not in poured and not WATERED.isdisjoint(asked | moved)
 
 
-def _limits(made: Assessment, kept: Kept, request: Request) -> tuple[Target, ...]:
+def _limits(made: Assessment, kept: KeptRange, request: Request) -> tuple[Target, ...]:
     """What the drink is held to: what it was, but for what is asked about."""
     asked = _asked_about(request)
     asked |= {FOLLOWS[name] for name in asked & set(FOLLOWS)}
@@ -135,7 +135,7 @@ def _asked_about(request: Request) -> set[str]:
     return {wish.measure.name for wish in request.ranged} | {s.measure for s in request.steps}
 
 
-def _held(made: Assessment, kept: Kept) -> dict[str, Target]:
+def _held(made: Assessment, kept: KeptRange) -> dict[str, Target]:
     """What the drink was, by measure; where it is further from that by now, no further than so."""
     found: dict[str, Target] = {}
     for aim in kept.aims:
@@ -155,7 +155,7 @@ class _Seats:
     """What may fill the lines of a spec."""
 
     made: Assessment
-    kept: Kept
+    kept: KeptRange
     bringing: Bringing
     bar: Bar
     request: Request

@@ -20,9 +20,9 @@ from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import News
 from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import Kept, fits, kept_of
+from solver.tasks.respec.held_ranges import KeptRange, fits, kept_of
 from solver.tasks.respec.repour import SECONDS, Rebalanced, nearest_within, rebalance
-from solver.tasks.respec.slots import Place, scaled_places
+from solver.tasks.respec.slots import SlotPlace, scaled_places
 from solver.tasks.respec.substitutes import on_hand, ranked
 
 
@@ -43,7 +43,7 @@ class State(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Entry:
+class BookEntry:
     """A spec of the book; `result` is None where there was nothing to do, nothing stands in, or
     nothing is known.
 
@@ -64,11 +64,11 @@ class Book:
     """
 
     news: News
-    entries: tuple[Entry, ...]
+    entries: tuple[BookEntry, ...]
     seconds: float = 0.0
     past: tuple[Stocked, ...] = ()
 
-    def of(self, state: State) -> tuple[Entry, ...]:
+    def of(self, state: State) -> tuple[BookEntry, ...]:
         """The specs in a state."""
         return tuple(entry for entry in self.entries if entry.state is state)
 
@@ -105,7 +105,7 @@ def rebalance_book(
             mistakes.append(error)
     gather(mistakes)
     known = [_as_it_is(before, after, news, now) for before, after in made]
-    entries: list[Entry] = []
+    entries: list[BookEntry] = []
     for (before, after), entry in zip(made, known, strict=True):
         progress(len(entries), len(specs))
         if entry is None:
@@ -118,23 +118,23 @@ def rebalance_book(
     return Book(news, tuple(entries), time.monotonic() - started, past)
 
 
-def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> Entry | None:
+def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> BookEntry | None:
     """What becomes of a spec that need not be poured anew; None for one that must be."""
     spec, kept, missing = made.spec, kept_of(was, bar), _missing(made, news, bar)
     if news and not missing and not news.concerns(made, bar):
-        return Entry(spec, State.UNCONCERNED)
+        return BookEntry(spec, State.UNCONCERNED)
     if not news and not missing and spec.approved is None:
-        return Entry(spec, State.NEVER_APPROVED)
+        return BookEntry(spec, State.NEVER_APPROVED)
     if not missing and stays(made, kept):
         lines = tuple(Beside(line, line) for line in made.lines)
         same = Rebalanced(made, made, kept, lines, held=True, compared=1)
-        return Entry(spec, State.UNCHANGED, same)
+        return BookEntry(spec, State.UNCHANGED, same)
     return None
 
 
 def _poured_anew(
-    made: Assessment, kept: Kept, news: News, bar: Bar, backend: Backend, clock: Clock
-) -> Entry:
+    made: Assessment, kept: KeptRange, news: News, bar: Bar, backend: Backend, clock: Clock
+) -> BookEntry:
     """What becomes of a spec that must be poured anew."""
     spec, missing = made.spec, _missing(made, news, bar)
     result: Rebalanced | None
@@ -144,13 +144,13 @@ def _poured_anew(
         found = ranked(out, made, kept, bar, backend, clock, offered=offered)
         result = found.best.result if found.best else None
         if found.untried:
-            return Entry(spec, State.UNDECIDED)
+            return BookEntry(spec, State.UNDECIDED)
     else:
         try:
             result = _same_bottles(made, kept, bar, backend, clock)
         except Unproven:
-            return Entry(spec, State.UNDECIDED)
-    return Entry(spec, _state(result), result, missing)
+            return BookEntry(spec, State.UNDECIDED)
+    return BookEntry(spec, _state(result), result, missing)
 
 
 def _state(result: Rebalanced | None) -> State:
@@ -163,11 +163,11 @@ def _state(result: Rebalanced | None) -> State:
 
 
 def _same_bottles(
-    made: Assessment, kept: Kept, bar: Bar, backend: Backend, clock: Clock
+    made: Assessment, kept: KeptRange, bar: Bar, backend: Backend, clock: Clock
 ) -> Rebalanced:
     """A spec poured anew from its own bottles; in a smaller glass all lines are scaled together,
     unless only other pours keep the drink."""
-    lines = [Place(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+    lines = [SlotPlace(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
     if not kept.resized:
         return rebalance(lines, made, kept, bar, backend, clock, reasons=True)
     scaled = scaled_places(made, kept)
@@ -187,7 +187,7 @@ def _missing(made: Assessment, news: News, bar: Bar) -> tuple[Ingredient, ...]:
     return tuple(found.values())
 
 
-def stays(made: Assessment, kept: Kept) -> bool:
+def stays(made: Assessment, kept: KeptRange) -> bool:
     """Whether a drink, poured as it is, is what it was, and fits its glass."""
     return (kept.overfull or fits(made)) and not kept.moved(made.values)
 

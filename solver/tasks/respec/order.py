@@ -25,11 +25,11 @@ from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
 from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.diff import beside
 from solver.tasks.respec.repour import Rebalanced
-from solver.tasks.respec.slots import Filled, Place, poured_in, refilled
+from solver.tasks.respec.slots import Filled, SlotPlace, poured_in, refilled
 
 
 @dataclass(frozen=True)
-class Order:
+class GuestOrder:
     """What came of an order: `found` is the search, `poured` the drink beside the spec.
 
     `poured` is None where there is none. `carried` is what the notes of the spec name that the
@@ -50,7 +50,7 @@ def order(
     *,
     explain: Explain = Explain.NOTHING,
     verify: bool = False,
-) -> Order:
+) -> GuestOrder:
     """The drink nearest to a spec that is as somebody asks.
 
     What is asked of a measure takes the place of what the spec is held to; comparisons are with
@@ -73,7 +73,7 @@ def order(
     against = carried(in_notes(spec, bar), request.avoided)
     answer = None if against else found.answer
     poured = None if answer is None else _poured(found, answer, whole, bar)
-    return Order(spec, found, poured, against)
+    return GuestOrder(spec, found, poured, against)
 
 
 def _held_to_aims(request: Request) -> Request:
@@ -104,7 +104,7 @@ def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebala
         Filled(place, _pour(place, pour, seats, whole.made))
         for pour in answer.pours
         for seat in (seats.get(pour.part, first),)
-        for place in (Place(seat.at, seat.line, seat.fillers),)
+        for place in (SlotPlace(seat.at, seat.line, seat.fillers),)
     ]
     filled.sort(key=lambda each: (each.place.at, each.pour.ingredient.key == WATER))
     spec = refilled(whole.made, filled, bar)
@@ -115,7 +115,7 @@ def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebala
     return Rebalanced(whole.made, after, whole.kept, lines, held=True, compared=found.compared)
 
 
-def _pour(place: Place, pour: Pour, seats: Mapping[str, Seat], made: Assessment) -> Pour:
+def _pour(place: SlotPlace, pour: Pour, seats: Mapping[str, Seat], made: Assessment) -> Pour:
     """A pour of the answer as the spec would have it; water that is new in it is measured by the
     spoon, and of no part."""
     own = any(seat.line.ingredient.key == WATER for seat in seats.values())
@@ -124,7 +124,7 @@ def _pour(place: Place, pour: Pour, seats: Mapping[str, Seat], made: Assessment)
     return Pour(pour.ingredient, pour.amount, "spoon", stage="first")
 
 
-def spec_of_order(ordered: Order, name: str, bar: Bar) -> Spec | None:
+def spec_of_order(ordered: GuestOrder, name: str, bar: Bar) -> Spec | None:
     """The drink as a spec of its own, approved today; None where there is none."""
     if ordered.poured is None or ordered.poured.after is None:
         return None

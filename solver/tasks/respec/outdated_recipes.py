@@ -8,7 +8,7 @@ from datetime import date
 from solver.drinks.approval import NOTICED
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
-from solver.tasks.prep.impact_on_specs import Carried, carried_through
+from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs, carried_through
 from solver.tasks.prep.prepare import prepare
 
 
@@ -18,7 +18,7 @@ class Unstocked:
 
     key: str
     name: str
-    carried: tuple[Carried, ...] = ()
+    carried: tuple[CarriedIntoSpecs, ...] = ()
     wrong: str = ""
 
 

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from solver.drinks.assess import AimMet, Assessment, assess
 from solver.errors import Unproven
-from solver.explain.conflicts import Conflicts, Oracle, all_conflicts
+from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.requests.origin import From
@@ -22,9 +22,9 @@ from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.tasks.respec.consequences import Consequences, consequences
 from solver.tasks.respec.diff import Beside, beside
-from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.held_ranges import KeptRange
 from solver.tasks.respec.similarity import Bringing
-from solver.tasks.respec.slots import Filling, Place, filling, refilled
+from solver.tasks.respec.slots import Filling, SlotPlace, filling, refilled
 
 NEARLY = 0.1
 """Where a drink cannot stay what it was, noticeable differences by which each measure may move
@@ -53,7 +53,7 @@ class Rebalanced:
 
     before: Assessment
     after: Assessment | None
-    kept: Kept
+    kept: KeptRange
     lines: tuple[Beside, ...] = ()
     held: bool = False
     conflicts: tuple[tuple[Limit, ...], ...] = ()
@@ -127,9 +127,9 @@ class Finer:
 
 
 def rebalance(
-    places: Sequence[Place],
+    places: Sequence[SlotPlace],
     made: Assessment,
-    kept: Kept,
+    kept: KeptRange,
     bar: Bar,
     backend: Backend,
     clock: Clock,
@@ -154,9 +154,9 @@ def rebalance(
 
 
 def nearest_within(
-    places: Sequence[Place],
+    places: Sequence[SlotPlace],
     made: Assessment,
-    kept: Kept,
+    kept: KeptRange,
     limits: tuple[Limit, ...],
     bar: Bar,
     backend: Backend,
@@ -174,9 +174,9 @@ def nearest_within(
 
 
 def cheapest(
-    places: Sequence[Place],
+    places: Sequence[SlotPlace],
     made: Assessment,
-    kept: Kept,
+    kept: KeptRange,
     bar: Bar,
     backend: Backend,
     clock: Clock,
@@ -203,9 +203,9 @@ class _Nearest:
 class _Search:
     """What is poured in some places, so that what is kept is kept."""
 
-    places: tuple[Place, ...]
+    places: tuple[SlotPlace, ...]
     made: Assessment
-    kept: Kept
+    kept: KeptRange
     bar: Bar
     backend: Backend
     clock: Clock
@@ -317,7 +317,7 @@ class _Search:
             found = decided(search.any())
             return None if found is None else kept_limits(problem, found.drink, sides) | asked
 
-        return all_conflicts(sides, Oracle(kept))
+        return all_conflicts(sides, ConflictOracle(kept))
 
 
 def _range(aim: Aim) -> Aim:

@@ -15,7 +15,7 @@ from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import read_glass
 from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import Kept, kept_of
+from solver.tasks.respec.held_ranges import KeptRange, kept_of
 from solver.tasks.respec.repour import SECONDS, Rebalanced, rebalance
 from solver.tasks.respec.slots import scaled_places
 
@@ -110,7 +110,7 @@ def _volume(text: str, line_ml: float | None, glass: str | None, bar: Bar) -> fl
 
 
 def _poured(
-    made: Assessment, kept: Kept, times: float, bar: Bar, backend: Backend, clock: Clock
+    made: Assessment, kept: KeptRange, times: float, bar: Bar, backend: Backend, clock: Clock
 ) -> Rebalanced:
     """The drink that many times as large."""
     if abs(times - 1) < 1e-9:  # it is as large as it should be

@@ -11,7 +11,7 @@ from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
 from solver.pantry.ingredient import Ingredient
 from solver.search.problem import Floats
-from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.held_ranges import KeptRange
 
 ALIKE = 1 / 3
 """Share of what a pour brings to a drink by which another may bring something else, at the amount
@@ -43,7 +43,7 @@ class Bringing:
         self.units = np.array(units)
 
     @classmethod
-    def to(cls, made: Assessment, kept: Kept) -> Bringing:
+    def to(cls, made: Assessment, kept: KeptRange) -> Bringing:
         """What pours bring to a spec that is held to what it was."""
         return cls(kept.tolerances, made.values["volume"] or 1.0)
 

@@ -16,7 +16,7 @@ from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import PourSpan, Unit
 from solver.requests.request import curve_of
 from solver.search.problem import Candidate, Drink, Former, PartRule, Problem
-from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.held_ranges import KeptRange
 from solver.tasks.respec.similarity import Bringing
 from solver.tasks.save import written_amount
 
@@ -33,7 +33,7 @@ _SAME = 1e-9
 
 
 @dataclass(frozen=True)
-class Place:
+class SlotPlace:
     """A line of a spec, the `at`-th, and what may be poured there.
 
     `fillers` is the ingredient itself, or what stands in for it. With `total`, all of them are
@@ -54,7 +54,7 @@ class Place:
 class Filled:
     """A place and what is poured there."""
 
-    place: Place
+    place: SlotPlace
     pour: Pour
 
 
@@ -63,7 +63,7 @@ class Filling:
     """The problem of filling some places, without limits and aims, and what its pours are."""
 
     problem: Problem
-    places: tuple[Place, ...]
+    places: tuple[SlotPlace, ...]
     fillers: Mapping[tuple[int, str], Ingredient]
     """By part and name of a candidate."""
 
@@ -80,7 +80,7 @@ class Filling:
         return tuple(sorted(found, key=lambda filled: filled.place.at))
 
 
-def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: Bar) -> Filling:
+def filling(places: Sequence[SlotPlace], made: Assessment, bringing: Bringing, bar: Bar) -> Filling:
     """The problem of pouring something in every place, made as the spec is made."""
     candidates: list[Candidate] = []
     rules: list[PartRule] = []
@@ -118,7 +118,7 @@ def filling(places: Sequence[Place], made: Assessment, bringing: Bringing, bar: 
     return Filling(problem, tuple(places), fillers)
 
 
-def _equal(places: Sequence[Place], made: Assessment) -> frozenset[int]:
+def _equal(places: Sequence[SlotPlace], made: Assessment) -> frozenset[int]:
     """The places that stay as large as each other: their profile says so, and they are so far."""
     names = made.profile.equal if made.profile else ()
     alike = [at for at, place in enumerate(places) if place.line.part in names]
@@ -128,13 +128,13 @@ def _equal(places: Sequence[Place], made: Assessment) -> frozenset[int]:
     return frozenset(alike)
 
 
-def scaled_places(made: Assessment, kept: Kept) -> list[Place]:
+def scaled_places(made: Assessment, kept: KeptRange) -> list[SlotPlace]:
     """The lines of a spec, each so many times as large as the volume that it is held to."""
     volume, was_ml = kept.aims[-1], made.values["volume"] or 1.0
     ends = (volume.value - volume.tolerance, volume.value + volume.tolerance)
     least, most = (max(0.0, end) / was_ml for end in ends)
     return [
-        Place(at, line, (line.ingredient,), times=(least, most))
+        SlotPlace(at, line, (line.ingredient,), times=(least, most))
         for at, line in enumerate(made.lines)
     ]
 
@@ -144,7 +144,7 @@ def step_of(item: Ingredient, bar: Bar) -> float:
     return bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
 
 
-def moves(place: Place, made: Assessment) -> str:
+def moves(place: SlotPlace, made: Assessment) -> str:
     """When the pour of a place moves, as one of the words `MOVES`: as its spec says, or else its
     profile of the part that it fills, or else by its kind."""
     stated = made.spec.pours[place.at].moves
@@ -157,7 +157,12 @@ def moves(place: Place, made: Assessment) -> str:
 
 
 def _former(
-    item: Ingredient, own: Pour | None, place: Place, counts: float, bringing: Bringing, bar: Bar
+    item: Ingredient,
+    own: Pour | None,
+    place: SlotPlace,
+    counts: float,
+    bringing: Bringing,
+    bar: Bar,
 ) -> Former:
     step = step_of(item, bar)
     if own is not None:
@@ -169,7 +174,7 @@ def _former(
 
 
 def _amounts(
-    item: Ingredient, place: Place, made: Assessment, bringing: Bringing, bar: Bar
+    item: Ingredient, place: SlotPlace, made: Assessment, bringing: Bringing, bar: Bar
 ) -> tuple[float, ...]:
     """What can be poured of a filler: as the profile says, or around what there was."""
     if place.times is not None:
@@ -193,7 +198,7 @@ def _amounts(
 
 
 def _scaled(
-    item: Ingredient, place: Place, times: tuple[float, float], made: Assessment, bar: Bar
+    item: Ingredient, place: SlotPlace, times: tuple[float, float], made: Assessment, bar: Bar
 ) -> tuple[float, ...]:
     """What can be measured from next below the least to next above the most of a scaled line, none
     of it `FAR` from the middle where something is nearer; of what never moves to mend a number, the
@@ -214,7 +219,7 @@ def _scaled(
     return tuple(a for a in found if abs(a - middle) <= FAR * middle) or found
 
 
-def _around(item: Ingredient, place: Place, bringing: Bringing) -> PourSpan:
+def _around(item: Ingredient, place: SlotPlace, bringing: Bringing) -> PourSpan:
     """From half to twice what there was, and what would bring the same."""
     line = place.line
     there = [line.amount, line.amount + place.more] if item.per == line.ingredient.per else []
@@ -230,7 +235,7 @@ def part_of(line: Pour, made: Assessment) -> Part | None:
     return next((part for part in parts if part.name == line.part), None)
 
 
-def poured_in(place: Place, item: Ingredient, amount: float, made: Assessment) -> Pour:
+def poured_in(place: SlotPlace, item: Ingredient, amount: float, made: Assessment) -> Pour:
     """A pour in a place, as the spec would have it; what does not change stays as written."""
     line, old = place.line, made.spec.pours[place.at]
     same = item.key == line.ingredient.key

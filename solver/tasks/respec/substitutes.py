@@ -19,10 +19,10 @@ from solver.pantry.pour import Pour
 from solver.requests.bar_taste import taste_of
 from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
-from solver.tasks.respec.held_ranges import Kept
+from solver.tasks.respec.held_ranges import KeptRange
 from solver.tasks.respec.repour import Rebalanced, rebalance
 from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
-from solver.tasks.respec.slots import Place
+from solver.tasks.respec.slots import SlotPlace
 
 MOST_TRIED = 60
 """Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
@@ -67,7 +67,7 @@ class Ranked:
 def replaced(
     instead: Mapping[str, Ingredient],
     made: Assessment,
-    kept: Kept,
+    kept: KeptRange,
     bar: Bar,
     backend: Backend,
     clock: Clock,
@@ -80,14 +80,14 @@ def replaced(
     """
     own = {line.ingredient.key for line in made.lines}
     gone = {key for key, item in instead.items() if item.key in own and item.key != key}
-    places: list[Place] = []
+    places: list[SlotPlace] = []
     for at, line in enumerate(made.lines):
         key = line.ingredient.key
         if key in gone:
             continue
         takes_over = [each for each in gone if instead[each].key == key]
         more = sum(each.amount for each in made.lines if each.ingredient.key in takes_over)
-        places.append(Place(at, line, (instead.get(key, line.ingredient),), more=more))
+        places.append(SlotPlace(at, line, (instead.get(key, line.ingredient),), more=more))
     result = rebalance(places, made, kept, bar, backend, clock, reasons=reasons)
     lines = [line for line in made.lines if line.ingredient.key in instead]
     like = [_like(line, instead[line.ingredient.key], kept, made) for line in lines]
@@ -99,7 +99,7 @@ def replaced(
     )
 
 
-def _like(line: Pour, item: Ingredient, kept: Kept, made: Assessment) -> LikeForLike | None:
+def _like(line: Pour, item: Ingredient, kept: KeptRange, made: Assessment) -> LikeForLike | None:
     bringing = Bringing.to(made, kept)
     amount = bringing.like_for_like(line.ingredient, line.amount, item)
     if amount is None:
@@ -110,7 +110,7 @@ def _like(line: Pour, item: Ingredient, kept: Kept, made: Assessment) -> LikeFor
 def ranked(
     out: set[str],
     made: Assessment,
-    kept: Kept,
+    kept: KeptRange,
     bar: Bar,
     backend: Backend,
     clock: Clock,
@@ -147,7 +147,7 @@ def ranked(
 
 
 def _explained(
-    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: Kept, bar: Bar,
+    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: KeptRange, bar: Bar,
     backend: Backend, clock: Clock,
 ) -> Swap:  # fmt: skip
     """The same swap with the reasons why it is another drink, if there is time for them."""
@@ -158,7 +158,7 @@ def _explained(
 
 
 def could_stand_in(
-    line: Pour, made: Assessment, kept: Kept, items: Iterable[Ingredient]
+    line: Pour, made: Assessment, kept: KeptRange, items: Iterable[Ingredient]
 ) -> tuple[Ingredient, ...]:
     """What of some ingredients could stand in for a line, the most closely related first.
 

@@ -19,7 +19,7 @@ from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.cost_limit import CostLimit, cost_limit
-from solver.tasks.respec.held_ranges import Kept, kept_of
+from solver.tasks.respec.held_ranges import KeptRange, kept_of
 from solver.tasks.respec.repour import (
     SECONDS,
     Rebalanced,
@@ -27,7 +27,7 @@ from solver.tasks.respec.repour import (
     nearest_within,
     rebalance,
 )
-from solver.tasks.respec.slots import Place
+from solver.tasks.respec.slots import SlotPlace
 from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
 
 
@@ -131,7 +131,9 @@ def split(
     keys = {item.key for item in fillers} | {line.ingredient.key}
     total = sum(each.amount for each in made.lines if each.ingredient.key in keys)
     places = [
-        Place(at, each, fillers, total) if each is line else Place(at, each, (each.ingredient,))
+        SlotPlace(at, each, fillers, total)
+        if each is line
+        else SlotPlace(at, each, (each.ingredient,))
         for at, each in enumerate(made.lines)
         if each is line or each.ingredient.key not in keys
     ]
@@ -147,9 +149,9 @@ def split(
 
 def _within_cost(
     most: CostLimit | None,
-    places: Sequence[Place],
+    places: Sequence[SlotPlace],
     made: Assessment,
-    kept: Kept,
+    kept: KeptRange,
     bar: Bar,
     backend: Backend,
     clock: Clock,

@@ -46,7 +46,7 @@ class Fate(enum.Enum):
 
 
 @dataclass(frozen=True)
-class Line:
+class ListLine:
     """A line of the list: what it calls a bottle, what that was taken for, and what comes of it.
 
     `cells` are what a shelf says of it, by column. `guesses` are keys that the name may mean where
@@ -73,15 +73,15 @@ class Understood:
     """What was understood of a list: its headings and its lines."""
 
     head: Head
-    lines: tuple[Line, ...]
+    lines: tuple[ListLine, ...]
 
-    def those(self, *fates: Fate) -> tuple[Line, ...]:
+    def those(self, *fates: Fate) -> tuple[ListLine, ...]:
         """The lines that such comes of."""
         return tuple(line for line in self.lines if line.fate in fates)
 
 
 @dataclass(frozen=True)
-class Asked:
+class AskedName:
     """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none;
     `columns` headings by what they say. What a row of the shelf leaves empty is filled in; with
     `update` what it says is changed, too.
@@ -92,7 +92,7 @@ class Asked:
     update: bool = False
 
 
-def understand(rows: Sequence[GridRow], bar: Bar, asked: Asked) -> Understood:
+def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understood:
     """What a list says, read for a bar; nothing is guessed of a name that is not known.
 
     Raises:
@@ -103,7 +103,7 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: Asked) -> Understood:
     head = find_head(rows, asked.columns)
     meant = {fold(name): _meant(name, key, bar) for name, key in asked.meant.items()}
     reader = _Reader(head, bar, shelf, meant, asked.update)
-    lines: list[Line] = []
+    lines: list[ListLine] = []
     seen: dict[str, int] = {}
     for row in rows[head.first :]:
         line = reader.line(row)
@@ -113,7 +113,7 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: Asked) -> Understood:
             first = seen.setdefault(line.item.key, line.line)
             if first != line.line:
                 why = f"{line.item.key} is on line {first} of it"
-                line = Line(line.line, line.name, Fate.TWICE, line.item, why=why)
+                line = ListLine(line.line, line.name, Fate.TWICE, line.item, why=why)
         lines.append(line)
     names = {fold(name): name for line in lines for name in (line.name, without_sizes(line.name))}
     for name in asked.meant:
@@ -155,7 +155,7 @@ class _Reader:
     meant: Mapping[str, Ingredient | None]
     update: bool
 
-    def line(self, row: GridRow) -> Line | None:
+    def line(self, row: GridRow) -> ListLine | None:
         """What a line says; None where it names no bottle."""
         said = {
             meaning: printable(row.cells[place]) if place < len(row.cells) else ""
@@ -167,13 +167,13 @@ class _Reader:
             return None
         for told in (fold(name), fold(without_sizes(name))):
             if told in self.meant and self.meant[told] is None:
-                return Line(row.line, name, Fate.LEFT_OUT)
+                return ListLine(row.line, name, Fate.LEFT_OUT)
         item = self._item(name)
         if item is None:
             unknown = self.bar.library.unknown(without_sizes(name))
             # What is near a number is near it by chance.
             near = unknown.near if any(sign.isalpha() for sign in name) else ()
-            return Line(row.line, name, Fate.UNKNOWN, guesses=near, why=unknown.remedy)
+            return ListLine(row.line, name, Fate.UNKNOWN, guesses=near, why=unknown.remedy)
         there = self.shelf.row(item.key)
         try:
             cells, taken = self._cells(name, said, item)
@@ -181,11 +181,11 @@ class _Reader:
             if there is not None and not self.update:
                 cells = self._filling(there, listed, cells)
         except BadInput as error:
-            return Line(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
+            return ListLine(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
         if there is None and not item.answers_to(name):
             cells.setdefault("note", name.lstrip("=+-@"))
         fate = Fate.NEW if there is None else Fate.CHANGED if cells else Fate.THERE
-        return Line(row.line, name, fate, item, cells, taken=taken)
+        return ListLine(row.line, name, fate, item, cells, taken=taken)
 
     def _filling(self, there: Stocked, listed: Stocked, cells: Mapping[str, str]) -> dict[str, str]:
         """What a list adds to a row without changing anything in it.

@@ -7,9 +7,11 @@ from datetime import date
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import USE_BY, Stocked, read_on_hand, written_on_hand
+from solver.pantry.shelf import Stocked, read_on_hand, written_on_hand
 from solver.printable import short
 from solver.quantities import parse, parse_pour
+from solver.tasks.stock.lots import cells_after, dated_cells
+from solver.tasks.stock.meant import meant
 from solver.tasks.stock.movement import Movement, moving, shelf_of
 
 _SAME_SIZE = 1e-6
@@ -19,14 +21,16 @@ def came_in(
     name: str, amount: str, bar: Bar, day: date, *, price: str | None = None,
     bottle: str | None = None, why: str = "",
 ) -> Movement:  # fmt: skip
-    """Something came in; `price` is of a bottle, `bottle` its size where the shelf has no row.
+    """Something came in; `price` is of a bottle or a piece, `bottle` its size where the shelf has
+    no row.
 
     Where nothing was left, its old dates go: they were of another bottle.
 
     Raises:
         BadInput, BadInputs: it is not known, can't be read, or was never counted.
     """
-    item, row = _named(name, bar)
+    item, amount = meant(name, amount, bar)
+    row = shelf_of(bar).row(item.key)
     cells: dict[str, str] = {}
     size = None
     if bottle is not None:
@@ -43,8 +47,12 @@ def came_in(
     if price is not None:
         parse(price, "money", bar.measures, currency=bar.currency)
         cells["price"] = price
+        if row is None and bottle is None and amount.endswith(("piece", "pieces")):
+            cells["bottle"] = "1 piece"  # what is counted by the piece is priced by it
     if row is not None and not row.on_hand:
-        cells |= _without_dates(row, bar)
+        shelf = shelf_of(bar)
+        cells |= dated_cells(None, None, shelf.cells(row), shelf)
+        cells |= {"newer": ""} if row.newer else {}
     return moving(bar, "in", {item.key: cells}, day, why)
 
 
@@ -54,15 +62,16 @@ def went_out(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Move
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or there is not so much.
     """
-    row = _on_shelf(name, bar)
+    item, amount = meant(name, amount, bar)
+    row = _on_shelf(item, bar)
     there, less = _counted(row), _amount(amount, row, bar)
     if less > there + 1e-9:
         what = f"there is no such amount of {row.ingredient.key} to take out"
         why = f"the shelf says {_said(row, bar)}"
         remedy = f"Count it: equipour stock count {row.ingredient.key} AMOUNT."
         raise BadInput(what, why=why, remedy=remedy)
-    left = written_on_hand(max(0.0, there - less), _said(row, bar), row)
-    return moving(bar, "out", {row.ingredient.key: {"on_hand": left}}, day, why)
+    cells = cells_after(row, less, shelf_of(bar))
+    return moving(bar, "out", {row.ingredient.key: cells}, day, why)
 
 
 def counted(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movement:
@@ -71,10 +80,14 @@ def counted(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movem
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or is what the shelf says.
     """
-    row = _on_shelf(name, bar)
+    item, amount = meant(name, amount, bar)
+    row = _on_shelf(item, bar)
     there = _amount(amount, row, bar, nothing=True)
-    text = written_on_hand(there, amount, row)
-    return moving(bar, "count", {row.ingredient.key: {"on_hand": text}}, day, why)
+    cells: dict[str, str] = {}
+    if row.on_hand is not None and there < row.on_hand:
+        cells = cells_after(row, row.on_hand - there, shelf_of(bar))  # the oldest is what is gone
+    cells["on_hand"] = written_on_hand(there, amount, row)
+    return moving(bar, "count", {row.ingredient.key: cells}, day, why)
 
 
 def opened(name: str, bar: Bar, day: date, why: str = "") -> Movement:
@@ -83,17 +96,12 @@ def opened(name: str, bar: Bar, day: date, why: str = "") -> Movement:
     Raises:
         BadInput, BadInputs: it is not on the shelf, or the shelf says so already.
     """
-    row = _on_shelf(name, bar)
+    row = _on_shelf(bar.bottles.find(name), bar)
     return moving(bar, "open", {row.ingredient.key: {"opened": day.isoformat()}}, day, why)
 
 
-def _named(name: str, bar: Bar) -> tuple[Ingredient, Stocked | None]:
-    item = bar.bottles.find(name)
-    return item, shelf_of(bar).row(item.key)
-
-
-def _on_shelf(name: str, bar: Bar) -> Stocked:
-    item, row = _named(name, bar)
+def _on_shelf(item: Ingredient, bar: Bar) -> Stocked:
+    row = shelf_of(bar).row(item.key)
     if row is None:
         what = f"{item.key} is not on the shelf"
         remedy = f"Count it in: equipour stock in {item.key} AMOUNT --bottle SIZE."
@@ -110,7 +118,7 @@ def _counted(row: Stocked) -> float:
 
 
 def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> float:
-    amount = read_on_hand(" ".join(text.split()), row.ingredient, row.bottle, bar.measures)
+    amount = read_on_hand(text, row.ingredient, row.bottle, bar.measures)
     if amount <= 0 and not nothing:
         raise BadInput(f"'{short(text)}' is nothing", remedy="Give more than nothing.")
     return amount
@@ -119,12 +127,3 @@ def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> floa
 def _said(row: Stocked, bar: Bar) -> str:
     """How the shelf writes what there is of a row."""
     return shelf_of(bar).cells(row).get("on_hand", "")
-
-
-def _without_dates(row: Stocked, bar: Bar) -> dict[str, str]:
-    """The cells of a row without the dates of what is used up."""
-    cells = shelf_of(bar).cells(row)
-    note = cells.get("note", "")
-    bare = USE_BY.sub("", note).strip("; ")
-    found = {column: "" for column in ("opened", "use_by") if cells.get(column)}
-    return found | ({"note": bare} if bare != note else {})

@@ -6,17 +6,20 @@ from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 
 from solver.errors import BadInput
-from solver.files.atomic import Change, Place, prepared
+from solver.files.atomic import FileChange, FilePlace, prepared
+from solver.files.folders import make_folder
 from solver.pantry.bar import Bar
 from solver.pantry.folders import STOCK_LOG
 from solver.pantry.shelf import Shelf, Stocked
-from solver.pantry.stock_log import Entry, Move, StockLog, changed, read_log
+from solver.pantry.stock_log import HOUSE, LogEntry, Move, StockLog, changed, read_log
+from solver.tasks.stock.house import HouseFile, with_house
 
 
 @dataclass(frozen=True)
-class Moved:
+class StockMoved:
     """A row of the shelf as it was and as it is; None where there is none of it."""
 
     key: str
@@ -41,28 +44,42 @@ class Moved:
 
 @dataclass(frozen=True)
 class Movement:
-    """What a command changes on the shelf, and the entry that the log gets."""
+    """What a command changes on the shelf, and the entry that the log gets.
 
-    entry: Entry
+    `houses` are files of the house that change with it.
+    """
+
+    entry: LogEntry
     before: Shelf
     after: Shelf
     log: StockLog
+    houses: tuple[HouseFile, ...] = ()
 
     @property
-    def rows(self) -> tuple[Moved, ...]:
+    def rows(self) -> tuple[StockMoved, ...]:
         """The rows that move, in the order of the entry."""
-        keys = dict.fromkeys(move.ingredient for move in self.entry.moves)
-        return tuple(Moved(key, self.before.row(key), self.after.row(key)) for key in keys)
+        keys = dict.fromkeys(
+            move.ingredient for move in self.entry.moves if not move.cell.startswith(HOUSE)
+        )
+        return tuple(StockMoved(key, self.before.row(key), self.after.row(key)) for key in keys)
 
     def prepared(self, bar: Bar) -> AbstractContextManager[Callable[[], None]]:
-        """Have shelf and log on disk, for a call that puts both in place, or neither.
+        """Have all files on disk, for a call that puts all of them in place, or none.
 
         Raises:
             BadInput: a file can't be written, or is not what it was.
         """
         sheet = self.before.sheet
-        shelf = Change(Place(sheet.path, sheet.version), self.after.sheet.render())
-        return prepared(bar.root or sheet.path.parent, (shelf, self.log.with_entry(self.entry)))
+        shelf = FileChange(FilePlace(sheet.path, sheet.version), self.after.sheet.render())
+        files = (*(house.change for house in self.houses), shelf, self.log.with_entry(self.entry))
+        for house in self.houses:
+            make_folder(house.path.parent)
+        return prepared(bar.root or sheet.path.parent, files)
+
+    @property
+    def paths(self) -> tuple[Path, ...]:
+        """The files that are written."""
+        return (*(house.path for house in self.houses), self.before.sheet.path, self.log.path)
 
 
 def shelf_of(bar: Bar) -> Shelf:
@@ -93,8 +110,11 @@ def moving(
     day: date,
     why: str = "",
     file: str = "",
+    house: HouseFile | None = None,
 ) -> Movement:
     """The movement that writes some cells of the shelf, by ingredient and column.
+
+    `house` is the file of what was made, which is written with it.
 
     Raises:
         BadInput, BadInputs: a cell would be a mistake, nothing would change, or the day is still
@@ -103,13 +123,15 @@ def moving(
     day = bar.happened(day)
     before, log = shelf_of(bar), log_of(bar)
     columns = [column for row in cells.values() for column in row]
-    after = before.with_columns(columns).with_rows(cells)
+    read = before if house is None else with_house(before, house)
+    after = read.with_columns(columns).with_rows(cells)
     moves: list[Move] = []
     for key in cells:
         was, now = before.row(key), after.row(key)
         old = None if was is None else before.cells(was)
         moves += changed(old, after.cells(now) if now else {}, key, cells[key])
+    moves += house.moves if house else ()
     if not moves:
         raise BadInput("nothing would change", remedy="The shelf says so already.")
-    entry = Entry(log.next_number, day, what, tuple(moves), why, file=file)
-    return Movement(entry, before, after, log)
+    entry = LogEntry(log.next_number, day, what, tuple(moves), why, file=file)
+    return Movement(entry, before, after, log, (house,) if house else ())

@@ -14,10 +14,12 @@ from solver.files.checked import gather
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold, slug
-from solver.pantry.shelf import Shelf, Stocked, written_on_hand
+from solver.pantry.shelf import Shelf, Stocked
 from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.printable import short
+from solver.tasks.stock.from_batch import FromBatch, from_batch
+from solver.tasks.stock.lots import cells_after
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
 from solver.tasks.stock.sales_file import SalesFile, SoldLine
 
@@ -53,7 +55,8 @@ class Sold:
     `movement` None where nothing of it is on the shelf. Amounts are by key in the ingredient's own
     unit. `absent` are not on the shelf, `uncounted` have a row that says no amount, and `unweighed`
     are words of garnishes of which nobody knows what they take: of those nothing was taken.
-    `ran_out` were more than there was. Of what keeps only for some time, a bottle of `opened` was
+    `ran_out` were more than there was. `batches` are of drinks that came out of a batch, or would
+    have. Of what keeps only for some time, a bottle of `opened` was
     the last one, and is dated now; of `begun` a new one was opened, and the row keeps the date of
     the one before. `past` were poured after their last day. `skipped` are the till's names that
     somebody left out.
@@ -70,6 +73,7 @@ class Sold:
     begun: tuple[str, ...] = ()
     past: tuple[Stocked, ...] = ()
     skipped: tuple[SoldLine, ...] = ()
+    batches: tuple[FromBatch, ...] = ()
 
 
 def sold(
@@ -98,7 +102,7 @@ def sold(
     if not again:
         _refuse_twice(file, bar)
     drinks, left_out = _drinks(file, bar, named, skipped)
-    each = [(one_serve(drink.spec, bar), drink.number) for drink in drinks]
+    batches, each = _poured(drinks, shelf, bar, day)
     poured = serves(each)
     rows = {key: row for key in poured if (row := shelf.row(key)) is not None}
     known = {key: row for key, row in rows.items() if row.on_hand is not None}
@@ -121,9 +125,26 @@ def sold(
         ran_out=short_of,
         opened=opened,
         begun=begun,
-        past=tuple(row for row in rows.values() if row.past(day)),
+        past=tuple(row for row in rows.values() if row.good(day) is None),
         skipped=left_out,
+        batches=batches,
     )
+
+
+def _poured(
+    drinks: Sequence[Drunk], shelf: Shelf, bar: Bar, day: date
+) -> tuple[tuple[FromBatch, ...], list[tuple[Serve, float]]]:
+    """What came out of batches, and all serves: first those of batches, then those of bottles."""
+    batches: list[FromBatch] = []
+    each: list[tuple[Serve, float]] = []
+    for drink in drinks:
+        found = from_batch(drink.spec, drink.number, shelf, bar, day)
+        if found is not None:
+            batches.append(found)
+            each.append((found.serve, found.number))
+        left = drink.number - (found.number if found else 0.0)
+        each.append((one_serve(drink.spec, bar), left))
+    return tuple(batches), [(serve, number) for serve, number in each if number]
 
 
 def _last_day(file: SalesFile, bar: Bar) -> date:
@@ -144,9 +165,9 @@ def _taken(
         there = row.on_hand or 0.0
         left = max(0.0, there - poured[key])
         said = shelf.cells(row).get("on_hand", "")
-        text = written_on_hand(left, said, row)
-        if text != said:
-            cells[key] = {"on_hand": text}
+        after = cells_after(row, poured[key], shelf, day)
+        if after["on_hand"] != said:
+            cells[key] = after
         if not _begins(row, there, left, bar):
             continue
         if row.opened is not None:
@@ -173,11 +194,11 @@ def _begins(row: Stocked, there: float, left: float, bar: Bar) -> bool:
 
 def _must(each: Sequence[tuple[Serve, float]]) -> list[str]:
     """Keys of what is poured. Of a garnish that the shelf does not list nothing is said."""
-    return list(dict.fromkeys(key for serve, number in each if number for key in serve.poured))
+    return list(dict.fromkeys(key for serve, _ in each for key in serve.poured))
 
 
 def _unweighed(each: Sequence[tuple[Serve, float]]) -> tuple[str, ...]:
-    words = (said for serve, number in each if number for said in serve.garnish.uncounted)
+    words = (said for serve, _ in each for said in serve.garnish.uncounted)
     return tuple(dict.fromkeys(words))
 
 

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from solver.errors import BadInput, Where
 from solver.files.sheet import Sheet, read_export
+from solver.pantry.dates import read_date
 from solver.pantry.library import fold
-from solver.pantry.shelf import read_date
 from solver.printable import short
 from solver.quantities import parse_number
 

@@ -8,7 +8,8 @@ from datetime import date
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Shelf, Stocked, read_on_hand, written_on_hand
-from solver.pantry.stock_log import ROW, Entry, Move, StockLog
+from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
+from solver.tasks.stock.house import HouseFile, house_back, with_house
 from solver.tasks.stock.movement import Movement, log_of, shelf_of
 
 
@@ -26,17 +27,35 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
     shelf, log = shelf_of(bar), log_of(bar)
     entry = _entry(number, log)
     _refuse_counted(entry, log)
+    houses = _houses_back(entry, bar)
     after = shelf
+    for house in houses:
+        after = with_house(after, house)
     moves: list[Move] = []
     for key in dict.fromkeys(move.ingredient for move in entry.moves):
         own = [move for move in entry.moves if move.ingredient == key]
-        after, back = _row_back(key, own, entry, after)
+        after, back = _row_back(key, [m for m in own if not _is_house(m)], entry, after)
         moves += back
-    taken = Entry(log.next_number, day, "undo", tuple(moves), why, entry.number)
-    return Movement(taken, shelf, after, log)
+    moves += [move for house in houses for move in house.moves]
+    taken = LogEntry(log.next_number, day, "undo", tuple(moves), why, entry.number)
+    return Movement(taken, shelf, after, log, houses)
 
 
-def _entry(number: int | None, log: StockLog) -> Entry:
+def _is_house(move: Move) -> bool:
+    return move.cell.startswith(HOUSE)
+
+
+def _houses_back(entry: LogEntry, bar: Bar) -> tuple[HouseFile, ...]:
+    """The house files with the figures that they had before the entry."""
+    keys = dict.fromkeys(move.ingredient for move in entry.moves if _is_house(move))
+    found = (
+        house_back(key, [m for m in entry.moves if m.ingredient == key and _is_house(m)], bar)
+        for key in keys
+    )
+    return tuple(house for house in found if house is not None)
+
+
+def _entry(number: int | None, log: StockLog) -> LogEntry:
     entry = log.latest if number is None else log.entry(number)
     if entry is None:
         what = "there is nothing to undo" if number is None else f"the log has no entry {number}"
@@ -47,7 +66,7 @@ def _entry(number: int | None, log: StockLog) -> Entry:
     return entry
 
 
-def _refuse_counted(entry: Entry, log: StockLog) -> None:
+def _refuse_counted(entry: LogEntry, log: StockLog) -> None:
     """Refuse to correct what somebody has counted since: the count is right as it is.
 
     Raises:
@@ -61,7 +80,9 @@ def _refuse_counted(entry: Entry, log: StockLog) -> None:
                     raise _moved_since(move.ingredient, entry, f"entry {later.number} counted it")
 
 
-def _row_back(key: str, moves: list[Move], entry: Entry, shelf: Shelf) -> tuple[Shelf, list[Move]]:
+def _row_back(
+    key: str, moves: list[Move], entry: LogEntry, shelf: Shelf
+) -> tuple[Shelf, list[Move]]:
     """The shelf with one row as it was, and the moves that this takes."""
     row = shelf.row(key)
     whole = next((move for move in moves if move.cell == ROW), None)
@@ -85,7 +106,9 @@ def _row_back(key: str, moves: list[Move], entry: Entry, shelf: Shelf) -> tuple[
     ]
 
 
-def _cell_back(move: Move, now: Mapping[str, str], row: Stocked, entry: Entry, shelf: Shelf) -> str:
+def _cell_back(
+    move: Move, now: Mapping[str, str], row: Stocked, entry: LogEntry, shelf: Shelf
+) -> str:
     text = now.get(move.cell, "")
     if text == move.after:
         return move.before
@@ -110,6 +133,6 @@ def _reversed(move: Move) -> Move:
     return Move(move.ingredient, move.cell, move.after, move.before)
 
 
-def _moved_since(key: str, entry: Entry, why: str) -> BadInput:
+def _moved_since(key: str, entry: LogEntry, why: str) -> BadInput:
     what = f"entry {entry.number} cannot be undone: {key} has moved since"
     return BadInput(what, why=why, remedy=f"Count it: equipour stock count {key} AMOUNT.")

@@ -41,13 +41,28 @@ def restated(file: TomlText, key: str, values: Mapping[str, Any]) -> str:
     table: Any = document[key]
     for name, value in values.items():
         if value is None:
-            table.remove(name)
+            table.pop(name, None)
         else:
             table[name] = value
     block = tomlkit.dumps(document).rstrip().split("\n")
     text = "\n".join([*lines[:start], *block, "", *lines[end:]]).rstrip() + "\n"
     _check_kept(text, file, key)
     return text
+
+
+def cell_texts(text: str, key: str) -> dict[str, str]:
+    """What the table of `key` says beside its recipe, each value as written."""
+    import tomlkit
+
+    table: Any = tomlkit.parse(text)[key]
+    return {name: value.as_string() for name, value in table.items() if name != "recipe"}
+
+
+def value_of(text: str) -> Any:
+    """A value as written, for `restated`."""
+    import tomlkit
+
+    return tomlkit.value(text)
 
 
 def _without_comment(lines: list[str], end: int) -> int:

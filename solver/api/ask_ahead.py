@@ -1,0 +1,129 @@
+"""The questions of nights and stock, for programs; as `solver.api.ask`.
+
+Only `sold` writes, and only where it is told to.
+"""
+
+from __future__ import annotations
+
+import datetime
+import os
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from solver.api.ahead import Batch, Price
+from solver.api.counted import Sold, StockLog, StockPast
+from solver.api.planned import Plan
+from solver.drinks.assess import find_drink
+from solver.pantry.bar import Bar
+from solver.pantry.plan_file import find_plan, read_coming
+from solver.search.clock import Clock
+from solver.search.milp.cpsat import CpSat
+from solver.show.batch_document import batch_fields
+from solver.show.plan.document import plan_fields
+from solver.show.price import price_fields
+from solver.show.stock import log_fields, past_fields, sold_fields
+from solver.tasks.batch import Finish, batch_of, read_size
+from solver.tasks.plan.plan import plan as planned
+from solver.tasks.price.cheaper import cheaper
+from solver.tasks.price.pricing import costed_for, priced, priced_all
+from solver.tasks.price.unit_prices import UnitPrices
+from solver.tasks.stock.movement import log_of
+from solver.tasks.stock.sales import sold as taken
+from solver.tasks.stock.sales_file import read_sales
+
+
+def batch(
+    bar: Bar,
+    *drink: str,
+    serves: int | None = None,
+    make_ml: float | None = None,
+    bottle_ml: float | None = None,
+    made: datetime.date | None = None,
+    technique: str | None = None,
+    on_ice: str | None = None,
+    celsius: float | None = None,
+    water_pct: float | None = None,
+) -> Batch:
+    """A drink mixed ahead: so many serves, or so many mL; `bottle_ml` is what it is bottled in.
+
+    `on_ice` is "never", "briefly" or "again"; `water_pct` of the bottle, in place of the melt.
+    """
+    make, bottle = (None if ml is None else f"{ml:.6f} ml" for ml in (make_ml, bottle_ml))
+    found = batch_of(
+        find_drink(drink, (), bar),
+        bar,
+        read_size(bar.measures, serves=serves, make=make, bottle=bottle),
+        made=bar.happened(made),
+        technique=technique,
+        on_ice=Finish(on_ice) if on_ice else None,
+        celsius=celsius,
+        water_pct=water_pct,
+    )
+    return Batch.model_validate(batch_fields(found, bar))
+
+
+def price(
+    bar: Bar,
+    *drink: str,
+    margin_pct: float | None = None,
+    tax_pct: float | None = None,
+    under: float | None = None,
+    seconds: float = 60.0,
+) -> Price:
+    """What a drink costs, line by line, and what to ask for it; without one, of every spec.
+
+    With `under`, the smallest change with which the drink costs no more. Specs that can't be read
+    are left out of the list.
+    """
+    margin, tax = (None if pct is None else f"{pct:g}%" for pct in (margin_pct, tax_pct))
+    own = costed_for(bar, margin, None, tax)
+    if not drink:
+        return Price.model_validate(price_fields(priced_all(own)[0], None, own))
+    found = priced(drink, own)
+    cost, less = found[0], None
+    if under is not None and cost.total is not None and cost.total > under:
+        less = cheaper(cost, under, own, UnitPrices(own), CpSat(), Clock.of(seconds))
+    return Price.model_validate(price_fields([found], less, own))
+
+
+def plan(bar: Bar, plan: str, *, seconds: float = 60.0) -> Plan:
+    """What to prepare, pour and order for nights to come: a plan of the bar, or a file's path."""
+    coming = read_coming(find_plan(plan, bar), bar)
+    return Plan.model_validate(plan_fields(planned(coming, bar, Clock.of(seconds)), bar))
+
+
+def sold(
+    bar: Bar,
+    file: str | os.PathLike[str],
+    *,
+    on: datetime.date | None = None,
+    named: Mapping[str, str] | None = None,
+    skip: Sequence[str] = (),
+    run_out: bool = False,
+    again: bool = False,
+    write: bool = False,
+) -> Sold:
+    """What the sales of a till's file take from the shelf; with `write`, taken off it.
+
+    `named` says which spec a name of the till means.
+    """
+    found = taken(
+        read_sales(Path(file)), bar, on,
+        named=[f"{name}={spec}" for name, spec in (named or {}).items()],
+        skipped=skip, run_out=run_out, again=again,
+    )  # fmt: skip
+    if write and found.movement is not None:
+        with found.movement.prepared(bar) as put:
+            put()
+    return Sold.model_validate(sold_fields(found))
+
+
+def stock_log(bar: Bar) -> StockLog:
+    """What moved on the shelf, oldest first."""
+    log = log_of(bar)
+    return StockLog.model_validate(log_fields(log, log.entries))
+
+
+def stock_past(bar: Bar, within_days: int = 3) -> StockPast:
+    """What is past its last day, and what will be within some days."""
+    return StockPast.model_validate(past_fields(bar, within_days))

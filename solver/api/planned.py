@@ -1,0 +1,155 @@
+"""What a plan of nights comes back with."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Literal
+
+from pydantic import Field
+
+from solver.api.fields import Fields
+
+
+class Serves(Fields):
+    """How many of a drink are poured on a night."""
+
+    spec: str
+    serves: int
+
+
+class GarnishCount(Fields):
+    """How many of a garnish a night takes."""
+
+    garnish: str
+    count: int
+
+
+class Night(Fields):
+    """A night: what is poured, and what it takes beside."""
+
+    date: datetime.date
+    drinks: list[Serves]
+    ice_kg: float
+    garnishes: list[GarnishCount]
+
+
+class Weighed(Fields):
+    """An input of what is cooked."""
+
+    name: str
+    grams: float
+
+
+class Job(Fields):
+    """Something to prepare; `start_by` None where nobody says how long it takes."""
+
+    ingredient: str
+    how: str
+    units: int
+    amount: float
+    unit: str
+    start_by: datetime.datetime | None
+    hours: float | None
+    hours_stated: bool
+    ready: datetime.date
+    use_by: datetime.date | None
+    weigh_out: list[Weighed]
+
+
+class Order(Fields):
+    """Something to buy: units of so much each, in cases where the shelf says so."""
+
+    ingredient: str
+    units: int
+    unit_holds: float
+    unit: str
+    bottles_in_a_case: int
+    supplier: str
+    cost: float | None
+    left_after: float
+
+
+class Special(Fields):
+    """A drink that would use something up."""
+
+    spec: str
+    serves: int
+    in_plan: bool
+
+
+class Ending(Fields):
+    """Something that will be past its last day, and what would save it."""
+
+    ingredient: str
+    last_day: datetime.date
+    amount: float
+    unit: str
+    worth: float | None
+    specials: list[Special]
+    design: str | None
+
+
+class Level(Fields):
+    """What is there when a day ends."""
+
+    date: datetime.date
+    amount: float
+
+
+class Course(Fields):
+    """What is there of an ingredient over the days."""
+
+    ingredient: str
+    unit: str
+    at_end_of_day: list[Level]
+
+
+class Stage(Fields):
+    """What was minimised in its turn, and how far that is proven."""
+
+    aim: str
+    value: int
+    bound: int
+    proven: bool
+    gap_pct: float
+
+
+class WayOut(Fields):
+    """Demands without which there is a plan, and how near one comes to keeping them."""
+
+    without: list[str]
+    nearest: str
+
+
+class SecondSolver(Fields):
+    """What another solver made of the same question."""
+
+    verdict: Literal["agrees", "disagrees", "open"]
+    says: str
+
+
+class Plan(Fields):
+    """A plan of nights, with its proof; or which demands cannot hold together.
+
+    `nights` and all that belongs to them are there where `status` is "planned" or "not proven",
+    `conflict` and its company where it is "impossible".
+    """
+
+    status: Literal["planned", "not proven", "impossible", "stopped"]
+    name: str | None = None
+    nights: list[Night] = Field(default_factory=list)
+    prepare: list[Job] = Field(default_factory=list)
+    order: list[Order] = Field(default_factory=list)
+    order_cost: float | None = None
+    counted_without_price: list[str] = Field(default_factory=list)
+    spoils: list[Ending] = Field(default_factory=list)
+    dated_after: list[Ending] = Field(default_factory=list)
+    stock: list[Course] = Field(default_factory=list)
+    proof: list[Stage] = Field(default_factory=list)
+    conflict: list[str] = Field(default_factory=list)
+    other_conflicts: int = 0
+    ways_out: list[WayOut] = Field(default_factory=list)
+    complete: bool | None = None
+    second_solver: SecondSolver | None = None
+    currency: str
+    seconds: float

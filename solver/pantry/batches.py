@@ -1,0 +1,28 @@
+"""Drinks mixed ahead that stand on the shelf: how they are known there."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from typing import Final
+
+from solver.pantry.ingredient import Ingredient
+
+BATCH: Final = "batch"
+"""The kind of a drink mixed ahead: there is some of it only where the shelf says so."""
+
+
+def batch_key(name: str) -> str:
+    """The key under which a batch of a drink stands on the shelf."""
+    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
+    return "-".join([*re.findall(r"[a-z0-9]+", plain)[:8], "batch"])
+
+
+def batch_name(name: str) -> str:
+    """What a batch of a drink is called."""
+    return f"{name} batch"
+
+
+def is_batch_of(item: Ingredient, name: str) -> bool:
+    """Whether it is a batch of the drink of that name, and not of one with the same key."""
+    return item.kind == BATCH and item.name == batch_name(name)

@@ -1,0 +1,73 @@
+"""Every drink within limits, gathered where there are few: the best of each set of bottles."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+
+from solver.explain.pareto_front import FrontPoint
+from solver.measures import Measure
+from solver.search.clock import Clock
+from solver.search.enumeration.pour_vectors import Ints
+from solver.search.exact import measure
+from solver.search.minimise import Drinks
+from solver.search.problem import Drink, Floats, Problem
+
+MOST_GATHERED = 100_000
+"""Drinks that are gathered at most."""
+AT_ONCE = 1 << 21
+"""Amounts that are looked at together: some sixteen megabytes."""
+
+
+def gathered(
+    problem: Problem, drinks: Drinks, first: Measure, loss: Callable[[Drink], float | None],
+    clock: Clock,
+) -> list[FrontPoint[Drink]] | None:  # fmt: skip
+    """The efficient drinks of a problem by a measure and by their `loss`, which depends on the
+    bottles alone, None for what does not count; None where there are too many drinks.
+
+    `drinks` are those of the same candidates.
+
+    Raises:
+        TimeUpError: there was no time to look at everything.
+    """
+    halves = drinks.halves(clock)
+    rows = halves.every(problem, MOST_GATHERED, clock) if halves else None
+    if rows is None:
+        return None
+    kept: list[FrontPoint[Drink]] = []
+    for point in sorted(_of_bottles(problem, drinks, rows, first, loss), key=_by_loss):
+        if not kept or point.first < kept[-1].first:
+            kept.append(point)
+    return kept
+
+
+def _of_bottles(
+    problem: Problem, drinks: Drinks, rows: Ints, first: Measure,
+    loss: Callable[[Drink], float | None],
+) -> Iterator[FrontPoint[Drink]]:  # fmt: skip
+    """Of every set of bottles the drink with the least of the measure."""
+    values = _values(problem, drinks, rows, first)
+    order = np.argsort(values, kind="stable")
+    bottles = np.sort(np.append(drinks.picks.candidate, -1)[rows[order]], axis=1)
+    _, least = np.unique(bottles, axis=0, return_index=True)
+    for row in order[least].tolist():
+        drink = drinks.picks.drink(rows[row])
+        lost = loss(drink)
+        if lost is not None:
+            yield FrontPoint(float(values[row]), lost, drink)
+
+
+def _values(problem: Problem, drinks: Drinks, rows: Ints, first: Measure) -> Floats:
+    """The measure of drinks by their picks, exactly, shape (drinks,)."""
+    values = np.zeros(len(rows))
+    batch = max(1, AT_ONCE // max(1, len(problem.candidates)))
+    for at in range(0, len(rows), batch):
+        amounts = drinks.picks.amounts_of(rows[at : at + batch], problem)
+        values[at : at + batch] = measure(problem, amounts, (first,))[first.name]
+    return values
+
+
+def _by_loss(point: FrontPoint[Drink]) -> tuple[float, float]:
+    return point.second, point.first

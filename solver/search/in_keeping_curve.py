@@ -1,0 +1,211 @@
+"""Drinks by a measure and by how little they are in keeping: what a trade-off curve is asked.
+
+What is in keeping depends on the ingredients alone. So the best drink below a bound of the measure
+is of the first set, in the order of worth, that has any drink below it; of that, the drink with the
+least of the measure. What a set was found to have none below is remembered. Where few drinks are
+below a bound, those are gathered and their sets compared, as most sets would be asked in vain.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from solver.explain.pareto_front import FrontPoint, over, under
+from solver.measures import MEASURES, Measure
+from solver.search.clock import Clock, TimeUpError
+from solver.search.doubts import Doubts, Groups
+from solver.search.exact import measure, off_aim
+from solver.search.gathered import gathered
+from solver.search.lexicographic import OFF_AIM_TOLERANCE
+from solver.search.milp.backend import Backend
+from solver.search.minimise import Drinks, Search
+from solver.search.most_in_keeping import Sets, only
+from solver.search.problem import Aim, Drink, Goal, Limit, Problem
+from solver.search.result import decided
+from solver.search.symmetry import representatives
+
+EARLY = 48
+"""Sets that are asked in vain before the drinks below a bound are gathered."""
+
+
+class InKeepingCurve:
+    """An oracle of drinks of which the first goal is a measure, None being the distance from the
+    aims, and the second how much less than nothing their sets are worth.
+
+    Every drink keeps the limits of `problem`. `loss` tells the second goal of a drink; None of one
+    that is of none of the sets.
+    """
+
+    def __init__(
+        self, problem: Problem, sets: Sets, loss: Callable[[Drink], float | None],
+        first: Measure | None, backend: Backend, clock: Clock,
+    ) -> None:  # fmt: skip
+        aims = problem.aims if first is None else (down_to(first),)
+        self.problem = replace(problem, aims=aims, goal=Goal.CLOSEST)
+        self.first = first
+        self.loss = loss
+        self.backend = backend
+        self.clock = clock
+        self.ways: int | None = None
+        """Sets are asked, and no ways to pour are counted."""
+        self.on_rows = False
+        """Whether a solver of rows had to do for some of it."""
+        self.interrupted = False
+        self._all = sets()
+        self._listed: list[Groups] = []
+        self._drinks: dict[Groups, Drinks] = {}
+        self._none_to: dict[Groups, float] = {}
+        """Up to which of the first goal a set was found to have no drink."""
+        self._whole = Drinks.of(self.problem)
+        self._known: tuple[float, list[FrontPoint[Drink]]] = (-math.inf, [])
+        """Up to which of the first goal all efficient drinks are known, and these."""
+        self._too_many = math.inf
+        """The least of the first goal below which there are too many drinks to gather."""
+
+    def least_first(self) -> FrontPoint[Drink] | None:
+        """The least of the first goal, and of those with it the least of the second.
+
+        Raises:
+            TimeUpError: there was no time to tell, or the user stopped it.
+        """
+        return self._guarded(self._least_first)
+
+    def least(self, first_below: float, second_below: float) -> FrontPoint[Drink] | None:
+        """The least of the second goal, and of those with it the least of the first, among what
+        has less of both than the bounds.
+
+        Raises:
+            TimeUpError: as `least_first`.
+        """
+        found = self._guarded(lambda: self._best(under(first_below)))
+        return None if found is None or found.second > under(second_below) else found
+
+    def least_with(self, second: float) -> FrontPoint[Drink] | None:
+        """The least of the first goal, among what has at most so much of the second; of what is as
+        good, the least of the second.
+
+        Raises:
+            TimeUpError: as `least_first`.
+        """
+        return self._guarded(lambda: self._least_with(second))
+
+    def _least_with(self, second: float) -> FrontPoint[Drink] | None:
+        best, found = None, self._best(math.inf)
+        while found is not None and found.second <= second:
+            best = found
+            found = self._best(under(found.first))
+        return best
+
+    def _guarded(self, ask: Callable[[], FrontPoint[Drink] | None]) -> FrontPoint[Drink] | None:
+        try:
+            return ask()
+        except KeyboardInterrupt:
+            self.interrupted = True
+            raise TimeUpError from None
+
+    def _least_first(self) -> FrontPoint[Drink] | None:
+        few = representatives(self.problem)
+        found = self._least(few, Drinks.of(few, shelf=self.problem))
+        if found is None:
+            return None
+        lowest = self._value(few, found)
+        # What is never poured together is in no set, and may be all that has so little.
+        return self._best(over(lowest)) or self._least_of_all()
+
+    def _best(self, most: float) -> FrontPoint[Drink] | None:
+        """The best set with a drink of at most so much of the first goal, and its least drink."""
+        if most <= self._known[0]:
+            return self._of_known(most)
+        doubts = None
+        if self.first is not None:
+            doubts = Doubts(self._at_most(self.problem, most), self.clock)
+        tried = 0
+        for groups in self._sets():
+            if self._none_to.get(groups, -math.inf) >= most:
+                continue
+            if tried == EARLY and self._gather(most):
+                return self._of_known(most)
+            if doubts is None or not doubts.rule_out(groups, tried):
+                found = self._of_set(groups, most)
+                if found is not None:
+                    return found
+            self._none_to[groups] = most
+            tried += 1
+        return None
+
+    def _gather(self, most: float) -> bool:
+        """Whether all efficient drinks with at most so much of the first goal are known."""
+        if self.first is None or most >= self._too_many:
+            return False
+        held = self._at_most(self.problem, most)
+        found = gathered(held, self._whole, self.first, self.loss, self.clock)
+        if found is None:
+            self._too_many = most
+            return False
+        self._known = most, found
+        return True
+
+    def _of_known(self, most: float) -> FrontPoint[Drink] | None:
+        """The best of what is known, with at most so much of the first goal."""
+        few = (point for point in self._known[1] if point.first <= most)
+        return min(few, key=lambda point: (point.second, point.first), default=None)
+
+    def _least_of_all(self) -> FrontPoint[Drink] | None:
+        """The least of the first goal of any set, by asking all of them."""
+        best: FrontPoint[Drink] | None = None
+        for groups in self._sets():
+            most = math.inf if best is None else under(best.first)
+            best = self._of_set(groups, most) or best
+        return best
+
+    def _of_set(self, groups: Groups, most: float) -> FrontPoint[Drink] | None:
+        """The least drink of a set, where it has at most so much of the first goal."""
+        given, kept = only(self.problem, groups)
+        drinks = self._drinks.setdefault(groups, Drinks.of(given))
+        below = most if self.first is None else math.inf
+        found = self._least(self._at_most(given, most), drinks, below)
+        if found is None:
+            return None
+        drink = tuple(sorted((kept[index], at) for index, at in found))
+        lost = self.loss(drink)
+        if lost is None:
+            message = "a drink of a set is of none of the sets"
+            raise AssertionError(message)
+        return FrontPoint(self._value(self.problem, drink), lost, drink)
+
+    def _sets(self) -> Iterator[Groups]:
+        """All sets, the best first; listed once."""
+        yield from self._listed
+        for groups in self._all:
+            self._listed.append(groups)
+            yield groups
+
+    def _at_most(self, given: Problem, most: float) -> Problem:
+        """A problem with a measure held down; the distance from the aims is, by its search."""
+        if self.first is None or most == math.inf:
+            return given
+        return given.with_limits(Limit("the curve", self.first, None, most))
+
+    def _least(self, given: Problem, drinks: Drinks, below: float = math.inf) -> Drink | None:
+        """The drink with the least of the first goal, if that is under `below`."""
+        search = Search(
+            given, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
+            drinks=drinks,
+        )  # fmt: skip
+        found = decided(search.run(below=below))
+        if found is None:
+            return None
+        self.on_rows |= found.compared is None
+        return found.drink
+
+    def _value(self, given: Problem, drink: Drink) -> float:
+        """The first goal of a drink, exactly."""
+        values = measure(given, given.amounts(drink), MEASURES.values())
+        return float(off_aim(given, values) if self.first is None else values[self.first.name])
+
+
+def down_to(goal: Measure) -> Aim:
+    """How much there is of a measure, as a distance in its noticeable differences."""
+    return Aim(goal, 0.0, goal.noticeable)

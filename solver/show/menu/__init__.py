@@ -1,0 +1,1 @@
+"""A menu for people, spreadsheets and programs."""

@@ -1,0 +1,116 @@
+"""A menu as a document for programs, and as a table."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from solver.pantry.bar import Bar
+from solver.show.contract import document
+from solver.show.menu import words
+from solver.show.plan.document import ending_fields, order_fields, refusal_fields, stage_fields
+from solver.show.pours import said_amount
+from solver.show.table import csv_table
+from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
+from solver.tasks.plan.answer import Refusal
+
+_HEADS = ("drink", "new", "serves", "first_night", "last_night", "price", "cost", "margin_pct",
+          "currency", "glass", "technique", "pours", "uses")  # fmt: skip
+
+
+def menu_json(found: Answered, bar: Bar) -> str:
+    """All of the answer."""
+    return document("menu", menu_fields(found, bar))
+
+
+def menu_fields(found: Answered, bar: Bar) -> dict[str, Any]:
+    """All of the answer, as a document has it."""
+    match found:
+        case Menu():
+            fields, seconds = _menu(found, bar), found.plan.seconds
+        case NoMenu(found=Refusal() as refusal):
+            fields, seconds = refusal_fields(refusal), refusal.seconds
+        case NoMenu():
+            fields, seconds = {"status": "stopped"}, found.found.seconds
+    return {
+        **fields,
+        "compared": found.compared,
+        "designed": found.designed,
+        "misread": [{"file": each.path.name, "says": str(each.error)} for each in found.misread],
+        "currency": bar.currency,
+        "seconds": round(seconds, 3),
+    }
+
+
+def _menu(menu: Menu, bar: Bar) -> dict[str, Any]:
+    plan = menu.plan
+    return {
+        "status": "chosen" if plan.proven else "not proven",
+        "menu": [_offer(offer, menu, bar) for offer in menu.offers],
+        "order": [order_fields(order) for order in plan.orders],
+        "order_cost": plan.cost,
+        "pouring_cost": menu.poured_cost,
+        "spoils": [ending_fields(ending) for ending in plan.endings],
+        "dated_after": [ending_fields(ending) for ending in plan.later],
+        "poured_by_none": [row.ingredient.key for row in menu.idle],
+        "below_margin": [each.spec.name for each in menu.dear],
+        "counted_without_price": [item.key for item in plan.question.unpriced],
+        "held_back": None
+        if menu.held_back is None
+        else [
+            {"without": each.demand, "spoils_change": each.waste, "pouring_change": each.pouring}
+            for each in menu.held_back
+        ],
+        "designing_cut": menu.cut,
+        "proof": [stage_fields(stage) for stage in plan.stages],
+    }
+
+
+def _offer(offer: Offer, menu: Menu, bar: Bar) -> dict[str, Any]:
+    drink, made = offer.drink, offer.drink.cost.made
+    nights = zip(menu.plan.evenings, offer.nights, strict=True)
+    return {
+        "spec": drink.spec.name,
+        "new": drink.new is not None,
+        "profile": drink.spec.profile,
+        "serves": offer.serves,
+        "nights": [{"date": str(evening.day), "serves": count} for evening, count in nights],
+        "price": drink.asking.price if drink.asking else None,
+        "cost": drink.cost.total,
+        "margin_pct": 100 * drink.asking.margin if drink.asking else None,
+        "technique": made.technique,
+        "glass": made.glass,
+        "pours": [
+            {
+                "ingredient": line.ingredient.key,
+                "amount": said_amount(line, bar),
+                line.ingredient.per: line.amount,
+            }
+            for line in made.lines
+        ],
+        "uses": [{"ingredient": item.key, item.per: amount} for item, amount in offer.uses],
+    }
+
+
+def menu_csv(menu: Menu, bar: Bar) -> str:
+    """The menu as a table, a row for each drink."""
+    return csv_table(_HEADS, (_row(offer, menu, bar) for offer in menu.offers))
+
+
+def _row(offer: Offer, menu: Menu, bar: Bar) -> tuple[str | float | bool | None, ...]:
+    drink, made = offer.drink, offer.drink.cost.made
+    first, last = words.nights_of(offer, menu)
+    return (
+        drink.spec.name,
+        drink.new is not None,
+        offer.serves,
+        str(first),
+        str(last),
+        drink.asking.price if drink.asking else None,
+        drink.cost.total,
+        100 * drink.asking.margin if drink.asking else None,
+        bar.currency,
+        made.glass,
+        made.technique,
+        words.pours_said(offer, bar),
+        words.uses_said(offer),
+    )

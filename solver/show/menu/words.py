@@ -1,0 +1,77 @@
+"""The words of a menu that its text and its tables share."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from solver.night.solve import GIVEN_UP, NightAim, ProofStage
+from solver.pantry.bar import Bar
+from solver.show.names_in_a_row import listed, short_name
+from solver.show.plan import words
+from solver.show.pours import said_amount
+from solver.tasks.menu.answer import Menu, Offer
+
+AIMS = {
+    NightAim.WASTE: "lets the least spoil",
+    NightAim.COST: "buys for the least",
+    NightAim.POURING: "costs the least to pour",
+    NightAim.SAMENESS: "has the most sorts",
+}
+
+
+def nights_of(offer: Offer, menu: Menu) -> tuple[date, date]:
+    """Its first night on the menu, and its last."""
+    days = [e.day for e, n in zip(menu.plan.evenings, offer.nights, strict=True) if n]
+    return days[0], days[-1]
+
+
+def when_said(offer: Offer, menu: Menu) -> str:
+    """When it is on: "until Tue 2026-05-12"; empty where it is on every night."""
+    first, last = nights_of(offer, menu)
+    all_ = [evening.day for evening in menu.plan.evenings if evening.count]
+    if (first, last) == (all_[0], all_[-1]):
+        return ""
+    if first == last:
+        return words.day_said(first)
+    if first == all_[0]:
+        return f"until {words.day_said(last)}"
+    if last == all_[-1]:
+        return f"from {words.day_said(first)}"
+    return f"{words.day_said(first)} to {words.day_said(last)}"
+
+
+def pours_said(offer: Offer, bar: Bar) -> str:
+    """Its pours: "2 oz gin, 3/4 oz lime juice"."""
+    lines = offer.drink.cost.made.lines
+    return ", ".join(f"{said_amount(line, bar)} {short_name(line.ingredient)}" for line in lines)
+
+
+def uses_said(offer: Offer) -> str:
+    """What it takes of what is dated, all serves together."""
+    told = sorted(offer.uses, key=lambda use: -use[1])
+    return listed(f"{words.amount_said(amount, item)} {short_name(item)}" for item, amount in told)
+
+
+def proof_said(menu: Menu, currency: str) -> str:
+    """How far the menu is proven to be the best, and of what."""
+    plan = menu.plan
+    new = f", {menu.designed} of them new" if menu.designed else ""
+    of = f"Of all menus of these {menu.compared} drinks{new}, this one"
+    reached = {stage.aim: stage for stage in plan.stages}
+    said: list[str] = []
+    for aim, what in AIMS.items():
+        stage = reached.get(aim)
+        assumed = words.assumed_said(plan, currency) if aim is NightAim.COST else ""
+        said.append(f"{what}{assumed}{_gap(aim, stage)}")
+    proven = "Proven, " if plan.proven else ""
+    nearly = "" if plan.proven else " nearly"
+    return f"{of}{nearly} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
+
+
+def _gap(aim: NightAim, stage: ProofStage | None) -> str:
+    """How far from the best a stage may be, where it is not the best."""
+    if stage is None or (aim is NightAim.SAMENESS and not stage.proven):
+        return " (not proven)"
+    if aim in GIVEN_UP and stage.proven:
+        return f" (to {100 * GIVEN_UP[aim]:.0f} %)"
+    return "" if stage.proven else words.gap_said(stage)

@@ -1,0 +1,64 @@
+"""A batch that goes onto the shelf: what it is there, what it took, what stands beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from solver.pantry.shelf import Stocked
+from solver.quantities import show_number
+from solver.show.names_in_a_row import listed
+from solver.tasks.stock.made import Produced
+
+
+def produced_lines(found: Produced) -> Iterator[str]:
+    """What is written, for people."""
+    row = found.movement.after.row(found.key)
+    new = next((lot for lot in row.lots if lot.opened == found.made), row) if row else None
+    dates = "" if new is None else f", {_dates(new)}"
+    yield f"In stock: {found.volume_ml:.0f} mL of {found.key}{dates}."
+    for each in found.taken:
+        unit = each.ingredient.unit
+        yield (
+            f"  {show_number(each.units)} {unit} of {each.ingredient.name} taken, "
+            f"{show_number(each.left)} {unit} left"
+        )
+    if found.uncounted:
+        yield f"Not counted on the shelf, and not taken off it: {listed(found.uncounted)}."
+    if found.older:
+        said = listed(f"{lot.on_hand or 0.0:.0f} mL {_dates(lot)}" for lot in found.older)
+        yield f"There beside it: {said}. What must be used first is poured first."
+        yield f"The figures of {found.house.name} are those of the new batch."
+    number = found.movement.entry.number
+    yield f"Entry {number}: `equipour stock undo {number}` takes it back."
+
+
+def _dates(lot: Stocked) -> str:
+    made = f"made {lot.opened.isoformat()}" if lot.opened else "made nobody knows when"
+    return f"{made}, use by {lot.use_by.isoformat()}" if lot.use_by else made
+
+
+def produced_fields(found: Produced) -> dict[str, Any]:
+    """What is written, for a document."""
+    return {
+        "house": str(found.house),
+        "shelf": str(found.shelf),
+        "entry": found.movement.entry.number,
+        "taken": [
+            {
+                "ingredient": each.ingredient.key,
+                each.ingredient.per: each.units,
+                f"left_{each.ingredient.per}": each.left,
+            }
+            for each in found.taken
+        ],
+        "not_counted": list(found.uncounted),
+        "older": [
+            {
+                "ml": lot.on_hand,
+                "made": lot.opened.isoformat() if lot.opened else None,
+                "use_by": lot.use_by.isoformat() if lot.use_by else None,
+            }
+            for lot in found.older
+        ],
+    }

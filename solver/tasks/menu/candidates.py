@@ -1,0 +1,99 @@
+"""What might be on a menu: a spec with what a serve takes, costs, and is to a guest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from solver.drinks.answer import Answer
+from solver.errors import BadInput, BadInputs
+from solver.pantry.avoidance import Avoidance, all_against
+from solver.pantry.bar import Bar
+from solver.pantry.spec import Misread, Spec
+from solver.tasks.plan.question import taken
+from solver.tasks.price.asking import Asking, asked, sold_at
+from solver.tasks.price.cost import Cost, cost_of
+from solver.tasks.price.unit_prices import UnitPrices
+
+SOBER = "no alcohol"
+NO_ALCOHOL_G = 0.05
+"""Alcohol below which a drink is of no base spirit, g."""
+
+
+@dataclass(frozen=True)
+class New:
+    """A drink that is not in the book: one `answer` of a design; `pours_of` is what it is made for.
+
+    `family` is alike for drinks of which only one is offered: the same ingredients, other pours.
+    """
+
+    answer: Answer
+    pours_of: str
+    family: str
+
+
+@dataclass(frozen=True)
+class MenuCandidate:
+    """A drink that could be offered; `asking` None where its cost is not known."""
+
+    spec: Spec
+    cost: Cost
+    asking: Asking | None
+    takes: Mapping[str, float]
+    new: New | None = None
+
+    def suits(self, guest: Avoidance) -> bool:
+        """Whether nothing in it, on it or around it speaks against what a guest avoids."""
+        return not all_against(self.cost.made.guest.told, [guest])
+
+    @property
+    def base(self) -> str:
+        """The kind of what most of its alcohol is from."""
+        lines = self.cost.made.lines
+        strongest = max(lines, key=lambda line: line.amount * line.ingredient.abv.value)
+        return SOBER if self.sober else strongest.ingredient.kind
+
+    @property
+    def sober(self) -> bool:
+        """Whether it has no alcohol to speak of."""
+        return (self.cost.made.values["ethanol"] or 0.0) <= NO_ALCOHOL_G
+
+
+def candidate(
+    spec: Spec, bar: Bar, prices: UnitPrices, price: float | None, new: New | None = None
+) -> MenuCandidate:
+    """A spec as a candidate, sold at `price`, or at what would be asked for it.
+
+    Raises:
+        BadInput, BadInputs: the spec, or the recipe of what it pours, is wrong.
+    """
+    cost, costing = cost_of(spec, bar, prices), bar.costing
+    asking = None
+    if cost.total is not None and price is not None:
+        asking = sold_at(price, cost.total, costing.tax)
+    elif cost.total is not None:
+        asking = asked(cost.total, costing.pour_cost, costing.tax, costing.price_step)
+    return MenuCandidate(spec, cost, asking, taken(spec, bar), new)
+
+
+def of_the_book(
+    bar: Bar, prices: UnitPrices, price: float | None
+) -> tuple[list[MenuCandidate], tuple[Misread, ...]]:
+    """Every spec of the bar that can be read, and the files that can't."""
+    found: list[MenuCandidate] = []
+    misread = [*bar.book.misread]
+    for spec in bar.book.specs:
+        try:
+            found.append(candidate(spec, bar, prices, price))
+        except (BadInput, BadInputs) as error:
+            misread.append(Misread(spec.origin or bar.root, error))  # type: ignore[arg-type]
+    return found, tuple(misread)
+
+
+def groups(named: Iterable[str | None]) -> list[frozenset[int]]:
+    """Positions of what has the same name; what has none is in no group."""
+    found: dict[str, set[int]] = {}
+    for at, name in enumerate(named):
+        if name is not None:
+            found.setdefault(name, set()).add(at)
+    return [frozenset(group) for group in found.values()]

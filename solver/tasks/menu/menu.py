@@ -1,0 +1,182 @@
+"""Choose a menu: candidates from the book and from designs, the best of them, and its plan."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import replace
+
+from solver.errors import BadInput
+from solver.night.offering import broken
+from solver.night.pouring import pour
+from solver.night.problem import WHOLE_SHARE
+from solver.night.solve import NightAim, NoPlan, NoTime, Planned, best_plan
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.shelf import Stocked
+from solver.pantry.word_forms import brief
+from solver.search.clock import Clock
+from solver.search.milp.backend import Backend
+from solver.search.milp.cpsat import CpSat
+from solver.search.milp.integer_program import Solver, Widening
+from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
+from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
+from solver.tasks.menu.new_drinks import NewDrinks, pourable
+from solver.tasks.menu.question import menu_question
+from solver.tasks.menu.why_not import held_back, words_of
+from solver.tasks.menu.wish import MenuWish, in_question
+from solver.tasks.plan.answer import PlanOutOfTime, Refusal
+from solver.tasks.plan.plan import answer_of
+from solver.tasks.plan.question import MONEY, Question
+from solver.tasks.plan.why_not import refusal
+from solver.tasks.price.asking import most_to_cost
+from solver.tasks.price.cheaper import fully_priced
+from solver.tasks.price.unit_prices import UnitPrices
+from solver.tasks.save import spec_of_answer
+
+DESIGNING = 0.4
+"""Share of the time in which new drinks are designed: our own choice."""
+
+SEARCHING = 0.5
+"""Share of what is left after that for the menu itself, where its demands are asked about too."""
+
+
+def menu(
+    wish: MenuWish,
+    bar: Bar,
+    clock: Clock,
+    *,
+    why: bool = False,
+    solver: Solver | None = None,
+    backend: Backend | None = None,
+) -> Answered:
+    """The best menu for a wish, or the proof that there is none with its reasons.
+
+    With `why` it is known of every demand what would be better without it.
+
+    Raises:
+        BadInput, BadInputs: something that is named is not known, or cannot be.
+    """
+    began = time.monotonic()
+    solver = solver or Widening()
+    prices = UnitPrices(bar)
+    book, misread = of_the_book(bar, prices, wish.price)
+    time_ = clock.within(DESIGNING * clock.left if wish.new else 0.0)
+    new = _new(wish, bar, prices, backend or CpSat(), time_)
+    drinks = [*book, *new]
+    if not drinks:
+        what = "there is no spec in this bar, and no new drink of what is dated"
+        raise BadInput(what, remedy="Say what to make some of, like --of gin.")
+    question, words = menu_question(wish, drinks, bar), words_of(wish)
+    no: Refusal | PlanOutOfTime
+    searching = clock.within(SEARCHING * clock.left if why else clock.left)
+    match best_plan(question.nights, solver, searching):
+        case Planned() as found:
+            answer = _menu(wish, question, drinks, found, bar, began)
+            answer = replace(answer, misread=misread, cut=wish.new and not time_.left)
+            if why:
+                told = held_back(question, answer.plan.stages, words, bar, solver, clock)
+                answer = replace(answer, held_back=told)
+            return answer
+        case NoPlan():
+            no = refusal(question, bar, solver, clock, began, words)
+        case NoTime():
+            no = PlanOutOfTime(question, time.monotonic() - began)
+    return NoMenu(wish, no, len(drinks), len(new), misread)
+
+
+def _new(
+    wish: MenuWish, bar: Bar, prices: UnitPrices, backend: Backend, clock: Clock
+) -> list[MenuCandidate]:
+    """New drinks of what must be poured, under names that say what they are."""
+    if not clock.left:
+        return []
+    cost = None
+    if wish.price is not None:
+        cost = most_to_cost(wish.price, bar.costing.pour_cost, bar.costing.tax)
+    drinks = max(count for _, count in wish.coming.nights)
+    buying = wish.coming.spend is None or wish.coming.spend > 0
+    serves = 1 if buying else max(1, wish.share.low * drinks // WHOLE_SHARE)
+    keys = in_question(wish, bar)
+    full = fully_priced(bar, prices)
+    seen = pourable(full, keys, wish.last, buying=buying, priced=wish.price is not None)
+    designs = NewDrinks(seen, serves, cost, backend)
+    found: list[MenuCandidate] = []
+    taken = {spec.name.casefold() for spec in bar.book.specs}
+    poured: set[object] = set()
+    for each in designs.of(keys, wish.guests, clock):
+        pours = frozenset((pour.ingredient.key, pour.amount) for pour in each.answer.pours)
+        if (each.family, pours) in poured:
+            continue
+        poured.add((each.family, pours))
+        name = _name(each.design.profile.name, each.answer.ingredients[0].name,
+                     bar.bottles.find(each.made_for).name, taken)  # fmt: skip
+        spec = spec_of_answer(each.design, each.answer, name, bar, bar.today)
+        new = New(each.answer, each.made_for, each.family)
+        found.append(candidate(spec, bar, prices, wish.price, new))
+    return found
+
+
+def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:
+    """A name that says what it is, and that no other drink has."""
+    of = " and ".join(dict.fromkeys(map(brief, (base, shown))))
+    name = f"{profile.replace('-', ' ').capitalize()} of {of}"
+    number, unique = 2, name
+    while unique.casefold() in taken:
+        unique, number = f"{name} {number}", number + 1
+    taken.add(unique.casefold())
+    return unique
+
+
+def _menu(
+    wish: MenuWish, question: Question, drinks: Sequence[MenuCandidate], found: Planned, bar: Bar,
+    began: float,
+) -> Menu:  # fmt: skip
+    nights = question.nights
+    # The exact evaluators have the last word.
+    poured = pour(nights, found.plan)
+    if nights.menu is None or broken(nights, nights.menu, found.plan):
+        message = "a menu does not keep what was asked"
+        raise RuntimeError(message)
+    offers = [
+        Offer(each, counts, tuple(_uses(each, sum(counts), wish, question, bar)))
+        for each, counts in zip(drinks, zip(*found.plan.serves, strict=True), strict=True)
+        if any(counts)
+    ]
+    return Menu(
+        wish=wish,
+        offers=tuple(sorted(offers, key=lambda offer: (-offer.serves, offer.drink.spec.name))),
+        plan=answer_of(question, found, poured, bar, began),
+        poured_cost=sum(s.value for s in found.stages if s.aim is NightAim.POURING) / MONEY,
+        compared=len(drinks),
+        designed=sum(each.new is not None for each in drinks),
+        idle=_idle(wish, question, bar),
+        dear=tuple(drinks[at] for at in sorted(nights.menu.dear)),
+        misread=(),
+    )
+
+
+def _uses(
+    drink: MenuCandidate, serves: int, wish: MenuWish, question: Question, bar: Bar
+) -> list[tuple[Ingredient, float]]:
+    """What serves take of what new drinks are made of, and of what is dated within the plan."""
+    days = question.nights.days
+    dated = {
+        question.items[lot.item].key
+        for lot in question.nights.lots
+        if lot.last is not None and lot.last < days
+    }
+    told = {*dated, *in_question(wish, bar)}
+    items = {item.key: item.ingredient for item in question.items}
+    return [(items[k], serves * each) for k, each in drink.takes.items() if k in told]
+
+
+def _idle(wish: MenuWish, question: Question, bar: Bar) -> tuple[Stocked, ...]:
+    """Dated things that no drink here takes."""
+    known = {item.key for item in question.items}
+    return tuple(
+        row
+        for row in bar.stock
+        if row.use_by is not None and row.use_by <= wish.last and row.on_hand
+        if row.ingredient.key not in known
+    )

@@ -1,0 +1,157 @@
+"""Why there is no menu, and what holds one back: its demands in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from solver.night.menu_rows import demands_of
+from solver.night.offering import offered
+from solver.night.problem import WHOLE_SHARE, MenuRules
+from solver.night.rows import DemandKind, NightDemand
+from solver.night.solve import NightAim, Planned, ProofStage, Reached, best_plan
+from solver.pantry.bar import Bar
+from solver.quantities import show_count, show_number
+from solver.search.clock import Clock
+from solver.search.milp.integer_program import Solver
+from solver.tasks.menu.answer import Without
+from solver.tasks.menu.wish import MenuWish
+from solver.tasks.plan import why_not
+from solver.tasks.plan.question import MONEY, WORTH, Question
+
+_COMPARED = (NightAim.WASTE, NightAim.COST, NightAim.POURING)
+
+
+def words_of(wish: MenuWish) -> why_not.PlanWords:
+    """The demands of a menu in words."""
+
+    def said(demand: NightDemand, question: Question, bar: Bar) -> str:
+        if demand.kind is DemandKind.GUEST:
+            return f"a drink for {wish.guests[demand.at].word}"
+        return _said(demand, question, bar)
+
+    def instead(demand: NightDemand, question: Question, bar: Bar) -> str:
+        if demand.kind is DemandKind.GUEST:
+            return f"no drink for {wish.guests[demand.at].word}"
+        return _instead(demand, question, bar)
+
+    return why_not.PlanWords(said, _reached, instead)
+
+
+def _menu(question: Question) -> MenuRules:
+    menu = question.nights.menu
+    if menu is None:
+        message = "these nights have no menu"
+        raise ValueError(message)
+    return menu
+
+
+def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
+    menu = _menu(question)
+    match demand.kind:
+        case DemandKind.FORECAST:
+            return show_count(sum(night.drinks for night in question.nights.nights), "drink")
+        case DemandKind.SHARES:
+            return "each drink within its share"
+        case DemandKind.MOST:
+            return f"at most {show_count(menu.most, 'drink')} on the menu"
+        case DemandKind.OFFERED:
+            return f"{question.drinks[demand.at].spec.name} on the menu"
+        case DemandKind.MARGIN:
+            return f"a margin of {_pct(menu.margin or 0)} %"
+        case DemandKind.CAPACITY:
+            if demand.at == len(bar.most_a_night):
+                share = show_number(menu.capacities[demand.at].share / 100)
+                return f"at most {share} % of a night without alcohol"
+            name, most = list(bar.most_a_night.items())[demand.at]
+            return f"at most {most} {name} a night"
+        case DemandKind.FOR_TWO:
+            return "nothing new bought for one drink alone"
+        case _:
+            return why_not.said(demand, question, bar)
+
+
+def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
+    """What there is where a demand is dropped, after "with"."""
+    match demand.kind:
+        case DemandKind.FORECAST:
+            return "fewer drinks"
+        case DemandKind.SHARES:
+            return "other shares"
+        case DemandKind.MOST:
+            return "more drinks on the menu"
+        case DemandKind.OFFERED:
+            return f"{question.drinks[demand.at].spec.name} off the menu"
+        case DemandKind.MARGIN:
+            return "a smaller margin"
+        case DemandKind.CAPACITY:
+            return f"more {_limited(demand, bar)} a night"
+        case DemandKind.FOR_TWO:
+            return "bottles for one drink alone"
+        case DemandKind.SPEND:
+            return "more bought"
+        case _:
+            name = question.items[question.nights.use_up[demand.at].item].ingredient.name
+            return f"{name} left"
+
+
+def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -> str:
+    """The nearest that a menu comes to a demand, all else kept."""
+    value, about = found.value, why_not.about_said(found)
+    match demand.kind:
+        case DemandKind.FORECAST:
+            return f"{about}{show_count(-value, 'drink')}"
+        case DemandKind.MOST:
+            return f"{about}{show_count(len(offered(found.plan)), 'drink')} on the menu"
+        case DemandKind.MARGIN:
+            return f"{about}a margin of {_pct(WHOLE_SHARE - value)} %"
+        case DemandKind.CAPACITY:
+            return f"{about}{value} {_limited(demand, bar)} a night"
+        case DemandKind.SHARES | DemandKind.OFFERED | DemandKind.GUEST | DemandKind.FOR_TWO:
+            return ""
+        case _:
+            return why_not.reached(demand, found, question, bar)
+
+
+def _limited(demand: NightDemand, bar: Bar) -> str:
+    """What there may only be so much of."""
+    return [*bar.most_a_night, "without alcohol"][demand.at]
+
+
+def _pct(hundredths: int) -> str:
+    """A share in per cent, rounded down to a tenth: no margin is told that is not kept."""
+    return show_number(hundredths // 10 / 10)
+
+
+def held_back(
+    question: Question, stages: Sequence[ProofStage], words: why_not.PlanWords, bar: Bar,
+    solver: Solver, clock: Clock,
+) -> tuple[Without, ...]:  # fmt: skip
+    """What of each demand a menu without it would be better by."""
+    own = {stage.aim: stage for stage in stages}
+    asked = [d for d in demands_of(question.nights) if d.kind is not DemandKind.FORECAST]
+    found: list[Without] = []
+    for at, demand in enumerate(asked):
+        share = clock.within(clock.left / (len(asked) - at))
+        other = best_plan(
+            question.nights, solver, share, aims=_COMPARED, dropped=frozenset({demand})
+        )
+        told = {s.aim: s for s in other.stages} if isinstance(other, Planned) else {}
+        found.append(
+            Without(
+                words.said(demand, question, bar),
+                words.instead(demand, question, bar),
+                waste=_less(own, told, NightAim.WASTE, question.nights.worth_unit / WORTH),
+                pouring=_less(own, told, NightAim.POURING, 1 / MONEY),
+            )
+        )
+    return tuple(found)
+
+
+def _less(
+    own: dict[NightAim, ProofStage], other: dict[NightAim, ProofStage], aim: NightAim, unit: float
+) -> float | None:
+    """How much less a stage comes to; None where it is not known of one of the two."""
+    one, two = own.get(aim), other.get(aim)
+    if one is None or two is None or not (one.proven and two.proven):
+        return None
+    return (two.bound - one.bound) * unit

@@ -1,0 +1,73 @@
+"""What is asked of a menu, as numbers and keys."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from solver.pantry.avoidance import Avoidance
+from solver.pantry.bar import Bar
+from solver.pantry.fruit import fruit_by_juice
+from solver.pantry.plan_file import Coming, PlanShare
+
+MOST_ON: Final = 6
+"""Drinks on a menu of specials: our own choice."""
+USUAL_SOBER: Final = "20%"
+"""What of a night's drinks is without alcohol at most: our own choice. Such drinks cost least, and
+without it they would be most of what is poured."""
+USUAL_SHARE: Final = "10..40%"
+"""What of a night's drinks one of them is: our own choice, no drink is ordered by most guests."""
+
+MOST_IN_QUESTION: Final = 3
+"""Dated things for which new drinks are designed where nobody names any."""
+
+
+@dataclass(frozen=True)
+class MenuWish:
+    """What a menu must give.
+
+    `coming` has the nights, what must be gone, what may be spent, and as its shares the drinks that
+    are on the menu whatever else is (None: within `share`). `share` is what of the drinks one may
+    be, `guests` what each guest avoids who must find a drink, `price` what every drink is sold at:
+    with one no drink is offered that keeps less of it than the bar's target. Drinks that are not in
+    the book are designed if `new`, `of` what is named or else of what is dated. `sober` is the most
+    of a night's drinks that may be without alcohol, in hundredths of a per cent.
+    """
+
+    coming: Coming
+    share: PlanShare
+    most: int = MOST_ON
+    guests: tuple[Avoidance, ...] = ()
+    price: float | None = None
+    new: bool = True
+    of: tuple[str, ...] = ()
+    sober: int = 2_000
+
+    @property
+    def last(self) -> date:
+        """The last night."""
+        return max(day for day, _ in self.coming.nights)
+
+
+def in_question(wish: MenuWish, bar: Bar) -> tuple[str, ...]:
+    """Keys of what new drinks are to be made of: what is named or must be gone, or the house's own
+    dated things and then others, of most worth; of whole fruit its juice, and no juice that is
+    pressed by need.
+    """
+    fruit = fruit_by_juice(bar.library)
+    juices = {each.key: key for key, each in fruit.items()}
+    named = [*wish.of, *(bar.bottles.find(name).key for name in wish.coming.use_up)]
+    if named:
+        return tuple(dict.fromkeys(juices.get(key, key) for key in named))
+    dated = [
+        (
+            row.ingredient.key not in bar.house,
+            -(row.price_per_unit or 0.0) * (row.on_hand or 0.0),
+            row.ingredient.key,
+        )
+        for row in bar.stock
+        if row.use_by is not None and row.use_by <= wish.last and row.on_hand
+        if row.ingredient.key not in fruit
+    ]
+    return tuple(key for *_, key in sorted(dated)[:MOST_IN_QUESTION])

@@ -1,0 +1,81 @@
+"""Batches of one ingredient on the shelf: which is poured first, and how its row says them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+
+from solver.pantry.lots import Lot, written_lots
+from solver.pantry.shelf import USE_BY, Shelf, Stocked, together, written_on_hand
+
+_CRUMB = 1e-6
+
+
+def left_after(row: Stocked, taken: float, day: date | None = None) -> tuple[Stocked, ...]:
+    """The batches that are left of a row, oldest first, when so much is taken off it.
+
+    The oldest goes first; what is past its last day by `day`, where one is named, goes last.
+    """
+    lots = row.lots
+    order = sorted(range(len(lots)), key=lambda at: day is not None and lots[at].past(day))
+    amounts = [lot.on_hand or 0.0 for lot in lots]
+    for at in order:
+        less = min(amounts[at], taken)
+        amounts[at] -= less
+        taken -= less
+    left = [replace(lot, on_hand=n) for lot, n in zip(lots, amounts, strict=True) if n > _CRUMB]
+    return tuple(left) or (replace(lots[-1], on_hand=0.0),)
+
+
+def cells_after(
+    row: Stocked, taken: float, shelf: Shelf, day: date | None = None
+) -> dict[str, str]:
+    """The cells of a row when so much is taken off it, as `left_after`."""
+    said = shelf.cells(row)
+    if not row.newer:
+        amount = max(0.0, (row.on_hand or 0.0) - taken)
+        return {"on_hand": written_on_hand(amount, said.get("on_hand", ""), row)}
+    return lot_cells(left_after(row, taken, day), said, shelf)
+
+
+def with_batch(lots: Iterable[Stocked], batch: Stocked) -> tuple[Stocked, ...]:
+    """Batches with one more, the first to be poured first; those of the same dates are one."""
+    found: dict[tuple[date | None, date | None], Stocked] = {}
+    for lot in (*lots, batch):
+        dates = (lot.opened, lot.use_by)
+        before = found[dates].on_hand or 0.0 if dates in found else 0.0
+        found[dates] = replace(lot, on_hand=before + (lot.on_hand or 0.0))
+    return tuple(sorted(found.values(), key=_pouring_order))
+
+
+def _pouring_order(lot: Stocked) -> tuple[date, date]:
+    return lot.use_by or date.max, lot.opened or date.min
+
+
+def lot_cells(lots: Sequence[Stocked], said: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
+    """The cells of a row that holds these batches; `said` is what it says now, if it is there."""
+    row = together(lots)
+    if row is None:
+        raise ValueError(lots)  # whoever has no batch has no row either
+    cells = {"on_hand": written_on_hand(row.on_hand or 0.0, said.get("on_hand") or "0 ml", row)}
+    cells |= dated_cells(row.opened, row.dated, said, shelf)
+    newer = written_lots((Lot(n.amount, n.made, n.use_by) for n in row.newer), row.ingredient.per)
+    return cells | ({"newer": newer} if newer or said.get("newer") else {})
+
+
+def dated_cells(
+    opened: date | None, use_by: date | None, said: Mapping[str, str], shelf: Shelf
+) -> dict[str, str]:
+    """The cells that date a row: its last day stands in its note where no column is for it."""
+    cells: dict[str, str] = {}
+    if opened is not None or said.get("opened"):
+        cells["opened"] = opened.isoformat() if opened else ""
+    last = use_by.isoformat() if use_by else ""
+    note = said.get("note", "")
+    bare = USE_BY.sub("", note).strip("; ")
+    if "use_by" in shelf.sheet.columns:
+        cells["use_by"] = last
+    elif last:
+        bare = f"{bare}; use by {last}" if bare else f"use by {last}"
+    return cells | ({"note": bare} if bare != note else {})

@@ -1,0 +1,70 @@
+"""What somebody who counts means: which thing, and how much of it."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.fruit import fruit_by_juice
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.spec_lines import begins_with_number
+
+_PIECES: Final = re.compile(
+    r"(?P<count>[0-9]+(?:[.,][0-9]+)?)(?P<word>\s*(?:pieces?|pcs?|whole))?", re.IGNORECASE
+)
+_LONGEST: Final = 4
+"""Words of an amount: "1 1/2 fl oz"."""
+
+
+def meant(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
+    """The ingredient, and the amount of it as the shelf reads it.
+
+    Either may come first. Of a juice, pieces are of the fruit that it is pressed from; a bare
+    number counts pieces of what comes in pieces and not in bottles.
+
+    Raises:
+        BadInput: it is not known, or no amount is given.
+    """
+    if begins_with_number(name):
+        name, amount = _turned(f"{name} {amount}".split(), bar)
+    item = bar.bottles.find(name)
+    if not amount.strip():
+        remedy = f"Write it like {item.key} {_example(item, bar)}."
+        raise BadInput(f"how much of {item.name} is not said", remedy=remedy)
+    return _by_the_piece(item, " ".join(amount.split()), bar)
+
+
+def _turned(words: list[str], bar: Bar) -> tuple[str, str]:
+    """Name and amount of words that begin with the amount."""
+    for cut in range(1, min(_LONGEST, len(words) - 1) + 1):
+        name = " ".join(words[cut:])
+        if name in bar.bottles:
+            return name, " ".join(words[:cut])
+    what = " ".join(words[1:])
+    if not what:
+        remedy = "Name it first: rye-whiskey 2 bottles."
+        raise BadInput("nothing says what there is so much of", remedy=remedy)
+    raise bar.bottles.unknown(what)
+
+
+def _by_the_piece(item: Ingredient, amount: str, bar: Bar) -> tuple[Ingredient, str]:
+    found = _PIECES.fullmatch(amount)
+    if found is None:
+        return item, amount
+    fruit = fruit_by_juice(bar.bottles).get(item.key)
+    if item.piece is None and fruit is not None:
+        item = fruit.ingredient
+    row = bar.stocked(item.key)
+    if item.piece is None:
+        return item, amount
+    bottled = row is not None and row.bottle not in {None, item.piece.value}
+    if bottled and not found["word"]:
+        return item, amount
+    return item, f"{found['count']} {'piece' if found['count'] == '1' else 'pieces'}"
+
+
+def _example(item: Ingredient, bar: Bar) -> str:
+    loose = item.piece is not None or item.key in fruit_by_juice(bar.bottles)
+    return "12 pieces" if loose else "2 bottles"

@@ -1,0 +1,69 @@
+"""What is got ready by hand can be poured, and a relaxation knows how many batches that takes."""
+
+from __future__ import annotations
+
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from solver.night.as_needed import units_for
+from solver.night.coming import ComingServes, fewest
+from solver.night.improve import wished_serves
+from solver.night.problem import (
+    WHOLE_SHARE,
+    Night,
+    NightDrink,
+    NightLot,
+    Nights,
+    PlanValues,
+    Source,
+)
+from tests.night.bartender import serve
+from tests.night.nights import forecast, keeps_shares, large
+
+
+@settings(max_examples=30)
+@given(st.integers(0, 10**6), st.integers(2, 6))
+def test_whatever_the_serves_what_is_got_ready_can_be_poured(seed: int, days: int) -> None:
+    question = large(seed, days=days, drinks=4, house=3, bottles=9)
+    serves = [[night.drinks // 4] * 4 for night in question.nights]
+    units = units_for(question, serves)
+    assume(units is not None)  # on the first day nothing can be cooked that is missing
+    serve(question, PlanValues(tuple(map(tuple, serves)), tuple(units or ())))
+
+
+def test_a_juice_is_pressed_on_the_day_and_nothing_is_pressed_too_early() -> None:
+    question = Nights(
+        days=3,
+        values=[1],
+        lots=[NightLot(0, 5, 0)],
+        sources=[Source(0, 4, (0, 1, 2), 100, keeps=0)],
+        drinks=[NightDrink({0: 3}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        nights=[Night(0, 2), Night(2, 3)],
+    )
+    assert units_for(question, [[2], [3]]) == [{0: 1, 2: 3}]
+
+
+def test_what_cannot_be_had_is_none() -> None:
+    question = Nights(1, [1], [NightLot(0, 5)], [], [NightDrink({0: 3}, 0, 10, 10)], [Night(0, 2)])
+    assert units_for(question, [[1]]) == []
+    assert units_for(question, [[2]]) is None
+
+
+def test_what_keeps_two_days_is_cooked_every_third_day() -> None:
+    batches = [ComingServes(day, day + 2, {day: 1000}, 0) for day in range(6)]
+    runs = list(fewest([1] * 6, batches))
+    assert ({0: 1, 1: 1, 2: 1}, 1) in runs  # what is poured on day 2
+    assert ({1: 1, 2: 1, 3: 1}, 1) in runs
+    # 2,500 on two days are three batches of 1,000.
+    assert ({0: 1, 1: 1}, 3) in list(fewest([1250, 1250], batches[:2]))
+    # What is there already is not cooked.
+    assert list(fewest([1, 1], [*batches[:2], ComingServes(0, None, {}, 2)])) == []
+
+
+@settings(max_examples=20)
+@given(st.integers(0, 10**6))
+def test_the_wished_drinks_are_within_the_shares_that_were_stated(seed: int) -> None:
+    question = forecast(large(seed, days=14, drinks=9, house=1, bottles=4), seed)
+    serves = wished_serves(question)
+    assert [sum(night) for night in serves] == [night.drinks for night in question.nights]
+    assert keeps_shares(question, PlanValues(tuple(map(tuple, serves)), ()))

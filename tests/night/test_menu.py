@@ -1,0 +1,263 @@
+"""The best menu against every menu and every plan there is, and against a bartender."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solver.night.menu_rows import demands_of, rows_of
+from solver.night.offering import broken, offered
+from solver.night.pouring import pour
+from solver.night.problem import (
+    WHOLE_SHARE,
+    Capacity,
+    MenuRules,
+    Night,
+    NightDrink,
+    NightLot,
+    Nights,
+    PlanValues,
+)
+from solver.night.rows import DemandKind, NightDemand
+from solver.night.solve import GIVEN_UP, NightAim, NoPlan, Planned, best_plan, conflicts, nearest
+from solver.search.clock import Clock
+from solver.search.milp.integer_program import Both, CpSatProgram, Highs
+from tests.night.bartender import RefusedError, serve
+from tests.night.nights import count, plans, small
+
+FEW = 5_000
+Worth = tuple[int, int, int, int]
+
+
+def with_menu(seed: int) -> Nights:
+    """A small question of which a menu is to be chosen, with random limits on it."""
+    question = small(seed)
+    pick = random.Random(-1 - seed)
+    drinks = range(len(question.drinks))
+
+    def some() -> frozenset[int]:
+        return frozenset(at for at in drinks if pick.random() < 0.6)
+
+    menu = MenuRules(
+        most=pick.randint(1, 3),
+        costs=[pick.randint(1, 60) for _ in drinks],
+        keeps=[pick.choice((6000, 7500, 8000)) for _ in drinks],
+        margin=pick.choice((None, None, 7000, 7800)),
+        fixed=some() if pick.random() < 0.2 else frozenset(),
+        either=[frozenset({0, 1})] if len(drinks) > 1 and pick.random() < 0.2 else [],
+        guests=[some()] if pick.random() < 0.4 else [],
+        capacities=[Capacity(some(), pick.randint(0, 3), pick.choice((10000, 4000)))]
+        if pick.random() < 0.3
+        else [],
+        kinds=[some(), some(), some()],
+        for_two=pick.random() < 0.3,
+    )
+    limits = ((0, 10000), (2500, 7500), (1000, 10000), (3000, 10000))
+    made = [NightDrink(d.takes, *pick.choice(limits), 0) for d in question.drinks]
+    return replace(question, drinks=made, menu=menu)
+
+
+def few(first: int, cases: int) -> list[Nights]:
+    found = (with_menu(seed) for seed in itertools.count(first))
+    return list(itertools.islice((each for each in found if count(each) <= FEW), cases))
+
+
+def users(question: Nights, item: int) -> set[int]:
+    """The drinks that take an item, or what is cooked from it: item 0 is cooked from item 3."""
+    items = {item, 0} if item == 3 else {item}
+    return {at for at, drink in enumerate(question.drinks) if items & set(drink.takes)}
+
+
+def is_a_menu(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
+    """Whether a menu is as it was asked for: written without the product."""
+    on = {at for night in plan.serves for at, n in enumerate(night) if n}
+    drawn = [serves for serves in plan.serves if sum(serves)]
+    for at in on:
+        drink = question.drinks[at]
+        nights = [n for n, serves in enumerate(drawn) if serves[at]]
+        if nights != list(range(nights[0], nights[-1] + 1)):
+            return False
+        mine = [drawn[n] for n in nights]
+        for poured, low_of, high_of in (
+            *((serves[at], sum(serves), sum(serves)) for serves in mine),
+            (sum(s[at] for s in mine), sum(map(sum, mine)), sum(map(sum, drawn))),
+        ):
+            low = Fraction(drink.low * low_of, WHOLE_SHARE)
+            high = Fraction(drink.high * high_of, WHOLE_SHARE)
+            if not low - 1 < poured < high + 1:
+                return False
+    there = {lot.item for lot in question.lots}
+    for source, units in zip(question.sources, plan.bought(question), strict=True):
+        new = units and source.cost and source.item not in there and not source.free
+        if menu.for_two and new and len(users(question, source.item) & on) < 2:
+            return False
+    return (
+        len(on) <= menu.most
+        and all(len(on & group) <= 1 for group in menu.either)
+        and all(any(s[at] for at in group) for group in menu.guests for s in drawn)
+        and (menu.margin is None or all(menu.keeps[at] >= menu.margin for at in on))
+        and menu.fixed <= on
+        and all(
+            (n := sum(serves[at] for at in capacity.drinks)) <= capacity.most
+            and n < Fraction(capacity.share * sum(serves), WHOLE_SHARE) + 1
+            for capacity in menu.capacities
+            for serves in plan.serves
+        )
+    )
+
+
+def worth(question: Nights, menu: MenuRules, plan: PlanValues, thrown: int) -> Worth:
+    on = {at for night in plan.serves for at, n in enumerate(night) if n}
+    paid = zip(question.sources, plan.bought(question), strict=True)
+    poured = sum(menu.costs[at] * n for night in plan.serves for at, n in enumerate(night))
+    same = sum(max(0, len(group & on) - 1) + (not group & on) for group in menu.kinds)
+    return thrown, sum(source.cost * units for source, units in paid), poured, same
+
+
+def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
+    """Whether a plan can be poured and keeps what is asked of stock and money; what it throws."""
+    try:
+        served = serve(question, plan)
+    except RefusedError:
+        return False, 0
+    thrown = served.worth_thrown(question)
+    paid = zip(question.sources, plan.bought(question), strict=True)
+    if question.spend is not None and sum(s.cost * units for s, units in paid) > question.spend:
+        return False, thrown
+    for use_up in question.use_up:
+        gone = sum(t for item, day, t in served.thrown if item == use_up.item and day <= use_up.day)
+        if served.left(use_up.item) + gone > use_up.within:
+            return False, thrown
+    return True, thrown
+
+
+def every_menu(question: Nights, menu: MenuRules) -> list[Worth]:
+    found = []
+    for plan in plans(question):
+        if is_a_menu(question, menu, plan):
+            kept, thrown = keeps_the_rest(question, plan)
+            if kept:
+                found.append(worth(question, menu, plan, thrown))
+    return found
+
+
+def best_of(found: list[Worth]) -> Worth:
+    """Stage after stage; pouring may cost so much more than the least."""
+    waste, cost, _, _ = min(found)
+    good = [each for each in found if each[:2] == (waste, cost)]
+    least = min(poured for _, _, poured, _ in good)
+    within = [each for each in good if each[2] <= int(least * (1 + GIVEN_UP[NightAim.POURING]))]
+    return waste, cost, least, min(same for _, _, _, same in within)
+
+
+def compare(first: int, cases: int) -> None:
+    possible = 0
+    for question in few(first, cases):
+        menu = question.menu
+        assert menu is not None
+        every = every_menu(question, menu)
+        match best_plan(question, CpSatProgram(), Clock.of(60), share=0.0):
+            case Planned() as planned:
+                assert every
+                assert planned.proven
+                assert not broken(question, menu, planned.plan)
+                kept, thrown = keeps_the_rest(question, planned.plan)
+                assert kept
+                own = worth(question, menu, planned.plan, thrown)
+                assert own == tuple(stage.value for stage in planned.stages[:4])
+                waste, cost, least, same = best_of(every)
+                assert (own[0], own[1], own[3]) == (waste, cost, same)
+                assert planned.stages[2].bound == least
+                possible += 1
+            case NoPlan():
+                assert not every
+            case _:
+                raise AssertionError
+    assert 0.1 * cases < possible < 0.95 * cases  # both ends of the claim are tried
+
+
+@pytest.mark.parametrize("block", range(6))
+def test_the_best_menu_is_the_best_of_all_there_are(block: int) -> None:
+    compare(1000 * block, 20)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("block", range(40))
+def test_the_best_menu_is_the_best_of_all_there_are_at_length(block: int) -> None:
+    compare(200_000 + 1000 * block, 50)
+
+
+@settings(max_examples=40)
+@given(st.integers(0, 10**6))
+def test_a_menu_is_poured_from_what_is_there_and_another_solver_has_no_better(seed: int) -> None:
+    question = with_menu(seed)
+    two = (NightAim.WASTE, NightAim.COST)
+    first = best_plan(question, Both(), Clock.of(60), aims=two)
+    second = best_plan(question, Highs(), Clock.of(60), aims=two)
+    assert isinstance(first, Planned) == isinstance(second, Planned)
+    if not isinstance(first, Planned) or not isinstance(second, Planned):
+        return
+    assert first.stages[0].bound <= second.stages[0].value
+    assert second.stages[0].bound <= first.stages[0].value
+    for found in (first, second):
+        serve(question, found.plan)  # it refuses what is not there, and what has spoiled
+        pour(question, found.plan)
+        assert question.menu is not None
+        assert is_a_menu(question, question.menu, found.plan)
+
+
+@settings(max_examples=30)
+@given(st.integers(0, 10**6))
+def test_what_clashes_on_a_menu_is_minimal_and_a_way_out_leaves_one(seed: int) -> None:
+    question = with_menu(seed)
+    if not isinstance(best_plan(question, CpSatProgram(), Clock.of(60)), NoPlan):
+        return
+    told = conflicts(question, CpSatProgram(), Clock.of(60))
+
+    def possible(kept: frozenset[NightDemand]) -> bool:
+        rows = rows_of(question, kept)
+        return hasattr(CpSatProgram().minimise(rows.program, {}, Clock.of(60)), "values")
+
+    assert told.complete
+    for conflict in told.found:
+        assert not possible(conflict)
+        assert all(possible(conflict - {demand}) for demand in conflict)
+    for correction in told.corrections:
+        assert possible(frozenset(demands_of(question)) - correction)
+
+
+def two_drinks(**more: object) -> Nights:
+    """Six serves of each of two drinks are there; five are wanted, at a margin of 78 %."""
+    menu = MenuRules(2, [30, 20], [7600, 8100], margin=7800)
+    given: dict[str, object] = {
+        "days": 1,
+        "values": [1, 1],
+        "lots": [],
+        "sources": [],
+        "drinks": [NightDrink({0: 1}, 0, WHOLE_SHARE, 0), NightDrink({1: 1}, 0, WHOLE_SHARE, 0)],
+        "nights": [Night(0, 5)],
+        "menu": menu,
+        **more,
+    }
+    return Nights(**given)  # type: ignore[arg-type]
+
+
+def test_what_cannot_hold_together_is_said_with_how_near_a_menu_comes() -> None:
+    question = two_drinks(lots=[NightLot(0, 9), NightLot(1, 3)], spend=0)
+    assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
+    told = conflicts(question, CpSatProgram(), Clock.of(10))
+    forecast, margin = NightDemand(DemandKind.FORECAST), NightDemand(DemandKind.MARGIN)
+    assert told.found == (frozenset({forecast, margin}),)
+    near = nearest(question, [forecast], CpSatProgram(), Clock.of(10))
+    assert near is not None
+    assert near.value == -3
+    near = nearest(question, [margin], CpSatProgram(), Clock.of(10))
+    assert near is not None
+    assert WHOLE_SHARE - near.value == 7600
+    assert offered(near.plan)
