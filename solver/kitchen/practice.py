@@ -22,8 +22,8 @@ HELD_BY_KIND: Final = {
     "raw/dairy": 6.0,
 }  # fmt: skip
 """The same where most of what does not dissolve is fat, which holds nothing, or starch, which only
-swells when it is boiled; a curd holds more: of 100 g of strained yogurt 14 are fat and protein (USDA
-FoodData Central, SR Legacy: yogurt, Greek, plain, whole milk)."""
+swells when it is boiled; a curd holds more: of 100 g of strained yogurt 14 are fat and protein
+(USDA FoodData Central, SR Legacy: yogurt, Greek, plain, whole milk)."""
 FILM_SHARE: Final = {"sieve": 0.02, "cloth": 0.03, "paper": 0.04}
 """Liquid that stays on pan and strainer, as a share of it all."""
 HELD_SPREAD: Final = 0.6
