@@ -212,7 +212,7 @@ def glass_bound(name: str, bar: Bar) -> Bound:
     return Bound(Origin(From.GLASS, name), MEASURES["volume"], None, line)
 
 
-def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
+def check_prices(problem: Problem, bar: Bar, optional: Collection[str] = ()) -> None:
     """Check that what a cost is asked of has prices, but for `optional` ingredients.
 
     Raises:
@@ -220,8 +220,9 @@ def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
     """
     if not problem.about_cost:
         return
-    missing = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
-    if missing:
+    unpriced = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
+    if unpriced:
+        missing = bar.unpriced(*unpriced) or unpriced
         named = ", ".join(missing[:5]) + (" and others" if len(missing) > 5 else "")
         what = f"there is no price for {named}"
         remedy = "Fill in bottle and price in shelf.csv, or leave it out with --without."

@@ -343,8 +343,8 @@ def bottle_drinks(batch: Batch) -> float:
 
 def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
     if batch.cost is None:
-        names = [e.line.ingredient.name for e in batch.lines if e.line.cost is None]
-        yield f"Cost not known: no price for {listed(dict.fromkeys(names))}."
+        keys = [each.line.ingredient.key for each in batch.lines if each.line.cost is None]
+        yield f"Cost not known: no price for {listed(bar.unpriced_names(*keys))}."
         return
     each = batch.found.values["cost"]
     serve = "" if each is None else f", {each:.2f} for a serve with all that is added"

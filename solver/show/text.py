@@ -123,8 +123,9 @@ def left_out_lines(found: Design | Swaps, bar: Bar) -> list[str]:
     ]
 
 
-def _unpriced(answer: Answer) -> str:
-    return "; ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
+def _unpriced(answer: Answer, bar: Bar) -> str:
+    keys = [pour.ingredient.key for pour in answer.pours if pour.cost is None]
+    return "; ".join(bar.unpriced_names(*keys))
 
 
 def after_a_gap(lines: list[str]) -> list[str]:
@@ -138,7 +139,7 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
     for measure in MEASURES.values():
         value = answer.values[measure.name]
         if value is None and measure.form is Form.COST:
-            lines.append(f"  {measure.label:<9}not known: no price for {_unpriced(answer)}")
+            lines.append(f"  {measure.label:<9}not known: no price for {_unpriced(answer, bar)}")
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)

@@ -43,9 +43,9 @@ def cost_limit(text: str, made: Assessment, others: Iterable[Ingredient], bar: B
         BadInput: it can't be read, or a price is missing.
     """
     poured = (*(line.ingredient for line in made.lines), *others)
-    unpriced = [item.name for item in poured if _price(item, bar) is None]
+    unpriced = [item.key for item in poured if _price(item, bar) is None]
     if unpriced or made.values["cost"] is None:
-        what = f"there is no price for {', '.join(dict.fromkeys(unpriced))}"
+        what = f"there is no price for {', '.join(bar.unpriced_names(*unpriced))}"
         raise BadInput(what, why="the cost is asked about", remedy="Fill it in in shelf.csv.")
     now = made.values["cost"]
     below = _BELOW.fullmatch(text)
