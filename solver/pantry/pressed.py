@@ -77,7 +77,8 @@ def _whole(fruit: Fruit, poured_ml: float, row: Stocked) -> float:
     """Grams of the whole pieces to press; of the last one what is there of it."""
     needed = fruit.grams(poured_ml)
     whole = math.ceil(fruit.pieces(poured_ml) - _ROUNDING) * fruit.weight.value
-    return max(needed, min(whole, row.on_hand)) if row.on_hand is not None else whole
+    there = row.on_hand
+    return whole if there is None or needed > there else min(whole, there)
 
 
 def _juice(row: Stocked, fruit: Fruit, library: Library, dated: date | None) -> Stocked:
