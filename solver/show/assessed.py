@@ -83,6 +83,9 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
         right = "not known" if value is None else f"{value:.{measure.decimals}f}"
         unit = "" if value is None else measure.unit_in(bar.currency)
         lines.append(f"  {measure.label:<9}{left:>11}{right:>14} {unit}".rstrip())
+    if found.values["cost"] is None:
+        unpriced = [line.ingredient.key for line in found.lines if line.cost is None]
+        lines[-1] += f": no price for {'; '.join(bar.unpriced_names(*unpriced))}"
     return lines
 
 

@@ -99,9 +99,8 @@ def test_what_goes_in_is_paid_for_to_any_depth(root: Path) -> None:
     assert row.worked_out is not None
     assert row.worked_out.source is Priced.RECIPE
     batch = prepare(bar.recipes["deeper"], bar, bar.today)
-    assert batch.cost == pytest.approx(
-        by_hand()["deeper"], rel=2e-3
-    )  # 300 g as stated, not as made
+    assert batch.cost is not None
+    assert batch.cost == pytest.approx(by_hand()["deeper"], rel=2e-3)  # as stated, not as made
     assert row.price_per_unit == pytest.approx(batch.cost / batch.figures.volume_ml.value)
 
 
@@ -123,6 +122,7 @@ def test_every_command_tells_the_same_cost(root: Path) -> None:
 def test_what_is_missing_is_named_where_it_is_bought(root: Path) -> None:
     bar_in(root, SHELF.replace("honey,700 ml,14.00", "honey,700 ml,"))
     assert "no price of honey" in run(root, "price", "mine").stdout
+    assert "not known: no price for honey\n" in run(root, "assess", "mine").stdout
     assert "no price for honey" in run(root, "batch", "mine", "--serves", "10").stdout
     refused = run(root, "design", "sour", "--cost", "<=3.20")
     assert "no price for honey" in refused.stderr
