@@ -33,7 +33,7 @@ from solver.pantry.pressed import with_juices
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import Recipe, read_recipes
-from solver.pantry.recipe_inputs import inputs_of_all
+from solver.pantry.recipe_inputs import house_key, inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
 from solver.pantry.spec_book import SpecBook, read_book
 from solver.pantry.unit_price import Priced, UnitPrice
@@ -297,7 +297,15 @@ class Bar:
             return (row.fruit.key,)
         if key not in self.recipes:
             return (key,)
-        return self.unpriced(*self.inputs.get(key, ()))
+        return self.unpriced(*self.recipe_inputs(key)) or (key,)
+
+    def recipe_inputs(self, key: str) -> tuple[str, ...]:
+        """Keys of what a house recipe puts in."""
+        names = (name for _, name, _ in self.recipes[key].named())
+        return tuple(
+            house_key(name, self.recipes, self.library) or self.library.find(name).key
+            for name in names
+        )
 
     def with_prices(self, found: Mapping[str, UnitPrice]) -> Bar:
         """The same bar with prices, by key, of what its shelf has no price for."""

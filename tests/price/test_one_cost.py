@@ -129,6 +129,15 @@ def test_what_is_missing_is_named_where_it_is_bought(root: Path) -> None:
     assert "deeper" not in refused.stderr
 
 
+def test_what_a_wrong_recipe_makes_has_no_price_and_is_named_itself(root: Path) -> None:
+    wrong = HOUSE.replace('honey = "100 g"', 'honey = "a lot"')
+    (root / "house" / "house.toml").write_text(wrong, encoding="utf-8")
+    bar = with_costs(load_bar(root))
+    assert bar.unpriced("deeper") == ("deeper",)
+    assert run(root, "assess", "mine").exit_code == 0
+    assert "a lot" in run(root, "prep", "deeper").stderr
+
+
 def test_a_price_on_the_shelf_is_believed(root: Path) -> None:
     bar_in(root, SHELF.replace("deeper,,,", "deeper,500 ml,5.00,"))
     row = with_costs(load_bar(root)).stocked("deeper")

@@ -37,7 +37,7 @@ def _all_within(inputs: Mapping[str, tuple[str, ...]]) -> dict[str, set[str]]:
 
 
 def _cost(key: str, bar: Bar) -> UnitPrice | None:
-    if bar.unpriced(key):
+    if bar.unpriced(*bar.recipe_inputs(key)):
         return None
     from solver.tasks.prep.prepare import prepare, price_by_recipe  # takes a while to load
 
