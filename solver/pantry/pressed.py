@@ -26,7 +26,7 @@ def with_juices(
     uncounted where the fruit is, and past its day with it. A juice without a price has that of its
     fruit.
     """
-    fruits = {row.ingredient.key: row for row in (*past, *stock) if row.is_fruit}
+    fruits = {row.ingredient.key: row for row in (*past, *stock) if row.ingredient.loose}
     juices = fruit_by_juice(library) if fruits else {}
     pairs = [(each, fruits[each.key]) for each in juices.values() if each.key in fruits]
     costs = {fruit.gives: juice_price(fruit, row) for fruit, row in pairs}
@@ -61,7 +61,7 @@ def taken_as_fruit(
 
     Fruit is pressed whole; where what is there just does, it is all of it.
     """
-    juices = fruit_by_juice(library) if any(row.is_fruit for row in shelf.rows) else {}
+    juices = fruit_by_juice(library) if any(row.ingredient.loose for row in shelf.rows) else {}
     taken: dict[str, float] = {}
     for key, amount in amounts.items():
         fruit = juices.get(key)

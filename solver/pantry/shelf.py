@@ -144,18 +144,6 @@ class Stocked:
             return self.price / self.bottle
         return self.worked_out.price if self.worked_out else None
 
-    @property
-    def is_fruit(self) -> bool:
-        """Whether it is weighed, and bought and pressed by the piece."""
-        item = self.ingredient
-        return item.per == "g" and item.piece is not None and item.is_kind("raw/fruit")
-
-    @property
-    def counted_in(self) -> tuple[float, str]:
-        """What people count it in: how much that is in its own unit, and the word."""
-        piece = self.ingredient.piece
-        return (piece.value, "pieces") if self.is_fruit and piece else (1.0, self.ingredient.unit)
-
 
 def together(lots: Iterable[Stocked]) -> Stocked | None:
     """Batches of one ingredient as one row, in their order; None for none."""

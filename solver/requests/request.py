@@ -223,10 +223,15 @@ def check_prices(problem: Problem, bar: Bar, optional: Collection[str] = ()) -> 
     unpriced = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
     if unpriced:
         missing = bar.unpriced(*unpriced) or unpriced
-        named = ", ".join(missing[:5]) + (" and others" if len(missing) > 5 else "")
-        what = f"there is no price for {named}"
-        remedy = "Fill in bottle and price in shelf.csv, or leave it out with --without."
+        what = f"there is no price for {_some(missing)}"
+        out = "leave it out" if set(missing) == {*unpriced} else f"leave out {_some(unpriced)}"
+        remedy = f"Fill in bottle and price in shelf.csv, or {out} with --without."
         raise BadInput(what, why="the cost is asked about", remedy=remedy)
+
+
+def _some(keys: Sequence[str]) -> str:
+    """The first of some keys, in a row."""
+    return ", ".join(keys[:5]) + (" and others" if len(keys) > 5 else "")
 
 
 def finer_bar(bar: Bar) -> Bar | None:

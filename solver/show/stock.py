@@ -83,8 +83,8 @@ def _dated_lines(row: Stocked | None, entry: LogEntry, bar: Bar) -> list[str]:
 
 
 def _amount(amount: float, row: Stocked) -> str:
-    size, unit = row.counted_in
-    if row.is_fruit:
+    size, unit = row.ingredient.counted_in
+    if row.ingredient.loose:
         return show_count(round(amount / size, 1), "piece")
     return f"{show_number(amount, 0 if amount >= _WHOLE else 1)} {unit}"
 

@@ -288,7 +288,7 @@ def _too_little(short_of: Sequence[RanOut]) -> BadInput:
         f"{each.row.ingredient.key} ({each.poured / size:.0f} {unit} poured, "
         f"{(each.row.on_hand or 0.0) / size:.0f} there)"
         for each in short_of
-        for size, unit in (each.row.counted_in,)
+        for size, unit in (each.row.ingredient.counted_in,)
     )
     remedy = "Nothing was written. Count them, or say --run-out to write that nothing is left."
     return BadInput(f"more was poured than the shelf knows of: {said}", remedy=remedy)
