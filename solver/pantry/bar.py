@@ -33,7 +33,7 @@ from solver.pantry.pressed import with_juices
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import Recipe, read_recipes
-from solver.pantry.recipe_inputs import house_key, inputs_of_all
+from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
 from solver.pantry.spec_book import SpecBook, read_book
 from solver.pantry.unit_price import Priced, UnitPrice
@@ -278,34 +278,6 @@ class Bar:
         ]
         rows = [*self.past_lots, *(lot for row in listed for lot in row.lots)]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
-
-    def unpriced(self, *keys: str) -> tuple[str, ...]:
-        """Keys of what has to have a price for some ingredients to have one: themselves, their
-        fruit, or what goes into them by their recipes, to any depth; none where all have one."""
-        return tuple(dict.fromkeys(root for key in keys for root in self._unpriced_in(key)))
-
-    def unpriced_names(self, *keys: str) -> tuple[str, ...]:
-        """The names of what `unpriced` finds."""
-        found = self.unpriced(*keys)
-        return tuple(item.name if (item := self.library.get(key)) else key for key in found)
-
-    def _unpriced_in(self, key: str) -> tuple[str, ...]:
-        row, item = self.stocked(key), self.library.get(key)
-        if (row and row.price_per_unit is not None) or (item and item.is_kind("water")):
-            return ()
-        if row is not None and row.fruit is not None:
-            return (row.fruit.key,)
-        if key not in self.recipes:
-            return (key,)
-        return self.unpriced(*self.recipe_inputs(key)) or (key,)
-
-    def recipe_inputs(self, key: str) -> tuple[str, ...]:
-        """Keys of what a house recipe puts in."""
-        names = (name for _, name, _ in self.recipes[key].named())
-        return tuple(
-            house_key(name, self.recipes, self.library) or self.library.find(name).key
-            for name in names
-        )
 
     def with_prices(self, found: Mapping[str, UnitPrice]) -> Bar:
         """The same bar with prices, by key, of what its shelf has no price for."""

@@ -12,6 +12,7 @@ from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
+from solver.pantry.missing_prices import unpriced
 from solver.pantry.profile import Profile, ProfileTargets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
@@ -220,11 +221,11 @@ def check_prices(problem: Problem, bar: Bar, optional: Collection[str] = ()) -> 
     """
     if not problem.about_cost:
         return
-    unpriced = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
-    if unpriced:
-        missing = bar.unpriced(*unpriced) or unpriced
+    poured = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
+    if poured:
+        missing = unpriced(bar, *poured) or poured
         what = f"there is no price for {_some(missing)}"
-        out = "leave it out" if set(missing) == {*unpriced} else f"leave out {_some(unpriced)}"
+        out = "leave it out" if set(missing) == {*poured} else f"leave out {_some(poured)}"
         remedy = f"Fill in bottle and price in shelf.csv, or {out} with --without."
         raise BadInput(what, why="the cost is asked about", remedy=remedy)
 

@@ -16,6 +16,7 @@ from solver.drinks.fitting import (
 )
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Approved
 from solver.pantry.vocabulary import TECHNIQUES
@@ -85,7 +86,7 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
         lines.append(f"  {measure.label:<9}{left:>11}{right:>14} {unit}".rstrip())
     if found.values["cost"] is None:
         unpriced = [line.ingredient.key for line in found.lines if line.cost is None]
-        lines[-1] += f": no price for {'; '.join(bar.unpriced_names(*unpriced))}"
+        lines[-1] += f": no price for {'; '.join(unpriced_names(bar, *unpriced))}"
     return lines
 
 

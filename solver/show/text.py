@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
@@ -125,7 +126,7 @@ def left_out_lines(found: Design | Swaps, bar: Bar) -> list[str]:
 
 def _unpriced(answer: Answer, bar: Bar) -> str:
     keys = [pour.ingredient.key for pour in answer.pours if pour.cost is None]
-    return "; ".join(bar.unpriced_names(*keys))
+    return "; ".join(unpriced_names(bar, *keys))
 
 
 def after_a_gap(lines: list[str]) -> list[str]:

@@ -12,6 +12,7 @@ from click.testing import CliRunner, Result
 from solver.api.ask import open_bar
 from solver.cli.main import main
 from solver.pantry.bar import load_bar
+from solver.pantry.missing_prices import unpriced
 from solver.pantry.unit_price import Priced
 from solver.tasks.prep import prepare
 from solver.tasks.price.by_recipe import with_costs
@@ -133,7 +134,7 @@ def test_what_a_wrong_recipe_makes_has_no_price_and_is_named_itself(root: Path) 
     wrong = HOUSE.replace('honey = "100 g"', 'honey = "a lot"')
     (root / "house" / "house.toml").write_text(wrong, encoding="utf-8")
     bar = with_costs(load_bar(root))
-    assert bar.unpriced("deeper") == ("deeper",)
+    assert unpriced(bar, "deeper") == ("deeper",)
     assert run(root, "assess", "mine").exit_code == 0
     assert "a lot" in run(root, "prep", "deeper").stderr
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_inputs
 from solver.pantry.unit_price import UnitPrice
 
 
@@ -37,7 +38,7 @@ def _all_within(inputs: Mapping[str, tuple[str, ...]]) -> dict[str, set[str]]:
 
 
 def _cost(key: str, bar: Bar) -> UnitPrice | None:
-    if bar.unpriced(*bar.recipe_inputs(key)):
+    if unpriced_inputs(bar, key):
         return None
     from solver.tasks.prep.prepare import prepare, price_by_recipe  # takes a while to load
 

@@ -10,6 +10,7 @@ from solver.drinks.serve import one_serve
 from solver.mixture.melt import TECHNIQUES, Curve
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.missing_prices import unpriced
 from solver.pantry.spec import Spec
 from solver.pantry.unit_price import UnitPrice
 from solver.tasks.price.unit_prices import UnitPrices
@@ -104,7 +105,7 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
         added=_added(pours, bar, iced=iced),
         iced=iced,
         unweighed=serve.garnish.uncounted,
-        unpriced=bar.unpriced(*(line.ingredient.key for line in pours if line.price is None)),
+        unpriced=unpriced(bar, *(line.ingredient.key for line in pours if line.price is None)),
     )
 
 

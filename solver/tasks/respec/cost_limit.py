@@ -11,6 +11,7 @@ from solver.errors import BadInput
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.missing_prices import unpriced_names
 from solver.printable import short
 from solver.quantities import parse_span
 from solver.search.problem import Limit
@@ -45,7 +46,7 @@ def cost_limit(text: str, made: Assessment, others: Iterable[Ingredient], bar: B
     poured = (*(line.ingredient for line in made.lines), *others)
     unpriced = [item.key for item in poured if _price(item, bar) is None]
     if unpriced or made.values["cost"] is None:
-        what = f"there is no price for {', '.join(bar.unpriced_names(*unpriced))}"
+        what = f"there is no price for {', '.join(unpriced_names(bar, *unpriced))}"
         raise BadInput(what, why="the cost is asked about", remedy="Fill it in in shelf.csv.")
     now = made.values["cost"]
     below = _BELOW.fullmatch(text)
