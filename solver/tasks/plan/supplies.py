@@ -30,6 +30,7 @@ ASSUMED_BAG: Final = 1000.0
 ASSUMED_BAGS: Final = {
     "raw/spice": 100.0,
     "raw/herb": 100.0,
+    "raw/gum": 100.0,
     "raw/tea": 250.0,
     "raw/fat": 250.0,
     "acid": 500.0,
