@@ -40,7 +40,14 @@ class Meaning(Model):
     alcohol: bool = False
     is_it: bool = True
     hidden: bool = False
+    beyond: bool = False
     not_known: str = ""
+
+    @property
+    def stated(self) -> bool:
+        """Whether an ingredient's file says all of it, so that what goes in need not be known."""
+        said = self.allergens or self.animal or self.declare or self.alcohol
+        return bool(said) and not self.beyond
 
 
 @cache
