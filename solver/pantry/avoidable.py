@@ -22,6 +22,7 @@ from solver.pantry.guest_words import (
     SAID_OF_OTHERS,
     Meaning,
     guest_words,
+    is_stated,
     meanings,
 )
 from solver.pantry.ingredient import Ingredient
@@ -214,7 +215,7 @@ class Avoidable:
         """What may hold what a guest's word leaves out, and does not say."""
         if meaning.hidden:
             return self._secret
-        return frozenset() if meaning.stated else self._untold
+        return frozenset() if is_stated(meaning) else self._untold
 
     def _keys_of(self, meaning: Meaning) -> frozenset[str]:
         """What is of a guest's word by its kind, its taste or its name."""

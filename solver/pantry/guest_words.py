@@ -43,11 +43,11 @@ class Meaning(Model):
     beyond: bool = False
     not_known: str = ""
 
-    @property
-    def stated(self) -> bool:
-        """Whether an ingredient's file says all of it, so that what goes in need not be known."""
-        said = self.allergens or self.animal or self.declare or self.alcohol
-        return bool(said) and not self.beyond
+
+def is_stated(meaning: Meaning) -> bool:
+    """Whether files state all that a word is about, so that what goes in need not be known."""
+    states = meaning.allergens or meaning.animal or meaning.declare or meaning.alcohol
+    return bool(states) and not meaning.beyond
 
 
 @cache
