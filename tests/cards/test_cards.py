@@ -34,6 +34,7 @@ from solver.show.card.made import cards_as
 from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
 from solver.show.words import languages, words_of
+from solver.tasks.prep.house_recipes import house_of
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
@@ -287,7 +288,8 @@ def test_a_card_says_the_last_day_that_the_shelf_says(tmp_path: Path) -> None:
     shelf.write_text(shelf.read_text().replace(written, dated))
     opened = load_bar(bar)
     (spec,) = (each for each in read_specs(opened.specs) if each.name == "Harbour Light")
-    card = card_of(assess(spec, opened), opened, Reader.BAR, TODAY)
+    found = assess(spec, opened)
+    card = card_of(found, opened, Reader.BAR, TODAY, house_of(found.lines, opened))
     days = {house.ingredient.key: house.use_by for house in card.house}
     assert days["rhubarb-syrup"] == date(2026, 5, 10)
 
