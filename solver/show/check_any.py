@@ -12,7 +12,7 @@ from solver.show.characters import word_lines
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, told_line
-from solver.show.pours import numbers_line, said_amount
+from solver.show.pours import numbers_line, said_amount, said_name
 from solver.show.target import target_line
 from solver.show.text import left_off
 from solver.show.why import conflict_lines, short_spec, way_said
@@ -71,7 +71,10 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     found, answer = each.found, each.found.answer
     if answer is None:
         return []
-    pours = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
+    technique = found.profile.technique
+    pours = ", ".join(
+        f"{said_amount(p, bar)} {said_name(p.ingredient, technique)}" for p in answer.pours
+    )
     garnish = f", with {answer.garnish}" if answer.garnish else ""
     left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
     made = [TECHNIQUES[found.profile.technique], *([found.glass] if found.glass else [])]

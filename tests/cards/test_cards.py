@@ -29,6 +29,7 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import load_bar
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.pantry.word_forms import brief
+from solver.show.assessed import assessment_text
 from solver.show.card.drawing import LINE_AT, fill_levels
 from solver.show.card.made import cards_as
 from solver.show.card.pdf import printed
@@ -493,3 +494,22 @@ def test_a_way_that_names_its_ice_does_not_name_it_twice() -> None:
         pours = (SpecPour(ingredient="bourbon", amount="2 oz"),)
         spec = Spec(name="a drink", technique="julep", glass=glass, pours=pours)
         assert made("txt", spec).count("crushed ice") == 2  # in the head and in one step
+
+
+def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
+    pours = tuple(
+        SpecPour(ingredient=key, amount=amount)
+        for key, amount in (
+            ("rye-whiskey", "1 1/2 oz"),
+            ("simple-syrup", "1/2 oz"),
+            ("water", "4 oz"),
+        )
+    )
+    toddy = Spec(name="a toddy", technique="hot", glass="mug", pours=pours)
+    said = made("txt", toddy)
+    assert said.count("hot water") == 3  # in the pours, in the glass before, in the step
+    assert "Add hot water, and stir." in said
+    assert "heißes Wasser" in made("txt", toddy, language="de")
+    assert "  4 oz  hot water\n" in assessment_text(assess(toddy, BAR), BAR)
+    cold = Spec(name="a drink", technique="build", pours=pours)
+    assert "hot water" not in made("txt", cold)

@@ -19,7 +19,7 @@ from solver.quantities import Unit, show_amount, show_number
 from solver.show.card.drawing import glass_svg
 from solver.show.card.house import HouseWords, house_words
 from solver.show.floated import under_of
-from solver.show.pours import said_amount
+from solver.show.pours import said_amount, said_name
 from solver.show.words import Words
 from solver.show.words.phrase import Phrase
 
@@ -102,7 +102,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         taste=_taste(card, words),
         serving=_serving(card, words),
         units=_units(bar, words),
-        pours=tuple(_pour(line, bar, words) for line in card.pours),
+        pours=tuple(_pour(line, card.technique, bar, words) for line in card.pours),
         steps=_steps(card, words),
         gauges=tuple(_gauge(gauge, words) for gauge in card.gauges),
         volume=said,
@@ -132,8 +132,8 @@ def _units(bar: Bar, words: Words) -> tuple[str, str]:
     return (ounces, metric) if bar.show == "oz" else (metric, ounces)
 
 
-def _pour(line: Pour, bar: Bar, words: Words) -> PourWords:
-    name = words.called(line.ingredient.name)
+def _pour(line: Pour, technique: str, bar: Bar, words: Words) -> PourWords:
+    name = words.called(said_name(line.ingredient, technique))
     first, second = (words.amount(said) for said in _amounts(line, bar))
     remark = words.say("line", "on_top") if line.top else ""
     return PourWords(name, first, "" if second == first else second, remark)
@@ -206,7 +206,8 @@ def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
 
 def _items(step: MethodStep, card: Card, words: Words) -> Phrase:
     """What a step is done with; by one word where it is all there is."""
-    if len(step.ingredients) > 1 and len(step.ingredients) == len(card.pours):
+    whole = len(step.ingredients) == len(card.pours) and step.act is not Act.HOT
+    if len(step.ingredients) > 1 and whole:
         return Phrase.of(str(words.table["everything"]))
     return _row_of_names(step.ingredients, words)
 
