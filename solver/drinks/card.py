@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.drinks.assess import Assessment
+from solver.drinks.characters import characters_of
 from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import SERVED, MethodStep, ServedAs, is_floated, method_of
@@ -43,12 +44,6 @@ AXES: Mapping[str, tuple[float, float]] = {
     "acid": (0.0, 1.6),
 }
 """What is drawn of a drink, from where to where: wide enough for every built-in profile."""
-
-DULL = frozenset({"grain", "cane", "egg", "dairy", "saline"})
-"""Characters that nobody orders a drink for."""
-
-MOST_CHARACTERS = 3
-"""People name three or four odours in a mixture (Laing & Glemarec 1992, from an abstract)."""
 
 
 @dataclass(frozen=True)
@@ -81,10 +76,11 @@ class Layer:
 class Card:
     """One drink for one kind of reader.
 
-    `characters` are tags, the most poured first. `values` holds every measure by its name, None
-    where it is not known. `cost` is None on a card that is not for the bar. `version` is the day
-    on which the drink was approved, None where it never was; `made` the day of the card. `tasted`
-    is what the bar thought of it last, None on a card that is not for the bar.
+    `characters` are tags, what tells this drink from others first. `values` holds every measure
+    by its name, None where it is not known. `cost` is None on a card that is not for the bar.
+    `version` is the day on which the drink was approved, None where it never was; `made` the day
+    of the card; both are the house's business, and None for a guest. `tasted` is what the bar
+    thought of it last, None on a card that is not for the bar.
     """
 
     name: str
@@ -105,7 +101,7 @@ class Card:
     tasted: Tasting | None
     cost: float | None
     version: datetime.date | None
-    made: datetime.date
+    made: datetime.date | None
 
 
 def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -> Card:
@@ -113,10 +109,10 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
     glass = bar.glass(found.glass) if found.glass else None
     serve = serve_of(found, glass)
     spec = found.spec
-    for_bar = reader is Reader.BAR
+    for_bar, for_guest = reader is Reader.BAR, reader is Reader.GUEST
     return Card(
         name=spec.name,
-        characters=_characters(found.lines),
+        characters=characters_of(found.lines, bar),
         pours=found.lines,
         glass=glass,
         serve=serve,
@@ -128,12 +124,12 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
         gauges=_gauges(found),
         floated=found.floated,
         guest=found.guest,
-        house=() if reader is Reader.GUEST else _house(found.lines, bar),
-        notes="" if reader is Reader.GUEST else spec.notes or "",
+        house=() if for_guest else _house(found.lines, bar),
+        notes="" if for_guest else spec.notes or "",
         tasted=spec.tasted[-1] if for_bar and spec.tasted else None,
         cost=found.values["cost"] if for_bar else None,
-        version=spec.approved.date if spec.approved else None,
-        made=today,
+        version=spec.approved.date if spec.approved and not for_guest else None,
+        made=None if for_guest else today,
     )
 
 
@@ -147,17 +143,6 @@ def serve_of(found: Assessment, glass: Glass | None) -> ServedAs:
         return ServedAs.CRUSHED
     built = found.technique in {"build", "build-top", "highball"}
     return ServedAs.ON_ICE if built else ServedAs.UP
-
-
-def _characters(lines: Sequence[Pour]) -> tuple[str, ...]:
-    """What a drink tastes of, by how much is poured of what has it."""
-    weights: dict[str, float] = {}
-    for line in lines:
-        for tag in line.ingredient.character:
-            if tag not in DULL:
-                weights[tag] = weights.get(tag, 0.0) + line.amount
-    ranked = sorted(weights, key=lambda tag: -weights[tag])
-    return tuple(ranked[:MOST_CHARACTERS])
 
 
 def _gauges(found: Assessment) -> tuple[Gauge, ...]:

@@ -166,7 +166,7 @@ def _glass(glass: Glass | None, words: Words) -> str:
 def _serving(card: Card, words: Words) -> str:
     made, served = words.say("technique", card.technique), words.say("serve", card.serve.value)
     said = [made] if served in made else [made, served]
-    return ", ".join([*said, _glass(card.glass, words)])
+    return ", ".join([*said, *([_glass(card.glass, words)] if card.glass else [])])
 
 
 def _taste(card: Card, words: Words) -> str:
@@ -203,9 +203,11 @@ def _steps(card: Card, words: Words) -> tuple[Phrase, ...]:
 def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
     if step.act is Act.GARNISH:
         return words.phrase("act", "garnish", garnish=words.called(step.words, "garnish"))
+    items, act = _items(step, card, words), step.act.value
+    if card.glass is None and act in words.table["act-any-glass"]:
+        return words.phrase("act-any-glass", act, items=items).capital
     glass = _glass(card.glass, words)
-    items = _items(step, card, words)
-    return words.phrase("act", step.act.value, items=items, glass=glass).capital
+    return words.phrase("act", act, items=items, glass=glass).capital
 
 
 def _items(step: MethodStep, card: Card, words: Words) -> Phrase:
@@ -346,6 +348,9 @@ def _notes(card: Card, words: Words) -> Phrase:
 
 
 def _dates(card: Card, words: Words) -> str:
+    """Which version it is, and of which day; nothing where that is the house's business."""
+    if card.made is None:
+        return ""
     if card.version is None:
         version = words.say("line", "not_approved")
     else:
