@@ -77,10 +77,10 @@ class Card:
     """One drink for one kind of reader.
 
     `characters` are tags, what tells this drink from others first. `values` holds every measure
-    by its name, None where it is not known. `cost` is None on a card that is not for the bar.
-    `version` is the day on which the drink was approved, None where it never was; `made` the day
-    of the card; both are the house's business, and None for a guest. `tasted` is what the bar
-    thought of it last, None on a card that is not for the bar.
+    by its name, None where it is not known. What is `not_cooked` makes it a draft. `cost` is None
+    on a card that is not for the bar. `version` is the day on which the drink was approved, None
+    where it never was; `made` the day of the card; both are the house's business, and None for a
+    guest. `tasted` is what the bar thought of it last, None on a card that is not for the bar.
     """
 
     name: str
@@ -100,6 +100,7 @@ class Card:
     notes: str
     tasted: Tasting | None
     cost: float | None
+    not_cooked: tuple[Ingredient, ...]
     version: datetime.date | None
     made: datetime.date | None
 
@@ -128,6 +129,7 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
         notes="" if for_guest else spec.notes or "",
         tasted=spec.tasted[-1] if for_bar and spec.tasted else None,
         cost=found.values["cost"] if for_bar else None,
+        not_cooked=tuple(x.ingredient for x in found.lines if x.ingredient.key in bar.uncooked),
         version=spec.approved.date if spec.approved and not for_guest else None,
         made=None if for_guest else today,
     )

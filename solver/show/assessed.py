@@ -30,7 +30,7 @@ from solver.show.pours import said_amount, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
-from solver.show.uncertain import uncertain_fields, uncertain_lines
+from solver.show.uncertain import uncertain_fields, uncertain_lines, uncooked_lines
 
 
 def assessment_text(found: Assessment, bar: Bar) -> str:
@@ -42,7 +42,9 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
         lines += [_since(found.spec.approved, found)]
     lines += tasted_lines(found.spec)
     lines += uncertain_lines(found.uncertain)
-    lines += glass_lines(found.glass, float(found.drink.finished.volume_ml), bar)
+    volume_ml = float(found.drink.finished.volume_ml)
+    lines += uncooked_lines(found.lines, volume_ml, bar)
+    lines += glass_lines(found.glass, volume_ml, bar)
     lines += guest_lines(found.guest)
     if found.profile is not None:
         lines += ["", *_aims(found, found.profile.name)]

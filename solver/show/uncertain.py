@@ -50,6 +50,12 @@ def uncooked_lines(pours: Sequence[Pour], volume_ml: float, bar: Bar) -> list[st
     ]
 
 
+def uncooked_names(pours: Sequence[Pour], bar: Bar) -> list[str]:
+    """What of a drink was never cooked."""
+    items = (pour.ingredient for pour in pours)
+    return list(dict.fromkeys(item.name for item in items if item.key in bar.uncooked))
+
+
 def _named(name: str) -> str:
     return f"{name[:1].upper()}{name[1:]}"
 

@@ -348,14 +348,18 @@ def _notes(card: Card, words: Words) -> Phrase:
 
 
 def _dates(card: Card, words: Words) -> str:
-    """Which version it is, and of which day; nothing where that is the house's business."""
-    if card.made is None:
-        return ""
-    if card.version is None:
-        version = words.say("line", "not_approved")
-    else:
-        version = words.say("line", "version", date=card.version.isoformat())
-    return f"{version}; {words.say('line', 'made', date=_iso(card.made))}"
+    """What makes it a draft, which version it is and of which day: the house's business, but for
+    the first."""
+    said: list[str] = []
+    if card.not_cooked:
+        said.append(words.say("line", "draft", names=str(_row_of_names(card.not_cooked, words))))
+    elif card.made is not None and card.version is None:
+        said.append(words.say("line", "not_approved"))
+    if card.version is not None:
+        said.append(words.say("line", "version", date=_iso(card.version)))
+    if card.made is not None:
+        said.append(words.say("line", "made", date=_iso(card.made)))
+    return "; ".join(said)
 
 
 def _iso(day: datetime.date) -> str:
