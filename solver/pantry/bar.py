@@ -337,6 +337,7 @@ def _built_in() -> Bar:
         library=library,
         stock=in_order(map(Stocked, library)),
         glasses=defaults.glasses,
+        costing=Costing(tax_on_top=True),
     )
 
 
