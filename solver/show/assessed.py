@@ -30,7 +30,12 @@ from solver.show.pours import said_amount, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
-from solver.show.uncertain import uncertain_fields, uncertain_lines, uncooked_lines
+from solver.show.uncertain import (
+    not_cooked_fields,
+    uncertain_fields,
+    uncertain_lines,
+    uncooked_lines,
+)
 
 
 def assessment_text(found: Assessment, bar: Bar) -> str:
@@ -193,6 +198,7 @@ def assessed_fields(found: Assessment, bar: Bar) -> dict[str, Any]:
             for line in found.lines
         ],
         **drink_fields(found.drink, found.values),
+        "not_cooked": not_cooked_fields(found.lines, bar),
         "under_float": float_fields(found.floated),
         "off_aim": found.off_aim,
         "uncertain": uncertain_fields(found.uncertain),

@@ -67,6 +67,12 @@ def _sugar_error(pour: Pour) -> float:
     return 0.0 if low is None or high is None else (high - low) / 200 * pour.amount
 
 
+def not_cooked_fields(pours: Sequence[Pour], bar: Bar) -> list[str]:
+    """What of a drink was never cooked, by key, for programs."""
+    keys = (pour.ingredient.key for pour in pours)
+    return list(dict.fromkeys(key for key in keys if key in bar.uncooked))
+
+
 def uncertain_fields(found: Uncertainty) -> dict[str, Any]:
     """The same for programs."""
     return {
