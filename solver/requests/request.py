@@ -12,6 +12,7 @@ from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
+from solver.pantry.missing_prices import unpriced
 from solver.pantry.profile import Profile, ProfileTargets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
@@ -212,7 +213,7 @@ def glass_bound(name: str, bar: Bar) -> Bound:
     return Bound(Origin(From.GLASS, name), MEASURES["volume"], None, line)
 
 
-def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
+def check_prices(problem: Problem, bar: Bar, optional: Collection[str] = ()) -> None:
     """Check that what a cost is asked of has prices, but for `optional` ingredients.
 
     Raises:
@@ -220,12 +221,18 @@ def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
     """
     if not problem.about_cost:
         return
-    missing = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
-    if missing:
-        named = ", ".join(missing[:5]) + (" and others" if len(missing) > 5 else "")
-        what = f"there is no price for {named}"
-        remedy = "Fill in bottle and price in shelf.csv, or leave it out with --without."
+    poured = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
+    if poured:
+        missing = unpriced(bar, *poured) or poured
+        what = f"there is no price for {_some(missing)}"
+        out = "leave it out" if set(missing) == {*poured} else f"leave out {_some(poured)}"
+        remedy = f"Fill in bottle and price in shelf.csv, or {out} with --without."
         raise BadInput(what, why="the cost is asked about", remedy=remedy)
+
+
+def _some(keys: Sequence[str]) -> str:
+    """The first of some keys, in a row."""
+    return ", ".join(keys[:5]) + (" and others" if len(keys) > 5 else "")
 
 
 def finer_bar(bar: Bar) -> Bar | None:

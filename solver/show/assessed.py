@@ -16,6 +16,7 @@ from solver.drinks.fitting import (
 )
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Approved
 from solver.pantry.vocabulary import TECHNIQUES
@@ -90,6 +91,9 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
         right = "not known" if value is None else f"{value:.{measure.decimals}f}"
         unit = "" if value is None else measure.unit_in(bar.currency)
         lines.append(f"  {measure.label:<9}{left:>11}{right:>14} {unit}".rstrip())
+    if found.values["cost"] is None:
+        unpriced = [line.ingredient.key for line in found.lines if line.cost is None]
+        lines[-1] += f": no price for {'; '.join(unpriced_names(bar, *unpriced))}"
     return lines
 
 

@@ -11,6 +11,7 @@ from solver.mixture.freezing import ERROR_CELSIUS, Chilled
 from solver.mixture.keeping import AW_ACID_RULES, DELLE_STABLE
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.quantities import show_count, show_large, show_money, show_number, show_volume
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
@@ -343,8 +344,8 @@ def bottle_drinks(batch: Batch) -> float:
 
 def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
     if batch.cost is None:
-        names = [e.line.ingredient.name for e in batch.lines if e.line.cost is None]
-        yield f"Cost not known: no price for {listed(dict.fromkeys(names))}."
+        keys = [each.line.ingredient.key for each in batch.lines if each.line.cost is None]
+        yield f"Cost not known: no price for {listed(unpriced_names(bar, *keys))}."
         return
     each = batch.found.values["cost"]
     serve = "" if each is None else f", {each:.2f} for a serve with all that is added"

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
@@ -123,8 +124,9 @@ def left_out_lines(found: Design | Swaps, bar: Bar) -> list[str]:
     ]
 
 
-def _unpriced(answer: Answer) -> str:
-    return "; ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
+def _unpriced(answer: Answer, bar: Bar) -> str:
+    keys = [pour.ingredient.key for pour in answer.pours if pour.cost is None]
+    return "; ".join(unpriced_names(bar, *keys))
 
 
 def after_a_gap(lines: list[str]) -> list[str]:
@@ -138,7 +140,7 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
     for measure in MEASURES.values():
         value = answer.values[measure.name]
         if value is None and measure.form is Form.COST:
-            lines.append(f"  {measure.label:<9}not known: no price for {_unpriced(answer)}")
+            lines.append(f"  {measure.label:<9}not known: no price for {_unpriced(answer, bar)}")
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)

@@ -94,7 +94,8 @@ def tradeoff(
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
-    check_prices(replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal)))
+    aimed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
+    check_prices(aimed, bar)
     clock = Clock.of(max(0.0, request.seconds - (time.monotonic() - started)))
     axis = None
     if IN_KEEPING in between:

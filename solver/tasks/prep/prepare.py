@@ -26,6 +26,7 @@ from solver.pantry.disclosure import Disclosure, with_told
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import everything_in, house_key
+from solver.pantry.unit_price import Priced, UnitPrice
 from solver.printable import short
 from solver.quantities import parse_pour
 from solver.tasks.prep.as_ingredient import bottled
@@ -133,6 +134,13 @@ def prepare(recipe: Recipe, bar: Bar, today: date, made_on: date | None = None) 
     for key in _unbottled_within(recipe, bar):
         made[key] = _prepared(bar.recipes[key], bar, today, made)
     return _prepared(recipe, bar, today, made, made_on)
+
+
+def price_by_recipe(batch: Prep) -> UnitPrice | None:
+    """What one mL of a batch costs; None where something that goes in has no price."""
+    if batch.cost is None:
+        return None
+    return UnitPrice(batch.cost / batch.figures.volume_ml.value, Priced.RECIPE)
 
 
 def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:

@@ -10,7 +10,7 @@ from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.recipe import Recipe
 from solver.pantry.shelf import Stocked, in_order
-from solver.tasks.prep.prepare import prepare
+from solver.tasks.prep.prepare import prepare, price_by_recipe
 
 
 def with_uncooked(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
@@ -52,4 +52,4 @@ def _expected(recipe: Recipe, bar: Bar) -> Stocked:
         BadInput, BadInputs: the recipe is wrong.
     """
     prep = prepare(recipe, bar, bar.today)
-    return Stocked(prep.ingredient, bottle=prep.figures.volume_ml.value, price=prep.cost)
+    return Stocked(prep.ingredient, worked_out=price_by_recipe(prep))
