@@ -339,9 +339,7 @@ def _open(root: Path | None, shelf: ShelfNeed) -> Bar:
         except (BadInput, BadInputs) as error:
             if shelf is not ShelfNeed.IF_READABLE:
                 raise
-            bar = _with_written_ahead(
-                load_bar(root, with_shelf=False)
-            )  # raises again unless the shelf was at fault
+            bar = load_bar(root, with_shelf=False)  # raises again unless the shelf was at fault
             complain(f"the shelf is left out: {error}")
             return _with_written_ahead(bar)
 
