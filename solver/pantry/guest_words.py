@@ -40,7 +40,14 @@ class Meaning(Model):
     alcohol: bool = False
     is_it: bool = True
     hidden: bool = False
+    beyond: bool = False
     not_known: str = ""
+
+
+def is_stated(meaning: Meaning) -> bool:
+    """Whether files state all that a word is about, so that what goes in need not be known."""
+    states = meaning.allergens or meaning.animal or meaning.declare or meaning.alcohol
+    return bool(states) and not meaning.beyond
 
 
 @cache

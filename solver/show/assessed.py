@@ -27,7 +27,7 @@ from solver.show.floated import float_fields, float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
-from solver.show.pours import said_amount, said_pours, said_volume
+from solver.show.pours import said_amount, said_name, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
@@ -42,7 +42,7 @@ from solver.show.uncertain import (
 def assessment_text(found: Assessment, bar: Bar) -> str:
     """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
     lines = [_heading(found), ""]
-    lines += [_pour(line, bar) for line in found.lines]
+    lines += [_pour(line, found.technique, bar) for line in found.lines]
     lines += ["", *_values(found, bar), *float_lines(found.floated), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
@@ -72,9 +72,9 @@ def _heading(found: Assessment) -> str:
     return f"{found.spec.name}: {', '.join(parts)}"
 
 
-def _pour(line: Pour, bar: Bar) -> str:
+def _pour(line: Pour, technique: str, bar: Bar) -> str:
     after = "  (on top)" if line.top else ""
-    return f"  {said_amount(line, bar):>14}  {line.ingredient.name}{after}"
+    return f"  {said_amount(line, bar):>14}  {said_name(line.ingredient, technique)}{after}"
 
 
 def _values(found: Assessment, bar: Bar) -> list[str]:

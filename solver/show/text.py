@@ -20,7 +20,7 @@ from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
-from solver.show.pours import said_amount
+from solver.show.pours import said_amount, said_name
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
@@ -42,7 +42,11 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
     lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
-    lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
+    technique = found.profile.technique
+    lines += [
+        f"  {said_amount(pour, bar):>14}  {said_name(pour.ingredient, technique)}"
+        for pour in answer.pours
+    ]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     left = left_off(found)
     lines += [f"  {'without':>14}  {left}, for the guest"] if left else []

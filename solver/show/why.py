@@ -16,7 +16,7 @@ from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
-from solver.show.target import names_steps, target_briefly
+from solver.show.target import target_briefly
 from solver.tasks.ways_out import Change, WayOut
 from solver.tasks.why import Reason, Why, Worth
 
@@ -74,20 +74,12 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
 
 def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible; `of` names the profile."""
-    lines: list[str] = []
-    for demands in why.conflicts:
-        if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
-            lines += ["", said]
-            continue
-        lines += (
-            ["", "These cannot hold together:"] if len(demands) > 1 else ["", "This cannot be:"]
-        )
-        lines += [f"  {demand.name}" for demand in demands]
+    lines = conflict_lines(why.conflicts, of, bar)
     if why.conflicts and not why.complete:
         lines += ["", "Other limits may stand in the way too."]
     if why.ways_out:
         lines += ["", "It would be possible"]
-        ways = [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
+        ways = [f"  {way_said(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
         steps = [STEPS] if any(map(names_steps, ways)) else []
         lines += [*ways, "", *_beyond(why), *steps, DEFERS]
     elif why.conflicts and not why.undecided:
@@ -95,6 +87,20 @@ def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
     if why.undecided:
         lines += ["", _not_everything(why)]
     return [line for at, line in enumerate(lines) if line or at]
+
+
+def conflict_lines(conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar) -> list[str]:
+    """What cannot hold, or not together; `of` names the profile."""
+    lines: list[str] = []
+    for demands in conflicts:
+        if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
+            lines += ["", said]
+            continue
+        lines += (
+            ["", "These cannot hold together:"] if len(demands) > 1 else ["", "This cannot be:"]
+        )
+        lines += [f"  {demand.name}" for demand in demands]
+    return lines
 
 
 def _told(why: Why) -> Sequence[WayOut]:
@@ -150,7 +156,7 @@ def short_why(why: Why, bar: Bar) -> list[str]:
         lines.append(f"reason: {named}")
     if why.ways_out:
         way = _told(why)[0]
-        lines.append(f"possible {_way(way, bar)}: {short_spec(way.answer, bar)}")
+        lines.append(f"possible {way_said(way, bar)}: {short_spec(way.answer, bar)}")
     return lines
 
 
@@ -244,7 +250,7 @@ def _amount(measure: Measure, value: float, bar: Bar) -> str:
     return f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
 
 
-def _way(way: WayOut, bar: Bar) -> str:
+def way_said(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
     if way.bought:
         return f"if you bought {listed(ingredient.name for ingredient in way.bought)}"
@@ -370,7 +376,7 @@ def way_fields(way: WayOut, answer: dict[str, Any], bar: Bar) -> dict[str, Any]:
             for need in way.needed
         ],
         "answer": answer,
-        "says": f"It would be possible {_way(way, bar)}.",
+        "says": f"It would be possible {way_said(way, bar)}.",
     }
 
 

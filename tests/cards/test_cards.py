@@ -30,11 +30,13 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import load_bar
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.pantry.word_forms import brief
+from solver.show.assessed import assessment_text
 from solver.show.card.drawing import LINE_AT, fill_levels
 from solver.show.card.made import cards_as
 from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
 from solver.show.words import languages, words_of
+from solver.tasks.prep.house_recipes import house_of
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
@@ -288,7 +290,8 @@ def test_a_card_says_the_last_day_that_the_shelf_says(tmp_path: Path) -> None:
     shelf.write_text(shelf.read_text().replace(written, dated))
     opened = load_bar(bar)
     (spec,) = (each for each in read_specs(opened.specs) if each.name == "Harbour Light")
-    card = card_of(assess(spec, opened), opened, Reader.BAR, TODAY)
+    found = assess(spec, opened)
+    card = card_of(found, opened, Reader.BAR, TODAY, house_of(found.lines, opened))
     days = {house.ingredient.key: house.use_by for house in card.house}
     assert days["rhubarb-syrup"] == date(2026, 5, 10)
 
@@ -535,3 +538,22 @@ def test_a_glass_that_nobody_named_is_no_glass_of_that_name(technique: str) -> N
     assert "the glass" not in page.replace("In the glass", "").replace("in the glass", "")
     assert "chilled glass" not in page or "into a chilled glass" in page
     assert ", glass" not in page
+
+
+def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
+    pours = tuple(
+        SpecPour(ingredient=key, amount=amount)
+        for key, amount in (
+            ("rye-whiskey", "1 1/2 oz"),
+            ("simple-syrup", "1/2 oz"),
+            ("water", "4 oz"),
+        )
+    )
+    toddy = Spec(name="a toddy", technique="hot", glass="mug", pours=pours)
+    said = made("txt", toddy)
+    assert said.count("hot water") == 3  # in the pours, in the glass before, in the step
+    assert "Add hot water, and stir." in said
+    assert "heißes Wasser" in made("txt", toddy, language="de")
+    assert "  4 oz  hot water\n" in assessment_text(assess(toddy, BAR), BAR)
+    cold = Spec(name="a drink", technique="build", pours=pours)
+    assert "hot water" not in made("txt", cold)

@@ -76,7 +76,7 @@ def test_a_drink_of_it_is_saved_as_a_draft_that_every_command_can_read(tmp_path:
     assert "Of 1 spec: 1 never approved" in run(bar, "rebalance").output
     told = json.loads(run(bar, "assess", "kept", "--json").output)["answer"]
     assert told["not_cooked"] == ["orchard-road"]
-    ordered = json.loads(run(bar, "design", "kept", "--lighter", "--json").output)
+    ordered = json.loads(run(bar, "design", "kept", "--without", "egg", "--json").output)
     assert "orchard-road" in [pour["ingredient"] for pour in ordered["answer"]["pours"]]
     assert open_bar(bar).book.misread == ()
 

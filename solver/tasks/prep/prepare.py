@@ -217,7 +217,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
     inputs = everything_in(recipe.key, bar.inputs, bar.library, {*bar.recipes, *bar.house})
     keeping = keeping_of(
         inputs,
-        strained=any(step.do in ("strain", "fine-filter") for step in recipe.table.steps),
+        strained=recipe.table.strains,
         brix=figures.brix.value,
         sugar_g_100ml=figures.sugar_g_100ml.value,
         acid_g_100ml=figures.acid_g_100ml.value,
