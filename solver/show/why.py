@@ -16,7 +16,7 @@ from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
-from solver.show.target import target_briefly
+from solver.show.target import names_steps, target_briefly
 from solver.tasks.ways_out import Change, WayOut
 from solver.tasks.why import Reason, Why, Worth
 
