@@ -170,6 +170,7 @@ class DrinkPrice(Fields):
     no_price: list[str]
     price: float | None
     tax: float | None
+    paid: float | None
     margin_pct: float | None
     pour_cost_pct: float | None
 
@@ -197,6 +198,7 @@ class Price(Fields):
 
     currency: str
     tax_pct: float
+    tax_on_top: bool
     target_pour_cost_pct: float
     price_step: float
     drinks: list[DrinkPrice]

@@ -175,6 +175,7 @@ class Answer(ForGuest):
     garnish: str | None
     before_ice: BeforeIce
     finished: InGlass
+    not_cooked: list[str]
     under_float: UnderFloat | None
     off_aim: float | None
     on_target: bool
@@ -227,6 +228,7 @@ class Existing(ForGuest):
     pours: list[Pour]
     before_ice: BeforeIce
     finished: InGlass
+    not_cooked: list[str]
     under_float: UnderFloat | None
     off_aim: float | None
     uncertain: Uncertain

@@ -72,12 +72,14 @@ class Repoured(Fields):
 class Scaled(Repoured):
     """A spec in another glass or volume, `times` as large.
 
-    `share_of_line` is how full its glass was and is, None where that is not known.
+    `glass_measured` says whether the bar knows what the glass takes, or it is what is usual; None
+    without a glass. `share_of_line` is how full its glass was and is, None where that is not known.
     """
 
     times: float
     glass: str | None
     wash_line_ml: float | None
+    glass_measured: bool | None
     share_of_line: float | None
 
 

@@ -93,6 +93,8 @@ def assess(
     if approve and place is None:
         _place(spec, as_it_is=True)
     found = measure(spec, bar, profile=profile, technique=technique, glass=glass)
+    if approve:
+        _refuse_draft(found, bar)
     say(assessment_json(found, bar) if as_json else assessment_text(found, bar), whole=as_json)
     if place is not None:
         _write(found, place, bar, approve=approve, saved=name is not None)
@@ -133,6 +135,19 @@ def _place(spec: Spec, *, as_it_is: bool) -> FilePlace:
         remedy = "Leave out --profile, --technique and --glass, or change the file."
         raise BadInput("a spec is approved as its file has it", remedy=remedy)
     return spec.place
+
+
+def _refuse_draft(found: Assessment, bar: Bar) -> None:
+    """Refuse to approve what nobody could have poured.
+
+    Raises:
+        BadInput: something of it is not cooked yet.
+    """
+    from solver.errors import BadInput
+
+    if raw := sorted(bar.uncooked & {line.ingredient.key for line in found.lines}):
+        what = f"a draft cannot be approved: {' and '.join(raw)} is not cooked yet"
+        raise BadInput(what, remedy=f"Cook it, and run `equipour prep {raw[0]} --stock`.")
 
 
 def _write(found: Assessment, place: FilePlace, bar: Bar, *, approve: bool, saved: bool) -> None:

@@ -95,11 +95,12 @@ def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unpro
     if spec is None:
         note("nothing was saved, as nothing was found")
         return
-    if raw := bar.uncooked & {pour.ingredient for pour in spec.pours}:
-        note(f"nothing was saved: cook it first, and run `equipour prep {min(raw)} --stock`")
-        return
     if found.status is not Status.OPTIMAL and not unproven:
         note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")
         return
+    raw = sorted(bar.uncooked & {pour.ingredient for pour in spec.pours})
+    if raw:  # nobody could have approved what nobody could have poured
+        spec = spec.model_copy(update={"approved": None})
     write_spec(spec, place, bar.root)
-    note(f"saved in {near(place.path)}")
+    draft = f", a draft: {' and '.join(raw)} is not cooked yet" if raw else ""
+    note(f"saved in {near(place.path)}{draft}")

@@ -44,7 +44,7 @@ SECONDS = 20.0
 @click.option("--sober", default="20%", show_default=True, help="Of a night, what has no alcohol.")
 @click.option("--price", help="What every drink is sold at.")
 @click.option("--margin", help="What each keeps of its price before tax, like 78%.")
-@click.option("--tax", help="On top of the net price, like 19%.")
+@click.option("--tax", help="The tax, like 19%: in the price, or on top where that is usual.")
 @click.option("--for", "guests", multiple=True, help="A guest who finds a drink: no alcohol, nuts.")
 @click.option("--spend", help="The most to spend, like <=120.")
 @click.option("--no-buying", is_flag=True, help="Only with what is there.")

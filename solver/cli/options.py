@@ -334,10 +334,20 @@ def _open(root: Path | None, shelf: ShelfNeed) -> Bar:
     with nullcontext() if root is None else settled(root, tell=note):
         try:
             with_shelf = shelf is not ShelfNeed.NOT
-            return open_bar(root, with_shelf, lambda: load_bar(root, with_shelf=with_shelf))
+            load = functools.partial(load_bar, root, with_shelf=with_shelf)
+            return open_bar(root, with_shelf, lambda: _with_written_ahead(load()))
         except (BadInput, BadInputs) as error:
             if shelf is not ShelfNeed.IF_READABLE:
                 raise
             bar = load_bar(root, with_shelf=False)  # raises again unless the shelf was at fault
             complain(f"the shelf is left out: {error}")
-            return bar
+            return _with_written_ahead(bar)
+
+
+def _with_written_ahead(bar: Bar) -> Bar:
+    """The bar with what its specs pour though it is not cooked yet; what cooks is loaded for it."""
+    if not bar.written_ahead:
+        return bar
+    from solver.tasks.prep.uncooked import with_written_ahead
+
+    return with_written_ahead(bar)

@@ -44,6 +44,10 @@ def ordered(
     from solver.tasks.design import Explain
     from solver.tasks.respec.order import order
 
+    if recipes := bar.not_cooked(line.ingredient for line in spec.pours):
+        from solver.tasks.prep.uncooked import with_uncooked
+
+        bar = with_uncooked(bar, recipes)
     explain = Explain.EVERYTHING if why else Explain.CONFLICTS
     found = order(spec, bar, request, CpSat(), explain=explain, verify=verify)
     if as_json:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 @click.option("--all", "whole", is_flag=True, help="Every spec of the bar, as a list.")
 @click.option("--margin", help="Of the price before tax, like 78%.")
 @click.option("--pour-cost", help="The same the other way round, like 22%.")
-@click.option("--tax", help="On top of the net price, like 19%.")
+@click.option("--tax", help="The tax, like 19%: in the price, or on top where that is usual.")
 @click.option("--at", "price", help="At this price on the list, what is left.")
 @click.option("--under", help="The smallest change with which it costs no more.")
 @time_limit_option
@@ -44,8 +44,9 @@ def price(
 ) -> None:
     """What a DRINK costs, line by line, and what to ask for it.
 
-    With garnish, ice, waste, tax and work, as the table [costing] of bar.toml says. With --at, a
-    drink that costs too much for its price says which change of recipe would do.
+    With garnish, ice, waste, tax and work, as the table [costing] of bar.toml says. Tax is in the
+    price on the list, but in the United States and Canada it comes on top, unless tax_on_top says
+    otherwise. With --at, a drink that costs too much for its price says which change would do.
     """
     from solver.tasks.price.pricing import costed_for, priced, priced_all, read_money
 
@@ -99,7 +100,7 @@ def _cheaper(
 
     costing = bar.costing
     if under is None and price is not None:
-        under = most_to_cost(price, costing.pour_cost, costing.tax)
+        under = most_to_cost(price, costing.pour_cost, costing.tax_in_list)
     if under is None or cost.total is None or cost.total <= under:
         return None
     return cheaper(cost, under, bar, UnitPrices(bar), CpSat(), Clock.of(seconds))

@@ -35,7 +35,12 @@ if TYPE_CHECKING:
 @click.argument("spec", shell_complete=complete_spec)
 @click.argument("out", shell_complete=complete_ingredient)
 @click.argument("instead", metavar="[IN]", required=False, shell_complete=complete_ingredient)
-@click.option("--split", "among", help="Pour several together, like 'rye-whiskey + apple-brandy'.")
+@click.option(
+    "--split",
+    "among",
+    help="Pour several together, as evenly as can be, like 'rye-whiskey + apple-brandy', or with a "
+    "share, like '2/3 rye-whiskey + apple-brandy'.",
+)
 @click.option(
     "--cost", help="With --split: the most it may cost, like '<=2.60' or '12% below now'."
 )

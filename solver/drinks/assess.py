@@ -202,7 +202,8 @@ def _lines(
     made_as = filled(pours, own, bar) if own else nothing
     fills = made_as if target is own else filled(pours, target, bar) if target else nothing
     for poured, made, part in zip(pours, made_as, fills, strict=True):
-        stocked = bar.stocked(poured.ingredient.key)
+        key = poured.ingredient.key
+        stocked = bar.stocked(key) or bar.expected.get(key)
         price = stocked.price_per_unit if stocked else None
         stage = poured.stage or (made.stage if made else "first")
         filled_part = part.name if part else poured.part

@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.drinks.assess import Assessment
+from solver.drinks.characters import characters_of
 from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import SERVED, MethodStep, ServedAs, is_floated, method_of
@@ -43,12 +44,6 @@ AXES: Mapping[str, tuple[float, float]] = {
     "acid": (0.0, 1.6),
 }
 """What is drawn of a drink, from where to where: wide enough for every built-in profile."""
-
-DULL = frozenset({"grain", "cane", "egg", "dairy", "saline"})
-"""Characters that nobody orders a drink for."""
-
-MOST_CHARACTERS = 3
-"""People name three or four odours in a mixture (Laing & Glemarec 1992, from an abstract)."""
 
 
 @dataclass(frozen=True)
@@ -89,11 +84,13 @@ class Layer:
 class Card:
     """One drink for one kind of reader.
 
-    `characters` are tags, the most poured first. `values` holds every measure by its name, None
-    where it is not known. `cost` is None on a card that is not for the bar. `version` is the day
-    on which the drink was approved, None where it never was; `made` the day of the card. `tasted`
-    is what the bar thought of it last, None on a card that is not for the bar. `kitchen` are
-    cautions for whoever pours it, beside those of `house`; a guest's card has neither.
+    `characters` are tags, what tells this drink from others first. `values` holds every measure
+    by its name, None where it is not known. What is `not_cooked` makes it a draft. `cost` is None
+    on a card that is not for the bar. `version` is the day on which the drink was approved, None
+    where it never was; `made` the day of the card; both are the house's business, and None for a
+    guest. `tasted` is what the bar thought of it last, None on a card that is not for the bar.
+    `kitchen` are cautions for whoever pours it, beside those of `house`; a guest's card has
+    neither.
     """
 
     name: str
@@ -114,8 +111,9 @@ class Card:
     notes: str
     tasted: Tasting | None
     cost: float | None
+    not_cooked: tuple[Ingredient, ...]
     version: datetime.date | None
-    made: datetime.date
+    made: datetime.date | None
 
 
 def card_of(
@@ -125,10 +123,10 @@ def card_of(
     glass = bar.glass(found.glass) if found.glass else None
     serve = serve_of(found, glass)
     spec = found.spec
-    for_bar = reader is Reader.BAR
+    for_bar, for_guest = reader is Reader.BAR, reader is Reader.GUEST
     return Card(
         name=spec.name,
-        characters=_characters(found.lines),
+        characters=characters_of(found.lines, bar),
         pours=found.lines,
         glass=glass,
         serve=serve,
@@ -141,12 +139,13 @@ def card_of(
         floated=found.floated,
         guest=found.guest,
         house=tuple(_told(each, reader) for each in house if reader is not Reader.GUEST),
-        kitchen=() if reader is Reader.GUEST else _kitchen(found, house),
-        notes="" if reader is Reader.GUEST else spec.notes or "",
+        kitchen=() if for_guest else _kitchen(found, house),
+        notes="" if for_guest else spec.notes or "",
         tasted=spec.tasted[-1] if for_bar and spec.tasted else None,
         cost=found.values["cost"] if for_bar else None,
-        version=spec.approved.date if spec.approved else None,
-        made=today,
+        not_cooked=tuple(x.ingredient for x in found.lines if x.ingredient.key in bar.uncooked),
+        version=spec.approved.date if spec.approved and not for_guest else None,
+        made=None if for_guest else today,
     )
 
 
@@ -160,17 +159,6 @@ def serve_of(found: Assessment, glass: Glass | None) -> ServedAs:
         return ServedAs.CRUSHED
     built = found.technique in {"build", "build-top", "highball"}
     return ServedAs.ON_ICE if built else ServedAs.UP
-
-
-def _characters(lines: Sequence[Pour]) -> tuple[str, ...]:
-    """What a drink tastes of, by how much is poured of what has it."""
-    weights: dict[str, float] = {}
-    for line in lines:
-        for tag in line.ingredient.character:
-            if tag not in DULL:
-                weights[tag] = weights.get(tag, 0.0) + line.amount
-    ranked = sorted(weights, key=lambda tag: -weights[tag])
-    return tuple(ranked[:MOST_CHARACTERS])
 
 
 def _gauges(found: Assessment) -> tuple[Gauge, ...]:

@@ -92,6 +92,7 @@ def _bare(said: str) -> str:
 
 _PLAIN = {
     str: "text",
+    bool: "true or false",
     int: "a whole number",
     float: "a number",
     datetime.date: "a date without quotes, like 2026-03-31",

@@ -36,6 +36,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
+from solver.pantry.spec import spec_files
 from solver.pantry.spec_book import SpecBook, read_book
 from solver.pantry.unit_price import Priced, UnitPrice
 from solver.pantry.vessels import Vessel
@@ -56,7 +57,8 @@ class Bar:
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
     there is no shelf; in the order of `in_order`, so that no answer depends on the order of rows.
     `recipes` are those of the house, by the key of what they make; `house` has the keys of
-    everything that its files state, `uncooked` those of what is in stock by its recipe alone.
+    everything that its files state, `uncooked` those of what is known by its recipe alone: it is in
+    stock, or `expected`, which no design pours, and is there for specs that were written ahead.
     `weighed` and `melt_factors` are the bar's own melt by technique. `today` is the day that
     bottles are dated against, and `today_stated` says that bar.toml names it; what is `past` its
     last day by then is not in stock, nor are `past_lots`, batches of which newer ones are. `root`,
@@ -80,6 +82,7 @@ class Bar:
     recipes: Mapping[str, Recipe] = field(default_factory=dict)
     house: frozenset[str] = frozenset()
     uncooked: frozenset[str] = frozenset()
+    expected: Mapping[str, Stocked] = field(default_factory=dict)
     today: date = field(default_factory=today)
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
@@ -124,9 +127,11 @@ class Bar:
     @cached_property
     def bottles(self) -> Library:
         """Every ingredient, with the figures of the bar's own bottles where it has them."""
-        rows = (*self.past, *self.stock)
+        rows = (*self.expected.values(), *self.past, *self.stock)
         own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
-        return Library(tuple(own.get(item.key, item) for item in self.library))
+        known = tuple(own.get(item.key, item) for item in self.library)
+        ahead = (own[key] for key in self.expected if key not in self.library)
+        return Library((*known, *ahead))
 
     def happened(self, day: date | None) -> date:
         """The day on which something was done: today where none is named.
@@ -226,6 +231,15 @@ class Bar:
         """The house recipes among some names of which nothing is in a bottle yet."""
         found = (self.recipe(name) for name in names)
         return tuple(each for each in found if each and each.key not in self.library)
+
+    @cached_property
+    def written_ahead(self) -> tuple[Recipe, ...]:
+        """The house recipes that specs pour, and of which nothing is in a bottle yet."""
+        if all(key in self.library for key in self.recipes):
+            return ()
+        names = {pour.ingredient for spec in spec_files(self.specs).specs for pour in spec.pours}
+        found = {recipe.key: recipe for recipe in self.not_cooked(sorted(names))}
+        return tuple(found.values())
 
     def with_bottle(self, own: Ingredient, price_per_unit: float | None = None) -> Bar:
         """The same bar with something else in the bottle of that key, or one more bottle.
@@ -341,6 +355,7 @@ def _built_in() -> Bar:
         library=library,
         stock=in_order(map(Stocked, library)),
         glasses=defaults.glasses,
+        costing=Costing(tax_on_top=True),
     )
 
 

@@ -185,7 +185,7 @@ def read_bar_file(path: Path) -> Settings:
         table.jurisdiction,
     )
     measures = _measures(table, pour_set, jurisdiction, reading)
-    costing = read_costing(table.costing, measures, reading)
+    costing = read_costing(table.costing, measures, reading, tax_on_top=jurisdiction.tax_on_top)
     settings = Settings(
         name=table.name,
         measures=measures,

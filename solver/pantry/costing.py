@@ -22,6 +22,11 @@ class CostingTable(Model):
     """The table as written; prices and wages in the bar's currency."""
 
     tax: Share | None = Field(default=None, description="The tax on the net price.")
+    tax_on_top: bool | None = Field(
+        default=None,
+        description="Whether the prices on the list are before tax; unsaid, they are in the "
+        "United States and Canada, and have it in them elsewhere.",
+    )
     margin: Share | None = Field(
         default=None, description="The share of the net price that is to be kept."
     )
@@ -55,6 +60,7 @@ class CostingTable(Model):
 class Costing:
     """What is counted beside the pours; shares are of 1.
 
+    `tax_on_top` says that guests pay the tax beside what is on the list, not in it.
     `pour_cost` is the share of the price before tax that a drink may cost: 18 to 24 % are usual.
     `waste` is what is spilled and poured over, 2 to 5 % with a jigger; `left_in_bottle` what never
     comes out, 5 to 8 mL of 750; `ice_g` of a drink that is made with ice; `hands_on_min` the
@@ -64,6 +70,7 @@ class Costing:
     """
 
     tax: float = 0.0
+    tax_on_top: bool = False
     pour_cost: float = 0.20
     waste: float = 0.03
     left_in_bottle: float = 0.01
@@ -73,6 +80,16 @@ class Costing:
     price_step: float = 0.50
     hands_on_min: Mapping[str, float] = field(default_factory=dict)
     stated: frozenset[str] = frozenset()
+
+    @property
+    def tax_in_list(self) -> float:
+        """The tax, as a share of the net price, that is in a price on the list."""
+        return 0.0 if self.tax_on_top else self.tax
+
+    @property
+    def tax_added(self) -> float:
+        """The tax, as a share of the price on the list, that guests pay beside it."""
+        return self.tax if self.tax_on_top else 0.0
 
 
 def parse_share(text: str, *, most: float = 1.0) -> float:
@@ -110,8 +127,13 @@ def pour_cost_of(margin: str | None, pour_cost: str | None) -> float | None:
     return share
 
 
-def read_costing(table: CostingTable, measures: Measures, reading: FileReading) -> Costing:
-    """The table as numbers; what can't be read is noted in `reading` with its line."""
+def read_costing(
+    table: CostingTable, measures: Measures, reading: FileReading, *, tax_on_top: bool
+) -> Costing:
+    """The table as numbers; what can't be read is noted in `reading` with its line.
+
+    `tax_on_top` is what is usual where the bar is.
+    """
     usual = Costing()
     shares = {}
     for name, most in (("tax", 1.0), ("waste", 0.5), ("left_in_bottle", 0.5)):
@@ -131,6 +153,7 @@ def read_costing(table: CostingTable, measures: Measures, reading: FileReading) 
     step = table.price_step
     return Costing(
         **shares,
+        tax_on_top=tax_on_top if table.tax_on_top is None else table.tax_on_top,
         pour_cost=usual.pour_cost if target is None else target,
         ice_price_kg=table.ice_price_per_kg,
         ice_g=usual.ice_g if ice is None else reading.take(

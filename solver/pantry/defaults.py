@@ -53,12 +53,14 @@ class Jurisdiction(Model):
     """Whose rules a bar follows: its standard drink and its list of allergens.
 
     Where `allergens_known` is false the list is only the longer one, not that country's law.
+    `tax_on_top` says that prices on lists are before tax there: common practice, no source.
     """
 
     name: Text
     standard_drink: StandardDrink
     allergens: AllergenList
     allergens_known: bool
+    tax_on_top: bool = False
 
 
 class MovedKinds(Model):

@@ -50,10 +50,15 @@ def usual_pour(item: Ingredient, in_part: PartPours, taste: BarTaste) -> float:
     usual in the part, or the middle of its range. Of something loud it is no more than is poured
     beside others.
     """
+    middle = math.sqrt(in_part.each.low * in_part.each.high)
+    return usually_poured(item, taste, in_part.usual or middle)
+
+
+def usually_poured(item: Ingredient, taste: BarTaste, here: float) -> float:
+    """The same where it is usual to pour `here` of something of which nobody says anything."""
     said, counts = taste.of(item.key), load_counts()
     if said.usual_ml is not None:
         return said.usual_ml
-    here = in_part.usual or math.sqrt(in_part.each.low * in_part.each.high)
     if item.per != "ml":
         return here
     counted = counts.usual_pour(counts.flavour(said.like or item.key), item.kind)

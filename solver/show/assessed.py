@@ -31,7 +31,12 @@ from solver.show.pours import said_amount, said_name, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
-from solver.show.uncertain import uncertain_fields, uncertain_lines
+from solver.show.uncertain import (
+    not_cooked_fields,
+    uncertain_fields,
+    uncertain_lines,
+    uncooked_lines,
+)
 
 
 def assessment_text(found: Assessment, bar: Bar) -> str:
@@ -43,7 +48,9 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
         lines += [_since(found.spec.approved, found)]
     lines += tasted_lines(found.spec)
     lines += uncertain_lines(found.uncertain)
-    lines += glass_lines(found.glass, float(found.drink.finished.volume_ml), bar)
+    volume_ml = float(found.drink.finished.volume_ml)
+    lines += uncooked_lines(found.lines, volume_ml, bar)
+    lines += glass_lines(found.glass, volume_ml, bar)
     lines += guest_lines(found.guest)
     if found.profile is not None:
         lines += ["", *_aims(found, found.profile.name)]
@@ -195,6 +202,7 @@ def assessed_fields(found: Assessment, bar: Bar) -> dict[str, Any]:
             for line in found.lines
         ],
         **drink_fields(found.drink, found.values),
+        "not_cooked": not_cooked_fields(found.lines, bar),
         "under_float": float_fields(found.floated),
         "off_aim": found.off_aim,
         "uncertain": uncertain_fields(found.uncertain),

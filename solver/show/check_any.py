@@ -61,9 +61,9 @@ def _in_the_way(found: Anything, bar: Bar) -> list[str]:
 
 def _order(best: Proposal) -> str:
     goal = best.found.problem.goal
-    by = f"what is {goal.value}" if goal is not Goal.IN_KEEPING else "what is most usual"
-    beside = " beside the most usual of its own profile" if goal is Goal.IN_KEEPING else ""
-    return f"The best of each family of profiles: on target first, then {by}{beside}."
+    near = "what comes nearest to the most usual of its own profile"
+    by = near if goal is Goal.IN_KEEPING else f"what is {goal.value}"
+    return f"The best of each family of profiles: on target first, then {by}."
 
 
 def _block(each: Proposal, bar: Bar) -> list[str]:
@@ -91,16 +91,19 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     ]
 
 
+FAR = 10.0
+"""How many times as usual another drink is that is called far more usual: our own choice."""
+
+
 def _usual(each: Proposal) -> str:
-    """How much more usual the most usual drink of its profile is that the shelf makes."""
+    """Whether the shelf makes a more usual drink of its profile."""
     name = each.found.profile.name
     if math.isinf(each.from_usual):
         return ""
     times = math.exp(max(0.0, each.from_usual))
     if times < 1.1:
         return f"No {name} here is more usual."
-    said = f"{times:.2g}" if times < 100 else "more than 100"
-    return f"The most usual {name} here is {said} times as usual."
+    return f"The shelf has a {'far ' if times >= FAR else ''}more usual {name}."
 
 
 def any_json(found: Anything, bar: Bar) -> str:

@@ -16,7 +16,7 @@ from solver.show.guest import avoided_fields, guest_fields, past_fields
 from solver.show.in_keeping import in_keeping_fields
 from solver.show.pours import said_amount
 from solver.show.target import target_fields
-from solver.show.uncertain import uncertain_fields
+from solver.show.uncertain import not_cooked_fields, uncertain_fields
 from solver.show.why import conflict_fields, limit_fields_of, way_fields
 from solver.tasks.design import Design, Status
 
@@ -108,6 +108,7 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
         ],
         "garnish": answer.garnish,
         **drink_fields(answer.drink, answer.values),
+        "not_cooked": not_cooked_fields(answer.pours, bar),
         "under_float": float_fields(answer.floated),
         "off_aim": answer.off_aim,
         **target_fields(answer.values, answer.aims),

@@ -95,8 +95,8 @@ def in_keeping_line(evidence: Evidence, name: Names) -> str:
     unknown = [name(each) for each in evidence.unknown if each.why_unknown == NOT_PRINTED]
     if unknown:
         known_by = "it" if len(unknown) == 1 else "them"
-        listed = " and ".join(unknown)
-        said.append(f"Nothing is known of {listed}; the rest was judged without {known_by}.")
+        poured = f"No published drink that was counted pours {' or '.join(unknown)}"
+        said.append(f"{poured}; the rest was judged without {known_by}.")
     if not said and told:  # seldomer than by chance, and not so seldom that it is unusual
         said.append(pair_sentence(told[0], name))
     if not said and evidence.pairs:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from solver.measures import MEASURES
@@ -10,7 +10,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
-from solver.quantities import PourSpan
+from solver.quantities import PourSpan, show_number
 from solver.show.contract import document
 from solver.show.guest import day_line, told_fields
 from solver.show.limits import span_words
@@ -71,21 +71,41 @@ def shelf_text(bar: Bar) -> str:
     """What the bar has: one line for each bottle."""
     lines = [
         *_without_shelf(bar),
-        f"{'':<30}{'% vol':>7}{'sugar':>7}{'acid':>7}{'on hand':>10}{'price':>8}{'use by':>11}",
-        f"{'':<36}{'g/100 mL (or g)':>15}{bar.currency:>18}",
+        f"{'':<26}{'% vol':>6}{'sugar':>6}{'acid':>6}{'on hand':>15}{'price':>8}{'use by':>11}",
+        f"{'':<29}{'g/100 mL (or g)':>15}{bar.currency:>23}",
     ]
     for stocked in bar.listed:
         item = stocked.ingredient
-        hand = "" if stocked.on_hand is None else f"{stocked.on_hand:.0f} {item.unit}"
         price = "" if stocked.price is None else f"{stocked.price:.2f}"
         use_by = "" if stocked.use_by is None else stocked.use_by.isoformat()
         past = "  past: not poured" if stocked.past(bar.today) else ""
         lines.append(
-            f"{item.key[:29]:<30}{item.abv.value:>7.1f}{item.sugar.value:>7.1f}"
-            f"{item.acid.value:>7.2f}{hand:>10}{price:>8}{use_by:>11}{past}"
+            f"{item.key[:25]:<26}{item.abv.value:>6.1f}{item.sugar.value:>6.1f}"
+            f"{item.acid.value:>6.2f}{_on_hand(stocked, bar):>15}{price:>8}{use_by:>11}{past}"
         )
     lines += ["", *day_line(bar)]
     return "\n".join(line.rstrip() for line in lines).rstrip()
+
+
+def _on_hand(stocked: Stocked, bar: Bar) -> str:
+    """What is there, in what it is bought in: "1.5 x 700 mL", "20 pieces", else "400 mL".
+
+    "? x 700 mL" where nobody counts it.
+    """
+    unit, size, there = stocked.ingredient.unit, stocked.bottle, stocked.on_hand
+    if not size:
+        return "" if there is None else f"{show_number(there, 0)} {unit}"
+    row = bar.shelf.row(stocked.ingredient.key) if bar.shelf else None
+    loose = bar.shelf is not None and row is not None and _in_pieces(bar.shelf.cells(row))
+    count = "?" if there is None else show_number(there / size, 2)
+    if loose:
+        return f"{count} piece{'' if count == '1' else 's'}"
+    return f"{count} x {show_number(size, 0)} {unit}"
+
+
+def _in_pieces(cells: Mapping[str, str]) -> bool:
+    """Whether a row of the shelf counts what is loose, as limes are."""
+    return "piece" in cells.get("bottle", "")
 
 
 def _without_shelf(bar: Bar) -> list[str]:

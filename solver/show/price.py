@@ -97,9 +97,12 @@ def _missing(cost: Cost, bar: Bar) -> str:
 
 
 def _asking_lines(asking: Asking, costing: Costing) -> list[str]:
+    tax = [_row(f"of which tax, {_share(costing.tax)}", _money(asking.tax))]
+    if costing.tax_on_top:
+        tax = [_row(f"plus {_share(costing.tax)} tax", _money(asking.paid))] if costing.tax else []
     return [
         _row("on the list", _money(asking.price)),
-        _row(f"of which tax, {_share(costing.tax)}", _money(asking.tax)),
+        *tax,
         _row("margin", _share(asking.margin)),
         _row("pour cost", _share(asking.pour_cost)),
     ]
@@ -176,7 +179,8 @@ Priced_ = Sequence[tuple[Cost, Asking | None]]
 def list_text(found: Priced_, bar: Bar) -> str:
     """The price list: one line for each drink."""
     money = bar.currency
-    lines = [f"{'':<28}{'cost':>8}{'price':>9}{'tax':>8}{'margin':>9}", f"{'':<30}{money:>6}"]
+    tax = "+ tax" if bar.costing.tax_on_top else "tax"
+    lines = [f"{'':<28}{'cost':>8}{'price':>9}{tax:>8}{'margin':>9}", f"{'':<30}{money:>6}"]
     for cost, asking in found:
         name = cost.spec.name[:27]
         if asking is None or cost.total is None:
@@ -227,6 +231,7 @@ def price_fields(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> dict[str,
     return {
         "currency": bar.currency,
         "tax_pct": 100 * costing.tax,
+        "tax_on_top": costing.tax_on_top,
         "target_pour_cost_pct": 100 * costing.pour_cost,
         "price_step": costing.price_step,
         "drinks": [_drink(cost, asking) for cost, asking in found],
@@ -249,6 +254,7 @@ def _drink(cost: Cost, asking: Asking | None) -> dict[str, Any]:
         "no_price": list(cost.unpriced),
         "price": asking.price if asking else None,
         "tax": asking.tax if asking else None,
+        "paid": asking.paid if asking else None,
         "margin_pct": 100 * asking.margin if asking else None,
         "pour_cost_pct": 100 * asking.pour_cost if asking else None,
     }

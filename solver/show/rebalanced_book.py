@@ -48,7 +48,8 @@ def book_text(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
             lines += _entry(entry, bar)
     counts = Counter(entry.state for entry in book.entries)
     total = ", ".join(f"{counts[state]} {state.value}" for state in _ORDER if counts[state])
-    lines += ["", f"Of {len(book.entries)} specs: {total}; {book.seconds:.2f} s."]
+    specs = "1 spec" if len(book.entries) == 1 else f"{len(book.entries)} specs"
+    lines += ["", f"Of {specs}: {total}; {book.seconds:.2f} s."]
     if any(entry.result for entry in book.entries):
         unknown = counts[State.UNDECIDED]
         proven = f"proven for all but {unknown}" if unknown else "proven for every spec"

@@ -17,7 +17,6 @@ from solver.show.rebalanced import (
     rebalanced_fields,
 )
 from solver.show.text import after_a_gap
-from solver.tasks.respec.repour import Rebalanced
 from solver.tasks.respec.scale import Scaled
 
 
@@ -28,7 +27,7 @@ def scaled_text(found: Scaled, bar: Bar) -> str:
     if after is None:
         return "\n".join([*lines, "Nothing that can be measured of it fits."])
     lines += [*pour_lines(result, bar), "", *measure_lines(result, bar), ""]
-    lines += [*_verdict(result, bar), *guest_lines(after.guest)]
+    lines += [*_verdict(found, bar), *guest_lines(after.guest)]
     return "\n".join([*lines, *after_a_gap(day_line(bar))])
 
 
@@ -39,19 +38,23 @@ def _heading(found: Scaled) -> str:
 
 def _filled(found: Scaled) -> list[str]:
     """How full the glass is to be."""
-    if found.line_ml is None:
+    if found.line_ml is None or found.glass is None:
         return []
     line = f"{found.line_ml:.0f} mL to its line"
+    if not found.measured:
+        return [f"A {found.glass} usually takes {line}; yours is not in bar.toml."]
     if found.share is None or found.share > 1:
         return [f"The glass takes {line}."]
     return [f"The glass takes {line}; it is to be as full as it was, to {found.share:.0%} of it."]
 
 
-def _verdict(result: Rebalanced, bar: Bar) -> list[str]:
+def _verdict(found: Scaled, bar: Bar) -> list[str]:
     """What is kept, or by how much it is missed and what to do."""
+    result = found.result
     rounded = "Every line is rounded to what can be measured, all of them together."
     if result.held and not result.changes:
-        return ["It fits as it is: no pour changes."]
+        usual = "" if found.measured else "If yours is of the usual size, it"
+        return [f"{usual or 'It'} fits as it is: no pour changes."]
     if result.held:
         kept = "Same strength, sugar and acid, and the volume of the glass, each within one"
         return [f"{kept} noticeable difference. {rounded} {proof_line(result)}"]
@@ -75,5 +78,6 @@ def scaled_fields(found: Scaled, bar: Bar) -> dict[str, Any]:
         "times": round(found.times, 6),
         "glass": found.glass,
         "wash_line_ml": found.line_ml,
+        "glass_measured": found.measured if found.glass else None,
         "share_of_line": found.share,
     }

@@ -18,6 +18,7 @@ from solver.show.names_in_a_row import listed
 from solver.show.pours import SHOWN, numbers_line, said_amount
 from solver.show.table import Cell, csv_table
 from solver.show.target import target_briefly, target_fields
+from solver.show.uncertain import uncooked_names
 from solver.tasks.assess_all import Assessed
 
 NONE = "The bar has no specs. Write one: equipour assess '2 oz gin' ... --save NAME."
@@ -36,7 +37,17 @@ def specs_text(found: Sequence[Assessment], misread: Sequence[Misread], bar: Bar
     lines = [_line(row, widths) for row in rows] if found else []
     lines += _misread_lines(misread)
     units = f"In the glass; sugar and acid in g/100 mL; drinks of {bar.jurisdiction}."
-    return "\n".join([*lines, "", units, DEFERS, *day_line(bar)])
+    return "\n".join([*lines, "", units, *_drafts(found, bar), DEFERS, *day_line(bar)])
+
+
+def _drafts(found: Sequence[Assessment], bar: Bar) -> list[str]:
+    """Which specs are drafts, and what has to be cooked for them."""
+    return [
+        f"{each.spec.name} is a draft: {listed(raw)} {'is' if len(raw) == 1 else 'are'} not cooked "
+        "yet, and judged by recipe."
+        for each in found
+        if (raw := uncooked_names(each.lines, bar))
+    ]
 
 
 def _row(found: Assessment) -> tuple[str, ...]:
@@ -145,7 +156,9 @@ def each_text(found: Assessed, bar: Bar) -> str:
     if not found.specs and not found.misread:
         return NONE
     lines = [line for each in found.specs for line in (*_paragraph(each, bar), "")]
-    return "\n".join([*lines, *_misread_lines(found.misread)[1:], DEFERS, *day_line(bar)])
+    misread = _misread_lines(found.misread)[1:]
+    drafts = _drafts(found.specs, bar)
+    return "\n".join([*lines, *misread, *drafts, DEFERS, *day_line(bar)])
 
 
 def _paragraph(found: Assessment, bar: Bar) -> list[str]:

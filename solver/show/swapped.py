@@ -34,6 +34,7 @@ from solver.tasks.respec.repour import Rebalanced
 from solver.tasks.respec.substitutes import LikeForLike, Swap, of_different_kinds
 from solver.tasks.respec.swap import Swaps
 
+_EVEN = 1e-6
 MOST_SHOWN = 8
 """Stand-ins that are shown."""
 
@@ -66,16 +67,26 @@ def _verdict(swaps: Swaps, result: Rebalanced, bar: Bar) -> list[str]:
     """Whether it stays what it was, and costs no more than it may."""
     cost = swaps.cost
     if cost is None:
-        return verdict_lines(result, bar)
+        return [*_split_lines(swaps, result), *verdict_lines(result, bar)]
     asked = f"{cost.most:.2f}{f' {bar.currency}' if bar.currency else ''} or less"
     if cost.kept:
         said = f"It costs {asked}, as asked; it was {cost.now:.2f}."
-        return [said, *verdict_lines(result, bar)]
+        return [said, *_split_lines(swaps, result), *verdict_lines(result, bar)]
     if not result.held:
         return ["No ratio stays quite what it was, whatever it costs.", *verdict_lines(result, bar)]
     least = (result.after.values["cost"] if result.after else None) or 0.0
     no = f"No ratio costs {asked} and stays what it was."
     return [f"{no} The cheapest that does costs {least:.2f}. {proof_line(result)}"]
+
+
+def _split_lines(swaps: Swaps, result: Rebalanced) -> list[str]:
+    """That nothing nearer to the shares of a split keeps the drink, where that is proven."""
+    if not swaps.split or not result.held or swaps.at_shares:
+        return []
+    even = max(swaps.split) - min(swaps.split) < _EVEN
+    of_all = " and costs no more" if swaps.cost is not None else ""
+    nearer = "more even" if even else "nearer to the shares that were asked for"
+    return [f"No split that is {nearer} keeps the drink what it was{of_all}."]
 
 
 def _nothing(swaps: Swaps, out: str) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -65,6 +66,11 @@ def _word(aim: Aim, steps: float) -> str:
 def _steps(steps: float) -> str:
     number = f"{abs(steps):.1f}".removesuffix(".0")
     return f"{number} step{'' if number == '1' else 's'}"
+
+
+def names_steps(text: str) -> bool:
+    """Whether steps are named in a text, so that somebody has to be told what one is."""
+    return re.search(r"[0-9] steps?\b", text) is not None
 
 
 def target_fields(values: Mapping[str, float | None], aims: Iterable[Aim]) -> dict[str, Any]:

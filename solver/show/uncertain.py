@@ -50,6 +50,12 @@ def uncooked_lines(pours: Sequence[Pour], volume_ml: float, bar: Bar) -> list[st
     ]
 
 
+def uncooked_names(pours: Sequence[Pour], bar: Bar) -> list[str]:
+    """What of a drink was never cooked."""
+    items = (pour.ingredient for pour in pours)
+    return list(dict.fromkeys(item.name for item in items if item.key in bar.uncooked))
+
+
 def _named(name: str) -> str:
     return f"{name[:1].upper()}{name[1:]}"
 
@@ -59,6 +65,12 @@ def _sugar_error(pour: Pour) -> float:
     sugar = pour.ingredient.sugar
     low, high = sugar.low, sugar.high
     return 0.0 if low is None or high is None else (high - low) / 200 * pour.amount
+
+
+def not_cooked_fields(pours: Sequence[Pour], bar: Bar) -> list[str]:
+    """What of a drink was never cooked, by key, for programs."""
+    keys = (pour.ingredient.key for pour in pours)
+    return list(dict.fromkeys(key for key in keys if key in bar.uncooked))
 
 
 def uncertain_fields(found: Uncertainty) -> dict[str, Any]:

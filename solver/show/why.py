@@ -16,7 +16,7 @@ from solver.show.contract import finite
 from solver.show.guest import DEFERS, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
-from solver.show.target import target_briefly
+from solver.show.target import names_steps, target_briefly
 from solver.tasks.ways_out import Change, WayOut
 from solver.tasks.why import Reason, Why, Worth
 
@@ -76,11 +76,12 @@ def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible; `of` names the profile."""
     lines = conflict_lines(why.conflicts, of, bar)
     if why.conflicts and not why.complete:
-        lines += ["", "There may be more, once this is out of the way."]
+        lines += ["", "Other limits may stand in the way too."]
     if why.ways_out:
         lines += ["", "It would be possible"]
-        lines += [f"  {way_said(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
-        lines += ["", *_beyond(why), STEPS, DEFERS]
+        ways = [f"  {way_said(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
+        steps = [STEPS] if any(map(names_steps, ways)) else []
+        lines += [*ways, "", *_beyond(why), *steps, DEFERS]
     elif why.conflicts and not why.undecided:
         lines += ["", "No single change, and no few purchases, would make it possible."]
     if why.undecided:

@@ -23,6 +23,7 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.drinks.assess import assess
 from solver.drinks.card import Layer, Reader, card_of
+from solver.drinks.characters import characters_of
 from solver.drinks.method import Act, ServedAs, method_of
 from solver.errors import BadInput
 from solver.mixture.melt import TECHNIQUES
@@ -494,6 +495,49 @@ def test_a_way_that_names_its_ice_does_not_name_it_twice() -> None:
         pours = (SpecPour(ingredient="bourbon", amount="2 oz"),)
         spec = Spec(name="a drink", technique="julep", glass=glass, pours=pours)
         assert made("txt", spec).count("crushed ice") == 2  # in the head and in one step
+
+
+@pytest.mark.parametrize("spec", SPECS, ids=NAMES)
+def test_a_taste_begins_with_what_the_house_made(spec: Spec) -> None:
+    found = assess(spec, BAR)
+    said = characters_of(found.lines, BAR)
+    house = {
+        tag
+        for line in found.lines
+        if line.ingredient.key in BAR.house
+        for tag in line.ingredient.character
+    }
+    assert not house or set(said[:2]) <= house
+    assert set(said) - house
+
+
+def test_a_taste_is_of_what_is_peculiar_before_what_is_poured_most_of() -> None:
+    by_name = {spec.name: characters_of(assess(spec, BAR).lines, BAR) for spec in SPECS}
+    assert by_name["Harbour Light"] == ("vegetal", "berry", "oak")
+    assert by_name["Last Ferry"][-1] == "coffee"
+    assert by_name["Weighbridge"][0] == "bitter"
+
+
+@pytest.mark.parametrize("language", languages())
+@pytest.mark.parametrize("form", ["txt", "html", "svg"])
+def test_when_it_was_approved_and_printed_is_no_business_of_a_guest(
+    form: str, language: str
+) -> None:
+    spec = next(each for each in SPECS if each.approved)
+    assert spec.approved is not None
+    days = {TODAY.isoformat(), spec.approved.date.isoformat()}
+    bar, guest = (made(form, spec, reader=each, language=language) for each in ("bar", "guest"))
+    assert all(day in bar for day in days)
+    assert not any(day in guest for day in days)
+
+
+@pytest.mark.parametrize("technique", sorted(TECHNIQUES))
+def test_a_glass_that_nobody_named_is_no_glass_of_that_name(technique: str) -> None:
+    spec = drink("a drink", technique=technique).model_copy(update={"glass": None})
+    page = " ".join(made("txt", spec).split())
+    assert "the glass" not in page.replace("In the glass", "").replace("in the glass", "")
+    assert "chilled glass" not in page or "into a chilled glass" in page
+    assert ", glass" not in page
 
 
 def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:

@@ -11,6 +11,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.pantry.guests import read_guests
+from solver.show.target import names_steps
 from tests.tasks.bars import DEMO
 
 TWO = """
@@ -100,6 +101,7 @@ def test_a_way_out_names_what_it_is_about_and_the_allergens_of_its_drink() -> No
     assert "with up to 1.05 standard drinks (12.5 g of alcohol): " in said
     assert "steps shorter; allergens: sulphites; may be of animal origin: fining)" in said
     assert "A step is what half of all tasters would notice. Labels, local rules" in said
+    assert not names_steps("2 oz gin, on target, by step-mother's recipe")
     said = " ".join(run("sour", "--glass", "rocks", "--longer").output.split())
     assert "with a glass that takes " in said
     said = " ".join(run("sour-foam", "--without", "egg", "--without", "foam").output.split())

@@ -52,6 +52,22 @@ def test_the_shelf_lists_every_bottle_and_the_house_ingredients() -> None:
     assert "45.0" in next(x for x in result.output.splitlines() if x.startswith("rye-whiskey"))
 
 
+def test_what_is_on_hand_is_said_in_what_it_is_bought_in(tmp_path: Path) -> None:
+    (tmp_path / "bar.toml").write_text('name = "b"\ncurrency = "USD"\n', encoding="utf-8")
+    (tmp_path / "shelf.csv").write_text(
+        "ingredient,bottle,price,on_hand\nsoda-water,200 ml,0.5,24 bottles\n"
+        "whole-limes,1 piece,0.4,20 pieces\ngin,750 ml,30,\nbourbon,,,300 ml\n",
+        encoding="utf-8",
+    )
+    lines = CliRunner().invoke(main, ["shelf", "--bar", str(tmp_path)]).stdout.splitlines()
+    said = {line.split()[0]: " ".join(line.split()[4:]) for line in lines if line.strip()}
+    assert said["soda-water"] == "24 x 200 mL 0.50"
+    assert said["whole-limes"] == "20 pieces 0.40"
+    assert said["gin"] == "? x 750 mL 30.00"
+    assert said["bourbon"] == "300 mL"
+    assert max(map(len, lines)) <= 80
+
+
 def test_what_the_library_knows_is_not_called_a_shelf(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

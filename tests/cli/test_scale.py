@@ -32,7 +32,9 @@ def test_a_drink_that_keeps_is_saved_for_its_new_glass(bar: Path) -> None:
     asked = ("harbour-light", "--glass", "nick-and-nora", "--pour-set", "five-ml")
     result = run(bar, *asked, "--save", "Harbour Small")
     assert result.exit_code == 0, result.output
-    assert "The glass takes 160 mL to its line." in flat(result.output)
+    assert "A nick-and-nora usually takes 160 mL to its line; yours is not in bar.toml." in flat(
+        result.output
+    )
     assert "Same strength, sugar and acid" in flat(result.output)
     saved = tomllib.loads((bar / "specs" / "harbour-small.toml").read_text())
     assert saved["glass"] == "nick-and-nora"
@@ -61,3 +63,18 @@ def test_a_program_reads_how_large_it_is_and_how_full_its_glass(bar: Path) -> No
     assert (found["task"], found["status"], found["glass"]) == ("scale", "kept", "coupe")
     assert found["times"] == pytest.approx(140 / 175)
     assert found["wash_line_ml"] == 140
+    assert found["glass_measured"] is True
+    found = json.loads(run(bar, "weighbridge", "--glass", "martini", "--json").stdout)
+    assert found["glass_measured"] is False
+
+
+def test_that_it_fits_a_glass_nobody_measured_is_said_of_the_usual_one(bar: Path) -> None:
+    asked = ("harbour-light", "--glass", "martini", "--volume", "162 ml")
+    said = flat(run(bar, *asked, "--pour-set", "five-ml").output)
+    assert "yours is not in bar.toml" in said
+    assert "The glass takes" not in said
+    kept = flat(run(bar, "low-water", "--glass", "hurricane").output)
+    assert "If yours is of the usual size, it fits as it is: no pour changes." in kept
+    assert "It fits as it is: no pour changes." in flat(
+        run(bar, "low-water", "--glass", "wine").output
+    )

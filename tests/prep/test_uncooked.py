@@ -46,15 +46,62 @@ def test_what_is_asked_for_is_judged_by_its_recipe_and_the_answer_says_how_far(
         assert "not known: no price" not in said
 
 
-def test_it_is_poured_only_where_it_is_asked_for_and_no_drink_of_it_is_saved(
-    tmp_path: Path,
-) -> None:
+def test_it_is_poured_only_where_it_is_asked_for(tmp_path: Path) -> None:
     bar = bar_of(tmp_path)
-    plain = json.loads(run(bar, "design", "sour", "--json").output)
-    assert plain["status"] == "impossible"
-    result = run(bar, "design", "sour", "--with", "orchard-road", "--save", "Kept")
-    assert "cook it first" in result.output
-    assert not (bar / "specs").exists()
+    assert json.loads(run(bar, "design", "sour", "--json").output)["status"] == "impossible"
+    run(bar, "design", "sour", "--with", "orchard-road", "--save", "Kept")
+    assert json.loads(run(bar, "design", "sour", "--json").output)["status"] == "impossible"
+
+
+def test_a_drink_of_it_is_saved_as_a_draft_that_every_command_can_read(tmp_path: Path) -> None:
+    bar = bar_of(tmp_path)
+    made = run(bar, "design", "sour", "--with", "orchard-road", "--save", "Kept")
+    assert made.exit_code == 0
+    assert "a draft: orchard-road is not cooked yet" in made.stderr
+    written = (bar / "specs" / "kept.toml").read_text("utf-8")
+    assert 'ingredient = "orchard-road"' in written
+    assert "[approved]" not in written
+    assert run(bar, "specs").exit_code == 0
+    for command in ("specs", "assess --all", "assess kept"):
+        said = " ".join(run(bar, *command.split()).output.split())
+        assert "the orchard-road is not cooked yet" in said.replace("The orchard", "the orchard")
+    for reader in ("bar", "guest", "reader"):
+        card = " ".join(run(bar, "card", "kept", "--for", reader).output.split())
+        assert "draft, still to be cooked: the orchard-road" in card
+        assert "not yet approved" not in card
+    for command in ("price kept", "rebalance", "scale kept --glass rocks", "tasted kept"):
+        result = run(bar, *command.split())
+        assert result.exit_code == 0
+        assert "left aside" not in result.stderr
+    assert "Of 1 spec: 1 never approved" in run(bar, "rebalance").output
+    told = json.loads(run(bar, "assess", "kept", "--json").output)["answer"]
+    assert told["not_cooked"] == ["orchard-road"]
+    ordered = json.loads(run(bar, "design", "kept", "--without", "egg", "--json").output)
+    assert "orchard-road" in [pour["ingredient"] for pour in ordered["answer"]["pours"]]
+    assert open_bar(bar).book.misread == ()
+
+
+def test_a_draft_cannot_be_approved_before_it_was_cooked(tmp_path: Path) -> None:
+    bar = bar_of(tmp_path)
+    run(bar, "design", "sour", "--with", "orchard-road", "--save", "Kept")
+    refused = run(bar, "assess", "kept", "--approve")
+    assert refused.exit_code == 2
+    assert "orchard-road is not cooked yet" in refused.stderr
+    assert run(bar, "prep", "orchard-road", "--stock").exit_code == 0
+    assert "draft" not in run(bar, "card", "kept").output
+    assert run(bar, "assess", "kept", "--approve").exit_code == 0
+
+
+def test_a_draft_of_a_recipe_with_a_mistake_is_left_aside_alone(tmp_path: Path) -> None:
+    bar = bar_of(tmp_path)
+    run(bar, "design", "sour", "--with", "orchard-road", "--save", "Kept")
+    house = bar / "house" / "house.toml"
+    text = house.read_text("utf-8")
+    house.write_text(text.replace('cassia = "8 g"', 'cassia = "8 miles"'), encoding="utf-8")
+    book = run(bar, "specs")
+    assert book.exit_code == 2
+    assert "Traceback" not in book.output
+    assert "kept.toml" in book.output
 
 
 def test_a_program_may_ask_for_it_too(tmp_path: Path) -> None:

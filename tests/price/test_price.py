@@ -227,3 +227,43 @@ def test_a_slip_in_the_table_is_said_with_its_line(root: Path, line: str, said: 
     assert result.exit_code == 2
     assert said in result.stderr
     assert "bar.toml, line" in result.stderr
+
+
+@given(cost=st.floats(0.2, 30), tax=st.floats(0, 0.4), step=st.sampled_from([0.25, 0.5, 1.0]))
+def test_tax_on_top_leaves_the_price_on_the_list_as_it_is_without_tax(
+    cost: float, tax: float, step: float
+) -> None:
+    plain, on_top = asked(cost, 0.2, 0.0, step), asked(cost, 0.2, 0.0, step, tax)
+    assert (on_top.price, on_top.net, on_top.margin) == (plain.price, plain.net, plain.margin)
+    assert on_top.paid == pytest.approx(plain.price * (1 + tax))
+    assert on_top.tax == pytest.approx(on_top.paid - on_top.net, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("country", "key", "says"),
+    [
+        ("United States", "", "plus 8 % tax"),
+        ("Canada", "", "plus 8 % tax"),
+        ("Germany", "", "of which tax, 8 %"),
+        ("United States", "tax_on_top = false", "of which tax, 8 %"),
+        ("Germany", "tax_on_top = true", "plus 8 % tax"),
+    ],
+)
+def test_tax_is_on_top_where_lists_are_before_tax_or_the_bar_says_so(
+    tmp_path: Path, country: str, key: str, says: str
+) -> None:
+    (tmp_path / "bar.toml").write_text(
+        f'name = "b"\njurisdiction = "{country}"\n[costing]\n{key}\n', encoding="utf-8"
+    )
+    (tmp_path / "shelf.csv").write_text(
+        "ingredient,bottle,price\ngin,750 ml,30\nlime-juice,1 l,8\n", encoding="utf-8"
+    )
+    asks = ["price", "2 oz gin", "3/4 oz lime-juice", "--tax", "8%", "--bar", str(tmp_path)]
+    result = CliRunner().invoke(main, asks)
+    assert says in result.output
+    found = json.loads(CliRunner().invoke(main, [*asks, "--json"]).output)
+    (drink,) = found["drinks"]
+    assert found["tax_on_top"] == ("plus" in says)
+    paid = drink["price"] * 1.08 if found["tax_on_top"] else drink["price"]
+    assert drink["paid"] == pytest.approx(paid)
+    assert drink["tax"] == pytest.approx(paid - paid / 1.08)

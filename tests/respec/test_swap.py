@@ -19,6 +19,7 @@ from solver.requests.request import curve_of
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Floats
 from solver.tasks.respec.repour import NEARLY, Rebalanced
+from solver.tasks.respec.shares import read_shares
 from solver.tasks.respec.substitutes import Swap, of_different_kinds
 from solver.tasks.respec.swap import split, swap
 from tests.respec.specs import SPECS, approved_as, beyond, demo, poured, spec_of, with_twin
@@ -194,26 +195,57 @@ def test_nuts_that_leave_a_drink_are_said_and_so_is_honey_that_comes() -> None:
     assert "of animal origin: honey" in {each.says for each in result.consequences.gained}
 
 
-def test_a_split_keeps_the_total_and_comes_closest_of_every_ratio() -> None:
-    spec = spec_of("harbour-light", BAR)
-    (found,) = split(spec, BAR, "rye-whiskey", "rye-whiskey + apple-brandy", CpSat()).found
+@pytest.mark.parametrize(
+    ("spec", "out", "among", "share"),
+    [
+        ("rope-store", "bourbon", "bourbon + rye-whiskey", 1 / 2),
+        ("rope-store", "bourbon", "bourbon + gin-navy-strength", 1 / 2),
+        ("rope-store", "bourbon", "1/4 bourbon + gin-navy-strength", 1 / 4),
+        ("rope-store", "bourbon", "2/3 bourbon + apple-brandy", 2 / 3),
+        ("rope-store", "bourbon", "70% bourbon + cognac", 0.7),
+    ],
+)
+def test_a_split_keeps_the_total_and_no_ratio_nearer_to_its_shares_keeps_the_drink(
+    spec: str, out: str, among: str, share: float
+) -> None:
+    own = spec_of(spec, BAR)
+    swaps = split(own, BAR, out, among, CpSat())
+    (found,) = swaps.found
+    keys = [item.key for item in found.instead]
     pours = poured(found.result.after)
-    assert pours["rye-whiskey"] + pours["apple-brandy"] == pytest.approx(60.0)
+    assert sum(pours[key] for key in keys) == pytest.approx(60.0)
     assert found.result.held
-    assert found.result.changed_pours == 2
-    assert min(pours["rye-whiskey"], pours["apple-brandy"]) >= 7.5
-    off: dict[float, float] = {}
-    for quarters in range(1, 8):
-        lines = [f"{7.5 * quarters} ml", f"{60 - 7.5 * quarters} ml"]
-        first, *rest = spec.pours
+    first, syrup, bitters = own.pours
+    off: list[float] = []
+    for quarters, sweet in itertools.product(range(1, 8), (7.5, 15.0)):
+        amounts = (7.5 * quarters, 60 - 7.5 * quarters)
         base = [
-            first.model_copy(update={"ingredient": key, "amount": amount})
-            for key, amount in zip(("rye-whiskey", "apple-brandy"), lines, strict=True)
+            first.model_copy(update={"ingredient": key, "amount": f"{amount} ml"})
+            for key, amount in zip(keys, amounts, strict=True)
         ]
-        made = assess(spec.model_copy(update={"pours": (*base, *rest)}), BAR)
-        met = found.result.kept.met(made.values)
-        off[7.5 * quarters] = sum(abs(each.distance or 0.0) for each in met)
-    assert off[pours["rye-whiskey"]] == pytest.approx(min(off.values()), abs=1e-6)
+        lines = (*base, syrup.model_copy(update={"amount": f"{sweet} ml"}), bitters)
+        made = assess(own.model_copy(update={"pours": lines}), BAR)
+        if not found.result.kept.moved(made.values):
+            off.append(abs(amounts[0] - share * 60))
+    assert abs(pours[keys[0]] - share * 60) == pytest.approx(min(off), abs=1e-6)
+    assert swaps.at_shares == (min(off) < 1e-6)
+
+
+def test_what_no_share_is_stated_of_shares_the_rest_evenly() -> None:
+    assert read_shares("rye + bourbon") == (("rye", "bourbon"), (0.5, 0.5))
+    names, shares = read_shares("1/2 rye + bourbon +  apple  brandy")
+    assert names == ("rye", "bourbon", "apple brandy")
+    assert shares == pytest.approx((0.5, 0.25, 0.25))
+    assert read_shares("60% rye + 40% bourbon")[1] == pytest.approx((0.6, 0.4))
+
+
+@pytest.mark.parametrize(
+    "among", ["2/3 rye + 2/3 bourbon", "1/3 rye + 1/3 gin", "1/1 rye + gin", "0/2 rye + gin",
+              "1/0 rye + gin"],
+)  # fmt: skip
+def test_shares_that_do_not_come_to_one_are_refused(among: str) -> None:
+    with pytest.raises(BadInput, match="do not come to one"):
+        read_shares(among)
 
 
 def test_what_is_poured_already_takes_the_place_of_what_goes() -> None:

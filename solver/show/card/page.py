@@ -162,7 +162,7 @@ def _glass(glass: Glass | None, words: Words) -> str:
 def _serving(card: Card, words: Words) -> str:
     made, served = words.say("technique", card.technique), words.say("serve", card.serve.value)
     said = [made] if served in made else [made, served]
-    return ", ".join([*said, _glass(card.glass, words)])
+    return ", ".join([*said, *([_glass(card.glass, words)] if card.glass else [])])
 
 
 def _taste(card: Card, words: Words) -> str:
@@ -199,9 +199,11 @@ def _steps(card: Card, words: Words) -> tuple[Phrase, ...]:
 def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
     if step.act is Act.GARNISH:
         return words.phrase("act", "garnish", garnish=words.called(step.words, "garnish"))
+    items, act = _items(step, card, words), step.act.value
+    if card.glass is None and act in words.table["act-any-glass"]:
+        return words.phrase("act-any-glass", act, items=items).capital
     glass = _glass(card.glass, words)
-    items = _items(step, card, words)
-    return words.phrase("act", step.act.value, items=items, glass=glass).capital
+    return words.phrase("act", act, items=items, glass=glass).capital
 
 
 def _items(step: MethodStep, card: Card, words: Words) -> Phrase:
@@ -320,11 +322,18 @@ def _notes(card: Card, words: Words) -> Phrase:
 
 
 def _dates(card: Card, words: Words) -> str:
-    if card.version is None:
-        version = words.say("line", "not_approved")
-    else:
-        version = words.say("line", "version", date=card.version.isoformat())
-    return f"{version}; {words.say('line', 'made', date=_iso(card.made))}"
+    """What makes it a draft, which version it is and of which day: the house's business, but for
+    the first."""
+    said: list[str] = []
+    if card.not_cooked:
+        said.append(words.say("line", "draft", names=str(_row_of_names(card.not_cooked, words))))
+    elif card.made is not None and card.version is None:
+        said.append(words.say("line", "not_approved"))
+    if card.version is not None:
+        said.append(words.say("line", "version", date=_iso(card.version)))
+    if card.made is not None:
+        said.append(words.say("line", "made", date=_iso(card.made)))
+    return "; ".join(said)
 
 
 def _iso(day: datetime.date) -> str:

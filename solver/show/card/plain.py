@@ -59,7 +59,8 @@ def _card(page: Page) -> str:
         lines += _wrapped(page.planned)
     if page.notes:
         lines += ["", page.headings["notes"], *_wrapped(str(page.notes))]
-    lines += ["", *_wrapped("; ".join(filter(None, (page.cost, page.dates))))]
+    foot = "; ".join(filter(None, (page.cost, page.dates)))
+    lines += ["", *_wrapped(foot)] if foot else []
     return "\n".join(line.rstrip() for line in lines)
 
 

@@ -65,9 +65,10 @@ def card_svg(page: Page) -> str:
         sheet.heading(title)
         for line in lines:
             sheet.paragraph(line)
-    sheet.down(14)
-    sheet.line(MARGIN, WIDTH - MARGIN, "rule")
-    sheet.paragraph("; ".join(filter(None, (page.cost, page.dates))), "soft small", size=11.5)
+    if foot := "; ".join(filter(None, (page.cost, page.dates))):
+        sheet.down(14)
+        sheet.line(MARGIN, WIDTH - MARGIN, "rule")
+        sheet.paragraph(foot, "soft small", size=11.5)
     return sheet.text(page)
 
 

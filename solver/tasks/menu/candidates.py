@@ -70,9 +70,15 @@ def candidate(
     cost, costing = cost_of(spec, bar, prices), bar.costing
     asking = None
     if cost.total is not None and price is not None:
-        asking = sold_at(price, cost.total, costing.tax)
+        asking = sold_at(price, cost.total, costing.tax_in_list, costing.tax_added)
     elif cost.total is not None:
-        asking = asked(cost.total, costing.pour_cost, costing.tax, costing.price_step)
+        asking = asked(
+            cost.total,
+            costing.pour_cost,
+            costing.tax_in_list,
+            costing.price_step,
+            costing.tax_added,
+        )
     return MenuCandidate(spec, cost, asking, taken(spec, bar), new)
 
 

@@ -93,7 +93,7 @@ def _new(
         return []
     cost = None
     if wish.price is not None:
-        cost = most_to_cost(wish.price, bar.costing.pour_cost, bar.costing.tax)
+        cost = most_to_cost(wish.price, bar.costing.pour_cost, bar.costing.tax_in_list)
     drinks = max(count for _, count in wish.coming.nights)
     buying = wish.coming.spend is None or wish.coming.spend > 0
     serves = 1 if buying else max(1, wish.share.low * drinks // WHOLE_SHARE)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import replace
 
+from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.recipe import Recipe
 from solver.pantry.shelf import Stocked, in_order
@@ -20,12 +22,34 @@ def with_uncooked(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
         BadInput, BadInputs: a recipe is wrong.
     """
     for recipe in recipes:
-        prep = prepare(recipe, bar, bar.today)
-        row = Stocked(prep.ingredient, worked_out=price_by_recipe(prep))
+        row = _expected(recipe, bar)
         bar = replace(
             bar,
-            library=bar.library.shadowed_by([prep.ingredient]),
+            library=bar.library.shadowed_by([row.ingredient]),
             stock=in_order((*bar.stock, row)),
             uncooked=bar.uncooked | {recipe.key},
         )
     return bar
+
+
+def with_written_ahead(bar: Bar) -> Bar:
+    """The bar with what its specs pour and nobody has cooked yet, as each recipe expects it.
+
+    Specs can be read then, and nothing else pours it. A recipe with a mistake is left aside: its
+    specs are told with their own.
+    """
+    expected: dict[str, Stocked] = {}
+    for recipe in bar.written_ahead:
+        with suppress(BadInput, BadInputs):
+            expected[recipe.key] = _expected(recipe, bar)
+    return replace(bar, expected=expected, uncooked=bar.uncooked | expected.keys())
+
+
+def _expected(recipe: Recipe, bar: Bar) -> Stocked:
+    """A batch of a recipe as a row of the shelf.
+
+    Raises:
+        BadInput, BadInputs: the recipe is wrong.
+    """
+    prep = prepare(recipe, bar, bar.today)
+    return Stocked(prep.ingredient, worked_out=price_by_recipe(prep))

@@ -9,11 +9,15 @@ from fractions import Fraction
 
 @dataclass(frozen=True)
 class Asking:
-    """A price on the list, tax in it, and what is left of it; in the bar's currency."""
+    """A price on the list, and what is left of it; in the bar's currency.
+
+    The tax is in it, but for the share `tax_added` of it that a guest pays beside it.
+    """
 
     price: float
     net: float
     cost: float
+    tax_added: float = 0.0
 
     @property
     def pour_cost(self) -> float:
@@ -28,24 +32,29 @@ class Asking:
     @property
     def tax(self) -> float:
         """What goes to the state."""
-        return self.price - self.net
+        return self.paid - self.net
+
+    @property
+    def paid(self) -> float:
+        """What a guest pays in all."""
+        return self.price * (1 + self.tax_added)
 
 
-def asked(cost: float, pour_cost: float, tax: float, step: float) -> Asking:
-    """The lowest price in whole steps of which a drink costs at most the share `pour_cost`, tax
-    taken off first.
+def asked(cost: float, pour_cost: float, tax: float, step: float, tax_added: float = 0.0) -> Asking:
+    """The lowest price in whole steps of which a drink costs at most the share `pour_cost`, the
+    `tax` that is in it taken off first.
 
     Worked in fractions: no rounding takes a cent from the margin.
     """
     least = Fraction(cost) / Fraction(pour_cost) * (1 + Fraction(tax))
     size = Fraction(str(step))
     price = math.ceil(least / size) * size
-    return sold_at(float(price), cost, tax)
+    return sold_at(float(price), cost, tax, tax_added)
 
 
-def sold_at(price: float, cost: float, tax: float) -> Asking:
-    """What is left of a price that is there."""
-    return Asking(price, price / (1 + tax), cost)
+def sold_at(price: float, cost: float, tax: float, tax_added: float = 0.0) -> Asking:
+    """What is left of a price that is there, with `tax` in it and `tax_added` beside it."""
+    return Asking(price, price / (1 + tax), cost, tax_added)
 
 
 def most_to_cost(price: float, pour_cost: float, tax: float) -> float:

@@ -84,5 +84,7 @@ def _asked(cost: Cost, bar: Bar, price: float | None) -> tuple[Cost, Asking | No
     if cost.total is None:
         return cost, None
     if price is not None:
-        return cost, sold_at(price, cost.total, costing.tax)
-    return cost, asked(cost.total, costing.pour_cost, costing.tax, costing.price_step)
+        return cost, sold_at(price, cost.total, costing.tax_in_list, costing.tax_added)
+    return cost, asked(
+        cost.total, costing.pour_cost, costing.tax_in_list, costing.price_step, costing.tax_added
+    )

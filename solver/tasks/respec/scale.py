@@ -26,7 +26,7 @@ class Scaled:
 
     It is to be `times` as large. `line_ml` is to where its glass is filled at most, None for any
     glass; `share` how much of its old glass's line it took up, None where the two glasses cannot
-    be compared.
+    be compared. `measured` says that the bar knows what that glass takes; else it is what is usual.
     """
 
     times: float
@@ -34,6 +34,7 @@ class Scaled:
     line_ml: float | None
     share: float | None
     result: Rebalanced
+    measured: bool = True
 
 
 def scale(
@@ -72,7 +73,8 @@ def scale(
     before = assess(made.spec.model_copy(update={"glass": name}), now)
     kept = kept.at_volume(wanted_ml)
     result = _poured(before, kept, wanted_ml / was_ml, now, backend, clock or Clock.of(SECONDS))
-    return Scaled(wanted_ml / was_ml, name, line_ml, share, result)
+    measured = name is None or now.glass(name) not in load_defaults().glasses.values()
+    return Scaled(wanted_ml / was_ml, name, line_ml, share, result, measured)
 
 
 def _with_glass(text: str, bar: Bar) -> tuple[Bar, str]:

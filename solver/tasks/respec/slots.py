@@ -38,8 +38,10 @@ class SlotPlace:
 
     `fillers` is the ingredient itself, or what stands in for it. With `total`, all of them are
     poured, that much together. `more` is what the line may take over from one that is left out.
-    Both are in the unit of the line's ingredient. With `times`, the line is poured so many times as
-    large, from the least to the most, or what can be measured next below or above.
+    Both are in the unit of the line's ingredient. `shares` are those of the fillers in the total,
+    and `most_off` how far from its share one may be poured, in that unit. With `times`, the line is
+    poured so many times as large, from the least to the most, or what can be measured next below or
+    above.
     """
 
     at: int
@@ -48,6 +50,19 @@ class SlotPlace:
     total: float | None = None
     more: float = 0.0
     times: tuple[float, float] | None = None
+    shares: tuple[float, ...] = ()
+    most_off: float = math.inf
+
+    def within(self, most_off: float) -> SlotPlace:
+        """The same with no filler further from its share."""
+        return replace(self, most_off=most_off)
+
+    def span(self, item: Ingredient, total: float) -> PourSpan:
+        """What may be poured of a filler of a split of so much."""
+        share = self.shares[self.fillers.index(item)] if self.shares else 0.0
+        low, high = share * total - self.most_off, share * total + self.most_off
+        ends = (max(0.0, low), min(total, high)) if self.shares else (0.0, total)
+        return PourSpan(*ends, Unit(item.per), "")
 
 
 @dataclass(frozen=True)
@@ -183,7 +198,7 @@ def _amounts(
     own = item.key == line.ingredient.key
     spans = [_around(item, place, bringing)]
     if place.total is not None:
-        spans = [PourSpan(0.0, place.total, Unit(item.per), "")]
+        spans = [place.span(item, place.total)]
     elif part is not None and made.profile is not None and part.accepts(item) and not place.more:
         spans.insert(0, made.profile.part_pours(part, bar.measures).each.traded)
     if own and place.total is None and not place.more and moves(place, made) == "never":

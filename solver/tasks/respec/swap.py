@@ -27,6 +27,7 @@ from solver.tasks.respec.repour import (
     nearest_within,
     rebalance,
 )
+from solver.tasks.respec.shares import nearer_first, read_shares
 from solver.tasks.respec.slots import SlotPlace
 from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
 
@@ -40,7 +41,8 @@ class Swaps:
     since its last day is over. `avoided` is what the guest's words leave out. `untried` are so many
     of which it is not known whether they are better, as the time was up. `cost` is the most that it
     may cost: where that is not kept, what is found is the cheapest that stays what it was, or what
-    comes closest where nothing does.
+    comes closest where nothing does. `split` are the shares that a split was to have: where the
+    drink stays what it was, and is not the cheapest, nothing nearer to them does.
     """
 
     found: tuple[Swap, ...]
@@ -50,6 +52,21 @@ class Swaps:
     past: tuple[Stocked, ...] = ()
     untried: int = 0
     cost: CostLimit | None = None
+    split: tuple[float, ...] = ()
+
+    @property
+    def at_shares(self) -> bool:
+        """Whether a split is poured exactly as it was to be."""
+        best = self.best
+        if best is None or best.result.after is None:
+            return False
+        keys = [item.key for item in best.instead]
+        lines = [line for line in best.result.after.lines if line.ingredient.key in keys]
+        total = sum(line.amount for line in lines)
+        return all(
+            abs(line.amount - self.split[keys.index(line.ingredient.key)] * total) < 1e-6 * total
+            for line in lines
+        )
 
     @property
     def best(self) -> Swap | None:
@@ -114,8 +131,9 @@ def split(
 ) -> Swaps:
     """The spec with `out` split among ingredients written like "rye-whiskey + apple-brandy".
 
-    As much is poured of them together as before, in any ratio; `unwanted` as in `swap`, `cost` is
-    the most that it may cost, like "<=2.60" or "12% below now".
+    As much is poured of them together as before, as evenly as keeps the drink what it was, or as
+    near to shares that are stated: "2/3 rye-whiskey + apple-brandy". `unwanted` as in `swap`,
+    `cost` is the most that it may cost, like "<=2.60" or "12% below now".
 
     Raises:
         BadInput, BadInputs: as `swap`; or they cannot share what there was, or have no price.
@@ -123,7 +141,8 @@ def split(
     """
     made = assess(spec, bar)
     line = poured(out, made, bar)
-    fillers = _several(among, line, bar)
+    names, shares = read_shares(among)
+    fillers = _several(names, among, line, bar)
     words = tuple(map(bar.avoidable.word, unwanted))
     refused = _refused(made, line, fillers, words, bar)
     if refused is not None:
@@ -131,7 +150,7 @@ def split(
     keys = {item.key for item in fillers} | {line.ingredient.key}
     total = sum(each.amount for each in made.lines if each.ingredient.key in keys)
     places = [
-        SlotPlace(at, each, fillers, total)
+        SlotPlace(at, each, fillers, total, shares=shares)
         if each is line
         else SlotPlace(at, each, (each.ingredient,))
         for at, each in enumerate(made.lines)
@@ -144,7 +163,7 @@ def split(
         what = f"{short(among)} cannot share {total:.4g} {line.ingredient.unit}"
         why = f"no pours of {bar.pour_set.name} add up to that, in the glass"
         raise BadInput(what, why=why, remedy="Choose a finer pour set, or a larger glass.")
-    return Swaps((Swap((line.ingredient,), fillers, result),), words, cost=most)
+    return Swaps((Swap((line.ingredient,), fillers, result),), words, cost=most, split=shares)
 
 
 def _within_cost(
@@ -156,12 +175,15 @@ def _within_cost(
     backend: Backend,
     clock: Clock,
 ) -> tuple[Rebalanced, CostLimit | None]:
-    """The places filled so that the drink stays what it was and costs no more than it may; where
-    none does, the cheapest that stays what it was, or else what comes closest."""
-    if most is not None:
-        found = nearest_within(places, made, kept, (most.limit,), bar, backend, clock)
+    """The places filled so that the drink stays what it was and costs no more than it may, as near
+    to the shares of the split as can be; where none does, the cheapest that stays what it was, or
+    else what comes closest."""
+    limits = () if most is None else (most.limit,)
+    for near in nearer_first(places, bar):
+        found = nearest_within(near, made, kept, limits, bar, backend, clock)
         if found is not None:
-            return found, replace(most, kept=True)
+            return found, None if most is None else replace(most, kept=True)
+    if most is not None:
         least = cheapest(places, made, kept, bar, backend, clock)
         if least is not None:
             return least, most
@@ -207,13 +229,13 @@ def poured(text: str, made: Assessment, bar: Bar) -> Pour:
     raise BadInput(what, remedy=f"It pours {keys}.")
 
 
-def _several(among: str, line: Pour, bar: Bar) -> tuple[Ingredient, ...]:
+def _several(names: Sequence[str], among: str, line: Pour, bar: Bar) -> tuple[Ingredient, ...]:
     """The ingredients of a split.
 
     Raises:
         BadInput: one is not known, given twice, alone, or measured in another unit.
     """
-    found = [bar.bottles.find(" ".join(name.split())) for name in among.split("+")]
+    found = [bar.bottles.find(name) for name in names]
     unlike = [item for item in found if item.per != line.ingredient.per]
     if len({item.key for item in found}) < max(2, len(found)) or unlike:
         what = f"'{short(among)}' does not split {line.ingredient.name}"

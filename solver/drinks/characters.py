@@ -1,0 +1,76 @@
+"""What a drink tastes of, in three words: what tells it from other drinks first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from solver.harmony.counted import load_counts
+from solver.harmony.taste import BarTaste
+from solver.harmony.words import said_of
+from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
+from solver.requests.carried import usually_poured
+
+DULL = frozenset({"grain", "cane", "egg", "dairy", "saline"})
+"""Characters that nobody orders a drink for."""
+
+MOST = 3
+"""People name three or four odours in a mixture (Laing & Glemarec 1992, from an abstract)."""
+
+LEADING = 2
+"""So many are what is peculiar to the drink, so that what most of it is has a word too: our own
+choice."""
+
+BASE = "spirit"
+SHARED = 0.75
+"""What a spirit counts: most drinks share theirs with many others. Our own choice."""
+
+WITHIN = {"nut": "almond"}
+"""Characters that say nothing beside a narrower one."""
+
+
+def characters_of(lines: Sequence[Pour], bar: Bar) -> tuple[str, ...]:
+    """The characters of a drink: of what the house makes first, then what few drinks have, and
+    what most of it is.
+
+    A character counts by the usual pours of what has it, not by millilitres, else every drink
+    would taste of its base alone; by how seldom published drinks pour that; and less where an
+    ingredient's file names others before it.
+    """
+    taste = BarTaste(said=said_of([line.ingredient for line in lines], bar.library, bar.measures))
+    house = _ranked((line for line in lines if _of_the_house(line.ingredient, bar)), taste)
+    bulk = max(lines, key=lambda line: line.amount if _tags(line.ingredient) else 0.0)
+    peculiar = tuple(dict.fromkeys((*house[:LEADING], *_ranked(lines, taste))))
+    return tuple(dict.fromkeys((*peculiar[:LEADING], *_tags(bulk.ingredient)[:1], *peculiar)))[
+        :MOST
+    ]
+
+
+def _ranked(lines: Iterable[Pour], taste: BarTaste) -> list[str]:
+    weights: dict[str, float] = {}
+    for line in lines:
+        item = line.ingredient
+        weight = line.amount / usually_poured(item, taste, line.amount) * _seldom(item, taste)
+        for at, tag in enumerate(_tags(item), start=1):
+            weights[tag] = weights.get(tag, 0.0) + weight / at
+    return sorted(weights, key=lambda tag: -weights[tag])
+
+
+def _tags(item: Ingredient) -> tuple[str, ...]:
+    """What is worth saying of an ingredient."""
+    said = item.character
+    return tuple(tag for tag in said if tag not in DULL and WITHIN.get(tag) not in said)
+
+
+def _seldom(item: Ingredient, taste: BarTaste) -> float:
+    """How much it tells that a drink pours it: the logarithm of one in how many does."""
+    counts = load_counts()
+    poured = counts.poured.get(counts.flavour(taste.of(item.key).like or item.key), 0)
+    told = math.log((counts.drinks + 1) / (poured + 1))
+    return told * SHARED if item.is_kind(BASE) else told
+
+
+def _of_the_house(item: Ingredient, bar: Bar) -> bool:
+    return item.key in bar.house or bar.recipe(item.key) is not None

@@ -1,0 +1,68 @@
+"""The shares of a split: as somebody states them, else even, and how near to them one may pour."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.printable import short
+from solver.quantities import PourSpan, Unit
+from solver.tasks.respec.slots import SlotPlace
+
+_STATED = re.compile(
+    r"\s*(?:(?P<part>\d{1,2})\s*/\s*(?P<whole>\d{1,2})|(?P<pct>\d{1,2}(?:\.\d+)?)\s*%)\s+(?P<name>.*)"
+)
+_ROUNDING = 1e-6
+
+
+def read_shares(among: str) -> tuple[tuple[str, ...], tuple[float, ...]]:
+    """The names of what is written like "rye + bourbon" or "2/3 rye + bourbon", and their shares.
+
+    What no share is stated of shares the rest evenly.
+
+    Raises:
+        BadInput: the shares do not come to one.
+    """
+    names: list[str] = []
+    stated: list[float | None] = []
+    for text in among.split("+"):
+        found = _STATED.fullmatch(text)
+        name = text if found is None else found["name"]
+        names.append(" ".join(name.split()))
+        stated.append(None if found is None else _share(found))
+    left = 1.0 - sum(share or 0.0 for share in stated)
+    open_ = stated.count(None)
+    if any(share == 0 for share in stated) or (
+        left <= _ROUNDING if open_ else abs(left) > _ROUNDING
+    ):
+        what = f"the shares of '{short(among)}' do not come to one"
+        raise BadInput(what, remedy="Write it like '2/3 rye-whiskey + apple-brandy'.")
+    return tuple(names), tuple(left / open_ if share is None else share for share in stated)
+
+
+def _share(found: re.Match[str]) -> float:
+    if found["pct"]:
+        return float(found["pct"]) / 100
+    whole = int(found["whole"])
+    return int(found["part"]) / whole if whole else 0.0
+
+
+def nearer_first(places: Sequence[SlotPlace], bar: Bar) -> list[list[SlotPlace]]:
+    """The places of a split, first as near to its shares as can be measured, then less and less
+    so, as far as anything of each is poured."""
+    total = max(place.total or 0.0 for place in places)
+    off = {
+        round(abs(amount - share * total), 6)
+        for place in places
+        if place.total is not None
+        for item, share in zip(place.fillers, place.shares, strict=True)
+        for amount in bar.pour_set.amounts_of(
+            item, PourSpan(0.0, total, Unit(item.per), ""), bar.measures
+        )
+    }
+    return [
+        [place.within(most + _ROUNDING) if place.total is not None else place for place in places]
+        for most in sorted(off)
+    ]
