@@ -23,6 +23,7 @@ _CELLS = (
     click.option("--on-hand", help="What is left: bottles, like 1.5, or like 450ml."),
     click.option("--opened", help="The day, like 2026-03-31."),
     click.option("--use-by", help="The last day to pour it."),
+    click.option("--label", help="What the bar calls it: it answers to that, and cards say so."),
     click.option("--note", help="Anything you want to remember."),
 )
 

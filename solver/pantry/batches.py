@@ -25,4 +25,4 @@ def batch_name(name: str) -> str:
 
 def is_batch_of(item: Ingredient, name: str) -> bool:
     """Whether it is a batch of the drink of that name, and not of one with the same key."""
-    return item.kind == BATCH and item.name == batch_name(name)
+    return item.kind == BATCH and batch_name(name) in (item.name, *item.aliases)

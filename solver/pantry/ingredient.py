@@ -250,6 +250,12 @@ class Ingredient(Opinions):
         """Whether `text` is its key, name or an alias, whatever the case and spacing."""
         return _folded((text,)) <= _folded((self.key, self.name, *self.aliases))
 
+    def called(self, label: str) -> Ingredient:
+        """The same ingredient by the bar's own name; what it was called before is an alias."""
+        if label in ("", self.name):
+            return self
+        return self.model_copy(update={"name": label, "aliases": (self.name, *self.aliases)})
+
     def units(self, pour: WrittenAmount) -> float:
         """A pour in the unit that the ingredient is kept in: mL, or g where `per` is "g".
 

@@ -115,6 +115,10 @@ class Library:
         keys = {ingredient.key for ingredient in first}
         return Library((*first, *(item for item in self.ingredients if item.key not in keys)))
 
+    def with_own(self, own: Mapping[str, Ingredient]) -> Library:
+        """The library in the same order, with `own` in place of those of the same key."""
+        return Library(tuple(own.get(item.key, item) for item in self.ingredients))
+
 
 def fold(text: str) -> str:
     """A name as it is compared: case and spacing don't count."""

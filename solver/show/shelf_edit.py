@@ -19,7 +19,9 @@ def row_words(row: Stocked, bar: Bar) -> str:
     """What the shelf says of one ingredient."""
     unit = row.ingredient.unit
     said = [row.ingredient.key]
-    if (label := bar.library.get(row.ingredient.key)) and label.abv != row.ingredient.abv:
+    if row.label:
+        said.append(f'called "{row.label}"')
+    if (known := bar.library.get(row.ingredient.key)) and known.abv != row.ingredient.abv:
         said.append(f"{row.ingredient.abv.value:g} % vol")
     if row.bottle is not None:
         said.append(f"{show_number(row.bottle)} {unit}")

@@ -182,10 +182,16 @@ class _Reader:
                 cells = self._filling(there, listed, cells)
         except BadInput as error:
             return ListLine(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
-        if there is None and not item.answers_to(name):
+        if there is None and not item.answers_to(name) and "label" not in cells:
             cells.setdefault("note", name.lstrip("=+-@"))
         fate = Fate.NEW if there is None else Fate.CHANGED if cells else Fate.THERE
         return ListLine(row.line, name, fate, item, cells, taken=taken)
+
+    def _label(self, name: str, item: Ingredient) -> str:
+        """The bar's own name for a bottle; empty where it has it already, or it is another's."""
+        label = without_sizes(name).lstrip("=+-@ ")
+        own = any(sign.isalpha() for sign in label) and not item.answers_to(label)
+        return label if own and self.bar.library.get(label) in (None, item) else ""
 
     def _filling(self, there: Stocked, listed: Stocked, cells: Mapping[str, str]) -> dict[str, str]:
         """What a list adds to a row without changing anything in it.
@@ -222,5 +228,6 @@ class _Reader:
             "use_by": said.get("use_by", ""),
             "overrides": strength_cell(said.get("abv", "") or strength_in(name), item),
             "note": said.get("note", "").lstrip("=+-@"),
+            "label": self._label(name, item),
         }
         return {column: text for column, text in cells.items() if text}, taken
