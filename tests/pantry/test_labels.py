@@ -41,9 +41,11 @@ def test_a_label_finds_its_bottle_as_its_key_name_and_aliases_do(bar: Path) -> N
 
 def test_drinks_are_asked_for_and_told_by_labels(bar: Path) -> None:
     result = run(bar, "assess", "3 cl Vermouth rosso", "3 cl gin", "--technique", "stir")
-    assert result.exit_code == 0 and "30 mL  Vermouth rosso" in result.stdout
+    assert result.exit_code == 0
+    assert "1 oz  Vermouth rosso" in result.stdout
     result = run(bar, "design", "sour", "--with", "Jamaica rum (overproof)")
-    assert result.exit_code == 0 and "mL  Jamaica rum (overproof)" in result.stdout
+    assert result.exit_code == 0
+    assert "mL  Jamaica rum (overproof)" in result.stdout
     result = run(bar, "design", "sour", "--with", "jamaica rum (overproof)", "--json")
     pours = json.loads(result.stdout)["answers"][0]["pours"]
     assert "overproof-rum" in {pour["ingredient"] for pour in pours}
@@ -62,7 +64,8 @@ amount = "30 ml"
 """
     (bar / "specs" / "low-water.toml").write_text(spec, encoding="utf-8")
     result = run(bar, "card", "low-water")
-    assert result.exit_code == 0 and "Vermouth rosso" in result.stdout
+    assert result.exit_code == 0
+    assert "Vermouth rosso" in result.stdout
 
 
 @pytest.mark.parametrize("label", ["Gin", "sloe gin", "lime-juice", "vermouth rosso"])
@@ -70,7 +73,7 @@ def test_a_label_that_is_anothers_name_is_refused_with_its_line(bar: Path, label
     (bar / "shelf.csv").write_text(f"{SHELF}bourbon,{label},700 ml,28,\n", encoding="utf-8")
     with pytest.raises(BadInput, match="label: ") as refused:
         load_bar(bar)
-    assert refused.value.where is not None and refused.value.where.line == 7
+    assert str(refused.value.where).endswith("shelf.csv, line 7")
     assert "bourbon" in str(refused.value)
 
 
