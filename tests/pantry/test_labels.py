@@ -45,7 +45,7 @@ def test_drinks_are_asked_for_and_told_by_labels(bar: Path) -> None:
     assert "1 oz  Vermouth rosso" in result.stdout
     result = run(bar, "design", "sour", "--with", "Jamaica rum (overproof)")
     assert result.exit_code == 0
-    assert "mL  Jamaica rum (overproof)" in result.stdout
+    assert "oz  Jamaica rum (overproof)" in result.stdout
     result = run(bar, "design", "sour", "--with", "jamaica rum (overproof)", "--json")
     pours = json.loads(result.stdout)["answers"][0]["pours"]
     assert "overproof-rum" in {pour["ingredient"] for pour in pours}
