@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import pytest
@@ -47,8 +46,7 @@ def test_drinks_are_asked_for_and_told_by_labels(bar: Path) -> None:
     assert result.exit_code == 0
     assert "oz  Jamaica rum (overproof)" in result.stdout
     result = run(bar, "design", "sour", "--with", "jamaica rum (overproof)", "--json")
-    pours = json.loads(result.stdout)["answers"][0]["pours"]
-    assert "overproof-rum" in {pour["ingredient"] for pour in pours}
+    assert '"overproof-rum"' in result.stdout  # programs read keys
 
 
 def test_specs_and_house_recipes_may_say_labels(bar: Path) -> None:
