@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     "meant",
     multiple=True,
     metavar="NAME=INGREDIENT",
-    help="What a name of the list is; NAME= leaves it out.",
+    help="What a name of the list is; NAME= leaves it out, 'NAME=new like gin' is one more gin.",
 )
 @click.option(
     "--column",
@@ -59,6 +59,7 @@ def import_(
     asked for; elsewhere it is left out, and listed with what it may be.
     """
     from solver.files.atomic import FileChange, prepared
+    from solver.files.folders import make_folder
     from solver.files.grid import read_grid
     from solver.show.shelf_import import outcome_text, understood_json, understood_text
     from solver.tasks.shelf_edit import shelf_of
@@ -79,6 +80,9 @@ def import_(
         if wanted and asking:
             wanted = terminal.agrees("Write this onto the shelf?")
         changes = [FileChange(place, with_list(found, bar).sheet.render())] if wanted else []
+        for house in found.houses if wanted else ():
+            make_folder(house.path.parent)
+            changes.append(house.change)
         with prepared(root, changes) as put:
             if as_json:
                 say(understood_json(found, bar, written=wanted), whole=True)
@@ -86,7 +90,7 @@ def import_(
                 say(f"\n{outcome_text(found, written=wanted)}", whole=True)
             put()
     if wanted:
-        note(f"written: {near(place.path)}")
+        note(f"written: {', '.join(near(change.place.path) for change in changes)}")
 
 
 def _pairs(option: str, written: Sequence[str]) -> dict[str, str]:
@@ -134,11 +138,15 @@ def _named(found: Understood, asked: AskedName, bar: Bar) -> AskedName:
 def _answer(guesses: Sequence[str], bar: Bar, leave_out: str) -> Callable[[str], str]:
     """Reads an answer: the number of a guess, 0 for none, or a name."""
 
+    from solver.tasks.shelf_import.read_list import NEW_LIKE
+
     def read(text: str) -> str:
         if text == "0":
             return leave_out
         if text.isdecimal() and int(text) <= len(guesses):
             return guesses[int(text) - 1]
+        if text.casefold().startswith(NEW_LIKE):
+            return f"{NEW_LIKE}{bar.library.find(text[len(NEW_LIKE) :]).key}"
         return bar.library.find(text).key
 
     return read

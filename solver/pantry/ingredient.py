@@ -386,6 +386,12 @@ def figure_units(per: Literal["ml", "g"]) -> dict[str, str]:
     }
 
 
+def default_tool(kind: str) -> str:
+    """How things of a kind are usually measured."""
+    fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
+    return next(fits, "jigger")
+
+
 def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
     """A table of an ingredient file in the model's shape: units out of the keys, tool filled in.
 
@@ -393,9 +399,7 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
         BadInput: a figure is not given in its unit.
     """
     if "tool" not in table:
-        kind = str(table.get("kind"))
-        fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
-        table["tool"] = next(fits, "jigger")
+        table["tool"] = default_tool(str(table.get("kind")))
     for name, unit in figure_units("g" if table.get("per") == "g" else "ml").items():
         figure = table.get(name)
         if isinstance(figure, dict):

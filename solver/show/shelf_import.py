@@ -7,8 +7,9 @@ import shlex
 from solver.pantry.bar import Bar
 from solver.printable import short
 from solver.show.contract import document
+from solver.show.shelf_edit import like_words
 from solver.tasks.shelf_import.columns import SAID
-from solver.tasks.shelf_import.read_list import Fate, ListLine, Understood
+from solver.tasks.shelf_import.read_list import NEW_LIKE, Fate, ListLine, Understood
 
 _WIDTHS = (5, 30, 26, 9, 9, 13)
 
@@ -27,10 +28,13 @@ def understood_text(found: Understood) -> str:
             names = [line.item.key if line.item else line.name for line in those]
             lines.append(f"{words}: {', '.join(dict.fromkeys(names))}.")
     for line in found.those(Fate.TWICE):
-        remedy = "A second one needs an ingredient of its own, in house/."
+        like = line.item.key if line.item else ""
+        option = shlex.quote(f"{line.name}={NEW_LIKE}{like}")
+        remedy = f"If it is another one, keep it beside that: --as {option}"
         lines.append(f"Line {line.line}, {short(line.name)}: {line.why}. {remedy}")
     for line in found.those(Fate.MISTAKEN):
         lines.append(f"Line {line.line}, {short(line.name)}: {line.why}")
+    lines += [like_words(house) for house in found.houses]
     if unknown := found.those(Fate.UNKNOWN):
         lines += [""] * bool(lines[-1])
         lines += ["Not known, and so not written. Say what each is:", ""]

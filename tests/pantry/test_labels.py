@@ -9,7 +9,10 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.errors import BadInput
+from solver.harmony.counted import load_counts
+from solver.harmony.flavours import flavours_of
 from solver.pantry.bar import load_bar
+from solver.requests.bar_taste import taste_of
 
 SHELF = (
     "ingredient,label,bottle,price,overrides\n"
@@ -90,3 +93,53 @@ def test_an_imported_name_is_known_from_then_on(bar: Path) -> None:
     assert load_bar(bar).bottles.find("cognac vsop").key == "cognac"
     again = run(bar, *listed, "--update")
     assert "Not known" not in again.stdout
+
+
+def test_one_more_gin_needs_no_file_of_ones_own(bar: Path) -> None:
+    line = ("Plymouth-style gin", "--like", "gin", "--abv", "41.2%", "--size", "70cl")
+    result = run(bar, "shelf", "add", *line)
+    assert result.stdout.splitlines() == [
+        "added: plymouth-style-gin, 700 mL",
+        "house/plymouth-style-gin.toml: Plymouth-style gin has the figures and allergens of gin, "
+        "and 41.2 % vol by its label. Read the label, and correct it there.",
+    ]
+    loaded = load_bar(bar)
+    own, gin = loaded.bottles.find("plymouth-style gin"), loaded.bottles.find("gin")
+    assert (own.abv.value, own.abv.source, own.like) == (41.2, "label", "gin")
+    assert (own.kind, own.sugar.value, own.character) == (gin.kind, gin.sugar.value, gin.character)
+    assert (own.allergens, own.animal) == (gin.allergens, gin.animal)
+    taste = taste_of(loaded)
+    flavours = flavours_of(loaded.bottles, load_counts(), taste)
+    assert flavours[own.key] == flavours[gin.key]
+
+
+@pytest.mark.parametrize(
+    ("name", "like", "said"),
+    [
+        ("London dry gin", "gin", "is a name of gin already"),
+        ("12", "gin", "makes no name of a file"),
+        ("big sugar", "white-sugar", "weighed or counted"),
+        ("another", "nothing known", "not an ingredient known here"),
+    ],
+)
+def test_what_cannot_be_made_like_another_is_refused(
+    bar: Path, name: str, like: str, said: str
+) -> None:
+    before = (bar / "shelf.csv").read_bytes()
+    result = run(bar, "shelf", "add", name, "--like", like)
+    assert result.exit_code == 2
+    assert said in result.stderr
+    assert (bar / "shelf.csv").read_bytes() == before
+    assert not (bar / "house").exists()
+
+
+def test_a_second_sort_in_a_list_is_kept_beside_the_first(bar: Path) -> None:
+    path = bar / "list.csv"
+    path.write_text("name,price\ndry gin,20\nPlymouth-style gin 41.2%,27\n", encoding="utf-8")
+    listed = ("shelf", "import", str(path), "--update")
+    result = run(bar, *listed, "--as", "Plymouth-style gin=gin")
+    assert "--as 'Plymouth-style gin 41.2%=new like gin'" in result.stdout
+    result = run(bar, *listed, "--as", "Plymouth-style gin 41.2%=new like gin")
+    assert "1 bottle added, 1 changed." in result.stdout
+    own = load_bar(bar).bottles.find("plymouth-style gin")
+    assert (own.key, own.abv.value, own.like) == ("plymouth-style-gin", 41.2, "gin")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import enum
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
+from pathlib import Path
 
 from solver.errors import BadInput
 from solver.files.grid import GridRow
@@ -25,11 +27,15 @@ from solver.tasks.shelf_import.cells import (
     without_sizes,
 )
 from solver.tasks.shelf_import.columns import Head, find_head
+from solver.tasks.shelf_like import like_in_house
+from solver.tasks.stock.house import HouseFile, with_house
 
 SUMS = frozenset({"total", "subtotal", "sum", "gesamt", "summe", "totale", "totaal", "suma"})
 """What stands before a sum of other lines."""
 LEAVE_OUT = ""
 """What a name means that is to be left out."""
+NEW_LIKE = "new like "
+"""What stands before the ingredient that a name is poured like, where it is one more sort of it."""
 
 
 @enum.unique
@@ -70,10 +76,14 @@ class ListLine:
 
 @dataclass(frozen=True)
 class Understood:
-    """What was understood of a list: its headings and its lines."""
+    """What was understood of a list: its headings and its lines.
+
+    `houses` are files of what is new in the house, like something else.
+    """
 
     head: Head
     lines: tuple[ListLine, ...]
+    houses: tuple[HouseFile, ...] = ()
 
     def those(self, *fates: Fate) -> tuple[ListLine, ...]:
         """The lines that such comes of."""
@@ -82,7 +92,8 @@ class Understood:
 
 @dataclass(frozen=True)
 class AskedName:
-    """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none;
+    """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none, or
+    NEW_LIKE and a key;
     `columns` headings by what they say. What a row of the shelf leaves empty is filled in; with
     `update` what it says is changed, too.
     """
@@ -99,9 +110,13 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understoo
         BadInput: there is no bar, no column has the names, or a name in `asked` is not in the list
             or means nothing here.
     """
-    _, _, shelf = shelf_of(bar)
+    root, _, shelf = shelf_of(bar)
     head = find_head(rows, asked.columns)
-    meant = {fold(name): _meant(name, key, bar) for name, key in asked.meant.items()}
+    told = {fold(name): _meant(name, key, bar, root) for name, key in asked.meant.items()}
+    new = {each.key: each for each in told.values() if isinstance(each, HouseFile)}
+    houses = tuple(new.values())
+    meant = {name: _item_of(each) for name, each in told.items()}
+    shelf = _with_houses(shelf, houses)
     reader = _Reader(head, bar, shelf, meant, asked.update)
     lines: list[ListLine] = []
     seen: dict[str, int] = {}
@@ -120,7 +135,8 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understoo
         if fold(name) not in names:
             what = f"'{short(name)}' is not in the list"
             raise BadInput(what, near=[names[near] for near in near_words(fold(name), names)])
-    return Understood(head, tuple(lines))
+    written = {line.item.key for line in lines if line.written and line.item is not None}
+    return Understood(head, tuple(lines), tuple(each for each in houses if each.key in written))
 
 
 def with_list(understood: Understood, bar: Bar) -> Shelf:
@@ -129,7 +145,8 @@ def with_list(understood: Understood, bar: Bar) -> Shelf:
     Raises:
         BadInput, BadInputs: it cannot be written as the file stands.
     """
-    _, _, shelf = shelf_of(bar)
+    _, _, before = shelf_of(bar)
+    shelf = _with_houses(before, understood.houses)
     rows = {
         line.item.key: line.cells
         for line in understood.lines
@@ -139,10 +156,21 @@ def with_list(understood: Understood, bar: Bar) -> Shelf:
     return shelf.with_columns(columns).with_rows(rows)
 
 
-def _meant(name: str, key: str, bar: Bar) -> Ingredient | None:
+def _meant(name: str, key: str, bar: Bar, root: Path) -> Ingredient | HouseFile | None:
+    """What a name was said to be: an ingredient, one more sort of one, or to be left out."""
     if not name.strip():
         raise BadInput("a name of the list is empty", remedy="Write it like --as 'Old Tom=gin'.")
+    if key.casefold().startswith(NEW_LIKE):
+        return like_in_house(without_sizes(name), key[len(NEW_LIKE) :], bar, root)
     return None if key == LEAVE_OUT else bar.library.find(key)
+
+
+def _item_of(meant: Ingredient | HouseFile | None) -> Ingredient | None:
+    return meant.item if isinstance(meant, HouseFile) else meant
+
+
+def _with_houses(shelf: Shelf, houses: Sequence[HouseFile]) -> Shelf:
+    return reduce(with_house, houses, shelf)
 
 
 @dataclass(frozen=True)
