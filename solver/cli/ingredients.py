@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @table_options
 @shelfless_bar_option
 def ingredients(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
-    """Every ingredient, or what is known of NAME and from where."""
+    """Every ingredient, those of a kind, or what is known of NAME and from where."""
     from solver.show.inventory import (
         ingredient_text,
         ingredients_csv,
@@ -27,11 +27,12 @@ def ingredients(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None
         ingredients_text,
     )
 
-    found = [bar.bottles.find(name)] if name is not None else list(bar.bottles)
+    several = list(bar.bottles) if name is None else bar.bottles.listed_as(name)
+    found = several or [bar.bottles.find(name or "")]
     if as_csv:
         say_table(ingredients_csv(found, bar))
     elif as_json:
         say(ingredients_json(found, bar), whole=True)
     else:
-        said = ingredients_text(found) if name is None else ingredient_text(found[0], bar)
-        say(said, whole=name is None)
+        said = ingredients_text(found) if several else ingredient_text(found[0], bar)
+        say(said, whole=bool(several))

@@ -21,6 +21,8 @@ from solver.printable import short
 if TYPE_CHECKING:
     from solver.pantry.pieces import Pieces
 
+BY_KIND = "Ingredients are named by kind, not by brand"
+"""What somebody is told whose name for a bottle nobody knows."""
 CLOSE = 0.8
 """How alike a name is that is suggested: less would take amaro for potato."""
 
@@ -81,8 +83,26 @@ class Library:
         if nearest := self._guesses.nearest(text):
             keys = " or ".join(item.key for item in nearest)
             return BadInput(what, remedy=f"What comes nearest is {keys}.")
-        remedy = "" if (near := self.near(text)) else "See `equipour ingredients`."
+        near = self.near(text)
+        remedy = "" if near and self._guesses.knows_all_of(text) else self._by_kind(text)
         return BadInput(what, near=near, remedy=remedy)
+
+    def _by_kind(self, text: str) -> str:
+        """How to find what somebody calls by a brand."""
+        kind = f" {said}" if (said := self._guesses.kind_in(text)) else ""
+        return f"{BY_KIND}: `equipour ingredients{kind}` lists what there is."
+
+    def listed_as(self, text: str) -> tuple[Ingredient, ...]:
+        """The ingredients of a kind, or of a family of kinds.
+
+        None where `text` is neither, or is the key or name of one of them.
+        """
+        kind, one = fold(text), self.get(text)
+        if one is not None and kind in (one.key, fold(one.name)):
+            return ()
+        return tuple(
+            item for item in self.ingredients if item.is_kind(kind) or kind in item.kind.split("/")
+        )
 
     def near(self, text: str) -> tuple[str, ...]:
         """Keys of up to three ingredients that `text` may mean, likeliest first.

@@ -145,6 +145,20 @@ class Guesses:
         found = {known.ingredient.key: known.ingredient for known in self._known}
         return tuple(found[key] for key in keys if key in found)
 
+    def knows_all_of(self, text: str) -> bool:
+        """Whether each word of a name is one of the library's, or a slip of one."""
+        return all(self._corrected(word) in self._weights for word in words(text))
+
+    def kind_in(self, text: str) -> str:
+        """The kind that a name's words name, the last of them first; empty where none does."""
+        for word in reversed(words(text)):
+            for known in self._known:
+                if word in known.kind:
+                    steps = known.ingredient.kind.split("/")
+                    at = next(n for n, step in enumerate(steps, start=1) if word in words(step))
+                    return "/".join(steps[:at])
+        return ""
+
     def _corrected(self, word: str) -> str:
         """The word of the library that a word is a slip of, else itself."""
         if word in self._weights:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 
 from solver.pantry.bar import Bar
+from solver.pantry.library import BY_KIND
 from solver.printable import short
 from solver.show.contract import document
 from solver.show.shelf_edit import like_words
@@ -39,6 +40,8 @@ def understood_text(found: Understood) -> str:
         lines += [""] * bool(lines[-1])
         lines += ["Not known, and so not written. Say what each is:", ""]
         lines += [f"  {_as(line)}" for line in unknown]
+        if any(line.why.startswith(BY_KIND) for line in unknown):
+            lines += ["", f"{BY_KIND}: `equipour ingredients` lists what there is."]
     return "\n".join(lines).rstrip()
 
 
@@ -95,7 +98,7 @@ def _as(line: ListLine) -> str:
     """The option that says what an unknown name is, with the likeliest guess."""
     guess = line.guesses[0] if line.guesses else "INGREDIENT"
     others = f"  or {', '.join(line.guesses[1:])}" if line.guesses[1:] else ""
-    why = f"  {line.why}" if line.why else ""
+    why = f"  {line.why}" if line.why and not line.why.startswith(BY_KIND) else ""
     return f"--as {shlex.quote(f'{line.name}={guess}')}{others}{why}"
 
 
