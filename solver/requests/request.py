@@ -212,20 +212,27 @@ def glass_bound(name: str, bar: Bar) -> Bound:
     return Bound(Origin(From.GLASS, name), MEASURES["volume"], None, line)
 
 
-def check_prices(problem: Problem, optional: Collection[str] = ()) -> None:
+MOST_NAMED = 30
+"""Ingredients without a price that are named: as many as a profile takes of most shelves."""
+
+
+def check_prices(
+    problem: Problem, optional: Collection[str] = (), why: str = "the cost is asked about"
+) -> None:
     """Check that what a cost is asked of has prices, but for `optional` ingredients.
 
     Raises:
-        BadInput: a price is missing.
+        BadInput: a price is missing; `why` says what it is needed for.
     """
     if not problem.about_cost:
         return
     missing = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
     if missing:
-        named = ", ".join(missing[:5]) + (" and others" if len(missing) > 5 else "")
+        beyond = len(missing) - MOST_NAMED
+        named = ", ".join(missing[:MOST_NAMED]) + (f" and {beyond} others" if beyond > 0 else "")
         what = f"there is no price for {named}"
         remedy = "Fill in bottle and price in shelf.csv, or leave it out with --without."
-        raise BadInput(what, why="the cost is asked about", remedy=remedy)
+        raise BadInput(what, why=why, remedy=remedy)
 
 
 def finer_bar(bar: Bar) -> Bar | None:
