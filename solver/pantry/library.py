@@ -16,6 +16,7 @@ from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.naming import Guesses
+from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
 
 if TYPE_CHECKING:
@@ -61,10 +62,28 @@ class Library:
     def get(self, text: str) -> Ingredient | None:
         """The ingredient of that key, name or alias; None where there is none.
 
-        Hyphens may stand for the spaces of a name, as in the keys of a file.
+        Hyphens may stand for the spaces of a name, as in the keys of a file, and plain letters for
+        those with an umlaut or accent where nothing else is called so.
         """
         said = fold(text)
-        return self._by_name.get(said) or self._by_name.get(fold(said.replace("-", " ")))
+        spaced = fold(said.replace("-", " "))
+        return self._by_name.get(said) or self._by_name.get(spaced) or self._spelt(said, spaced)
+
+    def _spelt(self, *said: str) -> Ingredient | None:
+        """The only ingredient with a name that is one of these in plain letters."""
+        spellings = {plain for text in said for plain in plain_spellings(text)}
+        found = [self._by_plain[plain] for plain in spellings if plain in self._by_plain]
+        found += [self._by_name[plain] for plain in spellings if plain in self._by_name]
+        return found[0] if len({item.key for item in found}) == 1 else None
+
+    @cached_property
+    def _by_plain(self) -> Mapping[str, Ingredient]:
+        """Ingredients by the plain spellings of names with umlauts or accents, if only one's."""
+        found: dict[str, dict[str, Ingredient]] = {}
+        for name, item in self._by_name.items():
+            for plain in () if name.isascii() else plain_spellings(name):
+                found.setdefault(plain, {})[item.key] = item
+        return {plain: next(iter(of.values())) for plain, of in found.items() if len(of) == 1}
 
     def find(self, text: str) -> Ingredient:
         """The ingredient of that key, name or alias, whatever its case.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -118,7 +117,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         tells=_allergens(card, words),
         cautions=tuple(words.called(each, "caution") for each in card.guest.cautions),
         defers=words.say("line", "defers"),
-        house=tuple(_house(each, words) for each in card.house),
+        house=tuple(_house(each, bar, words) for each in card.house),
         notes=_notes(card, words),
         cost=_cost(card, bar, words),
         dates=_dates(card, words),
@@ -310,17 +309,27 @@ def _plain(name: str) -> str:
     return name.replace("-", " ")
 
 
-def _house(house: House, words: Words) -> HouseWords:
+def _input(name: str, bar: Bar, words: Words) -> Phrase:
+    """What goes into a recipe: as written there, else by its own name where that is translated."""
+    said = words.called(_plain(name))
+    item = bar.bottles.get(name)
+    own = said if item is None else words.called(item.name)
+    return said if said.is_of_page or not own.is_of_page else own.short
+
+
+def _house(house: House, bar: Bar, words: Words) -> HouseWords:
     named = house.recipe.named() if house.recipe else ()
     inputs = [
-        Phrase.of(f"{words.amount(amount)} ") + words.called(_plain(name))
+        Phrase.of(f"{words.amount(amount)} ") + _input(name, bar, words)
         for _, name, amount in named
     ]
     keeping: list[str] = []
     if house.recipe and house.recipe.table.measured.weight:
-        keeping.append(words.say("line", "yields", amount=house.recipe.table.measured.weight))
+        keeping.append(
+            words.say("line", "yields", amount=words.amount(house.recipe.table.measured.weight))
+        )
     if house.use_by is not None:
-        keeping.append(words.say("line", "use_by", date=house.use_by.isoformat()))
+        keeping.append(words.say("line", "use_by", date=words.day(house.use_by)))
     elif house.ingredient.life_days:
         days = words.number(house.ingredient.life_days, 0)
         keeping.append(words.say("line", "keeps", days=days))
@@ -340,7 +349,7 @@ def _notes(card: Card, words: Words) -> Phrase:
     if note is None:
         return notes
     score = words.say("line", "score", score=words.number(note.score, 0), best=str(BEST))
-    said = Phrase.of(words.say("line", "tasted", date=_iso(note.date), score=score))
+    said = Phrase.of(words.say("line", "tasted", date=words.day(note.date), score=score))
     said = said + ", " + words.called(note.words, "note") if note.words else said
     return notes + "\n" + said if notes else said
 
@@ -349,9 +358,5 @@ def _dates(card: Card, words: Words) -> str:
     if card.version is None:
         version = words.say("line", "not_approved")
     else:
-        version = words.say("line", "version", date=card.version.isoformat())
-    return f"{version}; {words.say('line', 'made', date=_iso(card.made))}"
-
-
-def _iso(day: datetime.date) -> str:
-    return day.isoformat()
+        version = words.say("line", "version", date=words.day(card.version))
+    return f"{version}; {words.say('line', 'made', date=words.day(card.made))}"
