@@ -17,8 +17,13 @@ SIMMER_SPREAD: Final = 0.5
 HELD_G_PER_G: Final = 4.0
 """Liquid that wet pulp and spice hold back, grams for each gram that does not dissolve: pulp that
 was pressed holds 2, ground spice in a cloth up to 7."""
-HELD_BY_KIND: Final = {"raw/nut": 1.5, "raw/fat": 0.1}
-"""The same where most of what does not dissolve is fat, which holds nothing."""
+HELD_BY_KIND: Final = {
+    "raw/nut": 1.5, "raw/seed": 1.5, "raw/cocoa": 1.5, "raw/fat": 0.1, "raw/grain": 1.5,
+    "raw/dairy": 6.0,
+}  # fmt: skip
+"""The same where most of what does not dissolve is fat, which holds nothing, or starch, which only
+swells when it is boiled; a curd holds more: of 100 g of strained yogurt 14 are fat and protein
+(USDA FoodData Central, SR Legacy: yogurt, Greek, plain, whole milk)."""
 FILM_SHARE: Final = {"sieve": 0.02, "cloth": 0.03, "paper": 0.04}
 """Liquid that stays on pan and strainer, as a share of it all."""
 HELD_SPREAD: Final = 0.6

@@ -36,7 +36,6 @@ NEAREST: Mapping[str, tuple[str, ...]] = {
     "chai spice": ("cardamom", "cassia", "cinnamon-syrup"),
     "pumpkin spice": ("cassia", "nutmeg", "cloves"),
     "earl grey": ("black-tea",),
-    "matcha": ("green-tea",),
     "yuzu": ("lemon-juice", "tangerine-juice"),
     "yuzu juice": ("lemon-juice", "tangerine-juice"),
     "calamansi": ("lime-juice", "tangerine-juice"),

@@ -22,7 +22,7 @@ def test_a_sour_at_17_per_cent_with_the_house_syrup_is_answered_and_proven() -> 
     assert result.exit_code == 0, result.output
     assert "rhubarb syrup" in result.output
     assert re.search(r"more\s+in\s+keeping|none\s+of\s+them\s+can\s+be\s+poured", result.output)
-    assert "Proven, " in result.output
+    assert "Proven," in result.output
     assert "Standard drinks (Germany" in result.output
 
 

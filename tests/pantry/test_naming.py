@@ -58,7 +58,7 @@ def test_everyday_names_are_among_the_guesses(written: str, meant: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "written", ["motor oil filter", "fig jam", "miso", "turmeric", "energy drink", "", "??"]
+    "written", ["motor oil filter", "durian jam", "wasabi", "galangal", "energy drink", "", "??"]
 )
 def test_what_only_shares_a_common_word_is_no_guess(written: str) -> None:
     assert GUESSES.of(written) == ()
@@ -111,6 +111,48 @@ def test_what_only_shares_a_common_word_is_no_guess(written: str) -> None:
 )
 def test_what_a_bartender_types_is_known(written: str, key: str) -> None:
     assert LIBRARY.find(written).key == key
+
+
+COOKS_WORDS = {
+    "ginger": "ginger-root", "cinnamon stick": "cassia", "vanilla": "vanilla-pod",
+    "eggs": "whole-egg", "oranges": "whole-oranges", "cherries": "sweet-cherries",
+    "mint": "mint-leaves", "pepper": "black-pepper", "chilli": "fresh-chilli",
+    "mango": "mango-flesh", "turmeric": "ground-turmeric", "fresh turmeric": "turmeric-root",
+    "Sage": "sage-leaves", "saffron": "saffron", "lemon grass": "lemongrass", "figs": "figs",
+    "dates": "dates", "sultanas": "raisins", "plums": "plums", "kiwi": "kiwi-flesh",
+    "grapes": "grapes", "fresh cranberries": "cranberries", "pecans": "pecans",
+    "toasted sesame": "sesame-seeds", "coriander seeds": "coriander-seed", "cumin": "cumin-seed",
+    "fennel": "fennel-bulb", "fennel seeds": "fennel-seed", "caraway": "caraway-seed",
+    "bay leaf": "bay-leaves", "pink pepper": "pink-peppercorns", "juniper": "juniper-berries",
+    "cacao nibs": "cocoa-nibs", "cocoa": "cocoa-powder", "chamomile": "chamomile-flowers",
+    "tamarind": "tamarind-pulp", "muscovado": "muscovado-sugar", "piloncillo": "panela",
+    "coconut sugar": "palm-sugar", "golden syrup": "golden-syrup", "oats": "oats",
+    "white rice": "rice", "oolong": "oolong-tea-leaves", "pectin": "pectin",
+    "xanthan": "xanthan-gum", "gum acacia": "gum-arabic", "yoghurt": "yogurt", "miso": "miso",
+    "shoyu": "soy-sauce", "dried shiitake": "dried-mushrooms", "sweetcorn": "sweet-corn",
+    "raw pumpkin": "raw-pumpkin", "raw sweet potato": "raw-sweet-potato", "parsnip": "parsnips",
+    "celery": "celery-stalks", "elderflowers": "elderflowers", "lime zest": "lime-peel",
+}  # fmt: skip
+"""What a cook of syrups, cordials and shrubs calls things, and what is meant."""
+
+
+@pytest.mark.parametrize(("written", "key"), COOKS_WORDS.items())
+def test_what_a_cook_types_is_known(written: str, key: str) -> None:
+    assert LIBRARY.find(written).key == key
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("coriander", {"coriander-leaves", "coriander-seed"}),
+        ("mushrooms", {"dried-mushrooms"}),
+        ("brown rice", {"rice"}),
+        ("fig jam", {"figs", "dried-figs"}),
+    ],
+)
+def test_a_word_for_two_things_is_not_taken_for_one_of_them(written: str, meant: set[str]) -> None:
+    assert written not in LIBRARY
+    assert meant <= set(LIBRARY.near(written))
 
 
 @pytest.mark.parametrize(

@@ -63,7 +63,7 @@ def test_pieces_weigh_what_the_library_says(line: str, key: str, amount: float) 
     [
         ("2 gin", "'2' has no unit"),
         ("1 wedge gin", "is not counted"),
-        ("3 mint", "is not a pour"),
+        ("3 mint", "'3' has no unit"),
         ("3 cherry brandy", "is not a pour"),
         ("1 leaf of lime juice", "is not"),
         ("0 mint leaves", "pours nothing"),

@@ -28,11 +28,11 @@ def test_each_option_of_a_command_is_read_once(monkeypatch: pytest.MonkeyPatch) 
 
     for module in ("reading", "pours", "sizes"):
         monkeypatch.setattr(f"solver.quantities.{module}.take_amount", counted, raising=False)
-    options = ["--abv", "16.93%", "--acid", "0.71..0.97 g/100ml", "--cost", "<=3.14",
+    options = ["--abv", "16.93%", "--acid", "0.71..0.98 g/100ml", "--cost", "<=3.14",
                "--with", "rhubarb-syrup=14.5..23.5 ml"]  # fmt: skip
     result = CliRunner().invoke(main, ["--bar", str(DEMO), "design", "sour", *options, "--why"])
     assert result.exit_code == 0, result.output
-    for number in ("16.93", "0.71", "0.97", "3.14", "14.5", "23.5"):
+    for number in ("16.93", "0.71", "0.98", "3.14", "14.5", "23.5"):
         assert sum(number in text for text in read) == 1, number
 
 

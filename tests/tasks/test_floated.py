@@ -55,7 +55,7 @@ def test_a_design_tells_both(profile: str) -> None:
 @pytest.mark.parametrize(
     ("form", "language", "said"),
     [("txt", "en", "Under the heavy cream"), ("html", "en", "Under the heavy cream"),
-     ("svg", "en", "Under the heavy cream"), ("txt", "de", "Darunter, ohne heavy cream")],
+     ("svg", "en", "Under the heavy cream"), ("txt", "de", "Darunter, ohne Schlagsahne")],
 )  # fmt: skip
 def test_a_card_tells_both(form: str, language: str, said: str) -> None:
     line = ["--bar", str(DEMO), "card", "last-ferry", "--as", form, "--language", language]

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
+from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_count, show_number
 from solver.show.menu import words
 from solver.show.names_in_a_row import listed, short_name
@@ -77,7 +78,8 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
     if told:
         yield f"  {'; '.join(told)}"
     if drink.new is not None:
-        yield f"  new: {words.pours_said(offer, bar)}; {drink.cost.made.technique}"
+        made = TECHNIQUES[drink.cost.made.technique]
+        yield f"  new: {words.pours_said(offer, bar)}; {made}"
 
 
 def _down(per_cent: float) -> float:

@@ -17,7 +17,7 @@ from solver.tasks.prep.shelf_life import TRADE_ABV, Keeping, Life, keeping_of
 
 AGEING: Final = ("fortified", "wine", "beer", "liqueur/cream", "liqueur/egg", "batch")
 """Kinds whose date counts in however strong a mixture: common practice, no source."""
-SPOILING: Final = ("raw/nut", "dairy", "egg")
+SPOILING: Final = ("raw/nut", "raw/seed", "raw/grain", "raw/dairy", "dairy", "egg")
 """Kinds that make the date of what is made with them count so too: common practice, no source."""
 
 

@@ -119,8 +119,10 @@ def _new(
 
 def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:
     """A name that says what it is, and that no other drink has."""
-    of = " and ".join(dict.fromkeys(map(brief, (base, shown))))
-    name = f"{profile.replace('-', ' ').capitalize()} of {of}"
+    kind, base, shown = profile.replace("-", " ").capitalize(), brief(base), brief(shown)
+    name = f"{kind} of {base}" if base == shown else f"{kind} of {base} and {shown}"
+    if name.casefold() in taken:
+        name = f"{kind} of more {base}" if base == shown else f"{kind} of {base} and more {shown}"
     number, unique = 2, name
     while unique.casefold() in taken:
         unique, number = f"{name} {number}", number + 1

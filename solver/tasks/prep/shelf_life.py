@@ -33,6 +33,11 @@ WEAK_ABV: Final = 5.0
 FRIDGE_CELSIUS: Final = 4.0
 WEAK_ACID: Final = 0.3
 """Titratable acid in g/100 mL below which a thing may be low in acid; only a pH meter tells."""
+LOW_IN_ACID: Final = (
+    "raw/vegetable", "raw/nut", "raw/seed", "raw/cocoa", "raw/grain", "raw/tea", "raw/herb",
+    "juice/vegetable", "brew",
+)  # fmt: skip
+"""Kinds that bring no acid, so that a pH above 4.6 must be thought of."""
 
 
 @dataclass(frozen=True)
@@ -95,7 +100,7 @@ def _by_strength(
     inputs: Sequence[Ingredient], brix: float, abv: float, units: float, *, strained: bool
 ) -> Life:
     """By sugar and alcohol; `units` are Delle's."""
-    drawn = strained or _has(inputs, "raw")
+    drawn = strained or any(i.is_kind("raw") and not i.is_kind("raw/gum") for i in inputs)
     if abv >= TRADE_ABV:
         days = 90 if drawn and abv < SHELF_ABV else 180 if drawn else 365
         return Life(days, f"{abv:.0f} % vol of alcohol", "practice", PRACTICE)
@@ -131,11 +136,11 @@ def _keeps_itself(item: Ingredient) -> bool:
 
 
 def _by_content(inputs: Sequence[Ingredient], brix: float, abv: float) -> Iterator[Life]:
-    if found := _has(inputs, "dairy", "egg", "liqueur/cream"):
+    if found := _has(inputs, "dairy", "raw/dairy", "egg", "liqueur/cream"):
         yield Life(6, f"it holds {found[0]}", "published", SEVEN_DAYS)
     if abv >= TRADE_ABV:
         return
-    if found := _has(inputs, "raw/nut", "syrup/nut"):
+    if found := _has(inputs, "raw/nut", "raw/seed", "raw/grain", "syrup/nut"):
         yield Life(6, f"it holds {found[0]}", "published", SEVEN_DAYS)
     if found := _has(inputs, "coconut", "foam"):
         yield Life(5, f"it holds {found[0]}", "practice", PRACTICE)
@@ -218,7 +223,7 @@ def _hazards(
             "5 °C or below and no longer than seven days, or acidify it below pH 4.6."
         )
     weak = acid < WEAK_ACID and activity > AW_ACID_RULES and abv < TRADE_ABV
-    low = _has(inputs, "raw/vegetable", "raw/nut", "raw/tea", "raw/herb", "juice/vegetable", "brew")
+    low = _has(inputs, *LOW_IN_ACID)
     if weak and low:
         yield (
             f"Low in acid, with {low[0]}: if its pH is above 4.6, which only a meter tells, it is "
@@ -226,7 +231,7 @@ def _hazards(
         )
     if nuts := _has(inputs, "raw/nut", "syrup/nut", "liqueur/nut"):
         yield f"Nuts ({nuts[0]}): a common allergen, and food for bacteria."
-    if dairy := _has(inputs, "dairy", "liqueur/cream"):
+    if dairy := _has(inputs, "dairy", "raw/dairy", "liqueur/cream"):
         yield f"Dairy ({dairy[0]}): an allergen, and food for bacteria."
     if _has(inputs, "egg"):
         yield "Egg: use pasteurised egg, or tell the guest that it is raw."

@@ -1,0 +1,30 @@
+"""What DEVELOPERS.md sends a reader to is there."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+FOLDERS = ("solver", "tests", "ingredients", "profiles", "demo")
+
+
+def test_every_file_that_the_guide_names_is_there() -> None:
+    """Named from the top, from solver/, or by its name alone."""
+    there = {path.name for each in FOLDERS for path in (ROOT / each).rglob("*") if path.is_file()}
+    named = set(re.findall(r"`([\w/.-]+\.(?:py|toml|csv|jinja|md))`", GUIDE))
+    assert len(named) > 50
+    missing = {
+        name
+        for name in named
+        if not any((folder / name).exists() for folder in (ROOT, ROOT / "solver"))
+        and (("/" in name) or name not in there)
+    }
+    # What a bar's own folder may hold, and what the guide says a bar may write.
+    assert missing <= {"bar.toml", "shelf.csv", "words.toml"}, missing
+
+
+def test_every_folder_of_the_program_is_on_the_map() -> None:
+    rooms = {path.parent.name for path in (ROOT / "solver").glob("*/__init__.py")}
+    assert {room for room in rooms if f"`solver/{room}/`" not in GUIDE} == set()
