@@ -46,9 +46,10 @@ def _carries(
 def usual_pour(item: Ingredient, in_part: PartPours, taste: BarTaste) -> float:
     """A usual pour of an ingredient, in its own unit: what its character is counted in.
 
-    What the bar says of it; else what published drinks pour of it, or of its kind; else what is
-    usual in the part, or the middle of its range. Of something loud it is no more than is poured
-    beside others.
+    What the bar says of it; else, of a spirit that a drink rests on, what is usual in the part:
+    published drinks pour it beside another one, too; else what those pour of it, or of its kind;
+    else the middle of the part's range. Of something loud it is no more than is poured beside
+    others.
     """
     said, counts = taste.of(item.key), load_counts()
     if said.usual_ml is not None:
@@ -57,8 +58,10 @@ def usual_pour(item: Ingredient, in_part: PartPours, taste: BarTaste) -> float:
     if item.per != "ml":
         return here
     counted = counts.usual_pour(counts.flavour(said.like or item.key), item.kind)
-    usual = here if counted is None else counted.usual_ml
-    return min(usual, counts.most_ml(item.key) or math.inf)
+    most = counts.most_ml(item.key)
+    base = in_part.usual is not None and item.is_kind("spirit") and most is None
+    usual = here if counted is None else max(counted.usual_ml, here) if base else counted.usual_ml
+    return min(usual, most or math.inf)
 
 
 def not_said(items: Iterable[Ingredient], bar: Bar) -> tuple[Ingredient, ...]:
