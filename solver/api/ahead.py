@@ -99,6 +99,16 @@ class InBottle(Fields):
     standard_drinks: float
 
 
+class Alone(Fields):
+    """What in a batch would keep less long by itself."""
+
+    ingredient: str
+    days: int
+    use_by: datetime.date
+    basis: str
+    source: str
+
+
 class Batch(ForGuest):
     """A drink mixed ahead: what goes into the bottle, and what is added to each serve."""
 
@@ -124,6 +134,7 @@ class Batch(ForGuest):
     uncertain: Uncertain
     cold: Cold | None
     life: Life
+    shortest_lived: Alone | None
     says: list[str]
     hazards: list[str]
     delle_units: float

@@ -50,6 +50,7 @@ from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import carried_through
 from solver.tasks.prep.uncooked import with_uncooked
+from solver.tasks.price.by_recipe import with_costs
 from solver.tasks.price.pricing import costed_for
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
@@ -69,7 +70,7 @@ def open_bar(
 
     Bottles are dated against `today`: by default the day in bar.toml, else the calendar's.
     """
-    return load_bar(None if folder is None else Path(folder), today)
+    return with_costs(load_bar(None if folder is None else Path(folder), today))
 
 
 def design(

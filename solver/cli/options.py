@@ -252,11 +252,19 @@ def _bar_option(
         def with_bar(*args: Any, folder: Path | None, **kwargs: Any) -> None:
             alone = always_held or any(kwargs[name] for name in held_by)
             with opened(folder, alone=alone, shelf=shelf) as bar:
-                command(*args, bar=bar, **kwargs)
+                # What only moves stock, or looks little at it, asks for no price.
+                asks = shelf is ShelfNeed.NEEDED and not always_held
+                command(*args, bar=_with_costs(bar) if asks else bar, **kwargs)
 
         return with_bar
 
     return option
+
+
+def _with_costs(bar: Bar) -> Bar:
+    from solver.tasks.price.by_recipe import with_costs
+
+    return with_costs(bar)
 
 
 @contextmanager

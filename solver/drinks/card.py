@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime
 import enum
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.drinks.assess import Assessment
 from solver.drinks.floated import Floated
@@ -63,11 +63,19 @@ class Gauge:
 
 @dataclass(frozen=True)
 class House:
-    """A house ingredient on a card: what goes in, what comes out, how long it keeps."""
+    """A house ingredient on a card: what goes in, what is done to it, how long it keeps cold.
+
+    `expected_ml` is what its recipe should give, None where it was measured or cannot be said.
+    `days` are those of what is made today, `use_by` the last one of what the bar has, None on a
+    card that is not for the bar. `cautions` are for whoever cooks or keeps it.
+    """
 
     ingredient: Ingredient
     recipe: Recipe | None
+    expected_ml: float | None
+    days: int
     use_by: datetime.date | None
+    cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -84,7 +92,8 @@ class Card:
     `characters` are tags, the most poured first. `values` holds every measure by its name, None
     where it is not known. `cost` is None on a card that is not for the bar. `version` is the day
     on which the drink was approved, None where it never was; `made` the day of the card. `tasted`
-    is what the bar thought of it last, None on a card that is not for the bar.
+    is what the bar thought of it last, None on a card that is not for the bar. `kitchen` are
+    cautions for whoever pours it, beside those of `house`; a guest's card has neither.
     """
 
     name: str
@@ -101,6 +110,7 @@ class Card:
     floated: Floated | None
     guest: ForGuest
     house: tuple[House, ...]
+    kitchen: tuple[str, ...]
     notes: str
     tasted: Tasting | None
     cost: float | None
@@ -108,8 +118,10 @@ class Card:
     made: datetime.date
 
 
-def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -> Card:
-    """The card of an assessed drink."""
+def card_of(
+    found: Assessment, bar: Bar, reader: Reader, today: datetime.date, house: Sequence[House] = ()
+) -> Card:
+    """The card of an assessed drink; `house` is what the house makes of it, for whoever may see."""
     glass = bar.glass(found.glass) if found.glass else None
     serve = serve_of(found, glass)
     spec = found.spec
@@ -128,7 +140,8 @@ def card_of(found: Assessment, bar: Bar, reader: Reader, today: datetime.date) -
         gauges=_gauges(found),
         floated=found.floated,
         guest=found.guest,
-        house=() if reader is Reader.GUEST else _house(found.lines, bar),
+        house=tuple(_told(each, reader) for each in house if reader is not Reader.GUEST),
+        kitchen=() if reader is Reader.GUEST else _kitchen(found, house),
         notes="" if reader is Reader.GUEST else spec.notes or "",
         tasted=spec.tasted[-1] if for_bar and spec.tasted else None,
         cost=found.values["cost"] if for_bar else None,
@@ -184,13 +197,12 @@ def _ml(line: Pour) -> float:
     return line.amount if line.ingredient.per == "ml" else 0.0
 
 
-def _house(lines: Sequence[Pour], bar: Bar) -> tuple[House, ...]:
-    """What of a drink the house makes, each once."""
-    found: dict[str, House] = {}
-    for line in lines:
-        key = line.ingredient.key
-        recipe = bar.recipe(key)
-        if recipe is not None or key in bar.house:
-            stocked = bar.stocked(key)
-            found[key] = House(line.ingredient, recipe, stocked.use_by if stocked else None)
-    return tuple(found.values())
+def _told(house: House, reader: Reader) -> House:
+    """What of a house ingredient is for that reader: the bar's own date is of its own bottle."""
+    return house if reader is Reader.BAR else replace(house, use_by=None)
+
+
+def _kitchen(found: Assessment, house: Sequence[House]) -> tuple[str, ...]:
+    """What may hurt whoever pours the drink, but for what stands beside a recipe of the house."""
+    said = {caution for each in house for caution in each.cautions}
+    return tuple(each for each in found.guest.told.kitchen_cautions if each not in said)

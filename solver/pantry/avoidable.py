@@ -22,6 +22,7 @@ from solver.pantry.guest_words import (
     SAID_OF_OTHERS,
     Meaning,
     guest_words,
+    is_stated,
     meanings,
 )
 from solver.pantry.ingredient import Ingredient
@@ -186,7 +187,8 @@ class Avoidable:
             found |= self._guest_word(text, meaning, plainly=said == words(meaning.key))
         if kinds:
             keys = frozenset(each.key for each in self._known if each.is_kind(kinds))
-            found |= Avoidance(text, keys=keys, unsure=self._untold)
+            # Egg and dairy are kinds too: where guests avoid the word, that says what is known.
+            found |= Avoidance(text, keys=keys, unsure=frozenset() if entries else self._untold)
         if entries or exact:
             found |= Avoidance(text, keys=frozenset(each.key for each in called))
         if exact:
@@ -204,10 +206,16 @@ class Avoidable:
             declare=meaning.declare,
             alcohol=meaning.alcohol,
             keys=self._keys_of(meaning),
-            unsure=self._secret if meaning.hidden else frozenset(),
+            unsure=self._silent_of_word(meaning),
             says=(meaning.says,) if explained else (),
             not_known=(meaning.not_known,) if meaning.not_known else (),
         )
+
+    def _silent_of_word(self, meaning: Meaning) -> frozenset[str]:
+        """What may hold what a guest's word leaves out, and does not say."""
+        if meaning.hidden:
+            return self._secret
+        return frozenset() if is_stated(meaning) else self._untold
 
     def _keys_of(self, meaning: Meaning) -> frozenset[str]:
         """What is of a guest's word by its kind, its taste or its name."""

@@ -29,12 +29,14 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
 from solver.pantry.mentions import Mentions
 from solver.pantry.pour_set import PourSet
+from solver.pantry.pressed import with_juices
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
 from solver.pantry.spec_book import SpecBook, read_book
+from solver.pantry.unit_price import Priced, UnitPrice
 from solver.pantry.vessels import Vessel
 from solver.printable import short
 from solver.quantities import Measures
@@ -232,15 +234,16 @@ class Bar:
     def with_bottle(self, own: Ingredient, price_per_unit: float | None = None) -> Bar:
         """The same bar with something else in the bottle of that key, or one more bottle.
 
-        `price_per_unit` is of one mL (or g); None leaves the price as it is.
+        `price_per_unit` is of one mL (or g), by its recipe; None leaves the price as it is.
         """
 
         def renewed(row: Stocked) -> Stocked:
             if row.ingredient.key != own.key:
                 return row
-            if price_per_unit is None or not row.bottle:
+            if price_per_unit is None:
                 return replace(row, ingredient=own)
-            return replace(row, ingredient=own, price=price_per_unit * row.bottle)
+            cost = UnitPrice(price_per_unit, Priced.RECIPE)
+            return replace(row, ingredient=own, price=None, worked_out=cost)
 
         stock = tuple(map(renewed, self.stock))
         past = tuple(row for row in self.past if row.ingredient.key != own.key)
@@ -265,7 +268,7 @@ class Bar:
     @property
     def listed(self) -> tuple[Stocked, ...]:
         """What the bar has, past its last day or not: the rows of its shelf as they stand there,
-        each batch by itself, then the rest, but for the tap.
+        each batch by itself, then the rest, but for the tap and what its fruit would give.
 
         Where there is no shelf, as the library lists it.
         """
@@ -273,9 +276,23 @@ class Bar:
         keys = dict.fromkeys([*shelf, *(item.key for item in self.library)])
         places = {key: at for at, key in enumerate(keys)}
         tap = () if self.shelf is None or WATER in shelf else (WATER,)
-        listed = [row for row in (*self.stock, *self.past) if row.ingredient.key not in tap]
+        listed = [
+            row
+            for row in (*self.stock, *self.past)
+            if row.ingredient.key not in tap and row.fruit is None
+        ]
         rows = [*self.past_lots, *(lot for row in listed for lot in row.lots)]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
+
+    def with_prices(self, found: Mapping[str, UnitPrice]) -> Bar:
+        """The same bar with prices, by key, of what its shelf has no price for."""
+
+        def priced(row: Stocked) -> Stocked:
+            cost = found.get(row.ingredient.key)
+            return row if cost is None else replace(row, worked_out=cost)
+
+        stock, past = in_order(map(priced, self.stock)), tuple(map(priced, self.past))
+        return replace(self, stock=stock, past=past)
 
     def stocked(self, key: str) -> Stocked | None:
         """What the bar has of the ingredient with that key, be it past its last day."""
@@ -355,6 +372,10 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         )
     now = day or settings.today or today()
     good = [row.good(now) for row in stock]
+    pourable = tuple(row for row in good if row is not None)
+    past = tuple(row for row, left in zip(stock, good, strict=True) if left is None)
+    if shelf is not None:
+        pourable, past = with_juices(pourable, past, library)
     bar = Bar(
         name=settings.name,
         measures=settings.measures,
@@ -362,7 +383,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         currency=settings.currency,
         jurisdiction=settings.jurisdiction.name,
         library=library,
-        stock=in_order(row for row in good if row is not None),
+        stock=in_order(pourable),
         glasses={**defaults.glasses, **settings.glasses},
         weighed=settings.weighed,
         melt_factors=settings.melt_factors,
@@ -376,7 +397,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         house=frozenset(item.key for item in stated),
         today=now,
         today_stated=day is None and settings.today is not None,
-        past=tuple(row for row, left in zip(stock, good, strict=True) if left is None),
+        past=past,
         past_lots=tuple(
             lot
             for row, left in zip(stock, good, strict=True)

@@ -40,6 +40,7 @@ class Meaning(Model):
     alcohol: bool = False
     is_it: bool = True
     hidden: bool = False
+    beyond: bool = False
     not_known: str = ""
 
 
@@ -47,6 +48,12 @@ class _Translated(Model):
     """What is said for a word of guests in another language."""
 
     words: tuple[Text, ...]
+
+
+def is_stated(meaning: Meaning) -> bool:
+    """Whether files state all that a word is about, so that what goes in need not be known."""
+    states = meaning.allergens or meaning.animal or meaning.declare or meaning.alcohol
+    return bool(states) and not meaning.beyond
 
 
 @cache

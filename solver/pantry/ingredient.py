@@ -233,6 +233,16 @@ class Ingredient(Opinions):
         return "g" if self.per == "g" else "mL"
 
     @property
+    def loose(self) -> bool:
+        """Whether it is fruit that is weighed, and bought and pressed by the piece."""
+        return self.per == "g" and self.piece is not None and self.is_kind("raw/fruit")
+
+    @property
+    def counted_in(self) -> tuple[float, str]:
+        """How people count it: how much one is, in `unit`, and the word for it."""
+        return (self.piece.value, "pieces") if self.loose and self.piece else (1.0, self.unit)
+
+    @property
     def life_days(self) -> float | None:
         """Days that it keeps once opened or made, where that is known."""
         return self.life.value if self.life else None

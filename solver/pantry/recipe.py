@@ -125,6 +125,11 @@ class RecipeTable(Model):
         default=Accuracy(), description="How well it was measured, if not as usual."
     )
 
+    @property
+    def strains(self) -> bool:
+        """Whether something is drawn and strained off."""
+        return any(step.do in ("strain", "fine-filter") for step in self.steps)
+
     @model_validator(mode="after")
     def _something(self) -> Self:
         if not self.inputs:

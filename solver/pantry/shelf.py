@@ -17,10 +17,12 @@ from solver.files.checked import Model, Text, gather
 from solver.files.near_words import near_words
 from solver.files.sheet import Sheet, parse_sheet, read_sheet
 from solver.pantry.dates import read_date
+from solver.pantry.fruit import Fruit
 from solver.pantry.ingredient import OVERRIDES, Ingredient
 from solver.pantry.library import Library, fold
 from solver.pantry.lots import Lot, read_lots
 from solver.pantry.text_types import Amount, Date, Lots, Money, Overrides, Stock
+from solver.pantry.unit_price import UnitPrice
 from solver.printable import printable, short
 from solver.quantities import Measures, parse, parse_number, parse_pour, show_number
 
@@ -79,6 +81,8 @@ class Stocked:
     was opened or made, `dated` the last day that somebody wrote on it; `newer` are batches among
     what is on hand that have dates of their own. `case` is how many bottles are bought together,
     and `supplier` from whom. `label` is the bar's own name for it, which its ingredient has too.
+    `worked_out` is what one mL (or g) costs where the shelf has no price;
+    `fruit` what a juice is pressed from when it is asked for, of which no row of the shelf tells.
     """
 
     ingredient: Ingredient
@@ -93,6 +97,8 @@ class Stocked:
     supplier: str = ""
     newer: tuple[Lot, ...] = ()
     label: str = ""
+    worked_out: UnitPrice | None = None
+    fruit: Fruit | None = None
 
     @property
     def lots(self) -> tuple[Stocked, ...]:
@@ -139,8 +145,10 @@ class Stocked:
 
     @property
     def price_per_unit(self) -> float | None:
-        """Price of one mL (or g), where price and bottle are known."""
-        return None if self.price is None or not self.bottle else self.price / self.bottle
+        """Price of one mL (or g): by price and bottle, else as it was worked out."""
+        if self.price is not None and self.bottle:
+            return self.price / self.bottle
+        return self.worked_out.price if self.worked_out else None
 
 
 def together(lots: Iterable[Stocked]) -> Stocked | None:

@@ -192,7 +192,7 @@ class Asked:
             self.characters,
         )
         if not gone:  # what comes in only because a demand is dropped may be without a price
-            check_prices(problem, optional=shop)
+            check_prices(problem, self.bar, optional=shop)
         return problem
 
     @cached_property

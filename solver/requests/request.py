@@ -12,6 +12,7 @@ from solver.mixture.melt import TECHNIQUES, Curve, calibrated
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
+from solver.pantry.missing_prices import unpriced
 from solver.pantry.profile import Profile, ProfileTargets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
@@ -217,7 +218,10 @@ MOST_NAMED = 30
 
 
 def check_prices(
-    problem: Problem, optional: Collection[str] = (), why: str = "the cost is asked about"
+    problem: Problem,
+    bar: Bar,
+    optional: Collection[str] = (),
+    why: str = "the cost is asked about",
 ) -> None:
     """Check that what a cost is asked of has prices, but for `optional` ingredients.
 
@@ -226,13 +230,19 @@ def check_prices(
     """
     if not problem.about_cost:
         return
-    missing = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
-    if missing:
-        beyond = len(missing) - MOST_NAMED
-        named = ", ".join(missing[:MOST_NAMED]) + (f" and {beyond} others" if beyond > 0 else "")
-        what = f"there is no price for {named}"
-        remedy = "Fill in bottle and price in shelf.csv, or leave it out with --without."
+    poured = sorted({c.ingredient for c in problem.candidates if c.cost is None} - set(optional))
+    if poured:
+        missing = unpriced(bar, *poured) or poured
+        what = f"there is no price for {_some(missing)}"
+        out = "leave it out" if set(missing) == {*poured} else f"leave out {_some(poured)}"
+        remedy = f"Fill in bottle and price in shelf.csv, or {out} with --without."
         raise BadInput(what, why=why, remedy=remedy)
+
+
+def _some(keys: Sequence[str]) -> str:
+    """The first of some keys, in a row."""
+    beyond = len(keys) - MOST_NAMED
+    return ", ".join(keys[:MOST_NAMED]) + (f" and {beyond} others" if beyond > 0 else "")
 
 
 def finer_bar(bar: Bar) -> Bar | None:

@@ -16,6 +16,7 @@ from solver.drinks.fitting import (
 )
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Approved
 from solver.pantry.vocabulary import TECHNIQUES
@@ -26,7 +27,7 @@ from solver.show.floated import float_fields, float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
-from solver.show.pours import said_amount, said_pours, said_volume
+from solver.show.pours import said_amount, said_name, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
@@ -36,7 +37,7 @@ from solver.show.uncertain import uncertain_fields, uncertain_lines
 def assessment_text(found: Assessment, bar: Bar) -> str:
     """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
     lines = [_heading(found), ""]
-    lines += [_pour(line, bar) for line in found.lines]
+    lines += [_pour(line, found.technique, bar) for line in found.lines]
     lines += ["", *_values(found, bar), *float_lines(found.floated), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
@@ -64,9 +65,9 @@ def _heading(found: Assessment) -> str:
     return f"{found.spec.name}: {', '.join(parts)}"
 
 
-def _pour(line: Pour, bar: Bar) -> str:
+def _pour(line: Pour, technique: str, bar: Bar) -> str:
     after = "  (on top)" if line.top else ""
-    return f"  {said_amount(line, bar):>14}  {line.ingredient.name}{after}"
+    return f"  {said_amount(line, bar):>14}  {said_name(line.ingredient, technique)}{after}"
 
 
 def _values(found: Assessment, bar: Bar) -> list[str]:
@@ -83,6 +84,9 @@ def _values(found: Assessment, bar: Bar) -> list[str]:
         right = "not known" if value is None else f"{value:.{measure.decimals}f}"
         unit = "" if value is None else measure.unit_in(bar.currency)
         lines.append(f"  {measure.label:<9}{left:>11}{right:>14} {unit}".rstrip())
+    if found.values["cost"] is None:
+        unpriced = [line.ingredient.key for line in found.lines if line.cost is None]
+        lines[-1] += f": no price for {'; '.join(unpriced_names(bar, *unpriced))}"
     return lines
 
 

@@ -11,6 +11,7 @@ from solver.mixture.freezing import ERROR_CELSIUS, Chilled
 from solver.mixture.keeping import AW_ACID_RULES, DELLE_STABLE
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.quantities import show_count, show_large, show_money, show_number, show_volume
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
@@ -21,6 +22,7 @@ from solver.show.text import after_a_gap
 from solver.show.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.tasks.batch import Batch, Finish
 from solver.tasks.batch.left_out import LeftOut, Wait
+from solver.tasks.batch.life import BatchLife
 from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.shelf_life import TRADE_ABV
 from solver.tasks.stock.made import Produced
@@ -311,8 +313,19 @@ def _keeping(batch: Batch, *, everything: bool) -> list[str]:
             f"; water activity {kept.activity:.2f}, {dry} the {AW_ACID_RULES:g} of 21 CFR 114.3"
         )
     threshold += "."
+    shortest = _shortest(kept)
     said = everything and float(batch.bottle.abv_pct) < TRADE_ABV  # in many words, below
-    return [first, *rest] if said else [first, threshold, *rest]
+    return [first, *shortest, *rest] if said else [first, *shortest, threshold, *rest]
+
+
+def _shortest(kept: BatchLife) -> Iterator[str]:
+    """What in it would keep less long by itself."""
+    if kept.shortest is not None:
+        name, by = kept.shortest.item.name, kept.shortest.life.ends(kept.made)
+        yield (
+            f"The {name} alone would keep to {by.isoformat()}: that alcohol keeps it longer is "
+            "common practice, no source."
+        )
 
 
 def _in_bottle(batch: Batch) -> Iterator[str]:
@@ -343,8 +356,8 @@ def bottle_drinks(batch: Batch) -> float:
 
 def _cost(batch: Batch, bar: Bar) -> Iterator[str]:
     if batch.cost is None:
-        names = [e.line.ingredient.name for e in batch.lines if e.line.cost is None]
-        yield f"Cost not known: no price for {listed(dict.fromkeys(names))}."
+        keys = [each.line.ingredient.key for each in batch.lines if each.line.cost is None]
+        yield f"Cost not known: no price for {listed(unpriced_names(bar, *keys))}."
         return
     each = batch.found.values["cost"]
     serve = "" if each is None else f", {each:.2f} for a serve with all that is added"

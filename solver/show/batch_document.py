@@ -15,6 +15,7 @@ from solver.show.prep_document import keeping_fields
 from solver.show.produced import produced_fields
 from solver.show.uncertain import uncertain_fields
 from solver.tasks.batch import Batch
+from solver.tasks.batch.life import BatchLife
 from solver.tasks.stock.made import Produced
 
 
@@ -124,10 +125,25 @@ def _cold(batch: Batch) -> dict[str, float | None] | None:
     }
 
 
+def _alone(kept: BatchLife) -> dict[str, Any] | None:
+    """What in it would keep less long by itself."""
+    if kept.shortest is None:
+        return None
+    life = kept.shortest.life
+    return {
+        "ingredient": kept.shortest.item.key,
+        "days": life.days,
+        "use_by": life.ends(kept.made).isoformat(),
+        "basis": life.basis,
+        "source": life.source,
+    }
+
+
 def _kept(batch: Batch, bar: Bar) -> dict[str, Any]:
     kept = batch.kept
     return {
         **keeping_fields(kept.keeping, kept.use_by),
+        "shortest_lived": _alone(kept),
         "delle_units": kept.delle,
         "water_activity": kept.activity,
         "cost": {

@@ -12,15 +12,17 @@ from solver.show.characters import word_lines
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, told_line
-from solver.show.pours import numbers_line, said_amount
+from solver.show.pours import numbers_line, said_amount, said_name
 from solver.show.target import target_line
 from solver.show.text import left_off
+from solver.show.why import conflict_lines, short_spec, way_said
 from solver.tasks.check_any import Anything, Proposal
+from solver.tasks.none_of_any import InTheWay
 
 
 def any_text(found: Anything, bar: Bar) -> str:
     """Yes or no, the drinks, how many profiles were asked, and what is not known of the rest."""
-    lines = [_verdict(found)]
+    lines = [_verdict(found), *_in_the_way(found, bar)]
     for each in found.best:
         lines += ["", *_block(each, bar)]
     none = f"{len(found.none)} are proven to have none" if found.none else "none is without"
@@ -37,9 +39,24 @@ def _verdict(found: Anything) -> str:
     if not found.having:
         if found.open:
             return f"Not known: {'it was stopped' if found.interrupted else 'there was no time'}."
-        return "No. Of one profile, check says what stands in the way."
+        why = found.in_the_way
+        told = why is not None and (why.conflicts or why.bought)
+        return "No." if told else "No. Of one profile, check says what stands in the way."
     count = f"{found.having} of {found.asked} profiles have one"
     return f"Yes: {count}." if found.having > 1 else "Yes, of one profile."
+
+
+def _in_the_way(found: Anything, bar: Bar) -> list[str]:
+    """What all profiles have in the way, and what to buy."""
+    why = found.in_the_way
+    if why is None:
+        return []
+    lines = conflict_lines(why.conflicts, "drink", bar)
+    if why.bought:
+        way, name = why.bought.way, why.bought.profile
+        said = f"  {way_said(way, bar)} ({name}): {short_spec(way.answer, bar)}"
+        lines += ["", "It would be possible", said, "", DEFERS]
+    return [*lines, "There was no time to look at every purchase."] if why.cut else lines
 
 
 def _order(best: Proposal) -> str:
@@ -54,7 +71,10 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     found, answer = each.found, each.found.answer
     if answer is None:
         return []
-    pours = ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
+    technique = found.profile.technique
+    pours = ", ".join(
+        f"{said_amount(p, bar)} {said_name(p.ingredient, technique)}" for p in answer.pours
+    )
     garnish = f", with {answer.garnish}" if answer.garnish else ""
     left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
     made = [TECHNIQUES[found.profile.technique], *([found.glass] if found.glass else [])]
@@ -97,11 +117,23 @@ def any_json(found: Anything, bar: Bar) -> str:
                 "none": list(found.none),
                 "not_known": list(found.open),
             },
+            "in_the_way": None if found.in_the_way is None else _way_fields(found.in_the_way, bar),
             "without": avoided_fields(found.best[0].found.avoided) if found.best else [],
             "interrupted": found.interrupted,
             "seconds": round(found.seconds, 3),
         },
     )
+
+
+def _way_fields(why: InTheWay, bar: Bar) -> dict[str, Any]:
+    way = why.bought.way if why.bought else None
+    return {
+        "conflicts": [[demand.name for demand in demands] for demands in why.conflicts],
+        "bought": [item.key for item in way.bought] if way else [],
+        "profile": why.bought.profile if why.bought else None,
+        "drink": short_spec(way.answer, bar) if way else None,
+        "complete": not why.cut,
+    }
 
 
 def _fields(each: Proposal, bar: Bar) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.word_forms import words
 from solver.quantities import PourSpan, show_amount, show_pour, show_pours, show_volume
@@ -22,6 +23,11 @@ def said_amount(pour: Pour, bar: Bar) -> str:
         return said.rpartition(" ")[0] if again else said
     piece_ml = pour.ingredient.piece_ml
     return show_amount(pour.amount, pour.tool, bar.show, bar.measures, piece_ml=piece_ml)
+
+
+def said_name(item: Ingredient, technique: str) -> str:
+    """What is poured, as who makes it has to have it: the water of a hot drink is hot."""
+    return f"hot {item.name}" if technique == "hot" and item.is_kind("water") else item.name
 
 
 def said_pours(span: PourSpan, bar: Bar) -> str:

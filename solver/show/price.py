@@ -7,6 +7,7 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.pantry.costing import Costing
+from solver.pantry.unit_price import Priced
 from solver.quantities import show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
@@ -16,7 +17,6 @@ from solver.show.table import csv_table
 from solver.tasks.price.asking import Asking
 from solver.tasks.price.cheaper import Cheaper
 from solver.tasks.price.cost import Cost, CostLine
-from solver.tasks.price.unit_prices import Priced
 from solver.tasks.respec.repour import Rebalanced
 
 _WIDE = 44
@@ -43,7 +43,7 @@ def price_text(cost: Cost, asking: Asking | None, bar: Bar) -> str:
     total = cost.total
     lines.append(_row("cost", "not known" if total is None else _money(total)))
     if total is None:
-        lines += ["", _missing(cost)]
+        lines += ["", _missing(cost, bar)]
     if asking is not None:
         lines += ["", *_asking_lines(asking, costing)]
     return "\n".join([*lines, *_assumed(cost, costing)])
@@ -85,13 +85,12 @@ def _share(value: float) -> str:
     return f"{show_number(100 * value)} %"
 
 
-def _missing(cost: Cost) -> str:
+def _missing(cost: Cost, bar: Bar) -> str:
     """What is missing, and how to say it."""
     keys = cost.unpriced
     each = "Write its price" if len(keys) == 1 else "Write their prices"
     said = f"There is no price of {listed(keys)}. {each} into shelf.csv, per bottle."
-    lines = (line for line in cost.pours if line.price is None and line.ingredient.piece)
-    loose = next((line.ingredient.key for line in lines), None)
+    loose = next((key for key in keys if (item := bar.library.get(key)) and item.piece), None)
     if loose is None:
         return said
     return f"{said} By the piece: `equipour stock in {loose} NUMBER --price PRICE`."

@@ -18,10 +18,10 @@ def produced_lines(found: Produced) -> Iterator[str]:
     dates = "" if new is None else f", {_dates(new)}"
     yield f"In stock: {found.volume_ml:.0f} mL of {found.key}{dates}."
     for each in found.taken:
-        unit = each.ingredient.unit
+        size, unit = each.ingredient.counted_in
         yield (
-            f"  {show_number(each.units)} {unit} of {each.ingredient.name} taken, "
-            f"{show_number(each.left)} {unit} left"
+            f"  {show_number(each.units / size)} {unit} of {each.ingredient.name} taken, "
+            f"{show_number(each.left / size)} {unit} left"
         )
     if found.uncounted:
         yield f"Not counted on the shelf, and not taken off it: {listed(found.uncounted)}."

@@ -83,7 +83,10 @@ def _dated_lines(row: Stocked | None, entry: LogEntry, bar: Bar) -> list[str]:
 
 
 def _amount(amount: float, row: Stocked) -> str:
-    return f"{show_number(amount, 0 if amount >= _WHOLE else 1)} {row.ingredient.unit}"
+    size, unit = row.ingredient.counted_in
+    if row.ingredient.loose:
+        return show_count(round(amount / size, 1), "piece")
+    return f"{show_number(amount, 0 if amount >= _WHOLE else 1)} {unit}"
 
 
 def movement_json(found: Movement) -> str:
@@ -300,7 +303,8 @@ def _until(bar: Bar, days: int) -> str:
 
 def _past(bar: Bar) -> list[Stocked]:
     """What is past, each batch by itself."""
-    return _by_day([lot for row in (*bar.past, *bar.past_lots) for lot in row.lots])
+    rows = (row for row in (*bar.past, *bar.past_lots) if row.fruit is None)
+    return _by_day([lot for row in rows for lot in row.lots])
 
 
 def _soon(bar: Bar, days: int) -> list[Stocked]:

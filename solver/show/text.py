@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from solver.drinks.answer import Answer
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
+from solver.pantry.missing_prices import unpriced_names
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
@@ -19,7 +20,7 @@ from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
-from solver.show.pours import said_amount
+from solver.show.pours import said_amount, said_name
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
@@ -41,7 +42,11 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
     lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
-    lines += [f"  {said_amount(pour, bar):>14}  {pour.ingredient.name}" for pour in answer.pours]
+    technique = found.profile.technique
+    lines += [
+        f"  {said_amount(pour, bar):>14}  {said_name(pour.ingredient, technique)}"
+        for pour in answer.pours
+    ]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     left = left_off(found)
     lines += [f"  {'without':>14}  {left}, for the guest"] if left else []
@@ -123,8 +128,9 @@ def left_out_lines(found: Design | Swaps, bar: Bar) -> list[str]:
     ]
 
 
-def _unpriced(answer: Answer) -> str:
-    return "; ".join(pour.ingredient.name for pour in answer.pours if pour.cost is None)
+def _unpriced(answer: Answer, bar: Bar) -> str:
+    keys = [pour.ingredient.key for pour in answer.pours if pour.cost is None]
+    return "; ".join(unpriced_names(bar, *keys))
 
 
 def after_a_gap(lines: list[str]) -> list[str]:
@@ -138,7 +144,7 @@ def _measures(found: Design, answer: Answer, bar: Bar) -> list[str]:
     for measure in MEASURES.values():
         value = answer.values[measure.name]
         if value is None and measure.form is Form.COST:
-            lines.append(f"  {measure.label:<9}not known: no price for {_unpriced(answer)}")
+            lines.append(f"  {measure.label:<9}not known: no price for {_unpriced(answer, bar)}")
         if value is None or measure.form is Form.COUNT:
             continue
         aim = aims.get(measure)

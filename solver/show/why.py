@@ -74,8 +74,24 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
 
 def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible; `of` names the profile."""
+    lines = conflict_lines(why.conflicts, of, bar)
+    if why.conflicts and not why.complete:
+        lines += ["", "There may be more, once this is out of the way."]
+    if why.ways_out:
+        lines += ["", "It would be possible"]
+        lines += [f"  {way_said(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
+        lines += ["", *_beyond(why), STEPS, DEFERS]
+    elif why.conflicts and not why.undecided:
+        lines += ["", "No single change, and no few purchases, would make it possible."]
+    if why.undecided:
+        lines += ["", _not_everything(why)]
+    return [line for at, line in enumerate(lines) if line or at]
+
+
+def conflict_lines(conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar) -> list[str]:
+    """What cannot hold, or not together; `of` names the profile."""
     lines: list[str] = []
-    for demands in why.conflicts:
+    for demands in conflicts:
         if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
             lines += ["", said]
             continue
@@ -83,17 +99,7 @@ def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
             ["", "These cannot hold together:"] if len(demands) > 1 else ["", "This cannot be:"]
         )
         lines += [f"  {demand.name}" for demand in demands]
-    if why.conflicts and not why.complete:
-        lines += ["", "There may be more, once this is out of the way."]
-    if why.ways_out:
-        lines += ["", "It would be possible"]
-        lines += [f"  {_way(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
-        lines += ["", *_beyond(why), STEPS, DEFERS]
-    elif why.conflicts and not why.undecided:
-        lines += ["", "No single change, and no few purchases, would make it possible."]
-    if why.undecided:
-        lines += ["", _not_everything(why)]
-    return [line for at, line in enumerate(lines) if line or at]
+    return lines
 
 
 def _told(why: Why) -> Sequence[WayOut]:
@@ -149,7 +155,7 @@ def short_why(why: Why, bar: Bar) -> list[str]:
         lines.append(f"reason: {named}")
     if why.ways_out:
         way = _told(why)[0]
-        lines.append(f"possible {_way(way, bar)}: {short_spec(way.answer, bar)}")
+        lines.append(f"possible {way_said(way, bar)}: {short_spec(way.answer, bar)}")
     return lines
 
 
@@ -243,7 +249,7 @@ def _amount(measure: Measure, value: float, bar: Bar) -> str:
     return f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
 
 
-def _way(way: WayOut, bar: Bar) -> str:
+def way_said(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
     if way.bought:
         return f"if you bought {listed(ingredient.name for ingredient in way.bought)}"
@@ -369,7 +375,7 @@ def way_fields(way: WayOut, answer: dict[str, Any], bar: Bar) -> dict[str, Any]:
             for need in way.needed
         ],
         "answer": answer,
-        "says": f"It would be possible {_way(way, bar)}.",
+        "says": f"It would be possible {way_said(way, bar)}.",
     }
 
 

@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from solver.drinks.answer import Answer
 from solver.errors import BadInput, BadInputs
 from solver.harmony.harmony import SCALE
 from solver.pantry.bar import Bar
@@ -28,6 +29,7 @@ from solver.search.problem import Goal
 from solver.search.screening import hopeless
 from solver.search.sets.best_first import best_first
 from solver.tasks.design import Design, Status, design
+from solver.tasks.none_of_any import InTheWay, in_the_way
 
 MOST = 3
 """Drinks that are answered with."""
@@ -48,7 +50,8 @@ class Anything:
 
     `best` are drinks of different families of profiles, best first; `having` counts the profiles
     that have one. `none` are those that are proven to have none, `open` those of which it is not
-    known, and `misread` those whose files have a mistake.
+    known, and `misread` those whose files have a mistake. `in_the_way` is why all have none, where
+    that is proven.
     """
 
     best: tuple[Proposal, ...]
@@ -57,31 +60,36 @@ class Anything:
     none: tuple[str, ...]
     open: tuple[str, ...]
     misread: tuple[BadInput | BadInputs, ...]
+    in_the_way: InTheWay | None
     interrupted: bool
     seconds: float
 
 
-def check_any(bar: Bar, request: Request, backend: Backend) -> Anything:
+def check_any(
+    bar: Bar, request: Request, backend: Backend, clock: Clock | None = None, *, why: bool = True
+) -> Anything:
     """Ask every profile, the bar's own too, all within the time of the request.
 
     Each may take an equal part of the time that is left; what that is too little for is asked once
-    more when all others are done.
+    more when all others are done. Without `why`, it is not asked why all have none.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known.
     """
-    clock = Clock.of(request.seconds)
+    clock = clock or Clock.of(request.seconds)
     started = clock.left
     profiles, misread = readable_profiles(bar.profiles)
     taste = taste_of(bar)
     best: dict[str, Proposal] = {}
     none: list[str] = []
+    without: list[Asked] = []
     waiting: list[tuple[Request, Asked]] = []
     for profile in profiles:
         mine = _within_reach(request, profile)
         plain = Asked.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
         if hopeless(plain.problem()):  # it is told at a glance, and a hundred times sooner
             none.append(profile.name)
+            without.append(plain)
         else:
             waiting.append((mine, plain))
     interrupted = False
@@ -96,11 +104,20 @@ def check_any(bar: Bar, request: Request, backend: Backend) -> Anything:
             found = design(plain.profile, bar, mine, backend, clock=share, plain=plain)
             interrupted = found.interrupted
             if found.answer is not None:
-                best[name] = Proposal(found, _from_usual(found, plain, clock))
+                best[name] = Proposal(found, _from_usual(found.answer, plain, clock))
             if found.status is Status.IMPOSSIBLE:
                 none.append(name)
+                without.append(plain)
             elif found.status is not Status.OPTIMAL:
                 waiting.append((mine, plain))
+
+    def best_of(other: Bar) -> tuple[str, Answer] | None:
+        first = next(iter(check_any(other, request, backend, clock, why=False).best), None)
+        answer = first.found.answer if first else None
+        return (first.found.profile.name, answer) if first and answer else None
+
+    told = why and not (best or waiting or interrupted)
+    reasons = in_the_way(without, bar, backend, clock, _from_usual, best_of) if told else None
     return Anything(
         best=_of_different_families(sorted(best.values(), key=_rank)),
         asked=len(profiles),
@@ -108,6 +125,7 @@ def check_any(bar: Bar, request: Request, backend: Backend) -> Anything:
         none=tuple(sorted(none)),
         open=tuple(plain.profile.name for _, plain in waiting),
         misread=tuple(misread),
+        in_the_way=reasons,
         interrupted=interrupted,
         seconds=started - clock.left,
     )
@@ -119,10 +137,9 @@ def _within_reach(request: Request, profile: Profile) -> Request:
     return replace(request, beyond=tuple(name for name in request.beyond if name in own))
 
 
-def _from_usual(found: Design, plain: Asked, clock: Clock) -> float:
+def _from_usual(answer: Answer, plain: Asked, clock: Clock) -> float:
     """How much less a drink is worth than the best set of its profile; endless where not known."""
-    answer = found.answer
-    if answer is None or answer.evidence is None:
+    if answer.evidence is None:
         return math.inf
     anything = plain.again(Request(dial=plain.request.dial))
     problem = anything.problem()

@@ -95,7 +95,7 @@ def tradeoff(
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
     weighed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
-    check_prices(weighed, why=f"the cost of each drink is weighed against {_other(between)}")
+    check_prices(weighed, bar, why=f"the cost of each drink is weighed against {_other(between)}")
     clock = Clock.of(max(0.0, request.seconds - (time.monotonic() - started)))
     axis = None
     if IN_KEEPING in between:

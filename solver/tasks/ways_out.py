@@ -79,9 +79,9 @@ def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
     if not moved and not dropped:
         yield from _together(ground, conflicts.corrections, joint)
     # More than one purchase is thought of only where nothing else helps.
-    bought = _bought(ground, MOST_BOUGHT if not moved and not dropped else 1)
-    if bought is not None:
-        yield bought
+    purchase = bought(ground, MOST_BOUGHT if not moved and not dropped else 1)
+    if purchase is not None:
+        yield purchase
     yield from (way for way in dropped if way.changes[0].demand.kind is Kind.COUNT)
 
 
@@ -191,7 +191,7 @@ def _needed(ground: Ground, answer: Answer, gone: Sequence[Demand]) -> tuple[Nee
     return tuple(found)
 
 
-def _bought(ground: Ground, most: int) -> WayOut | None:
+def bought(ground: Ground, most: int) -> WayOut | None:
     """The fewest ingredients of the library that would have to be bought, and the drink nearest."""
     if ground.any((), bought=most) is None:
         return None
@@ -202,8 +202,8 @@ def _bought(ground: Ground, most: int) -> WayOut | None:
     if answer is None:
         return None
     stocked = {item.ingredient.key for item in ground.asked.bar.stock}
-    bought = tuple(i for i in answer.ingredients if i.key not in stocked)
-    return WayOut((), answer, bought)
+    new = tuple(i for i in answer.ingredients if i.key not in stocked)
+    return WayOut((), answer, new)
 
 
 def _answer(ground: Ground, solved: Solved | None) -> Answer | None:

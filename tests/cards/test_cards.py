@@ -29,11 +29,13 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import load_bar
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.pantry.word_forms import brief
+from solver.show.assessed import assessment_text
 from solver.show.card.drawing import LINE_AT, fill_levels
 from solver.show.card.made import cards_as
 from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
 from solver.show.words import languages, words_of
+from solver.tasks.prep.house_recipes import house_of
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
@@ -287,7 +289,8 @@ def test_a_card_says_the_last_day_that_the_shelf_says(tmp_path: Path) -> None:
     shelf.write_text(shelf.read_text().replace(written, dated))
     opened = load_bar(bar)
     (spec,) = (each for each in read_specs(opened.specs) if each.name == "Harbour Light")
-    card = card_of(assess(spec, opened), opened, Reader.BAR, TODAY)
+    found = assess(spec, opened)
+    card = card_of(found, opened, Reader.BAR, TODAY, house_of(found.lines, opened))
     days = {house.ingredient.key: house.use_by for house in card.house}
     assert days["rhubarb-syrup"] == date(2026, 5, 10)
 
@@ -491,3 +494,22 @@ def test_a_way_that_names_its_ice_does_not_name_it_twice() -> None:
         pours = (SpecPour(ingredient="bourbon", amount="2 oz"),)
         spec = Spec(name="a drink", technique="julep", glass=glass, pours=pours)
         assert made("txt", spec).count("crushed ice") == 2  # in the head and in one step
+
+
+def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
+    pours = tuple(
+        SpecPour(ingredient=key, amount=amount)
+        for key, amount in (
+            ("rye-whiskey", "1 1/2 oz"),
+            ("simple-syrup", "1/2 oz"),
+            ("water", "4 oz"),
+        )
+    )
+    toddy = Spec(name="a toddy", technique="hot", glass="mug", pours=pours)
+    said = made("txt", toddy)
+    assert said.count("hot water") == 3  # in the pours, in the glass before, in the step
+    assert "Add hot water, and stir." in said
+    assert "heißes Wasser" in made("txt", toddy, language="de")
+    assert "  4 oz  hot water\n" in assessment_text(assess(toddy, BAR), BAR)
+    cold = Spec(name="a drink", technique="build", pours=pours)
+    assert "hot water" not in made("txt", cold)

@@ -63,6 +63,34 @@ def test_fruit_is_pressed_whole_on_the_night_and_bought_by_the_piece(tmp_path: P
     assert (order.ingredient.key, order.units) == ("whole-limes", job.units)
 
 
+def test_limes_in_stock_are_counted_once_and_not_as_juice_too(tmp_path: Path) -> None:
+    shelf = (
+        "gin,700 ml,20,10 bottles\nwhole-limes,80 g,0.35,20 pieces\nsimple-syrup,1 l,1,2 bottles\n"
+    )
+    bar = bar_in(tmp_path, shelf, SOUR)
+    plan = planned(coming((0, 40)), bar)
+    (job,), (order,) = plan.jobs, plan.orders
+    assert order.units == job.units - 20
+    assert f"\n  {order.units} limes, " in plan_text(plan, bar)
+    assert order.cost == pytest.approx(0.35 * order.units)
+
+
+def test_what_nobody_makes_is_bought_in_usual_bags(tmp_path: Path) -> None:
+    house = SYRUP.replace("water =", 'honey = "100 g"\ncassia = "10 g"\nwater =').replace(
+        "813", "889"
+    )
+    drink = spec("Sour", gin="50 ml", plain="20 ml")
+    bar = bar_in(tmp_path, "gin,700 ml,20,10 bottles\n", drink, house=house)
+    plan = planned(coming((3, 20)), bar)
+    assert [job.ingredient.key for job in plan.jobs] == ["plain"]
+    units = {order.ingredient.key: order.supply.unit for order in plan.orders}
+    assert units == {"white-sugar": 1000, "honey": 700, "cassia": 100}
+    said = plan_text(plan, bar)
+    assert "How much a bag of cassia cinnamon holds is not known: taken as 100 g." in said
+    assert "How much a bottle of honey holds is not known: taken as 700 mL." in said
+    assert "no recipe" not in said
+
+
 def test_fruit_to_cut_is_in_the_order_but_stops_no_drink(tmp_path: Path) -> None:
     garnished = spec("a", gin="50 ml").replace(
         "\n[[pours]]", 'garnish = "lime wheel"\n\n[[pours]]', 1

@@ -100,13 +100,19 @@ def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
 
 
 def test_a_guest_orders_that_one_weaker_and_without_nuts() -> None:
-    result = run("check", "harbour-light", "--lighter", "--without", "nuts")
+    result = run("check", "last-ferry", "--lighter", "--without", "nuts")
     assert result.exit_code == 0
     assert result.output.startswith(
-        "Yes.\n\nHarbour Light: shaken with ice and strained\nAsked: 1 step lighter"
+        "Yes.\n\nLast Ferry: served hot, without ice\nAsked: 1 step lighter"
     )
     assert "Proven" in result.output
     assert "Allergens and animal origin: gained" in result.output
+
+
+def test_nobody_waters_a_shaken_sour() -> None:
+    sour = run("check", "harbour-light", "--lighter")
+    assert sour.exit_code == 1
+    assert "water" not in sour.output
 
 
 def test_as_it_is_nothing_changes() -> None:

@@ -118,6 +118,16 @@ def test_something_new_on_the_shelf_goes_again(root: Path) -> None:
     assert on_hand(root)["whole-limes"] == 3200
 
 
+def test_limes_that_were_counted_get_their_price_by_the_piece(root: Path) -> None:
+    assert run(root, "in", "20 limes").exit_code == 0
+    assert run(root, "in", "12 limes", "--price", "0.35").exit_code == 0
+    shelf = load_bar(root).shelf
+    assert shelf is not None
+    row = shelf.row("whole-limes")
+    assert row is not None
+    assert (row.bottle, row.price, row.on_hand) == (80, 0.35, 32 * 80)
+
+
 TOMORROW = "2026-05-09"
 """Of the demonstration, whose today is the day before."""
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 import math
 from functools import cache
+from pathlib import Path
 
 from click.testing import CliRunner
 
 from solver.cli.main import main
+from solver.pantry.bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.read import Written, read_request
 from solver.search.milp.cpsat import CpSat
@@ -76,10 +78,8 @@ def test_a_guest_is_answered_yes_with_drinks_or_no() -> None:
     assert "49 profiles were asked" in said
     assert "on target first" in said
     code, said = run("--without", "alcohol", "--with", "gin")
-    assert (code, said.splitlines()[0]) == (
-        1,
-        "No. Of one profile, check says what stands in the way.",
-    )
+    assert (code, said.splitlines()[0]) == (1, "No.")
+    assert "These cannot hold together:\n  with gin" in said
 
 
 def test_the_document_counts_the_profiles() -> None:
@@ -96,3 +96,49 @@ def test_a_word_that_nobody_knows_is_a_mistake_once() -> None:
     code, said = run("--without", "frobnicate")
     assert code == 2
     assert said.count("frobnicate") == 1
+
+
+def on_a_shelf(folder: Path, *keys: str) -> str:
+    (folder / "bar.toml").write_text('name = "made up"\n')
+    rows = "".join(f"{key},700 ml,20,2 bottles\n" for key in keys)
+    (folder / "shelf.csv").write_text(f"ingredient,bottle,price,on_hand\n{rows}")
+    return str(folder)
+
+
+FEW = ("gin", "lemon-juice", "lime-juice", "simple-syrup", "soda-water")
+
+
+def said_of(bar: str, *arguments: str) -> str:
+    result = CliRunner().invoke(main, ["--bar", bar, "check", "any", *arguments])
+    assert result.exit_code == 1
+    return result.output
+
+
+def test_what_is_not_on_the_shelf_is_said_and_what_buying_it_would_pour(tmp_path: Path) -> None:
+    said = said_of(on_a_shelf(tmp_path, *FEW), "--with", "mezcal")
+    assert "It is not on the shelf: with mezcal (as asked)." in said
+    assert "if you bought mezcal (" in said
+    assert "oz mezcal" in said
+
+
+def test_one_purchase_is_named_where_nothing_is_without_what_is_avoided(tmp_path: Path) -> None:
+    bar = on_a_shelf(tmp_path, *FEW)
+    found = json.loads(said_of(bar, "--without", "alcohol", "--json"))["in_the_way"]
+    assert found["conflicts"] == [["without alcohol (as asked)"]]
+    opened = load_bar(tmp_path)
+    (bought,) = (opened.library.find(key) for key in found["bought"])
+    more = opened.with_bottle(bought)
+    request = read_request(Written(unwanted=("alcohol",)), more)
+    profile = find_profile(found["profile"], profile_files(None))
+    assert design(profile, more, request, CpSat()).answer is not None
+
+
+def test_what_is_past_its_last_day_and_what_is_avoided_too_is_said(tmp_path: Path) -> None:
+    bar = on_a_shelf(tmp_path, *FEW)
+    shelf = tmp_path / "shelf.csv"
+    dated = shelf.read_text().replace("on_hand\n", "on_hand,use_by\n")
+    shelf.write_text(f"{dated}mezcal,700 ml,20,1 bottle,2020-01-01\n")
+    said = said_of(bar, "--with", "mezcal", "--without", "alcohol")
+    assert "Its last day was 2020-01-01: with mezcal" in said
+    assert "These cannot hold together:\n  with mezcal (as asked)\n  without alcohol" in said
+    assert "if you bought" not in said

@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from solver.show.card.house import HouseWords
 from solver.show.card.page import GaugeWords, Page
 from solver.show.paper import style
 
@@ -120,9 +121,18 @@ def _around_lines(page: Page, letters: float) -> float:
 
 def _behind_lines(page: Page, letters: float) -> float:
     """What the house makes, and notes."""
-    house = sum(1 + _lines(h.inputs, letters) + _lines(h.keeping, letters) for h in page.house)
+    house = sum(1.0 + _house_lines(each, letters) for each in page.house)
+    house += _lines(page.planned, letters)
     notes = sum(_lines(each, letters) for each in str(page.notes).splitlines())
     return house + notes + SECTION * (bool(page.house) + bool(page.notes))
+
+
+def _house_lines(house: HouseWords, letters: float) -> float:
+    """A recipe of the house below its name."""
+    said = (house.inputs, house.steps, house.keeping)
+    return sum(_lines(each, letters) for each in said) + sum(
+        _lines(each, letters - 4) for each in house.cautions
+    )
 
 
 def _make_lines(page: Page, letters: float) -> float:
@@ -138,7 +148,10 @@ def _facts_lines(page: Page, letters: float) -> float:
     gauges = sum(_gauge_lines(each, letters) for each in page.gauges)
     numbers = _lines(f"{page.volume}; {page.drinks}", letters) + _lines(page.under, letters)
     tells = sum(_lines(each, letters - 4) + 0.2 for each in (*page.tells, *page.cautions))
-    return 2 * SECTION + gauges + numbers + 0.6 + tells + 0.3 + _lines(page.defers, letters)
+    kitchen = sum(_lines(each, letters - 4) + 0.2 for each in page.kitchen)
+    kitchen += SECTION * bool(page.kitchen)
+    defers = 0.3 + _lines(page.defers, letters)
+    return 2 * SECTION + gauges + numbers + 0.6 + tells + defers + kitchen
 
 
 def _gauge_lines(gauge: GaugeWords, letters: float) -> float:

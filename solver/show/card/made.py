@@ -11,6 +11,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.spec import Spec
 from solver.show.card.page import Page, page_of
 from solver.show.words import Words
+from solver.tasks.prep.house_recipes import house_of
 
 
 def cards_as(
@@ -22,7 +23,10 @@ def cards_as(
     Raises:
         BadInput, BadInputs: a spec is wrong; or a PDF cannot be made here.
     """
-    cards = [card_of(assess(spec, bar), bar, reader, today) for spec in specs]
+    cards = [
+        card_of(found, bar, reader, today, house_of(found.lines, bar))
+        for found in (assess(spec, bar) for spec in specs)
+    ]
     pages = [page_of(card, bar, words, number) for number, card in enumerate(cards, start=1)]
     title = bar.name if book and bar.name else ", ".join(page.name for page in pages)
     return _as(form, pages, title, size=size, book=book)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from solver.drinks.card import Card, Gauge, House
+from solver.drinks.card import Card, Gauge
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import Act, MethodStep
 from solver.measures import MEASURES
@@ -16,10 +16,11 @@ from solver.pantry.pour import Pour
 from solver.pantry.spec import BEST
 from solver.quantities import Unit, show_amount, show_number
 from solver.show.card.drawing import glass_svg
+from solver.show.card.house import HouseWords, house_words
 from solver.show.floated import under_of
-from solver.show.pours import said_amount
+from solver.show.pours import said_amount, said_name
 from solver.show.words import Words
-from solver.show.words.phrase import Phrase, in_a_row
+from solver.show.words.phrase import Phrase
 
 STRENGTHS = (
     (0.5, "none"), (8.0, "light"), (15.0, "gentle"), (22.0, "medium"), (30.0, "strong"),
@@ -57,15 +58,6 @@ class GaugeWords:
 
 
 @dataclass(frozen=True)
-class HouseWords:
-    """A house ingredient: its recipe in a line, and how long it keeps."""
-
-    name: Phrase
-    inputs: Phrase
-    keeping: str
-
-
-@dataclass(frozen=True)
 class Page:
     """Everything on a card, ready to be set; empty where there is nothing to say.
 
@@ -88,7 +80,9 @@ class Page:
     tells: tuple[Phrase, ...]
     cautions: tuple[Phrase, ...]
     defers: str
+    kitchen: tuple[Phrase, ...]
     house: tuple[HouseWords, ...]
+    planned: str
     notes: Phrase
     cost: str
     dates: str
@@ -107,7 +101,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         taste=_taste(card, words),
         serving=_serving(card, words),
         units=_units(bar, words),
-        pours=tuple(_pour(line, bar, words) for line in card.pours),
+        pours=tuple(_pour(line, card.technique, bar, words) for line in card.pours),
         steps=_steps(card, words),
         gauges=tuple(_gauge(gauge, words) for gauge in card.gauges),
         volume=said,
@@ -117,7 +111,9 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         tells=_allergens(card, words),
         cautions=tuple(words.called(each, "caution") for each in card.guest.cautions),
         defers=words.say("line", "defers"),
-        house=tuple(_house(each, bar, words) for each in card.house),
+        kitchen=tuple(words.called(each, "caution") for each in card.kitchen),
+        house=tuple(house_words(each, bar, words) for each in card.house),
+        planned=words.say("line", "planned") if card.house else "",
         notes=_notes(card, words),
         cost=_cost(card, bar, words),
         dates=_dates(card, words),
@@ -135,8 +131,8 @@ def _units(bar: Bar, words: Words) -> tuple[str, str]:
     return (ounces, metric) if bar.show == "oz" else (metric, ounces)
 
 
-def _pour(line: Pour, bar: Bar, words: Words) -> PourWords:
-    name = words.called(line.ingredient.name)
+def _pour(line: Pour, technique: str, bar: Bar, words: Words) -> PourWords:
+    name = words.called(said_name(line.ingredient, technique))
     first, second = (words.amount(said) for said in _amounts(line, bar))
     remark = words.say("line", "on_top") if line.top else ""
     return PourWords(name, first, "" if second == first else second, remark)
@@ -209,7 +205,8 @@ def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
 
 def _items(step: MethodStep, card: Card, words: Words) -> Phrase:
     """What a step is done with; by one word where it is all there is."""
-    if len(step.ingredients) > 1 and len(step.ingredients) == len(card.pours):
+    whole = len(step.ingredients) == len(card.pours) and step.act is not Act.HOT
+    if len(step.ingredients) > 1 and whole:
         return Phrase.of(str(words.table["everything"]))
     return _row_of_names(step.ingredients, words)
 
@@ -302,39 +299,6 @@ def _also(guest: ForGuest, words: Words) -> list[Phrase]:
         if names:
             lines.append(_of_names(line, names, words))
     return lines
-
-
-def _plain(name: str) -> str:
-    """A key as people say it."""
-    return name.replace("-", " ")
-
-
-def _input(name: str, bar: Bar, words: Words) -> Phrase:
-    """What goes into a recipe: as written there, else by its own name where that is translated."""
-    said = words.called(_plain(name))
-    item = bar.bottles.get(name)
-    own = said if item is None else words.called(item.name)
-    return said if said.is_of_page or not own.is_of_page else own.short
-
-
-def _house(house: House, bar: Bar, words: Words) -> HouseWords:
-    named = house.recipe.named() if house.recipe else ()
-    inputs = [
-        Phrase.of(f"{words.amount(amount)} ") + _input(name, bar, words)
-        for _, name, amount in named
-    ]
-    keeping: list[str] = []
-    if house.recipe and house.recipe.table.measured.weight:
-        keeping.append(
-            words.say("line", "yields", amount=words.amount(house.recipe.table.measured.weight))
-        )
-    if house.use_by is not None:
-        keeping.append(words.say("line", "use_by", date=words.day(house.use_by)))
-    elif house.ingredient.life_days:
-        days = words.number(house.ingredient.life_days, 0)
-        keeping.append(words.say("line", "keeps", days=days))
-    name = words.called(house.ingredient.name)
-    return HouseWords(name, in_a_row(inputs, ", "), "; ".join(keeping))
 
 
 def _cost(card: Card, bar: Bar, words: Words) -> str:

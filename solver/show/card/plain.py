@@ -47,11 +47,16 @@ def _card(page: Page) -> str:
     lines += ["", page.headings["tells"]]
     lines += _listed((*(f"{line}." for line in page.tells), *map(str, page.cautions)))
     lines += _wrapped(page.defers)
+    if page.kitchen:
+        lines += ["", page.headings["kitchen"], *_listed(map(str, page.kitchen))]
     if page.house:
         lines += ["", page.headings["house"]]
         for each in page.house:
-            said = "; ".join(filter(None, (str(each.inputs), each.keeping)))
-            lines += _wrapped(f"{each.name}: {said}" if said else str(each.name), 2)
+            said = "; ".join(filter(None, (str(each.inputs), str(each.steps), each.keeping)))
+            lines += _wrapped(f"{each.name}: {said}", 2)
+            for caution in each.cautions:
+                lines += _wrapped(f"  - {caution}", 4)
+        lines += _wrapped(page.planned)
     if page.notes:
         lines += ["", page.headings["notes"], *_wrapped(str(page.notes))]
     lines += ["", *_wrapped("; ".join(filter(None, (page.cost, page.dates))))]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import textwrap
 import xml.etree.ElementTree as ET
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from unicodedata import east_asian_width
 
-from solver.show.card.page import GaugeWords, HouseWords, Page
+from solver.show.card.house import HouseWords
+from solver.show.card.page import GaugeWords, Page
 
 WIDTH, MARGIN = 480, 28
 LETTER = 0.47
@@ -71,15 +72,19 @@ def card_svg(page: Page) -> str:
 
 
 def _rest(page: Page) -> Iterable[tuple[str, list[str]]]:
+    if page.kitchen:
+        yield page.headings["kitchen"], [f"• {each}" for each in page.kitchen]
     if page.house:
-        said = [": ".join(filter(None, (str(each.name), _kept(each)))) for each in page.house]
-        yield page.headings["house"], said
+        said = [line for each in page.house for line in _recipe(each)]
+        yield page.headings["house"], [*said, page.planned]
     if page.notes:
         yield page.headings["notes"], [str(page.notes)]
 
 
-def _kept(house: HouseWords) -> str:
-    return "; ".join(filter(None, (str(house.inputs), house.keeping)))
+def _recipe(house: HouseWords) -> Iterator[str]:
+    said = "; ".join(filter(None, (str(house.inputs), str(house.steps), house.keeping)))
+    yield f"{house.name}: {said}"
+    yield from (f"• {each}" for each in house.cautions)
 
 
 def _pours(sheet: _Sheet, page: Page) -> None:

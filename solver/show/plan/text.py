@@ -95,7 +95,10 @@ def orders(plan: Plan, bar: Bar) -> Iterator[str]:
         if order.left >= 1:
             left = f", {words.amount_said(order.left, order.ingredient)} left after"
         whom = f" from {order.supply.supplier}" if order.supply.supplier else ""
-        yield f"  {order.ingredient.name}{whom}: {words.order_said(order)}{cost}{left}"
+        what = f"{order.ingredient.name}{whom}: {words.order_said(order)}"
+        if order.supply.fruit is not None:  # its words name it
+            what = f"{words.order_said(order)}{whom}"
+        yield f"  {what}{cost}{left}"
 
 
 def _endings(plan: Plan, bar: Bar) -> Iterator[str]:

@@ -87,12 +87,16 @@ def order_said(order: BuyingOrder) -> str:
     """How much to buy: "4 bottles of 700 mL", "1 case of 6 x 750 mL"."""
     supply, item = order.supply, order.ingredient
     if supply.fruit is not None:
-        return f"{order.units} pieces, {amount_said(order.units * supply.unit, item)}"
+        one = item.name.removeprefix("whole ").removesuffix("s")
+        return f"{show_count(order.units, one)}, {amount_said(order.units * supply.unit, item)}"
     each = amount_said(supply.unit / supply.case, item)
     if supply.case > 1:
         return f"{show_count(order.units, 'case')} of {supply.case} × {each}"
-    thing = "bottle" if item.per == "ml" else "bag"
-    return f"{show_count(order.units, thing)} of {each}"
+    return f"{show_count(order.units, _held_in(item))} of {each}"
+
+
+def _held_in(item: Ingredient) -> str:
+    return "bottle" if item.per == "ml" else "bag"
 
 
 def drinks_said(evening: Evening) -> str:
@@ -199,8 +203,8 @@ def remarks(plan: Plan) -> list[str]:
         if item.past is not None:
             said.append(f"{name} is past its last day ({item.past.use_by}), and not poured.")
         if item.key in bought and item.supply.assumed_size:
-            size = amount_said(item.supply.unit, item.ingredient)
-            said.append(f"How much a bottle of {name} holds is not known: taken as {size}.")
+            size, held = amount_said(item.supply.unit, item.ingredient), _held_in(item.ingredient)
+            said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
     if plan.question.nights.menu is None:
         said += _unshared(plan)
     untold = [item.ingredient.name for item in plan.question.items if item.untold]

@@ -1,4 +1,10 @@
-"""How long a batch is planned to keep: as any house ingredient, and as what is in it."""
+"""How long a batch is planned to keep: as any house ingredient, and as what is in it.
+
+Below 20 % vol it keeps no longer than the shortest-lived thing in it. That figure is common
+practice, no source; the one published is Delle's, of yeast alone, which alcohol comes to at 17.3 %
+vol (78 / 4.5, see `solver.mixture.keeping`), so the higher of the two counts. Above it the alcohol
+is said to keep it, and what would keep less long by itself is named.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +19,8 @@ from solver.mixture.numeric import Floats, ratio
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe_inputs import everything_in
-from solver.tasks.prep.shelf_life import TRADE_ABV, Keeping, Life, keeping_of
+from solver.tasks.prep.house_recipes import keeping_as_stated
+from solver.tasks.prep.shelf_life import ALWAYS, TRADE_ABV, Keeping, Life, keeping_of
 
 AGEING: Final = ("fortified", "wine", "beer", "liqueur/cream", "liqueur/egg", "batch")
 """Kinds whose date counts in however strong a mixture: common practice, no source."""
@@ -22,10 +29,26 @@ SPOILING: Final = ("raw/nut", "raw/seed", "raw/grain", "raw/dairy", "dairy", "eg
 
 
 @dataclass(frozen=True)
+class Alone:
+    """Something in a batch, and how long it would keep by itself from the day of the batch."""
+
+    item: Ingredient
+    life: Life
+
+    def hazards(self, bar: Bar) -> tuple[str, ...]:
+        """What is to be said of it where it is no longer by itself."""
+        return keeping_as_stated(self.item, bar).hazards
+
+
+@dataclass(frozen=True)
 class BatchLife:
-    """The planned life from the day it is made, Delle units, water activity and what they say."""
+    """The planned life from the day it is made, Delle units, water activity and what they say.
+
+    `shortest` is what would keep the least by itself, None where nothing keeps less than the batch.
+    """
 
     keeping: Keeping
+    shortest: Alone | None
     made: date
     delle: float
     activity: float
@@ -47,8 +70,8 @@ def kept(
 ) -> BatchLife:  # fmt: skip
     """How long what `items` make together is planned to keep; `watered` says that water is added.
 
-    One that is alone keeps as it always does. They keep no longer than what is dated on the shelf
-    and is not kept by their alcohol.
+    One that is alone keeps as it always does. They keep no longer than what is in them and is not
+    kept by their alcohol.
     """
     below = {*bar.recipes, *bar.house}
     inputs = [
@@ -72,11 +95,25 @@ def kept(
         life = Life(int(own.value), f"so the {items[0].name} keeps", own.basis, own.source)
         keeping = replace(keeping, life=life)
     weak = float(bottle.abv_pct) < TRADE_ABV
-    dated = [item for item in items if alone or weak or _ages(item, bar, below)]
-    lives = [keeping.life, *_dated(dated, made, bar)]
-    keeping = replace(keeping, life=min(lives, key=lambda life: life.days))
+    each = _each_alone(items, made, bar)
+    lives = [one.life for one in each if alone or weak or _ages(one.item, bar, below)]
+    keeping = replace(keeping, life=min([keeping.life, *lives], key=lambda life: life.days))
+    shorter = [one for one in each if one.life.days < keeping.life.days]
     delle = float(delle_units(bottle.sugar_g_100ml, bottle.abv_pct))
-    return BatchLife(keeping, made, delle, activity)
+    return BatchLife(
+        keeping=_with_hazards(keeping, shorter, bar),
+        shortest=min(shorter, key=lambda one: one.life.days, default=None),
+        made=made,
+        delle=delle,
+        activity=activity,
+    )
+
+
+def _with_hazards(keeping: Keeping, shorter: Sequence[Alone], bar: Bar) -> Keeping:
+    """What is said of the batch, and of what in it would keep less long by itself."""
+    *own, always = keeping.hazards
+    more = (said for one in shorter for said in one.hazards(bar) if said != ALWAYS)
+    return replace(keeping, hazards=(*dict.fromkeys((*own, *more)), always))
 
 
 def _ages(item: Ingredient, bar: Bar, below: Collection[str]) -> bool:
@@ -87,12 +124,22 @@ def _ages(item: Ingredient, bar: Bar, below: Collection[str]) -> bool:
     )
 
 
-def _dated(items: Sequence[Ingredient], made: date, bar: Bar) -> list[Life]:
-    """What is left of the life of each that has a date; what is past it is opened fresh."""
-    found: list[Life] = []
-    for item in items:
-        row = bar.stocked(item.key)
-        if row is not None and row.use_by is not None and row.use_by >= made:
-            why = f"the {item.name} in it is to be used by {row.use_by}"
-            found.append(Life((row.use_by - made).days, why, "estimate", "its date on the shelf"))
-    return found
+def _each_alone(items: Sequence[Ingredient], made: date, bar: Bar) -> list[Alone]:
+    """How long each would keep by itself, where that is known: by its date, else by its days."""
+    found = ((item, _life_of(item, made, bar)) for item in dict.fromkeys(items))
+    return [Alone(item, life) for item, life in found if life is not None]
+
+
+def _life_of(item: Ingredient, made: date, bar: Bar) -> Life | None:
+    """What is left of it where it has a date; what is past it, or has none, is opened fresh."""
+    row = bar.stocked(item.key)
+    if row is not None and row.use_by is not None and row.use_by >= made:
+        why = f"the {item.name} in it is to be used by {row.use_by}"
+        return Life((row.use_by - made).days, why, "estimate", "its date on the shelf")
+    if item.life is not None:
+        why = f"the {item.name} in it keeps so long"
+        return Life(int(item.life.value), why, item.life.basis, item.life.source)
+    if item.key in bar.house or item.key in bar.recipes:
+        life = keeping_as_stated(item, bar).life
+        return replace(life, why=f"the {item.name} in it keeps so long ({life.why})")
+    return None

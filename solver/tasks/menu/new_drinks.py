@@ -34,7 +34,7 @@ from solver.search.milp.backend import Backend
 from solver.search.screening import hopeless
 from solver.search.sets.best_first import best_first
 from solver.tasks.design import Design, design
-from solver.tasks.plan.supplies import MADE_HERE
+from solver.tasks.plan.supplies import made_here
 
 AT_HOME, THIRSTY = 3, 1
 """Profiles that are asked for a drink of one ingredient, those in which it is most at home and,
@@ -205,7 +205,7 @@ def pourable(bar: Bar, keys: Sequence[str], last: date, *, buying: bool, priced:
         whole = rows.get(fruit[key].key) if key in fruit else None
         at_hand = whole is not None and whole.on_hand != 0 and not whole.past(bar.today)
         item = bar.bottles.find(key)
-        made = key in bar.recipes or (key not in fruit and any(map(item.is_kind, MADE_HERE)))
+        made = key in bar.recipes or (key not in fruit and made_here(item))
         return buying or at_hand or made
 
     def seen() -> Iterator[Stocked]:

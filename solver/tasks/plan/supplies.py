@@ -24,8 +24,18 @@ ASSUMED_PRICE: Final = 0.01
 compared: no drop is taken for worthless because nobody has priced it. It is in no sum that is
 told."""
 ASSUMED_BOTTLE: Final = 700.0
-"""What a bottle or bag holds where the shelf does not say, mL or g: common practice, no source."""
-MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
+"""What a bottle holds where the shelf does not say, mL: common practice, no source."""
+ASSUMED_BAG: Final = 1000.0
+"""What a bag holds, g; of kinds that come in less, `ASSUMED_BAGS`: common practice, no source."""
+ASSUMED_BAGS: Final = {
+    "raw/spice": 100.0,
+    "raw/herb": 100.0,
+    "raw/gum": 100.0,
+    "raw/tea": 250.0,
+    "raw/fat": 250.0,
+    "acid": 500.0,
+}
+_MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
 """Kinds that a bar makes rather than buys."""
 
 
@@ -112,15 +122,21 @@ def items_for(
     return found
 
 
+def made_here(ingredient: Ingredient) -> bool:
+    """Whether bars make it rather than buy it; a syrup that is made of nothing, as honey and what
+    is sold as syrup, is bought."""
+    bought = ingredient.is_kind("syrup") and not ingredient.made_of
+    return not bought and any(map(ingredient.is_kind, _MADE_HERE))
+
+
 def free(ingredient: Ingredient) -> bool:
     """Whether it comes out of the tap, and no plan has to care for it."""
     return ingredient.is_kind("water")
 
 
 def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
-    row = bar.stocked(key)
+    row, past = _listed(bar.stocked(key)), _listed(bar.past_row(key))
     supply, ingredient = _supply(key, size, row, bar)
-    past = bar.past_row(key)
     good = row if past is None else None
     lots, full = _lots(good, supply, days)
     worth = _worth(row, supply)
@@ -135,6 +151,11 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
     )
 
 
+def _listed(row: Stocked | None) -> Stocked | None:
+    """A row but for juice that is yet to be pressed: a plan counts that as its fruit."""
+    return None if row is not None and row.fruit is not None else row
+
+
 def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[Supply, Ingredient]:
     if key in bar.recipes:
         prep = prepare(find_recipe(key, bar), bar, bar.today)
@@ -145,12 +166,12 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     if key in fruits:
         return _pressed(fruits[key], ingredient, bar), ingredient
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
-    if whole is not None and (row is None or row.bottle is None):
+    if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
-    made = key in bar.house or any(map(ingredient.is_kind, MADE_HERE))
+    made = key in bar.house or made_here(ingredient)
     bottle = row.bottle if row else None
     case = row.case if row and not made else 1
-    unit = (bottle or ASSUMED_BOTTLE) * case
+    unit = (bottle or _assumed(ingredient)) * case
     price = row.price_per_unit if row else None
     return Supply(
         how=How.MAKE if made else How.BUY,
@@ -161,6 +182,21 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
         case=case,
         supplier=row.supplier if row else "",
     ), ingredient
+
+
+def _assumed(ingredient: Ingredient) -> float:
+    """What a bottle or bag of it usually holds, in its own unit."""
+    if ingredient.per == "ml":
+        return ASSUMED_BOTTLE
+    bags = (size for kind, size in ASSUMED_BAGS.items() if ingredient.is_kind(kind))
+    return next(bags, ASSUMED_BAG)
+
+
+def _by_itself(fruit: Fruit, row: Stocked | None) -> bool:
+    """Whether fruit is bought by the piece: the shelf has no bag of it, or calls one piece so."""
+    if row is None or row.bottle is None:
+        return True
+    return row.case == 1 and math.isclose(row.bottle, fruit.weight.value)
 
 
 def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:

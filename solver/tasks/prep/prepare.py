@@ -26,6 +26,7 @@ from solver.pantry.disclosure import Disclosure, with_told
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import everything_in, house_key
+from solver.pantry.unit_price import Priced, UnitPrice
 from solver.printable import short
 from solver.quantities import parse_pour
 from solver.tasks.prep.as_ingredient import bottled
@@ -135,6 +136,13 @@ def prepare(recipe: Recipe, bar: Bar, today: date, made_on: date | None = None) 
     return _prepared(recipe, bar, today, made, made_on)
 
 
+def price_by_recipe(batch: Prep) -> UnitPrice | None:
+    """What one mL of a batch costs; None where something that goes in has no price."""
+    if batch.cost is None:
+        return None
+    return UnitPrice(batch.cost / batch.figures.volume_ml.value, Priced.RECIPE)
+
+
 def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:
     """Keys of what goes in and is in no bottle yet, through every level, each after its inputs."""
     found: set[str] = set()
@@ -209,7 +217,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
     inputs = everything_in(recipe.key, bar.inputs, bar.library, {*bar.recipes, *bar.house})
     keeping = keeping_of(
         inputs,
-        strained=any(step.do in ("strain", "fine-filter") for step in recipe.table.steps),
+        strained=recipe.table.strains,
         brix=figures.brix.value,
         sugar_g_100ml=figures.sugar_g_100ml.value,
         acid_g_100ml=figures.acid_g_100ml.value,

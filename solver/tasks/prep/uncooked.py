@@ -8,7 +8,7 @@ from dataclasses import replace
 from solver.pantry.bar import Bar
 from solver.pantry.recipe import Recipe
 from solver.pantry.shelf import Stocked, in_order
-from solver.tasks.prep.prepare import prepare
+from solver.tasks.prep.prepare import prepare, price_by_recipe
 
 
 def with_uncooked(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
@@ -21,7 +21,7 @@ def with_uncooked(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
     """
     for recipe in recipes:
         prep = prepare(recipe, bar, bar.today)
-        row = Stocked(prep.ingredient, bottle=prep.figures.volume_ml.value, price=prep.cost)
+        row = Stocked(prep.ingredient, worked_out=price_by_recipe(prep))
         bar = replace(
             bar,
             library=bar.library.shadowed_by([prep.ingredient]),

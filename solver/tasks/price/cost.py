@@ -10,8 +10,10 @@ from solver.drinks.serve import one_serve
 from solver.mixture.melt import TECHNIQUES, Curve
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.missing_prices import unpriced
 from solver.pantry.spec import Spec
-from solver.tasks.price.unit_prices import UnitPrice, UnitPrices
+from solver.pantry.unit_price import UnitPrice
+from solver.tasks.price.unit_prices import UnitPrices
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,8 @@ class AddedCost:
 @dataclass(frozen=True)
 class Cost:
     """What a drink costs. A garnish without a price counts nothing; `unweighed` are its words of
-    which nobody knows what they take. `iced` says that it is made with ice."""
+    which nobody knows what they take, `unpriced` keys of what has to have a price for every pour to
+    have one. `iced` says that it is made with ice."""
 
     made: Assessment
     pours: tuple[CostLine, ...]
@@ -57,16 +60,12 @@ class Cost:
     added: AddedCost
     iced: bool
     unweighed: tuple[str, ...] = ()
+    unpriced: tuple[str, ...] = ()
 
     @property
     def spec(self) -> Spec:
         """The drink."""
         return self.made.spec
-
-    @property
-    def unpriced(self) -> tuple[str, ...]:
-        """Keys of pours without a price."""
-        return tuple(line.ingredient.key for line in self.pours if line.price is None)
 
     @property
     def beside_pours(self) -> float:
@@ -76,7 +75,7 @@ class Cost:
     @property
     def total(self) -> float | None:
         """All of it; None where a pour has no price."""
-        if self.unpriced:
+        if any(line.price is None for line in self.pours):
             return None
         garnish = sum(line.cost or 0.0 for line in self.garnish)
         return sum(line.cost or 0.0 for line in self.pours) + garnish + self.added.total
@@ -99,7 +98,15 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
         for key, amount in serve.garnish.amounts.items()
     )
     iced = TECHNIQUES[made.technique].curve != Curve(0.0)
-    return Cost(made, pours, garnish, _added(pours, bar, iced=iced), iced, serve.garnish.uncounted)
+    return Cost(
+        made=made,
+        pours=pours,
+        garnish=garnish,
+        added=_added(pours, bar, iced=iced),
+        iced=iced,
+        unweighed=serve.garnish.uncounted,
+        unpriced=unpriced(bar, *(line.ingredient.key for line in pours if line.price is None)),
+    )
 
 
 def _added(pours: Sequence[CostLine], bar: Bar, *, iced: bool) -> AddedCost:

@@ -2,42 +2,16 @@
 
 from __future__ import annotations
 
-import enum
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import Fruit, fruit_by_juice
+from solver.pantry.pressed import juice_price
+from solver.pantry.unit_price import Priced, UnitPrice
 from solver.tasks.prep import Prep, prepare
-
-
-@enum.unique
-class Priced(enum.StrEnum):
-    """Where a price is from."""
-
-    SHELF = "shelf"
-    FRUIT = "fruit"
-    RECIPE = "recipe"
-
-
-@dataclass(frozen=True)
-class UnitPrice:
-    """The price of one mL (or g), in the bar's currency, before anything is lost.
-
-    `lost_in_bottle` is the share that never comes out, `labour` the wages in one mL; `fruit` is
-    what a juice was pressed from.
-    """
-
-    price: float
-    source: Priced
-    lost_in_bottle: float = 0.0
-    labour: float = 0.0
-    fruit: Fruit | None = None
-
-    def spent(self, waste: float) -> float:
-        """What one mL in a glass costs, with what is spilled and left behind, and the wages."""
-        return self.price * (1 + waste) / (1 - self.lost_in_bottle) + self.labour
+from solver.tasks.prep.prepare import price_by_recipe
 
 
 @dataclass(frozen=True)
@@ -53,22 +27,22 @@ class UnitPrices:
             BadInput, BadInputs: its recipe is wrong.
         """
         stocked = self.bar.stocked(key)
-        price = stocked.price_per_unit if stocked else None
         labour = self.labour(key)
+        if stocked is not None and stocked.worked_out is not None:
+            return replace(stocked.worked_out, labour=labour)
+        price = stocked.price_per_unit if stocked else None
         if price is not None:
             item = self.bar.bottles.find(key)
             bottled = item.per == "ml" and key not in self.bar.house and key not in self.fruit
             lost = self.bar.costing.left_in_bottle if bottled else 0.0
             return UnitPrice(price, Priced.SHELF, lost, labour)
         fruit = self.fruit.get(key)
-        by_weight = self.of(fruit.key) if fruit else None
-        if fruit is not None and by_weight is not None:
-            return UnitPrice(by_weight.price * fruit.grams(1.0), Priced.FRUIT, fruit=fruit)
+        by_fruit = juice_price(fruit, self.bar.stocked(fruit.key)) if fruit else None
+        if by_fruit is not None:
+            return by_fruit
         batch = self._batch(key)
-        if batch is None or batch.cost is None:
-            return None
-        each = batch.cost / batch.figures.volume_ml.value
-        return UnitPrice(each, Priced.RECIPE, labour=labour)
+        found = price_by_recipe(batch) if batch else None
+        return replace(found, labour=labour) if found else None
 
     def labour(self, key: str) -> float:
         """Wages in one mL of a house ingredient, where bar.toml says how long it takes."""

@@ -91,7 +91,7 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
         for index, seat in enumerate(seats)
         for rank, item in enumerate(seat.fillers)
     }
-    if _may_be_watered(made, request):
+    if _may_be_watered(made, bar, request):
         formers[len(parts), WATER] = Former(0.0, bar.measures.bar_spoon_ml)
         parts.append(Part(name=WATER, ingredients=(WATER,), count=(0, 1), each=SPLASH))
     return AsProfile(
@@ -113,8 +113,14 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
     )
 
 
-def _may_be_watered(made: Assessment, request: Request) -> bool:
-    """Whether a splash of water is a way to what is asked: it is, to something weaker or longer."""
+def _may_be_watered(made: Assessment, bar: Bar, request: Request) -> bool:
+    """Whether a splash of water is a way to what is asked: it is, to something weaker or longer,
+    in a drink of which such water is a part. Nobody waters a shaken sour.
+    """
+    water = bar.library.get(WATER)
+    parts = made.profile.parts if made.profile else ()
+    if water is None or not any(part.accepts(water) for part in parts):
+        return False
     asked = {wish.measure.name for wish in request.ranged}
     moved = {
         step.measure for step in request.steps if (step.measure == "volume") == (step.sign > 0)

@@ -11,6 +11,7 @@ from solver.errors import BadInput
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.missing_prices import unpriced_names
 from solver.printable import short
 from solver.quantities import parse_span
 from solver.search.problem import Limit
@@ -43,9 +44,9 @@ def cost_limit(text: str, made: Assessment, others: Iterable[Ingredient], bar: B
         BadInput: it can't be read, or a price is missing.
     """
     poured = (*(line.ingredient for line in made.lines), *others)
-    unpriced = [item.name for item in poured if _price(item, bar) is None]
+    unpriced = [item.key for item in poured if _price(item, bar) is None]
     if unpriced or made.values["cost"] is None:
-        what = f"there is no price for {', '.join(dict.fromkeys(unpriced))}"
+        what = f"there is no price for {', '.join(unpriced_names(bar, *unpriced))}"
         raise BadInput(what, why="the cost is asked about", remedy="Fill it in in shelf.csv.")
     now = made.values["cost"]
     below = _BELOW.fullmatch(text)

@@ -47,7 +47,8 @@ def came_in(
     if price is not None:
         parse(price, "money", bar.measures, currency=bar.currency)
         cells["price"] = price
-        if row is None and bottle is None and amount.endswith(("piece", "pieces")):
+        unsized = row is None or row.bottle is None
+        if unsized and bottle is None and amount.endswith(("piece", "pieces")):
             cells["bottle"] = "1 piece"  # what is counted by the piece is priced by it
     if row is not None and not row.on_hand:
         shelf = shelf_of(bar)

@@ -11,6 +11,7 @@ from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import gather
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pressed import taken_as_fruit
 from solver.pantry.shelf import Shelf, Stocked
 from solver.quantities import show_number
 from solver.tasks.stock.house import HouseFile
@@ -179,8 +180,9 @@ def _taken(went_in: WentIn, day: date, bar: Bar) -> tuple[tuple[Taken, ...], tup
     taken: list[Taken] = []
     uncounted: list[str] = []
     lacks: list[BadInput | BadInputs] = []
-    for key, units in went_in.units.items():
-        name, row = went_in.names[key], shelf.row(key)
+    for key, units in taken_as_fruit(went_in.units, shelf, bar.library).items():
+        row = shelf.row(key)
+        name = went_in.names[key] if key in went_in.names or row is None else row.ingredient.name
         if row is None or row.on_hand is None:
             tap = row is None and _is_water(key, bar)
             if row is None and bar.stocked(key) is None and went_in.must_be_there and not tap:

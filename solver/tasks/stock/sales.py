@@ -14,6 +14,7 @@ from solver.files.checked import gather
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold, slug
+from solver.pantry.pressed import taken_as_fruit
 from solver.pantry.shelf import Shelf, Stocked
 from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
@@ -54,8 +55,9 @@ class Sold:
     """What sales took from the shelf.
 
     `movement` None where nothing of it is on the shelf. Amounts are by key in the ingredient's own
-    unit. `absent` are not on the shelf, `uncounted` have a row that says no amount, and `unweighed`
-    are words of garnishes of which nobody knows what they take: of those nothing was taken.
+    unit: of a juice that the shelf does not list, the fruit that it lists. `absent` are not on the
+    shelf, `uncounted` have a row that says no amount, and `unweighed` are words of garnishes of
+    which nobody knows what they take: of those nothing was taken.
     `ran_out` were more than there was. `batches` are of drinks that came out of a batch, or would
     have. Of what keeps only for some time, a bottle of `opened` was
     the last one, and is dated now; of `begun` a new one was opened, and the row keeps the date of
@@ -104,7 +106,7 @@ def sold(
         _refuse_twice(file, bar)
     drinks, left_out = _drinks(file, bar, named, skipped)
     batches, each = _poured(drinks, shelf, bar, day)
-    poured = serves(each)
+    poured = taken_as_fruit(serves(each), shelf, bar.library)
     rows = {key: row for key in poured if (row := shelf.row(key)) is not None}
     known = {key: row for key, row in rows.items() if row.on_hand is not None}
     short_of = tuple(
@@ -120,7 +122,7 @@ def sold(
         drinks=drinks,
         poured=poured,
         movement=moving(bar, "sold", cells, day, file=source) if cells else None,
-        absent=tuple(key for key in _must(each) if key not in rows),
+        absent=tuple(key for key in _must(each) if key in poured and key not in rows),
         uncounted=tuple(key for key in rows if key not in known),
         unweighed=_unweighed(each),
         ran_out=short_of,
@@ -285,9 +287,10 @@ def _unknown(lines: Sequence[SoldLine], file: SalesFile, files: Mapping[str, Spe
 
 def _too_little(short_of: Sequence[RanOut]) -> BadInput:
     said = ", ".join(
-        f"{each.row.ingredient.key} ({each.poured:.0f} {each.row.ingredient.unit} poured, "
-        f"{each.row.on_hand or 0.0:.0f} there)"
+        f"{each.row.ingredient.key} ({each.poured / size:.0f} {unit} poured, "
+        f"{(each.row.on_hand or 0.0) / size:.0f} there)"
         for each in short_of
+        for size, unit in (each.row.ingredient.counted_in,)
     )
     remedy = "Nothing was written. Count them, or say --run-out to write that nothing is left."
     return BadInput(f"more was poured than the shelf knows of: {said}", remedy=remedy)

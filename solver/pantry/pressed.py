@@ -1,0 +1,87 @@
+"""Whole fruit as the juice that it gives: in stock, priced, and taken by the piece."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Final
+
+from solver.pantry.fruit import Fruit, fruit_by_juice
+from solver.pantry.library import Library
+from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.unit_price import Priced, UnitPrice
+
+_ROUNDING: Final = 1e-6
+"""Pieces; what is less than that beyond a whole one is rounding."""
+
+
+def with_juices(
+    stock: Sequence[Stocked], past: Sequence[Stocked], library: Library
+) -> tuple[tuple[Stocked, ...], tuple[Stocked, ...]]:
+    """What may be poured and what is past its day, with what fruit says of juice.
+
+    Fruit is there as its juice too, where neither knows of that juice: as much as it gives,
+    uncounted where the fruit is, and past its day with it. A juice without a price has that of its
+    fruit.
+    """
+    fruits = {row.ingredient.key: row for row in (*past, *stock) if row.ingredient.loose}
+    juices = fruit_by_juice(library) if fruits else {}
+    pairs = [(each, fruits[each.key]) for each in juices.values() if each.key in fruits]
+    costs = {fruit.gives: juice_price(fruit, row) for fruit, row in pairs}
+    there = {row.ingredient.key for row in (*stock, *past)}
+    spoiled = {row.ingredient.key for row in past}
+    fresh: list[Stocked] = []
+    old: list[Stocked] = []
+    for fruit, row in pairs:
+        if fruit.gives not in there and fruit.gives in library:
+            kept = old if fruit.key in spoiled else fresh
+            kept.append(_juice(row, fruit, library, row.use_by if kept is old else None))
+
+    def priced(row: Stocked) -> Stocked:
+        cost = costs.get(row.ingredient.key) if row.price_per_unit is None else None
+        return row if cost is None else replace(row, worked_out=cost)
+
+    return tuple(map(priced, (*stock, *fresh))), tuple(map(priced, (*past, *old)))
+
+
+def juice_price(fruit: Fruit, row: Stocked | None) -> UnitPrice | None:
+    """What one mL of a juice costs by the row of its fruit; None where that has no price."""
+    per_gram = row.price_per_unit if row else None
+    if per_gram is None:
+        return None
+    return UnitPrice(per_gram * fruit.grams(1.0), Priced.FRUIT, fruit=fruit)
+
+
+def taken_as_fruit(
+    amounts: Mapping[str, float], shelf: Shelf, library: Library
+) -> dict[str, float]:
+    """What is taken, by key: of a juice that the shelf does not list, the fruit that it lists.
+
+    Fruit is pressed whole; where what is there just does, it is all of it.
+    """
+    juices = fruit_by_juice(library) if any(row.ingredient.loose for row in shelf.rows) else {}
+    taken: dict[str, float] = {}
+    for key, amount in amounts.items():
+        fruit = juices.get(key)
+        row = shelf.row(fruit.key) if fruit and shelf.row(key) is None else None
+        if fruit is None or row is None:
+            taken[key] = taken.get(key, 0.0) + amount
+        else:
+            taken[fruit.key] = taken.get(fruit.key, 0.0) + _whole(fruit, amount, row)
+    return taken
+
+
+def _whole(fruit: Fruit, poured_ml: float, row: Stocked) -> float:
+    """Grams of the whole pieces to press; of the last one what is there of it."""
+    needed = fruit.grams(poured_ml)
+    whole = math.ceil(fruit.pieces(poured_ml) - _ROUNDING) * fruit.weight.value
+    there = row.on_hand
+    return whole if there is None or needed > there else min(whole, there)
+
+
+def _juice(row: Stocked, fruit: Fruit, library: Library, dated: date | None) -> Stocked:
+    """The juice of fruit that is there; how long good fruit keeps says nothing of its juice."""
+    gives = None if row.on_hand is None else row.on_hand / fruit.grams(1.0)
+    return Stocked(library.find(fruit.gives), on_hand=gives, dated=dated, fruit=fruit)

@@ -1,0 +1,119 @@
+"""Whole fruit is there as its juice, and is taken by the piece."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.cli.main import main
+from solver.files.sheet import parse_sheet
+from solver.pantry.bar import load_bar
+from solver.pantry.library import load_library
+from solver.pantry.pressed import taken_as_fruit, with_juices
+from solver.pantry.shelf import Shelf, Stocked
+from solver.quantities import Measures
+from tests.price.test_one_cost import SHELF, bar_in
+
+LIBRARY = load_library()
+LIMES = LIBRARY.find("whole-limes")
+JUICE_OF_ONE_ML = 28 * 0.87
+LIME_G = 80.0
+
+
+def run(root: Path, *line: str) -> Result:
+    return CliRunner().invoke(main, [*line, "--bar", str(root)])
+
+
+def shelf_of(*rows: Stocked) -> Shelf:
+    sheet = parse_sheet(b"ingredient\n", Path("shelf.csv"), "ingredient", ("ingredient",))
+    return Shelf(rows, sheet, LIBRARY, Measures())
+
+
+def test_limes_are_lime_juice_as_far_as_they_go(tmp_path: Path) -> None:
+    row = load_bar(bar_in(tmp_path)).stocked("lime-juice")
+    assert row is not None
+    assert row.fruit is not None
+    assert row.on_hand == pytest.approx(20 * JUICE_OF_ONE_ML)
+    assert row.price_per_unit == pytest.approx(0.35 / JUICE_OF_ONE_ML)
+    assert row.use_by is None
+
+
+def test_fruit_that_nobody_counted_gives_juice_that_nobody_counted() -> None:
+    stock, past = with_juices([Stocked(LIMES)], [], LIBRARY)
+    assert [(row.ingredient.key, row.on_hand) for row in stock] == [
+        ("whole-limes", None), ("lime-juice", None),
+    ]  # fmt: skip
+    assert past == ()
+
+
+def test_juice_of_fruit_past_its_day_is_past_it_too(tmp_path: Path) -> None:
+    bar = load_bar(bar_in(tmp_path, SHELF.replace("20 pieces,", "20 pieces,2026-05-01")))
+    assert bar.past_row("lime-juice") is not None
+    assert all(row.ingredient.key != "lime-juice" for row in bar.stock)
+    assert "lime-juice" not in run(tmp_path, "stock", "past").stdout
+
+
+def test_juice_on_the_shelf_is_what_is_poured(tmp_path: Path) -> None:
+    bar = load_bar(bar_in(tmp_path, f"{SHELF}lime-juice,,,100 ml,\n"))
+    row = bar.stocked("lime-juice")
+    assert row is not None
+    assert row.fruit is None
+    assert row.on_hand == 100
+    assert row.price_per_unit == pytest.approx(0.35 / JUICE_OF_ONE_ML)
+
+
+def test_a_sour_is_designed_with_limes_alone(tmp_path: Path) -> None:
+    root = bar_in(tmp_path)
+    found = run(root, "design", "sour")
+    assert found.exit_code == 0, found.output
+    assert "lime juice" in found.stdout
+    with_30_ml = ("design", "sour", "--with", "lime-juice=30 ml", "--serves")
+    assert run(root, *with_30_ml, "16").exit_code == 0
+    assert run(root, *with_30_ml, "17").exit_code == 1
+    assert "lime-juice" not in run(root, "shelf").stdout
+
+
+@given(
+    there=st.one_of(st.none(), st.floats(0, 5000)),
+    poured_ml=st.floats(0.1, 3000),
+)
+def test_whole_pieces_are_pressed_unless_the_last_is_cut(
+    there: float | None, poured_ml: float
+) -> None:
+    shelf = shelf_of(Stocked(LIMES, on_hand=there))
+    taken = taken_as_fruit({"gin": 60.0, "lime-juice": poured_ml}, shelf, LIBRARY)
+    grams = taken.pop("whole-limes")
+    needed = poured_ml / JUICE_OF_ONE_ML * LIME_G
+    assert taken == {"gin": 60.0}
+    assert needed * (1 - 1e-6) - 1e-3 <= grams < needed + LIME_G
+    pieces = grams / LIME_G
+    assert pieces == pytest.approx(round(pieces)) or grams == pytest.approx(max(needed, there or 0))
+
+
+def test_juice_that_is_listed_or_has_no_fruit_stays_juice() -> None:
+    both = shelf_of(Stocked(LIMES, on_hand=800), Stocked(LIBRARY.find("lime-juice"), on_hand=0))
+    assert taken_as_fruit({"lime-juice": 30.0}, both, LIBRARY) == {"lime-juice": 30.0}
+    assert taken_as_fruit({"lime-juice": 30.0}, shelf_of(), LIBRARY) == {"lime-juice": 30.0}
+
+
+def test_sold_drinks_take_limes(tmp_path: Path) -> None:
+    root = bar_in(tmp_path)
+    (tmp_path / "sales.csv").write_text("drink,number\nmine,3\n", encoding="utf-8")
+    found = run(root, "stock", "sold", str(tmp_path / "sales.csv"))
+    assert found.exit_code == 0, found.output
+    # 3 × 22.5 mL of what each gives, 24.36 mL: 2.8 limes
+    assert "3 pieces   17 pieces" in found.stdout
+    assert "17 pieces" in (root / "shelf.csv").read_text(encoding="utf-8")
+    assert "not on the shelf" not in found.output
+
+
+def test_more_limes_than_there_are_is_refused_in_limes(tmp_path: Path) -> None:
+    root = bar_in(tmp_path)
+    (tmp_path / "sales.csv").write_text("drink,number\nmine,22\n", encoding="utf-8")
+    refused = run(root, "stock", "sold", str(tmp_path / "sales.csv"))
+    assert refused.exit_code == 2
+    assert "whole-limes (21 pieces poured, 20 there)" in refused.stderr
