@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @table_options
 @shelfless_bar_option
 def ingredients(name: tuple[str, ...], as_json: bool, as_csv: bool, bar: Bar) -> None:
-    """Every ingredient, or what is known of NAME and from where."""
+    """Every ingredient, those of a kind, or what is known of NAME and from where."""
     from solver.show.inventory import (
         ingredient_text,
         ingredients_csv,
@@ -27,11 +27,13 @@ def ingredients(name: tuple[str, ...], as_json: bool, as_csv: bool, bar: Bar) ->
         ingredients_text,
     )
 
-    found = [bar.bottles.find(" ".join(name))] if name else list(bar.bottles)
+    asked = " ".join(name)
+    several = bar.bottles.listed_as(asked) if asked else list(bar.bottles)
+    found = several or [bar.bottles.find(asked)]
     if as_csv:
         say_table(ingredients_csv(found, bar))
     elif as_json:
         say(ingredients_json(found, bar), whole=True)
     else:
-        said = ingredient_text(found[0], bar) if name else ingredients_text(found)
-        say(said, whole=not name)
+        said = ingredients_text(found) if several else ingredient_text(found[0], bar)
+        say(said, whole=bool(several))

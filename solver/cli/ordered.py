@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from solver.cli.exits import IMPOSSIBLE, exit_code
 from solver.cli.options import only_with
 from solver.cli.output import near, note, say
+from solver.errors import BadInput
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -32,6 +33,23 @@ def profile_or_spec(name: str, bar: Bar) -> Profile | Spec:
         note(f"'{name}' is a profile and a spec: this is the profile; write {said} for the spec")
     only_with(found.is_profile, "a profile; a spec stays as near as it can", *_OF_A_PROFILE)
     return found.meant
+
+
+def only_profile(name: str, command: str, bar: Bar) -> Profile:
+    """The profile that is meant, where a spec will not do.
+
+    Raises:
+        BadInput, BadInputs: it is a spec, or neither.
+    """
+    from solver.pantry.spec import Spec
+    from solver.tasks.profile_or_spec import named
+
+    meant = named(name, bar).meant
+    if not isinstance(meant, Spec):
+        return meant
+    what = f"{meant.name} is a spec, and {command} compares all drinks of a profile"
+    remedy = f"Of its own: `equipour {command} {meant.profile}`." if meant.profile else ""
+    raise BadInput(what, remedy=remedy)
 
 
 def ordered(

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     "meant",
     multiple=True,
     metavar="NAME=INGREDIENT",
-    help="What a name of the list is; NAME= leaves it out.",
+    help="What a name of the list is; NAME= leaves it out, 'NAME=new like gin' is one more gin.",
 )
 @click.option(
     "--column",
@@ -67,6 +67,7 @@ def import_(
     asked for; elsewhere it is left out, and listed with what it may be.
     """
     from solver.files.atomic import FileChange, FilePlace, prepared
+    from solver.files.folders import make_folder
     from solver.files.grid import read_grid
     from solver.show.shelf_import import Rest, outcome_text, understood_json, understood_text
     from solver.tasks.shelf_edit import shelf_of
@@ -98,6 +99,9 @@ def import_(
                 say(f"\nTaken off, as the list has none of it: {', '.join(gone)}.", whole=True)
             wanted = terminal.agrees("Write this onto the shelf?")
         changes = [FileChange(place, shelf.sheet.render())] if wanted else []
+        for house in found.houses if wanted else ():
+            make_folder(house.path.parent)
+            changes.append(house.change)
         kept = free_name(root, f"shelf-before-{bar.today.isoformat()}") if wanted and gone else None
         if kept is not None:
             changes.append(FileChange(FilePlace(kept), place.path.read_bytes()))
@@ -110,7 +114,7 @@ def import_(
                 say(f"\n{outcome_text(found, rest, written=wanted)}", whole=True)
             put()
     if wanted:
-        note(f"written: {near(place.path)}")
+        note(f"written: {', '.join(near(change.place.path) for change in changes)}")
 
 
 def free_name(root: Path, stem: str) -> Path:
@@ -164,11 +168,15 @@ def _named(found: Understood, asked: AskedName, bar: Bar) -> AskedName:
 def _answer(guesses: Sequence[str], bar: Bar, leave_out: str) -> Callable[[str], str]:
     """Reads an answer: the number of a guess, 0 for none, or a name."""
 
+    from solver.tasks.shelf_import.read_list import NEW_LIKE
+
     def read(text: str) -> str:
         if text == "0":
             return leave_out
         if text.isdecimal() and int(text) <= len(guesses):
             return guesses[int(text) - 1]
+        if text.casefold().startswith(NEW_LIKE):
+            return f"{NEW_LIKE}{bar.library.find(text[len(NEW_LIKE) :]).key}"
         return bar.library.find(text).key
 
     return read

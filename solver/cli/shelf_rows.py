@@ -23,6 +23,7 @@ _CELLS = (
     click.option("--on-hand", help="What is left: bottles, like 1.5, or like 450ml."),
     click.option("--opened", help="The day, like 2026-03-31."),
     click.option("--use-by", help="The last day to pour it."),
+    click.option("--label", help="What the bar calls it: it answers to that, and cards say so."),
     click.option("--note", help="Anything you want to remember."),
 )
 
@@ -35,14 +36,27 @@ def _cell_options(command: Command) -> Command:
 
 @click.command()
 @click.argument("ingredient", shell_complete=complete_ingredient)
+@click.option(
+    "--like",
+    shell_complete=complete_ingredient,
+    metavar="INGREDIENT",
+    help="What one more sort of it, which is new here, is poured like: house/ gets a file of it.",
+)
 @_cell_options
 @json_option
 @folder_option
-def add(ingredient: str, as_json: bool, folder: Path | None, **cells: str | None) -> None:
+def add(
+    ingredient: str, like: str | None, as_json: bool, folder: Path | None, **cells: str | None
+) -> None:
     """Put one more INGREDIENT onto the shelf."""
-    from solver.tasks.shelf_edit import added
+    from solver.tasks.shelf_edit import added, added_like
 
-    _restock("added", folder, as_json, lambda bar: added(bar, ingredient, _written(cells)))
+    def change(bar: Bar) -> Restocked:
+        if like is None:
+            return added(bar, ingredient, _written(cells))
+        return added_like(bar, ingredient, like, _written(cells))
+
+    _restock("added", folder, as_json, change)
 
 
 @click.command(name="set")
@@ -84,12 +98,17 @@ def _restock(
 ) -> None:
     """Change one row and say what it is now; the answer comes before the file is written."""
     from solver.files.atomic import FileChange, prepared
+    from solver.files.folders import make_folder
     from solver.show.shelf_edit import restocked_json, restocked_text
 
     with opened(folder, alone=True) as bar:
         done = change(bar)
-        with prepared(done.root, [FileChange(done.place, done.shelf.sheet.render())]) as put:
+        changes = [FileChange(done.place, done.shelf.sheet.render())]
+        if done.house is not None:
+            make_folder(done.house.path.parent)
+            changes.append(done.house.change)
+        with prepared(done.root, changes) as put:
             said = restocked_json(what, done, bar) if as_json else restocked_text(what, done, bar)
             say(said, whole=True)
             put()
-    note(f"written: {near(done.place.path)}")
+    note(f"written: {', '.join(near(change.place.path) for change in changes)}")

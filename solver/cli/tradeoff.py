@@ -67,12 +67,13 @@ def tradeoff(
     Of both less counts as better. Every drink that is shown can be poured, and no drink
     of the shelf has less of one without more of the other.
     """
+    from solver.cli.ordered import only_profile
     from solver.search.milp.cpsat import CpSat
     from solver.show.tradeoff import tradeoff_csv, tradeoff_json, tradeoff_text
     from solver.tasks.tradeoff import tradeoff as solve
 
     place = place_for_picture(picture, replace=replace)
-    found = solve(bar.profile(profile), bar, request, between, CpSat(), most)
+    found = solve(only_profile(profile, "tradeoff", bar), bar, request, between, CpSat(), most)
     if as_csv:
         say_table(tradeoff_csv(found, bar))
     else:

@@ -94,8 +94,9 @@ def _fizz(poured: Iterable[Pour], technique: str) -> Iterator[str]:
 
 
 def is_fizzy(item: Ingredient) -> bool:
-    """Whether it fizzes, by its kind or by its name."""
-    return any(map(item.is_kind, FIZZY)) or not FIZZY_NAMES.isdisjoint(words(item.name))
+    """Whether it fizzes, by its kind or by one of its names."""
+    said = {word for name in (item.name, *item.aliases) for word in words(name)}
+    return any(map(item.is_kind, FIZZY)) or not FIZZY_NAMES.isdisjoint(said)
 
 
 def _past(poured: Iterable[Pour], bar: Bar) -> Iterator[str]:

@@ -40,7 +40,7 @@ LIKE = 0.75
 """How much of a word must agree with what is suggested for it: less would take smoke for sober."""
 _PLANTS = ("raw", "juice")
 """Kinds of what comes from plants, part by part."""
-_BETWEEN = re.compile(r"[,;&+/]|\band\b|\bor\b", re.IGNORECASE)
+_BETWEEN = re.compile(r"[,;&+/]|\b(?:and|or|und|oder)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True)

@@ -129,9 +129,8 @@ class Bar:
         """Every ingredient, with the figures of the bar's own bottles where it has them."""
         rows = (*self.expected.values(), *self.past, *self.stock)
         own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
-        known = tuple(own.get(item.key, item) for item in self.library)
         ahead = (own[key] for key in self.expected if key not in self.library)
-        return Library((*known, *ahead))
+        return Library((*self.library.with_own(own), *ahead))
 
     def happened(self, day: date | None) -> date:
         """The day on which something was done: today where none is named.
@@ -221,11 +220,17 @@ class Bar:
         return replace(self, pour_set=pour_set, show=pour_set.unit)
 
     def recipe(self, name: str) -> Recipe | None:
-        """The house recipe of that key, name or alias; None where there is none."""
+        """The house recipe of that key, name, alias or label; None where there is none."""
         for key, recipe in self.recipes.items():
             if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
                 return recipe
-        return None
+        return self.recipes.get(self._labels.get(fold(name), ""))
+
+    @cached_property
+    def _labels(self) -> Mapping[str, str]:
+        """Keys of what the shelf has by the bar's own names, folded."""
+        rows = self.shelf.rows if self.shelf else ()
+        return {fold(row.label): row.ingredient.key for row in rows if row.label}
 
     def not_cooked(self, names: Iterable[str]) -> tuple[Recipe, ...]:
         """The house recipes among some names of which nothing is in a bottle yet."""
@@ -378,6 +383,10 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
             if shelf.row(item.key) is None and not item.is_kind(BATCH)
         )
         stock = (*shelf.rows, *made, *_tap(shelf, library), *_pressed(shelf, library, now))
+        labels = {row.ingredient.key: row.label for row in shelf.rows}
+        library = library.with_own(
+            {item.key: item.called(labels.get(item.key, "")) for item in library}
+        )
     good = [row.good(now) for row in stock]
     pourable = tuple(row for row in good if row is not None)
     past = tuple(row for row, left in zip(stock, good, strict=True) if left is None)

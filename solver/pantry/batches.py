@@ -12,10 +12,15 @@ BATCH: Final = "batch"
 """The kind of a drink mixed ahead: there is some of it only where the shelf says so."""
 
 
+def plain_key(name: str, most_words: int = 8) -> str:
+    """A name as the key of an ingredient: its first words in plain letters, with hyphens."""
+    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
+    return "-".join(re.findall(r"[a-z0-9]+", plain)[:most_words])
+
+
 def batch_key(name: str) -> str:
     """The key under which a batch of a drink stands on the shelf."""
-    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
-    return "-".join([*re.findall(r"[a-z0-9]+", plain)[:8], "batch"])
+    return "-".join(filter(None, (plain_key(name), "batch")))
 
 
 def batch_name(name: str) -> str:
@@ -25,4 +30,4 @@ def batch_name(name: str) -> str:
 
 def is_batch_of(item: Ingredient, name: str) -> bool:
     """Whether it is a batch of the drink of that name, and not of one with the same key."""
-    return item.kind == BATCH and item.name == batch_name(name)
+    return item.kind == BATCH and batch_name(name) in (item.name, *item.aliases)

@@ -13,6 +13,7 @@ from solver.printable import short
 DEFAULTS = Path(__file__).with_name("defaults.toml")
 """The built-in settings."""
 GUEST_WORDS = Path(__file__).with_name("guest_words.toml")
+GUEST_WORDS_ELSEWHERE = (Path(__file__).with_name("guest_words_de.toml"),)
 """What guests say and what they mean; the top of the file says what its tables hold."""
 BAR_WORDS = Path(__file__).with_name("bar_words.toml")
 """The built-in words for a wish; likewise."""

@@ -1,4 +1,4 @@
-"""The words of guests, from guest_words.toml: what each stands for."""
+"""The words of guests, from guest_words.toml and its like in German: what each stands for."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from typing import Final
 
 from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
-from solver.pantry.folders import GUEST_WORDS
+from solver.pantry.folders import GUEST_WORDS, GUEST_WORDS_ELSEWHERE
 from solver.pantry.ingredient import Allergen, Animal, Character, Declaration
-from solver.pantry.word_forms import Words, words
+from solver.pantry.word_forms import Words, spelled_out, words
 
 MAKERS_SECRET: Final = (
     "bitters", "fortified/vermouth", "fortified/aperitif", "liqueur/herb", "liqueur/bitter",
@@ -44,6 +44,12 @@ class Meaning(Model):
     not_known: str = ""
 
 
+class _Translated(Model):
+    """What is said for a word of guests in another language."""
+
+    words: tuple[Text, ...]
+
+
 def is_stated(meaning: Meaning) -> bool:
     """Whether files state all that a word is about, so that what goes in need not be known."""
     states = meaning.allergens or meaning.animal or meaning.declare or meaning.alcohol
@@ -54,9 +60,17 @@ def is_stated(meaning: Meaning) -> bool:
 def guest_words() -> Mapping[str, Meaning]:
     """Everything that guests leave out, by the word that is completed and suggested."""
     file = read_toml(GUEST_WORDS)
-    return {
+    found = {
         key: check(Meaning, {**table, "key": key}, file, [key]) for key, table in file.data.items()
     }
+    for path in GUEST_WORDS_ELSEWHERE:
+        other = read_toml(path)
+        for key, table in other.data.items():
+            said = check(_Translated, table, other, [key]).words
+            spelt = dict.fromkeys((*said, *map(spelled_out, said)))
+            more = (*found[key].words, *spelt)
+            found[key] = found[key].model_copy(update={"words": more})
+    return found
 
 
 @cache

@@ -260,6 +260,12 @@ class Ingredient(Opinions):
         """Whether `text` is its key, name or an alias, whatever the case and spacing."""
         return _folded((text,)) <= _folded((self.key, self.name, *self.aliases))
 
+    def called(self, label: str) -> Ingredient:
+        """The same ingredient by the bar's own name; what it was called before is an alias."""
+        if label in ("", self.name):
+            return self
+        return self.model_copy(update={"name": label, "aliases": (self.name, *self.aliases)})
+
     def units(self, pour: WrittenAmount, example: str = "3/4 oz or 22.5 ml") -> float:
         """A pour in the unit that the ingredient is kept in: mL, or g where `per` is "g".
 
@@ -409,6 +415,12 @@ def figure_units(per: Literal["ml", "g"]) -> dict[str, str]:
     }
 
 
+def default_tool(kind: str) -> str:
+    """How things of a kind are usually measured."""
+    fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
+    return next(fits, "jigger")
+
+
 def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
     """A table of an ingredient file in the model's shape: units out of the keys, tool filled in.
 
@@ -416,9 +428,7 @@ def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
         BadInput: a figure is not given in its unit.
     """
     if "tool" not in table:
-        kind = str(table.get("kind"))
-        fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
-        table["tool"] = next(fits, "jigger")
+        table["tool"] = default_tool(str(table.get("kind")))
     for name, unit in figure_units("g" if table.get("per") == "g" else "ml").items():
         figure = table.get(name)
         if isinstance(figure, dict):

@@ -16,11 +16,14 @@ from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.naming import Guesses
+from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
 
 if TYPE_CHECKING:
     from solver.pantry.pieces import Pieces
 
+BY_KIND = "Ingredients are named by kind, not by brand"
+"""What somebody is told whose name for a bottle nobody knows."""
 CLOSE = 0.8
 """How alike a name is that is suggested: less would take amaro for potato."""
 
@@ -59,10 +62,28 @@ class Library:
     def get(self, text: str) -> Ingredient | None:
         """The ingredient of that key, name or alias; None where there is none.
 
-        Hyphens may stand for the spaces of a name, as in the keys of a file.
+        Hyphens may stand for the spaces of a name, as in the keys of a file, and plain letters for
+        those with an umlaut or accent where nothing else is called so.
         """
         said = fold(text)
-        return self._by_name.get(said) or self._by_name.get(fold(said.replace("-", " ")))
+        spaced = fold(said.replace("-", " "))
+        return self._by_name.get(said) or self._by_name.get(spaced) or self._spelt(said, spaced)
+
+    def _spelt(self, *said: str) -> Ingredient | None:
+        """The only ingredient with a name that is one of these in plain letters."""
+        spellings = {plain for text in said for plain in plain_spellings(text)}
+        found = [self._by_plain[plain] for plain in spellings if plain in self._by_plain]
+        found += [self._by_name[plain] for plain in spellings if plain in self._by_name]
+        return found[0] if len({item.key for item in found}) == 1 else None
+
+    @cached_property
+    def _by_plain(self) -> Mapping[str, Ingredient]:
+        """Ingredients by the plain spellings of names with umlauts or accents, if only one's."""
+        found: dict[str, dict[str, Ingredient]] = {}
+        for name, item in self._by_name.items():
+            for plain in () if name.isascii() else plain_spellings(name):
+                found.setdefault(plain, {})[item.key] = item
+        return {plain: next(iter(of.values())) for plain, of in found.items() if len(of) == 1}
 
     def find(self, text: str) -> Ingredient:
         """The ingredient of that key, name or alias, whatever its case.
@@ -81,8 +102,26 @@ class Library:
         if nearest := self._guesses.nearest(text):
             keys = " or ".join(item.key for item in nearest)
             return BadInput(what, remedy=f"What comes nearest is {keys}.")
-        remedy = "" if (near := self.near(text)) else "See `equipour ingredients`."
+        near = self.near(text)
+        remedy = "" if near and self._guesses.knows_all_of(text) else self._by_kind(text)
         return BadInput(what, near=near, remedy=remedy)
+
+    def _by_kind(self, text: str) -> str:
+        """How to find what somebody calls by a brand."""
+        kind = f" {said}" if (said := self._guesses.kind_in(text)) else ""
+        return f"{BY_KIND}: `equipour ingredients{kind}` lists what there is."
+
+    def listed_as(self, text: str) -> tuple[Ingredient, ...]:
+        """The ingredients of a kind, or of a family of kinds.
+
+        None where `text` is neither, or is the key or name of one of them.
+        """
+        kind, one = fold(text), self.get(text)
+        if one is not None and kind in (one.key, fold(one.name)):
+            return ()
+        return tuple(
+            item for item in self.ingredients if item.is_kind(kind) or kind in item.kind.split("/")
+        )
 
     def near(self, text: str) -> tuple[str, ...]:
         """Keys of up to three ingredients that `text` may mean, likeliest first.
@@ -114,6 +153,10 @@ class Library:
         first = tuple(own)
         keys = {ingredient.key for ingredient in first}
         return Library((*first, *(item for item in self.ingredients if item.key not in keys)))
+
+    def with_own(self, own: Mapping[str, Ingredient]) -> Library:
+        """The library in the same order, with `own` in place of those of the same key."""
+        return Library(tuple(own.get(item.key, item) for item in self.ingredients))
 
 
 def fold(text: str) -> str:

@@ -11,11 +11,11 @@ from __future__ import annotations
 import difflib
 import math
 import re
-import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.word_forms import without_accents
 
 SAME: Mapping[str, str] = {
     "whisky": "whiskey", "whiskies": "whiskey", "nonalcoholic": "non alcoholic",
@@ -141,9 +141,23 @@ class Guesses:
 
     def nearest(self, text: str) -> tuple[Ingredient, ...]:
         """What comes nearest to something that is not here at all, where somebody has said so."""
-        keys = NEAREST.get(" ".join(re.findall(r"[a-z0-9]+", plain(text))), ())
+        keys = NEAREST.get(" ".join(re.findall(r"[a-z0-9]+", without_accents(text))), ())
         found = {known.ingredient.key: known.ingredient for known in self._known}
         return tuple(found[key] for key in keys if key in found)
+
+    def knows_all_of(self, text: str) -> bool:
+        """Whether each word of a name is one of the library's, or a slip of one."""
+        return all(self._corrected(word) in self._weights for word in words(text))
+
+    def kind_in(self, text: str) -> str:
+        """The kind that a name's words name, the last of them first; empty where none does."""
+        for word in reversed(words(text)):
+            for known in self._known:
+                if word in known.kind:
+                    steps = known.ingredient.kind.split("/")
+                    at = next(n for n, step in enumerate(steps, start=1) if word in words(step))
+                    return "/".join(steps[:at])
+        return ""
 
     def _corrected(self, word: str) -> str:
         """The word of the library that a word is a slip of, else itself."""
@@ -188,17 +202,13 @@ def words(text: str) -> list[str]:
     """The words of a name as they are compared: plain letters, in the singular, everyday words by
     those of the library.
     """
-    joined = re.sub(r"\b(non|zero|alcohol)[\s-]+(alcoholic|proof|free)\b", r"\1\2", plain(text))
+    joined = re.sub(
+        r"\b(non|zero|alcohol)[\s-]+(alcoholic|proof|free)\b", r"\1\2", without_accents(text)
+    )
     found: list[str] = []
     for word in re.findall(r"[a-z0-9]+", joined):
         found += SAME.get(word, _singular(word)).split()
     return [word for word in found if word not in FILLING]
-
-
-def plain(text: str) -> str:
-    """Text in small letters without accents."""
-    letters = unicodedata.normalize("NFKD", text.casefold())
-    return "".join(c for c in letters if not unicodedata.combining(c))
 
 
 def _singular(word: str) -> str:

@@ -24,7 +24,7 @@ from solver.pantry.library import Library, fold
 from solver.pantry.lots import Lot, read_lots
 from solver.pantry.text_types import Amount, Date, Lots, Money, Overrides, Stock
 from solver.pantry.unit_price import UnitPrice
-from solver.printable import short
+from solver.printable import printable, short
 from solver.quantities import Measures, parse, parse_number, parse_pour, show_number
 
 Args = ParamSpec("Args")
@@ -35,6 +35,10 @@ class Columns(Model):
     """The columns of shelf.csv that mean something, in their usual order; others are kept."""
 
     ingredient: Text = Field(description="What it is: a key, name or alias.")
+    label: Text | None = Field(
+        default=None,
+        description="What the bar calls it: another name that it answers to, and goes by on cards.",
+    )
     bottle: Amount | None = Field(
         default=None, description="The size of one bottle, or its weight."
     )
@@ -77,7 +81,8 @@ class Stocked:
     in the bar's currency for one bottle; None where the shelf does not say. `opened` is the day it
     was opened or made, `dated` the last day that somebody wrote on it; `newer` are batches among
     what is on hand that have dates of their own. `case` is how many bottles are bought together,
-    and `supplier` from whom. `worked_out` is what one mL (or g) costs where the shelf has no price;
+    and `supplier` from whom. `label` is the bar's own name for it, which its ingredient has too.
+    `worked_out` is what one mL (or g) costs where the shelf has no price;
     `fruit` what a juice is pressed from when it is asked for, of which no row of the shelf tells.
     """
 
@@ -92,6 +97,7 @@ class Stocked:
     case: int = 1
     supplier: str = ""
     newer: tuple[Lot, ...] = ()
+    label: str = ""
     worked_out: UnitPrice | None = None
     fruit: Fruit | None = None
 
@@ -275,6 +281,7 @@ def shelf_in(
         BadInput, BadInputs: everything that is wrong with it, each with its line.
     """
     found: dict[str, Stocked] = {}
+    labels: dict[str, Stocked] = {}
     mistakes: list[BadInput | BadInputs] = []
     for line, row in sheet.rows():
         where = Where(sheet.path, line)
@@ -285,10 +292,19 @@ def shelf_in(
                 what = f"{stocked.ingredient.key} is on the shelf twice"
                 remedy = "Keep one row; make a house ingredient for a bottle that differs."
                 raise BadInput(what, why=f"first on line {earlier.line}", remedy=remedy)
+            _claim_label(stocked, labels)
         except BadInput as error:
             mistakes.append(error.at(where))
     gather(mistakes)
     return Shelf(tuple(found.values()), sheet, library, measures, currency)
+
+
+def _claim_label(row: Stocked, labels: dict[str, Stocked]) -> None:
+    """Note whose a label is; two rows share none."""
+    first = labels.setdefault(fold(row.label), row) if row.label else row
+    if first is not row:
+        what = f"label: '{short(row.label)}' calls {first.ingredient.key} so already"
+        raise BadInput(what, remedy=f"Call {row.ingredient.key} otherwise.")
 
 
 @dataclass(frozen=True)
@@ -302,7 +318,9 @@ class _Row:
     uncooked: Mapping[str, str]
 
     def stocked(self, line: int) -> Stocked:
-        ingredient = self._read("overrides", self._overridden, self._ingredient())
+        known = self._ingredient()
+        label = self._read("label", self._label, known)
+        ingredient = self._read("overrides", self._overridden, known.called(label))
         bottle = self._read("bottle", self._bottle, ingredient)
         return Stocked(
             ingredient=ingredient,
@@ -316,6 +334,7 @@ class _Row:
             case=self._read("case", _case),
             supplier=self.cells.get("supplier", ""),
             newer=self._read("newer", self._newer, ingredient, bottle),
+            label=label,
         )
 
     def _read(
@@ -342,6 +361,16 @@ class _Row:
             raise BadInput(what, why="the house has only its recipe", remedy=remedy)
         amounts = [self.cells.get(column, "") for column in ("bottle", "on_hand")]
         return kept(name, amounts, self.library) or self.library.find(name)
+
+    def _label(self, text: str, ingredient: Ingredient) -> str:
+        """The bar's own name for an ingredient: it must not be another's."""
+        label = " ".join(printable(text).split())
+        other = self.library.get(label)
+        recipe = self.uncooked.get(fold(label))
+        if recipe is None and (other is None or other.key == ingredient.key):
+            return label
+        what = f"'{short(label)}' is a name of {recipe or (other or ingredient).key}"
+        raise BadInput(what, remedy=f"Call {ingredient.key} by a name that nothing else has.")
 
     def _price(self, text: str) -> float | None:
         return parse(text, "money", self.measures, currency=self.currency) if text else None

@@ -20,6 +20,7 @@ from solver.pantry.library import Library, fold, slug
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Stage, Technique
 from solver.pantry.text_types import Amount, Currency, Moves
+from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 from solver.quantities import Measures, parse_pour
 
@@ -232,6 +233,8 @@ def is_spec_file(text: str, folder: Path | None) -> bool:
 def find_spec(text: str, folder: Path | None) -> Spec:
     """The spec in `folder` of that name or file name, whatever its case.
 
+    In plain letters too, where no other is called so.
+
     Raises:
         BadInput, BadInputs: there is none, or its file is wrong.
     """
@@ -244,6 +247,9 @@ def find_spec(text: str, folder: Path | None) -> Spec:
     for spec in found.specs:
         if fold(spec.name) == wanted:
             return spec
+    spelt = spelt_so(wanted, [spec.name for spec in found.specs])
+    if spelt is not None:
+        return next(spec for spec in found.specs if spec.name == spelt)
     what = f"'{short(text)}' is not a spec of this bar"
     near = near_words(stem, files)
     remedy = "" if near else "See `equipour specs`."

@@ -6,6 +6,7 @@ import contextlib
 from collections.abc import Sequence
 
 from solver.errors import BadInput
+from solver.files.checked import gather
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.pieces import WHOLE
@@ -26,11 +27,35 @@ def spec_of_lines(
     """The spec of pours written like "2 oz rye-whiskey"; `topped` are added after the ice.
 
     Raises:
-        BadInput: a pour can't be read, or its ingredient is not known or not measured so.
+        BadInput, BadInputs: each pour that can't be read, or of which the ingredient is not known
+            or not measured so.
     """
-    pours = [_pour(line, None, library, measures) for line in lines]
-    pours += [_pour(line, "top", library, measures) for line in topped]
+    pours: list[SpecPour] = []
+    mistakes: list[BadInput] = []
+    for stage, said in ((None, lines), ("top", topped)):
+        for line in said:
+            try:
+                pours.append(_pour(line, stage, library, measures))
+            except BadInput as error:
+                mistakes.append(error)
+    gather(_remedies_once(mistakes))
     return Spec(name=UNNAMED, pours=tuple(pours))
+
+
+def _remedies_once(mistakes: Sequence[BadInput]) -> list[BadInput]:
+    """The mistakes, what is to be done about several of them said with the last."""
+    last = {_told(error): error for error in mistakes}
+    return [
+        error
+        if last[_told(error)] is error
+        else BadInput(error.what, why=error.why, near=error.near)
+        for error in mistakes
+    ]
+
+
+def _told(error: BadInput) -> str:
+    """What a remedy says, without its example."""
+    return error.remedy.partition(":")[0]
 
 
 def begins_with_number(line: str) -> bool:
@@ -44,6 +69,7 @@ def _pour(line: str, stage: str | None, library: Library, measures: Measures) ->
     for cut in range(1, len(split)):
         name, amount = " ".join(split[cut:]), " ".join(split[:cut])
         if name in library and not _is_bare(amount):
+            _check_rest(amount.split(), name, library, measures)
             ingredient = library.find(name)
             library.pieces.poured(ingredient, parse_pour(amount, measures))
             return SpecPour(ingredient=ingredient.key, amount=amount, stage=stage)
@@ -51,6 +77,16 @@ def _pour(line: str, stage: str | None, library: Library, measures: Measures) ->
         ingredient, amount = counted
         return SpecPour(ingredient=ingredient.key, amount=amount, stage=stage)
     raise _mistake(line, library, measures)
+
+
+def _check_rest(amount: list[str], name: str, library: Library, measures: Measures) -> None:
+    """Refuse what begins with an amount, and goes on with more than an ingredient's name.
+
+    Of "2 dashes Harbour bitters" the unit is known; it is the bitters that are not.
+    """
+    rest = _after_amount(amount, measures)
+    if rest:
+        raise library.unknown(f"{rest} {name}")
 
 
 def _is_bare(amount: str) -> bool:
@@ -86,17 +122,21 @@ def _mistake(line: str, library: Library, measures: Measures) -> BadInput:
         parse_pour(taken[0], measures)  # which says that it has no unit
     if line in library:
         return BadInput(f"'{short(line)}' is poured without an amount", remedy=remedy)
-    name = _name_in(line.split(), measures)
-    if not name:
+    name = _after_amount(line.split(), measures)
+    if name:
+        return library.unknown(name)
+    if name is not None:
         return BadInput(f"'{short(line)}' does not say of what", remedy=remedy)
     what = f"'{short(line)}' is not a pour of anything known here"
-    return BadInput(what, near=library.near(name), remedy=remedy)
+    return BadInput(
+        what, near=library.near(line.split()[-1] if line.split() else ""), remedy=remedy
+    )
 
 
-def _name_in(split: list[str], measures: Measures) -> str:
-    """What follows the longest beginning that is an amount; the last word where none is."""
+def _after_amount(split: list[str], measures: Measures) -> str | None:
+    """What follows the longest beginning that is an amount; None where none is."""
     for cut in range(len(split), 0, -1):
         with contextlib.suppress(BadInput):
             parse_pour(" ".join(split[:cut]), measures)
             return " ".join(split[cut:])
-    return split[-1] if split else ""
+    return None

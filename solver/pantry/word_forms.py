@@ -28,10 +28,12 @@ _BEFORE = frozenset({
     "a", "an", "any", "the", "i", "am", "is", "no", "not", "non", "without", "with", "avoid",
     "avoiding", "free", "from", "of", "to", "allergic", "allergy", "intolerant", "intolerance",
     "sensitive", "sensitivity", "strict", "strictly", "severe", "severely", "very",
+    "ohne", "kein", "keine", "keinen", "gegen", "allergisch", "bin", "ich",
 })  # fmt: skip
 _AFTER = frozenset({
     "free", "allergy", "allergic", "allergen", "intolerance", "intolerant", "sensitive",
     "sensitivity", "diet", "guest", "disease", "person", "people",
+    "frei", "allergie", "allergiker", "unvertraglichkeit", "unvertraeglichkeit",
 })  # fmt: skip
 """What stands around the word itself, in the words of guests."""
 _AROUND_BEFORE = re.compile(rf"^(?:(?:{'|'.join(_BEFORE)})[\s-]+)+", re.IGNORECASE)
@@ -45,12 +47,41 @@ _PARTS = frozenset({
 """Which part or form of a plant a name means."""
 
 
+_SPELLED_OUT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "æ": "ae", "ø": "oe", "å": "aa"})
+
+
+def without_accents(text: str) -> str:
+    """A text in small letters without what stands above or below them."""
+    letters = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(c for c in letters if not unicodedata.combining(c))
+
+
+def spelled_out(text: str) -> str:
+    """A text in small letters as it is written where there are no umlauts: ü as ue, ß as ss."""
+    joined = unicodedata.normalize("NFC", text.casefold())
+    return without_accents(joined.translate(_SPELLED_OUT))
+
+
+def plain_spellings(text: str) -> frozenset[str]:
+    """Both ways to write a text in plain letters: "Kürbis" is kurbis and kuerbis."""
+    return frozenset((without_accents(text), spelled_out(text)))
+
+
+def spelt_so(text: str, names: Iterable[str]) -> str | None:
+    """The only one of some names that a text is in plain letters; None where none is, or several.
+
+    "nebelkuerbis" and "nebelkurbis" are Nebelkürbis, "Creme" is crème.
+    """
+    asked = plain_spellings(text)
+    found = [name for name in names if not asked.isdisjoint(plain_spellings(name))]
+    return found[0] if len(found) == 1 else None
+
+
 def words(text: str) -> Words:
     """The words of a text, in one form."""
     plain = text.casefold()
     if not plain.isascii():
-        plain = unicodedata.normalize("NFKD", plain)
-        plain = "".join(c for c in plain if not unicodedata.combining(c))
+        plain = without_accents(plain)
     found = _WORD.findall(_POSSESSIVE.sub("", plain))
     return tuple(singular(part) for word in found for part in _without_free(word))
 

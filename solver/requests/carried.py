@@ -46,24 +46,31 @@ def _carries(
 def usual_pour(item: Ingredient, in_part: PartPours, taste: BarTaste) -> float:
     """A usual pour of an ingredient, in its own unit: what its character is counted in.
 
-    What the bar says of it; else what published drinks pour of it, or of its kind; else what is
-    usual in the part, or the middle of its range. Of something loud it is no more than is poured
-    beside others.
+    What the bar says of it; else, of a spirit that a drink rests on, what is usual in the part:
+    published drinks pour it beside another one, too; else what those pour of it, or of its kind;
+    else the middle of the part's range. Of something loud it is no more than is poured beside
+    others.
     """
     middle = math.sqrt(in_part.each.low * in_part.each.high)
-    return usually_poured(item, taste, in_part.usual or middle)
+    base = in_part.usual is not None and item.is_kind("spirit")
+    return usually_poured(item, taste, in_part.usual or middle, base=base)
 
 
-def usually_poured(item: Ingredient, taste: BarTaste, here: float) -> float:
-    """The same where it is usual to pour `here` of something of which nobody says anything."""
+def usually_poured(item: Ingredient, taste: BarTaste, here: float, *, base: bool = False) -> float:
+    """The same where it is usual to pour `here` of something of which nobody says anything.
+
+    With `base` a drink rests on it, and what is usual here is the least.
+    """
     said, counts = taste.of(item.key), load_counts()
     if said.usual_ml is not None:
         return said.usual_ml
     if item.per != "ml":
         return here
     counted = counts.usual_pour(counts.flavour(said.like or item.key), item.kind)
-    usual = here if counted is None else counted.usual_ml
-    return min(usual, counts.most_ml(item.key) or math.inf)
+    most = counts.most_ml(item.key)
+    least = here if base and most is None else 0.0
+    usual = here if counted is None else max(counted.usual_ml, least)
+    return min(usual, most or math.inf)
 
 
 def not_said(items: Iterable[Ingredient], bar: Bar) -> tuple[Ingredient, ...]:

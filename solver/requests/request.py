@@ -213,11 +213,20 @@ def glass_bound(name: str, bar: Bar) -> Bound:
     return Bound(Origin(From.GLASS, name), MEASURES["volume"], None, line)
 
 
-def check_prices(problem: Problem, bar: Bar, optional: Collection[str] = ()) -> None:
+MOST_NAMED = 30
+"""Ingredients without a price that are named: as many as a profile takes of most shelves."""
+
+
+def check_prices(
+    problem: Problem,
+    bar: Bar,
+    optional: Collection[str] = (),
+    why: str = "the cost is asked about",
+) -> None:
     """Check that what a cost is asked of has prices, but for `optional` ingredients.
 
     Raises:
-        BadInput: a price is missing.
+        BadInput: a price is missing; `why` says what it is needed for.
     """
     if not problem.about_cost:
         return
@@ -227,12 +236,13 @@ def check_prices(problem: Problem, bar: Bar, optional: Collection[str] = ()) -> 
         what = f"there is no price for {_some(missing)}"
         out = "leave it out" if set(missing) == {*poured} else f"leave out {_some(poured)}"
         remedy = f"Fill in bottle and price in shelf.csv, or {out} with --without."
-        raise BadInput(what, why="the cost is asked about", remedy=remedy)
+        raise BadInput(what, why=why, remedy=remedy)
 
 
 def _some(keys: Sequence[str]) -> str:
     """The first of some keys, in a row."""
-    return ", ".join(keys[:5]) + (" and others" if len(keys) > 5 else "")
+    beyond = len(keys) - MOST_NAMED
+    return ", ".join(keys[:MOST_NAMED]) + (f" and {beyond} others" if beyond > 0 else "")
 
 
 def finer_bar(bar: Bar) -> Bar | None:

@@ -79,9 +79,11 @@ def shelf_text(bar: Bar) -> str:
         price = "" if stocked.price is None else f"{stocked.price:.2f}"
         use_by = "" if stocked.use_by is None else stocked.use_by.isoformat()
         past = "  past: not poured" if stocked.past(bar.today) else ""
+        label = f"  {stocked.label}" if stocked.label else ""
         lines.append(
             f"{item.key[:25]:<26}{item.abv.value:>6.1f}{item.sugar.value:>6.1f}"
-            f"{item.acid.value:>6.2f}{_on_hand(stocked, bar):>15}{price:>8}{use_by:>11}{past}"
+            f"{item.acid.value:>6.2f}{_on_hand(stocked, bar):>15}{price:>8}{use_by:>11}"
+            f"{past}{label}"
         )
     lines += ["", *day_line(bar)]
     return "\n".join(line.rstrip() for line in lines).rstrip()

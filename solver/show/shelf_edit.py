@@ -9,18 +9,33 @@ from solver.quantities import show_money, show_number
 from solver.show.contract import document
 from solver.show.inventory import bottle_fields
 from solver.tasks.shelf_edit import Restocked
+from solver.tasks.shelf_like import LABEL
+from solver.tasks.stock.house import HouseFile
 
 
 def restocked_text(what: str, done: Restocked, bar: Bar) -> str:
     """One line: what was done, and what the shelf says of it."""
-    return f"{what}: {row_words(done.row, bar)}"
+    said = f"{what}: {row_words(done.row, bar)}"
+    return said if done.house is None else f"{said}\n{like_words(done.house)}"
+
+
+def like_words(house: HouseFile) -> str:
+    """What a house file holds that was made like another ingredient."""
+    item = house.item
+    label = f", and {item.abv.value:g} % vol by its label" if item.abv.source == LABEL else ""
+    return (
+        f"house/{house.path.name}: {item.name} has the figures and allergens of {item.like}{label}."
+        " Read the label, and correct it there."
+    )
 
 
 def row_words(row: Stocked, bar: Bar) -> str:
     """What the shelf says of one ingredient."""
     unit = row.ingredient.unit
     said = [row.ingredient.key]
-    if (label := bar.library.get(row.ingredient.key)) and label.abv != row.ingredient.abv:
+    if row.label:
+        said.append(f'called "{row.label}"')
+    if (known := bar.library.get(row.ingredient.key)) and known.abv != row.ingredient.abv:
         said.append(f"{row.ingredient.abv.value:g} % vol")
     piece = row.ingredient.piece
     loose = piece is not None and row.bottle == piece.value

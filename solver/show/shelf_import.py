@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solver.pantry.bar import Bar
+from solver.pantry.library import BY_KIND
 from solver.printable import short
 from solver.show.contract import document
+from solver.show.shelf_edit import like_words
 from solver.tasks.shelf_import.columns import SAID
-from solver.tasks.shelf_import.read_list import Fate, ListLine, Understood
+from solver.tasks.shelf_import.read_list import NEW_LIKE, Fate, ListLine, Understood
 
 _WIDTHS = (5, 30, 26, 9, 8, 9, 13)
 
@@ -44,14 +46,19 @@ def understood_text(found: Understood) -> str:
             what = "price and count are left as they are (--update changes them)"
             lines.append(f"Line {line.line}, {short(line.name)}: {line.why}: {what}.")
     for line in found.those(Fate.TWICE):
-        remedy = "A second one needs an ingredient of its own, in house/."
+        like = line.item.key if line.item else ""
+        option = shlex.quote(f"{line.name}={NEW_LIKE}{like}")
+        remedy = f"If it is another one, keep it beside that: --as {option}"
         lines.append(f"Line {line.line}, {short(line.name)}: {line.why}. {remedy}")
     for line in found.those(Fate.MISTAKEN):
         lines.append(f"Line {line.line}, {short(line.name)}: {line.why}")
+    lines += [like_words(house) for house in found.houses]
     if unknown := found.those(Fate.UNKNOWN):
         lines += [""] * bool(lines[-1])
         lines += ["Not known, and so not written. Say what each is:", ""]
         lines += [f"  {_as(line)}" for line in unknown]
+        if any(line.why.startswith(BY_KIND) for line in unknown):
+            lines += ["", f"{BY_KIND}: `equipour ingredients` lists what there is."]
     return "\n".join(lines).rstrip()
 
 
@@ -130,7 +137,7 @@ def _as(line: ListLine) -> str:
     """The option that says what an unknown name is, with the likeliest guess."""
     guess = line.guesses[0] if line.guesses else "INGREDIENT"
     others = f"  or {', '.join(line.guesses[1:])}" if line.guesses[1:] else ""
-    why = f"  {line.why}" if line.why else ""
+    why = f"  {line.why}" if line.why and not line.why.startswith(BY_KIND) else ""
     return f"--as {shlex.quote(f'{line.name}={guess}')}{others}{why}"
 
 

@@ -13,6 +13,7 @@ from solver.pantry.library import fold, slug
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import profile_files, profile_key
 from solver.pantry.spec import Spec
+from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 
 
@@ -39,7 +40,7 @@ def named(name: str, bar: Bar) -> Named:
     key = slug(name)
     specs = {path.stem: path for path in bar.spec_paths}
     titles = {fold(spec.name): spec.origin for spec in bar.book.specs}
-    own = specs.get(key) or titles.get(fold(name))
+    own = specs.get(key) or titles.get(fold(name)) or titles.get(spelt_so(name, titles) or "")
     if key in files:
         return Named(bar.profile(key), own)
     if own is not None or name.lower().endswith(".toml"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 
@@ -24,6 +24,8 @@ from solver.pantry.kept import (
 from solver.pantry.shelf import Shelf, Stocked, new_shelf
 from solver.printable import short
 from solver.tasks.shelf_import.cells import counted
+from solver.tasks.shelf_like import like_in_house
+from solver.tasks.stock.house import HouseFile, with_house
 
 
 @dataclass(frozen=True)
@@ -31,12 +33,14 @@ class Restocked:
     """A shelf after one row was added, changed or removed, not yet written.
 
     `row` is that row, as it is now or, of one that is removed, was. `root` is the bar's folder.
+    `house` is the file of an ingredient that is new in the house.
     """
 
     root: Path
     place: FilePlace
     shelf: Shelf
     row: Stocked
+    house: HouseFile | None = None
 
 
 def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
@@ -53,6 +57,18 @@ def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
         remedy = f"Change it with `equipour shelf set {item.key}`."
         raise BadInput(what, where=Where(place.path, row.line), remedy=remedy)
     return _with(root, place, shelf, item, cells)
+
+
+def added_like(bar: Bar, name: str, like: str, cells: Mapping[str, str]) -> Restocked:
+    """The shelf with a bottle that is poured `like` another, and the house file that says so.
+
+    Raises:
+        BadInput, BadInputs: as `added`, or as `like_in_house`.
+    """
+    root, place, shelf = shelf_of(bar)
+    house = like_in_house(name, like, bar, root, cells.get("abv", ""))
+    rest = {column: text for column, text in cells.items() if column != "abv"}
+    return replace(_with(root, place, with_house(shelf, house), house.item, rest), house=house)
 
 
 def changed(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:

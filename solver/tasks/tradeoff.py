@@ -94,8 +94,8 @@ def tradeoff(
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
-    aimed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
-    check_prices(aimed, bar)
+    weighed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
+    check_prices(weighed, bar, why=f"the cost of each drink is weighed against {_other(between)}")
     clock = Clock.of(max(0.0, request.seconds - (time.monotonic() - started)))
     axis = None
     if IN_KEEPING in between:
@@ -126,6 +126,11 @@ def tradeoff(
         tolerance=OFF_AIM_TOLERANCE if oracle.on_rows else None,
         seconds=time.monotonic() - started,
     )
+
+
+def _other(between: Between) -> str:
+    """What the cost is weighed against, where it is one of the two."""
+    return next((name for name in between if name != "cost"), "another measure")
 
 
 class _Plane:

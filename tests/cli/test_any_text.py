@@ -132,8 +132,9 @@ def check_sentence(result: Result) -> None:
     assert result.stdout == ""
     said = result.stderr.removesuffix("\n")
     assert said.startswith("equipour: "), said
-    assert said.isprintable(), repr(said)
-    assert said.endswith((".", "?")), said
+    for line in said.split("\n"):  # one for each mistake
+        assert line.isprintable(), repr(said)
+        assert line.endswith((".", "?")), said
     assert len(said) < 1200
 
 

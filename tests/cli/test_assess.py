@@ -247,3 +247,29 @@ def test_only_a_spec_as_its_file_has_it_can_be_approved(
     assert result.exit_code == 2
     assert said in result.output
     assert (bar / "specs" / "weighbridge.toml").read_bytes() == before
+
+
+def test_every_line_that_is_not_known_is_named_at_once_and_how_to_find_it_said_once() -> None:
+    lines = ("2 oz Ballast gin", "1 oz Hawsers", "2 dashes Capstan bitters", "1 oz lime juice")
+    result = CliRunner().invoke(main, ["assess", *lines, "--bar", str(DEMO)])
+    assert result.exit_code == 2
+    for name in ("Ballast gin", "Hawsers", "Capstan bitters"):
+        assert f"'{name}' is not an ingredient known here." in result.stderr
+    assert result.stderr.count("named by kind, not by brand") == 1
+    assert "Did you mean aromatic-bitters" in result.stderr
+    assert "`equipour ingredients bitters`" in result.stderr
+    assert "unit" not in result.stderr
+
+
+def test_a_slip_in_a_unit_is_still_one() -> None:
+    result = CliRunner().invoke(main, ["assess", "2 ozz gin", "--bar", str(DEMO)])
+    assert "'ozz' is not a unit known here" in result.stderr
+
+
+def test_the_ingredients_of_a_kind_are_listed() -> None:
+    result = CliRunner().invoke(main, ["ingredients", "bitters", "--bar", str(DEMO)])
+    assert "aromatic-bitters " in result.stdout
+    assert "orange-bitters " in result.stdout
+    assert "gin" not in result.stdout.split()
+    result = CliRunner().invoke(main, ["ingredients", "gin", "--bar", str(DEMO)])
+    assert result.stdout.startswith("gin, London dry style  [gin]")

@@ -245,7 +245,8 @@ def test_what_a_row_leaves_empty_is_filled_in_for_a_bottle_of_its_size(bar: Path
 def test_what_only_comes_near_is_not_offered_as_the_thing(bar: Path) -> None:
     result = run(bar, listed(bar, "name\nEarl Grey\nunheard of\n"))
     assert "--as 'Earl Grey=INGREDIENT'  What comes nearest is black-tea." in result.stdout
-    assert "--as 'unheard of=INGREDIENT'  See `equipour ingredients`." in result.stdout
+    assert "--as 'unheard of=INGREDIENT'\n" in result.stdout
+    assert result.stdout.count("named by kind, not by brand: `equipour ingredients`") == 1
 
 
 STARTER = "ingredient,bottle,price\ngin,750 ml,\nbourbon,750 ml,\nvodka,750 ml,30\n"

@@ -113,9 +113,9 @@ def test_a_bar_without_a_shelf_gets_one(bar: Path) -> None:
     (bar / "shelf.csv").unlink()
     assert run(bar, "add", "gin", "--use-by", "2030-01-31").exit_code == 0
     text = (bar / "shelf.csv").read_text(encoding="utf-8")
-    head = "ingredient,bottle,price,on_hand,opened,use_by,newer,case,supplier,overrides,note\n"
+    head = "ingredient,label,bottle,price,on_hand,opened,use_by,newer,case,supplier,"
     assert text.startswith(head)
-    assert "gin,,,,,2030-01-31,," in text
+    assert "gin,,,,,,2030-01-31,," in text
 
 
 @pytest.mark.parametrize(

@@ -237,3 +237,29 @@ def test_a_picture_of_ours_is_drawn_anew_and_nothing_else_is_lost(picture: Path)
     assert place.read_text(encoding="utf-8") == "<svg>mine</svg>"
     assert run(*asked, "--replace").exit_code == 0
     assert place.read_text(encoding="utf-8").startswith(MARK)
+
+
+def test_a_spec_is_told_of_its_profile() -> None:
+    result = CliRunner().invoke(main, ["tradeoff", "harbour-light", "--bar", str(DEMO)])
+    assert result.exit_code == 2
+    assert "Harbour Light is a spec, and tradeoff compares all drinks of a profile" in result.stderr
+    assert "`equipour tradeoff " in result.stderr
+
+
+def test_every_price_that_is_missing_is_named_with_what_it_is_for(tmp_path: Path) -> None:
+    (tmp_path / "bar.toml").write_text('name = "b"\ncurrency = "EUR"\n', encoding="utf-8")
+    items = [
+        "gin",
+        "vodka",
+        "white-rum",
+        "aged-rum",
+        "tequila-blanco",
+        "bourbon",
+        "lemon-juice",
+        "simple-syrup",
+    ]
+    (tmp_path / "shelf.csv").write_text("\n".join(["ingredient", *items]), encoding="utf-8")
+    result = CliRunner().invoke(main, ["tradeoff", "sour", "--bar", str(tmp_path)])
+    assert result.exit_code == 2
+    assert all(item in result.stderr for item in items)
+    assert "the cost of each drink is weighed against off-aim" in result.stderr

@@ -121,7 +121,17 @@ def test_what_carries_any_of_several_characters_counts_once() -> None:
     drink = ((bourbon, 0),)
     values = measure(problem, problem.amounts(drink), [both])
     amount = problem.candidates[bourbon].amounts[0]
-    assert values[both.name] == pytest.approx(amount / load_counts().pours["bourbon"].usual_ml)
+    assert values[both.name] == pytest.approx(amount / 60.0)
+
+
+def test_a_usual_pour_of_a_base_is_that_of_its_part() -> None:
+    profile, bar = sour(), demo()
+    base = profile.part_pours(profile.parts[0], bar.measures)
+    assert base.usual == 60.0
+    brandy, mezcal = bar.library.find("apple-brandy"), bar.library.find("mezcal")
+    assert load_counts().pours["apple-brandy"].usual_ml < 30
+    assert usual_pour(brandy, base, BarTaste()) == 60.0
+    assert usual_pour(mezcal, base, BarTaste()) < 30  # loud in a base as anywhere
 
 
 def test_every_candidate_carries_what_its_file_says_and_nothing_else() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from solver.drinks.card import House
+from solver.pantry.bar import Bar
 from solver.pantry.recipe import RecipeStep
 from solver.quantities import show_number
 from solver.show.words import Words
@@ -23,12 +24,12 @@ class HouseWords:
     cautions: tuple[Phrase, ...]
 
 
-def house_words(house: House, words: Words) -> HouseWords:
+def house_words(house: House, bar: Bar, words: Words) -> HouseWords:
     """What stands on a card of a house ingredient."""
     table = house.recipe.table if house.recipe else None
     named = house.recipe.named() if house.recipe else ()
     inputs = (
-        Phrase.of(f"{words.amount(amount)} ") + words.called(_plain(name))
+        Phrase.of(f"{words.amount(amount)} ") + _input(name, bar, words)
         for _, name, amount in named
     )
     steps = (_step(step, words) for step in (table.steps if table else ()))
@@ -39,6 +40,14 @@ def house_words(house: House, words: Words) -> HouseWords:
         keeping="; ".join((*_yield(house, words), *_days(house, words))),
         cautions=tuple(words.called(each, "caution") for each in house.cautions),
     )
+
+
+def _input(name: str, bar: Bar, words: Words) -> Phrase:
+    """What goes into a recipe: as written there, else by its own name where that is translated."""
+    said = words.called(_plain(name))
+    item = bar.bottles.get(name)
+    own = said if item is None else words.called(item.name)
+    return said if said.is_of_page or not own.is_of_page else own.short
 
 
 def _yield(house: House, words: Words) -> Iterator[str]:
@@ -57,7 +66,7 @@ def _yield(house: House, words: Words) -> Iterator[str]:
 def _days(house: House, words: Words) -> Iterator[str]:
     yield words.say("line", "keeps", days=words.number(house.days, 0))
     if house.use_by is not None:
-        yield words.say("line", "use_by", date=house.use_by.isoformat())
+        yield words.say("line", "use_by", date=words.day(house.use_by))
 
 
 def _step(step: RecipeStep, words: Words) -> Phrase:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -113,7 +112,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         cautions=tuple(words.called(each, "caution") for each in card.guest.cautions),
         defers=words.say("line", "defers"),
         kitchen=tuple(words.called(each, "caution") for each in card.kitchen),
-        house=tuple(house_words(each, words) for each in card.house),
+        house=tuple(house_words(each, bar, words) for each in card.house),
         planned=words.say("line", "planned") if card.house else "",
         notes=_notes(card, words),
         cost=_cost(card, bar, words),
@@ -316,7 +315,7 @@ def _notes(card: Card, words: Words) -> Phrase:
     if note is None:
         return notes
     score = words.say("line", "score", score=words.number(note.score, 0), best=str(BEST))
-    said = Phrase.of(words.say("line", "tasted", date=_iso(note.date), score=score))
+    said = Phrase.of(words.say("line", "tasted", date=words.day(note.date), score=score))
     said = said + ", " + words.called(note.words, "note") if note.words else said
     return notes + "\n" + said if notes else said
 
@@ -330,11 +329,7 @@ def _dates(card: Card, words: Words) -> str:
     elif card.made is not None and card.version is None:
         said.append(words.say("line", "not_approved"))
     if card.version is not None:
-        said.append(words.say("line", "version", date=_iso(card.version)))
+        said.append(words.say("line", "version", date=words.day(card.version)))
     if card.made is not None:
-        said.append(words.say("line", "made", date=_iso(card.made)))
+        said.append(words.say("line", "made", date=words.day(card.made)))
     return "; ".join(said)
-
-
-def _iso(day: datetime.date) -> str:
-    return day.isoformat()

@@ -9,6 +9,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -62,6 +63,10 @@ class Words:
     def number(self, value: float, decimals: int) -> str:
         """A number as it is written in this language."""
         return f"{value:.{decimals}f}".replace(".", str(self.table["decimal"]))
+
+    def day(self, day: date) -> str:
+        """A date as it is written in this language."""
+        return str(self.table["date"]).format(day=day)
 
     def listed(self, names: list[str]) -> str:
         """Names in a row, the last one joined by "and"."""

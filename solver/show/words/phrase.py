@@ -42,6 +42,11 @@ class Phrase:
         return Phrase(self.runs + more.runs)
 
     @property
+    def is_of_page(self) -> bool:
+        """Whether all of it is in the language of the page."""
+        return not any(run.language for run in self.runs)
+
+    @property
     def short(self) -> Phrase:
         """Each run without what stands in brackets or behind a comma."""
         return Phrase(tuple(Run(brief(run.text), run.language) for run in self.runs))

@@ -10,7 +10,7 @@ from solver.errors import BadInput
 from solver.files.grid import GridRow
 from solver.files.near_words import near_words
 from solver.pantry.library import fold
-from solver.pantry.naming import plain
+from solver.pantry.word_forms import without_accents
 from solver.printable import short
 
 SAID = {
@@ -162,7 +162,7 @@ def _meaning(heading: str) -> tuple[str, int]:
 
 def _heading_words(heading: str) -> set[str]:
     """The words of a heading in plain letters."""
-    said = plain(heading).replace("ß", "ss")
+    said = without_accents(heading).replace("ß", "ss")
     for phrase, word in _PHRASES.items():
         said = said.replace(phrase, word)
     return set(re.findall(r"[a-z]+", said))

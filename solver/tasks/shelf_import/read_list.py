@@ -6,6 +6,8 @@ import enum
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
+from pathlib import Path
 
 from solver.errors import BadInput
 from solver.files.grid import GridRow
@@ -28,6 +30,8 @@ from solver.tasks.shelf_import.cells import (
     without_sizes,
 )
 from solver.tasks.shelf_import.columns import Head, find_head
+from solver.tasks.shelf_like import like_in_house
+from solver.tasks.stock.house import HouseFile, with_house
 
 SUMS = frozenset({"total", "subtotal", "sum", "gesamt", "summe", "totale", "totaal", "suma"})
 """What stands before a sum of other lines."""
@@ -37,6 +41,8 @@ _QUITE_ANOTHER = 10.0
 """% vol by which a bottle of the same name is weaker that is worth a word."""
 LEAVE_OUT = ""
 """What a name means that is to be left out."""
+NEW_LIKE = "new like "
+"""What stands before the ingredient that a name is poured like, where it is one more sort of it."""
 
 
 @enum.unique
@@ -80,10 +86,14 @@ class ListLine:
 
 @dataclass(frozen=True)
 class Understood:
-    """What was understood of a list: its headings and its lines."""
+    """What was understood of a list: its headings and its lines.
+
+    `houses` are files of what is new in the house, like something else.
+    """
 
     head: Head
     lines: tuple[ListLine, ...]
+    houses: tuple[HouseFile, ...] = ()
 
     def those(self, *fates: Fate) -> tuple[ListLine, ...]:
         """The lines that such comes of."""
@@ -92,7 +102,8 @@ class Understood:
 
 @dataclass(frozen=True)
 class AskedName:
-    """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none;
+    """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none, or
+    NEW_LIKE and a key;
     `columns` headings by what they say. What a row of the shelf leaves empty is filled in; with
     `update` what it says is changed, too.
     """
@@ -109,9 +120,13 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understoo
         BadInput: there is no bar, no column has the names, or a name in `asked` is not in the list
             or means nothing here.
     """
-    _, _, shelf = shelf_of(bar)
+    root, _, shelf = shelf_of(bar)
     head = find_head(rows, asked.columns)
-    meant = {fold(name): _meant(name, key, bar) for name, key in asked.meant.items()}
+    told = {fold(name): _meant(name, key, bar, root) for name, key in asked.meant.items()}
+    new = {each.key: each for each in told.values() if isinstance(each, HouseFile)}
+    houses = tuple(new.values())
+    meant = {name: _item_of(each) for name, each in told.items()}
+    shelf = _with_houses(shelf, houses)
     reader = _Reader(head, bar, shelf, meant, asked.update)
     lines: list[ListLine] = []
     seen: dict[str, int] = {}
@@ -130,7 +145,8 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understoo
         if fold(name) not in names:
             what = f"'{short(name)}' is not in the list"
             raise BadInput(what, near=[names[near] for near in near_words(fold(name), names)])
-    return Understood(head, tuple(lines))
+    written = {line.item.key for line in lines if line.written and line.item is not None}
+    return Understood(head, tuple(lines), tuple(each for each in houses if each.key in written))
 
 
 def not_listed(understood: Understood, bar: Bar) -> tuple[str, ...]:
@@ -159,7 +175,8 @@ def with_list(understood: Understood, bar: Bar, *, only: bool = False) -> Shelf:
     Raises:
         BadInput, BadInputs: it cannot be written as the file stands, or nothing would be left.
     """
-    _, _, shelf = shelf_of(bar)
+    _, _, before = shelf_of(bar)
+    shelf = _with_houses(before, understood.houses)
     if only:
         if all(line.item is None for line in understood.lines):
             what = "nothing in the list is known, and the shelf would be empty"
@@ -175,10 +192,21 @@ def with_list(understood: Understood, bar: Bar, *, only: bool = False) -> Shelf:
     return shelf.with_columns(columns).with_rows(rows)
 
 
-def _meant(name: str, key: str, bar: Bar) -> Ingredient | None:
+def _meant(name: str, key: str, bar: Bar, root: Path) -> Ingredient | HouseFile | None:
+    """What a name was said to be: an ingredient, one more sort of one, or to be left out."""
     if not name.strip():
         raise BadInput("a name of the list is empty", remedy="Write it like --as 'Old Tom=gin'.")
+    if key.casefold().startswith(NEW_LIKE):
+        return like_in_house(without_sizes(name), key[len(NEW_LIKE) :], bar, root)
     return None if key == LEAVE_OUT else bar.library.find(key)
+
+
+def _item_of(meant: Ingredient | HouseFile | None) -> Ingredient | None:
+    return meant.item if isinstance(meant, HouseFile) else meant
+
+
+def _with_houses(shelf: Shelf, houses: Sequence[HouseFile]) -> Shelf:
+    return reduce(with_house, houses, shelf)
 
 
 @dataclass(frozen=True)
@@ -221,7 +249,7 @@ class _Reader:
         except BadInput as error:
             return ListLine(row.line, name, Fate.MISTAKEN, item, why=error.sentence())
         known = item.answers_to(name) or self._known(name, said) is item
-        if there is None and not known:
+        if there is None and not known and "label" not in cells:
             cells.setdefault("note", name.lstrip("=+-@"))
         fate = Fate.NEW if there is None else Fate.CHANGED if cells else Fate.THERE
         own = bool(said.get("abv") or strength_in(name))
@@ -245,6 +273,12 @@ class _Reader:
                     "label's figure in overrides"
                 )
         return ""
+
+    def _label(self, name: str, item: Ingredient) -> str:
+        """The bar's own name for a bottle; empty where it has it already, or it is another's."""
+        label = without_sizes(name).lstrip("=+-@ ")
+        own = any(sign.isalpha() for sign in label) and not item.answers_to(label)
+        return label if own and self.bar.library.get(label) in (None, item) else ""
 
     def _filling(
         self, there: Stocked, listed: Stocked, cells: Mapping[str, str]
@@ -299,5 +333,6 @@ class _Reader:
             "use_by": said.get("use_by", ""),
             "overrides": strength_cell(said.get("abv", "") or strength_in(name), item),
             "note": said.get("note", "").lstrip("=+-@"),
+            "label": self._label(name, item),
         }
         return {column: text for column, text in cells.items() if text}, taken

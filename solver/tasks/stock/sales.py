@@ -18,6 +18,7 @@ from solver.pantry.pressed import taken_as_fruit
 from solver.pantry.shelf import Shelf, Stocked
 from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
+from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 from solver.tasks.stock.from_batch import FromBatch, from_batch
 from solver.tasks.stock.lots import cells_after
@@ -227,6 +228,7 @@ def _drinks(
     unknown: list[SoldLine] = []
     for name, line in lines.items():
         spec = meant.get(name) or known.get(name) or files.get(slug(name))
+        spec = spec or known.get(spelt_so(name, known) or "")
         if name in out or not line.number:
             continue
         if spec is None:

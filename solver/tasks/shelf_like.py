@@ -1,0 +1,88 @@
+"""A bottle that is poured like an ingredient of the library, as an ingredient of the house."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from solver.errors import BadInput, Where
+from solver.files.read import ABSENT, version_at
+from solver.files.toml import TomlText, parse_toml
+from solver.pantry.bar import Bar
+from solver.pantry.batches import plain_key
+from solver.pantry.house_file import figure_values
+from solver.pantry.ingredient import Figure, Ingredient, default_tool
+from solver.pantry.shelf import read_figure
+from solver.printable import printable, short
+from solver.tasks.stock.house import HouseFile, house_file
+
+LABEL = "label"
+"""The source of a figure that somebody reads off the bottle."""
+
+
+def like_in_house(name: str, like: str, bar: Bar, root: Path, abv: str = "") -> HouseFile:
+    """The house file of a bottle called `name`: the figures of `like`, and its own strength.
+
+    What a guest is told of it is what the library tells of `like`; so it says itself.
+
+    Raises:
+        BadInput: the name is another's or no name, `like` is not known or not poured, or the
+            strength cannot be read.
+    """
+    called = " ".join(printable(name).split())
+    model = bar.library.find(like)
+    key = plain_key(called)
+    path = root / "house" / f"{key}.toml"
+    _check_name(called, key, path, bar)
+    if model.per == "g" or model.piece is not None:
+        what = f"nothing is made like {model.key} so"
+        raise BadInput(what, why="it is weighed or counted", remedy="Write a file in house/.")
+    heading = f"# Like {model.key}: written by `equipour shelf`. Correct it by the label.\n"
+    text = f"{heading}[{key}]\n"
+    file = TomlText(path, text, parse_toml(text, path))
+    own = _as_said(model)
+    if abv:
+        own = own.with_overrides({"abv": read_figure("abv", abv, bar.measures)}, LABEL)
+        own.composition()  # no such liquid may exist: better said here
+    return house_file(file, key, _values(called, model, own, bar))
+
+
+def _check_name(called: str, key: str, path: Path, bar: Bar) -> None:
+    """Refuse a name that says nothing, or is another's."""
+    if not any(sign.isalpha() for sign in key):
+        what = f"'{short(called)}' makes no name of a file"
+        raise BadInput(what, remedy="Call it by letters from a to z.")
+    other = bar.library.get(called) or bar.library.get(key) or bar.recipe(called)
+    if other is not None:
+        what = f"'{short(called)}' is a name of {other.key} already"
+        raise BadInput(what, remedy=f"Add that: `equipour shelf add {other.key}`.")
+    if version_at(path) != ABSENT:
+        raise BadInput("there is such a file already", where=Where(path), remedy="Look into it.")
+
+
+def _as_said(model: Ingredient) -> Ingredient:
+    """The ingredient with figures that say whose they are."""
+    figures = {name: getattr(model, name) for name in Ingredient.model_fields}
+    said = {
+        name: figure.model_copy(update={"source": f"as {model.key}: {figure.source}"})
+        for name, figure in figures.items()
+        if isinstance(figure, Figure)
+    }
+    source = f"as {model.key}: {model.allergens_source}" if model.allergens_source else ""
+    return model.model_copy(update={**said, "allergens_source": source, "origin": None})
+
+
+def _values(called: str, model: Ingredient, own: Ingredient, bar: Bar) -> Mapping[str, Any]:
+    """What the file says."""
+    words: dict[str, Any] = {
+        "name": called,
+        "kind": model.kind,
+        "character": list(model.character),
+        "like": model.key,
+    }
+    if model.tool != default_tool(model.kind):
+        words["tool"] = model.tool
+    told = bar.told_of(model)
+    # A bottle is bought, not cooked: of what is in it as much is known as of that in the library.
+    return words | figure_values(own, told, {}) | {"made_of": list(model.made_of or ())}
