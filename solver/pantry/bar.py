@@ -24,7 +24,6 @@ from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
-from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
@@ -382,7 +381,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
             for item in stated
             if shelf.row(item.key) is None and not item.is_kind(BATCH)
         )
-        stock = (*shelf.rows, *made, *_tap(shelf, library), *_pressed(shelf, library, now))
+        stock = (*shelf.rows, *made, *_tap(shelf, library))
         labels = {row.ingredient.key: row.label for row in shelf.rows}
         library = library.with_own(
             {item.key: item.called(labels.get(item.key, "")) for item in library}
@@ -465,17 +464,6 @@ def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
     if water is None or shelf.row(water.key) is not None:
         return ()
     return (Stocked(water, bottle=1000.0, price=0.0),)
-
-
-def _pressed(shelf: Shelf, library: Library, now: date) -> tuple[Stocked, ...]:
-    """Juice of the fruit that is there, which nobody lists beside it."""
-    found: list[Stocked] = []
-    for fruit in fruit_by_juice(library).values():
-        row, juice = shelf.row(fruit.key), library.get(fruit.gives)
-        good = row.good(now) if row else None
-        if good and good.on_hand != 0 and juice and shelf.row(juice.key) is None:
-            found.append(Stocked(juice))
-    return tuple(found)
 
 
 def _uncooked(recipes: Mapping[str, Recipe], library: Library) -> dict[str, str]:

@@ -525,7 +525,8 @@ def test_when_it_was_approved_and_printed_is_no_business_of_a_guest(
 ) -> None:
     spec = next(each for each in SPECS if each.approved)
     assert spec.approved is not None
-    days = {TODAY.isoformat(), spec.approved.date.isoformat()}
+    words = words_of(language)
+    days = {words.day(TODAY), words.day(spec.approved.date)}
     bar, guest = (made(form, spec, reader=each, language=language) for each in ("bar", "guest"))
     assert all(day in bar for day in days)
     assert not any(day in guest for day in days)
