@@ -97,7 +97,7 @@ def _meaning(word: str, says: Mapping[str, str]) -> tuple[str, ...]:
 def _prose(value: str) -> str:
     if not value:
         raise mistake("the text is empty")
-    if any(not c.isprintable() and c not in "\n\t" for c in value):
+    if not value.isprintable() and any(not c.isprintable() and c not in "\n\t" for c in value):
         raise mistake("the text holds a character that cannot be printed")
     return value
 

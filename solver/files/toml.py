@@ -1,19 +1,20 @@
 """Reading TOML fast, and saying where a mistake is.
 
-Files are read with the standard library. Only when something is wrong is the text searched for the
-line to point at.
+Files are read by the compiled twin of the standard library's reader. Only when something is wrong
+is the text searched for the line to point at.
 """
 
 from __future__ import annotations
 
 import codecs
 import re
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 from solver.errors import BadInput, Where
 from solver.files.read import Version, read_bytes, version_of
@@ -98,8 +99,8 @@ def parse_toml(text: str, source: Path) -> dict[str, Any]:
         if nests_too_deeply(text):
             raise BadInput("the file nests too deeply", where=Where(source, 1))
     try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        return tomli.loads(text)
+    except tomli.TOMLDecodeError as error:
         raise _broken(str(error), text, source) from None
     except RecursionError:
         raise BadInput("the file nests too deeply", where=Where(source, 1)) from None

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 from solver.harmony.counts import Counts, Loud, Rule, UsualPour, pair
 from solver.harmony.dial import Dial
@@ -49,7 +50,7 @@ def read_counts(folder: Path) -> Counts:
 
 
 def _toml(path: Path) -> dict[str, Any]:
-    return tomllib.loads(path.read_text(encoding="utf-8"))
+    return tomli.loads(path.read_text(encoding="utf-8"))
 
 
 def _rule(table: Mapping[str, str]) -> Rule:
