@@ -254,8 +254,13 @@ def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
     result = _left_behind(lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters))
     if result.termination.reason is not mathopt.TerminationReason.OPTIMAL:
         return -math.inf
-    bound = result.termination.objective_bounds.dual_bound * scale
-    return float(bound - 1e-6 * abs(bound))
+    return _own_bound(result, scale)
+
+
+def _own_bound(result: Any, scale: float) -> float:
+    """What a solver that calculates in floats says no value comes below, less a millionth."""
+    bound = float(result.termination.objective_bounds.dual_bound * scale)
+    return bound - 1e-6 * abs(bound) if math.isfinite(bound) else bound
 
 
 def _in_floats(
@@ -277,8 +282,7 @@ def _in_floats(
     ruled_out = mathopt.TerminationReason
     if reason in {ruled_out.INFEASIBLE, ruled_out.INFEASIBLE_OR_UNBOUNDED}:
         return Infeasible()
-    bound = result.termination.objective_bounds.dual_bound * scale
-    bound -= 1e-6 * abs(bound) if math.isfinite(bound) else 0.0
+    bound = _own_bound(result, scale)
     if not result.has_primal_feasible_solution():
         return ProgramOutOfTime(bound)
     found = result.variable_values(variables)

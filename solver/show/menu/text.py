@@ -11,7 +11,7 @@ from solver.quantities import show_count, show_number
 from solver.show.menu import words
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words as plan_words
-from solver.show.plan.text import SOON, orders
+from solver.show.plan.text import SOON, against, orders
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer, Without
 from solver.tasks.plan.answer import Ending, Refusal
 
@@ -168,17 +168,4 @@ def _refusal(found: Refusal, no: NoMenu) -> Iterator[str]:
     yield ""
     new = f", {no.designed} of them new" if no.designed else ""
     yield f"There is no such menu of these {no.compared} drinks{new}. Proven."
-    if found.conflict:
-        yield ""
-        yield "These cannot hold together, with what is on the shelf:"
-        yield from (f"  {said}" for said in found.conflict)
-    if found.others:
-        yield f"Nor can {show_count(found.others, 'other set')} of demands."
-    if found.ways:
-        yield ""
-        yield "There would be a menu"
-        for way in found.ways:
-            with_it = f"with {way.nearest}" if way.nearest else ""
-            yield f"  {with_it or f'without {listed(way.dropped)}'}"
-    if not found.complete:
-        yield "There was no time to look at all of it."
+    yield from against(found, "menu")

@@ -139,6 +139,11 @@ def _refusal(found: Refusal) -> Iterator[str]:
     yield "There is no such plan. Proven."
     if found.second:
         yield words.second_said(found.second)
+    yield from against(found, "plan")
+
+
+def against(found: Refusal, what: str) -> Iterator[str]:
+    """What speaks against a plan or a menu, and with what there would be one."""
     if found.conflict:
         yield ""
         yield "These cannot hold together, with what is on the shelf:"
@@ -147,7 +152,7 @@ def _refusal(found: Refusal) -> Iterator[str]:
         yield f"Nor can {show_count(found.others, 'other set')} of demands."
     if found.ways:
         yield ""
-        yield "There would be a plan"
+        yield f"There would be a {what}"
         for way in found.ways:
             with_it = f"with {way.nearest}" if way.nearest else ""
             yield f"  {with_it or f'without {listed(way.dropped)}'}"
