@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -76,3 +77,13 @@ def test_why_says_what_would_be_better_without_a_demand(bar: Path) -> None:
     found = run(bar, *line, "--why")
     assert found.exit_code == 0
     assert "What holds it back:\n  with more without alcohol a night: " in found.stdout
+
+
+def test_pouring_nothing_is_no_way_out_and_one_drink_is_told_as_one(tmp_path: Path) -> None:
+    CliRunner().invoke(main, ["init", str(tmp_path / "bar"), "--country", "Germany"])
+    until = (date.today() + timedelta(days=2)).isoformat()
+    line = ["menu", "--forecast", "20", "--until", until, "--book", "--bar"]
+    result = CliRunner().invoke(main, [*line, str(tmp_path / "bar")])
+    assert result.exit_code == 1, result.output
+    assert "There is no such menu of the one drink there is. Proven." in result.output
+    assert "with 0 drinks" not in result.output

@@ -166,6 +166,5 @@ def _remarks(menu: Menu) -> list[str]:
 def _refusal(found: Refusal, no: NoMenu) -> Iterator[str]:
     yield "No."
     yield ""
-    new = f", {no.designed} of them new" if no.designed else ""
-    yield f"There is no such menu of these {no.compared} drinks{new}. Proven."
+    yield f"There is no such menu of {words.compared_said(no.compared, no.designed)}. Proven."
     yield from against(found, "menu")

@@ -52,11 +52,17 @@ def uses_said(offer: Offer) -> str:
     return listed(f"{words.amount_said(amount, item)} {short_name(item)}" for item, amount in told)
 
 
+def compared_said(drinks: int, designed: int) -> str:
+    """What menus were made of: so many drinks, some of them new."""
+    if drinks == 1:
+        return "the one drink there is"
+    return f"these {drinks} drinks{f', {designed} of them new' if designed else ''}"
+
+
 def proof_said(menu: Menu, currency: str) -> str:
     """How far the menu is proven to be the best, and of what."""
     plan = menu.plan
-    new = f", {menu.designed} of them new" if menu.designed else ""
-    of = f"Of all menus of these {menu.compared} drinks{new}, this one"
+    of = f"Of all menus of {compared_said(menu.compared, menu.designed)}, this one"
     reached = {stage.aim: stage for stage in plan.stages}
     said: list[str] = []
     for aim, what in AIMS.items():

@@ -34,7 +34,7 @@ def words_of(wish: MenuWish) -> why_not.PlanWords:
             return f"no drink for {wish.guests[demand.at].word}"
         return _instead(demand, question, bar)
 
-    return why_not.PlanWords(said, _reached, instead)
+    return why_not.PlanWords(said, _reached, instead, must_pour=True)
 
 
 def _menu(question: Question) -> MenuRules:

@@ -24,11 +24,13 @@ NAMED = 6
 @dataclass(frozen=True)
 class PlanWords:
     """A demand in words, the nearest that comes to it ("" where nothing is near), and what there is
-    where it is dropped ("" where that needs no words of its own)."""
+    where it is dropped ("" where that needs no words of its own). With `must_pour`, pouring nothing
+    at all is no way out."""
 
     said: Callable[[NightDemand, Question, Bar], str]
     reached: Callable[[NightDemand, Reached, Question, Bar], str]
     instead: Callable[[NightDemand, Question, Bar], str] = lambda *_: ""
+    must_pour: bool = False
 
 
 def refusal(
@@ -44,6 +46,8 @@ def refusal(
         demands = sorted(correction, key=_order)
         dropped = tuple(words.said(demand, question, bar) for demand in demands)
         near = nearest(question.nights, demands, solver, clock) if len(demands) == 1 else None
+        if words.must_pour and near is not None and not any(map(any, near.plan.serves)):
+            continue
         told = words.reached(demands[0], near, question, bar) if near else ""
         others = filter(None, (words.instead(demand, question, bar) for demand in demands))
         ways.append(PlanWayOut(dropped, told or " and ".join(others)))
