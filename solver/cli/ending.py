@@ -16,8 +16,8 @@ from typing import NoReturn
 import click
 
 from solver.cli.exits import FAULT, INTERRUPTED, READER_GONE
+from solver.cli.interrupt import leave
 from solver.cli.output import close_streams, complain
-from solver.cli.start import leave
 from solver.errors import BadInput, EquipourError, Failure
 from solver.printable import printable
 

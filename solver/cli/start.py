@@ -10,9 +10,7 @@ import _signal  # type: ignore[import-not-found]  # in C: it has no stub
 import os
 import sys
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from types import FrameType
+from solver.cli.interrupt import leave
 
 
 def start() -> None:
@@ -37,14 +35,6 @@ def start() -> None:
     finally:
         if interruptible:  # the answer is given: what is left is the interpreter's own end
             _signal.signal(_signal.SIGINT, _signal.SIG_IGN)
-
-
-def leave(number: int = 0, frame: FrameType | None = None) -> None:
-    """End at once: an exception would be swallowed by an importer, or printed by it."""
-    del number, frame
-    if sys.stderr is not None:
-        os.write(2, b"equipour: interrupted\n")
-    os._exit(130)
 
 
 def _heard(what: sys.UnraisableHookArgs) -> None:

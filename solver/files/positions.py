@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import bisect
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import lru_cache
@@ -12,8 +12,6 @@ from functools import lru_cache
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, Array, Item, Key, Table
 from tomlkit.parser import Parser
-
-from solver.files.toml import KeyPath
 
 
 @dataclass(frozen=True)
@@ -123,7 +121,7 @@ def _lines(text: str) -> dict[tuple[str | int, ...], int]:
     return found
 
 
-def line_of(text: str, keys: KeyPath) -> int:
+def line_of(text: str, keys: Sequence[str | int]) -> int:
     """The line on which the value that `keys` lead to begins, or the nearest table around it."""
     lines = _lines(text)
     beginnings = (tuple(keys[:depth]) for depth in range(len(keys), 0, -1))

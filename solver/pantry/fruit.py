@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any
+from typing import Annotated, Any, Protocol
 
 from pydantic import Field
 
@@ -13,7 +13,16 @@ from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
 from solver.pantry.folders import YIELDS
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.pantry.library import Library
+
+
+class Ingredients(Protocol):
+    """Ingredients that are found by key, name or alias: a library."""
+
+    def get(self, text: str) -> Ingredient | None:
+        """The ingredient that is called so; None where there is none."""
+
+    def __iter__(self) -> Iterator[Ingredient]:
+        """Every ingredient, in order."""
 
 
 class _Yield(Model):
@@ -64,7 +73,7 @@ class Fruit:
         return self.pieces(poured_ml) * self.weight.value
 
 
-def fruit_by_juice(library: Library) -> Mapping[str, Fruit]:
+def fruit_by_juice(library: Ingredients) -> Mapping[str, Fruit]:
     """The fruit that each juice is pressed from, by the key of the juice ("lime-juice").
 
     What a house states of a fruit's weight in its own file counts. A fruit that has no weight of a

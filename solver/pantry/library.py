@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import check, gather
@@ -16,11 +15,9 @@ from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.naming import Guesses
+from solver.pantry.pieces import Pieces
 from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
-
-if TYPE_CHECKING:
-    from solver.pantry.pieces import Pieces
 
 BY_KIND = "Ingredients are named by kind, not by brand"
 """What somebody is told whose name for a bottle nobody knows."""
@@ -140,8 +137,6 @@ class Library:
     @cached_property
     def pieces(self) -> Pieces:
         """What of it is counted, and what one of each weighs."""
-        from solver.pantry.pieces import Pieces
-
         return Pieces(self)
 
     @cached_property

@@ -16,10 +16,8 @@ from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.folders import GARNISH_WORDS
 from solver.pantry.guest_words import Meaning, meanings
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.word_forms import Words, within, words
+from solver.pantry.word_forms import MOST_WORDS, Words, within, words
 
-MOST_WORDS = 5
-"""Words of the longest name that is looked for."""
 _NOT_IN_IT = frozenset({"no", "non", "not", "without", "instead"})
 
 

@@ -8,21 +8,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
 
 from solver.errors import BadInput
 from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
 from solver.pantry.folders import YIELDS
-from solver.pantry.fruit import as_figure, fruit_by_juice
+from solver.pantry.fruit import Ingredients, as_figure, fruit_by_juice
 from solver.pantry.ingredient import Figure, Ingredient
-from solver.pantry.mentions import MOST_WORDS
-from solver.pantry.word_forms import Words, part_of, singular, words
+from solver.pantry.word_forms import MOST_WORDS, Words, part_of, singular, words
 from solver.printable import short
 from solver.quantities import WrittenAmount
-
-if TYPE_CHECKING:
-    from solver.pantry.library import Library
 
 WHOLE = "piece"
 _COUNTS = {
@@ -60,7 +55,7 @@ class Counted:
 class Pieces:
     """What is counted of a library, and what one of it is, in the ingredient's own unit."""
 
-    def __init__(self, library: Library) -> None:
+    def __init__(self, library: Ingredients) -> None:
         self._library = library
         self._fruit = fruit_by_juice(library)
         self._cuts: dict[str, Mapping[str, Figure]] = {}

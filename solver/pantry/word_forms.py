@@ -9,6 +9,9 @@ from collections.abc import Iterable, Iterator
 Words = tuple[str, ...]
 """The words of a text in one form: lower case, singular, without accents."""
 
+MOST_WORDS = 5
+"""Words that the longest name of an ingredient has."""
+
 _IRREGULAR = {
     "leaves": "leaf", "loaves": "loaf", "halves": "half", "calves": "calf", "knives": "knife",
     "octopi": "octopus", "children": "child", "babies": "baby", "brioches": "brioche",
