@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from itertools import combinations
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.problem import Choice, Drink, Problem

@@ -12,9 +12,9 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import FrontPoint, over, under
 from solver.measures import MEASURES, Measure
-from solver.search.clock import Clock, TimeUpError
 from solver.search.doubts import Doubts, Groups
 from solver.search.exact import measure, off_aim
 from solver.search.gathered import gathered

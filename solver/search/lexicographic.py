@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Protocol
 
+from solver.clock import Clock
 from solver.measures import MEASURES, Measure
-from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Drink, Limit, Problem

@@ -16,8 +16,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 
+from solver.clock import Clock, TimeUpError
 from solver.measures import Measure
-from solver.search.clock import Clock, TimeUpError
 from solver.search.enumeration.fillings import ways_to_pour
 from solver.search.enumeration.local_search import Descent
 from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError

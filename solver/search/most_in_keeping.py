@@ -18,8 +18,8 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
+from solver.clock import Clock, TimeUpError
 from solver.measures import MEASURES, ODDNESS, Measure
-from solver.search.clock import Clock, TimeUpError
 from solver.search.doubts import Doubts, Groups
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks

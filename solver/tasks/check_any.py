@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock, TimeUpError
 from solver.drinks.answer import Answer
 from solver.errors import BadInput, BadInputs
 from solver.harmony.harmony import SCALE
@@ -23,7 +24,6 @@ from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import Request
-from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.search.screening import hopeless

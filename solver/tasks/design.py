@@ -7,6 +7,7 @@ import math
 import time
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.harmony.harmony import BottleWish
 from solver.measures import Measure
@@ -20,7 +21,6 @@ from solver.requests.demands import Asked, Demand
 from solver.requests.in_keeping import unlike
 from solver.requests.request import Request
 from solver.requests.said_words import SaidWord, said_words
-from solver.search.clock import Clock
 from solver.search.lexicographic import (
     UNNOTICED,
     Agreed,

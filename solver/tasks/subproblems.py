@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from solver.clock import Clock
 from solver.drinks.answer import Answer, answer_of
 from solver.explain.pareto_front import under
 from solver.harmony.harmony import SCALE, BottleWish, worth_of
@@ -15,7 +16,6 @@ from solver.requests.choices import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
 from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
 from solver.requests.in_keeping import InKeeping
-from solver.search.clock import Clock
 from solver.search.exact import evaluate_one, kept_limits
 from solver.search.exact import measure as measures_of
 from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of

@@ -7,7 +7,7 @@ import itertools
 import numpy as np
 import pytest
 
-from solver.search.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import SetPart, SetQuestion, SetWish
 from solver.search.sets.seats import Seats

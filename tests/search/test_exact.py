@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks, Search

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import pytest
 
+from solver.clock import Clock
 from solver.explain.pareto_front import Frontier, frontier
 from solver.measures import MEASURES
 from solver.search import in_keeping_curve
-from solver.search.clock import Clock
 from solver.search.doubts import Groups
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.in_keeping_curve import InKeepingCurve

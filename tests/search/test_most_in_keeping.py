@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pytest
 
+from solver.clock import Clock
 from solver.measures import ODDNESS
-from solver.search.clock import Clock
 from solver.search.doubts import Groups
 from solver.search.exact import evaluate, within
 from solver.search.milp.backend import Backend

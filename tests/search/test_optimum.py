@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.exact import evaluate_one
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat

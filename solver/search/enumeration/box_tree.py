@@ -12,7 +12,7 @@ from functools import cached_property, reduce
 
 import numpy as np
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.enumeration.pour_vectors import Ints
 from solver.search.problem import Floats
 

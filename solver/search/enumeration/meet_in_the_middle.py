@@ -20,8 +20,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from solver.clock import Clock
 from solver.measures import Measure
-from solver.search.clock import Clock
 from solver.search.enumeration.box_tree import LEAF, Tree
 from solver.search.enumeration.fillings import Ways, allowed_picks, count_of_ways, ways_of_part
 from solver.search.enumeration.inequalities import LOOSER, SLACK, Inequalities, inequalities

@@ -20,10 +20,10 @@ from functools import partial
 
 import numpy as np
 
+from solver.clock import Clock
 from solver.measures import OF_POURS, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
-from solver.search.clock import Clock
 from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, Bend, add_bend, melt_bend
 from solver.search.enumeration.pour_vectors import of_picks
 from solver.search.exact import places

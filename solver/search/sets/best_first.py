@@ -17,7 +17,7 @@ from itertools import combinations
 import numpy as np
 import numpy.typing as npt
 
-from solver.search.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError
 from solver.search.sets.question import NEVER, Filled, FoundSet, Ints, SetQuestion
 from solver.search.sets.seats import Seats
 

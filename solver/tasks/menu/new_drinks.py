@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from solver.clock import Clock, TimeUpError
 from solver.drinks.answer import Answer
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony
@@ -29,7 +30,6 @@ from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
-from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.backend import Backend
 from solver.search.screening import hopeless
 from solver.search.sets.best_first import best_first

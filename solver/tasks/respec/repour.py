@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from solver.clock import Clock
 from solver.drinks.assess import AimMet, Assessment, assess
 from solver.errors import Unproven
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
@@ -13,7 +14,6 @@ from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.requests.origin import From
 from solver.requests.request import finer_bar, glass_bound
-from solver.search.clock import Clock
 from solver.search.exact import evaluate_one, kept_limits
 from solver.search.lexicographic import OFF_AIM_TOLERANCE, best
 from solver.search.milp.backend import Backend
