@@ -7,15 +7,17 @@ from __future__ import annotations
 
 import pytest
 
+from solver.measures import MEASURES
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.quantities import Span
 from solver.requests.demands import Asked, Kind
 from solver.requests.read import Written, read_request
-from solver.requests.request import Request
+from solver.requests.request import MeasureWish, Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Design, Explain, design
 from tests.tasks.bars import demo
 
-OUNCE = 29.5735
+OUNCE = demo().measures.ounce_ml
 USUAL = {
     ("sour", "rhubarb-syrup"): 0.75,
     ("collins", "rhubarb-syrup"): 0.75,
@@ -65,16 +67,10 @@ def test_equal_parts_stay_equal_and_a_base_stays_what_is_usual_of_it() -> None:
 
 def test_too_little_room_for_it_is_told_as_what_was_asked() -> None:
     bar = demo()
-    request = read_request(
-        Written(feature=("rhubarb-syrup",), measures={"sugar": "<=4 g/100ml"}), bar
-    )
-    found = design(
-        find_profile("sour", profile_files(bar.profiles)),
-        bar,
-        request,
-        CpSat(),
-        explain=Explain.CONFLICTS,
-    )
+    little = MeasureWish(MEASURES["sugar"], Span(high=4.0))
+    request = Request(measures=(little,), feature=("rhubarb-syrup",))
+    profile = find_profile("sour", profile_files(bar.profiles))
+    found = design(profile, bar, request, CpSat(), explain=Explain.CONFLICTS)
     assert found.answer is None
     assert found.why is not None
     assert any(d.kind is Kind.SHOWN for each in found.why.conflicts for d in each)
