@@ -130,7 +130,9 @@ class Pourables:
         if asked not in self._odd:
             usual, tool = self.usual(item, index), part.tool or item.tool
             usual = SHOWN * usual if usual and more else usual
-            self._odd[asked] = oddness(item, tool, amounts, usual, load_counts(), self.bar)
+            self._odd[asked] = oddness(
+                item, tool, amounts, usual, load_counts(), self.bar, named=item.key in part.usual
+            )
         return self._odd[asked]
 
     @cached_property
