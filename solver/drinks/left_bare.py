@@ -16,8 +16,8 @@ def left_bare(
     profile: Profile, bar: Bar, filled: Collection[str]
 ) -> tuple[tuple[Ingredient, ...], ...]:
     """For each part that most such drinks fill and `filled` does not name, what is most usual
-    there, as many as are usual. Nothing of parts that something in stock could fill, or that another
-    was poured instead of."""
+    there, as many as are usual. Nothing of parts that something in stock could fill, or that
+    another was poured instead of."""
     instead = {name for part in profile.parts if part.name in filled for name in (part.instead_of,)}
     return tuple(
         _usual(part, bar)

@@ -1,32 +1,17 @@
-"""A request that a profile's own bound stands against, and the drink just past that bound."""
+"""A request that a profile's own bound stands against, and the drink past that bound."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from solver.pantry.bar import Bar
 from solver.requests.demands import Demand, Kind
-from solver.requests.origin import From
 from solver.show.guest import told_words
 from solver.show.pours import said_amount, said_name
 from solver.show.target import target_briefly
 from solver.tasks.ways_out import WayOut
 
 SIDES = {Kind.LEAST: "or more", Kind.MOST: "or less"}
-
-
-def crossed(demands: Iterable[Demand]) -> tuple[Demand, Demand] | None:
-    """A profile's bound, and what is asked on its other side, or at most on it; None where no
-    two of the demands are that."""
-    bounds = [demand for demand in demands if demand.measure is not None]
-    for own in bounds:
-        for asked in bounds:
-            meets = own.measure is asked.measure and {own.kind, asked.kind} == set(SIDES)
-            mine = own.origin.kind is From.PROFILE is not asked.origin.kind
-            past = own.bound >= asked.bound if own.kind is Kind.LEAST else own.bound <= asked.bound
-            if meets and mine and past:
-                return own, asked
-    return None
 
 
 def crossing_line(own: Demand, asked: Demand, of: str, bar: Bar) -> str:
@@ -41,13 +26,13 @@ def crossing_line(own: Demand, asked: Demand, of: str, bar: Bar) -> str:
     return f"By its profile, a {of} has a {own.measure.label} of {its}; {theirs} was asked for."
 
 
-def way_past(ways: Sequence[WayOut], own: Demand) -> WayOut | None:
+def way_beyond(ways: Sequence[WayOut], own: Demand) -> WayOut | None:
     """The way out that moves a profile's bound and nothing else."""
     return next((way for way in ways if [each.demand for each in way.changes] == [own]), None)
 
 
 def past_lines(way: WayOut, technique: str, bar: Bar) -> list[str]:
-    """The drink just past a profile's bound, line by line."""
+    """The drink past a profile's bound, line by line."""
     answer, measure = way.answer, way.changes[0].demand.measure
     if measure is None or way.changes[0].bound is None:
         message = "a way past a bound moves it"

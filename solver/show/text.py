@@ -112,7 +112,7 @@ def _nothing(found: Design, bar: Bar, *, everything: bool) -> str:
     if found.beneath is not None:
         lines += _beneath(found, found.beneath, bar)
     elif found.why is not None:
-        lines += ["", *impossible_lines(found.why, found.profile, bar)]
+        lines += ["", *impossible_lines(found.why, found.profile, found.demands, bar)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])

@@ -11,10 +11,11 @@ from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.requests.characters import tastes_of
+from solver.requests.crossed import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.show.contract import finite
-from solver.show.crossing import crossed, crossing_line, past_lines, way_past
+from solver.show.crossing import crossing_line, past_lines, way_beyond
 from solver.show.guest import DEFERS, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
@@ -74,15 +75,17 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
     return [line for at, line in enumerate(lines) if line or at]
 
 
-def impossible_lines(why: Why, profile: Profile, bar: Bar) -> list[str]:
+def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible."""
+    both = crossed(demands)
     lines = conflict_lines(why.conflicts, profile.name, bar)
+    if both is not None and not any(map(crossed, why.conflicts)):
+        lines = ["", crossing_line(*both, profile.name, bar), *lines]
     if why.conflicts and not why.complete:
         lines += ["", "Other limits may stand in the way too."]
     if why.ways_out:
         told = list(_told(why))
-        both = next(filter(None, map(crossed, why.conflicts)), None)
-        past = way_past(told, both[0]) if both else None
+        past = way_beyond(told, both[0]) if both else None
         nearest = past_lines(past, profile.technique, bar) if past else []
         ways = [
             f"  {way_said(way, bar)}: {short_spec(way.answer, bar)}"

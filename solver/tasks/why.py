@@ -9,12 +9,13 @@ from solver.drinks.answer import Answer
 from solver.explain.binding import binding
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
+from solver.requests.crossed import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import ASKED
 from solver.search.clock import TimeUpError
 from solver.tasks.held_back import HeldBack
 from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Ground, Solved
-from solver.tasks.ways_out import WayOut, ways_out
+from solver.tasks.ways_out import WayOut, way_past, ways_out
 
 MOST_FRAMED = 2
 """Conflicts of which it is asked what of the profile and the jigger they need."""
@@ -232,10 +233,15 @@ def why_impossible(ground: Ground) -> Why:
     ways: list[WayOut] = []
     undecided = interrupted = False
     try:
+        # What lies past a profile's own bound is known at once; all conflicts may take long.
+        own = crossed(ground.asked.demands)
+        past = way_past(ground, own[0]) if own else None
+        ways.extend([past] if past else [])
         conflicts = _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
         undecided = conflicts.undecided
         if conflicts.found:
-            ways.extend(ways_out(ground, conflicts))
+            known = [way.changes for way in ways]
+            ways.extend(w for w in ways_out(ground, conflicts) if w.changes not in known)
     except TimeUpError:
         undecided = True
     except KeyboardInterrupt:
