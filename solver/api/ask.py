@@ -20,6 +20,7 @@ from solver.api.menus import Menu
 from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.api.varied import Variation
+from solver.clock import Clock
 from solver.drinks.assess import assess as assessed
 from solver.drinks.assess import find_drink
 from solver.drinks.variation import vary as varied
@@ -34,7 +35,6 @@ from solver.requests.hands import FIGURES, Hands, ranged
 from solver.requests.origin import From, Origin
 from solver.requests.read import Written, read_request
 from solver.requests.request import MeasureWish, Request
-from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields

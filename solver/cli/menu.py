@@ -87,7 +87,7 @@ def menu(
     is. Nights are those of a PLAN, of --on, or every one --until a day, with as many drinks each
     as --forecast divides into.
     """
-    from solver.search.clock import Clock
+    from solver.clock import Clock
     from solver.tasks.menu.menu import menu as choose
     from solver.tasks.menu.read import WrittenMenu, read_menu
     from solver.tasks.price.pricing import costed_for

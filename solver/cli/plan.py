@@ -61,8 +61,8 @@ def plan(
     Of all plans the one that throws away the least, then costs the least, then comes nearest to
     the shares.
     """
+    from solver.clock import Clock
     from solver.night.second_opinion import SecondVerdict
-    from solver.search.clock import Clock
     from solver.search.milp.integer_program import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text

@@ -70,7 +70,7 @@ def rebalance(
 
     Without options: whatever differs between the shelf and what was approved.
     """
-    from solver.search.clock import Clock
+    from solver.clock import Clock
     from solver.search.milp.cpsat import CpSat
     from solver.show.rebalanced_book import book_csv, book_json, book_text
     from solver.tasks.respec.bar_changes import read_news

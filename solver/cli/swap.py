@@ -79,8 +79,8 @@ def swap(
     with as few changed pours as can be; taste is not compared. Without IN: with the best of what
     the shelf has in its place.
     """
+    from solver.clock import Clock
     from solver.drinks.assess import find_drink
-    from solver.search.clock import Clock
     from solver.search.milp.cpsat import CpSat
     from solver.show.swapped import swap_json, swap_text
     from solver.tasks.respec.swap import split

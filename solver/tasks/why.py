@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
+from solver.clock import TimeUpError
 from solver.drinks.answer import Answer
 from solver.explain.binding import binding
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
@@ -12,7 +13,6 @@ from solver.measures import Measure
 from solver.requests.crossed import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import ASKED
-from solver.search.clock import TimeUpError
 from solver.tasks.held_back import HeldBack
 from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Ground, Solved
 from solver.tasks.ways_out import WayOut, way_past, ways_out

@@ -6,8 +6,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from solver.clock import Clock, TimeUpError
 from solver.measures import CHANGES, MEASURES, SHIFT, Measure
-from solver.search.clock import Clock, TimeUpError
 from solver.search.enumeration.box_tree import Tree
 from solver.search.enumeration.fillings import ways_to_pour
 from solver.search.enumeration.inequalities import inequalities

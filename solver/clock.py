@@ -1,4 +1,4 @@
-"""How long the user waits."""
+"""When the user's patience ends: the one clock of a command, which every task looks at."""
 
 from __future__ import annotations
 
