@@ -23,7 +23,7 @@ def crossing_line(own: Demand, asked: Demand, of: str, bar: Bar) -> str:
         f"{own.measure.amount(each.bound, bar.currency)} {SIDES[each.kind]}"
         for each in (own, asked)
     )
-    return f"By its profile, a {of} has a {own.measure.label} of {its}; {theirs} was asked for."
+    return f"By its profile, the {own.measure.label} of a {of} is {its}; {theirs} was asked for."
 
 
 def way_beyond(ways: Sequence[WayOut], own: Demand) -> WayOut | None:

@@ -234,10 +234,11 @@ def why_impossible(ground: Ground) -> Why:
     undecided = interrupted = False
     try:
         # What lies past a profile's own bound is known at once; all conflicts may take long.
-        own = crossed(ground.asked.demands)
-        past = way_past(ground, own[0]) if own else None
+        both = crossed(ground.asked.demands)
+        past = way_past(ground, both[0]) if both else None
         ways.extend([past] if past else [])
-        conflicts = _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
+        alone = _only_these(ground, frozenset(both)) if both and past else None
+        conflicts = alone or _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
         undecided = conflicts.undecided
         if conflicts.found:
             known = [way.changes for way in ways]
@@ -251,6 +252,20 @@ def why_impossible(ground: Ground) -> Why:
         ground.asked.request.goal.measure, None, conflicts=said, complete=conflicts.complete,
         ways_out=tuple(ways), undecided=undecided, interrupted=interrupted,
     )  # fmt: skip
+
+
+def _only_these(ground: Ground, demands: frozenset[Demand]) -> Conflicts[Demand] | None:
+    """Some demands as the only conflict there is; None where they are not that.
+
+    Where doing without any one of them helps, every conflict has them all; where they cannot hold
+    together in the frame of profile and jigger, there is none but that.
+    """
+    frame = frozenset(demand for demand in ground.asked.demands if demand.kind in STRUCTURE)
+    if any(ground.any((demand,)) is None for demand in demands):
+        return None
+    if ground.kept(frame | demands) is not None:
+        return None
+    return Conflicts((demands,), tuple(frozenset({demand}) for demand in demands), complete=True)
 
 
 def _conflicts(demands: Sequence[Demand], oracle: ConflictOracle[Demand]) -> Conflicts[Demand]:
