@@ -18,10 +18,11 @@ from itertools import islice
 
 from solver.clock import Clock, TimeUpError
 from solver.measures import Measure
-from solver.search.enumeration.fillings import ways_to_pour
+from solver.search.enumeration.fillings import count_of_all_fillings
 from solver.search.enumeration.local_search import Descent
-from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
+from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
+from solver.search.enumeration.sinks import TooManyError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
@@ -71,7 +72,7 @@ class Drinks:
     @cached_property
     def ways(self) -> int:
         """How many ways there are to fill the parts from what the candidates stand for."""
-        return ways_to_pour(self.shelf)
+        return count_of_all_fillings(self.shelf)
 
     def halves(self, clock: Clock) -> Halves | None:
         """All drinks by halves; None where a MILP solver has to do.

@@ -6,8 +6,9 @@ import math
 from itertools import combinations
 
 from solver.clock import Clock
-from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
+from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
+from solver.search.enumeration.sinks import TooManyError
 from solver.search.problem import Choice, Drink, Problem
 
 TRIED_BEFORE_SINGLES = 64
