@@ -61,7 +61,7 @@ TOLERANCES: Final = {
     BatchMeasure.ACID: 0.02,
     BatchMeasure.ABV: 0.1,
 }
-"""A miss too small to be measured in a bar, in the unit of the measure; misses are weighed by it."""
+"""A miss too small to be measured in a bar, in the measure's unit; misses are scaled by it."""
 
 
 @dataclass(frozen=True)

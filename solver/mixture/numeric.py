@@ -38,7 +38,7 @@ def horner(coefficients: tuple[float, ...], x: Floats) -> Floats:
 
 
 def ratio(above: Floats, below: Floats) -> Floats:
-    """above / below, and 0 where `below` is 0."""
+    """above / below, and 0 where `below` is not positive."""
     return np.divide(above, below, out=np.zeros(np.shape(below)), where=below > 0)
 
 

@@ -305,7 +305,7 @@ class PourModel:
         return objective
 
     def _excess(self, aim: Aim, sides: list[tuple[Terms, float]]) -> Terms:
-        """A variable of at least 0 and of each side (terms, constant), in noticeable differences."""
+        """A variable of at least 0 and each side (terms, constant), in noticeable differences."""
         unit = 1 / aim.tolerance
         kept = [(scale(t, unit), c * unit) for t, c in sides if c > -math.inf and _finite(t)]
         most = max((self._most(terms) + constant for terms, constant in kept), default=0.0)
