@@ -100,8 +100,8 @@ def reconcile(cooking: Cooking, readings: Sequence[BatchReading]) -> Fit:
     """The least-squares estimate, with the usual losses as prior.
 
     Where that fits worse than chance allows (chi-squared, one in a thousand), the losses were not
-    the usual ones: their prior is all but dropped, and the readings
-    are kept.
+    the usual ones: their prior is all but dropped, and the
+    readings are kept.
     """
     fit = _fit(cooking, readings, loss_weight=1.0)
     if fit.misfit <= _in_a_thousand(len(readings)):
@@ -194,7 +194,7 @@ def _cost(miss: Floats, scores: Floats) -> float:
 def _linear(
     function: Callable[[Floats], Floats], at: Floats, low: Floats, high: Floats
 ) -> tuple[Floats, Floats]:
-    """Values (m,) and Jacobian (m, n) of `function` at `at`, shape (n,), by differences in bounds."""
+    """Values (m,) and Jacobian (m, n) of `function` at `at`, shape (n,), by finite differences."""
     size = len(at)
     up = np.minimum(at + _STEP * (1 + np.abs(at)), high)
     down = np.maximum(at - _STEP * (1 + np.abs(at)), low)
