@@ -134,6 +134,13 @@ def _characters(bar: Path | None) -> Names:
     return CHARACTERS
 
 
+def _kinds(bar: Path | None) -> Names:
+    del bar
+    from solver.pantry.vocabulary import KINDS
+
+    return KINDS
+
+
 def _words(bar: Path | None) -> Names:
     from solver.pantry.folders import BAR_WORDS, WORDS_FILE
 
@@ -169,6 +176,7 @@ complete_ingredient = _completer(_ingredients)
 complete_recipe = _completer(_recipes)
 complete_avoidable = _completer(_avoidable)
 complete_character = _completer(_characters)
+complete_kind = _completer(_kinds)
 complete_word = _completer(_words)
 complete_measure = _completer(_measures)
 complete_glass = _completer(_glasses)

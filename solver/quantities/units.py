@@ -67,6 +67,8 @@ _UNITS = (
     ),
     WrittenUnit("drop", VOLUME, "drop_ml", ("drops", "drop")),
     WrittenUnit("splash", VOLUME, "splash_ml", ("splash", "splashes")),
+    # A sixteenth of a teaspoon: common practice, no source.
+    WrittenUnit("pinch", VOLUME, 0.308, ("pinch", "pinches", "pinchof", "pinchesof")),
     WrittenUnit(
         "teaspoon", VOLUME, "teaspoon_ml", ("tsp", "teaspoon", "teaspoons", "tsps")
     ),
