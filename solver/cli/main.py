@@ -125,7 +125,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, vary, specs, tasted, card, swap, scale, rebalance, recipe, prep,
-    batch, plan, menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
+    design, check, tradeoff, assess, vary, specs, tasted, card, swap, scale, rebalance, recipe,
+    prep, batch, plan, menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

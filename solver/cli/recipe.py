@@ -16,7 +16,7 @@ from solver.errors import BadInput
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.prep.write_recipe import Said, WrittenRecipe
+    from solver.tasks.prep.write_recipe import WrittenRecipe
 
 _MEASURED = (
     click.option("--weight", metavar="AMOUNT", help="What came out, weighed, like '1.35 kg'."),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import shlex
 from typing import TYPE_CHECKING
 
 import click
 
 from solver.cli import terminal
-from solver.errors import BadInput, BadInputs
+from solver.cli.output import note
+from solver.errors import BadInput
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,34 +38,41 @@ def asked_recipe(name: str | None, bar: Bar, *, replacing: bool) -> Said:
         check_name(name, bar, replacing=replacing)
     click.echo(f"A line for each thing that goes in or is done, like {EXAMPLES}.", err=True)
     click.echo(f"Steps: {STEPS}. An empty line ends it.", err=True)
-    lines = _lines(bar)
+    typed, lines = _lines(bar)
     measured = {
         "weight": _amount("What came out, weighed, like 1.35 kg (empty: not yet)", "mass", bar),
         "brix": _amount("Its Brix, if it was read (empty: not read)", "brix", bar),
     }
-    return Said(name, lines, measured={key: text for key, text in measured.items() if text})
+    measured = {key: text for key, text in measured.items() if text}
+    options = [word for key, text in measured.items() for word in (f"--{key}", text)]
+    note(f"the same, unasked: {shlex.join(['equipour', 'recipe', name, *typed, *options])}")
+    return Said(name, lines, measured=measured)
 
 
-def _lines(bar: Bar) -> Sequence[SaidLine]:
-    """The lines, each asked again until it can be read; at least one."""
+def _lines(bar: Bar) -> tuple[Sequence[str], Sequence[SaidLine]]:
+    """The lines as typed and as read, each asked again until it can be; at least one."""
     from solver.tasks.prep.recipe_lines import read_line
 
+    typed: list[str] = []
     found: list[SaidLine] = []
     while True:
         text = click.prompt(f"{len(found) + 1}", default=NOTHING, show_default=False, err=True)
         if not text.strip() and found:
-            return found
+            return typed, found
         try:
             found.append(read_line(text, bar))
-        except (BadInput, BadInputs) as error:
+        except BadInput as error:
             click.echo(str(error), err=True)
-            if isinstance(error, BadInput) and error.near:
-                found += _one_of(error, text, bar)
+            text = _one_of(error, text, bar) if error.near else NOTHING
+            if text:
+                found.append(read_line(text, bar))
+        if len(found) > len(typed):
+            typed.append(text)
 
 
-def _one_of(error: BadInput, text: str, bar: Bar) -> Sequence[SaidLine]:
+def _one_of(error: BadInput, text: str, bar: Bar) -> str:
     """The line with one of the names that may have been meant; nothing where none was."""
-    from solver.tasks.prep.recipe_lines import with_name
+    from solver.tasks.prep.recipe_lines import read_line, with_name
 
     listed = "".join(f"  {number} {name}" for number, name in enumerate(error.near, start=1))
 
@@ -74,12 +83,14 @@ def _one_of(error: BadInput, text: str, bar: Bar) -> Sequence[SaidLine]:
 
     number = int(terminal.ask(f"Which:{listed}  0 none, write it anew", "0", chosen))
     if number == 0:
-        return []
+        return NOTHING
+    said = with_name(text, error.near[number - 1], bar)
     try:
-        return [with_name(text, error.near[number - 1], bar)]
+        read_line(said, bar)
     except BadInput as again:
         click.echo(str(again), err=True)
-        return []
+        return NOTHING
+    return said
 
 
 def _amount(question: str, quantity: str, bar: Bar) -> str:

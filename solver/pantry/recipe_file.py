@@ -31,7 +31,7 @@ def head_text(
             f"name = {quoted(name)}",
             f"kind = {quoted(kind)}  # {says}",
             f"character = [{', '.join(map(quoted, character))}]",
-            "# Allergens come with what goes in. Others: allergens, or may_contain = [\"nuts\"]",
+            '# Allergens come with what goes in. Others: allergens, or may_contain = ["nuts"]',
             "",
         ]
     )

@@ -132,17 +132,13 @@ def read_line(line: str, bar: Bar) -> SaidLine:
     return _goes_in(said, bar) if done is None else Done(_step(done, rest, line, bar))
 
 
-def with_name(line: str, name: str, bar: Bar) -> SaidLine:
-    """What a line says with another name in place of one that nobody knows.
-
-    Raises:
-        BadInput: it cannot be read either.
-    """
+def with_name(line: str, name: str, bar: Bar) -> str:
+    """A line with another name in place of one that nobody knows."""
     split = line.split()
     verb = [word for word in split[:1] if _VERBS.get(word.casefold()) in ("add", "fortify")]
     rest = split[len(verb) :]
     amount = rest[: _longest(rest, lambda text: _is_amount(text, bar)) or 1]
-    return read_line(" ".join([*verb, *amount, name]), bar)
+    return " ".join([*verb, *amount, name])
 
 
 def _step(do: str, rest: str, line: str, bar: Bar) -> dict[str, str]:
@@ -326,7 +322,10 @@ def _counted(line: str, bar: Bar) -> tuple[str, Ingredient] | None:
     found = pieces.counted(words(name))
     if found is None or not _BESIDE.issuperset(found.rest):
         return None
-    return say_pieces(number, found.cut), bar.bottles.find(found.key)
+    item = bar.bottles.find(found.key)
+    if not found.said and pieces.one(item, parse_pour(whole)) is not None:
+        return whole, item
+    return say_pieces(number, found.cut), item
 
 
 def _checked(amount: str, item: Ingredient | str, bar: Bar) -> GoesIn:

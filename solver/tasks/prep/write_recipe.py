@@ -26,6 +26,8 @@ from solver.tasks.prep.prepare import Prep, prepare
 from solver.tasks.prep.recipe_lines import EXAMPLES, Done, GoesIn, SaidLine
 
 HOUSE = "house"
+_OURS = ("house", "our")
+"""Words before the name of what the library has too, in the order in which they are tried."""
 _UNKNOWN_KIND = "batch"
 """A kind that asks nothing of what it is, until that is known."""
 
@@ -124,7 +126,10 @@ def _standing(name: str, bar: Bar, *, replacing: bool) -> str | None:
     Raises:
         BadInput: it has something, and nobody said that it may be replaced.
     """
-    recipe, item = bar.recipe(name), bar.library.get(name)
+    own = f"{_OURS[0]} {name}"
+    recipe = bar.recipe(name) or (bar.recipe(own) if bar.library.get(name) else None)
+    item = bar.library.get(name)
+    path: Path | None
     if recipe is not None:
         key, path = recipe.key, recipe.file.path
     elif item is not None and item.key in bar.house:
@@ -159,12 +164,12 @@ def _name(said: str, bar: Bar) -> tuple[str, str]:
         raise BadInput(
             f"'{short(said)}' makes no name of a file", remedy="Call it by letters from a to z."
         )
-    if _taken(name, bar):
-        name = f"house {name}"
-    if _taken(name, bar):
+    names = (name, *(f"{word} {name}" for word in _OURS))
+    free = next((each for each in names if not _taken(each, bar)), None)
+    if free is None:
         what = f"'{short(name)}' is a name of something else already"
         raise BadInput(what, remedy="Call it otherwise.")
-    return name, plain_key(name)
+    return free, plain_key(free)
 
 
 def _taken(name: str, bar: Bar) -> bool:
