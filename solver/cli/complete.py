@@ -87,12 +87,33 @@ def _plans(bar: Path | None) -> Names:
 def _ingredients(bar: Path | None) -> Names:
     from solver.pantry.folders import data_folder
 
-    return {
+    found = {
         key: str(table.get("name", ""))
         for path in _files(data_folder("ingredients"), _within(bar, "house"))
         for key, table in _tables(path).items()
         if isinstance(table, dict)
     }
+    return _labels(bar) | found
+
+
+def _labels(bar: Path | None) -> Names:
+    """What the bar calls its bottles, with hyphens for spaces, as one word of a command line."""
+    import csv
+
+    from solver.files.read import read_bytes
+    from solver.pantry.folders import SHELF_FILE
+
+    if bar is None:
+        return {}
+    with contextlib.suppress(BadInput, ValueError, csv.Error):
+        text = read_bytes(bar / SHELF_FILE).decode("utf-8-sig")
+        mark = max(",;\t", key=text.partition("\n")[0].count)
+        return {
+            "-".join(label.casefold().split()): str(row.get("ingredient") or "")
+            for row in csv.DictReader(text.splitlines(), delimiter=mark)
+            if (label := str(row.get("label") or ""))
+        }
+    return {}
 
 
 def _recipes(bar: Path | None) -> Names:

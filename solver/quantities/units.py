@@ -119,12 +119,16 @@ _UNITS = (
             ("leaf", "leaves"), ("half", "halves"),
             *((each, f"{each}s") for each in (
                 "sprig", "wedge", "wheel", "slice", "peel", "stick", "pod", "stalk", "spear",
-                "ribbon", "bouquet", "frond", "grating", "rim", "star", "bean", "clove", "thumb",
+                "ribbon", "frond", "grating", "rim", "star", "bean", "clove", "thumb",
                 "knob",
             )),
             ("berry", "berries"),
         )
     ),
+    WrittenUnit("bouquet", PIECE, 1.0, (
+        "bouquets", "bouquet", "bouquetsof", "bouquetof", "bunches", "bunch", "bunchesof",
+        "bunchof",
+    )),
     WrittenUnit(
         "standard_drink", DRINKS, "standard_drink_g",
         ("standarddrinks", "standarddrink", "drinks", "drink", "std.drinks"),

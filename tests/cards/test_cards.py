@@ -37,9 +37,10 @@ from solver.show.card.made import cards_as
 from solver.show.card.page import page_of
 from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
-from solver.show.words import languages, words_of
+from solver.show.words import Words, languages, words_of
 from solver.show.words.phrase import Phrase
 from solver.tasks.prep.house_recipes import house_of
+from solver.tasks.prep.shelf_life import ALWAYS, keeping_of
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
@@ -143,6 +144,24 @@ def test_no_size_of_a_card_leaves_out_what_may_hurt(reader: str, size: str) -> N
         assert [str(line) for line in told if str(line) not in written] == []
         kept = [page.drinks, page.defers, page.planned, *(each.keeping for each in page.house)]
         assert [line for line in kept if line not in written] == []
+
+
+@pytest.mark.parametrize("language", [each for each in languages() if each != "en"])
+def test_hazards_that_are_worked_out_are_said_in_every_language(language: str) -> None:
+    words = words_of(language)
+    cream, almond = (BAR.library.find(name) for name in ("heavy cream", "almonds"))
+    thin = {"brix": 10.0, "sugar_g_100ml": 10.0, "acid_g_100ml": 0.0, "abv_pct": 0.0}
+    names = ("garlic", "olive oil", "whole egg", "black tea leaves")
+    inputs = [cream, almond, *map(BAR.library.find, names)]
+    found = keeping_of(inputs, strained=True, activity=0.98, **thin)
+    hazards = [each for each in found.hazards if each != ALWAYS]
+    assert len(hazards) == 5
+    assert [str(words.called(each, "caution")) for each in hazards if english(each, words)] == []
+
+
+def english(text: str, words: Words) -> bool:
+    """Whether any of a caution stays in English."""
+    return not words.called(text, "caution").is_of_page
 
 
 def test_a_small_card_has_the_recipe_where_it_fits_and_says_so_where_not() -> None:

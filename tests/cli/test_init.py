@@ -186,3 +186,12 @@ def test_an_empty_bar_has_nothing_that_is_not_its_own(tmp_path: Path) -> None:
     assert {row.ingredient.key for row in bar.listed} <= {"water"}
     added = run("shelf", "add", "gin", "--size", "700ml", "--bar", str(tmp_path / "bar"))
     assert added.exit_code == 0, added.output
+
+
+def test_an_empty_bar_says_that_its_shelf_is_empty_and_not_nothing(tmp_path: Path) -> None:
+    CliRunner().invoke(main, ["init", str(tmp_path / "bar"), "--empty", "--yes"])
+    found = CliRunner().invoke(main, ["--bar", str(tmp_path / "bar"), "design", "sour"])
+    assert found.exit_code == 1
+    assert "More than one thing that a sour needs is not on the shelf." in found.stdout
+    assert "This cannot be:" not in found.stdout
+    assert "Other limits" not in found.stdout
