@@ -30,11 +30,12 @@ def _understood(found: WrittenRecipe) -> Iterator[str]:
 
 
 def step_words(step: RecipeStep) -> str:
-    """A step in a few words: "simmer 20 min", "strain (cloth)"."""
+    """A step in a few words: "simmer 20 min", "strain (cloth)"; what else it says in brackets."""
     if step.do == "fortify":
         return f"fortify with {step.amount} {step.ingredient}"
     how = f" ({step.through})" if step.through else ""
-    return " ".join(filter(None, (f"{step.do}{how}", step.time)))
+    note = f"[{step.note}]" if step.note else None
+    return " ".join(filter(None, (f"{step.do}{how}", step.time, note)))
 
 
 def _makes(found: WrittenRecipe) -> str:

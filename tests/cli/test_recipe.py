@@ -48,6 +48,16 @@ def test_what_is_said_becomes_a_recipe_that_can_be_poured(bar: Path) -> None:
     assert "honey ginger syrup" in poured.stdout
 
 
+def test_what_changes_no_weight_stands_beside_its_step(bar: Path) -> None:
+    said = recipe(
+        bar, "Tide Mark", "500 g sugar", "500 g water", "stir", "simmer 5 min", "cool", "bottle it"
+    )
+    assert said.exit_code == 0, said.stderr
+    assert "Then: simmer 5 min [stir], cool [bottle it]." in said.stdout
+    steps = load_bar(bar).recipes["tide-mark"].table.steps
+    assert [step.note for step in steps] == ["stir", "bottle it"]
+
+
 def test_nothing_is_written_where_it_is_only_tried(bar: Path) -> None:
     before = house(bar)
     said = recipe(bar, "honey ginger syrup", *GINGER, "--dry-run")

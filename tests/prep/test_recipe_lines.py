@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import load_bar
-from solver.tasks.prep.recipe_lines import Done, GoesIn, read_line, read_lines, with_name
+from solver.tasks.prep.recipe_lines import Done, GoesIn, Remark, read_line, read_lines, with_name
 from tests.prep.bars import bar_with, recipe
 
 BAR = load_bar(None)
@@ -23,13 +23,14 @@ SAID = {
     "3 cinnamon sticks": ("cassia", "3 pieces"),
     "2 cups of sugar": ("white-sugar", "2 cups"),
     "a pinch of salt": ("salt", "1 pinch"),
+    "thumb of ginger": ("ginger-root", "1 thumb"),
     "a dozen cloves": ("cloves", "12 pieces"),
     "half a lime": ("whole-limes", "1/2 piece"),
     "3 limes": ("whole-limes", "3 pieces"),
     "3 eggs": ("whole-egg", "3 pieces"),
     "2 jalapeños": ("fresh-chilli", "2 pieces"),
     "1 nutmeg": ("nutmeg", "1 piece"),
-    "a bunch of mint": ("mint-leaves", "1 bouquet"),
+    "a bunch of mint": ("mint-leaves", "1 bunch"),
     "water 1 L": ("water", "1 L"),
     "sugar: 500 g": ("white-sugar", "500 g"),
     "1 l boiling water": ("water", "1 l"),
@@ -68,7 +69,6 @@ def test_what_is_done_is_read_as_anybody_says_it() -> None:
     [
         ("500 g suger", "Did you mean white-sugar"),
         ("simmer", "does not say how long"),
-        ("stir well", "changes no weight"),
         ("strain through a hat", "says nothing known here"),
         ("3 water", "has no unit"),
         ("sugar", "how much granulated sugar is not said"),
@@ -76,7 +76,8 @@ def test_what_is_done_is_read_as_anybody_says_it() -> None:
         ("0 g salt", "no table salt goes in"),
         ("-3 g salt", "less than nothing"),
         ("1/0 g salt", "divides by zero"),
-        ("2 bottles gin", "the shelf does not say"),
+        ("2 bottles gin", "how large a bottle of .* is, the shelf does not say"),
+        ("1 jar of honey", "how large a jar of honey is, the shelf does not say"),
         ("4 tea bags", "black-tea-leaves"),
         ("", "a line is empty"),
     ],
@@ -84,6 +85,11 @@ def test_what_is_done_is_read_as_anybody_says_it() -> None:
 def test_what_cannot_be_read_is_said_in_one_sentence(line: str, said: str) -> None:
     with pytest.raises(BadInput, match=said):
         read_line(line, BAR)
+
+
+def test_what_changes_no_weight_is_only_remembered() -> None:
+    assert read_line("Bring to the boil", BAR) == Remark("Bring to the boil")
+    assert read_line("stir well", BAR) == Remark("stir well")
 
 
 def test_each_line_that_cannot_be_read_is_told() -> None:

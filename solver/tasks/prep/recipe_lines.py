@@ -21,7 +21,7 @@ from solver.pantry.kept import kept
 from solver.pantry.pieces import WHOLE
 from solver.pantry.recipe_inputs import house_key
 from solver.pantry.word_forms import words
-from solver.printable import short
+from solver.printable import printable, short
 from solver.quantities import (
     parse,
     parse_number,
@@ -30,6 +30,7 @@ from solver.quantities import (
     say_pieces,
     split_count,
 )
+from solver.quantities.units import find_unit
 from solver.tasks.prep.inputs import put_in
 
 EXAMPLES = '"1 L water", "3 sticks cinnamon", "simmer 20 min", "strain cloth"'
@@ -64,7 +65,11 @@ _TIMES = {"overnight": "12 h", "over night": "12 h"}
 ZEST_G = {"lemon-peel": 6.0, "lime-peel": 3.0, "orange-peel": 9.0, "grapefruit-peel": 12.0}
 """Grams of the grated zest of one fruit, a tablespoon of a lemon's: common practice, no source."""
 _OF_FRUIT = re.compile(r"(?P<what>juice|zest|peel) of (?P<number>.+?) (?P<fruit>[^0-9]+)", re.I)
-_BOTTLES = re.compile(r"(?P<number>[0-9./ ]+?) bottles? (?:of )?(?P<name>.+)", re.I)
+_BOTTLES = re.compile(
+    r"(?P<number>[0-9./ ]+?) (?P<vessel>bottle|jar|can|tin|carton|pack|packet|bag|box)(?:e?s)? "
+    r"(?:of )?(?P<name>.+)",
+    re.IGNORECASE,
+)
 _BEFORE = re.compile(r"(?:then|and|let|it|leave to)\s+|(?:fine|double)[\s-](?=strain)", re.I)
 _BESIDE = frozenset({
     "a", "of", "the", "fresh", "freshly", "hot", "cold", "boiling", "warm", "filtered", "large",
@@ -93,7 +98,14 @@ class Done:
     step: dict[str, str]
 
 
-SaidLine = GoesIn | Done
+@dataclass(frozen=True)
+class Remark:
+    """Something that is done and changes neither weight nor strength, as it was said."""
+
+    text: str
+
+
+SaidLine = GoesIn | Done | Remark
 
 
 def read_lines(lines: Sequence[str], bar: Bar) -> tuple[SaidLine, ...]:
@@ -126,9 +138,7 @@ def read_line(line: str, bar: Bar) -> SaidLine:
     verb = verb.casefold().rstrip(",:")
     done = _VERBS.get(verb)
     if done is None and verb in _NO_WEIGHT:
-        what = f"'{short(line)}' changes no weight"
-        remedy = f"Leave it out. What does: {STEPS}."
-        raise BadInput(what, why="a recipe here has only what does", remedy=remedy)
+        return Remark(printable(said))
     return _goes_in(said, bar) if done is None else Done(_step(done, rest, line, bar))
 
 
@@ -248,18 +258,19 @@ def _of_bottles(line: str, bar: Bar) -> GoesIn | None:
         return None
     row = bar.stocked(item.key)
     if row is None or row.bottle is None:
-        what = f"how large a bottle of {item.name} is, the shelf does not say"
+        what = f"how large a {match['vessel']} of {item.name} is, the shelf does not say"
         raise BadInput(what, remedy=f"Write it like '700 {item.per} {item.name}'.")
     return GoesIn(item.key, f"{parse_number(match['number']) * row.bottle:g} {item.per}")
 
 
 def _with_numbers(line: str) -> str:
-    """A line that begins with a number, where it begins with a word for one."""
-    first, _, rest = " ".join(line.split()).partition(" ")
+    """A line that begins with a number, where it begins with a word for one, or with a unit."""
+    whole = " ".join(line.split())
+    first, _, rest = whole.partition(" ")
     number = _COUNTS.get(first.casefold())
-    if number is None or not rest:
-        return " ".join(line.split())
-    return _half_of(f"{number} {rest}")
+    if number is not None and rest:
+        return _half_of(f"{number} {rest}")
+    return f"1 {whole}" if rest and find_unit(first) is not None else whole
 
 
 def _half_of(line: str) -> str:

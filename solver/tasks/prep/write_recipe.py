@@ -23,7 +23,7 @@ from solver.pantry.vocabulary import KINDS
 from solver.printable import printable, short
 from solver.tasks.prep.kind_of import WentIn, character_of, kind_of
 from solver.tasks.prep.prepare import Prep, prepare
-from solver.tasks.prep.recipe_lines import EXAMPLES, Done, GoesIn, SaidLine
+from solver.tasks.prep.recipe_lines import EXAMPLES, Done, GoesIn, Remark, SaidLine
 
 HOUSE = "house"
 _OURS = ("house", "our")
@@ -237,9 +237,13 @@ def _recipe_text(said: Said, key: str) -> str:
     """
     inputs: dict[str, tuple[str, str]] = {}
     steps: list[Mapping[str, str]] = []
+    remarks: list[str] = []
     for line in said.lines:
-        if isinstance(line, Done):
-            steps.append(line.step)
+        if isinstance(line, Remark):
+            remarks.append(line.text)
+        elif isinstance(line, Done):
+            steps.append({**line.step, **_noted(remarks)})
+            remarks = []
         elif steps or line.ingredient in inputs:
             steps.append({"do": "add", "ingredient": line.ingredient, "amount": line.amount})
         else:
@@ -247,8 +251,15 @@ def _recipe_text(said: Said, key: str) -> str:
     if not inputs:
         what = "nothing goes in" if not steps else "the first thing that is done has nothing to do"
         raise BadInput(what, remedy=f"Say first what goes in: {EXAMPLES}.")
+    if remarks and steps:
+        steps[-1] = {**steps[-1], **_noted([*filter(None, [steps[-1].get("note", "")]), *remarks])}
     measured = _measured(said) if said.measured else {}
     return recipe_text(key, inputs, steps, measured, said.made)
+
+
+def _noted(remarks: Sequence[str]) -> dict[str, str]:
+    """What is to be remembered of a step."""
+    return {"note": "; ".join(remarks)} if remarks else {}
 
 
 def _measured(said: Said) -> dict[str, str]:
