@@ -23,7 +23,7 @@ NOTHING = ""
 
 def asked_recipe(name: str | None, bar: Bar, *, replacing: bool) -> Said:
     """What somebody at a terminal says of a recipe; `name` where that was said already."""
-    from solver.tasks.prep.recipe_lines import EXAMPLES, STEPS
+    from solver.tasks.prep.said_amounts import EXAMPLES, STEPS
     from solver.tasks.prep.write_recipe import Said, check_name
 
     def named(text: str) -> str:

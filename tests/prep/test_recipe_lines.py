@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import load_bar
-from solver.tasks.prep.recipe_lines import Done, GoesIn, Remark, read_line, read_lines, with_name
+from solver.tasks.prep.recipe_lines import Done, Remark, read_line, read_lines, with_name
+from solver.tasks.prep.said_amounts import GoesIn
 from tests.prep.bars import bar_with, recipe
 
 BAR = load_bar(None)

@@ -23,7 +23,8 @@ from solver.pantry.vocabulary import KINDS
 from solver.printable import printable, short
 from solver.tasks.prep.kind_of import WentIn, character_of, kind_of
 from solver.tasks.prep.prepare import Prep, prepare
-from solver.tasks.prep.recipe_lines import EXAMPLES, Done, GoesIn, Remark, SaidLine
+from solver.tasks.prep.recipe_lines import Done, Remark, SaidLine
+from solver.tasks.prep.said_amounts import EXAMPLES, GoesIn
 
 HOUSE = "house"
 _OURS = ("house", "our")
