@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -74,11 +75,11 @@ def test_what_a_new_bar_is_asked_first_is_answered(
     said = run("init", "our bar", "--pour-set", pour_set)
     assert said.exit_code == 0, said.output
     commands = re.findall(r"^  (equipour .*?)  +#", said.stdout, flags=re.MULTILINE)
-    assert len(commands) == 3
+    assert len(commands) == 4
     assert "  cd 'our bar'" in said.stdout
     monkeypatch.chdir(tmp_path / "our bar")
     for command in (*commands, "equipour prep ginger-syrup", "equipour assess first-sour"):
-        arguments = command.replace('"', "").split()[1:]
+        arguments = shlex.split(command)[1:]
         result = run(*arguments)
         assert result.exit_code == 0, f"{command}\n{result.output}"
     assert "On target." in run("design", "sour").output
