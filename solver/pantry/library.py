@@ -18,6 +18,7 @@ from solver.pantry.naming import Guesses
 from solver.pantry.pieces import Pieces
 from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
+from solver.quantities import WrittenAmount
 
 BY_KIND = "Ingredients are named by kind, not by brand"
 """What somebody is told whose name for a bottle nobody knows."""
@@ -138,6 +139,17 @@ class Library:
     def pieces(self) -> Pieces:
         """What of it is counted, and what one of each weighs."""
         return Pieces(self)
+
+    def units(self, item: Ingredient, pour: WrittenAmount, example: str = "") -> float:
+        """An amount in the ingredient's own unit; "3 sticks" of cinnamon by what one weighs.
+
+        Raises:
+            BadInput: it cannot be measured that way; an `example` is what can.
+        """
+        each = self.pieces.one(item, pour) if pour.cut else None
+        if each is not None:
+            return pour.value * each.value
+        return item.units(pour, example) if example else item.units(pour)
 
     @cached_property
     def _guesses(self) -> Guesses:

@@ -55,6 +55,8 @@ WRITING = (
     ("swap", "rope-store", "bourbon", "rye-whiskey", "--save", "Rope Walk"),
     ("rebalance", "--out-of", "bourbon", "--apply"),
     ("prep", "rhubarb-syrup", "--stock", "--made", "2026-05-08"),
+    ("recipe", "ginger honey syrup", "1 L water", "800 g honey", "simmer 5 min", "strain"),
+    ("recipe", "rhubarb-syrup", "--weight", "4.1 kg", "--brix", "50"),
     ("batch", "weighbridge", "--serves", "4", "--stock"),
     ("stock", "in", "gin", "2", "bottles", "--price", "20"),
     ("stock", "sold", "sales.csv", "--skip", "coat check (invented)"),

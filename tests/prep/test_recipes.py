@@ -55,7 +55,7 @@ def line_of(text: str, part: str) -> int:
         (recipe('sugr = "1 kg"'), "sugr =", "not an ingredient known here"),
         (recipe('white-sugar = "1 kg"\nwater = "some"'), "water =", "does not begin with a number"),
         (recipe('white-sugar = "0 g"'), "white-sugar =", "no granulated sugar goes in"),
-        (recipe(f'{EQUAL}\nsalt = "1 tsp"'), "salt =", "nobody has said how heavy"),
+        (recipe(f'{EQUAL}\nelderflowers = "1 tsp"'), "elderflowers =", "nobody has said how heavy"),
         (
             recipe(f'{EQUAL}\nvodka = "50 ml"', 'do = "simmer"; time = "5 min"'),
             "[[syrup.recipe.steps]]",

@@ -76,6 +76,24 @@ def order(
     return GuestOrder(spec, found, poured, against)
 
 
+def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:
+    """A request of all drinks that the lines of a spec can be poured to: what it was is an aim.
+
+    Its ingredients stay, but for what is not to be had or is avoided.
+
+    Raises:
+        BadInput, BadInputs: as `order`.
+    """
+    bar = _with_water(bar)
+    made = assess(spec, bar)
+    served = {name: value for name, value in made.values.items() if value is not None}
+    request = with_targets(replace(request, goal=Goal.NEAREST), served)
+    whole = as_profile(made, bar, request)
+    profile = whole.profile.model_copy(update={"limits": ()})
+    pourables = Pourables(profile, bar, taste_of(bar), whole.formers)
+    return Asked.of(profile, bar, request, pourables)
+
+
 def _held_to_aims(request: Request) -> Request:
     """The request with a range around each value that it asks for: what the spec is held to in
     other measures is as wide."""
