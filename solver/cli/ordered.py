@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from solver.cli.exits import IMPOSSIBLE, exit_code
 from solver.cli.options import only_with
 from solver.cli.output import near, note, say
+from solver.cli.progress import Progress
 from solver.errors import BadInput
 
 if TYPE_CHECKING:
@@ -67,7 +68,9 @@ def ordered(
 
         bar = with_uncooked(bar, recipes)
     explain = Explain.EVERYTHING if why else Explain.CONFLICTS
-    found = order(spec, bar, request, CpSat(), explain=explain, verify=verify)
+    with Progress(quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        found = order(spec, bar, request, CpSat(), explain=explain, verify=verify, clock=clock)
     if as_json:
         say(order_json(task, found, bar), whole=True)
     else:

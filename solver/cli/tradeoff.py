@@ -13,6 +13,7 @@ from solver.cli.exits import ANSWERED, IMPOSSIBLE, INTERRUPTED, UNSETTLED
 from solver.cli.options import request_options, table_options
 from solver.cli.output import near, note, say, say_table
 from solver.cli.picture import picture_options, place_for_picture, write_picture
+from solver.cli.progress import Progress
 from solver.cli.values import WholeNumber
 
 if TYPE_CHECKING:
@@ -73,7 +74,10 @@ def tradeoff(
     from solver.tasks.tradeoff import tradeoff as solve
 
     place = place_for_picture(picture, replace=replace)
-    found = solve(only_profile(profile, "tradeoff", bar), bar, request, between, CpSat(), most)
+    target = only_profile(profile, "tradeoff", bar)
+    with Progress("points", quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        found = solve(target, bar, request, between, CpSat(), most, clock)
     if as_csv:
         say_table(tradeoff_csv(found, bar))
     else:

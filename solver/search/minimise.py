@@ -17,7 +17,7 @@ from functools import cached_property
 from itertools import islice
 
 from solver.measures import Measure
-from solver.search.clock import Clock, TimeUpError
+from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.enumeration.fillings import ways_to_pour
 from solver.search.enumeration.local_search import Descent
 from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
@@ -226,7 +226,8 @@ class Search:
             self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden,
             clock=self.clock,
         )  # fmt: skip
-        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1)
+        self.clock.tell(Work.ROUNDS, self.rounds)
+        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1, watch=self.clock.watch)
         outcome = self.backend.minimise(relaxation, effort)
         if outcome.decisions is None:
             return outcome, None

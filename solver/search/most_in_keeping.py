@@ -19,7 +19,7 @@ from typing import Protocol, TypeVar
 import numpy as np
 
 from solver.measures import MEASURES, ODDNESS, Measure
-from solver.search.clock import Clock, TimeUpError
+from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.doubts import Doubts, Groups
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
@@ -255,6 +255,7 @@ class _Sets:
         """The first set that has a drink within limits and targets, and its place."""
         doubts = Doubts(self.problem.with_limits(*targets.limits), self.clock)
         for place, groups in enumerate(sets):
+            self.clock.tell(Work.SETS, place)
             if doubts.rule_out(groups, place):
                 continue
             drink = self.of_set(groups, targets)

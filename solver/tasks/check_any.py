@@ -23,7 +23,7 @@ from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import Request
-from solver.search.clock import Clock, TimeUpError
+from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.search.screening import hopeless
@@ -100,7 +100,8 @@ def check_any(
             if interrupted or clock.left == 0:
                 waiting.append((mine, plain))
                 continue
-            share = clock.within(clock.left / (len(left) - done))
+            clock.tell(Work.ITEMS, len(profiles) - len(left) + done, len(profiles))
+            share = clock.unwatched.within(clock.left / (len(left) - done))
             found = design(plain.profile, bar, mine, backend, clock=share, plain=plain)
             interrupted = found.interrupted
             if found.answer is not None:

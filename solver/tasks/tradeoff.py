@@ -6,6 +6,7 @@ import math
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
@@ -15,7 +16,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.requests.demands import Asked
 from solver.requests.request import Request, check_prices
-from solver.search.clock import Clock, TimeUpError
+from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.exact import measure, off_aim
 from solver.search.in_keeping_curve import InKeepingCurve, down_to
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
@@ -78,33 +79,36 @@ class Tradeoff:
 
 
 def tradeoff(
-    profile: Profile, bar: Bar, request: Request, between: Between, backend: Backend, most: int
-) -> Tradeoff:
+    profile: Profile, bar: Bar, request: Request, between: Between, backend: Backend, most: int,
+    clock: Clock | None = None,
+) -> Tradeoff:  # fmt: skip
     """The trade-off for a request: every efficient drink, or `most` all along the curve.
+
+    It ends with the `clock`, by default that of the request.
 
     Raises:
         BadInput, BadInputs: see `design`; `between` does not name two measures; the distance from
             aims is asked about where there are none.
     """
     started = time.monotonic()
+    clock = clock or Clock.of(request.seconds)
     goals = read_between(between)
     if IN_KEEPING in between:
         request = replace(request, goal=Goal.IN_KEEPING)
-    found = design(profile, bar, request, backend)
+    found = design(profile, bar, request, backend, clock=clock)
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
     weighed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
     check_prices(weighed, bar, why=f"the cost of each drink is weighed against {_other(between)}")
-    clock = Clock.of(max(0.0, request.seconds - (time.monotonic() - started)))
-    axis = None
+    axis, single = None, clock.unwatched
     if IN_KEEPING in between:
-        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), clock)
+        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), single)
     plane = _Plane(found, between, axis)
-    oracle = plane.oracle(backend, clock)
+    oracle = plane.oracle(backend, single)
     curve = Frontier[Drink]((), undecided=found.interrupted)
     if found.answer is not None and not found.interrupted:
-        curve = frontier(oracle, most)
+        curve = frontier(oracle, most, partial(clock.tell, Work.ITEMS))
     garnish = None if found.answer is None else found.answer.garnish
     spots = [
         Spot(

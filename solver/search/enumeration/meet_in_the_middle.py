@@ -21,7 +21,7 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.measures import Measure
-from solver.search.clock import Clock
+from solver.search.clock import Clock, Work
 from solver.search.enumeration.box_tree import LEAF, Tree
 from solver.search.enumeration.fillings import Ways, allowed_picks, count_of_ways, ways_of_part
 from solver.search.enumeration.inequalities import LOOSER, SLACK, Inequalities, inequalities
@@ -53,6 +53,8 @@ ROUNDS = 4
 """How often the ways of a half are compared with the best of the other, in turn."""
 LEAF_BATCH = BATCH // LEAF
 """Pairs of leaves that are opened in one sweep."""
+TOLD_EVERY = 64
+"""Steps between two words on how far it is: tenths of a second, so that short runs say none."""
 FEW = 4096
 """Drinks that are measured one and all: bounds would take longer."""
 MOST_SPLIT = 12
@@ -211,6 +213,7 @@ class _Sweep:
         self.least = least_goal(problem, within, goal)
         self.vectors = _with_nothing(self.picks.vectors)
         self.asked = self._inequalities(within)
+        self.piece, self.pieces = 0, 1
         ways = len(self.left) + len(self.right)
         if ways * self.asked.weights.shape[1] > MOST_NUMBERS:
             raise TooManyError
@@ -235,7 +238,8 @@ class _Sweep:
         try:
             self._descend(left, right, MOST_IN_ONE)
         except _TooFarError:
-            for piece in _pieces(self.within):
+            for number, piece in enumerate(_pieces(self.within)):
+                self.piece, self.pieces = number, PIECES
                 self.asked = self._inequalities(piece)
                 functions = self.asked.sides(self.vectors)
                 one = self.left.sums(functions, self.clock)[left.ways]
@@ -271,11 +275,15 @@ class _Sweep:
             _TooFarError: melt may bend, and the inequalities let more than `most` drinks pass.
         """
         bends = self.problem.curve.linear != 0 or self.problem.curve.quadratic != 0
-        passed = 0
+        passed = steps = 0
         origin = np.zeros(1, dtype=np.int64)
         stack: list[tuple[int, Ints, Ints]] = [(0, origin, origin)]
         while stack and self.below > -math.inf:
             self.clock.check()
+            steps += 1
+            if self.clock.watch is not None and steps % TOLD_EVERY == 0:
+                unsettled = sum(len(i) * _share(depth, left, right) for depth, i, _ in stack)
+                self.clock.tell(Work.BOXES, *self._settled(1 - unsettled))
             if bends and passed > most:
                 raise _TooFarError
             depth, i, j = stack.pop()
@@ -297,6 +305,10 @@ class _Sweep:
             i, j = _children(i, j, split_left=depth < left.depth, split_right=depth < right.depth)
             pieces = [slice(at, at + self.batch) for at in range(0, len(i), self.batch)]
             stack += [(depth + 1, i[piece], j[piece]) for piece in reversed(pieces)]
+
+    def _settled(self, share: float) -> tuple[float, float]:
+        """How much is settled, of 1, where that `share` is of the piece of now."""
+        return (self.piece + share) / self.pieces, 1.0
 
     def _open(self, left: Tree, right: Tree, i: Ints, j: Ints) -> int:
         """Look at every pair of ways of the given leaves; how many the inequalities let pass."""
@@ -412,6 +424,11 @@ def _measured(
 def _with_nothing(vectors: Floats) -> Floats:
     """A row of zeros below, which is where -1, no pick, points to."""
     return np.vstack([vectors, np.zeros(vectors.shape[1])])
+
+
+def _share(depth: int, left: Tree, right: Tree) -> float:
+    """What share of all pairs of ways a pair of boxes at some depth has."""
+    return float(0.5 ** (min(depth, left.depth) + min(depth, right.depth)))
 
 
 def _children(i: Ints, j: Ints, *, split_left: bool, split_right: bool) -> tuple[Ints, Ints]:

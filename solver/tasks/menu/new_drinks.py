@@ -29,7 +29,7 @@ from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
-from solver.search.clock import Clock, TimeUpError
+from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.milp.backend import Backend
 from solver.search.screening import hopeless
 from solver.search.sets.best_first import best_first
@@ -78,7 +78,8 @@ class NewDrinks:
         profiles = [each for each in known if each is not None]
         asked = [(key, guest) for key in keys for guest in (None, *guests)]
         for at, (key, guest) in enumerate(asked):
-            mine = clock.within(clock.left / (len(asked) - at))
+            clock.tell(Work.ITEMS, at, len(asked))
+            mine = clock.unwatched.within(clock.left / (len(asked) - at))
             avoided = () if guest is None else (guest,)
             chosen = _nearest(profiles, key, avoided, self.bar, mine)
             for known_ in chosen[: 1 if guest else None]:

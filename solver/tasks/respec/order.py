@@ -17,6 +17,7 @@ from solver.requests.allowed_pours import Pourables
 from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.request import MeasureWish, Request
+from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
@@ -50,6 +51,7 @@ def order(
     *,
     explain: Explain = Explain.NOTHING,
     verify: bool = False,
+    clock: Clock | None = None,
 ) -> GuestOrder:
     """The drink nearest to a spec that is as somebody asks.
 
@@ -68,8 +70,9 @@ def order(
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
     asked = Asked.of(whole.profile, bar, request, pourables)
     found = design(
-        whole.profile, bar, request, backend, verify=verify, explain=explain, plain=asked
-    )
+        whole.profile, bar, request, backend,
+        clock=clock, verify=verify, explain=explain, plain=asked,
+    )  # fmt: skip
     against = carried(in_notes(spec, bar), request.avoided)
     answer = None if against else found.answer
     poured = None if answer is None else _poured(found, answer, whole, bar)

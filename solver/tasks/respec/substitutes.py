@@ -17,7 +17,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.requests.bar_taste import taste_of
-from solver.search.clock import Clock
+from solver.search.clock import Clock, Work
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.held_ranges import KeptRange
 from solver.tasks.respec.repour import Rebalanced, rebalance
@@ -135,7 +135,9 @@ def ranked(
     ]
     found: list[Swap] = []
     with suppress(Unproven):  # what was found before the time was up stays in the list
-        found.extend(replaced(each, made, kept, bar, backend, clock) for each in combinations)
+        for instead in combinations:
+            clock.tell(Work.ITEMS, len(found), len(combinations))
+            found.append(replaced(instead, made, kept, bar, backend, clock.unwatched))
     untried = len(combinations) - len(found)
     if len(found) > 1:
         worth = worth_with(made, bar)
