@@ -18,6 +18,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
+from tests.open_bars import OPEN
 
 ROOT = Path(__file__).parents[1]
 WALK_THROUGH = (ROOT / "demo" / "walk-through.md").read_text(encoding="utf-8")
@@ -65,7 +66,7 @@ def as_shown(printed: str, output: str) -> bool:
 
 
 def run(arguments: str) -> Result:
-    return CliRunner().invoke(main, shlex.split(arguments), input="shelf\n")  # for `ask`
+    return CliRunner().invoke(main, shlex.split(arguments), input="shelf\n", obj=OPEN)  # for `ask`
 
 
 @pytest.fixture

@@ -37,6 +37,7 @@ from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
 from solver.show.words import languages, words_of
 from solver.tasks.prep.house_recipes import house_of
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
@@ -68,7 +69,7 @@ def drink(
 
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
-    return CliRunner().invoke(main, ["card", *arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, ["card", *arguments, "--bar", str(bar)], obj=OPEN)
 
 
 class _Text(HTMLParser):

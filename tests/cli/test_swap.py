@@ -11,6 +11,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.search.clock import Clock
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 
@@ -23,7 +24,7 @@ def bar(tmp_path: Path) -> Path:
 
 
 def run(bar: Path, *arguments: str) -> Result:
-    return CliRunner().invoke(main, ["swap", *arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, ["swap", *arguments, "--bar", str(bar)], obj=OPEN)
 
 
 def document(bar: Path, *arguments: str, exit_code: int = 0) -> dict[str, Any]:
