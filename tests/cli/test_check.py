@@ -23,8 +23,8 @@ with = "mezcal"
 
 [[guests]]
 name = "table 5"
-profile = "stirred"
-standard_drinks = "<=1"
+profile = "duo"
+standard_drinks = "<=0.5"
 drier = 1
 """
 
@@ -203,7 +203,7 @@ def test_several_guests_get_a_verdict_each_from_toml_and_from_lines(tmp_path: Pa
     lines = tmp_path / "guests.jsonl"
     lines.write_text(
         '{"name": "table 4", "without": ["dairy", "nuts"], "with": "mezcal"}\n\n'
-        '{"name": "table 5", "profile": "stirred", "standard_drinks": "<=1", "drier": 1}\n',
+        '{"name": "table 5", "profile": "duo", "standard_drinks": "<=0.5", "drier": 1}\n',
         encoding="utf-8",
     )
     assert [each.guest for each in read_guests(toml)] == [each.guest for each in read_guests(lines)]

@@ -179,7 +179,9 @@ def test_the_random_requests_are_possible_and_impossible() -> None:
 @pytest.mark.parametrize(
     "request_of", [small_request, any_request, loud_request], ids=["measures", "anything", "loud"]
 )
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize(
+    "seed", [*range(6), *(pytest.param(n, marks=pytest.mark.sweep) for n in range(6, 106))]
+)
 def test_ways_out_when_followed_are_possible_and_conflicts_dissolve(
     seed: int, request_of: Callable[[random.Random, Bar], Request]
 ) -> None:
