@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from solver.api.ask import scale as scale
     from solver.api.ask import swap as swap
     from solver.api.ask import tradeoff as tradeoff
+    from solver.api.ask import vary as vary
     from solver.api.ask_ahead import batch as batch
     from solver.api.ask_ahead import plan as plan
     from solver.api.ask_ahead import price as price
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from solver.api.results import Assessment as Assessment
     from solver.api.results import Design as Design
     from solver.api.results import Tradeoff as Tradeoff
+    from solver.api.varied import Variation as Variation
     from solver.errors import BadInput as BadInput
     from solver.errors import BadInputs as BadInputs
     from solver.pantry.bar import Bar as Bar
@@ -62,6 +64,7 @@ _HOME: Final = {
     "StockPast": "solver.api.counted",
     "Swap": "solver.api.repoured",
     "Tradeoff": "solver.api.results",
+    "Variation": "solver.api.varied",
     "assess": "solver.api.ask",
     "batch": "solver.api.ask_ahead",
     "design": "solver.api.ask",
@@ -77,6 +80,7 @@ _HOME: Final = {
     "stock_past": "solver.api.ask_ahead",
     "swap": "solver.api.ask",
     "tradeoff": "solver.api.ask",
+    "vary": "solver.api.ask",
 }
 """Where each public name is at home: the command line's help imports none of it."""
 
@@ -99,6 +103,7 @@ __all__ = [
     "StockPast",
     "Swap",
     "Tradeoff",
+    "Variation",
     "assess",
     "batch",
     "design",
@@ -114,6 +119,7 @@ __all__ = [
     "stock_past",
     "swap",
     "tradeoff",
+    "vary",
 ]
 
 

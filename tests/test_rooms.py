@@ -11,6 +11,13 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 
+FLOORS = (
+    {"mixture", "printable", "today", "clock"}, {"errors", "explain"}, {"quantities", "files"},
+    {"measures"}, {"search", "pantry"}, {"harmony", "kitchen", "night"}, {"requests"}, {"drinks"},
+    {"tasks"}, {"show"}, {"cli", "api"},
+)  # fmt: skip
+"""Rooms from the ground up: each imports from those below it, and from none beside it."""
+
 
 def _modules() -> Mapping[str, Path]:
     found = {}
@@ -46,3 +53,16 @@ def test_no_file_imports_what_imports_it() -> None:
         TopologicalSorter(_graph()).prepare()
     except CycleError as error:
         pytest.fail(" imports ".join(reversed(error.args[1])))
+
+
+def test_every_room_imports_only_from_the_floors_below() -> None:
+    floor = {room: at for at, rooms in enumerate(FLOORS) for room in rooms}
+    upward = []
+    for name, others in _graph().items():
+        for other in others:
+            if name in ("solver", "solver.__main__") or other == "solver":
+                continue
+            here, there = name.split(".")[1], other.split(".")[1]
+            if here != there and floor[here] <= floor[there]:
+                upward.append(f"{name} imports {other}")
+    assert not upward

@@ -19,8 +19,11 @@ from solver.api.cooked import Prep
 from solver.api.menus import Menu
 from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
+from solver.api.varied import Variation
+from solver.clock import Clock
 from solver.drinks.assess import assess as assessed
 from solver.drinks.assess import find_drink
+from solver.drinks.variation import vary as varied
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
@@ -28,10 +31,10 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
 from solver.printable import short
 from solver.quantities import Span
+from solver.requests.hands import FIGURES, Hands, ranged
 from solver.requests.origin import From, Origin
 from solver.requests.read import Written, read_request
 from solver.requests.request import MeasureWish, Request
-from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields
@@ -42,6 +45,7 @@ from solver.show.rebalanced_book import book_fields
 from solver.show.scaled import scaled_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
+from solver.show.variation import variation_fields
 from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
 from solver.tasks.menu.menu import menu as chosen_menu
@@ -135,6 +139,35 @@ def assess(
     spec = find_drink(drink, top, bar)
     found = assessed(spec, bar, profile=profile, technique=technique, glass=glass)
     return Assessment.model_validate(assessment_fields(found, bar))
+
+
+def vary(
+    bar: Bar,
+    *drink: str,
+    top: Sequence[str] = (),
+    profile: str | None = None,
+    technique: str | None = None,
+    jigger_ml: float | None = None,
+    melt: tuple[float, float] | None = None,
+    figures: Mapping[tuple[str, str], tuple[float, float]] | None = None,
+) -> Variation:
+    """How a drink differs from one to the next, and what would steady it.
+
+    `jigger_ml` is how far a jigger is off either way, `melt` the least and most as times the usual,
+    `figures` ranges like {("lime-juice", "acid"): (4.8, 6.3)}, in % vol or g/100 mL. What is not
+    said is as practice has it.
+    """
+    found = assessed(find_drink(drink, top, bar), bar, profile=profile, technique=technique)
+    ranges: dict[tuple[str, str], tuple[float, float]] = {}
+    for (name, figure), ends in (figures or {}).items():
+        if figure not in FIGURES:
+            what = f"'{short(figure)}' is not a figure of an ingredient"
+            raise BadInput(what, remedy=f"Known: {', '.join(FIGURES)}.")
+        item = bar.bottles.find(name)
+        ranges[item.key, FIGURES[figure]] = ranged(item, FIGURES[figure], *ends)
+    return Variation.model_validate(
+        variation_fields(varied(found, bar, Hands(jigger_ml, melt, ranges)), bar)
+    )
 
 
 def swap(

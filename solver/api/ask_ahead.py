@@ -13,10 +13,10 @@ from pathlib import Path
 from solver.api.ahead import Batch, Price
 from solver.api.counted import Sold, StockLog, StockPast
 from solver.api.planned import Plan
+from solver.clock import Clock
 from solver.drinks.assess import find_drink
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import find_plan, read_coming
-from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.show.batch_document import batch_fields
 from solver.show.plan.document import plan_fields

@@ -37,6 +37,7 @@ from solver.cli.stock import stock
 from solver.cli.swap import swap
 from solver.cli.tasted import tasted
 from solver.cli.tradeoff import tradeoff
+from solver.cli.vary import vary
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
 # reads this when it is imported, which is later.
@@ -123,7 +124,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, specs, tasted, card, swap, scale, rebalance, prep, batch, plan,
-    menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
+    design, check, tradeoff, assess, vary, specs, tasted, card, swap, scale, rebalance, prep, batch,
+    plan, menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

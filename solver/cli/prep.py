@@ -138,7 +138,7 @@ def _prepare(
 def _aim(
     recipe: str, wish: BatchWish, seconds: float, bar: Bar, today: date, *, as_json: bool
 ) -> None:
-    from solver.search.clock import Clock
+    from solver.clock import Clock
     from solver.show.prep_additions import aimed_json, aimed_text
     from solver.tasks.prep.additions import aim_at
 
@@ -158,7 +158,7 @@ def _serve(
     *,
     as_json: bool,
 ) -> None:
-    from solver.search.clock import Clock
+    from solver.clock import Clock
     from solver.search.milp.cpsat import CpSat
     from solver.show.prep_strengths import served_json, served_svg, served_text
     from solver.tasks.prep.serve import serve

@@ -92,7 +92,7 @@ def _cheaper(
     cost: Cost, under: float | None, price: float | None, seconds: float, bar: Bar
 ) -> Cheaper | None:
     """What brings a drink under the cost that was named, or that its price allows."""
-    from solver.search.clock import Clock
+    from solver.clock import Clock
     from solver.search.milp.cpsat import CpSat
     from solver.tasks.price.asking import most_to_cost
     from solver.tasks.price.cheaper import cheaper

@@ -11,7 +11,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, TextIO
 
 if TYPE_CHECKING:
-    from solver.search.clock import Clock, Done
+    from solver.clock import Clock, Done
 
 
 class Progress:
@@ -46,7 +46,7 @@ class Progress:
 
     def clock(self, seconds: float) -> Clock:
         """A clock that ends in so many seconds, and tells what is shown."""
-        from solver.search.clock import Clock
+        from solver.clock import Clock
 
         return Clock.of(seconds, self.at if self.watched else None)
 

@@ -52,9 +52,9 @@ def scale(
     All lines are scaled together and rounded together to what the bar's tools measure. Where the
     bar has measured both glasses, the new one is as full as the old one was.
     """
+    from solver.clock import Clock
     from solver.drinks.assess import find_drink
     from solver.pantry.spec_file import write_spec
-    from solver.search.clock import Clock
     from solver.search.milp.cpsat import CpSat
     from solver.show.scaled import scaled_json, scaled_text
     from solver.tasks.respec.scale import saved

@@ -17,7 +17,7 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
-from solver.search.clock import TimeUpError
+from solver.clock import TimeUpError
 
 Item = TypeVar("Item", bound=Hashable)
 

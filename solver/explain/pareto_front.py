@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Generic, Protocol, TypeVar
 
-from solver.search.clock import TimeUpError
+from solver.clock import TimeUpError
 
 Found = TypeVar("Found")
 

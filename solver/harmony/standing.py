@@ -11,13 +11,13 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from solver.clock import Clock
 from solver.harmony.counts import Counts
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import Harmony, worth_of
 from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.search.clock import Clock
 from solver.search.sets.best_first import best_first
 
 ROUNDING = 1e-4

@@ -15,6 +15,7 @@ from typing import Final
 
 import numpy as np
 
+from solver.clock import Clock
 from solver.kitchen.batch import (
     ACID_COLUMNS,
     ACID_READING,
@@ -32,7 +33,6 @@ from solver.kitchen.rounded_program import BatchRow, minimise
 from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.keeping import DELLE_PER_ABV
 from solver.mixture.numeric import Floats
-from solver.search.clock import Clock
 
 ROUNDS: Final = 12
 _FINE: Final = 1e-3

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from solver.search.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Infeasible,

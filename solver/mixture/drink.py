@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from solver.mixture.blend import ETHANOL, LABEL, WATER, Finished, measure
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
@@ -26,16 +27,20 @@ class Drink:
     dilution_pct: Floats
 
 
-def finish(first: Floats, second: Floats | None, curve: Curve) -> Drink:
+def finish(
+    first: Floats, second: Floats | None, curve: Curve, melt_factor: npt.ArrayLike = 1.0
+) -> Drink:
     """Finish drinks from the compositions of their two stages, each of shape (..., columns).
 
     The melt follows from the first stage alone, by label volume and label strength, as the
-    published curves define it; `second` is what tops the drink, if anything does.
+    published curves define it; `second` is what tops the drink, if anything does. `melt_factor` is
+    how many times the melt of the curve there is, of shape (...).
     """
     first = np.asarray(first, dtype=float)
     poured = first if second is None else first + second
     label_ml = first[..., LABEL]
-    fraction = curve.fraction(ratio(first[..., ETHANOL] / ETHANOL_G_ML, label_ml))
+    strength = ratio(first[..., ETHANOL] / ETHANOL_G_ML, label_ml)
+    fraction = np.asarray(melt_factor) * curve.fraction(strength)
     melt_ml = label_ml * fraction
     iced = poured.copy()
     iced[..., WATER] += melt_ml * WATER_G_ML

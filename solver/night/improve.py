@@ -9,12 +9,12 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 
+from solver.clock import Clock
 from solver.night.as_needed import units_for
 from solver.night.menu_rows import MenuRows
 from solver.night.menu_steps import kept_of_menu
 from solver.night.problem import Nights
 from solver.night.rows import NightRows
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,

@@ -12,12 +12,12 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand, NightRows, times
-from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,

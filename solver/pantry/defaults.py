@@ -79,11 +79,35 @@ class MovedKinds(Model):
         return "last"
 
 
+class HandError(Model):
+    """How far what is measured strays from what is written, either way.
+
+    The larger of a `share` of it and `least`, in mL, or in g of what is weighed.
+    """
+
+    share: Number
+    least: Number
+    basis: Basis
+    source: Text
+
+    def of(self, amount: float) -> float:
+        """How far `amount` strays, in its unit."""
+        return max(self.share * amount, self.least)
+
+
+class FreshKinds(Model):
+    """Kinds of what differs from one day to the next: their figures are ranges."""
+
+    kinds: tuple[PartKind, ...]
+    basis: Basis
+    source: Text
+
+
 @dataclass(frozen=True)
 class Defaults:
     """Everything that holds where a bar's files say nothing, by name.
 
-    `currencies` are codes by jurisdiction, of those that have one.
+    `currencies` are codes by jurisdiction, of those that have one; `hand_errors` are by tool.
     """
 
     glasses: Mapping[str, Glass]
@@ -91,6 +115,8 @@ class Defaults:
     jurisdictions: Mapping[str, Jurisdiction]
     currencies: Mapping[str, str]
     moves: MovedKinds
+    hand_errors: Mapping[str, HandError]
+    fresh: FreshKinds
 
     def pour_set(self, name: str) -> PourSet:
         """The built-in pour set called `name`.
@@ -144,6 +170,11 @@ def load_defaults() -> Defaults:
             for country in countries
         },
         moves=check(MovedKinds, file.data["moves"], file, ["moves"]),
+        hand_errors={
+            tool: check(HandError, table, file, ["hand_errors", tool])
+            for tool, table in file.data["hand_errors"].items()
+        },
+        fresh=check(FreshKinds, file.data["fresh"], file, ["fresh"]),
     )
 
 

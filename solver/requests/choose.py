@@ -10,10 +10,10 @@ import math
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import over
 from solver.measures import MEASURES
 from solver.requests.in_keeping import InKeeping, SetsOf
-from solver.search.clock import Clock, TimeUpError
 from solver.search.exact import evaluate_one
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.lexicographic import best

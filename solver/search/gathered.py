@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
+from solver.clock import Clock
 from solver.explain.pareto_front import FrontPoint
 from solver.measures import Measure
-from solver.search.clock import Clock
 from solver.search.enumeration.pour_vectors import Ints
 from solver.search.exact import measure
 from solver.search.minimise import Drinks

@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeVar
 
-from solver.search.clock import TimeUpError
+from solver.clock import TimeUpError
 from solver.search.problem import Drink
 
 Found = TypeVar("Found")

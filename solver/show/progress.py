@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from solver.search.clock import Done, Work
+from solver.clock import Done, Work
 
 
 def progress_line(done: Done, items: str) -> str:

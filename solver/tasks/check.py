@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from solver.clock import Clock, Work
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import gather
 from solver.measures import MEASURES, asked_of, compared_of
@@ -16,7 +17,6 @@ from solver.pantry.profile_files import find_profile
 from solver.requests.demands import Asked
 from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep, Request
-from solver.search.clock import Clock, Work
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
 from solver.tasks.design import Design, Explain, design, unsearched

@@ -7,6 +7,7 @@ import math
 import time
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.harmony.harmony import BottleWish
 from solver.measures import Measure
@@ -20,7 +21,6 @@ from solver.requests.demands import Asked, Demand
 from solver.requests.in_keeping import unlike
 from solver.requests.request import Request
 from solver.requests.said_words import SaidWord, said_words
-from solver.search.clock import Clock
 from solver.search.lexicographic import (
     UNNOTICED,
     Agreed,
@@ -260,7 +260,7 @@ class _Work:
         self.cut = False
 
     def _verified(self) -> Verdict:
-        """What a solver of rows says, without halves and without a list of sets."""
+        """What a MILP solver says, without halves and without a list of sets."""
         found, backend, clock = self.found, self.ground.backend, self.ground.clock
         goal = found.problem.goal
         if found.beneath is not None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from solver.clock import Clock
 from solver.measures import Measure
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
-from solver.search.clock import Clock
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.backend import Backend
 from solver.tasks.design import Design

@@ -6,12 +6,12 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from solver.clock import Clock, TimeUpError
 from solver.drinks.answer import Answer
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
 from solver.requests.origin import From
-from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.backend import Backend
 from solver.tasks.subproblems import Ground
 from solver.tasks.ways_out import WayOut, bought

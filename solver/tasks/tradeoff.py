@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
+from solver.clock import Clock, TimeUpError, Work
 from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
 from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
@@ -16,7 +17,6 @@ from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.requests.demands import Asked
 from solver.requests.request import Request, check_prices
-from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.exact import measure, off_aim
 from solver.search.in_keeping_curve import InKeepingCurve, down_to
 from solver.search.lexicographic import OFF_AIM_TOLERANCE

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
+from solver.clock import TimeUpError
 from solver.drinks.answer import Answer
 from solver.explain.binding import binding
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import ASKED
-from solver.search.clock import TimeUpError
 from solver.tasks.held_back import HeldBack
 from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Ground, Solved
 from solver.tasks.ways_out import WayOut, ways_out

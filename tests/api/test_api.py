@@ -27,6 +27,7 @@ from solver.api.notebook import said
 from solver.api.planned import Plan
 from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
+from solver.api.varied import Variation
 from solver.cli.main import main
 
 ROOT = Path(__file__).parents[2]
@@ -78,6 +79,8 @@ CONTRACT: list[tuple[type[Fields], str]] = [
     (Design, "check sour --drier --standard-drinks <=1"),
     (Assessment, "assess harbour-light"),
     (Assessment, "assess 2_oz_rye-whiskey 1_oz_sweet-vermouth"),
+    (Variation, "vary harbour-light --jigger 1_ml"),
+    (Variation, "vary 2_oz_rye-whiskey 1_oz_sweet-vermouth"),
     (Swap, "swap rope-store bourbon"),
     (Swap, "swap rope-store bourbon gin"),
     (Swap, "swap rope-store bourbon --without nuts"),
@@ -140,6 +143,13 @@ def test_a_program_asks_with_numbers_and_gets_what_the_command_line_says() -> No
 def test_programs_can_ask_everything() -> None:
     bar = solver.open_bar(DEMO)
     assert solver.assess(bar, "harbour-light").answer.name == "Harbour Light"
+    steady = solver.vary(bar, "harbour-light", figures={("lemon juice", "acid"): (6.0, 6.1)})
+    assert steady.on_target is not None
+    assert steady.on_target > (solver.vary(bar, "harbour-light").on_target or 0) + 0.1
+    with pytest.raises(solver.BadInput, match="no range of melt"):
+        solver.vary(bar, "harbour-light", melt=(2.0, 1.0))
+    with pytest.raises(solver.BadInput, match="not a figure"):
+        solver.vary(bar, "harbour-light", figures={("lemon juice", "tartness"): (6.0, 6.1)})
     assert solver.swap(bar, "rope-store", "bourbon").in_ == ["rye-whiskey"]
     assert solver.scale(bar, "harbour-light", glass="coupe=130 ml").status == "kept"
     assert solver.rebalance(bar, out_of=["bourbon"]).counts["re-balanced"] == 1

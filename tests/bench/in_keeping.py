@@ -14,6 +14,7 @@ import sys
 import time
 from pathlib import Path
 
+from solver.clock import Clock
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence
@@ -21,7 +22,6 @@ from solver.harmony.harmony import SCALE, BottleWish, Harmony
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
-from solver.search.clock import Clock
 from solver.search.sets.best_first import best_first
 
 

@@ -22,6 +22,7 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
+from solver.clock import Clock
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import assess
 from solver.files.atomic import FilePlace
@@ -32,7 +33,6 @@ from solver.pantry.spec import read_specs
 from solver.pantry.spec_file import write_spec
 from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep, Request
-from solver.search.clock import Clock
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat

@@ -11,9 +11,9 @@ from __future__ import annotations
 import sys
 import time
 
+from solver.clock import Clock
 from solver.night.problem import Nights
 from solver.night.solve import NightAim, Planned, best_plan
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import (
     Both,
     CpSatProgram,

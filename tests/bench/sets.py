@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from pathlib import Path
 
+from solver.clock import Clock, TimeUpError
 from solver.harmony.counted import load_counts
 from solver.harmony.harmony import Harmony
 from solver.harmony.taste import BarTaste, Said
@@ -25,7 +26,6 @@ from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.vocabulary import CHARACTERS
-from solver.search.clock import Clock, TimeUpError
 from solver.search.milp.backend import Effort
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.set_rows import best_set

@@ -11,7 +11,7 @@ from pathlib import Path
 from types import FrameType
 from unittest.mock import PropertyMock, patch
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 
 SOLVER = str(Path(__file__).parents[2] / "solver")
 AMPLE_S = 1e6

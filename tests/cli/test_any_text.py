@@ -187,6 +187,15 @@ def test_assess(bar: Path, line: list[str]) -> None:
 
 
 @settings(fuzzed, max_examples=50)
+@given(line=typed(main.commands["vary"]))
+@example(line=["harbour-light", "--melt", "0..1e308"])
+@example(line=["harbour-light", "--jigger", "1e308 ml"])
+@example(line=["2 oz gin", "--figure", "gin strength=99..100 %"])
+def test_vary(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "vary", *line], bar)
+
+
+@settings(fuzzed, max_examples=50)
 @given(line=typed(main.commands["swap"]))
 @example(line=["rope-store", "bourbon", "--split", "+"])
 @example(line=["rope-store", "bourbon", "--split", "gin + \udcff"])
@@ -382,6 +391,7 @@ def test_every_command_is_tried() -> None:
         "check",
         "tradeoff",
         "assess",
+        "vary",
         "swap",
         "rebalance",
         "shelf",

@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from solver import clock as clocks
 from solver.cli.main import main
 from solver.cli.progress import Progress
-from solver.search import clock as clocks
-from solver.search.clock import Clock, Done, Work
+from solver.clock import Clock, Done, Work
 from solver.show.progress import progress_line
 
 DEMO = str(Path(__file__).parents[2] / "demo")

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.clock import TimeUpError
 from solver.explain import conflicts
 from solver.explain.binding import binding
 from solver.explain.conflicts import ConflictOracle, all_conflicts, one_conflict
-from solver.search.clock import TimeUpError
 
 Sets = list[frozenset[int]]
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
+from solver.clock import Clock
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import BottleWish, Harmony
@@ -15,7 +16,6 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
-from solver.search.clock import Clock
 from solver.search.sets.best_first import best_first
 
 DEMO = Path(__file__).parents[2] / "demo"

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solver.clock import Clock, TimeUpError
 from solver.kitchen.aiming import (
     TOLERANCES,
     Adder,
@@ -24,7 +25,6 @@ from solver.kitchen.rounded_program import BatchRow, minimise
 from solver.mixture import from_dry, from_label
 from solver.mixture.keeping import delle_units
 from solver.mixture.numeric import Floats
-from solver.search.clock import Clock, TimeUpError
 from tests.kitchen.strategies import SUGAR_GRAM, WATER_GRAM
 
 

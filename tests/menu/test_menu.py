@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
+from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar, load_bar
-from solver.search.clock import Clock
 from solver.show.menu.document import menu_csv
 from solver.show.menu.text import menu_text
 from solver.tasks.menu.answer import Answered, Menu, NoMenu

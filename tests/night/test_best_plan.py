@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solver.clock import Clock
 from solver.night.pouring import pour
 from solver.night.problem import (
     WHOLE_SHARE,
@@ -19,7 +20,6 @@ from solver.night.problem import (
 )
 from solver.night.rows import DemandKind, NightDemand, NightRows, demands
 from solver.night.solve import NightAim, NoPlan, Planned, best_plan, conflicts, nearest
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import Both, CpSatProgram, Highs, Solver
 from tests.night.bartender import RefusedError, Served, serve
 from tests.night.nights import few, forecast, keeps_shares, large, plans, small

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from solver.clock import Clock
 from solver.night.problem import PlanValues
 from solver.night.second_opinion import SecondVerdict, verdict
 from solver.night.solve import NightAim, NoPlan, NoTime, Planned, ProofStage, best_plan
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import CpSatProgram, Highs
 from tests.night.nights import few
 

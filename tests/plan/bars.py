@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
+from solver.clock import Clock
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.plan_file import Coming, PlanShare, read_share
-from solver.search.clock import Clock
 from solver.tasks.plan.answer import Answered, Plan
 from solver.tasks.plan.plan import plan
 

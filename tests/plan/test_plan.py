@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import Highs
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion

@@ -8,12 +8,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from solver.clock import Clock
 from solver.mixture.numeric import Floats
 from solver.requests.demands import Asked, Demand, Kind
 from solver.requests.origin import ASKED
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
-from solver.search.clock import Clock
 from solver.search.exact import evaluate
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Problem

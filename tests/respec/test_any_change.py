@@ -5,9 +5,9 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.pantry.ingredient import Ingredient
-from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.book import stays
 from solver.tasks.respec.held_ranges import kept_of

@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 
+from solver.clock import Clock, Done, Work
 from solver.drinks.assess import assess
 from solver.errors import BadInput
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.spec_file import write_spec
-from solver.search.clock import Clock, Done, Work
 from solver.search.milp.cpsat import CpSat
 from solver.show.rebalanced_book import book_text
 from solver.tasks.respec.bar_changes import News, read_news

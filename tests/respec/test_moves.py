@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import Spec, SpecPour
-from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.repour import Rebalanced, rebalance

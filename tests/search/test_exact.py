@@ -1,4 +1,4 @@
-"""The exact evaluator, and what a solver of rows may claim by it."""
+"""The exact evaluator, and what a MILP solver may claim by it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks, Search

@@ -8,8 +8,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from solver.clock import Clock
 from solver.measures import CHANGES, SHIFT
-from solver.search.clock import Clock
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.lexicographic import TOLERANCES, best
 from solver.search.milp.cpsat import CpSat

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 import solver.search.enumeration.meet_in_the_middle as by_halves
-from solver.search.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError
 from solver.search.enumeration.fillings import (
     Count,
     Rows,

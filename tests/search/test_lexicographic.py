@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from solver.clock import Clock
 from solver.measures import MEASURES
-from solver.search.clock import Clock
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.lexicographic import UNNOTICED, Agreed, Disagreed, best, verified
 from solver.search.milp.cpsat import CpSat

@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from solver.clock import Clock, Done, TimeUpError, Work
 from solver.measures import CHANGES, MEASURES, SHIFT, Measure
-from solver.search.clock import Clock, Done, TimeUpError, Work
 from solver.search.enumeration import meet_in_the_middle
 from solver.search.enumeration.box_tree import Tree
 from solver.search.enumeration.fillings import ways_to_pour

@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from solver.clock import Clock
 from solver.measures import MEASURES, Measure
-from solver.search.clock import Clock
 from solver.search.exact import evaluate
 from solver.search.lexicographic import tolerance_of
 from solver.search.milp.backend import Backend

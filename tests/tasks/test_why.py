@@ -8,12 +8,12 @@ from collections.abc import Callable
 
 import pytest
 
+from solver.clock import Clock
 from solver.pantry.bar import Bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
-from solver.search.clock import Clock
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Explain, Status, design
 from solver.tasks.subproblems import Ground

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.enumeration.pour_vectors import Ints, Picks
 from solver.search.exact import total_holds
 from solver.search.problem import AMOUNT_DIGITS, Floats, PartRule, Problem

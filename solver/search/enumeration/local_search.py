@@ -11,8 +11,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from solver.clock import Clock
 from solver.measures import Measure
-from solver.search.clock import Clock
 from solver.search.enumeration.pour_vectors import (
     UNPRICED,
     Ints,

@@ -6,7 +6,7 @@ import enum
 from dataclasses import dataclass
 from typing import Protocol
 
-from solver.search.clock import Watch
+from solver.clock import Watch
 from solver.search.milp.relaxation import Relaxation
 
 

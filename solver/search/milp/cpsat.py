@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.milp.backend import Effort, Outcome, SolverStatus
 from solver.search.milp.relaxation import Relaxation
 

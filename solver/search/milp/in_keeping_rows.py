@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from solver.search.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend, Effort, SolverStatus

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from threading import Thread
 from typing import Any, ClassVar, Protocol
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 from solver.search.milp.cpsat import solved, steady_parameters
 
 Terms = Mapping[int, int]

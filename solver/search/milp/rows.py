@@ -15,7 +15,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from solver.search.clock import Clock
+from solver.clock import Clock
 
 Terms = dict[int, float]
 """A linear expression: real coefficient of each variable, by its position, in real units."""

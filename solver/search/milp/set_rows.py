@@ -14,7 +14,7 @@ from itertools import combinations
 import numpy as np
 import numpy.typing as npt
 
-from solver.search.clock import TimeUpError
+from solver.clock import TimeUpError
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
 from solver.search.milp.relaxation import Relaxation
 from solver.search.milp.rows import Lift, Rows, Terms, Variable

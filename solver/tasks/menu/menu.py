@@ -6,6 +6,7 @@ import time
 from collections.abc import Sequence
 from dataclasses import replace
 
+from solver.clock import Clock
 from solver.errors import BadInput
 from solver.night.offering import broken
 from solver.night.pouring import pour
@@ -15,7 +16,6 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
 from solver.pantry.word_forms import brief
-from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.integer_program import Solver, Widening

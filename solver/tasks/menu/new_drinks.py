@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from solver.clock import Clock, TimeUpError, Work
 from solver.drinks.answer import Answer
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony
@@ -29,9 +30,8 @@ from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
-from solver.search.clock import Clock, TimeUpError, Work
 from solver.search.milp.backend import Backend
-from solver.search.screening import hopeless
+from solver.search.presolve import trivially_infeasible
 from solver.search.sets.best_first import best_first
 from solver.tasks.design import Design, design
 from solver.tasks.plan.supplies import made_here
@@ -142,7 +142,7 @@ class _Known:
             return None
         asked = Asked.of(profile, bar, Request(), Pourables(profile, bar, taste))
         problem = asked.problem()
-        if hopeless(problem):
+        if trivially_infeasible(problem):
             return None
         harmony = InKeeping(asked, problem).harmony
         try:

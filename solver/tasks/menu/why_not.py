@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from solver.clock import Clock
 from solver.night.menu_rows import demands_of
 from solver.night.offering import offered
 from solver.night.problem import WHOLE_SHARE, MenuRules
@@ -11,7 +12,6 @@ from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import NightAim, Planned, ProofStage, Reached, best_plan
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_number
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import Solver
 from solver.tasks.menu.answer import Without
 from solver.tasks.menu.wish import MenuWish

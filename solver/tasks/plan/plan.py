@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.drinks.card import serve_of
 from solver.drinks.method import NO_GARNISH
@@ -20,7 +21,6 @@ from solver.night.solve import Answer, DeniedError, NoPlan, NoTime, Planned, bes
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import Both, Solver
 from solver.tasks.plan.answer import (
     Answered,

@@ -6,12 +6,12 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from solver.clock import Clock
 from solver.night.problem import PlanValues as Numbers
 from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import Reached, conflicts, nearest
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
-from solver.search.clock import Clock
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import PlanWayOut, Refusal
 from solver.tasks.plan.question import MONEY, TICKS, Question

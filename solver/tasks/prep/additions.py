@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from solver.clock import Clock, TimeUpError
 from solver.errors import BadInput, Unproven
 from solver.kitchen.aiming import (
     Adder,
@@ -26,7 +27,6 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import parse
-from solver.search.clock import Clock, TimeUpError
 from solver.tasks.prep.amounts import read_amount
 from solver.tasks.prep.binding_limits import MOST_ADDED, Holding, holding, met
 from solver.tasks.prep.inputs import gram_of, millilitres_per_gram

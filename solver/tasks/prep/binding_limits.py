@@ -8,9 +8,9 @@ from typing import Final
 
 import numpy as np
 
+from solver.clock import Clock, TimeUpError
 from solver.kitchen.aiming import TOLERANCES, Aiming, BatchAim, reach, value_of
 from solver.kitchen.batch import mass_g
-from solver.search.clock import Clock, TimeUpError
 
 MOST_ADDED: Final = 20.0
 """Times the batch that anything is added at most, where the shelf does not say what there is."""

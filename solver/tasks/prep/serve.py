@@ -11,13 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.errors import BadInput, Unproven
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.requests.request import IngredientWish, Request
-from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.tasks.design import design
 from solver.tasks.prep.prepare import Prep, find_recipe, prepare

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
-from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.problem import Limit
 from solver.tasks.price.cost import Cost, cost_of

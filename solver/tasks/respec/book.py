@@ -7,6 +7,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
+from solver.clock import Clock, Work
 from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput, BadInputs, Unproven
 from solver.files.checked import gather
@@ -15,7 +16,6 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
-from solver.search.clock import Clock, Work
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import News
 from solver.tasks.respec.diff import Beside

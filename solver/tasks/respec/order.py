@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import Assessment, assess
@@ -17,7 +18,6 @@ from solver.requests.allowed_pours import Pourables
 from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Asked
 from solver.requests.request import MeasureWish, Request
-from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from solver.clock import Clock
 from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
@@ -11,7 +12,6 @@ from solver.pantry.defaults import load_defaults
 from solver.pantry.spec import Spec
 from solver.printable import short
 from solver.quantities import parse
-from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import read_glass
 from solver.tasks.respec.diff import Beside

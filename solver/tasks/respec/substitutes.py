@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock, Work
 from solver.drinks.assess import Assessment
 from solver.errors import Unproven
 from solver.harmony.counted import load_counts
@@ -17,7 +18,6 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.requests.bar_taste import taste_of
-from solver.search.clock import Clock, Work
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.held_ranges import KeptRange
 from solver.tasks.respec.repour import Rebalanced, rebalance

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock
 from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput
 from solver.pantry.avoidance import Against, Avoidance, all_against
@@ -15,7 +16,6 @@ from solver.pantry.pour import Pour
 from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec
 from solver.printable import short
-from solver.search.clock import Clock
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.cost_limit import CostLimit, cost_limit

@@ -1,4 +1,4 @@
-"""How long the user waits, and what is told meanwhile."""
+"""When the user's patience ends, and what is told until then: the one clock of a command."""
 
 from __future__ import annotations
 

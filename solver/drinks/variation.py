@@ -1,0 +1,305 @@
+"""How a drink varies from one to the next: pours, fruit and melt are never quite as written.
+
+A Monte Carlo study: everything that strays is drawn evenly from its range by a Latin hypercube
+(McKay, Beckman and Conover, Technometrics 21, 1979, from memory), and every drawn drink is
+evaluated exactly.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.drinks.assess import Assessment
+from solver.measures import MEASURES, Form, Measure
+from solver.mixture.drink import finish
+from solver.mixture.melt import TECHNIQUES
+from solver.pantry.bar import Bar
+from solver.pantry.defaults import load_defaults
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
+from solver.requests.hands import Hands
+from solver.requests.request import curve_of
+from solver.search.exact import from_totals, within
+from solver.search.problem import Floats
+
+TRIES = 8192
+"""Drinks that are drawn. A share of them is half a point off, rarely one."""
+_SEED = 20
+
+_FIGURES = ("abv", "sugar", "acid")
+MELT = "melt"
+AMOUNT = "amount"
+
+
+@enum.unique
+class Judged(enum.Enum):
+    """What a drawn drink is judged by, the first that there is something to judge by."""
+
+    TARGET = "on target"
+    LIMITS = "within the limits"
+    NOTICED = "as written"
+
+
+@dataclass(frozen=True)
+class Stray:
+    """Something that is not the same in every drink: anything from `low` to `high` is as likely.
+
+    `what` is the amount of a line in its ingredient's unit, a figure of its ingredient ("abv" in %
+    vol, "sugar" and "acid" in g/100 mL), or the melt, as times the usual; `usual` is as written.
+    `line` is None for the melt. `source` says where the range is from, "" where it was asked for.
+    """
+
+    what: str
+    line: int | None
+    low: float
+    usual: float
+    high: float
+    source: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class MeasureSpread:
+    """A measure in the drawn drinks: nine of ten lie between `low` and `high`.
+
+    `under` and `over` are the shares of drinks below and above the band of the aim, or, without
+    one, a noticeable difference below and above the drink as written.
+    """
+
+    measure: Measure
+    usual: float
+    low: float
+    high: float
+    under: float
+    over: float
+
+
+@dataclass(frozen=True)
+class Chances:
+    """Shares of the drawn drinks, 0..1.
+
+    `on_target` and `within` are None without a profile; `alike` are those that differ from the
+    drink as written by less than anybody notices.
+    """
+
+    on_target: float | None
+    within: float | None
+    alike: float
+
+    def of(self, judged: Judged) -> float:
+        """The share of drinks that are as they should be."""
+        share = {Judged.TARGET: self.on_target, Judged.LIMITS: self.within}.get(judged, self.alike)
+        return self.alike if share is None else share
+
+
+@dataclass(frozen=True, eq=False)
+class Variation:
+    """How an assessed drink varies.
+
+    `judged` is what its drinks are held to; `steadier` is, by stray, the share that would be so if
+    that were as written every time, the most first.
+    """
+
+    assessed: Assessment
+    strays: tuple[Stray, ...]
+    chances: Chances
+    spreads: tuple[MeasureSpread, ...]
+    judged: Judged
+    steadier: tuple[tuple[Stray, float], ...]
+
+
+def vary(found: Assessment, bar: Bar, hands: Hands) -> Variation:
+    """How a drink varies by hand, fruit and ice; deterministic."""
+    strays = tuple(strays_of(found, bar, hands))
+    drawn = _drawn(strays)
+    model = _Model(found, bar, strays)
+    values = model.values(drawn)
+    usual = model.values(_usual(strays)[np.newaxis, :])
+    written = {name: float(value[0]) for name, value in usual.items()}
+    chances = _chances(found, values, written)
+    judged = _judged(found)
+    steadier = []
+    for at, stray in enumerate(strays):
+        held = drawn.copy()
+        held[:, at] = stray.usual
+        steadier.append((stray, _chances(found, model.values(held), written).of(judged)))
+    return Variation(
+        assessed=found,
+        strays=strays,
+        chances=chances,
+        spreads=tuple(_spreads(found, values, written)),
+        judged=judged,
+        steadier=tuple(sorted(steadier, key=lambda each: -each[1])),
+    )
+
+
+def strays_of(found: Assessment, bar: Bar, hands: Hands) -> list[Stray]:
+    """What of a drink is not the same each time; what has no range is left out."""
+    strays: list[Stray] = []
+    for at, line in enumerate(found.lines):
+        strays.append(_amount(at, line, hands))
+        strays += [
+            stray for name in _FIGURES if (stray := _figure(at, line, name, bar, hands)) is not None
+        ]
+    technique = TECHNIQUES[found.technique]
+    low, high = hands.melt or (technique.spread_low, technique.spread_high)
+    source = "" if hands.melt else technique.source
+    if float(found.drink.melt_ml) > 0:
+        strays.append(Stray(MELT, None, low, 1.0, high, source))
+    return [stray for stray in strays if stray.low < stray.high]
+
+
+def _amount(at: int, line: Pour, hands: Hands) -> Stray:
+    """How far the amount of a line strays by the tool that measures it."""
+    tool = line.tool or line.ingredient.tool
+    if tool == "jigger" and hands.jigger_ml is not None and not line.top:
+        off, source = hands.jigger_ml, ""
+    else:
+        error = load_defaults().hand_errors["top" if line.top and tool == "jigger" else tool]
+        off, source = error.of(line.amount), error.source
+    low = max(0.0, line.amount - off)
+    return Stray(AMOUNT, at, low, line.amount, line.amount + off, source)
+
+
+def _figure(at: int, line: Pour, name: str, bar: Bar, hands: Hands) -> Stray | None:
+    """How far a figure of what is poured strays; None for what has a label."""
+    item, figure = line.ingredient, getattr(line.ingredient, name)
+    if (item.key, name) in hands.figures:
+        low, high = hands.figures[item.key, name]
+        return Stray(name, at, low, figure.value, high)
+    fresh = any(map(item.is_kind, load_defaults().fresh.kinds)) or item.key in bar.uncooked
+    if not fresh or figure.low is None or figure.high is None:
+        return None
+    return Stray(name, at, figure.low, figure.value, figure.high, figure.source)
+
+
+def _usual(strays: Sequence[Stray]) -> Floats:
+    return np.array([stray.usual for stray in strays])
+
+
+def _drawn(strays: Sequence[Stray]) -> Floats:
+    """Drawn values of every stray, shape (tries, strays): each range is filled evenly."""
+    rng = np.random.default_rng(_SEED)
+    cells = np.tile(np.arange(TRIES, dtype=float)[:, np.newaxis], (1, len(strays)))
+    shares = (rng.permuted(cells, axis=0) + 0.5) / TRIES
+    low, high = (np.array([getattr(stray, end) for stray in strays]) for end in ("low", "high"))
+    drawn: Floats = low + shares * (high - low)
+    return drawn
+
+
+class _Model:
+    """Evaluates drinks of an assessment, given what strays as arrays of shape (n, strays)."""
+
+    def __init__(self, found: Assessment, bar: Bar, strays: Sequence[Stray]) -> None:
+        self._strays = tuple(strays)
+        self._amounts = np.array([line.amount for line in found.lines])
+        self._first = np.array([not line.top for line in found.lines])
+        self._compositions = np.array([line.ingredient.composition() for line in found.lines])
+        self._costs = np.array(
+            [np.nan if line.cost is None else line.cost / line.amount for line in found.lines]
+        )
+        self._curve = curve_of(found.technique, bar)
+        self._ends = [
+            None
+            if stray.line is None or stray.what == AMOUNT
+            else (stray.line, *_ends(stray, found.lines[stray.line].ingredient))
+            for stray in strays
+        ]
+
+    def values(self, drawn: Floats) -> dict[str, Floats]:
+        """Every measure of the glass by its name, each of shape (n,)."""
+        amounts = np.tile(self._amounts, (len(drawn), 1))
+        melt = np.ones(len(drawn))
+        for stray, column in zip(self._strays, drawn.T, strict=True):
+            if stray.what == AMOUNT:
+                amounts[:, stray.line] = column
+            elif stray.what == MELT:
+                melt = column
+        poured = amounts[:, :, np.newaxis] * self._compositions
+        for stray, column, ends in zip(self._strays, drawn.T, self._ends, strict=True):
+            if ends is not None:
+                at, low, high = ends
+                poured[:, at] += amounts[:, [at]] * _between(stray, column, low, high)
+        first, top = poured[:, self._first].sum(axis=1), poured[:, ~self._first].sum(axis=1)
+        volume = finish(first, top, self._curve, melt).finished.volume_ml
+        total = first + top
+        found = {"volume": volume, "cost": amounts @ self._costs}
+        for each in MEASURES.values():
+            if each.form in (Form.CONCENTRATION, Form.TOTAL):
+                found[each.name] = from_totals(each, total, volume)
+        return found
+
+
+def _ends(stray: Stray, item: Ingredient) -> tuple[Floats, Floats]:
+    """By how much the composition of an ingredient changes at both ends of a figure."""
+    usual = item.with_overrides({stray.what: stray.usual}).composition()
+    low, high = (
+        item.with_overrides({stray.what: end}).composition() - usual
+        for end in (stray.low, stray.high)
+    )
+    return low, high
+
+
+def _between(stray: Stray, values: Floats, low: Floats, high: Floats) -> Floats:
+    """The change of the composition at some values of a figure, linear on both sides of the usual.
+
+    The composition follows from the label by a density that hardly bends: against labels read anew
+    the error is below a thousandth of a noticeable difference (`tests/drinks/test_variation.py`).
+    """
+    below = np.clip((stray.usual - values) / max(stray.usual - stray.low, 1e-12), 0.0, 1.0)
+    above = np.clip((values - stray.usual) / max(stray.high - stray.usual, 1e-12), 0.0, 1.0)
+    return below[:, np.newaxis] * low + above[:, np.newaxis] * high
+
+
+def _judged(found: Assessment) -> Judged:
+    """What to hold the drinks to: to the target only where the drink as written meets it."""
+    if found.aims and all(not met.distance for met in found.aims):
+        return Judged.TARGET
+    kept = all(met.kept is not False for met in found.limits)
+    return Judged.LIMITS if found.profile and found.limits and kept else Judged.NOTICED
+
+
+def _chances(
+    found: Assessment, values: Mapping[str, Floats], written: Mapping[str, float]
+) -> Chances:
+    size = len(values["volume"])
+    kept, on_target, alike = (np.ones(size, dtype=bool) for _ in range(3))
+    for met in found.limits:
+        if met.limit.measure.name in values and met.kept is not None:
+            kept &= within(met.limit, values[met.limit.measure.name])
+    for aimed in found.aims:
+        if aimed.value is not None:
+            on_target &= aimed.aim.off(values[aimed.aim.measure.name]) == 0
+    for measure in _shown():
+        usual = written[measure.name]
+        alike &= np.abs(values[measure.name] - usual) <= measure.tolerance(usual)
+    judged = found.profile is not None
+    return Chances(
+        on_target=float((on_target & kept).mean()) if judged and found.aims else None,
+        within=float(kept.mean()) if judged and found.limits else None,
+        alike=float(alike.mean()),
+    )
+
+
+def _shown() -> list[Measure]:
+    """What a guest tastes and sees."""
+    return [MEASURES[name] for name in ("abv", "sugar", "acid", "volume")]
+
+
+def _spreads(
+    found: Assessment, values: Mapping[str, Floats], written: Mapping[str, float]
+) -> list[MeasureSpread]:
+    aims = {met.aim.measure.name: met.aim for met in found.aims}
+    spreads = []
+    for measure in _shown():
+        drawn, usual = values[measure.name], written[measure.name]
+        step = measure.tolerance(usual)
+        aim = aims.get(measure.name)
+        least, most = (usual - step, usual + step) if aim is None else aim.range
+        low, high = (float(end) for end in np.quantile(drawn, (0.05, 0.95)))
+        under, over = float((drawn < least).mean()), float((drawn > most).mean())
+        spreads.append(MeasureSpread(measure, usual, low, high, under, over))
+    return spreads
