@@ -151,7 +151,7 @@ def test_another_drink_is_not_saved(bar: Path) -> None:
 
 
 def test_without_time_for_a_proof_nothing_is_claimed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("solver.clock.Clock.of", lambda _: Clock(0.0))
+    monkeypatch.setattr("solver.clock.Clock.of", lambda *_: Clock(0.0))
     result = run(DEMO, "rope-store", "bourbon", "gin")
     assert result.exit_code == 3
     assert result.stdout == ""
