@@ -99,7 +99,11 @@ def examples() -> list[str]:
     return [line.partition("  #")[0].strip() for line in lines if line.startswith("equipour ")]
 
 
-@pytest.mark.parametrize("command", examples())
+ANSWERED = {f"equipour {step.command}" for step in steps(WALK_THROUGH) if step.status == 0}
+"""What the walk-through asks too: there its answer is compared, letter by letter."""
+
+
+@pytest.mark.parametrize("command", [each for each in examples() if each not in ANSWERED])
 def test_every_example_of_readme_is_answered(
     command: str, copy: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
