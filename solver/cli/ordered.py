@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from solver.cli.exits import IMPOSSIBLE, exit_code
 from solver.cli.options import only_with
 from solver.cli.output import near, note, say
+from solver.cli.progress import Progress
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -60,7 +61,9 @@ def ordered(
 
     bar = with_uncooked_of(spec, bar)
     explain = Explain.EVERYTHING if why else Explain.CONFLICTS
-    found = order(spec, bar, request, CpSat(), explain=explain, verify=verify)
+    with Progress(quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        found = order(spec, bar, request, CpSat(), explain=explain, verify=verify, clock=clock)
     if as_json:
         say(order_json(task, found, bar), whole=True)
     else:

@@ -14,6 +14,7 @@ from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import bar_option, json_option, time_limit_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
+from solver.cli.progress import Progress
 from solver.cli.values import days
 
 if TYPE_CHECKING:
@@ -61,7 +62,6 @@ def plan(
     Of all plans the one that throws away the least, then costs the least, then comes nearest to
     the shares.
     """
-    from solver.clock import Clock
     from solver.night.second_opinion import SecondVerdict
     from solver.search.milp.integer_program import Highs
     from solver.show.plan.document import plan_json
@@ -73,7 +73,9 @@ def plan(
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
     coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
-    found = solve(coming, bar, Clock.of(seconds), second=Highs() if verify else None)
+    with Progress(quiet=as_json) as progress:
+        clock = progress.clock(seconds)
+        found = solve(coming, bar, clock, second=Highs() if verify else None)
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):

@@ -13,6 +13,7 @@ from solver.cli.exits import ANSWERED, IMPOSSIBLE, INTERRUPTED, UNSETTLED
 from solver.cli.options import request_options, table_options
 from solver.cli.output import near, note, say, say_table
 from solver.cli.picture import picture_options, place_for_picture, write_picture
+from solver.cli.progress import Progress
 from solver.cli.values import WholeNumber
 
 if TYPE_CHECKING:
@@ -78,11 +79,13 @@ def tradeoff(
     place = place_for_picture(picture, replace=replace)
     target = profile_or_spec(profile, bar)
     solver = CpSat()
-    if isinstance(target, Spec):
-        target_bar = with_uncooked_of(target, bar)
-        found = tradeoff_of_spec(target, target_bar, request, between, solver, most)
-    else:
-        found = solve(target, bar, request, between, solver, most)
+    with Progress("points", quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        if isinstance(target, Spec):
+            target_bar = with_uncooked_of(target, bar)
+            found = tradeoff_of_spec(target, target_bar, request, between, solver, most, clock)
+        else:
+            found = solve(target, bar, request, between, solver, most, clock)
     if as_csv:
         say_table(tradeoff_csv(found, bar))
     else:

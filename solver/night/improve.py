@@ -88,6 +88,7 @@ def better(
     pick = random.Random(1)  # noqa: S311 - chance is only for variety
     in_vain = 0
     while clock.left and not ended() and not enough.of(found) and in_vain < MOST_IN_VAIN:
+        clock.still()
         kept = _kept(rows, found.values, pick)
         fixed = {v: found.values[v] for v in kept}
         step = CpSatProgram().minimise(

@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
@@ -158,7 +158,9 @@ def best_plan(
     values: tuple[int, ...] = ()
     goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
-    for aim in aims:
+    gap: float | None = None
+    for number, aim in enumerate(aims):
+        clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
         enough = Enough(question.cost_within if aim is NightAim.COST else 0, share)
         time = clock.within(patience[aim])
@@ -173,6 +175,7 @@ def best_plan(
                 within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
                 stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
                 stages.append(stage)
+                gap = stage.gap
                 minimised.append(terms)
                 left = stage.leaves(share)
                 if aim in GIVEN_UP:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 
@@ -31,10 +31,13 @@ class Library:
     """Ingredients in a fixed order; earlier ones answer first to a name they share with others."""
 
     ingredients: tuple[Ingredient, ...]
-    _by_name: dict[str, Ingredient] = field(init=False, repr=False, compare=False)
 
-    def __post_init__(self) -> None:
-        """Index every key, then every name, then every alias: a key always means itself."""
+    @cached_property
+    def _by_name(self) -> Mapping[str, Ingredient]:
+        """Every key, then every name, then every alias: a key always means itself.
+
+        Made when it is first asked for: most libraries are only steps on the way to a bar's.
+        """
         index: dict[str, Ingredient] = {}
         for ingredient in self.ingredients:
             index.setdefault(ingredient.key, ingredient)
@@ -43,7 +46,7 @@ class Library:
         for ingredient in self.ingredients:
             for alias in ingredient.aliases:
                 index.setdefault(fold(alias), ingredient)
-        object.__setattr__(self, "_by_name", index)
+        return index
 
     def __iter__(self) -> Iterator[Ingredient]:
         """Every ingredient, in order."""

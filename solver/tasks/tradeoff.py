@@ -6,8 +6,9 @@ import math
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
 from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
@@ -80,8 +81,9 @@ class Tradeoff:
 
 
 def tradeoff_of_spec(
-    spec: Spec, bar: Bar, request: Request, between: Between, backend: Backend, most: int
-) -> Tradeoff:
+    spec: Spec, bar: Bar, request: Request, between: Between, backend: Backend, most: int,
+    clock: Clock | None = None,
+) -> Tradeoff:  # fmt: skip
     """As `tradeoff`, of all drinks that the lines of a spec can be poured to.
 
     The distance from the aims is that from what the spec was.
@@ -95,7 +97,7 @@ def tradeoff_of_spec(
         raise BadInput(what, remedy=remedy)
     read_between(between)
     asked = asked_of(spec, bar, request)
-    return tradeoff(asked.profile, asked.bar, asked.request, between, backend, most, asked)
+    return tradeoff(asked.profile, asked.bar, asked.request, between, backend, most, clock, asked)
 
 
 def tradeoff(
@@ -105,35 +107,37 @@ def tradeoff(
     between: Between,
     backend: Backend,
     most: int,
+    clock: Clock | None = None,
     plain: Asked | None = None,
 ) -> Tradeoff:
     """The trade-off for a request: every efficient drink, or `most` all along the curve.
 
-    `plain` is the request without its comparisons, where that is known.
+    It ends with the `clock`, by default that of the request. `plain` is the request without its
+    comparisons, where that is known.
 
     Raises:
         BadInput, BadInputs: see `design`; `between` does not name two measures; the distance from
             aims is asked about where there are none.
     """
     started = time.monotonic()
+    clock = clock or Clock.of(request.seconds)
     goals = read_between(between)
     if IN_KEEPING in between:
         request = replace(request, goal=Goal.IN_KEEPING)
-    found = design(profile, bar, request, backend, plain=plain)
+    found = design(profile, bar, request, backend, clock=clock, plain=plain)
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
     weighed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
     _check_prices(weighed, bar, between)
-    clock = Clock.of(max(0.0, request.seconds - (time.monotonic() - started)))
-    axis = None
+    axis, single = None, clock.unwatched
     if IN_KEEPING in between:
-        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), clock)
+        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), single)
     plane = _Plane(found, between, axis)
-    oracle = plane.oracle(backend, clock)
+    oracle = plane.oracle(backend, single)
     curve = Frontier[Drink]((), undecided=found.interrupted)
     if found.answer is not None and not found.interrupted:
-        curve = frontier(oracle, most)
+        curve = frontier(oracle, most, partial(clock.tell, Work.ITEMS))
     garnish = None if found.answer is None else found.answer.garnish
     spots = [
         Spot(

@@ -41,6 +41,7 @@ from solver.show.words import Words, languages, words_of
 from solver.show.words.phrase import Phrase
 from solver.tasks.prep.house_recipes import house_of
 from solver.tasks.prep.shelf_life import ALWAYS, keeping_of
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
@@ -72,7 +73,7 @@ def drink(
 
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
-    return CliRunner().invoke(main, ["card", *arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, ["card", *arguments, "--bar", str(bar)], obj=OPEN)
 
 
 class _Text(HTMLParser):

@@ -194,7 +194,7 @@ def check_words(result: Result, before: State, after: State) -> None:
 quiet = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
 
 
-@settings(quiet, max_examples=40)
+@settings(quiet, max_examples=20)  # ten thousand with -m sweep
 @given(case=ANY)
 def test_a_command_ends_well_whatever_fails(case: Case, tmp_path: Path) -> None:
     check(case, tmp_path)

@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from solver.cli.main import main
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 WRITTEN = (
@@ -92,7 +93,7 @@ def typed(draw: st.DrawFn, command: click.Command) -> list[str]:
 def check(line: list[str], bar: Path) -> Result:
     """Run a command line on the bar; whatever it was, it ends well."""
     before = content(bar)
-    result = CliRunner().invoke(main, line)
+    result = CliRunner().invoke(main, line, obj=OPEN)
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exc_info
     assert result.exit_code in {0, 1, 2, 3}
     assert "Traceback" not in result.output

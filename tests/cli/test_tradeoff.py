@@ -16,13 +16,14 @@ from click.testing import CliRunner, Result
 from solver.cli.main import main
 from solver.show.chart import MARK
 from solver.tasks.tradeoff_between import OFF_AIM
+from tests.open_bars import OPEN
 
 DEMO = str(Path(__file__).parents[2] / "demo")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 def run(*arguments: str) -> Result:
-    return CliRunner().invoke(main, ["tradeoff", *arguments, "--bar", DEMO])
+    return CliRunner().invoke(main, ["tradeoff", *arguments, "--bar", DEMO], obj=OPEN)
 
 
 def document(*arguments: str) -> dict[str, Any]:
@@ -39,7 +40,7 @@ def test_every_drink_of_a_curve_has_its_garnish() -> None:
 
 
 def designed(*arguments: str) -> dict[str, Any]:
-    result = CliRunner().invoke(main, ["design", *arguments, "--bar", DEMO, "--json"])
+    result = CliRunner().invoke(main, ["design", *arguments, "--bar", DEMO, "--json"], obj=OPEN)
     found: dict[str, Any] = json.loads(result.output)
     return found
 

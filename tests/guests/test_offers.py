@@ -227,7 +227,7 @@ def test_a_book_is_poured_anew_from_nothing_gone_and_nothing_past(tmp_path: Path
     )
     bar = load_bar(tmp_path, TODAY)
     news = read_news((), ("bourbon", "irish-whiskey"), (), bar)
-    (entry,) = rebalance_book(bar, news, CpSat(), lambda *_: None).entries
+    (entry,) = rebalance_book(bar, news, CpSat()).entries
     assert entry.result is not None
     assert entry.result.after is not None
     keys = {line.ingredient.key for line in entry.result.after.lines}

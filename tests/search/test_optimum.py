@@ -137,13 +137,13 @@ def halves_agree_with_rows(seed: int) -> bool:
     return rows.bound - 1e-9 <= exact.value <= rows.value + 1e-9 <= rows.bound + TOLERANCE + 2e-9
 
 
-@pytest.mark.parametrize("seed", range(300, 303))
+@pytest.mark.parametrize("seed", [301, 302])
 def test_halves_and_rows_agree_on_larger_problems(seed: int) -> None:
     assert halves_agree_with_rows(seed)
 
 
 @pytest.mark.sweep
-@pytest.mark.parametrize("seed", range(303, 353))
+@pytest.mark.parametrize("seed", [300, *range(303, 353)])
 def test_halves_and_rows_agree_on_larger_problems_at_length(seed: int) -> None:
     assert halves_agree_with_rows(seed)
 
@@ -151,8 +151,9 @@ def test_halves_and_rows_agree_on_larger_problems_at_length(seed: int) -> None:
 @pytest.mark.parametrize(
     ("seed", "solver"),
     [
-        *((seed, "highs") for seed in (2, 3, 4, 5, 7)),  # a second or two each
+        *((seed, "highs") for seed in (2, 3, 5, 7)),
         pytest.param(0, "highs", marks=pytest.mark.sweep),
+        pytest.param(4, "highs", marks=pytest.mark.sweep),
         pytest.param(1, "highs", marks=pytest.mark.sweep),
         pytest.param(0, "scip", marks=pytest.mark.sweep),
         pytest.param(1, "scip", marks=pytest.mark.sweep),

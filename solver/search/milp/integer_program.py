@@ -169,7 +169,7 @@ class CpSatProgram:
         parameters.num_workers = self.workers
         parameters.absolute_gap_limit = float(enough.within)
         parameters.relative_gap_limit = enough.share
-        response, interrupted = solved(model, parameters)
+        response, interrupted = solved(model, parameters, clock)
         if interrupted:
             raise KeyboardInterrupt
         status = response.status.name
@@ -251,7 +251,9 @@ def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
 
     model, _, scale = _in_natural_units(program, goal, whole=False)
     parameters = mathopt.SolveParameters(time_limit=datetime.timedelta(seconds=clock.left))
-    result = _left_behind(lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters))
+    result = _left_behind(
+        lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters), clock
+    )
     if result.termination.reason is not mathopt.TerminationReason.OPTIMAL:
         return -math.inf
     return _own_bound(result, scale)
@@ -276,7 +278,9 @@ def _in_floats(
     )
     with _silenced():
         result = _left_behind(
-            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters), meanwhile
+            lambda: mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters),
+            clock,
+            meanwhile,
         )
     reason = result.termination.reason
     ruled_out = mathopt.TerminationReason
@@ -290,7 +294,7 @@ def _in_floats(
     return SolvedProgram(values, total(goal, values), bound)
 
 
-def _left_behind(solve: Callable[[], Any], meanwhile: Meanwhile | None = None) -> Any:
+def _left_behind(solve: Callable[[], Any], clock: Clock, meanwhile: Meanwhile | None = None) -> Any:
     """What a solver says that cannot be stopped: an interrupt does not wait until it ends."""
     answer: Future[Any] = Future()
 
@@ -303,7 +307,7 @@ def _left_behind(solve: Callable[[], Any], meanwhile: Meanwhile | None = None) -
     Thread(target=run, daemon=True).start()
     if meanwhile is not None:
         meanwhile(answer.done)
-    return answer.result()
+    return clock.wait(answer)
 
 
 @contextlib.contextmanager
