@@ -21,7 +21,6 @@ from solver.tasks.prep.inputs import put_in
 from solver.tasks.prep.recipe_model import Numbers, numbers_of
 from tests.prep.bars import bar_with, recipe
 
-
 PLAIN = 'white-sugar = "1 kg"\nwater = "2 kg"'
 
 
