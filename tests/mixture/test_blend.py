@@ -102,6 +102,10 @@ def test_error_bound_grows_with_strength_and_sugar(
     )
 
 
+def test_each_gram_of_acid_may_be_six_hundredths_of_a_millilitre_off() -> None:
+    assert volume_error_pct(0, 0, [0, 1, 2]).tolist() == pytest.approx([0.02, 0.08, 0.14])
+
+
 def test_error_bound_is_stated_for_whole_arrays() -> None:
     assert volume_error_pct([20, 40], [5, 30], 0.0).tolist() == pytest.approx([0.11, 1.10])
 
