@@ -169,7 +169,7 @@ def test_an_ingredient_that_states_what_is_told_of_others_tells_the_same(
 
 
 def test_a_recipe_s_own_words_for_guests_go_with_what_it_makes() -> None:
-    table = {
+    table: dict[str, Any] = {
         "key": "dish", "name": "the dish", "allergens": frozenset({"milk"}),
         "may_contain": frozenset({"nuts"}), "animal": frozenset({"dairy"}),
         "may_animal": frozenset({"egg"}), "declare": frozenset({"quinine"}),
