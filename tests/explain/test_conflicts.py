@@ -205,7 +205,7 @@ def test_one_question_is_enough_where_nothing_binds() -> None:
 
 
 def test_where_not_even_nothing_is_possible_no_way_out_is_made_up() -> None:
-    found = all_conflicts(range(3), oracle_of({frozenset[int]()}))
+    found = all_conflicts(range(3), oracle_of([frozenset()]))
     assert found.found == (frozenset(),)
     assert found.corrections == ()
     assert found.complete
