@@ -86,6 +86,13 @@ def test_rows_of_a_part_that_holds_two_are_kept_by_its_drinks_and_broken_by_othe
             assert broken
 
 
+def test_two_amounts_of_one_ingredient_break_a_row() -> None:
+    given = with_shared_part(problem(0, SHARED, with_limits=False), 0)
+    relaxation = formulate(given, windows(given), Fineness(), goal=None)
+    twice = len(given.candidates) - 1
+    assert "one pour of each" in broken_rows(relaxation, ((twice, 0), (twice, 1)))
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_the_objective_never_exceeds_the_exact_distance(seed: int) -> None:
     given = replace(problem(seed, SIZES, with_limits=False), choices=())
