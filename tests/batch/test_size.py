@@ -9,6 +9,7 @@ import pytest
 from solver.errors import BadInput
 from solver.quantities import Measures
 from solver.tasks.batch import Size, read_size
+from solver.tasks.batch.measured import ScaleStep, read_step
 
 MEASURES = Measures()
 
@@ -58,3 +59,16 @@ def test_a_bottle_for_the_freezer_leaves_a_tenth_for_ice() -> None:
     asked = read_size(MEASURES, make="2 L", bottle="1 L").for_freezer()
     assert (asked.volume_ml, asked.room_ml) == pytest.approx((2000, 900))
     assert Size(serves=2).for_freezer().room_ml is None
+
+
+@pytest.mark.parametrize(
+    ("text", "step"), [("100 ml", ScaleStep(100)), ("1 g", ScaleStep(1, weighed=True))]
+)
+def test_a_step_is_read_up_to_the_coarsest(text: str, step: ScaleStep) -> None:
+    assert read_step(text, MEASURES) == step
+
+
+@pytest.mark.parametrize("text", ["100.1 ml", "0 ml"])
+def test_what_is_no_step_is_refused(text: str) -> None:
+    with pytest.raises(BadInput, match="no step of a jug"):
+        read_step(text, MEASURES)

@@ -12,14 +12,17 @@ from pathlib import Path
 
 import pytest
 
+from solver.errors import BadInput
 from solver.kitchen.cooking import Boil, Strain
 from solver.kitchen.reconcile import BatchReading
 from solver.mixture.ethanol import ETHANOL_G_ML
+from solver.mixture.sucrose import density_kg_m3
 from solver.pantry.bar import Bar
 from solver.tasks.prep import find_recipe
 from solver.tasks.prep.inputs import put_in
 from solver.tasks.prep.recipe_model import Numbers, numbers_of
-from tests.prep.bars import bar_with, recipe
+from solver.tasks.prep.serve import _check
+from tests.prep.bars import bar_with, cook, recipe
 
 PLAIN = 'white-sugar = "1 kg"\nwater = "2 kg"'
 
@@ -140,3 +143,40 @@ def test_a_label_of_strength_may_be_three_tenths_off() -> None:
     # Vodka of 40 % vol has a density of 0.9480 g/mL (OIML R 22).
     assert vodka.ethanol_sd == pytest.approx(0.0015 * ETHANOL_G_ML / 0.948, rel=1e-3)
     assert put_in(bar.bottles.find("water"), "1 g", bar)[1].ethanol_sd == 0
+
+
+def test_a_volume_measured_hot_is_less_when_cold_as_a_syrup_of_50_brix_shrinks(
+    tmp_path: Path,
+) -> None:
+    """Bubník and others 1995; other syrups to a tenth of that, by the same polynomial."""
+    found = reading(tmp_path, 'volume = "1000 ml"\nvolume_at = "60 °C"')
+    shrinks = 1 - float(density_kg_m3(0.5, 60.0)) / float(density_kg_m3(0.5, 20.0))
+    assert 0.01 < shrinks < 0.03
+    assert found.value == pytest.approx(1000 * (1 - shrinks))
+    assert found.sd == pytest.approx((15**2 + (0.1 * shrinks * 1000) ** 2) ** 0.5)
+
+
+def test_a_syrup_has_a_tenth_of_sugar_by_weight(tmp_path: Path) -> None:
+    """Our own choice."""
+    numbers(tmp_path, 'white-sugar = "101 g"\nwater = "899 g"')
+    with pytest.raises(BadInput, match="hardly any sugar"):
+        numbers(tmp_path, 'white-sugar = "99 g"\nwater = "901 g"')
+
+
+@pytest.mark.parametrize(
+    ("inputs", "kind", "chosen"),
+    [
+        (PLAIN, "syrup/plain", True),
+        (f'{PLAIN}\nvodka = "50 ml"', "syrup/plain", False),
+        ('salt = "5 g"\nwater = "1 kg"', "seasoning/saline", False),
+    ],
+)
+def test_a_strength_is_chosen_for_what_has_sugar_and_no_alcohol(
+    inputs: str, kind: str, chosen: bool, tmp_path: Path
+) -> None:
+    prep = cook(tmp_path, recipe(inputs, kind=kind))
+    if chosen:
+        _check(prep, ())
+        return
+    with pytest.raises(BadInput, match="no strength in Brix"):
+        _check(prep, ())
