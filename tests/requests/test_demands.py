@@ -28,7 +28,10 @@ DRINKS = 300
 def posed(seed: int) -> Asked:
     rng = random.Random(seed)
     bar = small_bar(rng).with_pour_set(rng.choice(("quarter-ounce", "five-ml")))
-    return Asked.of(sour(), bar, any_request(rng, bar))
+    request = any_request(rng, bar)
+    if seed % 3 == 0:
+        request = replace(request, feature=(rng.choice(bar.stock).ingredient.key,))
+    return Asked.of(sour(), bar, request)
 
 
 def poured(problem: Problem, rng: random.Random) -> Floats:
