@@ -209,4 +209,4 @@ def test_a_recipe_goes_into_another_by_each_of_its_names(tmp_path: Path, called:
     mixed = recipe(f'"{called}" = "100 g"\nwhite-sugar = "500 g"\nwater = "500 g"')
     bar = bar_with(tmp_path, f"{paste}\n{mixed}")
     assert bar.inputs["syrup"][0] == "nut-paste"
-    assert cook(tmp_path, f"{paste}\n{mixed}").ingredient.allergens == {"nuts"}
+    assert cook(tmp_path, f"{paste}\n{mixed}").ingredient.allergens == frozenset({"nuts"})
