@@ -195,7 +195,7 @@ def test_every_voice_counts_like_so_many_printed_drinks() -> None:
         found = of_two_syrups(table(tasted=((drink, score),)))
         assert math.isclose(found, math.log(odds), abs_tol=1e-12)
     # the trade's word: warm spice goes with the cask
-    assert math.isclose(between("clove-syrup", "bourbon"), math.log(10 / 5))
+    assert math.isclose(between("clove-syrup", "bourbon"), math.log(15 / 5))
     by_chance = 5 * 5 / (COUNTS.drinks + 5)
     own = of_two_syrups(table(own=(drink,)))
     assert math.isclose(own, math.log((5 + 5) / (by_chance + 5)))
