@@ -5,9 +5,9 @@ from itertools import pairwise
 
 import pytest
 
-import solver.search.enumeration.meet_in_the_middle as by_halves
 from solver.clock import Clock
 from solver.mixture.melt import TECHNIQUES
+from solver.search.enumeration import dual_tree
 from solver.search.exact import evaluate_one
 from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend
@@ -128,7 +128,7 @@ def test_what_is_looked_at_in_pieces_comes_to_the_same(
 ) -> None:
     """As where inequalities over all strengths let too many drinks pass."""
     pieces = []
-    cut = by_halves._pieces
+    cut = dual_tree._pieces
 
     def counted(within: Windows) -> list[Windows]:
         pieces.append(cut(within))
@@ -137,9 +137,9 @@ def test_what_is_looked_at_in_pieces_comes_to_the_same(
     given = problem(seed, LARGER, with_limits=seed % 3 == 0)
     given = replace(given, curve=TECHNIQUES["shake"].curve)
     whole = optimum(given, None)
-    monkeypatch.setattr(by_halves, "MOST_IN_ONE", 0)
-    monkeypatch.setattr(by_halves, "BATCH", 4)  # or all would be opened at once
-    monkeypatch.setattr(by_halves, "_pieces", counted)
+    monkeypatch.setattr(dual_tree, "MOST_IN_ONE", 0)
+    monkeypatch.setattr(dual_tree, "BATCH", 4)  # or all would be opened at once
+    monkeypatch.setattr(dual_tree, "_pieces", counted)
     monkeypatch.setattr(Search, "descents", iter(()))  # nothing good is known at first
     found = optimum(given, None)
     assert pieces
@@ -150,7 +150,7 @@ def test_what_is_looked_at_in_pieces_comes_to_the_same(
 
 def test_pieces_hold_all_strengths_that_there_are() -> None:
     within = windows(problem(1, SHAPES[0]))
-    found = by_halves._pieces(within)
+    found = dual_tree._pieces(within)
     assert len(found) > 1
     assert found[0].strength.low == within.strength.low
     assert found[-1].strength.high == within.strength.high
