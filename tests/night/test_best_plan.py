@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
+from collections import Counter
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.clock import Clock
-from solver.night.pouring import pour
+from solver.night.pouring import CannotBePouredError, pour
 from solver.night.problem import (
     WHOLE_SHARE,
     Night,
@@ -228,6 +231,31 @@ def test_a_plan_that_may_spend_nothing_says_how_far_it_comes() -> None:
     near = nearest(question, [NightDemand(DemandKind.SPEND)], CpSatProgram(), Clock.of(10))
     assert near is not None
     assert near.value == 7
+
+
+def test_any_plan_is_poured_as_a_bartender_pours_it_and_refused_where_that_one_is() -> None:
+    """Drink by drink, and without the product."""
+    poured_ones = refused = 0
+    for seed in range(900, 960):
+        question = small(seed)
+        for plan in itertools.islice(plans(question), 0, 600, 7):
+            try:
+                served = serve(question, plan)
+            except RefusedError:
+                refused += 1
+                with pytest.raises(CannotBePouredError, match="are missing on day"):
+                    pour(question, plan)
+                continue
+            poured_ones += 1
+            poured = pour(question, plan)
+            thrown: Counter[tuple[int, int]] = Counter()
+            for item, day, ticks in served.thrown:
+                thrown[item, day] += ticks
+            assert {(s.item, s.day): s.amount for s in poured.spoiled} == +thrown
+            for item in range(len(question.values)):
+                assert poured.stock[-1][item] == served.left(item)
+    assert poured_ones > 100
+    assert refused > 100
 
 
 def test_what_spoils_first_is_poured_first() -> None:
