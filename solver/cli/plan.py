@@ -63,7 +63,7 @@ def plan(
     """
     from solver.clock import Clock
     from solver.night.second_opinion import SecondVerdict
-    from solver.search.milp.integer_program import Highs
+    from solver.search.milp.in_floats import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
     from solver.tasks.plan.answer import Plan, Refusal

@@ -102,6 +102,8 @@ class NightRows:
         """All serves of each drink: what is there from the start is a matter of these alone."""
         self.units = [self._units(source) for source in question.sources]
         self.bought = [self._bought(at, source) for at, source in enumerate(question.sources)]
+        self.program.leads += [*self.totals, *(v for v in self.bought if v is not None)]
+        self.program.follows += [v for night in self.serves for v in night]
         self._shares()
         for item in range(len(question.values)):
             self._item(item)
@@ -139,6 +141,10 @@ class NightRows:
         """What is paid."""
         pairs = zip(self.bought, self.question.sources, strict=True)
         return {v: source.cost for v, source in pairs if v is not None}
+
+    def loss(self) -> dict[int, int]:
+        """What is paid and what spoils, in money; what is bought and spoils counts in both."""
+        return plus(self.cost(), times(self.waste(), self.question.worth_costs))
 
     def unevenness(self) -> dict[int, int]:
         """How far the drinks of every night are from their wished shares, in parts of a drink."""

@@ -20,7 +20,9 @@ from solver.night.problem import (
 )
 from solver.night.rows import DemandKind, NightDemand, NightRows, demands
 from solver.night.solve import NightAim, NoPlan, Planned, best_plan, conflicts, nearest
-from solver.search.milp.integer_program import Both, CpSatProgram, Highs, Solver
+from solver.search.milp.in_floats import Highs
+from solver.search.milp.integer_program import CpSatProgram, Solver
+from solver.search.milp.together import Both
 from tests.night.bartender import RefusedError, Served, serve
 from tests.night.nights import few, forecast, keeps_shares, large, plans, small
 

@@ -8,7 +8,8 @@ from solver.clock import Clock
 from solver.night.problem import PlanValues
 from solver.night.second_opinion import SecondVerdict, verdict
 from solver.night.solve import NightAim, NoPlan, NoTime, Planned, ProofStage, best_plan
-from solver.search.milp.integer_program import CpSatProgram, Highs
+from solver.search.milp.in_floats import Highs
+from solver.search.milp.integer_program import CpSatProgram
 from tests.night.nights import few
 
 

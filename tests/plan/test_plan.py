@@ -12,7 +12,7 @@ from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
-from solver.search.milp.integer_program import Highs
+from solver.search.milp.in_floats import Highs
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
 from solver.tasks.plan.hours import start_by

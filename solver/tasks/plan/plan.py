@@ -21,7 +21,8 @@ from solver.night.solve import Answer, DeniedError, NoPlan, NoTime, Planned, bes
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
-from solver.search.milp.integer_program import Both, Solver
+from solver.search.milp.integer_program import Solver
+from solver.search.milp.together import Both
 from solver.tasks.plan.answer import (
     Answered,
     BuyingOrder,
