@@ -11,12 +11,14 @@ from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import BuyingOrder, Ending, Evening, Job, Plan, SecondOpinion
+from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
+    NightAim.LOSS: "loses the least, what is bought and what spoils together",
     NightAim.WASTE: "lets the least spoil",
     NightAim.COST: "costs the least",
     NightAim.EVENNESS: "is nearest to the shares",
@@ -141,13 +143,22 @@ def design_said(ending: Ending) -> str:
 def proof_said(plan: Plan, currency: str) -> list[str]:
     """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
-    aims = {**AIMS, NightAim.COST: AIMS[NightAim.COST] + assumed_said(plan, currency)}
+    money = next(aim for aim in plan.aims if aim in {NightAim.LOSS, NightAim.COST})
+    aims = {aim: AIMS[aim] for aim in plan.aims}
+    aims[money] += assumed_said(plan, currency)
     if plan.proven:
         best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
     said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
-    return [f"Of all plans this one nearly {said}; {seconds}."]
+    lost = [_lost_said(s, currency) for s in plan.stages if s.aim is NightAim.LOSS]
+    return [*lost, f"Of all plans this one nearly {said}; {seconds}."]
+
+
+def _lost_said(stage: ProofStage, currency: str) -> str:
+    """What a plan loses, and what is the least that any could."""
+    value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
+    return f"What is bought and what spoils come to {value}; no plan comes below {bound}."
 
 
 def second_said(second: SecondOpinion) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from solver.night.second_opinion import SecondVerdict
-from solver.night.solve import ProofStage
+from solver.night.solve import NightAim, ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.tasks.plan.question import Question
@@ -124,6 +124,7 @@ class Plan:
     later: tuple[Ending, ...]
     courses: tuple[Course, ...]
     stages: tuple[ProofStage, ...]
+    aims: tuple[NightAim, ...]
     proven: bool
     seconds: float
     second: SecondOpinion | None = None

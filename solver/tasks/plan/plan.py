@@ -17,7 +17,16 @@ from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
 from solver.night.problem import PlanValues as Numbers
 from solver.night.second_opinion import SecondVerdict, verdict
-from solver.night.solve import Answer, DeniedError, NoPlan, NoTime, Planned, best_plan
+from solver.night.solve import (
+    OF_PLANS,
+    WASTE_FIRST,
+    Answer,
+    DeniedError,
+    NoPlan,
+    NoTime,
+    Planned,
+    best_plan,
+)
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
@@ -54,10 +63,12 @@ def plan(
     clock: Clock,
     solver: Solver | None = None,
     second: Solver | None = None,
+    *,
+    waste_first: bool = False,
 ) -> Answered:
     """The best plan for what is coming, or the proof that there is none with its reasons.
 
-    A `second` solver is asked the same, and may take `PATIENCE` times as long: it has no help.
+    With `waste_first` it throws away the least, whatever that costs. A `second` solver is asked the same, and may take `PATIENCE` times as long: it has no help.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
@@ -66,7 +77,8 @@ def plan(
     solver = solver or Both()
     question = question_of(coming, bar)
     patience = clock.left
-    first = best_plan(question.nights, solver, clock)
+    aims = WASTE_FIRST if waste_first else OF_PLANS
+    first = best_plan(question.nights, solver, clock, aims=aims)
     match first:
         case Planned() as found:
             # The exact evaluator has the last word: it raises where the plan cannot be poured.
@@ -79,7 +91,7 @@ def plan(
     if second is None:
         return answer
     try:
-        other = best_plan(question.nights, second, Clock.of(PATIENCE * patience))
+        other = best_plan(question.nights, second, Clock.of(PATIENCE * patience), aims=aims)
     except DeniedError:
         other = NoPlan()
     return replace(answer, second=_opinion(first, other))
@@ -108,6 +120,7 @@ def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, bega
         later=later,
         courses=_courses(question, poured),
         stages=found.stages,
+        aims=found.aims,
         proven=found.proven,
         seconds=time.monotonic() - began,
     )
