@@ -20,6 +20,10 @@ ML = 100.0
 """Ticks in what solvers of floats calculate in."""
 
 
+FEW_UNITS = 50
+"""A source of more units than this gives small ones, such as the juice of a lime."""
+
+
 @enum.unique
 class DemandKind(enum.Enum):
     """What somebody asks of a plan."""
@@ -102,8 +106,8 @@ class NightRows:
         """All serves of each drink: what is there from the start is a matter of these alone."""
         self.units = [self._units(source) for source in question.sources]
         self.bought = [self._bought(at, source) for at, source in enumerate(question.sources)]
-        self.program.leads += [*self.totals, *(v for v in self.bought if v is not None)]
-        self.program.follows += [v for night in self.serves for v in night]
+        self.program.leads += [*self.totals, *self._large()]
+        self.program.follows += self.serves
         self._shares()
         for item in range(len(question.values)):
             self._item(item)
@@ -122,6 +126,13 @@ class NightRows:
                 {day: values[v] for day, v in ready.items() if values[v]} for ready in self.units
             ),
         )
+
+    def _large(self) -> list[int]:
+        """Units of which there are few, a bottle or a batch: one more or less decides much."""
+        found = [v for v in self.bought if v is not None]
+        for source, ready in zip(self.question.sources, self.units, strict=True):
+            found += ready.values() if source.most <= FEW_UNITS else []
+        return found
 
     # What makes a plan better.
 

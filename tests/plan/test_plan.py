@@ -277,7 +277,7 @@ def test_what_has_no_price_is_said_with_what_it_was_counted_as(tmp_path: Path) -
     said = plan_text(plan, bar)
     name = bar.bottles.find("gin").name
     assert f"Order, 7.50 EUR; {name} has no price:" in said
-    assert f"costs the least ({name} has no price and is counted as 10.00 EUR the litre)" in said
+    assert f"together ({name} has no price and is counted as 10.00 EUR the litre)" in said
     assert "counted as" not in plan_text(planned(coming((0, 8)), bar), bar)
 
 

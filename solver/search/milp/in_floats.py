@@ -69,7 +69,7 @@ class Highs:
 def _in_natural_units(
     program: Program, goal: Terms, whole: Collection[int]
 ) -> tuple[Any, Sequence[Any], float]:
-    """A model in which variables of `whole` are, its variables, and what its goal was divided by."""
+    """A model in which those of `whole` are, its variables, and what its goal was divided by."""
     from ortools.math_opt.python import mathopt
 
     model = mathopt.Model(name="nights")

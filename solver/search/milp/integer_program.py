@@ -32,8 +32,9 @@ class ProgramRow:
 class Program:
     """Variables with their ends, and rows. `units` are what a solver of floats divides them by.
 
-    `leads` are few variables that decide most, and `follows` many that can be rounded once they
-    are known (`solver.search.milp.roughly`); a program need not name any.
+    `leads` are few variables that decide most; `follows` are many that can be rounded once those
+    are known, in groups of one length that each keep their sum (`solver.search.milp.roughly`). A
+    program need not name any.
     """
 
     lows: list[int] = field(default_factory=list)
@@ -41,7 +42,7 @@ class Program:
     units: list[float] = field(default_factory=list)
     rows: list[ProgramRow] = field(default_factory=list)
     leads: list[int] = field(default_factory=list)
-    follows: list[int] = field(default_factory=list)
+    follows: list[list[int]] = field(default_factory=list)
 
     def whole(self, low: int, high: int, unit: float = 1.0) -> int:
         """A new variable; returns its position."""

@@ -11,10 +11,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from solver.clock import Clock
-from solver.search.milp.in_floats import FoundInFloats, in_floats
+from solver.search.milp.in_floats import in_floats
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -23,6 +24,7 @@ from solver.search.milp.integer_program import (
     ProgramOutOfTime,
     SolvedProgram,
     Terms,
+    with_fixed,
 )
 
 TIGHTER: Final = 0.4
@@ -36,11 +38,7 @@ _NEAR: Final = 1e-5
 
 
 def roughly(
-    program: Program,
-    goal: Terms,
-    clock: Clock,
-    hint: Sequence[int],
-    enough: Enough,
+    program: Program, goal: Terms, clock: Clock, enough: Enough
 ) -> SolvedProgram | ProgramOutOfTime:
     """A plan by the leading numbers, with a bound that holds for the whole program."""
     given_up = Enough(share=max(LEAST_SHARE, TIGHTER * enough.share))
@@ -51,18 +49,46 @@ def roughly(
             return ProgramOutOfTime()
         case ProgramOutOfTime():
             return rough
-    rounded = CpSatProgram().minimise(
-        _near(program, rough), goal, clock, [round(value) for value in rough.values], ROUNDING
-    )
-    if isinstance(rounded, SolvedProgram):
-        return SolvedProgram(rounded.values, rounded.value, rough.bound)
+    begun = _solved(_rounded(program, rough.values), goal, clock, rough.values)
+    hint = begun.values if isinstance(begun, SolvedProgram) else rough.values
+    near = _solved(_near(program, rough.values), goal, clock, hint)
+    found = near if isinstance(near, SolvedProgram) else begun
+    if isinstance(found, SolvedProgram):
+        return SolvedProgram(found.values, found.value, rough.bound)
     return ProgramOutOfTime(rough.bound)
 
 
-def _near(program: Program, rough: FoundInFloats) -> Program:
-    """The program in which what follows is rounded up or down."""
+def _solved(
+    program: Program, goal: Terms, clock: Clock, hint: Sequence[float]
+) -> SolvedProgram | Infeasible | ProgramOutOfTime:
+    return CpSatProgram().minimise(program, goal, clock, [round(v) for v in hint], ROUNDING)
+
+
+def _rounded(program: Program, values: Sequence[float]) -> Program:
+    """The program in which what follows is settled: each group keeps its sum.
+
+    Who is furthest behind in the groups so far gets the odd one, as in apportionment over time
+    (Tijdeman, The chairman assignment problem, Discrete Mathematics 1980).
+    """
+    settled: dict[int, int] = {}
+    behind = [0.0] * max(map(len, program.follows), default=0)
+    for group in program.follows:
+        whole = [math.floor(values[v] + _NEAR) for v in group]
+        parts = [values[v] - low for v, low in zip(group, whole, strict=True)]
+        behind = [late + part for late, part in zip(behind, parts, strict=True)]
+        odd = [at for at, part in enumerate(parts) if part > _NEAR]
+        missing = max(0, round(sum(values[v] for v in group)) - sum(whole))
+        for at in sorted(odd, key=lambda at: -behind[at])[:missing]:
+            whole[at] += 1
+            behind[at] -= 1
+        settled.update(zip(group, whole, strict=True))
+    return with_fixed(program, settled)
+
+
+def _near(program: Program, values: Sequence[float]) -> Program:
+    """The program in which what follows is rounded up or down, each as it likes."""
     lows, highs = list(program.lows), list(program.highs)
-    for v in program.follows:
-        lows[v] = max(lows[v], math.floor(rough.values[v] + _NEAR))
-        highs[v] = min(highs[v], math.ceil(rough.values[v] - _NEAR))
-    return Program(lows, highs, program.units, program.rows)
+    for v in (v for group in program.follows for v in group):
+        lows[v] = max(lows[v], math.floor(values[v] + _NEAR))
+        highs[v] = min(highs[v], math.ceil(values[v] - _NEAR))
+    return replace(program, lows=lows, highs=highs)

@@ -53,8 +53,7 @@ class Both:
             return first
         if program.leads and goal:
             time = clock.within(self.ROUGHLY * clock.left)
-            begun = first.values if isinstance(first, SolvedProgram) else hint
-            first = better_of(first, roughly(program, goal, time, begun, enough))
+            first = better_of(first, roughly(program, goal, time, enough))
         elif goal:
             first = better_of(first, ProgramOutOfTime(linear_bound(program, goal, clock)))
         if isinstance(first, SolvedProgram) and enough.of(first):

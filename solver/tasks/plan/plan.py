@@ -68,7 +68,8 @@ def plan(
 ) -> Answered:
     """The best plan for what is coming, or the proof that there is none with its reasons.
 
-    With `waste_first` it throws away the least, whatever that costs. A `second` solver is asked the same, and may take `PATIENCE` times as long: it has no help.
+    With `waste_first` it throws away the least, whatever that costs. A `second` solver is asked
+    the same, and may take `PATIENCE` times as long: it has no help.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
