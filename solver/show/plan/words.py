@@ -10,7 +10,15 @@ from solver.night.solve import NightAim, ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
-from solver.tasks.plan.answer import BuyingOrder, Ending, Evening, Job, Plan, SecondOpinion
+from solver.tasks.plan.answer import (
+    BuyingOrder,
+    Ending,
+    Evening,
+    Job,
+    Plan,
+    SecondOpinion,
+    VesselUse,
+)
 from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
@@ -66,9 +74,15 @@ def job_said(job: Job) -> str:
     return f"make {amount}"
 
 
+def _vessel_said(use: VesselUse) -> str:
+    """Where it is made: "in the stockpot", "in two makes in the jug, after the lemon juice"."""
+    makes = f"in {'two' if use.makes == 2 else use.makes} makes " if use.makes > 1 else ""
+    return f"{makes}in the {use.vessel.name}{f', after the {use.after}' if use.after else ''}"
+
+
 def job_beside(job: Job) -> list[str]:
     """What else is to be known of a job, in short sentences."""
-    said: list[str] = []
+    said = [] if job.vessel is None else [_vessel_said(job.vessel)]
     if job.start is not None and job.day != job.ready:
         said.append(f"ready {day_said(job.ready)}")
     if job.use_by is not None:

@@ -48,6 +48,7 @@ from solver.tasks.plan.answer import (
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.supplies import How, Item, Supply
+from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
 from solver.tasks.prep.scale_batch import scale_grams
 
@@ -115,7 +116,7 @@ def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, bega
     return Plan(
         question=question,
         evenings=_evenings(question, found.plan, bar),
-        jobs=_jobs(question, found.plan),
+        jobs=with_vessels(_jobs(question, found.plan), bar.vessels),
         orders=_orders(question, found.plan, poured),
         endings=endings,
         later=later,
