@@ -9,13 +9,14 @@ is poured, and the most sorts of drinks.
 from __future__ import annotations
 
 import enum
+import functools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.clock import Clock, TimeUpError
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
-from solver.night.improve import better, same_serves, wished
+from solver.night.improve import better, got_by_hand, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand, NightRows, times
@@ -157,6 +158,7 @@ def best_plan(
     """
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
+    rows.program.complete = functools.partial(got_by_hand, rows)
     stages: list[ProofStage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()

@@ -33,8 +33,8 @@ class Program:
     """Variables with their ends, and rows. `units` are what a solver of floats divides them by.
 
     `leads` are few variables that decide most; `follows` are many that can be rounded once those
-    are known, in groups of one length that each keep their sum (`solver.search.milp.roughly`). A
-    program need not name any.
+    are known, in groups of one length that each keep their sum (`solver.search.milp.roughly`);
+    `complete` says of those values what others go well with them. A program need not have any.
     """
 
     lows: list[int] = field(default_factory=list)
@@ -43,6 +43,7 @@ class Program:
     rows: list[ProgramRow] = field(default_factory=list)
     leads: list[int] = field(default_factory=list)
     follows: list[list[int]] = field(default_factory=list)
+    complete: Callable[[Mapping[int, int]], Mapping[int, int]] | None = None
 
     def whole(self, low: int, high: int, unit: float = 1.0) -> int:
         """A new variable; returns its position."""

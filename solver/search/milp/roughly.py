@@ -10,12 +10,12 @@ Computation 2014), with the numbers named by whoever wrote the program.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 from solver.clock import Clock
-from solver.search.milp.in_floats import in_floats
+from solver.search.milp.in_floats import FoundInFloats, in_floats
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -29,7 +29,7 @@ from solver.search.milp.integer_program import (
 
 TIGHTER: Final = 0.4
 """The part of what is given up for time that the rough program may give up."""
-SOLVING: Final = 0.9
+SOLVING: Final = 0.75
 """The part of the time that the rough program may take; the rest is for rounding."""
 LEAST_SHARE: Final = 0.002
 ROUNDING: Final = Enough(share=0.001, work=0.5)
@@ -44,18 +44,31 @@ def roughly(
     given_up = Enough(share=max(LEAST_SHARE, TIGHTER * enough.share))
     time = clock.within(SOLVING * clock.left)
     rough = in_floats(program, goal, time, set(program.leads), given_up)
-    match rough:
-        case Infeasible():  # floats are not believed: who sees the whole has the last word
-            return ProgramOutOfTime()
-        case ProgramOutOfTime():
-            return rough
-    begun = _solved(_rounded(program, rough.values), goal, clock, rough.values)
-    hint = begun.values if isinstance(begun, SolvedProgram) else rough.values
-    near = _solved(_near(program, rough.values), goal, clock, hint)
-    found = near if isinstance(near, SolvedProgram) else begun
-    if isinstance(found, SolvedProgram):
-        return SolvedProgram(found.values, found.value, rough.bound)
-    return ProgramOutOfTime(rough.bound)
+    bound = -math.inf
+    if isinstance(rough, ProgramOutOfTime):  # of what is long, fractions are better than nothing
+        bound = rough.bound
+        rough = in_floats(program, goal, clock, (), given_up)
+    if not isinstance(rough, FoundInFloats):  # floats that rule all out are not believed
+        return ProgramOutOfTime(bound)
+    bound = max(bound, rough.bound)
+    values: Sequence[float] = rough.values
+    found: SolvedProgram | None = None
+    for freer in _steps(program, rough.values):
+        match _solved(freer, goal, clock, values):
+            case SolvedProgram() as found:
+                values = found.values
+    if found is None:
+        return ProgramOutOfTime(bound)
+    return SolvedProgram(found.values, found.value, bound)
+
+
+def _steps(program: Program, values: Sequence[float]) -> Iterator[Program]:
+    """Programs around the rough answer, each with all plans of the one before, and more."""
+    settled = _rounded(program, values)
+    if program.complete is not None:
+        yield with_fixed(program, {**program.complete(settled), **settled})
+    yield with_fixed(program, settled)
+    yield _near(program, values)
 
 
 def _solved(
@@ -64,8 +77,8 @@ def _solved(
     return CpSatProgram().minimise(program, goal, clock, [round(v) for v in hint], ROUNDING)
 
 
-def _rounded(program: Program, values: Sequence[float]) -> Program:
-    """The program in which what follows is settled: each group keeps its sum.
+def _rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
+    """Whole numbers for what follows, of which each group keeps its sum.
 
     Who is furthest behind in the groups so far gets the odd one, as in apportionment over time
     (Tijdeman, The chairman assignment problem, Discrete Mathematics 1980).
@@ -82,7 +95,7 @@ def _rounded(program: Program, values: Sequence[float]) -> Program:
             whole[at] += 1
             behind[at] -= 1
         settled.update(zip(group, whole, strict=True))
-    return with_fixed(program, settled)
+    return settled
 
 
 def _near(program: Program, values: Sequence[float]) -> Program:
