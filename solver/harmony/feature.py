@@ -23,7 +23,7 @@ SILENT = (
 def featuring(harmony: Harmony, ingredient: str) -> tuple[BottleWish, ...]:
     """What a drink that shows an ingredient of the bar's stock, by its key, has to keep to.
 
-    Nothing where no part of the profile takes it.
+    Empty if no part of the profile takes it.
     """
     shown = next((each for each in harmony.flavours if ingredient in each.bottles), None)
     if shown is None:

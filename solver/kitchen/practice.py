@@ -46,7 +46,7 @@ BRIX_PER_CELSIUS_SHARE: Final = 0.15
 """Standard deviation of that correction, as a share of it."""
 WET_G: Final = 2.0
 WET_SHARE: Final = 0.02
-"""Wet leavings weighed in a strainer that was weighed dry: 2 g, or 2 %."""
+"""Strained solids weighed wet in a strainer that was weighed dry: 2 g, or 2 %."""
 POUR_SHARE: Final = 0.01
 """An input measured by volume: 1 % of it."""
 

@@ -35,7 +35,7 @@ those that the losses take: tables of the chi-squared distribution, from memory.
 
 @enum.unique
 class ReadingKind(enum.StrEnum):
-    """What was read off: finished weight (g), volume (mL), Brix, steam (g), leavings (g)."""
+    """What was read off: finished weight (g), volume (mL), Brix, steam (g), strained solids (g)."""
 
     WEIGHT = "weight"
     VOLUME = "volume"

@@ -76,11 +76,10 @@ class Ingredient(Opinions):
     Units: `abv` % vol; `sugar`, `acid`, `other` grams per 100 mL, or per 100 g where `per` is "g";
     `acid` as anhydrous citric acid by titration, `acids` the shares of it; `density` g/mL, only
     where measured; `life` days; `piece` mL of one piece, or g of what is weighed. Of that, too:
-    `moisture` grams per 100 g, `insoluble` the part of the rest that never dissolves (the
-    leavings), `bulk` g/mL of the heap in a cup. `allergens` or `animal` None means that nobody has
-    said: then nothing is ruled out. They and the rest of what a guest is told are only what its own
-    file says: what comes with its recipe, and with the ingredients that it is `made_of`, is added
-    by `pantry.disclosure`.
+    `moisture` grams per 100 g, `insoluble` the part of the rest that never dissolves, `bulk` g/mL
+    of the heap in a cup. `allergens` or `animal` None means that nobody has said: then nothing is
+    ruled out. They and the rest of what a guest is told are only what its own file says: what comes
+    with its recipe, and with the ingredients that it is `made_of`, is added by `pantry.disclosure`.
     """
 
     key: Key

@@ -111,7 +111,7 @@ class Library:
     def listed_as(self, text: str) -> tuple[Ingredient, ...]:
         """The ingredients of a kind, or of a family of kinds.
 
-        None where `text` is neither, or is the key or name of one of them.
+        Empty if `text` is neither, or is the key or name of one of them.
         """
         kind, one = fold(text), self.get(text)
         if one is not None and kind in (one.key, fold(one.name)):

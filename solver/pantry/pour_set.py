@@ -108,7 +108,7 @@ class PourSet(Model):
     ) -> tuple[float, ...]:
         """What can be measured of `ingredient` within `each`, in its own unit, ascending.
 
-        `tool` takes the place of the ingredient's own. Nothing, where the span counts what the
+        `tool` takes the place of the ingredient's own. Empty if the span counts what the
         ingredient is not measured in: grams of a liquid, ounces of sugar, pieces of rum.
         """
         used = tool or ingredient.tool

@@ -13,8 +13,8 @@ from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony, worth_of
 from solver.harmony.standing import best_worth
 from solver.requests.demands import Asked
-from solver.search.doubts import Groups
 from solver.search.milp.in_keeping_rows import Bottles
+from solver.search.nogoods import Groups
 from solver.search.problem import Drink, Problem
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import Filled, SetQuestion

@@ -1,4 +1,4 @@
-"""Bending quantities: den · g(num/den), bounded by straight lines on bins of num/den.
+"""Nonlinear terms of the form den · g(num/den), enclosed by two lines on each bin of num/den.
 
 Three things about a drink are not linear in its pours: the water that melts into it, the volume
 that ethanol and water lose on mixing, and the room that sugar takes. Each is homogeneous of degree
@@ -40,7 +40,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Bend:
+class RatioTerm:
     """A function of one ratio, with a bound on its second derivative over the ratios in use."""
 
     name: str
@@ -72,24 +72,24 @@ class Bend:
             count *= 2
 
 
-ETHANOL_WATER = Bend("ethanol and water", specific_volume_ml_g, curvature=2.0)
+ETHANOL_WATER = RatioTerm("ethanol and water", specific_volume_ml_g, curvature=2.0)
 """Of the mass fraction of ethanol in ethanol and water; per gram of both.
 
 Its second derivative is 1.73 at most, in pure ethanol: second differences of the table's formula on
 20,000 steps, which a test takes again. The rest is to spare.
 """
-SUGAR = Bend("sugar", volume_share_ml_g, curvature=0.2)
+SUGAR = RatioTerm("sugar", volume_share_ml_g, curvature=0.2)
 """Of the mass fraction of sugar in sugar and water; per gram of both. Likewise, 0.192 at most."""
 
 
-def melt_bend(curve: Curve) -> Bend:
+def melt_term(curve: Curve) -> RatioTerm:
     """Of the label strength before ice; per millilitre of label volume."""
-    return Bend("melt", curve.fraction, curvature=2 * abs(curve.quadratic))
+    return RatioTerm("melt", curve.fraction, curvature=2 * abs(curve.quadratic))
 
 
-def add_bend(
+def add_term(
     rows: Rows,
-    bend: Bend,
+    term: RatioTerm,
     lines: tuple[Line, ...],
     numerator: Terms,
     denominator: Terms,
@@ -109,21 +109,21 @@ def add_bend(
         below = value(denominator, real)
         if below <= 0:
             return 0.0
-        return below * float(bend.function(np.array(value(numerator, real) / below)))
+        return below * float(term.function(np.array(value(numerator, real) / below)))
 
-    result: Terms = {rows.real(bend.name, most * max(highest, 0.0), resolution, bent): 1.0}
+    result: Terms = {rows.real(term.name, most * max(highest, 0.0), resolution, bent): 1.0}
     shares = [(numerator, denominator)]
     if len(lines) > 1:
-        shares = _shares(rows, bend.name, lines, numerator, denominator, most, resolution)
+        shares = _shares(rows, term.name, lines, numerator, denominator, most, resolution)
     lower: list[Terms] = []
     upper: list[Terms] = []
     for line, (above, below) in zip(lines, shares, strict=True):
-        rows.at_least(f"{bend.name} bin", minus(above, scale(below, line.left)), 0.0)
-        rows.at_most(f"{bend.name} bin", minus(above, scale(below, line.right)), 0.0)
+        rows.at_least(f"{term.name} bin", minus(above, scale(below, line.left)), 0.0)
+        rows.at_most(f"{term.name} bin", minus(above, scale(below, line.right)), 0.0)
         lower.append(add(scale(above, line.slope), scale(below, line.low)))
         upper.append(add(scale(above, line.slope), scale(below, line.high)))
-    rows.at_least(f"{bend.name} low", minus(result, add(*lower)), 0.0)
-    rows.at_most(f"{bend.name} high", minus(result, add(*upper)), 0.0)
+    rows.at_least(f"{term.name} low", minus(result, add(*lower)), 0.0)
+    rows.at_most(f"{term.name} high", minus(result, add(*upper)), 0.0)
     return result
 
 

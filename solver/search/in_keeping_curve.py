@@ -15,13 +15,13 @@ from dataclasses import replace
 from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import FrontPoint, over, under
 from solver.measures import MEASURES, Measure
-from solver.search.doubts import Doubts, Groups
 from solver.search.exact import measure, off_aim
 from solver.search.gathered import gathered
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.most_in_keeping import Sets, only
+from solver.search.nogoods import Groups, Nogoods
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import decided
 from solver.search.symmetry import representatives
@@ -51,7 +51,7 @@ class InKeepingCurve:
         self.ways: int | None = None
         """Sets are asked, and no ways to pour are counted."""
         self.on_rows = False
-        """Whether a solver of rows had to do for some of it."""
+        """Whether a MILP solver had to do for some of it."""
         self.interrupted = False
         self._all = sets()
         self._listed: list[Groups] = []
@@ -118,16 +118,16 @@ class InKeepingCurve:
         """The best set with a drink of at most so much of the first goal, and its least drink."""
         if most <= self._known[0]:
             return self._of_known(most)
-        doubts = None
+        nogoods = None
         if self.first is not None:
-            doubts = Doubts(self._at_most(self.problem, most), self.clock)
+            nogoods = Nogoods(self._at_most(self.problem, most), self.clock)
         tried = 0
         for groups in self._sets():
             if self._none_to.get(groups, -math.inf) >= most:
                 continue
             if tried == EARLY and self._gather(most):
                 return self._of_known(most)
-            if doubts is None or not doubts.rule_out(groups, tried):
+            if nogoods is None or not nogoods.rule_out(groups, tried):
                 found = self._of_set(groups, most)
                 if found is not None:
                     return found

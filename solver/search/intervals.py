@@ -1,6 +1,6 @@
 """Where the ratios of a drink can lie, given what may be poured and what is asked of it.
 
-The outer model encloses bending functions on these windows, so they must hold for every drink that
+The outer model encloses nonlinear terms on these windows, so they must hold for every drink that
 could be an answer; being too wide only costs tightness.
 """
 
@@ -60,7 +60,7 @@ EVERYTHING = Window(0.0, float("inf"))
 
 @dataclass(frozen=True)
 class Windows:
-    """Windows of the measures asked about, and of the ratios that bend.
+    """Windows of the measures asked about, and of the ratios in nonlinear terms.
 
     `strength`: label ethanol by volume over label volume, before ice. Finished, by mass:
     `alcohol`, ethanol over ethanol and water; `sweetness`, sugar over sugar and water.
@@ -184,7 +184,7 @@ def _ratio(
 
 
 def _values(curve: Curve, window: Window) -> Window:
-    """Range of the melt over a window of strengths, widened by its bend between samples."""
+    """Range of the melt over a window of strengths, widened by its curvature between samples."""
     level = curve.fraction(np.linspace(window.low, max(window.low, window.high), SAMPLES))
     return Window(max(0.0, float(level.min()) * 0.999), float(level.max()) * 1.001 + EDGE)
 

@@ -19,7 +19,7 @@ from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.search.symmetry import representatives
 
 OFF_AIM_TOLERANCE = 0.05
-"""How close to the best a solver of rows must prove the distance, in noticeable differences."""
+"""How close to the best a MILP solver must prove the distance, in noticeable differences."""
 TOLERANCES = {
     "cost": 0.001,
     "ethanol": 0.01,
@@ -28,7 +28,7 @@ TOLERANCES = {
     "shift": 0.01,
     "oddness": 0.01,
 }
-"""How close to the best a solver of rows must prove a total, in its own unit."""
+"""How close to the best a MILP solver must prove a total, in its own unit."""
 UNNOTICED = 0.25
 """Noticeable differences, over all aims together, that a drink with fewer ingredients may be
 further off: our own choice, a quarter of what half of all tasters would notice in one measure."""
@@ -48,7 +48,7 @@ class Best:
 
 
 def tolerance_of(goal: Measure | None) -> float:
-    """How close to the best a solver of rows must prove a goal, in its unit."""
+    """How close to the best a MILP solver must prove a goal, in its unit."""
     return OFF_AIM_TOLERANCE if goal is None else TOLERANCES[goal.name]
 
 
@@ -125,14 +125,14 @@ def _cut_short(stopped: Stopped, chosen: Optimal) -> Stopped:
 
 @dataclass(frozen=True)
 class Agreed:
-    """A solver of rows comes to the same optimum, or to none."""
+    """A MILP solver comes to the same optimum, or to none."""
 
     solver: str
 
 
 @dataclass(frozen=True)
 class Disagreed:
-    """A solver of rows comes to something else: one of the two is wrong, and the fault is ours."""
+    """A MILP solver comes to something else: one of the two is wrong, and the fault is ours."""
 
     solver: str
     first: Optimal | Impossible
@@ -144,7 +144,7 @@ Verdict = Agreed | Disagreed | Stopped
 
 
 def verified(found: Best, backend: Backend, clock: Clock) -> Verdict:
-    """What a solver of rows says of an optimum that was found by halves; Stopped without time."""
+    """What a MILP solver says of an optimum that was found by halves; Stopped without time."""
     goal, first = found.problem.goal.measure, found.optimum
     tolerance = tolerance_of(goal)
     if isinstance(first, Stopped):

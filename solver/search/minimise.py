@@ -2,8 +2,8 @@
 
 The incumbent is the best drink seen that the exact evaluator accepts; exchanges of pours find it.
 Where the drinks of a problem can be looked at by halves, that settles it. A larger problem goes to
-a solver of rows, again and again: the bound is what the outer model says no drink can beat, and
-every round encloses the bending quantities more finely, on windows that the incumbent has narrowed,
+a MILP solver, again and again: the bound is what the outer model says no drink can beat, and
+every round encloses the nonlinear terms more finely, on windows that the incumbent has narrowed,
 since a drink that is better than it is close to the aims.
 """
 
@@ -48,7 +48,7 @@ class Drinks:
     """What candidates, parts and choices can make: shared by searches that differ in the rest.
 
     Made when it is first asked for. `shelf` is what the candidates of `problem` stand for. Without
-    `by_halves` a solver of rows has to do.
+    `by_halves` a MILP solver has to do.
     """
 
     problem: Problem
@@ -60,7 +60,7 @@ class Drinks:
     def of(
         cls, problem: Problem, *, shelf: Problem | None = None, by_halves: bool = True
     ) -> Drinks:
-        """The drinks of a problem; without `by_halves`, for a solver of rows."""
+        """The drinks of a problem; without `by_halves`, for a MILP solver."""
         return cls(problem, shelf or problem, by_halves)
 
     @cached_property
@@ -74,7 +74,7 @@ class Drinks:
         return ways_to_pour(self.shelf)
 
     def halves(self, clock: Clock) -> Halves | None:
-        """All drinks by halves; None where a solver of rows has to do.
+        """All drinks by halves; None where a MILP solver has to do.
 
         Raises:
             TimeUpError: there was no time to make them.
@@ -96,7 +96,7 @@ class _Seen:
 class Search:
     """One minimisation; `goal` None is the distance from the aims.
 
-    `tolerance` is how close to the best a solver of rows has to come, `exact` how close halves do.
+    `tolerance` is how close to the best a MILP solver has to come, `exact` how close halves do.
     """
 
     def __init__(
@@ -142,7 +142,7 @@ class Search:
     def run(self, start: Drink | None = None, below: float = math.inf) -> Result:
         """Minimise, from a known drink if there is one.
 
-        Only drinks with a goal under `below` count (for a solver of rows, under it by more than the
+        Only drinks with a goal under `below` count (for a MILP solver, under it by more than the
         tolerance): where there are none, that is impossible.
         """
         self.below = below

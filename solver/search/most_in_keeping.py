@@ -20,13 +20,13 @@ import numpy as np
 
 from solver.clock import Clock, TimeUpError
 from solver.measures import MEASURES, ODDNESS, Measure
-from solver.search.doubts import Doubts, Groups
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.exact import evaluate_one
 from solver.search.lexicographic import tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.minimise import EXACT, Drinks, Search
+from solver.search.nogoods import Groups, Nogoods
 from solver.search.problem import Choice, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.symmetry import representatives
@@ -253,9 +253,9 @@ class _Sets:
 
     def _first(self, sets: Iterator[Groups], targets: Targets) -> tuple[int, Groups] | None:
         """The first set that has a drink within limits and targets, and its place."""
-        doubts = Doubts(self.problem.with_limits(*targets.limits), self.clock)
+        nogoods = Nogoods(self.problem.with_limits(*targets.limits), self.clock)
         for place, groups in enumerate(sets):
-            if doubts.rule_out(groups, place):
+            if nogoods.rule_out(groups, place):
                 continue
             drink = self.of_set(groups, targets)
             if drink is not None:

@@ -21,7 +21,7 @@ UNUSUAL = -0.7
 
 
 def in_keeping_lines(answer: Answer) -> list[str]:
-    """What speaks for a drink, by counts; nothing where nothing is known."""
+    """What speaks for a drink, by counts; empty if nothing is known."""
     if answer.evidence is None:
         return []
     said = in_keeping_line(answer.evidence, names_in(answer))

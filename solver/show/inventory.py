@@ -37,9 +37,9 @@ def ingredient_text(ingredient: Ingredient, bar: Bar) -> str:
         ("sugar", ingredient.sugar, share),
         ("acid", ingredient.acid, share),
         ("water", ingredient.moisture, share),
-        ("leavings", ingredient.insoluble, share),
+        ("solids", ingredient.insoluble, share),
         ("density", ingredient.density, "g/mL"),
-        ("heap", ingredient.bulk, "g/mL"),
+        ("bulk", ingredient.bulk, "g/mL"),
         ("keeps", ingredient.life, "days"),
     )
     for name, figure, unit in figures:

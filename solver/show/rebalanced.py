@@ -173,7 +173,7 @@ def fewest_line(found: Rebalanced) -> str:
 def proof_line(found: Rebalanced) -> str:
     """What was compared, so that it is proven."""
     if found.compared is None:
-        return "Proven by a solver of rows."
+        return f"Proven by {found.solver}."
     return f"Proven: all {found.compared:,} ways to pour these bottles were compared."
 
 

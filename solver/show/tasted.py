@@ -50,7 +50,7 @@ def tasted_words(found: Tastings) -> str:
 
 
 def tasted_lines(spec: Spec) -> list[str]:
-    """What the bar thinks of a spec, in a line; nothing where nobody tasted it."""
+    """What the bar thinks of a spec, in a line; empty if nobody tasted it."""
     found = _thought(spec)
     if found is None:
         return []

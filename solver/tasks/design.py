@@ -260,7 +260,7 @@ class _Work:
         self.cut = False
 
     def _verified(self) -> Verdict:
-        """What a solver of rows says, without halves and without a list of sets."""
+        """What a MILP solver says, without halves and without a list of sets."""
         found, backend, clock = self.found, self.ground.backend, self.ground.clock
         goal = found.problem.goal
         if found.beneath is not None:

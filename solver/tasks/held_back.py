@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from solver.requests.demands import Demand
-from solver.search.doubts import Groups
 from solver.search.most_in_keeping import (
     Targets,
     any_of_set,
     drink_of_set,
     on_target,
 )
+from solver.search.nogoods import Groups
 from solver.search.problem import Problem
 from solver.search.result import decided
 from solver.tasks.subproblems import Ground, Solved

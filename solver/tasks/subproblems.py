@@ -22,9 +22,9 @@ from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
 from solver.search.minimise import EXACT, Drinks, Search
+from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Aim, Choice, Drink, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped, decided
-from solver.search.screening import hopeless, plain_drink
 from solver.search.symmetry import representatives
 
 SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
@@ -122,7 +122,7 @@ class Ground:
     ) -> Solved | None:  # fmt: skip
         """The optimum of the request's own goal, among drinks with a goal under `below`."""
         problem, base = self._posed(dropped, moved)
-        if hopeless(problem):
+        if trivially_infeasible(problem):
             return None
         search = self._search(problem, base.drinks, problem.goal.measure)
         return _solved(problem, search.run(below=below))
@@ -133,7 +133,7 @@ class Ground:
     ) -> Solved | None:  # fmt: skip
         """The drink that would be offered: the optimum, or a simpler one nobody tells from it."""
         few, base = self._posed(dropped, moved, bought=bought)
-        if hopeless(few):
+        if trivially_infeasible(few):
             return None
         whole = _whole(few, base, (*dropped, *(moved or ())), bought)
         if bought:  # the whole library is to choose from
@@ -177,9 +177,9 @@ class Ground:
     ) -> Drink | None:  # fmt: skip
         """Any drink without some demands, with the request's own goal under `below`."""
         problem, base = self._posed(dropped, moved, bought=bought)
-        if hopeless(problem):
+        if trivially_infeasible(problem):
             return None
-        if not problem.limits and below == math.inf and (drink := plain_drink(problem)):
+        if not problem.limits and below == math.inf and (drink := simple_drink(problem)):
             return drink
         goal = problem.goal.measure if below < math.inf else None
         found = decided(self._search(problem, base.drinks, goal).any(below))
@@ -193,7 +193,7 @@ class Ground:
         None is nearer by more than `within`, in noticeable differences.
         """
         problem, base = self._posed(dropped)
-        if hopeless(problem):
+        if trivially_infeasible(problem):
             return None
         aimed = replace(problem, aims=aims)
         return _solved(aimed, self._search(aimed, base.drinks, None, within).run())
@@ -228,7 +228,7 @@ class Ground:
         return replace(answer, evidence=base.in_keeping.evidence(problem, drink))
 
     def verified(self, searched: Problem, drink: Drink) -> Verdict:
-        """What one model of a solver of rows says of the drink that is most in keeping."""
+        """What one model of a MILP solver says of the drink that is most in keeping."""
         _, in_keeping = self.with_every_bottle(())
         question = in_keeping.question(searched)
         filled = in_keeping.set_of(searched, drink)
@@ -252,7 +252,7 @@ class Ground:
                 return Disagreed(self.backend.name, first, Optimal(other, value, value))
 
     def verified_with_floor(self, searched: Problem, share: float, best: Optimal) -> Verdict:
-        """What one model of a solver of rows says of the least of a measured goal, of what is as
+        """What one model of a MILP solver says of the least of a measured goal, of what is as
         much in keeping as a share of published drinks: nothing that has less of it is so."""
         _, in_keeping = self.with_every_bottle(())
         floor = in_keeping.floor(share)

@@ -39,7 +39,7 @@ def test_pushing_worth_from_pairs_to_seats_changes_no_set(seed: int) -> None:
     seats = Seats.of(question(seed))
     if not (seats.count and (np.diff(seats.starts) > 0).all()):
         return
-    pushed = seats.pushed()
+    reparametrised = seats.reparametrised()
 
     def worth(of: Seats, options: tuple[int, ...]) -> int:
         pairs = sum(int(of.together[two]) for two in itertools.combinations(options, 2))
@@ -47,8 +47,8 @@ def test_pushing_worth_from_pairs_to_seats_changes_no_set(seed: int) -> None:
 
     spans = [range(span.start, span.stop) for span in seats.spans]
     for options in itertools.islice(itertools.product(*spans), 500):
-        assert worth(seats, options) == worth(pushed, options)
-    best = sum(int(pushed.worth[span].max()) for span in pushed.spans)
+        assert worth(seats, options) == worth(reparametrised, options)
+    best = sum(int(reparametrised.worth[span].max()) for span in reparametrised.spans)
     assert best <= sum(int(seats.worth[span].max()) for span in seats.spans) + sum(
         int(seats.together[one, other].max())
         for one, other in itertools.combinations(seats.spans, 2)

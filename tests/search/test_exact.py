@@ -1,4 +1,4 @@
-"""The exact evaluator, and what a solver of rows may claim by it."""
+"""The exact evaluator, and what a MILP solver may claim by it."""
 
 from __future__ import annotations
 

@@ -12,11 +12,11 @@ from solver.clock import Clock
 from solver.explain.pareto_front import Frontier, frontier
 from solver.measures import MEASURES
 from solver.search import in_keeping_curve
-from solver.search.doubts import Groups
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.cpsat import CpSat
 from solver.search.most_in_keeping import on_target
+from solver.search.nogoods import Groups
 from solver.search.problem import Drink, Limit, Problem
 from tests.explain.test_pareto_front import Places, check_gaps, efficient
 from tests.search.instances import every_drink

@@ -12,7 +12,6 @@ import pytest
 
 from solver.clock import Clock
 from solver.measures import ODDNESS
-from solver.search.doubts import Groups
 from solver.search.exact import evaluate, within
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
@@ -23,6 +22,7 @@ from solver.search.most_in_keeping import (
     on_target,
     widened,
 )
+from solver.search.nogoods import Groups
 from solver.search.problem import Floats, Goal, Limit, Problem
 from solver.search.result import Impossible, Stopped
 from tests.search.instances import every_drink, problem, with_ranges
@@ -170,8 +170,8 @@ def test_sets_that_are_tried_one_by_one_come_to_the_same(
     """However soon what is in them rules them out."""
     monkeypatch.setattr("solver.search.most_in_keeping.MOST_GATHERED", -1)
     monkeypatch.setattr("solver.search.most_in_keeping.EARLY", 0)
-    monkeypatch.setattr("solver.search.doubts.DOUBTED", seed % 3)
-    monkeypatch.setattr("solver.search.doubts.DOUBTED_IN_PAIRS", 2 + seed % 5)
+    monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_SINGLES", seed % 3)
+    monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_PAIRS", 2 + seed % 5)
     assert agrees(seed, CpSat())
 
 

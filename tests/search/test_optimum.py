@@ -24,7 +24,7 @@ LARGER = {"base": 10, "sour": 2, "sweet": 4, "modifier": 4}
 
 
 def optimum(given: Problem, backend: Backend | None) -> Result:
-    """What the search finds: by halves, or by a solver of rows."""
+    """What the search finds: by halves, or by a MILP solver."""
     return Search(
         given,
         given.goal.measure,

@@ -26,9 +26,8 @@ class Tree:
 
     The boxes of the last level hold `size` consecutive ways each. `ways` are their numbers, shape
     (n,), and `sides` their left-hand sides, shape (n, rows); `least` has an array for each level,
-    shape (boxes, rows). Where the
-    ways don't fill the last level they are padded with ways whose sides are infinite: nothing
-    chooses them.
+    shape (boxes, rows). Where the ways don't fill the last level they are padded with ways of
+    infinite left-hand sides, which nothing chooses.
     """
 
     ways: Ints
@@ -75,7 +74,7 @@ class Tree:
         return cls(ways[rows], ordered, _least(ordered, depth, size), size)
 
     def seen_by(self, sides: Floats) -> Tree:
-        """The same boxes, with other sides of their ways; those for padding are not looked at."""
+        """The same boxes with other left-hand sides of their ways; padding stays infinite."""
         padding = np.isinf(self.sides[:, :1])
         sides = np.where(padding, math.inf, sides)
         return replace(self, sides=sides, least=_least(sides, self.depth, self.size))

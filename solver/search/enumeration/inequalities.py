@@ -1,4 +1,4 @@
-"""What is asked of a drink, as linear inequalities on its totals that lose no drink worth having.
+"""An outer approximation of a problem: linear inequalities on totals that every good drink keeps.
 
 The melt, the contraction and the room of sugar are enclosed between two lines each, on the windows
 of the request. The finished volume F then lies between two linear functions of the totals, and so
@@ -17,7 +17,7 @@ import numpy.typing as npt
 from solver.measures import MEASURES, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
-from solver.search.enclosure import ETHANOL_WATER, SUGAR, Bend, Line, melt_bend
+from solver.search.enclosure import ETHANOL_WATER, SUGAR, Line, RatioTerm, melt_term
 from solver.search.enumeration.pour_vectors import UNPRICED, WIDTH, choices_at, column_of
 from solver.search.intervals import Window, Windows
 from solver.search.problem import Floats, Problem
@@ -30,17 +30,18 @@ SLACK = 1e-7
 
 Bools = npt.NDArray[np.bool_]
 Side = Callable[[int], Floats]
-"""One of many sides, by its position."""
+"""The left-hand sides of one row, by its position."""
 
 
 @dataclass(frozen=True, eq=False)
 class Inequalities:
-    """Linear functions of totals, and what they are compared with.
+    """Rows of the form `totals @ weights <= most`, and bounds on the goal from below.
 
-    A drink's sides are `totals @ weights`, the sum of its pours' sides. The first `len(most)` of
-    them must not exceed `most`; then come two for each term of the goal, neither of which, plus its
-    constant, exceeds the term. `axes` are directions in which drinks differ, and `matters` tells of
-    each which of the comparisons it is for, or that it is for the goal (None).
+    `weights` has shape (columns, rows + bounds): the left-hand sides of a drink are the sum of
+    those of its pours. The first `len(most)` must not exceed `most`, shape (rows,); then come two
+    for each term of the goal, neither of which, plus its constant, exceeds the term. `axes`, shape
+    (columns, axes), are directions in which drinks differ; `matters` tells of each axis for which
+    rows it is, or None for the goal.
     """
 
     weights: Floats
@@ -50,7 +51,7 @@ class Inequalities:
     matters: tuple[frozenset[int] | None, ...]
 
     def sides(self, totals: Floats) -> Floats:
-        """The sides of totals of shape (n, columns), shape (n, functions)."""
+        """Left-hand sides, shape (n, rows + bounds), of totals of shape (n, columns)."""
         return np.asarray(totals @ self.weights)
 
     def places(self, totals: Floats) -> Floats:
@@ -58,10 +59,10 @@ class Inequalities:
         return np.asarray(totals @ self.axes)
 
     def cutting(self, greatest: Floats) -> tuple[Inequalities, Bools]:
-        """The inequalities without those that hold whatever happens, and which sides are left.
+        """The inequalities without redundant rows, and which of the left-hand sides are left.
 
-        `greatest` is the most that each side can be, shape (functions,). Axes go with what they are
-        for; one stays.
+        `greatest` is the most that each left-hand side can be, shape (rows + bounds,). Axes go with
+        their rows; one stays.
         """
         left = np.ones(len(greatest), dtype=bool)
         left[1 : len(self.most)] = greatest[1 : len(self.most)] > self.most[1:]
@@ -77,23 +78,23 @@ class Inequalities:
         return fewer, left
 
     def hold(self, sides: Floats) -> Bools:
-        """Whether the inequalities hold, shape (n,)."""
+        """Whether left-hand sides, shape (n, rows + bounds), keep every row, shape (n,)."""
         return self.hold_of(lambda column: sides[:, column], sides.shape[:1])
 
     def hold_of(self, side: Side, shape: tuple[int, ...]) -> Bools:
-        """The same of sides that are told one by one, each of the given shape."""
+        """The same, row by row, each of the given shape."""
         held = np.ones(shape, dtype=bool)
         for column, bound in enumerate(self.most):
             held &= side(column) <= bound
         return held
 
     def distance(self, sides: Floats) -> Floats:
-        """At most the goal of any drink with such sides, shape (n,)."""
+        """A lower bound on the goal of any drink with such left-hand sides, shape (n,)."""
         # Column by column: reductions over short axes are slow.
         return self.distance_of(lambda column: sides[:, column], sides.shape[:1])
 
     def distance_of(self, side: Side, shape: tuple[int, ...]) -> Floats:
-        """The same of sides that are told one by one, each of the given shape."""
+        """The same, row by row, each of the given shape."""
         total = np.full(shape, -SLACK)
         first = len(self.most)
         for term in range(0, len(self.constants), 2):
@@ -103,7 +104,7 @@ class Inequalities:
         return total
 
     def hopeful(self, sides: Floats, below: float) -> Bools:
-        """Whether a drink with such sides may keep the limits with a goal under `below`."""
+        """Whether a drink with such left-hand sides may keep the limits, its goal under `below`."""
         return self.hold(sides) & (self.distance(sides) < below)
 
 
@@ -168,7 +169,7 @@ def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Float
     """Linear functions of totals below and above the finished volume, each of shape (columns,)."""
     ethanol, water, sugar = (_column(name, columns) for name in ("ethanol_g", "water_g", "sugar_g"))
     strong, label = _strength(columns)
-    melt = _line(melt_bend(problem.curve), within.strength)
+    melt = _line(melt_term(problem.curve), within.strength)
     wet = _line(ETHANOL_WATER, within.alcohol)
     sweet = _line(SUGAR, within.sweetness)
     lines: list[Floats] = []
@@ -191,8 +192,8 @@ def _strength(columns: int) -> tuple[Floats, Floats]:
     return ethanol / ETHANOL_G_ML, label
 
 
-def _line(bend: Bend, window: Window) -> Line:
-    return bend.enclose(window.low, max(window.low, window.high))
+def _line(term: RatioTerm, window: Window) -> Line:
+    return term.enclose(window.low, max(window.low, window.high))
 
 
 def _column(name: str, columns: int, *, top: bool = True) -> Floats:

@@ -43,8 +43,8 @@ EVALUATED = 1 << 21
 """Amounts of candidates that are evaluated exactly in one sweep."""
 MOST_IN_ONE = 200_000
 """Drinks that the inequalities may let pass, of which few are any good, before finer ones are made:
-the window of strengths before ice is cut in pieces, each with its own lines around the melt. Of all
-that bends it bends most: it is enclosed to some 2 mL on the window of a usual sour."""
+the window of strengths before ice is cut in pieces, each with its own lines around the melt. Of the
+nonlinear terms it is the most curved: it is enclosed to some 2 mL on the window of a usual sour."""
 PIECES = 4
 """So many pieces; on each the melt is enclosed sixteen times as closely."""
 WIDER = 16
@@ -268,15 +268,15 @@ class _Sweep:
 
         Raises:
             TimeUpError: not everything was looked at.
-            _TooFarError: melt may bend, and the inequalities let more than `most` drinks pass.
+            _TooFarError: melt is nonlinear, and the inequalities let more than `most` drinks pass.
         """
-        bends = self.problem.curve.linear != 0 or self.problem.curve.quadratic != 0
+        nonlinear = self.problem.curve.linear != 0 or self.problem.curve.quadratic != 0
         passed = 0
         origin = np.zeros(1, dtype=np.int64)
         stack: list[tuple[int, Ints, Ints]] = [(0, origin, origin)]
         while stack and self.below > -math.inf:
             self.clock.check()
-            if bends and passed > most:
+            if nonlinear and passed > most:
                 raise _TooFarError
             depth, i, j = stack.pop()
             self.batch = min(BATCH, self.batch + self.batch // WIDER)

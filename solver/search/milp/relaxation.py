@@ -1,8 +1,9 @@
 """The outer model: rows that every drink of the problem satisfies, and a bound on what is best.
 
-Linear in the pours are the totals before ice. Three bends lead from there to the finished volume
-F: the melt, the contraction of ethanol and water, and the room of sugar (see `bend`). F then enters
-every limit on a concentration, as F times the bound, and the distance from the aims, as a quotient:
+Linear in the pours are the totals before ice. Three nonlinear terms lead from there to the finished
+volume F: the melt, the contraction of ethanol and water, and the room of sugar (see `enclosure`). F
+then enters every limit on a concentration, as F times the bound, and the distance from the aims, as
+a quotient:
 
     off-aim = Σ |100 Q - q F| / (t F) + |F - f| / t      (Q total, q aim, t tolerance)
 
@@ -24,7 +25,7 @@ from solver.clock import Clock
 from solver.measures import OF_POURS, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
-from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, Bend, add_bend, melt_bend
+from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, RatioTerm, add_term, melt_term
 from solver.search.enumeration.pour_vectors import of_picks
 from solver.search.exact import places
 from solver.search.intervals import Window, Windows
@@ -63,9 +64,9 @@ class Relaxation:
 
 @dataclass(frozen=True)
 class Fineness:
-    """How closely bending quantities are enclosed.
+    """How closely nonlinear terms are enclosed.
 
-    `band` is the widest enclosure of a bend, as a share of the volume; `quotient` the widest bin of
+    `band` is the widest enclosure of a term, as a share of the volume; `quotient` the widest bin of
     the finished volume in the distance from the aims, as a ratio of its ends.
     """
 
@@ -189,14 +190,16 @@ class PourModel:
         self.rows.at_most("one amount", chosen, 1.0)
 
     def _volume(self) -> Terms:
-        """The finished volume, by way of the three bends."""
+        """The finished volume, by way of the three nonlinear terms."""
         ethanol = self.total("ethanol_g")
         sugar = self.total("sugar_g")
         melt_g = scale(self._melt(), WATER_G_ML)
         water = add(self.total("water_g"), melt_g)
         most_g = 1.2 * self.within.volume.high
-        wet = self._bend(ETHANOL_WATER, self.within.alcohol, ethanol, add(ethanol, water), most_g)
-        sweet = self._bend(SUGAR, self.within.sweetness, sugar, add(sugar, water), most_g)
+        wet = self._enclosed(
+            ETHANOL_WATER, self.within.alcohol, ethanol, add(ethanol, water), most_g
+        )
+        sweet = self._enclosed(SUGAR, self.within.sweetness, sugar, add(sugar, water), most_g)
         return add(wet, sweet, self.total("solids_ml"))
 
     def _melt(self) -> Terms:
@@ -206,16 +209,16 @@ class PourModel:
         if curve.linear == 0 and curve.quadratic == 0:
             return scale(poured, curve.constant)
         ethanol_ml = scale(self.total("ethanol_g", top=False), 1 / ETHANOL_G_ML)
-        return self._bend(
-            melt_bend(curve), self.within.strength, ethanol_ml, poured, self.within.poured.high
+        return self._enclosed(
+            melt_term(curve), self.within.strength, ethanol_ml, poured, self.within.poured.high
         )
 
-    def _bend(
-        self, bend: Bend, window: Window, numerator: Terms, denominator: Terms, most: float
+    def _enclosed(
+        self, term: RatioTerm, window: Window, numerator: Terms, denominator: Terms, most: float
     ) -> Terms:
-        lines = bend.bins(window.low, max(window.low, window.high), self.fineness.band)
-        return add_bend(
-            self.rows, bend, lines, numerator, denominator, most=most, resolution=VOLUME_SCALE
+        lines = term.bins(window.low, max(window.low, window.high), self.fineness.band)
+        return add_term(
+            self.rows, term, lines, numerator, denominator, most=most, resolution=VOLUME_SCALE
         )
 
     def _amount(self, measure: Measure) -> Terms:

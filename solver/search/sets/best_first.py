@@ -75,8 +75,8 @@ class _Search:
 
     def __init__(self, seats: Seats) -> None:
         self.seats = seats
-        self.pushed = seats.pushed()
-        self.slack = _slack(self.pushed)
+        self.reparametrised = seats.reparametrised()
+        self.slack = _slack(self.reparametrised)
         self.covered = _covered(seats)
         self.begun: list[_Begun] = []
         self.number = 0
@@ -122,14 +122,14 @@ class _Search:
 
     def _go_on(self, taken: tuple[int, ...]) -> None:
         """Take the next seat in every way that may become a set."""
-        pushed, seat = self.pushed, len(taken)
+        given, seat = self.reparametrised, len(taken)
         chosen = list(taken)
-        mine, after = pushed.spans[seat], int(pushed.starts[seat + 1])
-        gained = pushed.worth + pushed.together[chosen].sum(axis=0)
-        bounds = pushed.whole + _worth(pushed, chosen) + self.slack[seat + 1] + gained[mine]
-        if seat + 1 < pushed.count:
-            later = gained[after:] + pushed.together[mine, after:]
-            best = np.maximum.reduceat(later, pushed.starts[seat + 1 : -1] - after, axis=1)
+        mine, after = given.spans[seat], int(given.starts[seat + 1])
+        gained = given.worth + given.together[chosen].sum(axis=0)
+        bounds = given.whole + _worth(given, chosen) + self.slack[seat + 1] + gained[mine]
+        if seat + 1 < given.count:
+            later = gained[after:] + given.together[mine, after:]
+            best = np.maximum.reduceat(later, given.starts[seat + 1 : -1] - after, axis=1)
             bounds = bounds + best.sum(axis=1)
         bounds = np.where(self._within_reach(chosen, seat), bounds, NEVER)
         order = np.argsort(-bounds, kind="stable")

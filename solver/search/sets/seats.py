@@ -17,11 +17,11 @@ from solver.search.sets.question import NEVER, Filled, Ints, SetPart, SetQuestio
 EMPTY = -1
 """The ingredient of a seat that holds nothing."""
 MOST_SWEEPS = 50
-"""How often worth is pushed over all pairs of seats at most."""
+"""Sweeps of reparametrisation over all pairs of seats, at most."""
 TOO_LITTLE = 0.002
-"""Pushing ends where a sweep lowers the bound by less than this share of what it was lowered by.
-Measured: on the built-in library eight sweeps do, on hard random questions twenty; without any, ten
-to three hundred times as many sets are begun there."""
+"""Reparametrisation ends where a sweep lowers the bound by less than this share of what all before
+it did. Measured: on the built-in library eight sweeps do, on hard random questions twenty; without
+any, ten to three hundred times as many sets are begun there."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,8 +124,8 @@ class Seats:
                 other = ~cover & np.isin(self.seat, concerned)
                 table[np.logical_and.outer(other, other)] = NEVER
 
-    def pushed(self) -> Seats:
-        """The same worths of sets with as much as can be moved from pairs to single seats.
+    def reparametrised(self) -> Seats:
+        """The same worths of sets, reparametrised: moved from pairs to single seats.
 
         Max-product linear programming, by pairs (Globerson and Jaakkola, NIPS 2007): what the best
         options of all seats are worth by themselves never rises, and bounds every set from above.

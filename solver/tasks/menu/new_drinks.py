@@ -31,7 +31,7 @@ from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
 from solver.search.milp.backend import Backend
-from solver.search.screening import hopeless
+from solver.search.presolve import trivially_infeasible
 from solver.search.sets.best_first import best_first
 from solver.tasks.design import Design, design
 from solver.tasks.plan.supplies import made_here
@@ -141,7 +141,7 @@ class _Known:
             return None
         asked = Asked.of(profile, bar, Request(), Pourables(profile, bar, taste))
         problem = asked.problem()
-        if hopeless(problem):
+        if trivially_infeasible(problem):
             return None
         harmony = InKeeping(asked, problem).harmony
         try:

@@ -45,7 +45,7 @@ _UNITS: Final = {
     ReadingKind.VOLUME: ("a volume of", "mL", 0),
     ReadingKind.BRIX: ("a reading of", "Brix", 1),
     ReadingKind.LOST: ("steam of", "g", 0),
-    ReadingKind.LEFT: ("leavings of", "g", 0),
+    ReadingKind.LEFT: ("strained solids of", "g", 0),
 }
 
 

@@ -51,7 +51,7 @@ class CarriedIntoSpecs:
 def carried_through(prep: Prep, bar: Bar) -> tuple[CarriedIntoSpecs, ...]:
     """Every spec of the bar that pours what the recipe makes, and how the batch changes it.
 
-    None where the recipe's file states no figures: then nothing has been poured yet.
+    Empty if the recipe's file states no figures: then nothing has been poured yet.
 
     Raises:
         BadInput, BadInputs: a spec is wrong, with its line.

@@ -152,7 +152,7 @@ def _known(ingredient: Ingredient, gram: Floats, grams: float, sd: float) -> Inp
 
 
 def _holds(ingredient: Ingredient) -> float:
-    """Liquid that its wet leavings hold, grams a gram."""
+    """Liquid that its strained solids hold, g/g."""
     kinds = practice.HELD_BY_KIND.items()
     own = (held for kind, held in kinds if ingredient.is_kind(kind))
     return next(own, practice.HELD_G_PER_G)

@@ -43,7 +43,7 @@ TELLING_BRIX = (30.0, 80.0)
 
 @dataclass(frozen=True)
 class Lost:
-    """What a step lost in grams: steam, or leavings with `solids_g` that did not dissolve.
+    """What a step lost in grams: steam, or strained solids with `solids_g` that did not dissolve.
 
     `boils_celsius` is how hot the pan boils when a simmer ends, at sea level; None where it is not
     known, or the step is no simmer.

@@ -47,7 +47,7 @@ class Rebalanced:
     volume, and fits what it is poured into. Where it does not, and the reasons were asked for,
     `conflicts` are the limits that cannot hold together, and `finer` is the drink that would keep
     them with the next finer jigger, if there is one; `undecided` says that there was no time to
-    tell. `compared` is how many ways to pour were, all there are; None where a solver of rows
+    tell. `compared` is how many ways to pour were, all there are; None where a MILP solver
     proved it.
     """
 
@@ -60,6 +60,7 @@ class Rebalanced:
     finer: Finer | None = None
     undecided: bool = False
     compared: int | None = None
+    solver: str | None = None
 
     @property
     def moved(self) -> tuple[AimMet, ...]:
@@ -281,7 +282,10 @@ class _Search:
         spec, pours = refilled(self.made, filled, self.bar), [each.pour for each in filled]
         after = assess(spec, self.bar, pours=pours)
         lines = beside(self.made, after, filled)
-        return Rebalanced(self.made, after, self.kept, lines, held, compared=found.compared)
+        solver = self.backend.name if found.compared is None else None
+        return Rebalanced(
+            self.made, after, self.kept, lines, held, compared=found.compared, solver=solver
+        )
 
     def explained(self, moved: Rebalanced) -> Rebalanced:
         """With the reasons why a drink cannot stay what it was, as far as there is time."""

@@ -1,4 +1,4 @@
-"""What is seen at a glance: that there is no drink, or that there is one, whatever it is like."""
+"""Presolve: cheap proofs that a problem is infeasible, and cheap witnesses that it is not."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from solver.search.intervals import windows
 from solver.search.problem import Drink, Problem
 
 
-def hopeless(problem: Problem) -> bool:
+def trivially_infeasible(problem: Problem) -> bool:
     """Whether bottles are missing, or limits leave nothing of what any drink could measure.
 
     True is a proof that there is no drink; False says nothing.
@@ -26,7 +26,7 @@ def hopeless(problem: Problem) -> bool:
     return windows(problem).empty
 
 
-def plain_drink(problem: Problem) -> Drink | None:
+def simple_drink(problem: Problem) -> Drink | None:
     """A drink of a problem without limits, made without looking for a good one.
 
     None says nothing: of what is hard to put together none is made.

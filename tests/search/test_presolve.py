@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from solver.search.exact import evaluate
+from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Choice, Limit, Problem
-from solver.search.screening import hopeless, plain_drink
 from tests.search.instances import brute_force, every_drink, problem
 
 SIZES = {"base": 2, "sour": 2, "sweet": 2, "modifier": 2}
@@ -33,9 +33,9 @@ def posed(seed: int) -> Problem:
 
 
 def test_what_is_hopeless_is_impossible() -> None:
-    hopeless_ones = [given for given in map(posed, range(120)) if hopeless(given)]
-    assert len(hopeless_ones) > 20
-    assert all(brute_force(given) is None for given in hopeless_ones)
+    infeasible = [given for given in map(posed, range(120)) if trivially_infeasible(given)]
+    assert len(infeasible) > 20
+    assert all(brute_force(given) is None for given in infeasible)
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -62,25 +62,25 @@ def test_a_problem_with_a_drink_is_not_hopeless_even_where_limits_leave_one_poin
     tight = replace(given, limits=exact)
     if evaluate(named, amounts[row : row + 1]).feasible[0]:
         assert evaluate(tight, amounts[row : row + 1]).feasible[0]
-        assert not hopeless(tight)
+        assert not trivially_infeasible(tight)
 
 
 def test_a_wish_for_what_is_not_there_is_hopeless() -> None:
     given = replace(problem(1, SIZES, with_limits=False), choices=())
-    assert not hopeless(given)
-    assert hopeless(given.with_choices(Choice("none of it", frozenset(), low=1)))
+    assert not trivially_infeasible(given)
+    assert trivially_infeasible(given.with_choices(Choice("none of it", frozenset(), low=1)))
 
 
 def test_a_part_without_enough_ingredients_is_hopeless() -> None:
     given = replace(problem(1, SIZES, with_limits=False), choices=())
     parts = (replace(given.parts[0], count_low=3, count_high=3), *given.parts[1:])
-    assert hopeless(replace(given, parts=parts))
+    assert trivially_infeasible(replace(given, parts=parts))
 
 
 @pytest.mark.parametrize("seed", range(40))
 def test_a_plain_drink_is_one_of_the_drinks(seed: int) -> None:
     given = problem(seed, SIZES, with_limits=False)
-    drink = plain_drink(given)
+    drink = simple_drink(given)
     _, amounts = every_drink(given)
     if not evaluate(given, amounts).feasible.any():
         assert drink is None
@@ -92,4 +92,4 @@ def test_a_plain_drink_is_found_where_nothing_but_parts_and_wishes_is_asked() ->
     posed = (problem(seed, SIZES, with_limits=False) for seed in range(40))
     wished = [given for given in posed if all(choice.high is None for choice in given.choices)]
     assert len(wished) > 20
-    assert all(plain_drink(given) for given in wished)
+    assert all(simple_drink(given) for given in wished)

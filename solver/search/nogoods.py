@@ -1,4 +1,4 @@
-"""Sets of ingredients that are ruled out together, by what is in them."""
+"""Nogoods of ingredient sets: single ingredients, and pairs, that no drink on target has."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.problem import Choice, Drink, Problem
 
-DOUBTED = 64
-"""Sets that are looked at in vain before it is asked which ingredients no drink on target has."""
-DOUBTED_IN_PAIRS = 512
-"""The same before it is asked of every two."""
+TRIED_BEFORE_SINGLES = 64
+"""Infeasible sets before it is asked which single ingredients are nogoods."""
+TRIED_BEFORE_PAIRS = 512
+"""The same before pairs are asked about."""
 
 Group = tuple[int, ...]
 """An ingredient as the candidates of which one is poured."""
@@ -21,8 +21,8 @@ Groups = tuple[tuple[Group, ...], ...]
 """A set: for each part its ingredients."""
 
 
-class Doubts:
-    """Rules sets out by what is in them, once many have been looked at in vain.
+class Nogoods:
+    """Rules sets out by their subsets, once many sets have turned out infeasible.
 
     An ingredient that no drink on target has, or two that none has together, rule out every set
     with them. That is asked of all drinks at once, and takes as long as ten sets or more do.
@@ -36,7 +36,7 @@ class Doubts:
     def rule_out(self, groups: Groups, tried: int) -> bool:
         """Whether a set is known to have no drink, after so many that had none."""
         poured = [group for part in groups for group in part]
-        some = 0 if tried < DOUBTED else 1 if tried < DOUBTED_IN_PAIRS else 2
+        some = 0 if tried < TRIED_BEFORE_SINGLES else 1 if tried < TRIED_BEFORE_PAIRS else 2
         return not all(
             self._some_drink(held)
             for count in range(1, some + 1)
