@@ -212,10 +212,10 @@ def _are_many(names: Sequence[str]) -> bool:
 
 def gap_said(stage: ProofStage | None) -> str:
     """How far from the best a stage may be."""
-    if stage is None:
-        return " (not proven)"
-    if stage.proven:
+    if stage is not None and stage.proven:
         return " (proven)"
+    if stage is None or stage.bound <= 0:
+        return " (not proven)"
     return f" (to {max(0.1, 100 * stage.gap):.1f} %)"
 
 
