@@ -19,6 +19,7 @@ from solver.night.problem import PlanValues as Numbers
 from solver.night.second_opinion import SecondVerdict, verdict
 from solver.night.solve import (
     OF_PLANS,
+    SHARE,
     WASTE_FIRST,
     Answer,
     DeniedError,
@@ -92,8 +93,12 @@ def plan(
             return PlanOutOfTime(question, time.monotonic() - began)
     if second is None:
         return answer
+    # Where the first knows what is best to the last, so must the second, or each goes on from its
+    # own plans.
+    share = 0.0 if isinstance(first, Planned) and first.proven else SHARE
+    time_ = Clock.of(PATIENCE * patience)
     try:
-        other = best_plan(question.nights, second, Clock.of(PATIENCE * patience), aims=aims)
+        other = best_plan(question.nights, second, time_, share, aims)
     except DeniedError:
         other = NoPlan()
     return replace(answer, second=_opinion(first, other))
