@@ -28,7 +28,9 @@ from solver.night.problem import (
 )
 from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import GIVEN_UP, NightAim, NoPlan, Planned, best_plan, conflicts, nearest
-from solver.search.milp.integer_program import Both, CpSatProgram, Highs
+from solver.search.milp.in_floats import Highs
+from solver.search.milp.integer_program import CpSatProgram
+from solver.search.milp.together import Both
 from tests.night.bartender import RefusedError, serve
 from tests.night.nights import count, plans, small
 

@@ -12,7 +12,7 @@ from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
-from solver.search.milp.integer_program import Highs
+from solver.search.milp.in_floats import Highs
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
 from solver.tasks.plan.hours import start_by
@@ -278,7 +278,7 @@ def test_what_has_no_price_is_said_with_what_it_was_counted_as(tmp_path: Path) -
     said = plan_text(plan, bar)
     name = bar.bottles.find("gin").name
     assert f"Order, 7.50 EUR; {name} has no price:" in said
-    assert f"costs the least ({name} has no price and is counted as 10.00 EUR the litre)" in said
+    assert f"together ({name} has no price and is counted as 10.00 EUR the litre)" in said
     assert "counted as" not in plan_text(planned(coming((0, 8)), bar), bar)
 
 
