@@ -153,6 +153,11 @@ class Asked:
         """Another request of the same bar and profile."""
         return Asked.of(self.profile, self.bar, request, self.pourables)
 
+    def shown_less(self) -> Asked | None:
+        """The same, where what is to be shown may be less than is usual; None where nothing is."""
+        kept = tuple(demand for demand in self.demands if demand.kind is not Kind.SHOWN)
+        return replace(self, demands=kept, _by_demand={}) if len(kept) < len(self.demands) else None
+
     @property
     def taste(self) -> BarTaste:
         """What the bar says of what goes together."""

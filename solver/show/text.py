@@ -56,6 +56,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += _bare_lines(found, answer, bar)
+    lines += [SHOWS_LESS] if found.shows_less else []
     lines += word_lines(found.words)
     lines += character_lines(answer, found.problem.limits, bar)
     lines += in_keeping_lines(answer)
@@ -259,6 +260,7 @@ def _beneath(found: Design, answer: Answer, bar: Bar) -> list[str]:
     return [*lines, "", *answer_lines(why, answer, bar)]
 
 
+SHOWS_LESS = "As much as is usual of what it shows would be off target: it is less."
 NOT_CHOSEN = "it is not known which of those that are as good has the most usual pours"
 """What is not known of an answer though the best of its goal is."""
 

@@ -9,6 +9,7 @@ from typing import Any
 from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.requests.characters import tastes_of
 from solver.requests.crossed import crossed
@@ -273,12 +274,20 @@ def _amount(measure: Measure, value: float, bar: Bar) -> str:
 def way_said(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
     if way.bought:
-        return f"if you bought {listed(ingredient.name for ingredient in way.bought)}"
+        return f"if you bought {listed(_bought(item, bar) for item in way.bought)}"
     changes = (
         _stocked(way) if change.demand.kind is Kind.STOCK else _changed(change, way.answer, bar)
         for change in way.changes
     )
     return listed(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
+
+
+def _bought(item: Ingredient, bar: Bar) -> str:
+    """What would have to be bought; or made, where all that it is made of is on the shelf."""
+    there = [bar.stocked(key) for key in item.made_of or ()]
+    if not there or not all(there):
+        return item.name
+    return f"{item.name} (or made it: you have {listed(s.ingredient.name for s in there if s)})"
 
 
 def _stocked(way: WayOut) -> str:
