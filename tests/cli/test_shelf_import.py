@@ -7,6 +7,7 @@ import io
 import json
 import re
 import sys
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -23,6 +24,7 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.library import load_library
 from solver.tasks.shelf_import.cells import (
     price_cell,
+    price_taken,
     size_cell,
     size_in,
     stock_cell,
@@ -329,11 +331,20 @@ def test_a_formula_in_a_list_is_no_formula_on_the_shelf(bar: Path) -> None:
         ("1 lb", "", "1 lb"),
         ("each", "", "1 piece"),
         ("1 kg", "", "1 kg"),
+        (".75 l", "", "0.75 l"),
+        (",7", "", "0.7 l"),
+        ("1/2 gal", "", "1/2 gal"),
         ("", "", ""),
     ],
 )
 def test_a_size_is_read_as_people_write_it(written: str, unit: str, cell: str) -> None:
     assert size_cell(written, unit)[0] == cell
+
+
+def test_a_size_that_can_be_read_two_ways_is_a_mistake() -> None:
+    for written in ("1.000 ml", "1,000 ml"):
+        with pytest.raises(BadInput, match="can be read two ways"):
+            size_cell(written)
 
 
 def test_what_was_taken_for_granted_of_a_size_is_told() -> None:
@@ -353,17 +364,55 @@ def test_what_was_taken_for_granted_of_a_size_is_told() -> None:
         ("44,-", "44"),
         ("28", "28"),
         ("3,5", "3.5"),
+        (".45", "0.45"),
+        ("$ .75", "0.75"),
+        ("$.60", "0.60"),
+        ("USD .60", "0.60"),
+        (",99", "0.99"),
+        ("0,500", "0.500"),
+        ("Fr. 28.50", "28.50"),
+        ("kr.45", "45"),
         ("", ""),
     ],
 )
 def test_a_price_is_read_as_people_write_it(written: str, cell: str) -> None:
-    assert price_cell(written, "EUR") == cell
+    assert price_cell(written, "") == cell
 
 
 @pytest.mark.parametrize("written", ["$28", "28 GBP", "cheap", "-", "28 per case"])
 def test_a_price_that_is_not_the_bar_s_is_a_mistake(written: str) -> None:
     with pytest.raises(BadInput):
         price_cell(written, "EUR")
+
+
+@pytest.mark.parametrize("written", ["-5", "−5", "€ -.50", "5-", "28-30", "1/2", "(5.00)", "½"])
+def test_a_price_that_is_no_plain_number_is_a_mistake_and_never_another(written: str) -> None:
+    with pytest.raises(BadInput, match="is no price"):
+        price_cell(written, "")
+
+
+@given(value=st.decimals("0.01", "0.99", places=2), sign=st.sampled_from(["", "$", "$ ", "€"]))
+def test_a_price_below_one_may_leave_its_nought_out(value: Decimal, sign: str) -> None:
+    assert Decimal(price_cell(f"{sign}{str(value)[1:]}", "")) == value
+
+
+def test_which_of_two_numbers_a_price_was_taken_for_is_told() -> None:
+    assert price_taken("1.500") == "1.500 taken as 1.5"
+    assert price_taken("$1,500") == "1,500 taken as 1500"
+    assert price_taken("1,500.00") == price_taken("0.125") == price_taken("15.00") == ""
+
+
+def test_prices_sizes_and_counts_below_one_reach_the_shelf(bar: Path) -> None:
+    (bar / "bar.toml").write_text('name = "b"\ncurrency = "USD"\n', encoding="utf-8")
+    table = "Name,Size,Price,Qty\nLemons,each,.45,12\ngin,.75 l,$ .75,.5\nrye,1/2 gal,-5,1/2\n"
+    result = run(bar, listed(bar, table))
+    shelf = load_bar(bar).shelf
+    assert shelf is not None
+    lemon, gin = (shelf.row(key) for key in ("whole-lemons", "gin"))
+    assert lemon is not None
+    assert gin is not None
+    assert (lemon.price, gin.price, gin.bottle, gin.on_hand) == (0.45, 0.75, 750, 375)
+    assert "'-5' is no price: it is below zero" in result.stdout
 
 
 @given(whole=st.integers(0, 10**7), cents=st.integers(0, 99))
@@ -377,7 +426,15 @@ def test_a_price_with_cents_is_one_number_in_every_country(whole: int, cents: in
 
 @pytest.mark.parametrize(
     ("written", "cell"),
-    [("2", "2 bottles"), ("1,5", "1.5 bottles"), ("3 Flaschen", "3 bottles"), ("450 ml", "450 ml")],
+    [
+        ("2", "2 bottles"),
+        ("1,5", "1.5 bottles"),
+        ("3 Flaschen", "3 bottles"),
+        ("450 ml", "450 ml"),
+        (".5", "0.5 bottles"),
+        ("1/2", "1/2 bottles"),
+        ("-2", "-2"),
+    ],
 )
 def test_stock_counts_bottles_where_nothing_else_is_said(written: str, cell: str) -> None:
     assert stock_cell(written) == cell
@@ -391,6 +448,8 @@ def test_stock_counts_bottles_where_nothing_else_is_said(written: str, cell: str
         ("Rye 50% vol", "Rye", ""),
         ("70cl", "70cl", "70cl"),
         ("2:1 syrup", "2:1 syrup", ""),
+        ("Rum .75 l", "Rum", ".75 l"),
+        ("Shrub .5%", "Shrub", ""),
     ],
 )
 def test_a_name_is_told_from_its_size(name: str, bare: str, size: str) -> None:

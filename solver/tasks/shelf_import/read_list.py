@@ -22,6 +22,7 @@ from solver.tasks.new_bar import starter_bottles
 from solver.tasks.shelf_edit import shelf_of
 from solver.tasks.shelf_import.cells import (
     price_cell,
+    price_taken,
     size_cell,
     size_in,
     stock_cell,
@@ -335,4 +336,5 @@ class _Reader:
             "note": said.get("note", "").lstrip("=+-@"),
             "label": self._label(name, item),
         }
+        taken = ", ".join(filter(None, (taken, price_taken(said.get("price", "")))))
         return {column: text for column, text in cells.items() if text}, taken
