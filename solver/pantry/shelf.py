@@ -378,7 +378,7 @@ class _Row:
     def _bottle(self, text: str, ingredient: Ingredient) -> float | None:
         if not text:
             return None
-        size = ingredient.units(
+        size = ingredient.kept_units(
             parse_pour(size_of_one(text), self.measures, example="700 ml or 1 kg"), "700 ml"
         )
         if size == 0:
@@ -423,7 +423,7 @@ def read_on_hand(
     if text == "0":
         return 0.0
     if bottles is None:
-        return ingredient.units(parse_pour(text, measures, example="1.5 bottles or 450 ml"))
+        return ingredient.kept_units(parse_pour(text, measures, example="1.5 bottles or 450 ml"))
     if bottle is None:
         what = f"'{short(text)}' counts bottles of unknown size"
         raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")

@@ -14,7 +14,7 @@ from solver.files.grid import GridRow
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import ONE, by_the_piece, kept
+from solver.pantry.kept import ONE, by_the_piece, in_ounces_of_weight, kept
 from solver.pantry.library import fold
 from solver.pantry.shelf import Shelf, Stocked
 from solver.printable import printable, short
@@ -336,5 +336,7 @@ class _Reader:
             "note": said.get("note", "").lstrip("=+-@"),
             "label": self._label(name, item),
         }
+        if in_ounces_of_weight(size, item):
+            taken = f"{size} taken as weight; by volume: fl oz"
         taken = ", ".join(filter(None, (taken, price_taken(said.get("price", "")))))
         return {column: text for column, text in cells.items() if text}, taken
