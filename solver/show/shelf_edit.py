@@ -16,7 +16,11 @@ from solver.tasks.stock.house import HouseFile
 def restocked_text(what: str, done: Restocked, bar: Bar) -> str:
     """One line: what was done, and what the shelf says of it."""
     lines = [f"{what}: {row_words(done.row, bar)}"]
-    size = done.shelf.cells(done.row).get("bottle", "") if done.shelf.row(done.row.ingredient.key) else ""
+    size = (
+        done.shelf.cells(done.row).get("bottle", "")
+        if done.shelf.row(done.row.ingredient.key)
+        else ""
+    )
     if in_ounces_of_weight(size, done.row.ingredient):
         lines.append(f"{size} is taken as weight, as on a jar of it; by volume, write fl oz.")
     return "\n".join(lines + ([like_words(done.house)] if done.house else []))

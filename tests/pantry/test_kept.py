@@ -53,7 +53,9 @@ def run(root: Path, *arguments: str) -> Result:
         ("brewed coffee", ("2 lb",), "brewed-coffee"),
     ],
 )
-def test_counted_fruit_is_fruit_and_weighed_coffee_is_beans(name: str, amounts: tuple[str, ...], meant: str) -> None:
+def test_counted_fruit_is_fruit_and_weighed_coffee_is_beans(
+    name: str, amounts: tuple[str, ...], meant: str
+) -> None:
     found = kept(name, amounts, LIBRARY)
     assert found is not None
     assert found == LIBRARY.find(meant)
