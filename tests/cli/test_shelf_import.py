@@ -71,8 +71,7 @@ def test_a_list_as_a_bar_keeps_it_comes_onto_the_shelf(bar: Path) -> None:
     result = run(bar, listed(bar, GERMAN, encoding="cp1252"))
     assert result.exit_code == 0, result.output
     for said in (
-        "name from 'Artikel', size from 'Inhalt', price from 'EK-Preis'",
-        "Not read: 'Lieferant'.",
+        "name from 'Artikel', supplier from 'Lieferant', size from 'Inhalt', price from",
         "0.75 taken as l",
         "'24 x 200 ml' is a case of several",
         "--as 'Kapitäns Bester=",
@@ -465,13 +464,45 @@ def test_a_name_is_told_from_its_size(name: str, bare: str, size: str) -> None:
         ("Prodotto,Formato,Prezzo,Giacenza", "ingredient bottle price on_hand"),
         ("Bezeichnung,Größe,EK,Menge", "ingredient bottle price on_hand"),
         ("Brand,Ingredient,ml,€ price,Alc.", "- ingredient bottle price abv"),
-        ("Item,Total value,Supplier,Best before", "ingredient - - use_by"),
+        ("Item,Total value,Supplier,Best before", "ingredient - supplier use_by"),
+        ("Item,Pack,Vendor,Vendor code", "ingredient case supplier -"),
+        ("Item,Case,Case price,Bottle price", "ingredient case - price"),
+        ("Item,Bottles per case,Cases on hand,Pack size", "ingredient case - bottle"),
+        ("Item,Case on hand,Price (bottle of case)", "ingredient - price"),
+        ("Artikel,VPE,Lieferant", "ingredient case supplier"),
     ],
 )
 def test_headings_are_known_in_several_languages(headings: str, places: str) -> None:
     head = find_head([GridRow(1, tuple(headings.split(",")))], {})
     wanted = {word: at for at, word in enumerate(places.split()) if word != "-"}
     assert head.places == wanted
+
+
+def test_who_delivers_it_and_in_what_case_come_with_the_list(bar: Path) -> None:
+    table = "Name,Size,Price,Case,Vendor\ngin,1 l,28,6 x 1 l,=Harbour (invented)\nrye,1 l,30,1 l,\n"
+    result = run(bar, listed(bar, table), "--yes")
+    assert result.exit_code == 0, result.stderr
+    assert "case from 'Case'" in result.stdout
+    assert "supplier from 'Vendor'" in result.stdout
+    assert "(case '1 l' not read)" in result.stdout
+    gin, rye = (load_bar(bar).stocked(key) for key in ("gin", "rye-whiskey"))
+    assert gin is not None
+    assert rye is not None
+    assert (gin.case, gin.supplier) == (6, "Harbour (invented)")
+    assert (rye.case, rye.supplier) == (1, "")
+    told = listed(bar, "Name,Rep,Per box\npisco,Quay (invented),12\n")
+    assert run(bar, told, "--column", "supplier=Rep", "--column", "case=Per box").exit_code == 0
+    pisco = load_bar(bar).stocked("pisco")
+    assert pisco is not None
+    assert (pisco.case, pisco.supplier) == (12, "Quay (invented)")
+
+
+def test_the_ounces_of_a_litre_are_the_same_bottle(bar: Path) -> None:
+    (bar / "shelf.csv").write_text("ingredient,bottle,price,on_hand\ngin,1 l,,2 bottles\n")
+    result = run(bar, listed(bar, "name,size,price\ngin,33.8 fl oz,28\n"))
+    gin = load_bar(bar).stocked("gin")
+    assert gin is not None, result.stdout
+    assert (gin.price, gin.bottle) == (28, 1000)
 
 
 BAR: list[Bar] = []

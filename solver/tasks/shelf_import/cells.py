@@ -7,6 +7,7 @@ import re
 from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.kept import ONE, counts_pieces, is_one, pieces
+from solver.pantry.shelf import MOST_IN_CASE
 from solver.printable import short
 from solver.quantities import split_count
 from solver.quantities.numbers import plain
@@ -28,6 +29,11 @@ _BOTTLES = re.compile(
 _BEFORE = r"[\s,(]*(?<![\w./])"
 """What stands before a number in a name; its point belongs to it, as in ".75 l"."""
 _DECIMAL = r"(?:[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)"
+_CASE = re.compile(
+    r"(?:case of\s*)?(?P<n>[0-9]{1,4})\s*"
+    r"(?:[x×*/]\s*[0-9].*|(?:/?\s?(?:case|cs)|pk|pack|packs|bottles?|btls?|flaschen?|ct)\.?)?",
+    re.IGNORECASE,
+)
 _IN_A_NAME = re.compile(
     rf"{_BEFORE}{_DECIMAL}\s*(?:ml|cl|dl|l|lt|ltr|litre|liter)\b\.?\)?", re.IGNORECASE
 )
@@ -182,6 +188,18 @@ def stock_cell(text: str, *, loose: bool = False) -> str:
     if split is None or not _BOTTLES.fullmatch(split[1]):
         return text
     return pieces(_with_point(split[0])) if loose else counted(split[0])
+
+
+def case_cell(text: str) -> tuple[str, str]:
+    """How many bottles come in a case, as a shelf has it, and what of it was not understood.
+
+    What stands there may say the size too, "6 x 750 ml"; of what says anything else, like a bare
+    size, nothing is taken.
+    """
+    found = _CASE.fullmatch(text.strip())
+    if found is not None and 1 <= int(found["n"]) <= MOST_IN_CASE:
+        return found["n"], ""
+    return "", f"case '{short(text, 20)}' not read" if text else ""
 
 
 def counted(number: str) -> str:
