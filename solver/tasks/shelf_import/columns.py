@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.errors import BadInput
@@ -180,7 +180,7 @@ def _meaning(heading: str) -> tuple[str, int]:
     return "", 0
 
 
-def _meaning_of_cases(beside: Set[str], pack: bool) -> str:
+def _meaning_of_cases(beside: set[str], pack: bool) -> str:
     """What a heading of cases says by the words beside that; a pack's size is a bottle's."""
     if pack and beside.intersection(_WORDS["bottle"]):
         return "bottle"
