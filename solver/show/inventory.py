@@ -82,7 +82,7 @@ def shelf_text(bar: Bar) -> str:
         label = f"  {stocked.label}" if stocked.label else ""
         lines.append(
             f"{item.key[:25]:<26}{item.abv.value:>6.1f}{item.sugar.value:>6.1f}"
-            f"{item.acid.value:>6.2f}{_on_hand(stocked, bar):>15}{price:>8}{use_by:>11}"
+            f" {item.acid.value:>5.2f} {_on_hand(stocked, bar):>14} {price:>7}{use_by:>11}"
             f"{past}{label}"
         )
     lines += ["", *day_line(bar)]

@@ -45,6 +45,16 @@ def test_an_ingredient_tells_its_sources_and_its_allergens() -> None:
     assert "USDA" in result.output
 
 
+def test_no_two_columns_of_the_shelf_run_into_each_other(tmp_path: Path) -> None:
+    (tmp_path / "bar.toml").write_text('name = "b"\ncurrency = "USD"\n', encoding="utf-8")
+    (tmp_path / "shelf.csv").write_text(
+        "ingredient,bottle,price,on_hand\ncitric-acid,1 kg,12345.50,1112.25 bottles\n",
+        encoding="utf-8",
+    )
+    said = CliRunner().invoke(main, ["shelf", "--bar", str(tmp_path)]).stdout
+    assert "0.0 100.00 1112.25 x 1000 g 12345.50" in said
+
+
 def test_the_shelf_lists_every_bottle_and_the_house_ingredients() -> None:
     result = run("shelf")
     assert "rye-whiskey" in result.output

@@ -16,7 +16,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.kept import ONE, by_the_piece, in_ounces_of_weight, kept
 from solver.pantry.library import fold
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import MOST_LETTERS, Shelf, Stocked
 from solver.printable import printable, short
 from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.new_bar import starter_bottles
@@ -281,6 +281,7 @@ class _Reader:
         """The bar's own name for a bottle; empty where it has it already, or it is another's."""
         label = without_sizes(name).lstrip("=+-@ ")
         own = any(sign.isalpha() for sign in label) and not item.answers_to(label)
+        own = own and len(label) <= MOST_LETTERS  # the note has it then
         return label if own and self.bar.library.get(label) in (None, item) else ""
 
     def _filling(
