@@ -55,7 +55,7 @@ class Jurisdiction(Model):
 
     Where `allergens_known` is false the list is only the longer one, not that country's law.
     `tax_on_top` says that prices on lists are before tax there: common practice, no source.
-    `also` is what else people call it.
+    `fahrenheit` that fridges show °F there, likewise. `also` is what else people call it.
     """
 
     name: Text
@@ -64,6 +64,7 @@ class Jurisdiction(Model):
     allergens: AllergenList
     allergens_known: bool
     tax_on_top: bool = False
+    fahrenheit: bool = False
 
 
 class MovedKinds(Model):
