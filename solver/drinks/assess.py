@@ -17,7 +17,7 @@ from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.measures import MEASURES
 from solver.mixture.drink import Drink
-from solver.mixture.melt import TECHNIQUES
+from solver.mixture.melt import TECHNIQUES, Technique
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Profile
@@ -134,7 +134,7 @@ def assess(
     made = technique or spec.technique or (own.technique if own else None)
     fits = glass or spec.glass or (own.glass if own else None)
     poured = spec.poured(bar.bottles, bar.measures) if pours is None else pours
-    lines = _lines(poured, target, own, bar)
+    lines = _lines(poured, target, own, TECHNIQUES[made or USUAL_TECHNIQUE], bar)
     aims, bounds = _targets(spec, target, fits, bar)
     problem = _problem(lines, aims, bounds, made or USUAL_TECHNIQUE, bar)
     amounts = np.array([line.amount for line in lines])
@@ -200,8 +200,13 @@ def _targets(
 
 
 def _lines(
-    pours: Sequence[Pour], target: Profile | None, own: Profile | None, bar: Bar
+    pours: Sequence[Pour],
+    target: Profile | None,
+    own: Profile | None,
+    technique: Technique,
+    bar: Bar,
 ) -> tuple[Pour, ...]:
+    """The pours with their parts, costs and stages: where all meets the ice, nothing is a top."""
     found: list[Pour] = []
     nothing: tuple[Part | None, ...] = (None,) * len(pours)
     made_as = filled(pours, own, bar) if own else nothing
@@ -211,6 +216,7 @@ def _lines(
         stocked = bar.stocked(key) or bar.expected.get(key)
         price = stocked.price_per_unit if stocked else None
         stage = poured.stage or (made.stage if made else "first")
+        stage = "first" if technique.all_on_ice else stage
         filled_part = part.name if part else poured.part
         cost = None if price is None else price * poured.amount
         found.append(replace(poured, part=filled_part, stage=stage, cost=cost))

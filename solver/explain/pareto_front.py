@@ -22,12 +22,12 @@ SAME = 1e-6
 
 
 def under(value: float) -> float:
-    """The most that is less than `value` and not the same; without end as `value` is."""
+    """The greatest number that counts as less than `value`; an infinite one is given back."""
     return value - SAME * max(1.0, abs(value)) if math.isfinite(value) else value
 
 
 def over(value: float) -> float:
-    """The most that is the same as `value`."""
+    """The greatest number that counts as the same as `value`; an infinite one is given back."""
     return value + SAME * max(1.0, abs(value)) if math.isfinite(value) else value
 
 
@@ -44,7 +44,7 @@ class FrontPoint(Generic[Found]):
 class Gap:
     """Where further efficient points may lie: from `low` to `high` in both goals, (first, second).
 
-    It may be without end.
+    Its ends may be infinite.
     """
 
     low: tuple[float, float]
@@ -107,7 +107,7 @@ class _Stretch(Generic[Found]):
 
     @property
     def gap(self) -> Gap:
-        """The stretch as it is told."""
+        """The stretch as a part of the result."""
         return Gap((self.low, self.right.second), (self.high, self.left.second))
 
 
@@ -170,7 +170,7 @@ def frontier(oracle: FrontOracle[Found], most: int) -> Frontier[Found]:
 
 
 def _efficient(points: list[FrontPoint[Found]]) -> tuple[FrontPoint[Found], ...]:
-    """Without what an inexact oracle let in: points that others are better than."""
+    """The points that no other dominates; an inexact oracle may give dominated ones too."""
     kept: list[FrontPoint[Found]] = []
     for point in sorted(points, key=lambda each: (each.first, each.second)):
         if not kept or point.second < kept[-1].second:

@@ -18,8 +18,9 @@ from solver.harmony.taste import OWN_DRINK, SAID, BarTaste, Tastings, counted_fo
 
 Bools = npt.NDArray[np.bool_]
 
-PRACTICE = 5.0
-"""What the trade says of what has no counts counts like so many printed drinks: our own choice."""
+PRACTICE = 10.0
+"""What the trade says of what has no counts counts like so many printed drinks, as much as what a
+profile says: our own choice."""
 STATED = 10.0
 """What a profile says goes together counts like so many printed drinks: our own choice."""
 

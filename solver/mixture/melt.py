@@ -46,7 +46,8 @@ class Curve:
 class Technique:
     """A way to finish a drink: its melt, and how far practice strays from it.
 
-    `spread_low` and `spread_high` are factors on the curve, around 1.
+    `spread_low` and `spread_high` are factors on the curve, around 1. With `all_on_ice` the curve
+    is of all that is in the glass, whatever is poured last.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Technique:
     spread_high: float
     basis: str
     source: str
+    all_on_ice: bool = False
 
 
 _SHAKEN: Final = Curve(0.203, 1.742, -1.567)
@@ -91,11 +93,19 @@ _LONG_MELT: Final = (0.12, 0.08, 0.20)
 
 
 def _fixed(
-    name: str, says: str, melt: tuple[float, float, float], basis: str, source: str
+    name: str,
+    says: str,
+    melt: tuple[float, float, float],
+    basis: str,
+    source: str,
+    *,
+    all_on_ice: bool = False,
 ) -> Technique:
     """A technique whose melt does not follow the strength: its usual, least and most share."""
     usual, least, most = melt
-    return Technique(name, says, Curve(usual), least / usual, most / usual, basis, source)
+    return Technique(
+        name, says, Curve(usual), least / usual, most / usual, basis, source, all_on_ice
+    )
 
 
 TECHNIQUES: Final[dict[str, Technique]] = {
@@ -109,11 +119,13 @@ TECHNIQUES: Final[dict[str, Technique]] = {
         _fixed("throw", "thrown over ice", (0.30, 0.25, 0.40), "practice", _PRACTICE),
         _fixed("swizzle", "swizzled with crushed ice", (0.40, 0.30, 0.60), "practice", _PRACTICE),
         _fixed("julep", "built on crushed ice", (0.30, 0.20, 0.45), "practice", _PRACTICE),
-        _fixed("highball", "built over cubes with a mixer", _LONG_MELT, "practice", _LONG),
+        _fixed("highball", "built over cubes with a mixer", _LONG_MELT, "practice", _LONG,
+               all_on_ice=True),
         Technique("shake-top", "shaken short, then topped", _SHAKEN.scaled(0.75),
                   0.60 / 0.75, 0.85 / 0.75, "practice", _SHORT),
         Technique("stir-top", "stirred, then topped", _STIRRED, 0.45, 1.3, "memory", _STIR),
-        _fixed("build-top", "built over ice, then topped", _LONG_MELT, "practice", _LONG),
+        _fixed("build-top", "built over ice, then topped", _LONG_MELT, "practice", _LONG,
+               all_on_ice=True),
         Technique("hot", "built hot, without ice", Curve(0.0), 1.0, 1.0, "practice", _HOT),
         Technique("none", "without ice", Curve(0.0), 1.0, 1.0, "definition", "no ice, no melt"),
     )

@@ -106,6 +106,15 @@ class Avoidable:
             self._compiled[False, text] = self._word(text)
         return self._compiled[False, text]
 
+    def each_word(self, text: str) -> tuple[Avoidance, ...]:
+        """What each thing in a text excludes: "vegan, nuts" are two wishes, of which a way out may
+        drop the one and must keep the other.
+
+        Raises:
+            BadInput: as `word`.
+        """
+        return tuple(self.word(part) for part in self._parts(text))
+
     def character(self, tag: str) -> Avoidance:
         """What a tag of character excludes: all that tastes of it, and what that goes into."""
         if (True, tag) not in self._compiled:
@@ -145,24 +154,29 @@ class Avoidable:
         }
 
     def _word(self, text: str) -> Avoidance:
-        plain = " ".join(text.split())
-        first, _, rest = plain.partition(" ")
-        if first.casefold() == ONLY and rest:
-            item = self._library.find(rest)
-            return Avoidance(text, keys=frozenset({item.key}), unsure=self._untold)
-        whole = self._compile(text, plain)
-        if whole is not None:
-            return whole
-        parts = [part for part in _BETWEEN.split(plain) if words(part)]
-        if len(parts) < 2:
-            raise self._unknown(text)
         found = Avoidance(text)
-        for part in parts:
-            each = self._compile(text, part.strip())
+        for part in self._parts(text):
+            each = self._one(text, part)
             if each is None:
                 raise self._unknown(part)
             found |= each
         return found
+
+    def _parts(self, text: str) -> list[str]:
+        """What a text names, one by one; a text that is one name as a whole stays whole."""
+        plain = " ".join(text.split())
+        parts = [part.strip() for part in _BETWEEN.split(plain) if words(part)]
+        return [plain] if len(parts) < 2 or self._one(text, plain) is not None else parts
+
+    def _one(self, text: str, part: str) -> Avoidance | None:
+        """What a part of a text excludes; None where nobody knows it."""
+        first, _, rest = part.partition(" ")
+        if first.casefold() == ONLY and rest:
+            item = self._library.get(rest)
+            if item is None:
+                return None
+            return Avoidance(text, keys=frozenset({item.key}), unsure=self._untold)
+        return self._compile(text, part)
 
     def _compile(self, text: str, part: str) -> Avoidance | None:
         """What a part of a text excludes; None where nobody knows its words."""
@@ -260,6 +274,9 @@ class Avoidable:
 
     def _unknown(self, text: str) -> BadInput:
         """The mistake of a word that is no ingredient, no kind, and avoided by no guest."""
+        first, _, rest = text.strip().partition(" ")
+        if first.casefold() == ONLY and rest:
+            return self._library.unknown(rest)
         tag = text.strip().lower()
         *_, said = barer(words(text))
         near = near_words(" ".join(said), map(" ".join, meanings()), LIKE)

@@ -78,7 +78,7 @@ KINDS: dict[str, str] = {
     "raw/seed": "oily seeds that are no tree nuts: sesame, peanut, dried coconut",
     "raw/cocoa": "cocoa, as nibs or powder",
     "raw/grain": "grain, and what is made of grain and beans",
-    "raw/tea": "tea leaves, dry flowers and ground coffee",
+    "raw/tea": "tea leaves and ground coffee",
     "raw/dairy": "yogurt and buttermilk, for washing and clearing",
     "raw/fat": "butter and oil, for washing a spirit",
     "raw/gum": "gums and pectin, which thicken and all dissolve",

@@ -6,6 +6,7 @@ under it may be poured without it. Conflicts are found by dropping demands, and 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -30,6 +31,9 @@ SAME_AMOUNT = 1e-9
 """Share by which two amounts differ that are the same pour: rounding only."""
 BASE = "base"
 """The part of a profile whose ingredient may be as loud as it is."""
+SHOWN = 1.5
+"""Usual pours of what a drink shows that are as usual there as one is elsewhere: our own choice. A
+base is the largest of a drink as it is, and of equal parts none can be more than another."""
 WIDER = (0.5, 1.5)
 """Factors on the ends of a part's range where its pours are free."""
 
@@ -49,8 +53,9 @@ class Rules:
     own pour set, or with a `finer` one too. It is in its part's range, which is widened in `loose`
     parts, or in one of all the spans that were `wished` for of the ingredient: each makes room for
     itself. It is in every span that is `held`. What is loud is poured no more than is usual of it,
-    but as the base, where the profile names it, and where it was `asked` for. It is no more than
-    the stock has for `serves`; 0 asks nothing of the stock.
+    but as the base, where the profile names it, and where it was `asked` for. What is `shown` is
+    poured at least as usual, where that is `noticed`. It is no more than the stock has for
+    `serves`; 0 asks nothing of the stock.
     """
 
     avoided: frozenset[Avoidance] = frozenset()
@@ -59,6 +64,8 @@ class Rules:
     wished: Spans = field(default_factory=dict)
     held: Spans = field(default_factory=dict)
     asked: frozenset[str] = frozenset()
+    shown: frozenset[str] = frozenset()
+    noticed: frozenset[str] = frozenset()
     serves: int = 0
 
 
@@ -76,7 +83,7 @@ class Pourables:
         self._shelf = [_accepted(part, bar.stock) for part in profile.parts]
         self._excluded: dict[tuple[Avoidance, Where], frozenset[str]] = {}
         self._amounts: dict[object, Amounts] = {}
-        self._odd: dict[tuple[str, int, Amounts], tuple[float, ...]] = {}
+        self._odd: dict[tuple[str, int, Amounts, bool], tuple[float, ...]] = {}
 
     @cached_property
     def shop(self) -> tuple[Stocked, ...]:
@@ -102,20 +109,29 @@ class Pourables:
                             cost=stocked.price_per_unit,
                             top=part.stage == "top",
                             former=self.formers.get((index, stocked.ingredient.key), Former()),
-                            oddness=self._oddness(stocked.ingredient, index, amounts),
+                            oddness=self._oddness(stocked.ingredient, index, amounts, rules),
                         )
                     )
         return tuple(found)
 
-    def _oddness(self, item: Ingredient, index: int, amounts: Amounts) -> tuple[float, ...]:
+    def usual(self, item: Ingredient, index: int) -> float | None:
+        """How much of an ingredient is usual in a part, in its own unit; None where not known."""
+        pours = self.pours[index]
+        in_part = pours.usual if pours.each.unit == item.per else None
+        return usual_amount(item, in_part, load_counts(), self.taste)
+
+    def _oddness(
+        self, item: Ingredient, index: int, amounts: Amounts, rules: Rules
+    ) -> tuple[float, ...]:
         """How unusual each of some amounts of an ingredient is in a part."""
-        asked = (item.key, index, amounts)
+        part = self.profile.parts[index]
+        more = item.key in rules.shown and part.name not in {BASE, *self.profile.equal}
+        asked = (item.key, index, amounts, more)
         if asked not in self._odd:
-            part, pours, counts = self.profile.parts[index], self.pours[index], load_counts()
-            in_part = pours.usual if pours.each.unit == item.per else None
-            usual = usual_amount(item, in_part, counts, self.taste)
+            usual, tool = self.usual(item, index), part.tool or item.tool
+            usual = SHOWN * usual if usual and more else usual
             self._odd[asked] = oddness(
-                item, part.tool or item.tool, amounts, usual, counts, self.bar
+                item, tool, amounts, usual, load_counts(), self.bar, named=item.key in part.usual
             )
         return self._odd[asked]
 
@@ -143,16 +159,20 @@ class Pourables:
         key, part = stocked.ingredient.key, self.profile.parts[index]
         wished, held = tuple(rules.wished.get(key, ())), tuple(rules.held.get(key, ()))
         most = self._most(stocked.ingredient, part, rules)
-        asked = (key, index, rules.finer, part.name in rules.loose, wished, held, most)
+        usual = self.usual(stocked.ingredient, index) if key in rules.noticed else None
+        asked = (key, index, rules.finer, part.name in rules.loose, wished, held, most, usual)
         if asked not in self._amounts:
             each = self.pours[index].each.traded
             if part.name in rules.loose:
                 each = replace(each, low=each.low * WIDER[0], high=each.high * WIDER[1])
             bars = [self.bar, *([self._finer] if rules.finer and self._finer else [])]
-            measured = (_measured(stocked, part, span, bars) for span in (each, *wished))
-            amounts = _together((self._as_it_was(index, key), *measured))
+            own = _measured(stocked, part, each, bars)
+            more = (_measured(stocked, part, span, bars, fine=True) for span in wished)
+            amounts = _together((self._as_it_was(index, key), own, *more))
             for span in held:
-                amounts = _shared(amounts, _measured(stocked, part, span, bars))
+                amounts = _shared(amounts, _measured(stocked, part, span, bars, fine=True))
+            if usual is not None:
+                amounts = _at_least(usual, amounts)
             if most is not None:
                 amounts = tuple(amount for amount in amounts if amount <= most * (1 + SAME_AMOUNT))
             self._amounts[asked] = amounts
@@ -183,11 +203,18 @@ def _accepted(part: Part, stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
     return tuple(stocked for stocked in stock if part.accepts(stocked.ingredient))
 
 
-def _measured(stocked: Stocked, part: Part, span: PourSpan, bars: Sequence[Bar]) -> Amounts:
-    """What the tools of any of some bars measure of a bottle within a span."""
+def _measured(
+    stocked: Stocked, part: Part, span: PourSpan, bars: Sequence[Bar], *, fine: bool = False
+) -> Amounts:
+    """What the tools of any of some bars measure of a bottle within a span.
+
+    With `fine`, in the steps of the jigger, though mixers and the like are poured more coarsely:
+    who asks for 100 mL of soda means it.
+    """
     tool = span.tool if span.tool in COUNTED else part.tool
     return _together(
-        bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, tool) for bar in bars
+        bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, tool, fine=fine)
+        for bar in bars
     )
 
 
@@ -203,6 +230,12 @@ def _together(several: Iterable[Amounts]) -> Amounts:
 def _shared(amounts: Amounts, others: Amounts) -> Amounts:
     """The amounts that are among others too."""
     return tuple(a for a in amounts if any(_same(a, other) for other in others))
+
+
+def _at_least(usual: float, amounts: Amounts) -> Amounts:
+    """The amounts from the one on that comes nearest to what is usual."""
+    nearest = min(amounts, key=lambda amount: abs(math.log(amount / usual)), default=usual)
+    return tuple(amount for amount in amounts if amount >= min(nearest, usual))
 
 
 def _same(one: float, other: float) -> bool:

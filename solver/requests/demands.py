@@ -49,6 +49,8 @@ class Kind(enum.Enum):
     WITH = "with"
     POUR = "pour"
     """How much of a wanted ingredient."""
+    SHOWN = "shown"
+    """No less of an ingredient than is usual."""
     CHARACTER = "character"
     WITHOUT = "without"
     NO_CHARACTER = "no character"
@@ -238,6 +240,8 @@ class Asked:
             finer=Kind.JIGGER in kinds,
             loose=frozenset(d.subject for d in gone if d.kind is Kind.POURS),
             asked=frozenset(d.subject for d in self.demands if d.kind is Kind.WITH),
+            shown=frozenset(self.request.feature),
+            noticed=frozenset(d.subject for d in kept if d.kind is Kind.SHOWN),
             wished=_spans(self.demands),
             held=_spans(kept),
             serves=0 if Kind.STOCK in kinds else self.request.serves,
@@ -278,10 +282,7 @@ def _sides(bound: Bound, bar: Bar) -> list[Demand]:
 def _wishes(bar: Bar, request: Request) -> list[Demand]:
     return [
         *(demand for wish in request.wanted for demand in _wanted(wish, bar)),
-        *(
-            Demand(Kind.WITH, ASKED, f"with {bar.bottles.find(key).name}", subject=key)
-            for key in request.feature
-        ),
+        *(demand for key in request.feature for demand in _shown(key, bar, request)),
         *(
             Demand(
                 Kind.CHARACTER,
@@ -307,11 +308,27 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
 
 def _wanted(wish: IngredientWish, bar: Bar) -> list[Demand]:
     """A wish for an ingredient, and one for how much of it."""
-    name = bar.library.find(wish.key).name
+    item = bar.bottles.find(wish.key)
+    name = item.name
     found = [Demand(Kind.WITH, ASKED, f"with {name}", subject=wish.key)]
     if wish.span is not None:
         says = f"{wish.span.said} of {name}"
+        if item.tool == "jigger" == (wish.span.tool or "jigger") and not bar.pour_set.amounts_of(
+            item, wish.span, bar.measures, fine=True
+        ):
+            says += f", which is no pour of {bar.pour_set.says}"
         found.append(Demand(Kind.POUR, ASKED, says, subject=wish.key, span=wish.span))
+    return found
+
+
+def _shown(key: str, bar: Bar, request: Request) -> list[Demand]:
+    """A wish to show an ingredient: it is there, and no less of it than is usual, unless somebody
+    asks for an amount."""
+    name = bar.bottles.find(key).name
+    found = [Demand(Kind.WITH, ASKED, f"with {name}", subject=key)]
+    if all(wish.key != key or wish.span is None for wish in request.wanted):
+        says = f"as much {name} as is usual, or more"
+        found.append(Demand(Kind.SHOWN, ASKED, says, subject=key))
     return found
 
 

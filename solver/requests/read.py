@@ -74,7 +74,7 @@ def read_request(written: Written, bar: Bar) -> Request:
     return Request(
         measures=(*wishes, *loud, *drinks),
         wanted=tuple(wanted(text, bar) for text in written.wanted),
-        unwanted=tuple(bar.avoidable.word(word) for word in written.unwanted),
+        unwanted=tuple(each for text in written.unwanted for each in bar.avoidable.each_word(text)),
         goal=written.goal,
         glass=written.glass,
         serves=written.serves,

@@ -13,7 +13,8 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.missing_prices import unpriced
-from solver.pantry.profile import Profile, ProfileTargets
+from solver.pantry.profile import Profile
+from solver.pantry.targets import ProfileTargets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.words import WordWish

@@ -43,10 +43,14 @@ def usual_amount(
 
 def oddness(
     item: Ingredient, tool: str, amounts: Sequence[float], usual: float | None, counts: Counts,
-    bar: Bar,
+    bar: Bar, *, named: bool = False,
 ) -> tuple[float, ...]:  # fmt: skip
-    """How unusual each amount is, from 0; rounded, so that equal sums are equal."""
-    other = OTHER_BOTTLE if counts.alike.get(item.key, item.key) != item.key else 0.0
+    """How unusual each amount is, from 0; rounded, so that equal sums are equal.
+
+    What the profile has `named` is itself, whatever it counts as.
+    """
+    passes = not named and counts.alike.get(item.key, item.key) != item.key
+    other = OTHER_BOTTLE if passes else 0.0
     return tuple(
         round(other + _far(amount, usual) + _odd(amount, tool, bar), DIGITS) for amount in amounts
     )

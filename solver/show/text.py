@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from solver.drinks.answer import Answer
+from solver.drinks.left_bare import left_bare
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
@@ -20,6 +21,7 @@ from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
+from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount, said_name
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
@@ -53,6 +55,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += ["", "In the glass:", *_measures(found, answer, bar)]
     lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
+    lines += _bare_lines(found, answer, bar)
     lines += word_lines(found.words)
     lines += character_lines(answer, found.problem.limits, bar)
     lines += in_keeping_lines(answer)
@@ -70,6 +73,15 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
         lines += ["", "There is no further one of another base family with other modifiers."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+
+
+def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
+    """What such a drink usually has, and lacks since the bar has nothing of the sort."""
+    filled = {pour.part for pour in answer.pours}
+    missing = (listed(each.name for each in of) for of in left_bare(found.profile, bar, filled))
+    return [
+        f"Usually with {names}: the shelf has nothing of the sort." for names in missing if names
+    ]
 
 
 def left_off(found: Design) -> str | None:
@@ -100,7 +112,7 @@ def _nothing(found: Design, bar: Bar, *, everything: bool) -> str:
     if found.beneath is not None:
         lines += _beneath(found, found.beneath, bar)
     elif found.why is not None:
-        lines += ["", *impossible_lines(found.why, found.profile.name, bar)]
+        lines += ["", *impossible_lines(found.why, found.profile, found.demands, bar)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])

@@ -9,10 +9,13 @@ from typing import Any
 from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.pantry.profile import Profile
 from solver.requests.characters import tastes_of
+from solver.requests.crossed import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.show.contract import finite
+from solver.show.crossing import crossing_line, past_lines, way_beyond
 from solver.show.guest import DEFERS, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
@@ -27,7 +30,7 @@ MORE_TIME = "try --why, or a longer --time-limit."
 STEPS = "A step is what half of all tasters would notice."
 ROUNDING = 1e-9
 """Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
-WISHES = frozenset({Kind.WITH, Kind.POUR, Kind.CHARACTER})
+WISHES = frozenset({Kind.WITH, Kind.POUR, Kind.SHOWN, Kind.CHARACTER})
 """What is asked for, and what somebody would be told of only with every limit."""
 AVOIDED = frozenset({Kind.WITHOUT, Kind.NO_CHARACTER})
 """What somebody does without."""
@@ -72,16 +75,27 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
     return [line for at, line in enumerate(lines) if line or at]
 
 
-def impossible_lines(why: Why, of: str, bar: Bar) -> list[str]:
-    """The conflicts, and what would make the request possible; `of` names the profile."""
-    lines = conflict_lines(why.conflicts, of, bar)
+def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar: Bar) -> list[str]:
+    """The conflicts, and what would make the request possible."""
+    both = crossed(demands)
+    lines = conflict_lines(why.conflicts, profile.name, bar)
+    if both is not None and not any(map(crossed, why.conflicts)):
+        lines = ["", crossing_line(*both, profile.name, bar), *lines]
     if why.conflicts and not why.complete:
         lines += ["", "Other limits may stand in the way too."]
     if why.ways_out:
-        lines += ["", "It would be possible"]
-        ways = [f"  {way_said(way, bar)}: {short_spec(way.answer, bar)}" for way in _told(why)]
-        steps = [STEPS] if any(map(names_steps, ways)) else []
-        lines += [*ways, "", *_beyond(why), *steps, DEFERS]
+        told = list(_told(why))
+        past = way_beyond(told, both[0]) if both else None
+        nearest = past_lines(past, profile.technique, bar) if past else []
+        ways = [
+            f"  {way_said(way, bar)}: {short_spec(way.answer, bar)}"
+            for way in told
+            if way is not past
+        ]
+        lines += ["", *nearest] if nearest else []
+        lines += ["", "It would be possible", *ways] if ways else []
+        steps = [STEPS] if any(map(names_steps, [*nearest, *ways])) else []
+        lines += ["", *([] if past else _beyond(why)), *steps, DEFERS]
     elif why.conflicts and not why.undecided:
         lines += ["", "No single change, and no few purchases, would make it possible."]
     if why.undecided:
@@ -95,6 +109,9 @@ def conflict_lines(conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar) -> 
     for demands in conflicts:
         if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
             lines += ["", said]
+            continue
+        if (both := crossed(demands)) is not None:
+            lines += ["", crossing_line(*both, of, bar)]
             continue
         lines += (
             ["", "These cannot hold together:"] if len(demands) > 1 else ["", "This cannot be:"]
@@ -276,6 +293,7 @@ def _changed(change: Change, answer: Answer, bar: Bar) -> str:
     return {
         Kind.WITH: f"without asking for {demand.says.removeprefix('with ')}",
         Kind.POUR: f"with another amount than {demand.says}",
+        Kind.SHOWN: f"without {demand.says}",
         Kind.CHARACTER: f"without asking for {demand.subject}",
         Kind.WITHOUT: _allowed(demand),
         Kind.NO_CHARACTER: f"if {demand.subject} may be in it",

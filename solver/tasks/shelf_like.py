@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -38,7 +39,10 @@ def like_in_house(name: str, like: str, bar: Bar, root: Path, abv: str = "") -> 
     if model.per == "g" or model.piece is not None:
         what = f"nothing is made like {model.key} so"
         raise BadInput(what, why="it is weighed or counted", remedy="Write a file in house/.")
-    heading = f"# Like {model.key}: written by `equipour shelf`. Correct it by the label.\n"
+    heading = (
+        f"# Like {model.key}: written by `equipour shelf`. Correct it by the label, and then take\n"
+        "# the caution out that nobody has read it.\n"
+    )
     text = f"{heading}[{key}]\n"
     file = TomlText(path, text, parse_toml(text, path))
     own = _as_said(model)
@@ -73,6 +77,11 @@ def _as_said(model: Ingredient) -> Ingredient:
     return model.model_copy(update={**said, "allergens_source": source, "origin": None})
 
 
+def _unread(called: str, model: Ingredient) -> str:
+    """What every guest is told until somebody has compared the copy with a label."""
+    return f"{called}: figures and allergens are copied from {model.name}; its label is not read."
+
+
 def _values(called: str, model: Ingredient, own: Ingredient, bar: Bar) -> Mapping[str, Any]:
     """What the file says."""
     words: dict[str, Any] = {
@@ -84,5 +93,6 @@ def _values(called: str, model: Ingredient, own: Ingredient, bar: Bar) -> Mappin
     if model.tool != default_tool(model.kind):
         words["tool"] = model.tool
     told = bar.told_of(model)
+    told = replace(told, cautions=(*told.cautions, _unread(called, model)))
     # A bottle is bought, not cooked: of what is in it as much is known as of that in the library.
     return words | figure_values(own, told, {}) | {"made_of": list(model.made_of or ())}

@@ -85,6 +85,11 @@ def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
     yield from (way for way in dropped if way.changes[0].demand.kind is Kind.COUNT)
 
 
+def way_past(ground: Ground, bound: Demand) -> WayOut | None:
+    """The least that one bound has to move; None where that alone does not help."""
+    return _moved(ground, (bound,))
+
+
 def _together(
     ground: Ground, corrections: Sequence[frozenset[Demand]], joint: WayOut | None
 ) -> Iterable[WayOut]:

@@ -10,11 +10,12 @@ from solver.drinks.answer import Answer
 from solver.explain.binding import binding
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
+from solver.requests.crossed import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import ASKED
 from solver.tasks.held_back import HeldBack
 from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Ground, Solved
-from solver.tasks.ways_out import WayOut, ways_out
+from solver.tasks.ways_out import WayOut, way_past, ways_out
 
 MOST_FRAMED = 2
 """Conflicts of which it is asked what of the profile and the jigger they need."""
@@ -232,10 +233,16 @@ def why_impossible(ground: Ground) -> Why:
     ways: list[WayOut] = []
     undecided = interrupted = False
     try:
-        conflicts = _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
+        # What lies past a profile's own bound is known at once; all conflicts may take long.
+        both = crossed(ground.asked.demands)
+        past = way_past(ground, both[0]) if both else None
+        ways.extend([past] if past else [])
+        alone = _only_these(ground, frozenset(both)) if both and past else None
+        conflicts = alone or _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
         undecided = conflicts.undecided
         if conflicts.found:
-            ways.extend(ways_out(ground, conflicts))
+            known = [way.changes for way in ways]
+            ways.extend(w for w in ways_out(ground, conflicts) if w.changes not in known)
     except TimeUpError:
         undecided = True
     except KeyboardInterrupt:
@@ -245,6 +252,20 @@ def why_impossible(ground: Ground) -> Why:
         ground.asked.request.goal.measure, None, conflicts=said, complete=conflicts.complete,
         ways_out=tuple(ways), undecided=undecided, interrupted=interrupted,
     )  # fmt: skip
+
+
+def _only_these(ground: Ground, demands: frozenset[Demand]) -> Conflicts[Demand] | None:
+    """Some demands as the only conflict there is; None where they are not that.
+
+    Where doing without any one of them helps, every conflict has them all; where they cannot hold
+    together in the frame of profile and jigger, there is none but that.
+    """
+    frame = frozenset(demand for demand in ground.asked.demands if demand.kind in STRUCTURE)
+    if any(ground.any((demand,)) is None for demand in demands):
+        return None
+    if ground.kept(frame | demands) is not None:
+        return None
+    return Conflicts((demands,), tuple(frozenset({demand}) for demand in demands), complete=True)
 
 
 def _conflicts(demands: Sequence[Demand], oracle: ConflictOracle[Demand]) -> Conflicts[Demand]:

@@ -198,6 +198,10 @@ def test_without_alcohol_is_without_what_may_hold_half_a_per_cent(word: str) -> 
         ("mint", {"creme-de-menthe", "mint-leaves"}, {"basil-leaves"}),
         ("basil", {"basil-leaves"}, {"mint-leaves"}),
         ("passion fruit", {"passion-fruit-juice", "passion-fruit-syrup"}, {"pineapple-juice"}),
+        ("juniper", {"gin", "genever", "juniper-berries"}, {"vodka"}),
+        ("coriander", {"gin", "coriander-seed"}, {"vodka"}),
+        ("corn", {"bourbon", "rye-whiskey"}, {"cognac", "gin"}),
+        ("only gin and nuts", {"gin", "orgeat"}, {"gin-old-tom"}),
         ("sugar", {"white-sugar", "simple-syrup", "orgeat"}, {"gin", "honey-syrup"}),
     ],
 )  # fmt: skip

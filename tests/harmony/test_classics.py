@@ -76,7 +76,9 @@ def test_with_the_base_given_the_classic_of_that_base(
     assert fits(first, expected), first
 
 
-@pytest.mark.parametrize("profile", ["sour", "hot-coffee", "old-fashioned"])
+@pytest.mark.parametrize(
+    "profile", ["sour", "hot-coffee", "old-fashioned", "collins", "fizz", "royale"]
+)
 def test_a_syrup_of_warm_spices_goes_with_aged_spirits_before_clear_ones(profile: str) -> None:
     found = best(harmony(profile, own=[SPICED]), 300, [SPICED.key])
     bases = list(dict.fromkeys(each[0] for each in found))

@@ -111,7 +111,8 @@ def test_nothing_is_known_of_what_the_house_makes() -> None:
 
 def test_warm_spice_goes_with_the_cask_before_what_is_clear() -> None:
     """Common practice, no source."""
-    assert between("clove-syrup", "bourbon") > between("clove-syrup", "gin") == 0
+    assert between("clove-syrup", "bourbon") > 0
+    assert between("clove-syrup", "gin") < 0 == between("clove-syrup", "white-rum")
 
 
 def test_something_loud_drowns_a_syrup() -> None:

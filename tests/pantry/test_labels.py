@@ -120,6 +120,7 @@ def test_one_more_gin_needs_no_file_of_ones_own(bar: Path) -> None:
     assert (own.abv.value, own.abv.source, own.like) == (41.2, "label", "gin")
     assert (own.kind, own.sugar.value, own.character) == (gin.kind, gin.sugar.value, gin.character)
     assert (own.allergens, own.animal) == (gin.allergens, gin.animal)
+    assert "its label is not read" in loaded.told_of(own).cautions[-1]
     taste = taste_of(loaded)
     flavours = flavours_of(loaded.bottles, load_counts(), taste)
     assert flavours[own.key] == flavours[gin.key]

@@ -269,7 +269,8 @@ def test_a_split_among_what_is_poured_already_shares_all_of_it() -> None:
 def test_an_ingredient_that_is_poured_twice_stays_two_lines() -> None:
     spec = spec_of("low-water", BAR)
     again = spec.pours[2].model_copy(update={"amount": "1/2 oz", "stage": "top"})
-    twice = spec.model_copy(update={"pours": (*spec.pours, again)})
+    more = {"pours": (*spec.pours, again), "technique": "stir-top"}
+    twice = spec.model_copy(update=more)
     (found,) = swap(twice, BAR, "light-orange-bitter", "red-bitter", CpSat()).found
     rows = found.result.lines
     assert [row.line.ingredient.key for row in rows] == [

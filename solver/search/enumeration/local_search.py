@@ -1,7 +1,7 @@
 """Local search for an incumbent: exchange pours, one or two at a time, as long as that helps.
 
-A good incumbent is what makes a proof cheap, and solvers of rows are slow to find one. This search
-proves nothing and may miss the best drink.
+A good incumbent makes a proof cheap, and MILP solvers are slow to find one. This search proves
+nothing and may miss the best drink.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Drink, Floats, Problem
 
 MOST_MOVES = 300
-"""Exchanges that are tried in pairs; of more, a sample is."""
+"""Exchanges that are tried in pairs; where there are more, a random sample."""
 MOST_PASSES = 60
 SAMPLES = 3
 """Samples without a better drink after which a descent ends."""
@@ -57,7 +57,7 @@ class Descent:
         self.none = len(picks.pairs)
 
     def drinks(self) -> Iterator[Drink]:
-        """Drinks at the foot of descents from random ones, without end."""
+        """Yield local optima from random starts, indefinitely."""
         while True:
             yield self._descend(self._random())
 
@@ -160,9 +160,12 @@ class Descent:
 
 
 def _structure(problem: Problem, picks: Picks) -> tuple[Floats, Floats, Floats, Floats]:
-    """Linear totals that the structure bounds, shape (picks, m), and for each of them its least,
-    its most, and the size of one breach: counts and totals of the parts; what has no price,
-    where the cost is asked about; then the choices."""
+    """Weights of the linear structural constraints, shape (picks, m), and of each its least, its
+    most and the size of one breach, shape (m,).
+
+    In order: count and total of each part; pours without a price, where the cost is asked about;
+    choices.
+    """
     columns: list[Floats] = []
     ranges: list[tuple[float, float, float]] = []
     for index, part in enumerate(problem.parts):

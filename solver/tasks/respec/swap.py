@@ -95,7 +95,7 @@ def swap(
     clock = clock or Clock.of(SECONDS)
     made = assess(spec, bar)
     line = poured(out, made, bar)
-    words = tuple(map(bar.avoidable.word, unwanted))
+    words = tuple(each for text in unwanted for each in bar.avoidable.each_word(text))
     named = None if instead is None else bar.bottles.find(instead)
     refused = _refused(made, line, () if named is None else (named,), words, bar)
     if refused is not None:
@@ -143,7 +143,7 @@ def split(
     line = poured(out, made, bar)
     names, shares = read_shares(among)
     fillers = _several(names, among, line, bar)
-    words = tuple(map(bar.avoidable.word, unwanted))
+    words = tuple(each for text in unwanted for each in bar.avoidable.each_word(text))
     refused = _refused(made, line, fillers, words, bar)
     if refused is not None:
         return refused

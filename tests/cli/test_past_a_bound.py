@@ -1,0 +1,31 @@
+"""What is asked past a profile's own bound: that is said first, with the drink that lies there."""
+
+from __future__ import annotations
+
+import json
+
+from click.testing import CliRunner, Result
+
+from solver.cli.main import main
+from tests.tasks.bars import DEMO, demo
+
+
+def run(*line: str) -> Result:
+    return CliRunner().invoke(main, [*line, "--bar", str(DEMO)])
+
+
+def test_a_lighter_sour_than_sours_are_is_offered_past_the_bound() -> None:
+    said = run("design", "sour", "--abv", "<=12%")
+    assert said.exit_code == 1
+    words = " ".join(said.output.split())
+    bound = "By its profile, the strength of a sour is 12 % vol or more; 12 % vol or less was asked"
+    assert bound in words
+    assert words.index(bound) < words.index("To pour it, add --beyond abv:")
+    past = json.loads(run("design", "sour", "--abv", "<=12%", "--beyond", "abv", "--json").output)
+    for pour in past["answer"]["pours"]:
+        assert demo().bottles.find(pour["ingredient"]).name in words
+
+
+def test_a_bound_that_is_not_met_says_nothing_of_it() -> None:
+    said = run("design", "sour", "--abv", "<=15%", "--acid", "<=0.6 g/100ml")
+    assert "By its profile" not in said.output
