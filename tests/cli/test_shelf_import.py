@@ -485,6 +485,7 @@ def test_who_delivers_it_and_in_what_case_come_with_the_list(bar: Path) -> None:
     assert "case from 'Case'" in result.stdout
     assert "supplier from 'Vendor'" in result.stdout
     assert "(case '1 l' not read)" in result.stdout
+    assert "(case of 6, from Harbour (invented))" in result.stdout
     gin, rye = (load_bar(bar).stocked(key) for key in ("gin", "rye-whiskey"))
     assert gin is not None
     assert rye is not None
