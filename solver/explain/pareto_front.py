@@ -9,7 +9,7 @@ known, so that a search which is cut short has points all along the curve.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Generic, Protocol, TypeVar
 
@@ -119,9 +119,10 @@ class _Tracing(Generic[Found]):
     points: list[FrontPoint[Found]] = field(default_factory=list)
     stretches: list[_Stretch[Found]] = field(default_factory=list)
 
-    def run(self, most: int) -> None:
+    def run(self, most: int, told: Callable[[int], None]) -> None:
         """Find points where least is known, until there are `most`; may raise TimeUpError."""
         while self.stretches and len(self.points) < most:
+            told(len(self.points))
             stretch = max(self.stretches, key=lambda each: each.unknown)
             parts = [part for part in self._searched(stretch) if not part.empty]
             self.stretches.remove(stretch)
@@ -142,8 +143,17 @@ class _Tracing(Generic[Found]):
             yield _Stretch(found, right, under(bound), high, halve=False)
 
 
-def frontier(oracle: FrontOracle[Found], most: int) -> Frontier[Found]:
-    """The efficient points that an oracle knows of: all of them, or `most`, at least two."""
+def _untold(points: int) -> None:
+    """Nobody asks how many there are."""
+
+
+def frontier(
+    oracle: FrontOracle[Found], most: int, told: Callable[[int], None] = _untold
+) -> Frontier[Found]:
+    """The efficient points that an oracle knows of: all of them, or `most`, at least two.
+
+    `told` hears how many are found.
+    """
     try:
         right = oracle.least(math.inf, math.inf)
     except TimeUpError:
@@ -162,7 +172,7 @@ def frontier(oracle: FrontOracle[Found], most: int) -> Frontier[Found]:
     tracing.stretches += [] if whole.empty else [whole]
     undecided = False
     try:
-        tracing.run(most)
+        tracing.run(most, told)
     except TimeUpError:
         undecided = True
     gaps = sorted((stretch.gap for stretch in tracing.stretches), key=lambda gap: gap.low)

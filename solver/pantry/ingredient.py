@@ -134,6 +134,9 @@ class Ingredient(Opinions):
     made_of: tuple[Text, ...] | None = Field(
         default=None, description="Ingredients that it is made of, where it has no recipe."
     )
+    bought: bool = Field(
+        default=False, strict=True, description="Whether it is bought as it is, and not made here."
+    )
     life: Figure | None = Field(default=None, description="Days that it keeps once opened or made.")
     cautions: tuple[Text, ...] = Field(
         default=(), description="What may hurt whoever drinks it, said with every drink."

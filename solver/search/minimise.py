@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.measures import Measure
 from solver.search.enumeration.fillings import count_of_all_fillings
 from solver.search.enumeration.local_search import Descent
@@ -232,7 +232,8 @@ class Search:
             self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden,
             clock=self.clock,
         )  # fmt: skip
-        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1)
+        self.clock.tell(Work.ROUNDS, self.rounds)
+        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1, watch=self.clock.watch)
         outcome = self.backend.minimise(relaxation, effort)
         if outcome.decisions is None:
             return outcome, None

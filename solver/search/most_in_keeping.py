@@ -18,7 +18,7 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
@@ -258,6 +258,7 @@ class _Sets:
         """The first set that has a drink within limits and targets, and its place."""
         nogoods = Nogoods(self.problem.with_limits(*targets.limits), self.clock)
         for place, groups in enumerate(sets):
+            self.clock.tell(Work.SETS, place)
             if nogoods.rule_out(groups, place):
                 continue
             drink = self.of_set(groups, targets)

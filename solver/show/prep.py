@@ -93,7 +93,7 @@ def _known(prep: Prep, name: str, unit: str, digits: int, label: str = "") -> st
 
 
 def _whole(prep: Prep, bar: Bar) -> list[str]:
-    lines = [f"  {_grams(put.grams):>9}  {_put(put.name, put.written)}" for put in prep.puts]
+    lines = input_lines(prep)
     lines += [f"  {line}" for line in prep.assumed]
     lines += [
         "",
@@ -105,6 +105,11 @@ def _whole(prep: Prep, bar: Bar) -> list[str]:
     lines += _losses(prep, bar)
     lines += _agreement(prep)
     return [*lines, "", *keeping_lines(prep.keeping, prep.use_by), "", *_guest(prep)]
+
+
+def input_lines(prep: Prep) -> list[str]:
+    """What goes in, weighed, a line each."""
+    return [f"  {_grams(put.grams):>9}  {_put(put.name, put.written)}" for put in prep.puts]
 
 
 def _grams(grams: float) -> str:

@@ -81,7 +81,7 @@ def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar:
     lines = conflict_lines(why.conflicts, profile.name, bar)
     if both is not None and not any(map(crossed, why.conflicts)):
         lines = ["", crossing_line(*both, profile.name, bar), *lines]
-    if why.conflicts and not why.complete:
+    if any(why.conflicts) and not why.complete:
         lines += ["", "Other limits may stand in the way too."]
     if why.ways_out:
         told = list(_told(why))
@@ -107,6 +107,9 @@ def conflict_lines(conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar) -> 
     """What cannot hold, or not together; `of` names the profile."""
     lines: list[str] = []
     for demands in conflicts:
+        if not demands:
+            lines += ["", f"More than one thing that a {of} needs is not on the shelf."]
+            continue
         if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
             lines += ["", said]
             continue
@@ -378,7 +381,9 @@ def conflict_fields(why: Why | None) -> list[dict[str, Any]]:
     return [
         {
             "limits": [demand.name for demand in demands],
-            "says": f"{listed(demand.says for demand in demands)} cannot hold together",
+            "says": f"{listed(demand.says for demand in demands)} cannot hold together"
+            if demands
+            else "more than one thing that it needs is not on the shelf",
         }
         for demands in (why.conflicts if why else ())
     ]

@@ -348,7 +348,8 @@ class _Work:
             past=tuple(
                 row
                 for row in asked.bar.past
-                if any(part.accepts(row.ingredient) for part in asked.profile.parts)
+                if asked.bar.past_row(row.ingredient.key) is row
+                and any(part.accepts(row.ingredient) for part in asked.profile.parts)
             ),
             seconds=self.seconds,
         )

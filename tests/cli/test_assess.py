@@ -11,13 +11,14 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 SOUR = ("2 oz gin", "3/4 oz lemon juice", "3/4 oz simple-syrup")
 
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
-    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)], obj=OPEN)
 
 
 def document(*arguments: str, bar: Path = DEMO) -> dict[str, Any]:

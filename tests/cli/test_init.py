@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -74,11 +75,11 @@ def test_what_a_new_bar_is_asked_first_is_answered(
     said = run("init", "our bar", "--pour-set", pour_set)
     assert said.exit_code == 0, said.output
     commands = re.findall(r"^  (equipour .*?)  +#", said.stdout, flags=re.MULTILINE)
-    assert len(commands) == 3
+    assert len(commands) == 4
     assert "  cd 'our bar'" in said.stdout
     monkeypatch.chdir(tmp_path / "our bar")
     for command in (*commands, "equipour prep ginger-syrup", "equipour assess first-sour"):
-        arguments = command.replace('"', "").split()[1:]
+        arguments = shlex.split(command)[1:]
         result = run(*arguments)
         assert result.exit_code == 0, f"{command}\n{result.output}"
     assert "On target." in run("design", "sour").output
@@ -203,3 +204,12 @@ def test_a_country_answers_to_its_codes_and_its_own_name_and_none_to_two() -> No
     assert len({name.casefold() for name in said}) == len(said)
     for country, each in load_defaults().jurisdictions.items():
         assert {country_called(name) for name in (country, *each.also)} == {country}
+
+
+def test_an_empty_bar_says_that_its_shelf_is_empty_and_not_nothing(tmp_path: Path) -> None:
+    CliRunner().invoke(main, ["init", str(tmp_path / "bar"), "--empty", "--yes"])
+    found = CliRunner().invoke(main, ["--bar", str(tmp_path / "bar"), "design", "sour"])
+    assert found.exit_code == 1
+    assert "More than one thing that a sour needs is not on the shelf." in found.stdout
+    assert "This cannot be:" not in found.stdout
+    assert "Other limits" not in found.stdout

@@ -1,13 +1,15 @@
 """Boxes of halves lose no drink: checked against drinks, one by one."""
 
+import math
 import random
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, Done, TimeUpError, Work
 from solver.measures import CHANGES, MEASURES, SHIFT, Measure
+from solver.search.enumeration import dual_tree, meet_in_the_middle
 from solver.search.enumeration.box_tree import BoxTree
 from solver.search.enumeration.fillings import count_of_all_fillings
 from solver.search.enumeration.inequalities import inequalities
@@ -203,3 +205,23 @@ def test_what_cannot_be_bettered_ends_the_search() -> None:
     offered.clear()
     halves.look(aimed, None, 5.0 - 1e-6, 0.0, Clock.of(60), offered.append)
     assert not offered
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_share_of_drinks_that_is_settled_grows_up_to_all(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(meet_in_the_middle, "FEW", 0)
+    monkeypatch.setattr(dual_tree, "TOLD_EVERY", 1)
+    monkeypatch.setattr(dual_tree, "BATCH", 4)
+    given = problem(seed, SIZES, with_limits=False)
+    told: list[Done | None] = []
+    clock = Clock.of(60, told.append)
+    halves = Halves.of(given, Picks.of(given), clock)
+    assert halves is not None
+    halves.look(given, None, math.inf, 1e-9, clock, lambda _: None)
+    shares = [each.done for each in told if each is not None and each.work is Work.BOXES]
+    assert len(shares) > 1
+    assert shares == sorted(shares)
+    assert shares[0] == 0.0
+    assert shares[-1] <= 1.0

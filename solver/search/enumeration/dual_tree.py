@@ -14,7 +14,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from solver.clock import Clock
+from solver.clock import Clock, Work
 from solver.measures import Measure
 from solver.search.enumeration.box_tree import LEAF, BoxTree
 from solver.search.enumeration.fillings import Fillings
@@ -41,6 +41,8 @@ each with its own lines around the melt. Of the nonlinear terms it is the most c
 enclosed to some 2 mL on the window of a usual sour."""
 PIECES = 4
 """So many pieces; on each the melt is enclosed sixteen times as closely."""
+TOLD_EVERY = 64
+"""Steps between two words on how far it is: tenths of a second, so that short runs say none."""
 ROUNDS = 4
 """How often the fillings of one half are pruned by the best of the other, in turn."""
 
@@ -68,6 +70,7 @@ class DualTreeSearch:
         self._clock = clock
         self._any_will_do = any_will_do
         self._batch = DIVE if any_will_do else BATCH
+        self._piece, self._of_pieces = 0, 1
         self._vectors = with_zero_row(picks.vectors)
         self._rows = self._inequalities(within)
         if sum(map(len, halves)) * self._rows.weights.shape[1] > MOST_NUMBERS:
@@ -98,7 +101,8 @@ class DualTreeSearch:
         try:
             self._descend(left, right, MOST_IN_ONE)
         except _TooLooseError:
-            for piece in _pieces(self._within):
+            for number, piece in enumerate(_pieces(self._within)):
+                self._piece, self._of_pieces = number, PIECES
                 self._rows = self._inequalities(piece)
                 weights = self._rows.lhs(self._vectors)
                 left, right = (
@@ -137,11 +141,16 @@ class DualTreeSearch:
                 pass.
         """
         nonlinear = self._problem.curve.linear != 0 or self._problem.curve.quadratic != 0
-        passed = 0
+        passed = steps = 0
         origin = np.zeros(1, dtype=np.int64)
         stack: list[tuple[int, Ints, Ints]] = [(0, origin, origin)]
         while stack and self._sink.below > -math.inf:
             self._clock.check()
+            steps += 1
+            if self._clock.watch is not None and steps % TOLD_EVERY == 0:
+                unsettled = sum(len(i) * _share(depth, left, right) for depth, i, _ in stack)
+                settled = (self._piece + 1 - unsettled) / self._of_pieces
+                self._clock.tell(Work.BOXES, settled, 1)
             if nonlinear and passed > most:
                 raise _TooLooseError
             depth, i, j = stack.pop()
@@ -191,6 +200,11 @@ def _pieces(within: Windows) -> list[Windows]:
     """
     edges = np.linspace(within.strength.low, within.strength.high, PIECES + 1).tolist()
     return [replace(within, strength=Window(*ends)) for ends in itertools.pairwise(edges)]
+
+
+def _share(depth: int, left: BoxTree, right: BoxTree) -> float:
+    """What share of all pairs of fillings a pair of boxes at some depth has."""
+    return float(0.5 ** (min(depth, left.depth) + min(depth, right.depth)))
 
 
 def _children(i: Ints, j: Ints, *, split_left: bool, split_right: bool) -> tuple[Ints, Ints]:

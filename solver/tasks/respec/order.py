@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import Assessment, assess
@@ -50,6 +51,7 @@ def order(
     *,
     explain: Explain = Explain.NOTHING,
     verify: bool = False,
+    clock: Clock | None = None,
 ) -> GuestOrder:
     """The drink nearest to a spec that is as somebody asks.
 
@@ -68,12 +70,31 @@ def order(
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
     asked = Asked.of(whole.profile, bar, request, pourables)
     found = design(
-        whole.profile, bar, request, backend, verify=verify, explain=explain, plain=asked
-    )
+        whole.profile, bar, request, backend,
+        clock=clock, verify=verify, explain=explain, plain=asked,
+    )  # fmt: skip
     against = carried(in_notes(spec, bar), request.avoided)
     answer = None if against else found.answer
     poured = None if answer is None else _poured(found, answer, whole, bar)
     return GuestOrder(spec, found, poured, against)
+
+
+def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:
+    """A request of all drinks that the lines of a spec can be poured to: what it was is an aim.
+
+    Its ingredients stay, but for what is not to be had or is avoided.
+
+    Raises:
+        BadInput, BadInputs: as `order`.
+    """
+    bar = _with_water(bar)
+    made = assess(spec, bar)
+    served = {name: value for name, value in made.values.items() if value is not None}
+    request = with_targets(replace(request, goal=Goal.NEAREST), served)
+    whole = as_profile(made, bar, request)
+    profile = whole.profile.model_copy(update={"limits": ()})
+    pourables = Pourables(profile, bar, taste_of(bar), whole.formers)
+    return Asked.of(profile, bar, request, pourables)
 
 
 def _held_to_aims(request: Request) -> Request:

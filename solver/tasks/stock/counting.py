@@ -36,7 +36,7 @@ def came_in(
     size = None
     if bottle is not None:
         pour = parse_pour(size_of_one(bottle), bar.measures, example="700 ml or 1 kg")
-        size = item.units(pour, "700 ml")
+        size = item.kept_units(pour, "700 ml")
         if row is not None and row.bottle and abs(row.bottle - size) > _SAME_SIZE:
             what = f"a bottle of {item.key} is {row.bottle:g} {item.unit} on the shelf"
             remedy = "Give the amount in mL or g, or change the shelf first."
@@ -121,7 +121,7 @@ def _counted(row: Stocked) -> float:
 
 
 def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> float:
-    amount = read_on_hand(text, row.ingredient, row.bottle, bar.measures)
+    amount = read_on_hand(text, row.ingredient, row.bottle, bar.measures, bar.library)
     if amount <= 0 and not nothing:
         raise BadInput(f"'{short(text)}' is nothing", remedy="Give more than nothing.")
     return amount

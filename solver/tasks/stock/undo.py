@@ -137,7 +137,11 @@ def _cell_back(
 
 
 def _amount(text: str, row: Stocked, shelf: Shelf) -> float | None:
-    return read_on_hand(text, row.ingredient, row.bottle, shelf.measures) if text else None
+    return (
+        read_on_hand(text, row.ingredient, row.bottle, shelf.measures, shelf.library)
+        if text
+        else None
+    )
 
 
 def _reversed(move: Move) -> Move:
