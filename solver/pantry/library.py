@@ -144,7 +144,7 @@ class Library:
         return Pieces(self)
 
     def units(self, item: Ingredient, pour: WrittenAmount, example: str = "") -> float:
-        """An amount as it is kept, in the ingredient's own unit; "3 sticks" of cinnamon by what one weighs.
+        """An amount as it is kept, in the own unit of `item`; "3 sticks" by what one weighs.
 
         Raises:
             BadInput: it cannot be measured that way; an `example` is what can.
