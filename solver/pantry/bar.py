@@ -145,6 +145,11 @@ class Bar:
             raise BadInput(f"the day {day.isoformat()} is still to come", why=why)
         return day or self.today
 
+    @property
+    def fahrenheit(self) -> bool:
+        """Whether its fridges and scales tell °F."""
+        return load_defaults().jurisdiction(self.jurisdiction).fahrenheit
+
     def composition(self, item: Ingredient) -> tuple[float, ...]:
         """What one mL (or g) of an ingredient of `bottles` holds, in the columns of the search."""
         if item.key not in self._compositions:

@@ -144,7 +144,7 @@ class Library:
         return Pieces(self)
 
     def units(self, item: Ingredient, pour: WrittenAmount, example: str = "") -> float:
-        """An amount in the ingredient's own unit; "3 sticks" of cinnamon by what one weighs.
+        """An amount as it is kept, in the own unit of `item`; "3 sticks" by what one weighs.
 
         Raises:
             BadInput: it cannot be measured that way; an `example` is what can.
@@ -152,7 +152,7 @@ class Library:
         each = self.pieces.one(item, pour) if pour.cut else None
         if each is not None:
             return pour.value * each.value
-        return item.units(pour, example) if example else item.units(pour)
+        return item.kept_units(pour, example) if example else item.kept_units(pour)
 
     @cached_property
     def _guesses(self) -> Guesses:

@@ -69,6 +69,8 @@ USE_BY = re.compile(r"(?:; )?\buse by (?P<date>\d+[./-]\d+[./-]\d+)", re.IGNOREC
 """How a note says it, where the sheet has no column for it."""
 MOST_IN_CASE = 1000
 """Bottles beyond which a case is a slip."""
+MOST_LETTERS = 80
+"""Of a label: what a line of a card and of a list has room for."""
 _CRUMB = 0.15
 """mL or g; what is less of a batch beside newer ones is rounding."""
 
@@ -365,6 +367,9 @@ class _Row:
     def _label(self, text: str, ingredient: Ingredient) -> str:
         """The bar's own name for an ingredient: it must not be another's."""
         label = " ".join(printable(text).split())
+        if len(label) > MOST_LETTERS:
+            what, why = f"'{short(label)}' is no name", f"it has more than {MOST_LETTERS} letters"
+            raise BadInput(what, why=why, remedy="Keep the rest in the column note.")
         other = self.library.get(label)
         recipe = self.uncooked.get(fold(label))
         if recipe is None and (other is None or other.key == ingredient.key):

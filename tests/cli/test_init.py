@@ -20,7 +20,7 @@ from solver.pantry.bar_file import read_bar_file
 from solver.pantry.defaults import load_defaults
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
-from solver.tasks.new_bar import Choices, new_bar, texts_of
+from solver.tasks.new_bar import Choices, country_called, new_bar, texts_of
 
 COUNTRIES = tuple(load_defaults().jurisdictions)
 POUR_SETS = tuple(load_defaults().pour_sets)
@@ -187,6 +187,23 @@ def test_an_empty_bar_has_nothing_that_is_not_its_own(tmp_path: Path) -> None:
     assert {row.ingredient.key for row in bar.listed} <= {"water"}
     added = run("shelf", "add", "gin", "--size", "700ml", "--bar", str(tmp_path / "bar"))
     assert added.exit_code == 0, added.output
+
+
+def test_a_country_answers_to_its_codes_and_its_own_name_and_none_to_two() -> None:
+    """ISO 3166-1, alpha-2 and alpha-3, from memory."""
+    codes = {
+        "United States": ["USA", "US", "U.S.", "u.s.a.", "United States of America"],
+        "United Kingdom": ["UK", "GB", "GBR", "england", "Great Britain"],
+        "Germany": ["DE", "deu", "Deutschland"],
+        "Austria": ["AT", "Österreich", "oesterreich"],
+        "Switzerland": ["CH", "Schweiz", "suisse"],
+    }
+    for country, names in codes.items():
+        assert {country_called(name) for name in names} == {country}
+    said = [name for each in load_defaults().jurisdictions.values() for name in each.also]
+    assert len({name.casefold() for name in said}) == len(said)
+    for country, each in load_defaults().jurisdictions.items():
+        assert {country_called(name) for name in (country, *each.also)} == {country}
 
 
 def test_an_empty_bar_says_that_its_shelf_is_empty_and_not_nothing(tmp_path: Path) -> None:
