@@ -441,7 +441,8 @@ def read_on_hand(
         return library.units(ingredient, pour)
     if bottle is None:
         what = f"'{short(text)}' counts bottles of unknown size"
-        raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")
+        example = "1 kg" if ingredient.per == "g" else "700 ml"
+        raise BadInput(what, remedy=f"Fill in the column 'bottle', like {example}.")
     return bottle * parse_number(bottles["count"])
 
 

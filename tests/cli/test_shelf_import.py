@@ -73,13 +73,13 @@ def test_a_list_as_a_bar_keeps_it_comes_onto_the_shelf(bar: Path) -> None:
     for said in (
         "name from 'Artikel', supplier from 'Lieferant', size from 'Inhalt', price from",
         "0.75 taken as l",
-        "'24 x 200 ml' is a case of several",
+        "24 of 200 ml at 0.50 each",
         "--as 'Kapitäns Bester=",
-        "3 bottles added, 2 not.",
+        "4 bottles added, 1 not.",
     ):
         assert said in result.stdout
     rows = {row.ingredient.key: row for row in load_bar(bar).listed}
-    assert set(rows) == {"gin", "gin-old-tom", "sparkling-wine"}
+    assert set(rows) == {"gin", "gin-old-tom", "sparkling-wine", "soda-water"}
     gin, old_tom, wine = rows["gin"], rows["gin-old-tom"], rows["sparkling-wine"]
     assert (gin.bottle, gin.price, gin.on_hand) == (700, 28.5, 1400)
     assert (old_tom.bottle, old_tom.price, old_tom.on_hand) == (700, 1029.8, 350)

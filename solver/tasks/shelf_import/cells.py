@@ -11,6 +11,7 @@ from solver.pantry.shelf import MOST_IN_CASE
 from solver.printable import short
 from solver.quantities import split_count
 from solver.quantities.numbers import plain
+from solver.tasks.shelf_import.packs import fraction_in, pieces_in, without_pack
 
 _UNITS = {
     "ml": "ml", "cl": "cl", "dl": "dl", "l": "l", "lt": "l", "ltr": "l", "liter": "l",
@@ -19,7 +20,6 @@ _UNITS = {
     "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
     "pt": "pt", "pint": "pt", "pints": "pt", "gal": "gal", "gallon": "gal", "gallons": "gal",
 }  # fmt: skip
-_SEVERAL = re.compile(r"[0-9]+\s*[x×*]\s*[0-9]", re.IGNORECASE)
 _BOTTLES = re.compile(
     r"(?:bottles?|btls?|bts?|fl|flaschen?|bouteilles?|botellas?|bottigli[ae]|stk|stück|pcs?|x|"
     r"each|ea|pieces?)?\.?",
@@ -35,7 +35,8 @@ _CASE = re.compile(
     re.IGNORECASE,
 )
 _IN_A_NAME = re.compile(
-    rf"{_BEFORE}{_DECIMAL}\s*(?:ml|cl|dl|l|lt|ltr|litre|liter)\b\.?\)?", re.IGNORECASE
+    rf"{_BEFORE}{_DECIMAL}\s*(?:ml|cl|dl|l|lt|ltr|litre|liter|fl\.?\s?oz|oz|g|gr|kg|lbs?)\b\.?\)?",
+    re.IGNORECASE,
 )
 _PROOF = re.compile(r"[\s,(]*\b(?P<n>[0-9]{2,3})\s*proof\b\)?", re.IGNORECASE)
 """Proof of the United States: twice the strength."""
@@ -56,15 +57,15 @@ _PRICE = re.compile(r"(?P<n>[0-9.,]*[0-9])(?:[.,][-–]*)?")
 
 
 def without_sizes(name: str) -> str:
-    """A name without the size and strength of the bottle: "Gin 43 %, 70cl" is gin."""
-    bare = _PROOF.sub("", _STRENGTH.sub("", _IN_A_NAME.sub("", name)))
+    """A name without size, strength and pack: "Gin 43 %, 6 x 70cl" is gin."""
+    bare = _PROOF.sub("", _STRENGTH.sub("", _IN_A_NAME.sub("", without_pack(name))))
     return " ".join(bare.split()).strip(" ,;-") or name
 
 
 def size_in(name: str) -> str:
     """The size that a name holds; empty where there is none."""
     found = _IN_A_NAME.search(name)
-    return found[0].strip(" ,()") if found else ""
+    return found[0].strip(" ,()") if found else fraction_in(name) or pieces_in(name)
 
 
 def strength_in(name: str) -> str:
@@ -106,9 +107,6 @@ def size_cell(text: str, unit: str = "") -> tuple[str, str]:
         return "", ""
     if counts_pieces(text):
         return (ONE if is_one(text) else text), ""
-    if _SEVERAL.search(text):
-        what = f"'{short(text)}' is a case of several"
-        raise BadInput(what, remedy="Give the size and the price of one bottle.")
     split = split_count(text.casefold())
     written = re.sub(r"[\s.]", "", split[1]) if split else ""
     if split is None or (written and written not in _UNITS):

@@ -14,7 +14,7 @@ from solver.files.grid import GridRow
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import ONE, by_the_piece, in_ounces_of_weight, kept
+from solver.pantry.kept import kept
 from solver.pantry.library import fold
 from solver.pantry.shelf import MOST_LETTERS, Shelf, Stocked
 from solver.printable import printable, short
@@ -22,17 +22,13 @@ from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.new_bar import starter_bottles
 from solver.tasks.shelf_edit import shelf_of
 from solver.tasks.shelf_import.cells import (
-    case_cell,
-    price_cell,
-    price_taken,
-    size_cell,
     size_in,
-    stock_cell,
     strength_cell,
     strength_in,
     without_sizes,
 )
 from solver.tasks.shelf_import.columns import Head, find_head
+from solver.tasks.shelf_import.of_one import of_one
 from solver.tasks.shelf_like import like_in_house
 from solver.tasks.stock.house import HouseFile, with_house
 
@@ -326,25 +322,14 @@ class _Reader:
         Raises:
             BadInput: something of it cannot be read.
         """
-        written = said.get("bottle", "") or size_in(name)
-        size, taken = size_cell(written, self.head.unit if said.get("bottle") else "")
-        loose = by_the_piece(item, self.bar.library) and (not size or size == ONE)
-        if loose and not size and (said.get("price") or said.get("on_hand")):
-            size = ONE
-        case, not_read = case_cell(said.get("case", ""))
+        one = of_one(name, said, item, self.head, self.bar)
         cells = {
-            "bottle": size,
-            "price": price_cell(said.get("price", ""), self.bar.currency),
-            "on_hand": stock_cell(said.get("on_hand", ""), loose=loose),
+            **one.cells,
             "opened": said.get("opened", ""),
             "use_by": said.get("use_by", ""),
             "overrides": strength_cell(said.get("abv", "") or strength_in(name), item),
-            "case": case,
             "supplier": said.get("supplier", "").lstrip("=+-@ "),
             "note": said.get("note", "").lstrip("=+-@"),
             "label": self._label(name, item),
         }
-        if in_ounces_of_weight(size, item):
-            taken = f"{size} taken as weight; by volume: fl oz"
-        taken = ", ".join(filter(None, (taken, price_taken(said.get("price", "")), not_read)))
-        return {column: text for column, text in cells.items() if text}, taken
+        return {column: text for column, text in cells.items() if text}, one.taken
