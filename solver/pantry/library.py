@@ -15,6 +15,7 @@ from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
 from solver.pantry.ingredient import Ingredient, shape_ingredient
 from solver.pantry.naming import Guesses
+from solver.pantry.other_words import in_english
 from solver.pantry.pieces import Pieces
 from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
@@ -87,12 +88,15 @@ class Library:
         return {plain: next(iter(of.values())) for plain, of in found.items() if len(of) == 1}
 
     def find(self, text: str) -> Ingredient:
-        """The ingredient of that key, name or alias, whatever its case.
+        """The ingredient of that key, name or alias, whatever its case; else by its name in
+        another language.
 
         Raises:
             BadInput: there is none; with the names nearest to it.
         """
         found = self.get(text)
+        if found is None and (english := in_english(text)) is not None:
+            found = self.get(english)
         if found is None:
             raise self.unknown(text)
         return found

@@ -55,6 +55,9 @@ NEAREST: Mapping[str, tuple[str, ...]] = {
     "spiced rum": ("aged-rum", "dark-rum", "allspice-dram"),
     "demerara rum": ("dark-rum", "aged-rum"),
     "neutral spirit": ("vodka",),
+    "korn": ("vodka",),
+    "kornbrand": ("vodka",),
+    "kummel": ("aquavit", "caraway-seed"),
 }
 """Everyday names of what the library has not, by plain letters, and what of it comes nearest: our
 own reading, common practice, no source."""

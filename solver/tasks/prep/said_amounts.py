@@ -15,6 +15,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.kept import kept
+from solver.pantry.other_words import in_english
 from solver.pantry.pieces import WHOLE
 from solver.pantry.recipe_inputs import house_key
 from solver.pantry.word_forms import words
@@ -170,7 +171,8 @@ def _known(name: Sequence[str], amount: str, bar: Bar) -> Ingredient | str | Non
         if (item := kept(said, [amount], bar.bottles) or bar.bottles.get(said)) is not None:
             return item
         if name[start].casefold() not in _BESIDE:
-            return None
+            english = in_english(said)
+            return kept(english, [amount], bar.bottles) if english else None
     return None
 
 

@@ -16,6 +16,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.kept import kept
 from solver.pantry.library import fold
+from solver.pantry.other_words import in_english
 from solver.pantry.shelf import MOST_LETTERS, Shelf, Stocked
 from solver.printable import printable, short
 from solver.quantities.sizes import TRADE_ROUNDING
@@ -307,7 +308,12 @@ class _Reader:
         for told in (name, bare):
             if (item := self.meant.get(fold(told))) is not None:
                 return item
-        return self._known(name, said) or self._known(bare, said)
+        return self._known(name, said) or self._known(bare, said) or self._translated(bare, said)
+
+    def _translated(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
+        """By its name in another language, unless the house makes something that is called so."""
+        english = None if self.bar.recipe(name) else in_english(name)
+        return self._known(english, said) if english else None
 
     def _known(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
         size = said.get("bottle", "") or size_in(name) or self.head.unit
