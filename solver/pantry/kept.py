@@ -21,9 +21,9 @@ _BREWED = frozenset({"brew", "brewed"})
 def kept(name: str, amounts: Iterable[str], library: Library) -> Ingredient | None:
     """What a shelf, a list or a delivery means by a name; None where it is not known.
 
-    A name that a juice shares with its fruit is the fruit where it is counted, or in the plural
-    where nothing is measured; one that a brew shares with what it is brewed of is that where it is
-    weighed. `amounts` are the size and what is on hand, as written.
+    A name that a juice shares with its fruit is the fruit where it is counted or weighed, or in the
+    plural where nothing is measured; one that a brew shares with what it is brewed of is that where
+    it is weighed. `amounts` are the size and what is on hand, as written.
     """
     item = library.get(name)
     if item is None:
@@ -38,10 +38,17 @@ def kept(name: str, amounts: Iterable[str], library: Library) -> Ingredient | No
         return item
     if any(map(counts_pieces, said)):
         return fruit.ingredient
-    if _PRESSED.intersection(words(name)):
+    if _is_pressed(name):
         return item
+    if any(map(_is_weight, said)):
+        return fruit.ingredient
     counted = all(map(is_bare, said)) if said else _is_plural(name)
     return fruit.ingredient if counted else item
+
+
+def _is_pressed(name: str) -> bool:
+    found = words(name)
+    return bool(_PRESSED.intersection(found)) or any(word.endswith("saft") for word in found)
 
 
 def _brewed_of(item: Ingredient, name: str, said: list[str], library: Library) -> Ingredient:

@@ -21,7 +21,7 @@ _EVERYDAY: Mapping[str, str] = {
     "orange": "oranges", "ingwer": "ginger", "zimt": "cinnamon", "wasser": "water",
     "milch": "whole milk", "salz": "salt", "minze": "mint", "soda": "soda water",
     "kümmelschnaps": "aquavit", "wermut rot": "sweet vermouth", "ei": "eggs", "eier": "eggs",
-    "vanille": "vanilla",
+    "vanille": "vanilla", "gin trocken": "gin",
 }  # fmt: skip
 """German words of kitchen and bar: common usage, from memory, no source."""
 _SAYS_NOTHING = frozenset({"frisch", "frisches", "frische", "pasteurisiert", "bio"})

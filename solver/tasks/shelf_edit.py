@@ -17,6 +17,7 @@ from solver.pantry.kept import (
     by_the_piece,
     counts_pieces,
     is_bare,
+    is_one,
     kept,
     pieces,
     size_of_one,
@@ -139,15 +140,15 @@ def _with(
 
 
 def as_kept(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
-    """Cells as a shelf has them: a bare number on hand counts bottles, or pieces of what comes in
-    pieces, whose size is then one of them.
+    """Cells as a shelf has them: a bare number on hand counts bottles or packs, or pieces of what
+    comes by the piece, whose size is then one of them.
     """
     row = shelf.row(item.key)
     size, on_hand = cells.get("bottle", ""), cells.get("on_hand", "")
     there = row is not None and row.bottle is not None
     own = row is not None and item.piece is not None and row.bottle == item.piece.value
     loose = by_the_piece(item, shelf.library) and (
-        counts_pieces(size) if size else own or not there
+        counts_pieces(size) and is_one(size) if size else own or not there
     )
     written = {**cells, "bottle": size_of_one(size)} if size else dict(cells)
     if loose and not size and row is None and (on_hand or cells.get("price")):

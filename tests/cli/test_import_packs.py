@@ -140,3 +140,42 @@ def test_a_fraction_in_a_name_is_its_size(bar: Path) -> None:
     rye = load_bar(bar).stocked("rye-whiskey")
     assert rye is not None
     assert (rye.bottle, rye.price, rye.on_hand) == (750, 20, 1500)
+
+
+GERMAN = (
+    "Artikel;Preis;Bestand\nWodka 0,7 l;12,90;3\nGin trocken 0,7 l 40 %;18,90;4\n"
+    "Weißer Rum 0,7 l;14,50;2\nKümmelschnaps 0,7 l;13,40;1\nRoter Wermut 0,75 l;8,90;2\n"
+    "Trockener Wermut 0,75 l;8,90;2\nOrangenlikör 0,7 l;16,80;1\nSekt 0,75 l;5,49;6\n"
+    "Zitronensaft frisch 1 l;6,80;2\nLimetten 20 Stück;7,50;1\nSahne 1 l;4,60;1\n"
+    "Eiweiß pasteurisiert 0,5 l;4,20;2\nHonig 500 g;5,90;2\nZucker weiß 1 kg;1,29;5\n"
+    "Sodawasser 6 x 1 l;4,74;2\nRhabarber 1 kg;3,90;4\nIngwer 500 g;4,50;1\nZimt 100 g;3;1\n"
+    "Absinth 0,5 l;40;1\nKorn 0,7 l;9,90;1\n"
+)
+GERMAN_KEYS = (
+    "vodka gin white-rum aquavit sweet-vermouth dry-vermouth orange-liqueur sparkling-wine "
+    "lemon-juice whole-limes heavy-cream egg-white honey white-sugar soda-water rhubarb "
+    "ginger-root cassia absinthe"
+).split()
+
+
+def test_a_german_delivery_is_read_and_read_again(bar: Path) -> None:
+    said = imported(bar, GERMAN)
+    assert "19 bottles added, 1 not." in said
+    assert "What comes nearest is vodka" in said
+    assert [row.ingredient.key for row in load_bar(bar).listed] == GERMAN_KEYS
+    new = ("--as", "Korn 0,7 l=new like vodka")
+    assert "1 bottle added, 19 as they were." in imported(bar, GERMAN, *new)
+    before = (bar / "shelf.csv").read_bytes()
+    assert "20 as they were" in imported(bar, GERMAN, *new)
+    imported(bar, GERMAN, *new, "--update")
+    assert (bar / "shelf.csv").read_bytes() == before
+
+
+def test_what_is_new_like_something_else_stays_another(bar: Path) -> None:
+    text = "name;price\nKorn 0,7 l;9\n"
+    imported(bar, text, "--as", "Korn 0,7 l=new like vodka")
+    (bar / "list.csv").write_text(text, encoding="utf-8")
+    line = ["shelf", "import", str(bar / "list.csv"), "--bar", str(bar)]
+    again = CliRunner().invoke(main, [*line, "--as", "Korn 0,7 l=new like gin"])
+    assert again.exit_code == 2
+    assert "is a name of korn already" in again.output

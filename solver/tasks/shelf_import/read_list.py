@@ -197,7 +197,11 @@ def _meant(name: str, key: str, bar: Bar, root: Path) -> Ingredient | HouseFile 
     if not name.strip():
         raise BadInput("a name of the list is empty", remedy="Write it like --as 'Old Tom=gin'.")
     if key.casefold().startswith(NEW_LIKE):
-        return like_in_house(without_sizes(name), key[len(NEW_LIKE) :], bar, root)
+        like = key[len(NEW_LIKE) :]
+        made = bar.library.get(without_sizes(name))
+        if made is not None and made.like == bar.library.find(like).key:
+            return made  # from when the list was read before
+        return like_in_house(without_sizes(name), like, bar, root)
     return None if key == LEAVE_OUT else bar.library.find(key)
 
 
@@ -308,7 +312,8 @@ class _Reader:
         for told in (name, bare):
             if (item := self.meant.get(fold(told))) is not None:
                 return item
-        return self._known(name, said) or self._known(bare, said) or self._translated(bare, said)
+        sized = {**said, "bottle": said.get("bottle", "") or size_in(name) or self.head.unit}
+        return self._known(name, sized) or self._known(bare, sized) or self._translated(bare, sized)
 
     def _translated(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
         """By its name in another language, unless the house makes something that is called so."""
@@ -316,8 +321,7 @@ class _Reader:
         return self._known(english, said) if english else None
 
     def _known(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
-        size = said.get("bottle", "") or size_in(name) or self.head.unit
-        amounts = [size, said.get("on_hand", "")]
+        amounts = [said.get("bottle", ""), said.get("on_hand", "")]
         return kept(name, amounts, self.bar.library)
 
     def _cells(

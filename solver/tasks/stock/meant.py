@@ -8,7 +8,7 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import counts_pieces, is_bare, kept, pieces
+from solver.pantry.kept import by_the_piece, counts_pieces, is_bare, kept, pieces
 from solver.pantry.spec_lines import begins_with_number
 from solver.quantities import split_count
 
@@ -54,7 +54,8 @@ def _by_the_piece(item: Ingredient, amount: str, bar: Bar) -> tuple[Ingredient, 
         return item, amount
     row = bar.stocked(item.key)
     bottled = row is not None and row.bottle not in {None, item.piece.value}
-    return item, amount if bottled and not named else pieces(taken[0])
+    loose = not bottled or by_the_piece(item, bar.bottles)
+    return item, pieces(taken[0]) if loose or named else amount
 
 
 def _example(item: Ingredient, bar: Bar) -> str:
