@@ -10,6 +10,7 @@ from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
+from solver.pantry.naming import words
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
 from solver.quantities import Span, parse_number, parse_pour_span, parse_span
@@ -104,8 +105,24 @@ def wanted(text: str, bar: Bar) -> IngredientWish:
         what = f"nothing of {recipe.dish.name} is in a bottle yet"
         remedy = f"Cook it, and run `equipour prep {recipe.key} --stock`."
         raise BadInput(what, why="the house has only its recipe", remedy=remedy)
-    key = bar.library.find(name).key
+    key = _meant(name, bar)
     return IngredientWish(key, parse_pour_span(pour, bar.measures) if sign else None)
+
+
+def _meant(name: str, bar: Bar) -> str:
+    """The key of an ingredient.
+
+    Raises:
+        BadInput: it is not known; what the house makes of such words is suggested first.
+    """
+    try:
+        return bar.library.find(name).key
+    except BadInput as error:
+        asked = set(words(name))
+        own = [key for key, each in bar.recipes.items() if asked <= set(words(each.dish.name))]
+        if not asked or not own:
+            raise
+        raise BadInput(error.what, near=tuple(dict.fromkeys((*own, *error.near)))[:3]) from None
 
 
 def _measure_wish(name: str, text: str, bar: Bar) -> MeasureWish:
