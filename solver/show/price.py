@@ -134,15 +134,24 @@ def cheaper_text(found: Cheaper, bar: Bar) -> str:
     """The change that brings a drink under a cost, or that none does."""
     if found.found is not None and found.cost is not None:
         cost = _money(found.cost.total or 0.0)
-        said = f"Under {_money(found.most)}: {_changed(found.found, bar)}. It costs {cost} then."
-        return f"{said}{_told(found.found)} {_KEPT}"
-    no = f"No change keeps the drink and costs {_money(found.most)} or less."
+        said = f"{_changed(found.found, bar)}. It costs {cost} then.{_told(found.found)}"
+        if found.other_kind:
+            no = f"No change within the same kinds of bottles costs {_money(found.most)} or less."
+            best = "in keeping" if found.was.spec.profile else "closely related"
+            of = "" if found.others == 1 else f"; the most {best} of {found.others} that do"
+            return f"{no} With one of another kind: {said} Proven: {_KEPT}{of}. Taste is not compared."
+        return f"Under {_money(found.most)}: {said} {_PROVEN}; {_KEPT}."
+    no = (
+        f"No change keeps the drink and costs {_money(found.most)} or less, within the same kinds "
+        "of bottles or with one of another."
+    )
     if found.least is None or found.least_cost is None:
         return f"{no} Proven."
     cost = _money(found.least_cost.total or 0.0)
     if not found.least.changes:
-        return f"{no} As it is, {cost}, it is the cheapest there is. Proven."
-    return f"{no} The cheapest is {cost}: {_changed(found.least, bar)}.{_told(found.least)} Proven."
+        return f"{no} As it is, {cost}, it is the cheapest of the same kinds of bottles. Proven."
+    changed, told = _changed(found.least, bar), _told(found.least)
+    return f"{no} The cheapest of the same kinds is {cost}: {changed}.{told} Proven."
 
 
 def cheap_enough_text(cost: float, most: float) -> str:
@@ -167,9 +176,9 @@ def _told(found: Rebalanced) -> str:
     return f" For guests, {words}." if words else ""
 
 
+_PROVEN = "Proven: no smaller change does"
 _KEPT = (
-    "Proven: no smaller change does; strength, sugar, acid and volume stay what they are now, each "
-    "within one noticeable difference."
+    "strength, sugar, acid and volume stay what they are now, each within one noticeable difference"
 )
 
 _HEADS = ("drink", "cost", "price", "tax", "margin_pct", "pour_cost_pct", "no_price")
@@ -275,6 +284,7 @@ def _cheaper(found: Cheaper, bar: Bar) -> dict[str, Any]:
     return {
         "most": found.most,
         "possible": found.found is not None,
+        "other_kind": found.other_kind,
         "cost": cost.total if cost else None,
         "changes": [
             {

@@ -148,11 +148,26 @@ def test_the_smallest_change_brings_it_under_and_the_change_is_what_it_costs(roo
 
 
 def test_where_no_change_keeps_the_drink_the_cheapest_there_is_is_said(root: Path) -> None:
-    result = run(root, "2 oz gin", "1 oz lime juice", "1/2 oz rich syrup", "--at", "9")
+    result = run(root, "2 oz gin", "1 oz lime juice", "1/2 oz rich syrup", "--under", "1.20")
     assert result.exit_code == 1
-    assert "No change keeps the drink and costs 1.80 or less. The cheapest is 2.06" in " ".join(
-        result.stdout.split()
-    )
+    assert (
+        "No change keeps the drink and costs 1.20 or less, within the same kinds of bottles or "
+        "with one of another. The cheapest of the same kinds is 2.06"
+    ) in " ".join(result.stdout.split())
+
+
+def test_a_bottle_of_another_kind_is_a_way_where_those_of_the_same_are_none(root: Path) -> None:
+    line = (root, "2 oz cognac", "3/4 oz lemon juice", "1/2 oz rich syrup", "--under", "2.40")
+    said = " ".join(run(*line).stdout.split())
+    assert "No change within the same kinds of bottles costs 2.40 or less." in said
+    assert "instead of 2 oz aged grape brandy (cognac class). It costs" in said
+    assert "Taste is not compared." in said
+    found = document(*line)["cheaper"]
+    assert found["possible"]
+    assert found["other_kind"]
+    assert found["cost"] <= 2.40
+    new = {each["ingredient"] for each in found["changes"] if each["from"] is None}
+    assert len(new) == 1
 
 
 def test_a_drink_that_is_cheap_enough_needs_no_change(root: Path) -> None:
