@@ -139,7 +139,8 @@ def cheaper_text(found: Cheaper, bar: Bar) -> str:
             no = f"No change within the same kinds of bottles costs {_money(found.most)} or less."
             best = "in keeping" if found.was.spec.profile else "closely related"
             of = "" if found.others == 1 else f"; the most {best} of {found.others} that do"
-            return f"{no} With one of another kind: {said} Proven: {_KEPT}{of}. Taste is not compared."
+            said = f"With one of another kind: {said} Proven: {_KEPT}{of}."
+            return f"{no} {said} Taste is not compared."
         return f"Under {_money(found.most)}: {said} {_PROVEN}; {_KEPT}."
     no = (
         f"No change keeps the drink and costs {_money(found.most)} or less, within the same kinds "

@@ -21,7 +21,7 @@ from solver.search.problem import Former
 from solver.tasks.respec.held_ranges import KeptRange, kept_of
 from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of
-from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
+from solver.tasks.respec.substitutes import could_stand_in, made_of, on_hand, worth_with
 
 MOST_FILLERS = 16
 """Ingredients that may stand in for one line, what somebody would rather pour first: our own
@@ -203,19 +203,20 @@ class _Seats:
         return worth_with(self.made, self.bar)
 
     def _instead(self, line: Pour) -> Sequence[Ingredient]:
-        """What could stand in: its own kind first, then what is most in keeping with the rest.
+        """What could stand in: what it is made of first, its own kind, then what is most in keeping
+        with the rest.
 
         What nobody can tell a guest about comes last; it is not poured, but told of.
         """
         words = self.request.avoided
         own = line.ingredient
-        ranked: list[tuple[tuple[bool, bool, float, float], Ingredient]] = []
+        ranked: list[tuple[tuple[float, ...], Ingredient]] = []
         for item in could_stand_in(line, self.made, self.kept, self._there):
             against = all_against(self.bar.told_of(item), words)
             if against <= {Against.NOT_KNOWN}:
                 fits = -self._worth({own.key: item.key})
-                rank = (bool(against), item.kind != own.kind, fits, strangeness(own, item))
-                ranked.append((rank, item))
+                kinds = (not made_of(own, item, self.bar), item.kind != own.kind)
+                ranked.append(((bool(against), *kinds, fits, strangeness(own, item)), item))
         ranked.sort(key=lambda each: each[0])
         return [item for _, item in ranked[:MOST_FILLERS]]
 
