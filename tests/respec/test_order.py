@@ -109,6 +109,40 @@ def test_a_guest_orders_that_one_weaker_and_without_nuts() -> None:
     assert "Allergens and animal origin: gained" in result.output
 
 
+WALNUT_BOURBON = """
+[walnut-bourbon]
+name = "walnut bourbon"
+kind = "spirit/whiskey"
+character = ["nut"]
+abv = { pct = 44.3, basis = "estimate", source = "invented" }
+sugar = { g_100ml = 0.4, basis = "estimate", source = "invented" }
+acid = { g_100ml = 0, basis = "estimate", source = "invented" }
+allergens = ["nuts"]
+allergens_source = "invented"
+animal = []
+made_of = ["bourbon", "walnuts"]
+"""
+
+
+def test_of_what_can_stand_in_what_the_recipe_is_made_of_is_the_most_alike(tmp_path: Path) -> None:
+    bar = tmp_path / "demo"
+    shutil.copytree(DEMO, bar)
+    (bar / "house" / "walnut-bourbon.toml").write_text(WALNUT_BOURBON)
+    with (bar / "shelf.csv").open("a") as shelf:
+        shelf.write("walnut-bourbon,700 ml,30.00,700 ml,,,\n")
+    made = run("assess", "60 ml walnut-bourbon", "30 ml sweet vermouth", "2 dashes aromatic bitters",
+               "--technique", "stir", "--profile", "stirred", "--save", "Cold Harbour",
+               bar=bar)  # fmt: skip
+    assert made.exit_code == 0, made.output
+    for line in (
+        ("check", "cold-harbour", "--without", "nuts", "--json"),
+        ("swap", "cold-harbour", "walnut-bourbon", "--json"),
+    ):
+        found = json.loads(run(*line, bar=bar).stdout)
+        pours = (found.get("beside") or found)["answer"]["pours"]
+        assert pours[0]["ingredient"] == "bourbon", line
+
+
 def test_nobody_waters_a_shaken_sour() -> None:
     sour = run("check", "harbour-light", "--lighter")
     assert sour.exit_code == 1

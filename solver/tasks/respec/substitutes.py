@@ -118,8 +118,8 @@ def ranked(
     offered: Sequence[Ingredient],
 ) -> Ranked:
     """The spec with something of what is `offered` in place of `out`, best first: what keeps the
-    drink; then what it is made of, its own kind, what moves it least, what is most in keeping, the fewest changed
-    pours, the most closely related, the nearest. Empty where there is nothing.
+    drink; then what it is made of, its own kind, what moves it least, what is most in keeping, the
+    fewest changed pours, the most closely related, the nearest. Empty where there is nothing.
 
     `out` are keys. The first says why where it cannot stay what it was.
     """
