@@ -269,6 +269,8 @@ def _amount(measure: Measure, value: float, bar: Bar) -> str:
 
 def way_said(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
+    if way.smaller:
+        return f"in a smaller size, {way.answer.values['volume'] or 0.0:.0f} mL"
     if way.bought:
         return f"if you bought {listed(ingredient.name for ingredient in way.bought)}"
     changes = (
