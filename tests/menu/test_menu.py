@@ -231,3 +231,15 @@ def test_question_one_of_the_trade_is_asked_and_answered(tmp_path: Path) -> None
     assert waste.get("orgeat", 0.0) < 300
     assert waste.get("rhubarb-syrup", 0.0) < 2400
     assert menu_csv(found, bar).count("\r\n") == 1 + len(found.offers)
+
+
+def test_what_the_book_has_already_is_no_new_drink(tmp_path: Path) -> None:
+    asked = {"new": True, "of": ("gin",), "share": "1..100%", "seconds": 15.0}
+    first = chosen(bar_in(tmp_path, FULL, TEA), **asked)
+    assert first.new
+    own = first.new[0].drink.cost.made
+    lines = {line.ingredient.key: f"{line.amount:.6f} ml" for line in own.lines}
+    known = f'technique = "{own.technique}"\n' + spec("Known", **lines)
+    again = chosen(bar_in(tmp_path, FULL, TEA, known), **asked)
+    new = [{line.ingredient.key for line in offer.drink.cost.made.lines} for offer in again.new]
+    assert set(lines) not in new
