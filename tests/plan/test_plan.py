@@ -314,8 +314,9 @@ def test_shares_without_a_number_divide_what_is_left() -> None:
 
 @pytest.mark.parametrize("shares", ["a=70% b=60%", "a=40% b=20..30%"])
 def test_shares_that_cannot_be_all_drinks_are_a_mistake(shares: str) -> None:
-    with pytest.raises(BadInput, match="of the drinks"):
+    with pytest.raises(BadInput, match="of the drinks") as raised:
         settled_shares(coming((0, 10), shares=shares), ("a", "b"))
+    assert raised.value.remedy == "Name one without a share: b."
 
 
 def test_a_plan_file_tells_every_mistake_with_its_line(tmp_path: Path) -> None:
