@@ -97,7 +97,9 @@ def _missing(cost: Cost, bar: Bar) -> str:
 
 
 def _asking_lines(asking: Asking, costing: Costing) -> list[str]:
-    tax = [_row(f"of which tax, {_share(costing.tax)}", _money(asking.tax))]
+    said = _money(asking.tax) if costing.tax_known else "-"
+    share = f", {_share(costing.tax)}" if costing.tax_known else ""
+    tax = [_row(f"of which tax{share}", said, "" if costing.tax_known else "not known")]
     if costing.tax_on_top:
         tax = [_row(f"plus {_share(costing.tax)} tax", _money(asking.paid))] if costing.tax else []
     return [
@@ -116,7 +118,7 @@ def _assumed(cost: Cost, costing: Costing) -> list[str]:
         **({"ice_per_drink": "ice"} if cost.iced and costing.ice_price_kg is not None else {}),
     }
     taken = [words for name, words in usual.items() if name not in costing.stated]
-    nothing = [] if "tax" in costing.stated or costing.tax else ["tax"]
+    nothing = [] if costing.tax_known else ["tax"]
     nothing += ["ice"] if cost.iced and costing.ice_price_kg is None else []
     nothing += ["work"] if costing.labour_per_hour is None else []
     unpriced = [line.ingredient.key for line in cost.garnish if line.price is None]
@@ -196,23 +198,25 @@ def list_text(found: Priced_, bar: Bar) -> str:
         if asking is None or cost.total is None:
             lines.append(f"{name:<28}{'-':>8}  no price of {listed(cost.unpriced)}")
             continue
+        taxed = f"{asking.tax:.2f}" if bar.costing.tax_known else "-"
         lines.append(
-            f"{name:<28}{cost.total:>8.2f}{asking.price:>9.2f}{asking.tax:>8.2f}"
+            f"{name:<28}{cost.total:>8.2f}{asking.price:>9.2f}{taxed:>8}"
             f"{100 * asking.margin:>7.1f} %"
         )
     garnish = {line.ingredient.key for cost, _ in found for line in cost.garnish if not line.price}
     nothing = sorted(garnish)
     if bar.costing.ice_price_kg is None and any(cost.iced for cost, _ in found):
         nothing.insert(0, "ice")
-    if not bar.costing.tax:
+    if not bar.costing.tax_known:
         nothing.insert(0, "tax")
     if nothing:
         lines += ["", f"Counted as nothing: {listed(nothing)}."]
     return "\n".join(line.rstrip() for line in lines)
 
 
-def list_csv(found: Priced_) -> str:
+def list_csv(found: Priced_, bar: Bar) -> str:
     """The price list as a table."""
+    known = bar.costing.tax_known
     return csv_table(
         _HEADS,
         (
@@ -220,7 +224,7 @@ def list_csv(found: Priced_) -> str:
                 cost.spec.name,
                 cost.total,
                 asking.price if asking else None,
-                asking.tax if asking else None,
+                asking.tax if asking and known else None,
                 100 * asking.margin if asking else None,
                 100 * asking.pour_cost if asking else None,
                 " ".join(cost.unpriced),

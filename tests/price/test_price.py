@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import shutil
 from pathlib import Path
@@ -168,6 +169,21 @@ def test_a_bottle_of_another_kind_is_a_way_where_those_of_the_same_are_none(root
     assert found["cost"] <= 2.40
     new = {each["ingredient"] for each in found["changes"] if each["from"] is None}
     assert len(new) == 1
+
+
+def test_a_tax_that_nobody_said_is_no_tax_of_nought(root: Path) -> None:
+    text = run(root, "--all").stdout
+    assert " 0.00 " not in text
+    assert "Counted as nothing: tax" in text
+    assert (
+        "of which tax                                        -  not known"
+        in run(root, "dry-dock").stdout
+    )
+    rows = list(csv.DictReader(run(root, "--all", "--csv").stdout.splitlines()))
+    assert {row["tax"] for row in rows} == {""}
+    stated = run(root, "--all", "--tax", "0%").stdout
+    assert " 0.00 " in stated
+    assert "Counted as nothing: tax" not in stated
 
 
 def test_a_drink_that_is_cheap_enough_needs_no_change(root: Path) -> None:
