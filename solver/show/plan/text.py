@@ -148,6 +148,10 @@ def against(found: Refusal, what: str) -> Iterator[str]:
         yield ""
         yield "These cannot hold together, with what is on the shelf:"
         yield from (f"  {said}" for said in found.conflict)
+    if found.in_the_way:
+        yield ""
+        yield "What there is too little of:"
+        yield from (f"  {said}" for said in found.in_the_way)
     if found.others:
         yield f"Nor can {show_count(found.others, 'other set')} of demands."
     if found.ways:
