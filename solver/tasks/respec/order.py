@@ -68,6 +68,49 @@ def order(
         BadInput, BadInputs: the spec is wrong, or something asked for can't be read or is not
             known.
     """
+    return understood(spec, bar, request).answered(backend, explain=explain, verify=verify)
+
+
+@dataclass(frozen=True)
+class Understood:
+    """An order that nothing was searched for yet: the spec as a profile, and what is asked."""
+
+    spec: Spec
+    bar: Bar
+    request: Request
+    whole: AsProfile
+    asked: Asked
+
+    def answered(
+        self,
+        backend: Backend,
+        *,
+        clock: Clock | None = None,
+        explain: Explain = Explain.NOTHING,
+        verify: bool = False,
+    ) -> GuestOrder:
+        """The answer, within the `clock`, by default that of the request."""
+        bar, request, whole = self.bar, self.request, self.whole
+        clock = clock or Clock.of(request.seconds)
+        found = design(
+            whole.profile, bar, request, backend,
+            clock=clock, verify=verify, explain=explain, plain=self.asked,
+        )  # fmt: skip
+        against = carried(in_notes(self.spec, bar), request.avoided)
+        why = found.why
+        if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
+            found = replace(found, why=_or_smaller(why, whole.made, bar, request, backend, clock))
+        answer = None if against else found.answer
+        poured = None if answer is None else _poured(found, answer, whole, bar)
+        return GuestOrder(self.spec, found, poured, against)
+
+
+def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
+    """What is asked of a spec, ready to be searched for.
+
+    Raises:
+        BadInput, BadInputs: as `order`.
+    """
     bar = _with_water(bar)
     made = assess(spec, bar)
     served = {name: value for name, value in made.values.items() if value is not None}
@@ -75,17 +118,7 @@ def order(
     whole = as_profile(made, bar, request)
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
     asked = Asked.of(whole.profile, bar, request, pourables)
-    clock = Clock.of(request.seconds)
-    found = design(
-        whole.profile, bar, request, backend,
-        clock=clock, verify=verify, explain=explain, plain=asked,
-    )  # fmt: skip
-    against = carried(in_notes(spec, bar), request.avoided)
-    if found.why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
-        found = replace(found, why=_or_smaller(found.why, made, bar, request, backend, clock))
-    answer = None if against else found.answer
-    poured = None if answer is None else _poured(found, answer, whole, bar)
-    return GuestOrder(spec, found, poured, against)
+    return Understood(spec, bar, request, whole, asked)
 
 
 def _or_smaller(
