@@ -6,9 +6,11 @@ What a program may use is listed in `__all__`, and loaded when it is first asked
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Final
 
+TYPE_CHECKING = False  # `typing` takes longer to load than all else that hears an interrupt
 if TYPE_CHECKING:
+    from typing import Final
+
     from solver.api.ahead import Batch as Batch
     from solver.api.ahead import Price as Price
     from solver.api.ask import assess as assess

@@ -6,6 +6,9 @@ import os
 import pytest
 from hypothesis import settings
 
+# Python's own pace would walk every module and every collected test over and over.
+gc.set_threshold(100_000)
+
 settings.register_profile("ci", derandomize=True, deadline=None)
 settings.register_profile("dev", deadline=None)
 settings.load_profile("ci" if os.environ.get("CI") else "dev")

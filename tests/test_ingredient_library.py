@@ -62,7 +62,7 @@ TOOLS = {"jigger", "dash", "drop", "spoon", "weigh", "piece"}
 ENTRIES = words_of(
     "name aliases kind character per abv sugar acid acids density other moisture insoluble bulk "
     "allergens may_contain declare animal may_animal allergens_source made_of life cautions "
-    "kitchen_cautions tool piece note"
+    "kitchen_cautions tool piece sold_by note"
 )
 MAY_HOLD = {
     "red-wine-vinegar": 1.5, "cocktail-cherry": 15, "orange-flower-water": 40, "soy-sauce": 3,

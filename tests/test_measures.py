@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from solver.measures import ETHANOL_G_ML, MEASURES, Form
+from solver.measures import ETHANOL_G_ML, MEASURES, Form, character_measure
 from solver.mixture import COLUMNS, ethanol
 
 
@@ -99,3 +99,30 @@ def test_one_entry_makes_keys_of_profiles_and_guests_and_an_axis(bar: Path) -> N
     assert guest["verdicts"][0]["answer"]["finished"]["water_g"] <= 95
     curve = documented(*at, "tradeoff", "sour", "--between", "water,cost", "--points", "3")
     assert all({"water_g", "cost"} <= point.keys() for point in curve["points"])
+
+
+@pytest.mark.parametrize(
+    ("name", "at", "noticed"),
+    [
+        # Yu and Pickering 2008 (abstract): 1.03 to 1.32 % vol in wine
+        ("abv", 20, 1.0),
+        # half of the Weber fractions 0.17 and 0.22 of Schutz and Pilgrim 1957, from memory
+        ("sugar", 10, 1.0), ("sugar", 4, 0.5), ("acid", 1, 0.1), ("acid", 0.4, 0.05),
+        # common practice, no source: a fill line moved by 5 to 8 mL is visible
+        ("volume", 150, 10),
+        # our own choice: a tenth of a standard drink of 14 g, and a tenth of a price
+        ("ethanol", 20, 1.4), ("cost", 3, 0.3), ("cost", 0.5, 0.1), ("bottles", 4, 1),
+        ("sugar_total", 20, 2.0), ("sugar_total", 4, 0.8),
+    ],
+)  # fmt: skip
+def test_a_noticeable_difference_is_that_of_its_source(
+    name: str, at: float, noticed: float
+) -> None:
+    assert MEASURES[name].tolerance(at) == pytest.approx(noticed)
+
+
+def test_a_character_is_noticed_by_a_quarter_of_what_there_is() -> None:
+    """Cain, Science 1977, from memory: Weber fractions of odours from 0.05 to 0.3."""
+    smoke = character_measure(["smoke"])
+    assert smoke.tolerance(2) == pytest.approx(0.5)
+    assert smoke.tolerance(0.1) == pytest.approx(0.1)

@@ -27,7 +27,9 @@ from solver.quantities import (
     parse_pour_span,
     parse_span,
     show_amount,
+    show_large,
     show_number,
+    show_temperature,
     show_volume,
     trade_ml,
 )
@@ -388,3 +390,20 @@ def test_units_are_as_large_as_the_units_library_has_them(
 @pytest.mark.parametrize("unit", ["shot", "jigger", "bottle", "dab", "stoned"])
 def test_a_measure_that_differs_from_bar_to_bar_is_not_guessed(unit: str) -> None:
     assert "is not a unit known here" in refusal(f"1 {unit}", "volume").why
+
+
+@given(st.integers(-40, 212))
+def test_a_temperature_in_fahrenheit_is_told_as_it_was_said(degrees: int) -> None:
+    celsius = parse(f"{degrees} F", "temperature")
+    told = show_temperature(celsius, fahrenheit=True)
+    assert told.startswith(f"{degrees} °F (")
+    assert "-0 " not in told
+    assert show_temperature(celsius).endswith(" °C")
+
+
+def test_a_volume_below_a_quart_is_ounces_and_from_there_quarts_and_gallons() -> None:
+    """A quart is 946.353 mL, 32 ounces: NIST Handbook 44, appendix C, from memory."""
+    assert show_large(473.1765) == "16 oz"
+    assert show_large(946.353) == "1 qt"
+    assert show_large(3785.412) == "1 gal"
+    assert show_large(473.1765, "ml") == "473 mL"

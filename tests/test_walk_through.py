@@ -18,6 +18,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
+from tests.open_bars import OPEN
 
 ROOT = Path(__file__).parents[1]
 WALK_THROUGH = (ROOT / "demo" / "walk-through.md").read_text(encoding="utf-8")
@@ -65,7 +66,7 @@ def as_shown(printed: str, output: str) -> bool:
 
 
 def run(arguments: str) -> Result:
-    return CliRunner().invoke(main, shlex.split(arguments), input="shelf\n")  # for `ask`
+    return CliRunner().invoke(main, shlex.split(arguments), input="shelf\n", obj=OPEN)  # for `ask`
 
 
 @pytest.fixture
@@ -98,7 +99,11 @@ def examples() -> list[str]:
     return [line.partition("  #")[0].strip() for line in lines if line.startswith("equipour ")]
 
 
-@pytest.mark.parametrize("command", examples())
+ANSWERED = {f"equipour {step.command}" for step in steps(WALK_THROUGH) if step.status == 0}
+"""What the walk-through asks too: there its answer is compared, letter by letter."""
+
+
+@pytest.mark.parametrize("command", [each for each in examples() if each not in ANSWERED])
 def test_every_example_of_readme_is_answered(
     command: str, copy: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

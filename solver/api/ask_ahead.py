@@ -86,10 +86,14 @@ def price(
     return Price.model_validate(price_fields([found], less, own))
 
 
-def plan(bar: Bar, plan: str, *, seconds: float = 60.0) -> Plan:
-    """What to prepare, pour and order for nights to come: a plan of the bar, or a file's path."""
+def plan(bar: Bar, plan: str, *, seconds: float = 60.0, waste_first: bool = False) -> Plan:
+    """What to prepare, pour and order for nights to come: a plan of the bar, or a file's path.
+
+    With `waste_first` the least is thrown away, whatever that costs.
+    """
     coming = read_coming(find_plan(plan, bar), bar)
-    return Plan.model_validate(plan_fields(planned(coming, bar, Clock.of(seconds)), bar))
+    found = planned(coming, bar, Clock.of(seconds), waste_first=waste_first)
+    return Plan.model_validate(plan_fields(found, bar))
 
 
 def sold(

@@ -150,3 +150,30 @@ class Prep(Fields):
     make: Make | None
     stocked: Stocked | None
     drinks: list[SpecImpact]
+
+
+class RecipeStep(Fields):
+    """A step of a recipe, as its file says it."""
+
+    do: str
+    ingredient: str | None = None
+    amount: str | None = None
+    time: str | None = None
+    lost: str | None = None
+    through: str | None = None
+    left: str | None = None
+    note: str | None = None
+
+
+class WrittenRecipe(Prep):
+    """A recipe that was said, and what it makes; `new` where there was no such file before."""
+
+    called: str
+    kind: str
+    kind_found_out: bool
+    character: list[str]
+    steps: list[RecipeStep]
+    assumed: list[str]
+    file: str
+    new: bool
+    written: bool

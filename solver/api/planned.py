@@ -40,6 +40,15 @@ class Weighed(Fields):
     grams: float
 
 
+class VesselUse(Fields):
+    """The vessel that something is made in, in so many makes; `after` what else has it then."""
+
+    name: str
+    volume_ml: float
+    makes: int
+    after: str | None
+
+
 class Job(Fields):
     """Something to prepare; `start_by` None where nobody says how long it takes."""
 
@@ -54,6 +63,7 @@ class Job(Fields):
     ready: datetime.date
     use_by: datetime.date | None
     weigh_out: list[Weighed]
+    vessel: VesselUse | None
 
 
 class Order(Fields):

@@ -20,6 +20,7 @@ from solver.cli.exits import (
 from solver.cli.options import alternatives_option, json_option, only_with, request_options
 from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import complain, say
+from solver.cli.progress import Progress
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -58,7 +59,10 @@ def check(
     files = profile_files(bar.profiles)
     only_with(file is None, "one guest, not with --requests", "why", "alternatives")
     if file is not None:
-        verdicts = check_all(read_guests(file), profile, files, bar, request, CpSat())
+        guests = read_guests(file)
+        with Progress("guests", quiet=as_json) as progress:
+            clock = progress.clock(request.seconds)
+            verdicts = check_all(guests, profile, files, bar, request, CpSat(), clock)
         text = verdicts_json(verdicts, bar) if as_json else verdicts_text(verdicts, bar)
         say(text, whole=as_json)
         sys.exit(exit_code_of_all([verdict.found for verdict in verdicts]))
@@ -70,7 +74,9 @@ def check(
     if isinstance(target, Spec):
         sys.exit(ordered(target, bar, request, "check", verify=False, why=why, as_json=as_json)[1])
     explain = Explain.EVERYTHING if why else Explain.LIMITS
-    found = verdict_on("guest", target, bar, request, CpSat(), explain)
+    with Progress(quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        found = verdict_on("guest", target, bar, request, CpSat(), explain, clock)
     text = check_json(found, bar) if as_json else check_text(found, bar, everything=why)
     say(text, whole=as_json)
     sys.exit(exit_code(found.found))
@@ -87,7 +93,8 @@ def _any(bar: Bar, request: Request, *, as_json: bool) -> int:
     from solver.tasks.check_any import check_any
 
     only_with(False, "one profile", "why", "alternatives")
-    found = check_any(bar, request, CpSat())
+    with Progress("profiles", quiet=as_json) as progress:
+        found = check_any(bar, request, CpSat(), progress.clock(request.seconds))
     for mistake in found.misread:
         complain(f"a profile is left aside: {mistake}")
     say(any_json(found, bar) if as_json else any_text(found, bar), whole=as_json)

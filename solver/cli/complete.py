@@ -87,12 +87,33 @@ def _plans(bar: Path | None) -> Names:
 def _ingredients(bar: Path | None) -> Names:
     from solver.pantry.folders import data_folder
 
-    return {
+    found = {
         key: str(table.get("name", ""))
         for path in _files(data_folder("ingredients"), _within(bar, "house"))
         for key, table in _tables(path).items()
         if isinstance(table, dict)
     }
+    return _labels(bar) | found
+
+
+def _labels(bar: Path | None) -> Names:
+    """What the bar calls its bottles, with hyphens for spaces, as one word of a command line."""
+    import csv
+
+    from solver.files.read import read_bytes
+    from solver.pantry.folders import SHELF_FILE
+
+    if bar is None:
+        return {}
+    with contextlib.suppress(BadInput, ValueError, csv.Error):
+        text = read_bytes(bar / SHELF_FILE).decode("utf-8-sig")
+        mark = max(",;\t", key=text.partition("\n")[0].count)
+        return {
+            "-".join(label.casefold().split()): str(row.get("ingredient") or "")
+            for row in csv.DictReader(text.splitlines(), delimiter=mark)
+            if (label := str(row.get("label") or ""))
+        }
+    return {}
 
 
 def _recipes(bar: Path | None) -> Names:
@@ -134,6 +155,13 @@ def _characters(bar: Path | None) -> Names:
     return CHARACTERS
 
 
+def _kinds(bar: Path | None) -> Names:
+    del bar
+    from solver.pantry.vocabulary import KINDS
+
+    return KINDS
+
+
 def _words(bar: Path | None) -> Names:
     from solver.pantry.folders import BAR_WORDS, WORDS_FILE
 
@@ -169,6 +197,7 @@ complete_ingredient = _completer(_ingredients)
 complete_recipe = _completer(_recipes)
 complete_avoidable = _completer(_avoidable)
 complete_character = _completer(_characters)
+complete_kind = _completer(_kinds)
 complete_word = _completer(_words)
 complete_measure = _completer(_measures)
 complete_glass = _completer(_glasses)

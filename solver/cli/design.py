@@ -20,6 +20,7 @@ from solver.cli.options import (
 )
 from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import near, note, say
+from solver.cli.progress import Progress
 
 if TYPE_CHECKING:
     from solver.files.atomic import FilePlace
@@ -74,7 +75,9 @@ def design(
             _save(order.found, spec, place, bar, unproven=unproven)
         sys.exit(code)
     explain = Explain.EVERYTHING if why else Explain.LIMITS
-    found = solve(target, bar, request, CpSat(), verify=verify, explain=explain)
+    with Progress(quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        found = solve(target, bar, request, CpSat(), clock=clock, verify=verify, explain=explain)
     text = design_json(found, bar) if as_json else design_text(found, bar, everything=why)
     say(text, whole=as_json)
     if name is not None and place is not None:

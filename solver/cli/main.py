@@ -30,6 +30,7 @@ from solver.cli.prep import prep
 from solver.cli.price import price
 from solver.cli.profiles import profiles
 from solver.cli.rebalance import rebalance
+from solver.cli.recipe import recipe
 from solver.cli.scale import scale
 from solver.cli.shelf import shelf
 from solver.cli.specs import specs
@@ -124,7 +125,7 @@ def main(folder: Path | None) -> None:
 
 
 for command in (
-    design, check, tradeoff, assess, vary, specs, tasted, card, swap, scale, rebalance, prep, batch,
-    plan, menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
+    design, check, tradeoff, assess, vary, specs, tasted, card, swap, scale, rebalance, recipe,
+    prep, batch, plan, menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
 ):  # fmt: skip
     main.add_command(command)

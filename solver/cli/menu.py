@@ -20,6 +20,7 @@ from solver.cli.options import (
     unproven_option,
 )
 from solver.cli.output import near, note, say, say_table
+from solver.cli.progress import Progress
 from solver.cli.values import WholeNumber, days
 from solver.cli.values import day as read_day
 
@@ -87,7 +88,6 @@ def menu(
     is. Nights are those of a PLAN, of --on, or every one --until a day, with as many drinks each
     as --forecast divides into.
     """
-    from solver.clock import Clock
     from solver.tasks.menu.menu import menu as choose
     from solver.tasks.menu.read import WrittenMenu, read_menu
     from solver.tasks.price.pricing import costed_for
@@ -108,7 +108,8 @@ def menu(
 
         check_saving(bar)
     tell_misread(bar.book.misread)
-    found = choose(wish, bar, Clock.of(seconds), why=why)
+    with Progress("new drinks", quiet=as_json) as progress:
+        found = choose(wish, bar, progress.clock(seconds), why=why)
     _show(found, bar, why=why, as_json=as_json, as_csv=as_csv)
     if save:
         _save(found, bar, unproven=unproven)

@@ -164,6 +164,7 @@ _REQUEST: tuple[Decorator, ...] = (
     click.option(
         "--serves", metavar="N", type=WholeNumber(1), default=1, help="The stock must make so many."
     ),
+    click.option("--only-priced", is_flag=True, help="Leave out what has no price."),
     time_limit_option,
 )
 """Every option that asks something of a drink, in the order of the help text."""
@@ -286,7 +287,7 @@ def _held(root: Path | None, *, alone: bool) -> AbstractContextManager[None]:
 def request_options(command: Command) -> Command:
     """Add `--bar` and all that a request holds; the command is called with `bar` and `request`."""
 
-    def asked(*args: Any, bar: Bar, pour_set: str | None, **kwargs: Any) -> None:
+    def asked(*args: Any, bar: Bar, pour_set: str | None, only_priced: bool, **kwargs: Any) -> None:
         from solver.harmony.dial import Dial
         from solver.requests.read import Written, read_request
         from solver.requests.request import ComparedStep
@@ -311,6 +312,8 @@ def request_options(command: Command) -> Command:
             from solver.tasks.prep.uncooked import with_uncooked
 
             bar = with_uncooked(bar, recipes)
+        if only_priced:
+            bar = _priced_alone(bar)
         tell_misread(bar.book.misread)
         command(*args, bar=bar, request=read_request(written, bar), **kwargs)
 
@@ -318,6 +321,20 @@ def request_options(command: Command) -> Command:
     for option in reversed(_REQUEST):
         whole = option(whole)
     return bar_option(whole)
+
+
+def _priced_alone(bar: Bar) -> Bar:
+    """The bar without what has no price, which is said on standard error.
+
+    Raises:
+        BadInput: nothing has one.
+    """
+    from solver.pantry.missing_prices import priced_alone
+
+    priced, gone = priced_alone(bar)
+    if gone:
+        note(f"left out, as they have no price: {', '.join(gone)}")
+    return priced
 
 
 def tell_misread(misread: Iterable[Misread]) -> None:

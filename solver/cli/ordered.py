@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from solver.cli.exits import IMPOSSIBLE, exit_code
 from solver.cli.options import only_with
 from solver.cli.output import near, note, say
-from solver.errors import BadInput
+from solver.cli.progress import Progress
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -35,21 +35,18 @@ def profile_or_spec(name: str, bar: Bar) -> Profile | Spec:
     return found.meant
 
 
-def only_profile(name: str, command: str, bar: Bar) -> Profile:
-    """The profile that is meant, where a spec will not do.
+def with_uncooked_of(spec: Spec, bar: Bar) -> Bar:
+    """The bar with what a spec pours and nobody has cooked yet.
 
     Raises:
-        BadInput, BadInputs: it is a spec, or neither.
+        BadInput, BadInputs: a recipe is wrong.
     """
-    from solver.pantry.spec import Spec
-    from solver.tasks.profile_or_spec import named
+    recipes = bar.not_cooked(line.ingredient for line in spec.pours)
+    if not recipes:
+        return bar
+    from solver.tasks.prep.uncooked import with_uncooked
 
-    meant = named(name, bar).meant
-    if not isinstance(meant, Spec):
-        return meant
-    what = f"{meant.name} is a spec, and {command} compares all drinks of a profile"
-    remedy = f"Of its own: `equipour {command} {meant.profile}`." if meant.profile else ""
-    raise BadInput(what, remedy=remedy)
+    return with_uncooked(bar, recipes)
 
 
 def ordered(
@@ -62,12 +59,11 @@ def ordered(
     from solver.tasks.design import Explain
     from solver.tasks.respec.order import order
 
-    if recipes := bar.not_cooked(line.ingredient for line in spec.pours):
-        from solver.tasks.prep.uncooked import with_uncooked
-
-        bar = with_uncooked(bar, recipes)
+    bar = with_uncooked_of(spec, bar)
     explain = Explain.EVERYTHING if why else Explain.CONFLICTS
-    found = order(spec, bar, request, CpSat(), explain=explain, verify=verify)
+    with Progress(quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        found = order(spec, bar, request, CpSat(), explain=explain, verify=verify, clock=clock)
     if as_json:
         say(order_json(task, found, bar), whole=True)
     else:

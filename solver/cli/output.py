@@ -10,10 +10,8 @@ import contextlib
 import os
 import shutil
 import sys
-import time
 from pathlib import Path
-from types import TracebackType
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING
 
 from solver.errors import Failure
 from solver.printable import printable
@@ -128,44 +126,3 @@ def stock(found: Produced, bar: Bar, text: str, *, whole: bool) -> None:
     note(f"written: {', '.join(near(path) for path in found.movement.paths)}")
     if found.new_columns:
         note(f"new columns of the shelf: {', '.join(found.new_columns)}")
-
-
-class Progress:
-    """One line on standard error that counts what is done, where somebody watches and has waited.
-
-    Nothing is shown for the first second, nor where the stream is no terminal. The line is gone
-    when the work ends.
-    """
-
-    PATIENCE_S = 1.0
-
-    def __init__(self, what: str, stream: TextIO | None = None) -> None:
-        self.what = what
-        self.stream = stream or sys.stderr
-        self.started = time.monotonic()
-        self.shown = False
-
-    def __enter__(self) -> Progress:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        if self.shown:
-            self._print("\r\033[K")
-
-    def at(self, done: int, total: int) -> None:
-        """So many of so many are done."""
-        waited = time.monotonic() - self.started
-        if self.stream is None or waited < self.PATIENCE_S or not self.stream.isatty():
-            return
-        self.shown = True
-        self._print(f"\r{done} of {total} {self.what}")
-
-    def _print(self, text: str) -> None:
-        with contextlib.suppress(OSError, ValueError):
-            self.stream.write(text)
-            self.stream.flush()

@@ -14,6 +14,7 @@ from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import bar_option, json_option, time_limit_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
+from solver.cli.progress import Progress
 from solver.cli.values import days
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 @click.option("--use-up", "use_up", multiple=True, help="What must be gone, like NAME=2026-05-10.")
 @click.option("--spend", help="The most to spend, like <=120.")
 @click.option("--no-buying", is_flag=True, help="Only with what is there.")
+@click.option("--waste-first", is_flag=True, help="Throw away the least, whatever that costs.")
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
 @click.option("--verify", is_flag=True, help="Ask a second solver, too.")
 @output_options("FILE", "The plan to tick off: a page (.html) or a workbook (.xlsx).")
@@ -43,6 +45,7 @@ def plan(
     use_up: tuple[str, ...],
     spend: str | None,
     no_buying: bool,
+    waste_first: bool,
     everything: bool,
     verify: bool,
     place: Path | None,
@@ -58,12 +61,12 @@ def plan(
     may be poured as suits the shelf, dry-dock is for the rest; where several drinks share the
     rest, each is between half and twice an equal part of it.
 
-    Of all plans the one that throws away the least, then costs the least, then comes nearest to
-    the shares.
+    Of all plans the one that loses the least, which is what is bought and what spoils together,
+    then comes nearest to the shares. With --waste-first, the one that throws away the least, then
+    costs the least.
     """
-    from solver.clock import Clock
     from solver.night.second_opinion import SecondVerdict
-    from solver.search.milp.integer_program import Highs
+    from solver.search.milp.in_floats import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
     from solver.tasks.plan.answer import Plan, Refusal
@@ -73,7 +76,10 @@ def plan(
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
     coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
-    found = solve(coming, bar, Clock.of(seconds), second=Highs() if verify else None)
+    second = Highs() if verify else None
+    with Progress(quiet=as_json) as progress:
+        clock = progress.clock(seconds)
+        found = solve(coming, bar, clock, second=second, waste_first=waste_first)
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):

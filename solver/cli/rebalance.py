@@ -17,7 +17,8 @@ from solver.cli.options import (
     table_options,
     time_limit_option,
 )
-from solver.cli.output import Progress, near, note, say, say_table
+from solver.cli.output import near, note, say, say_table
+from solver.cli.progress import Progress
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -70,7 +71,6 @@ def rebalance(
 
     Without options: whatever differs between the shelf and what was approved.
     """
-    from solver.clock import Clock
     from solver.search.milp.cpsat import CpSat
     from solver.show.rebalanced_book import book_csv, book_json, book_text
     from solver.tasks.respec.bar_changes import read_news
@@ -80,8 +80,8 @@ def rebalance(
     only_with(write, "--apply", "unproven")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     news = read_news(figures, gone, glasses, bar)
-    with Progress("specs") as progress:
-        book = rebalance_book(bar, news, CpSat(), progress.at, clock=Clock.of(seconds))
+    with Progress("specs", quiet=as_json) as progress:
+        book = rebalance_book(bar, news, CpSat(), progress.clock(seconds))
     edited = unstocked(bar, bar.today)
     if as_csv:
         say_table(book_csv(book, bar))

@@ -7,14 +7,19 @@ module `signal` dresses up with enumerations, at five times the price.
 from __future__ import annotations
 
 import _signal  # type: ignore[import-not-found]  # in C: it has no stub
+import gc
 import os
 import sys
 
 from solver.cli.interrupt import leave
 
+OBJECTS_BETWEEN_COLLECTIONS = 100_000
+"""Some 40 MB; Python's own 700 has it walk all that was imported over and over: 40 ms a command."""
+
 
 def start() -> None:
     """Run the command `equipour`."""
+    gc.set_threshold(OBJECTS_BETWEEN_COLLECTIONS)
     interruptible = _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler
     if interruptible:
         _signal.signal(_signal.SIGINT, leave)
@@ -33,6 +38,7 @@ def start() -> None:
 
         end_at_once(error)
     finally:
+        gc.freeze()  # nothing is looked at for garbage once more: 30 ms of the interpreter's end
         if interruptible:  # the answer is given: what is left is the interpreter's own end
             _signal.signal(_signal.SIGINT, _signal.SIG_IGN)
 

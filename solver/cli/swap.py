@@ -24,6 +24,7 @@ from solver.cli.options import (
     unproven_option,
 )
 from solver.cli.output import near, note, say
+from solver.cli.progress import Progress
 
 if TYPE_CHECKING:
     from solver.files.atomic import FilePlace
@@ -79,7 +80,6 @@ def swap(
     with as few changed pours as can be; taste is not compared. Without IN: with the best of what
     the shelf has in its place.
     """
-    from solver.clock import Clock
     from solver.drinks.assess import find_drink
     from solver.search.milp.cpsat import CpSat
     from solver.show.swapped import swap_json, swap_text
@@ -94,11 +94,14 @@ def swap(
     bar = bar.with_pour_set(pour_set) if pour_set else bar
     place = None if name is None else place_for(name, bar, replace=replace)
     drink = find_drink((spec,), (), bar)
-    clock = Clock.of(seconds)
-    if among is not None:
-        swaps = split(drink, bar, out, among, CpSat(), clock=clock, unwanted=unwanted, cost=cost)
-    else:
-        swaps = solve(drink, bar, out, instead, CpSat(), clock=clock, unwanted=unwanted)
+    with Progress("stand-ins", quiet=as_json) as progress:
+        clock = progress.clock(seconds)
+        if among is not None:
+            swaps = split(
+                drink, bar, out, among, CpSat(), clock=clock, unwanted=unwanted, cost=cost
+            )
+        else:
+            swaps = solve(drink, bar, out, instead, CpSat(), clock=clock, unwanted=unwanted)
     text = swap_json(swaps, bar) if as_json else swap_text(swaps, bar.bottles.find(out).name, bar)
     say(text, whole=as_json)
     best = swaps.best

@@ -24,7 +24,9 @@ def ask(question: str, usual: str, read: Callable[[str], str]) -> str:
         except BadInput as error:
             raise click.UsageError(error.sentence()) from None
 
-    answer: str = click.prompt(question, default=usual, value_proc=value, err=True)
+    answer: str = click.prompt(
+        question, default=usual, show_default=bool(usual), value_proc=value, err=True
+    )
     return answer
 
 

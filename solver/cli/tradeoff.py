@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solver.cli.complete import complete_profile
+from solver.cli.complete import complete_target
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, INTERRUPTED, UNSETTLED
 from solver.cli.options import request_options, table_options
 from solver.cli.output import near, note, say, say_table
 from solver.cli.picture import picture_options, place_for_picture, write_picture
+from solver.cli.progress import Progress
 from solver.cli.values import WholeNumber
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ def pair(context: click.Context, parameter: click.Parameter, value: str) -> tupl
 
 
 @click.command(short_help="What less of one measure costs in another.")
-@click.argument("profile", shell_complete=complete_profile)
+@click.argument("profile", shell_complete=complete_target)
 @click.option(
     "--between",
     callback=pair,
@@ -64,16 +65,27 @@ def tradeoff(
 ) -> None:
     """What less of one measure costs in another, over all drinks of a PROFILE.
 
-    Of both less counts as better. Every drink that is shown can be poured, and no drink
+    Of a spec: over all that its own lines can be poured to, and off-aim is off what it was. Of
+    both less counts as better. Every drink that is shown can be poured, and no drink
     of the shelf has less of one without more of the other.
     """
-    from solver.cli.ordered import only_profile
+    from solver.cli.ordered import profile_or_spec, with_uncooked_of
+    from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
     from solver.show.tradeoff import tradeoff_csv, tradeoff_json, tradeoff_text
     from solver.tasks.tradeoff import tradeoff as solve
+    from solver.tasks.tradeoff import tradeoff_of_spec
 
     place = place_for_picture(picture, replace=replace)
-    found = solve(only_profile(profile, "tradeoff", bar), bar, request, between, CpSat(), most)
+    target = profile_or_spec(profile, bar)
+    solver = CpSat()
+    with Progress("points", quiet=as_json) as progress:
+        clock = progress.clock(request.seconds)
+        if isinstance(target, Spec):
+            target_bar = with_uncooked_of(target, bar)
+            found = tradeoff_of_spec(target, target_bar, request, between, solver, most, clock)
+        else:
+            found = solve(target, bar, request, between, solver, most, clock)
     if as_csv:
         say_table(tradeoff_csv(found, bar))
     else:

@@ -22,7 +22,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Profile
 from solver.pantry.spec import Spec, find_spec, is_spec_file, read_spec
-from solver.pantry.spec_lines import begins_with_number, spec_of_lines
+from solver.pantry.spec_lines import begins_with_number, ends_like_a_pour, spec_of_lines
 from solver.printable import short
 from solver.requests.origin import Origin
 from solver.requests.request import Bound, Request, curve_of, glass_bound, targets_of
@@ -101,7 +101,12 @@ def find_drink(texts: Sequence[str], topped: Sequence[str], bar: Bar) -> Spec:
             raise BadInput(what, remedy="Name one spec alone, or pours like '2 oz rye-whiskey'.")
     if one is None or begins_with_number(one) or one in bar.library:
         return spec_of_lines(texts, topped, bar.bottles, bar.measures)
-    return find_spec(one, bar.specs)
+    try:
+        return find_spec(one, bar.specs)
+    except BadInput:
+        if not ends_like_a_pour(one, bar.library):
+            raise
+    return spec_of_lines(texts, topped, bar.bottles, bar.measures)
 
 
 def assess(

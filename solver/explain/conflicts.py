@@ -26,7 +26,7 @@ MOST_TRIED = 20_000
 
 
 class _TooManyError(Exception):
-    """There are too many sets to look through for one that is not explored."""
+    """More than `MOST_TRIED` hitting sets were tried without finding an unexplored one."""
 
 
 class ConflictOracle(Generic[Item]):
@@ -112,7 +112,7 @@ def all_conflicts(
 ) -> Conflicts[Item]:
     """The minimal conflicts among `items`, and the minimal corrections; at most so many of each.
 
-    What was found before there was no time to tell is given too.
+    Where the time is up, what was found by then, with `undecided`.
     """
     exploring = _Exploring(items, oracle)
     try:
@@ -126,7 +126,7 @@ def all_conflicts(
 
 @dataclass
 class _Exploring(Generic[Item]):
-    """The sets of demands, as far as they are known."""
+    """The state of MARCO: conflicts and corrections found so far."""
 
     items: Sequence[Item]
     oracle: ConflictOracle[Item]
@@ -134,7 +134,7 @@ class _Exploring(Generic[Item]):
     corrections: list[frozenset[Item]] = field(default_factory=list)
 
     def run(self, most: int, most_corrections: int) -> bool:
-        """Explore until every set is known to be possible or not; False where that is too much."""
+        """Explore until every set is known to be possible or not; False where a limit ended it."""
         while True:
             try:
                 left_out = self._unexplored()
@@ -152,7 +152,7 @@ class _Exploring(Generic[Item]):
                 self.oracle.learn(self.conflicts[-1])
 
     def correct(self, possible: frozenset[Item]) -> None:
-        """Keep the correction that is left out by a possible set, once it can grow no more."""
+        """Grow a possible set to a maximal one; its complement is a minimal correction."""
         kept = self.oracle.kept(possible)
         if kept is None:
             return
@@ -171,7 +171,10 @@ class _Exploring(Generic[Item]):
         )
 
     def _unexplored(self) -> frozenset[Item] | None:
-        """The fewest demands that meet every conflict and have no correction among them."""
+        """A smallest hitting set of the conflicts that contains no known correction.
+
+        None where there is none left: all sets are explored.
+        """
         queue = deque([frozenset[Item]()])
         seen = set(queue)
         while queue:

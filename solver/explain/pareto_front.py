@@ -9,7 +9,7 @@ known, so that a search which is cut short has points all along the curve.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Generic, Protocol, TypeVar
 
@@ -22,12 +22,12 @@ SAME = 1e-6
 
 
 def under(value: float) -> float:
-    """The most that is less than `value` and not the same; without end as `value` is."""
+    """The greatest number that counts as less than `value`; an infinite one is given back."""
     return value - SAME * max(1.0, abs(value)) if math.isfinite(value) else value
 
 
 def over(value: float) -> float:
-    """The most that is the same as `value`."""
+    """The greatest number that counts as the same as `value`; an infinite one is given back."""
     return value + SAME * max(1.0, abs(value)) if math.isfinite(value) else value
 
 
@@ -44,7 +44,7 @@ class FrontPoint(Generic[Found]):
 class Gap:
     """Where further efficient points may lie: from `low` to `high` in both goals, (first, second).
 
-    It may be without end.
+    Its ends may be infinite.
     """
 
     low: tuple[float, float]
@@ -107,7 +107,7 @@ class _Stretch(Generic[Found]):
 
     @property
     def gap(self) -> Gap:
-        """The stretch as it is told."""
+        """The stretch as a part of the result."""
         return Gap((self.low, self.right.second), (self.high, self.left.second))
 
 
@@ -119,9 +119,10 @@ class _Tracing(Generic[Found]):
     points: list[FrontPoint[Found]] = field(default_factory=list)
     stretches: list[_Stretch[Found]] = field(default_factory=list)
 
-    def run(self, most: int) -> None:
+    def run(self, most: int, told: Callable[[int], None]) -> None:
         """Find points where least is known, until there are `most`; may raise TimeUpError."""
         while self.stretches and len(self.points) < most:
+            told(len(self.points))
             stretch = max(self.stretches, key=lambda each: each.unknown)
             parts = [part for part in self._searched(stretch) if not part.empty]
             self.stretches.remove(stretch)
@@ -142,8 +143,17 @@ class _Tracing(Generic[Found]):
             yield _Stretch(found, right, under(bound), high, halve=False)
 
 
-def frontier(oracle: FrontOracle[Found], most: int) -> Frontier[Found]:
-    """The efficient points that an oracle knows of: all of them, or `most`, at least two."""
+def _untold(points: int) -> None:
+    """Nobody asks how many there are."""
+
+
+def frontier(
+    oracle: FrontOracle[Found], most: int, told: Callable[[int], None] = _untold
+) -> Frontier[Found]:
+    """The efficient points that an oracle knows of: all of them, or `most`, at least two.
+
+    `told` hears how many are found.
+    """
     try:
         right = oracle.least(math.inf, math.inf)
     except TimeUpError:
@@ -162,7 +172,7 @@ def frontier(oracle: FrontOracle[Found], most: int) -> Frontier[Found]:
     tracing.stretches += [] if whole.empty else [whole]
     undecided = False
     try:
-        tracing.run(most)
+        tracing.run(most, told)
     except TimeUpError:
         undecided = True
     gaps = sorted((stretch.gap for stretch in tracing.stretches), key=lambda gap: gap.low)
@@ -170,7 +180,7 @@ def frontier(oracle: FrontOracle[Found], most: int) -> Frontier[Found]:
 
 
 def _efficient(points: list[FrontPoint[Found]]) -> tuple[FrontPoint[Found], ...]:
-    """Without what an inexact oracle let in: points that others are better than."""
+    """The points that no other dominates; an inexact oracle may give dominated ones too."""
     kept: list[FrontPoint[Found]] = []
     for point in sorted(points, key=lambda each: (each.first, each.second)):
         if not kept or point.second < kept[-1].second:

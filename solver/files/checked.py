@@ -20,7 +20,9 @@ from solver.printable import short
 class Model(BaseModel):
     """Base of everything that is read from a file: frozen, and unknown keys are mistakes."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", str_strip_whitespace=True, defer_build=True
+    )
 
 
 Checked = TypeVar("Checked", bound=Model)

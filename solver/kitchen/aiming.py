@@ -1,8 +1,8 @@
 """What to add to a batch, in steps of a scale, so that it comes to what is aimed for.
 
-Brix is a ratio of sums and so exact in a linear program. Strength, sugar and acid are shares of a
-volume, which bends a little: the program is solved with the volume's slopes at the last answer,
-again and again until the answer stays, and every answer is measured by the exact mass balance.
+By successive integer linear programs. Brix is a ratio of sums and so exact in each. Strength, sugar
+and acid are shares of a volume, which is slightly nonlinear: it is linearised at the last answer
+until the answers repeat, and every answer is evaluated by the exact mass balance.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ _FINE: Final = 1e-3
 """Unit in which a miss is counted: that much of the tolerance of its aim."""
 _MOST_MISS: Final = 10**8
 EXCHANGED: Final = (-2, -1, 0, 1, 2)
-"""Steps more or less of every adder that are tried on the answer of the linear program."""
+"""Steps of every adder that local search adds to the best answer of the linear programs."""
 WORTH: Final = 0.025
 """Share of the batch that is rather added than missing an aim by one tolerance: enough to meet an
 aim that can be met, too little to fill a bath for the last hundredth."""
@@ -61,7 +61,7 @@ TOLERANCES: Final = {
     BatchMeasure.ACID: 0.02,
     BatchMeasure.ABV: 0.1,
 }
-"""A miss that nobody could measure in a bar, in its unit; misses are weighed by it."""
+"""A miss too small to be measured in a bar, in the measure's unit; misses are scaled by it."""
 
 
 @dataclass(frozen=True)
@@ -122,7 +122,7 @@ class Aiming:
         return total
 
     def cost(self, steps: tuple[int, ...]) -> float:
-        """Grams added by what they are worth, and misses as grams; infinite where a limit broke."""
+        """Weighted grams added plus misses as grams; infinite where a limit is broken."""
         batch = self.batch(steps)
         if not all(self._kept(batch)):
             return float("inf")
@@ -164,10 +164,9 @@ def value_of(batch: Floats, measure: BatchMeasure) -> float:
 def reach(aiming: Aiming, clock: Clock) -> tuple[int, ...] | None:
     """Steps of each adder that meet the aims, or come nearest, with as little added as can be.
 
-    None where none were found that keep the limits: the linear program has the slopes of one batch
-    only, so that this is no proof that there are none. What is found is best by the linear program
-    at its own answer, and no two steps more or less of any of the adders are better by the exact
-    mass balance.
+    A local optimum: no exchange of up to two steps of each adder is better by the exact mass
+    balance. None where no answer keeps the limits, which is no proof that there is none, as each
+    linear program is exact at one batch only.
 
     Raises:
         TimeUpError: there was no time for it.
@@ -187,7 +186,7 @@ def reach(aiming: Aiming, clock: Clock) -> tuple[int, ...] | None:
 
 
 def _exchanged(aiming: Aiming, steps: tuple[int, ...], clock: Clock) -> tuple[int, ...]:
-    """Exchange steps while that is exactly better."""
+    """Local search by exchanges of steps, by the exact cost."""
     while True:
         better = min(_around(aiming, steps, clock), key=aiming.cost, default=steps)
         if aiming.cost(better) >= aiming.cost(steps):
@@ -213,12 +212,15 @@ def _shares_kept(aiming: Aiming, steps: tuple[int, ...]) -> bool:
 
 
 def _room(shares: Shares, aiming: Aiming) -> float:
-    """How far whole steps may be from the stated shares."""
+    """How far whole steps may be from the stated shares, in grams times parts."""
     return max(shares.parts) * max(aiming.adders[k].step_g for k in shares.adders) / 2
 
 
 def _solve(aiming: Aiming, at: tuple[int, ...], clock: Clock) -> tuple[int, ...] | None:
-    """The best steps with the volume's slopes at `at`; after the steps come the misses."""
+    """The best steps with the volume linearised at `at`; None where no steps keep the rows.
+
+    Variables are the steps of each adder, then the miss of each aim.
+    """
     here = aiming.batch(at)
     count, aims = len(aiming.adders), len(aiming.aims)
     rows: list[BatchRow] = []

@@ -27,7 +27,7 @@ ETHANOL, WATER, SUGAR, OTHER, INSOLUBLE, OTHER_ML = range(6)
 ACID_COLUMNS: Final = slice(6, 6 + len(ACID_NAMES))
 
 INSOLUBLE_ML_G: Final = 0.65
-"""Room of a gram that does not dissolve; cellulose has 1.5 g/mL, from memory."""
+"""Millilitres of a gram that does not dissolve; cellulose has 1.5 g/mL, from memory."""
 ACID_READING: Final = 0.81
 """Brix that a refractometer shows for one per cent of citric acid: juice makers add 0.19 for each
 per cent of acid to what they read, from memory."""

@@ -25,9 +25,9 @@ ROUNDS: Final = 200
 _STEP: Final = 1e-4
 _CONVERGED: Final = 1e-9
 _SMALLEST: Final = 1e-15
-"""Share of the largest singular value below which another is rounding."""
+"""Relative singular value below which a direction counts as undetermined."""
 _WEAK: Final = 1e-3
-"""Weight of the usual losses where only readings are asked: too little to matter."""
+"""Weight of the prior on losses where only readings count: enough to be nonsingular."""
 _CHI2_IN_A_THOUSAND: Final = (10.83, 13.82, 16.27, 18.47, 20.52, 22.46, 24.32, 26.12)
 """Squared misfit that chance exceeds once in a thousand, by how many readings there are beyond
 those that the losses take: tables of the chi-squared distribution, from memory."""
@@ -69,7 +69,11 @@ class BatchReading:
 
 @dataclass(frozen=True, eq=False)
 class Fit:
-    """The best guess as standard scores, its covariance, and how badly it fits (squared)."""
+    """The least-squares estimate of the unknowns.
+
+    `scores` are standard scores, shape (unknowns,), with their `covariance`; `misfit` is the
+    weighted sum of squared residuals.
+    """
 
     scores: Floats
     covariance: Floats
@@ -93,10 +97,11 @@ class Clash:
 
 
 def reconcile(cooking: Cooking, readings: Sequence[BatchReading]) -> Fit:
-    """The best guess, with every usual loss counted for as much as it is known.
+    """The least-squares estimate, with the usual losses as prior.
 
-    Where that misfits by more than chance does, the losses were not the usual ones: they give way,
-    and not the scales.
+    Where that fits worse than chance allows (chi-squared, one in a thousand), the losses were not
+    the usual ones: their prior is all but dropped, and the
+    readings are kept.
     """
     fit = _fit(cooking, readings, loss_weight=1.0)
     if fit.misfit <= _in_a_thousand(len(readings)):
@@ -107,9 +112,8 @@ def reconcile(cooking: Cooking, readings: Sequence[BatchReading]) -> Fit:
 def clashes(cooking: Cooking, readings: Sequence[BatchReading]) -> tuple[Clash, ...]:
     """The readings that cannot be true together, worst first; none where all agree.
 
-    Readings agree where chance alone would make them differ so much more often than once in a
-    thousand times. Named are those without which the rest would agree; all of them, where one alone
-    does not mend it.
+    They agree where chance alone makes them differ as much more than once in a thousand times
+    (chi-squared). Given are those without which the rest agrees; all, where no single one is.
     """
     fit = _fit(cooking, readings, loss_weight=_WEAK)
     if fit.misfit <= _allowed(cooking, readings):
@@ -136,7 +140,7 @@ def _in_a_thousand(readings: int) -> float:
 
 
 def _fit(cooking: Cooking, readings: Sequence[BatchReading], *, loss_weight: float) -> Fit:
-    """Levenberg and Marquardt's method, kept inside the bounds of the unknowns."""
+    """Weighted least squares by Levenberg-Marquardt, projected onto the bounds of the unknowns."""
     low, high = cooking.bounds()
     weight = np.ones(cooking.unknowns)
     weight[list(cooking.losses())] = loss_weight
@@ -154,12 +158,12 @@ def _fit(cooking: Cooking, readings: Sequence[BatchReading], *, loss_weight: flo
         downhill = -(slope.T @ miss + weight**2 * scores)
         free = ~(((scores <= low) & (downhill < 0)) | ((scores >= high) & (downhill > 0)))
         tried = np.clip(scores + _move(scores, miss, slope, weight, free, damping), low, high)
-        again, bent = _linear(misses, tried, low, high)
+        again, new_slope = _linear(misses, tried, low, high)
         worse = _cost(again, weight * tried) > cost
         damping = min(damping * 8, 1e12) if worse else max(damping / 8, 1e-12)
         step = float(np.max(np.abs(tried - scores), initial=0.0))
         if not worse:
-            scores, miss, slope, cost = tried, again, bent, _cost(again, weight * tried)
+            scores, miss, slope, cost = tried, again, new_slope, _cost(again, weight * tried)
         if step < _CONVERGED:
             break
     inverse = np.linalg.pinv(np.vstack([slope, np.diag(weight)]), rcond=_SMALLEST)
@@ -174,7 +178,7 @@ def _move(
     free: npt.NDArray[np.bool_],
     damping: float,
 ) -> Floats:
-    """A step of the free unknowns, damped by how much each of them matters."""
+    """The step of the free unknowns, damped in proportion to the diagonal of the normal matrix."""
     steep = np.sqrt(damping * (np.sum(slope**2, axis=0) + weight**2))
     rows = np.vstack([slope, np.diag(weight), np.diag(steep)])[:, free]
     wanted = np.concatenate([-miss, -weight * scores, np.zeros_like(scores)])
@@ -190,7 +194,7 @@ def _cost(miss: Floats, scores: Floats) -> float:
 def _linear(
     function: Callable[[Floats], Floats], at: Floats, low: Floats, high: Floats
 ) -> tuple[Floats, Floats]:
-    """Values and slopes of `function` at one vector, by differences that stay in the bounds."""
+    """Values (m,) and Jacobian (m, n) of `function` at `at`, shape (n,), by finite differences."""
     size = len(at)
     up = np.minimum(at + _STEP * (1 + np.abs(at)), high)
     down = np.maximum(at - _STEP * (1 + np.abs(at)), low)

@@ -83,11 +83,6 @@ def measure(composition: Floats) -> Finished:
     )
 
 
-def abv_pct(composition: Floats) -> Floats:
-    """Strength in % vol of compositions of shape (..., columns), 0 where there is nothing."""
-    return ratio(100.0 / ETHANOL_G_ML * composition[..., ETHANOL], volume_ml(composition))
-
-
 ACID_ROOM_ERROR_ML_G = 0.06
 """What the room of a gram of acid, counted as citric, may be off: most acids are taken to need as
 much as citric acid, 0.597 mL/g; tartaric acid needs 0.553 (densities of solutions, CRC Handbook,

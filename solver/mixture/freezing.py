@@ -3,7 +3,7 @@
 A mixture is in balance with ice where its water activity is that of ice (`keeping`): ethanol from
 the freezing points of its solutions, CRC Handbook of Chemistry and Physics, 102nd ed. (2021), sugar
 and acid by Norrish and Ross. For sugar and water this comes to the published freezing points within
-0.2 °C up to 42 % by mass. Two published tables of ethanol and water differ by up to 1.3 °C, and no
+0.2 °C up to 42 % by mass. Two published tables of ethanol and water differ by up to 1.4 °C, and no
 measurement with both ethanol and sugar was to be had: `ERROR_CELSIUS` is our own estimate.
 """
 

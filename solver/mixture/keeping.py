@@ -34,9 +34,6 @@ SOLUTES: Final[dict[str, Solute]] = {
     solute.name: solute
     for solute in (
         Solute("sucrose", 342.30, 6.47, "K: Chirife, as used in public code"),
-        Solute("glucose", 180.16, 2.25, "K: Chirife et al., from memory"),
-        Solute("fructose", 180.16, 2.15, "K: Ferro Fontán, Chirife and Boquet"),
-        Solute("glycerol", 92.09, 1.16, "K: Ferro Fontán, Chirife and Boquet"),
         Solute("citric acid", 192.12, 6.17, "K: Chirife and Ferro Fontán, from memory"),
     )
 }

@@ -19,7 +19,7 @@ CELLS: Final = 1024
 """Cells of the grid of an inverse; a power of two, so that its nodes are exact."""
 
 ROUNDS: Final = 6
-"""Corrections within a cell. The functions inverted here bend so little within one that each
+"""Corrections within a cell. The functions inverted here are so nearly linear within one that each
 correction takes away all but a hundredth of the error: six leave rounding alone."""
 
 
@@ -38,7 +38,7 @@ def horner(coefficients: tuple[float, ...], x: Floats) -> Floats:
 
 
 def ratio(above: Floats, below: Floats) -> Floats:
-    """above / below, and 0 where there is nothing below."""
+    """above / below, and 0 where `below` is not positive."""
     return np.divide(above, below, out=np.zeros(np.shape(below)), where=below > 0)
 
 

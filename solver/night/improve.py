@@ -7,7 +7,7 @@ plan, for a bar with many bottles has more plans than a solver finds its way thr
 from __future__ import annotations
 
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from solver.clock import Clock
 from solver.night.as_needed import units_for
@@ -45,16 +45,19 @@ def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
         for night, counts in zip(rows.serves, serves, strict=True)
         for v, count in zip(night, counts, strict=True)
     }
-    units = units_for(rows.question, serves)
-    by_hand: Values = ()
-    if units is not None:
-        got = {
-            v: ready.get(day, 0)
-            for variables, ready in zip(rows.units, units, strict=True)
-            for day, v in variables.items()
-        }
-        by_hand = _fixed(rows, goal, clock, served | got, ())
+    got = got_by_hand(rows, served)
+    by_hand = _fixed(rows, goal, clock, served | got, ()) if got else ()
     return _fixed(rows, goal, clock.within(AT_ONCE_S), served, by_hand) or by_hand
+
+
+def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
+    """Units for known serves, by hand; none where that fails."""
+    units = units_for(rows.question, [[served[v] for v in night] for night in rows.serves])
+    return {
+        v: ready.get(day, 0)
+        for variables, ready in zip(rows.units, units or (), strict=units is not None)
+        for day, v in variables.items()
+    }
 
 
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
@@ -88,6 +91,7 @@ def better(
     pick = random.Random(1)  # noqa: S311 - chance is only for variety
     in_vain = 0
     while clock.left and not ended() and not enough.of(found) and in_vain < MOST_IN_VAIN:
+        clock.still()
         kept = _kept(rows, found.values, pick)
         fixed = {v: found.values[v] for v in kept}
         step = CpSatProgram().minimise(

@@ -108,6 +108,7 @@ class MenuRows(NightRows):
         every = range(len(self.question.drinks))
         self.offered = [program.whole(0, 1) for _ in every]
         self.on = [[program.whole(0, 1) for _ in every] for _ in nights]
+        program.leads += [*self.offered, *(v for night in self.on for v in night)]
         for at, night in enumerate(nights):
             low = night.drinks if NightDemand(DemandKind.FORECAST) in self.kept else 0
             program.between(self.drinks(at), low, night.drinks)

@@ -131,7 +131,8 @@ class Nights:
 
     `days` is how many days there are; `values` what a tick of each item is worth that spoils;
     `spend` the most that may be spent (None: any). What spoils is counted in whole `worth_unit`,
-    rounded up for each thing; `cost_within` is a difference in cost that nobody cares for. With a
+    rounded up for each thing, and one of it is worth `worth_costs` in the unit of `Source.cost`;
+    `cost_within` is a difference in cost that nobody cares for. With a
     `menu` not every drink need be offered, and limits of shares hold for those that are.
     """
 
@@ -144,6 +145,7 @@ class Nights:
     use_up: Sequence[UseUp] = ()
     spend: int | None = None
     worth_unit: int = 1
+    worth_costs: int = 1
     cost_within: int = 0
     menu: MenuRules | None = None
 

@@ -20,6 +20,10 @@ ML = 100.0
 """Ticks in what solvers of floats calculate in."""
 
 
+FEW_UNITS = 50
+"""A source of more units than this gives small ones, such as the juice of a lime."""
+
+
 @enum.unique
 class DemandKind(enum.Enum):
     """What somebody asks of a plan."""
@@ -102,6 +106,8 @@ class NightRows:
         """All serves of each drink: what is there from the start is a matter of these alone."""
         self.units = [self._units(source) for source in question.sources]
         self.bought = [self._bought(at, source) for at, source in enumerate(question.sources)]
+        self.program.leads += [*self.totals, *self._large()]
+        self.program.follows += self.serves
         self._shares()
         for item in range(len(question.values)):
             self._item(item)
@@ -121,6 +127,13 @@ class NightRows:
             ),
         )
 
+    def _large(self) -> list[int]:
+        """Units of which there are few, a bottle or a batch: one more or less decides much."""
+        found = [v for v in self.bought if v is not None]
+        for source, ready in zip(self.question.sources, self.units, strict=True):
+            found += ready.values() if source.most <= FEW_UNITS else []
+        return found
+
     # What makes a plan better.
 
     def waste(self) -> dict[int, int]:
@@ -139,6 +152,10 @@ class NightRows:
         """What is paid."""
         pairs = zip(self.bought, self.question.sources, strict=True)
         return {v: source.cost for v, source in pairs if v is not None}
+
+    def loss(self) -> dict[int, int]:
+        """What is paid and what spoils, in money; what is bought and spoils counts in both."""
+        return plus(self.cost(), times(self.waste(), self.question.worth_costs))
 
     def unevenness(self) -> dict[int, int]:
         """How far the drinks of every night are from their wished shares, in parts of a drink."""

@@ -1,20 +1,22 @@
 """The best plan: stage after stage, each with its proof; and why there is none.
 
-Stages, each among the plans that are best so far: the least worth that spoils, the least that is
-paid, as near as can be to the wished shares, the least to get ready (and that late). Where there is
-a menu to choose: the least that is poured, and the most sorts of drinks, in place of shares.
+Stages, each among the plans that are best so far: the least that is lost, which is what is paid and
+what spoils; as near as can be to the wished shares; the least to get ready (and that late). Who
+asks for it has waste first and then cost. A menu always has, and in place of shares the least that
+is poured, and the most sorts of drinks.
 """
 
 from __future__ import annotations
 
 import enum
+import functools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
-from solver.night.improve import better, same_serves, wished
+from solver.night.improve import better, got_by_hand, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand, NightRows, times
@@ -40,6 +42,7 @@ SHARE = 0.01
 class NightAim(enum.Enum):
     """What the stages minimise, in their order."""
 
+    LOSS = "loss"
     WASTE = "waste"
     COST = "cost"
     POURING = "pouring"
@@ -48,11 +51,13 @@ class NightAim(enum.Enum):
     WORK = "work"
 
 
-OF_PLANS = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
+OF_PLANS = (NightAim.LOSS, NightAim.EVENNESS, NightAim.WORK)
+WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
+"""For who would rather buy than throw away, whatever it costs."""
 OF_MENUS = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
 PATIENCE = {
-    NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2, NightAim.SAMENESS: 0.1,
-    NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
+    NightAim.LOSS: 0.8, NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2,
+    NightAim.SAMENESS: 0.1, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
 }  # fmt: skip
 """The part of all the time that each stage may take at most."""
 GIVEN_UP = {NightAim.POURING: 0.05}
@@ -95,16 +100,16 @@ class ProofStage:
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan, and the stages in order: of so many that were `asked` those there was time for."""
+    """A plan, and the stages in order: of the `aims` that were asked those there was time for."""
 
     plan: PlanValues
     stages: tuple[ProofStage, ...]
-    asked: int = len(OF_PLANS)
+    aims: tuple[NightAim, ...] = OF_PLANS
 
     @property
     def proven(self) -> bool:
         """Whether every stage is."""
-        return len(self.stages) == self.asked and all(stage.proven for stage in self.stages)
+        return len(self.stages) == len(self.aims) and all(stage.proven for stage in self.stages)
 
 
 @dataclass(frozen=True)
@@ -153,14 +158,18 @@ def best_plan(
     """
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
+    rows.program.complete = functools.partial(got_by_hand, rows)
     stages: list[ProofStage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()
     goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
-    for aim in aims:
+    gap: float | None = None
+    for number, aim in enumerate(aims):
+        clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
-        enough = Enough(question.cost_within if aim is NightAim.COST else 0, share)
+        money = aim in {NightAim.LOSS, NightAim.COST}
+        enough = Enough(question.cost_within if money else 0, share)
         time = clock.within(patience[aim])
         begun = _begun(rows, terms, time, values)
         found = _solved(rows, terms, solver, time, begun, enough)
@@ -173,6 +182,7 @@ def best_plan(
                 within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
                 stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
                 stages.append(stage)
+                gap = stage.gap
                 minimised.append(terms)
                 left = stage.leaves(share)
                 if aim in GIVEN_UP:
@@ -191,13 +201,14 @@ def best_plan(
     return Planned(
         rows.plan(values),
         tuple(replace(stage, value=total(terms, values)) for stage, terms in ended),
-        len(aims),
+        tuple(aims),
     )
 
 
 def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
     """What each stage minimises; what it needs of variables and rows is added when it begins."""
     goals: dict[NightAim, Callable[[], Terms]] = {
+        NightAim.LOSS: rows.loss,
         NightAim.WASTE: rows.waste,
         NightAim.COST: rows.cost,
         NightAim.EVENNESS: rows.unevenness,

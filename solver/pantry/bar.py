@@ -55,14 +55,15 @@ class Bar:
 
     `stock` is what may be poured: the shelf and every house ingredient, or the whole library where
     there is no shelf; in the order of `in_order`, so that no answer depends on the order of rows.
-    `recipes` are those of the house, by the key of what they make; `house` has the keys of
-    everything that its files state, `uncooked` those of what is known by its recipe alone: it is in
-    stock, or `expected`, which no design pours, and is there for specs that were written ahead.
-    `weighed` and `melt_factors` are the bar's own melt by technique. `today` is the day that
-    bottles are dated against, and `today_stated` says that bar.toml names it; what is `past` its
-    last day by then is not in stock, nor are `past_lots`, batches of which newer ones are. `root`,
-    `profiles` and `specs` are folders; None for the built-in bar. `most_a_night` is
-    how many drinks of a night there can be, by glass or technique.
+    `recipes` are those of the house, by the key of what they make; `own` has the keys of
+    everything that its files state, `house` those of it that are made here and not bought;
+    `uncooked` has those of what is known by its recipe alone: it is in stock, or `expected`, which
+    no design pours, and is there for specs that were written ahead. `weighed` and
+    `melt_factors` are the bar's own melt by technique. `today` is the day that bottles are dated
+    against, and `today_stated` says that bar.toml names it; what is `past` its last day by then is
+    not in stock, nor are `past_lots`, batches of which newer ones are. `root`, `profiles` and
+    `specs` are folders; None for the built-in bar. `most_a_night` is how many drinks of a night
+    there can be, by glass or technique.
     """
 
     name: str
@@ -80,6 +81,7 @@ class Bar:
     root: Path | None = None
     recipes: Mapping[str, Recipe] = field(default_factory=dict)
     house: frozenset[str] = frozenset()
+    own: frozenset[str] = frozenset()
     uncooked: frozenset[str] = frozenset()
     expected: Mapping[str, Stocked] = field(default_factory=dict)
     today: date = field(default_factory=today)
@@ -143,6 +145,11 @@ class Bar:
             raise BadInput(f"the day {day.isoformat()} is still to come", why=why)
         return day or self.today
 
+    @property
+    def fahrenheit(self) -> bool:
+        """Whether its fridges and scales tell °F."""
+        return load_defaults().jurisdiction(self.jurisdiction).fahrenheit
+
     def composition(self, item: Ingredient) -> tuple[float, ...]:
         """What one mL (or g) of an ingredient of `bottles` holds, in the columns of the search."""
         if item.key not in self._compositions:
@@ -188,7 +195,7 @@ class Bar:
     def avoidable(self) -> Avoidable:
         """What the words of guests mean here."""
         dishes = {key: recipe.dish for key, recipe in self.recipes.items()}
-        return Avoidable(self.bottles, dishes, self.house, self._disclosures)
+        return Avoidable(self.bottles, dishes, self.own, self._disclosures)
 
     @cached_property
     def words(self) -> Mapping[str, Stated]:
@@ -290,13 +297,17 @@ class Bar:
         keys = dict.fromkeys([*shelf, *(item.key for item in self.library)])
         places = {key: at for at, key in enumerate(keys)}
         tap = () if self.shelf is None or WATER in shelf else (WATER,)
-        listed = [
-            row
-            for row in (*self.stock, *self.past)
-            if row.ingredient.key not in tap and row.fruit is None
-        ]
+        standing = (
+            row if row.fruit is None else self._emptied(row) for row in (*self.stock, *self.past)
+        )
+        listed = [row for row in standing if row is not None and row.ingredient.key not in tap]
         rows = [*self.past_lots, *(lot for row in listed for lot in row.lots)]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
+
+    def _emptied(self, juice: Stocked) -> Stocked | None:
+        """The row of the shelf that says that there is none of a juice which its fruit gives."""
+        row = self.shelf.row(juice.ingredient.key) if self.shelf else None
+        return row if row is not None and row.on_hand == 0 else None
 
     def with_prices(self, found: Mapping[str, UnitPrice]) -> Bar:
         """The same bar with prices, by key, of what its shelf has no price for."""
@@ -314,8 +325,9 @@ class Bar:
         return next((item for item in rows if item.ingredient.key == key), None)
 
     def past_row(self, key: str) -> Stocked | None:
-        """What the bar has of an ingredient, where that is past its last day."""
-        return next((item for item in self.past if item.ingredient.key == key), None)
+        """What the bar has of an ingredient, where all of that is past its last day."""
+        row = self.stocked(key)
+        return row if row in self.past else None
 
 
 def load_bar(root: Path | None, day: date | None = None, *, with_shelf: bool = True) -> Bar:
@@ -379,7 +391,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         made = tuple(
             _made(item, recipes)
             for item in stated
-            if shelf.row(item.key) is None and not item.is_kind(BATCH)
+            if shelf.row(item.key) is None and not item.is_kind(BATCH) and not item.bought
         )
         stock = (*shelf.rows, *made, *_tap(shelf, library))
         labels = {row.ingredient.key: row.label for row in shelf.rows}
@@ -409,7 +421,8 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         shelf=shelf,
         root=root,
         recipes=recipes,
-        house=frozenset(item.key for item in stated),
+        house=frozenset(item.key for item in stated if not item.bought or item.key in recipes),
+        own=frozenset(item.key for item in stated),
         today=now,
         today_stated=day is None and settings.today is not None,
         past=past,

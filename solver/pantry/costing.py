@@ -5,6 +5,7 @@ What has no usual value (tax, the price of ice, wages) counts nothing until some
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated
@@ -106,7 +107,8 @@ def parse_share(text: str, *, most: float = 1.0) -> float:
     number, sign, rest = text.strip().partition("%")
     if not sign or rest.strip():
         raise BadInput(f"'{short(text)}' is not a share", remedy="Write it like 78%.")
-    share = parse_number(number) / 100
+    # A comma before three digits is one of decimals here: no share is of thousands of per cent.
+    share = parse_number(re.sub(r"^([0-9]{1,3}),([0-9]{3})$", r"\1.\2", number.strip())) / 100
     if share > most:
         raise BadInput(
             f"'{short(text)}' is not a share", why=f"{most:.0%} is the most there can be"

@@ -15,6 +15,7 @@ from solver.pantry.folders import DEFAULTS
 from solver.pantry.ingredient import Allergen, Basis, Ingredient
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import PartKind
+from solver.pantry.word_forms import without_accents
 from solver.printable import short
 
 
@@ -54,13 +55,16 @@ class Jurisdiction(Model):
 
     Where `allergens_known` is false the list is only the longer one, not that country's law.
     `tax_on_top` says that prices on lists are before tax there: common practice, no source.
+    `fahrenheit` that fridges show °F there, likewise. `also` is what else people call it.
     """
 
     name: Text
+    also: tuple[Text, ...] = ()
     standard_drink: StandardDrink
     allergens: AllergenList
     allergens_known: bool
     tax_on_top: bool = False
+    fahrenheit: bool = False
 
 
 class MovedKinds(Model):
@@ -129,15 +133,20 @@ class Defaults:
         return self.pour_sets[name]
 
     def jurisdiction(self, name: str) -> Jurisdiction:
-        """The jurisdiction called `name`, whatever its case.
+        """The jurisdiction called `name`, whatever its case, points and accents: "U.S.", "usa".
 
         Raises:
             BadInput: there is none.
         """
-        folded = {known.casefold(): item for known, item in self.jurisdictions.items()}
-        if name.casefold() not in folded:
-            raise _unknown(name, "a jurisdiction", self.jurisdictions)
-        return folded[name.casefold()]
+        said = _letters(name)
+        for item in self.jurisdictions.values():
+            if said in map(_letters, (item.name, *item.also)):
+                return item
+        raise _unknown(name, "a jurisdiction", self.jurisdictions)
+
+
+def _letters(name: str) -> str:
+    return "".join(sign for sign in without_accents(name) if sign.isalpha())
 
 
 def _unknown(name: str, article: str, known: Iterable[str]) -> BadInput:

@@ -134,6 +134,9 @@ class Ingredient(Opinions):
     made_of: tuple[Text, ...] | None = Field(
         default=None, description="Ingredients that it is made of, where it has no recipe."
     )
+    bought: bool = Field(
+        default=False, strict=True, description="Whether it is bought as it is, and not made here."
+    )
     life: Figure | None = Field(default=None, description="Days that it keeps once opened or made.")
     cautions: tuple[Text, ...] = Field(
         default=(), description="What may hurt whoever drinks it, said with every drink."
@@ -148,6 +151,10 @@ class Ingredient(Opinions):
     per: Literal["ml", "g"] = Field(
         default="ml",
         description="Whether it is poured (ml), or weighed (g) with its figures per 100 g.",
+    )
+    sold_by: Literal["volume", "weight"] = Field(
+        default="volume",
+        description="What plain ounces of a jar or a bottle of it measure: volume, or weight.",
     )
     note: Annotated[str, FieldWords("text")] = Field(
         default="", description="Anything worth remembering."
@@ -287,6 +294,16 @@ class Ingredient(Opinions):
         if pour.unit == "g":
             return pour.value / self._density_g_ml()
         raise BadInput(what, why="it is not counted", remedy=f"Write it like {example}.")
+
+    def kept_units(self, pour: WrittenAmount, example: str = "3/4 oz or 22.5 ml") -> float:
+        """An amount as it is bought and kept, in its own unit; ounces may be those of its label.
+
+        Raises:
+            BadInput: as `units`.
+        """
+        if self.sold_by == "weight" and self.per == "ml" and pour.weight_g is not None:
+            return pour.weight_g / self._density_g_ml()
+        return self.units(pour, example)
 
     def weight_like(self, pour: WrittenAmount) -> str:
         """A weight of about as much as what was written."""

@@ -10,24 +10,30 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.word_forms import words
 from solver.quantities import split_count
-from solver.quantities.units import find_unit
+from solver.quantities.units import MASS, find_unit
 
 ONE = "1 piece"
 _PRESSED = frozenset({"juice", "puree"})
 """Words of a name that say that it is poured."""
+_BREWED = frozenset({"brew", "brewed"})
 
 
 def kept(name: str, amounts: Iterable[str], library: Library) -> Ingredient | None:
     """What a shelf, a list or a delivery means by a name; None where it is not known.
 
     A name that a juice shares with its fruit is the fruit where it is counted, or in the plural
-    where nothing is measured; `amounts` are the size and what is on hand, as written.
+    where nothing is measured; one that a brew shares with what it is brewed of is that where it is
+    weighed. `amounts` are the size and what is on hand, as written.
     """
     item = library.get(name)
-    if item is None or not item.is_kind("juice"):
+    if item is None:
+        return None
+    said = [text for text in amounts if text.strip() and text.strip() != "0"]
+    if item.is_kind("brew"):
+        return _brewed_of(item, name, said, library)
+    if not item.is_kind("juice"):
         return item
     fruit = fruit_by_juice(library).get(item.key)
-    said = [text for text in amounts if text.strip() and text.strip() != "0"]
     if fruit is None:
         return item
     if any(map(counts_pieces, said)):
@@ -36,6 +42,27 @@ def kept(name: str, amounts: Iterable[str], library: Library) -> Ingredient | No
         return item
     counted = all(map(is_bare, said)) if said else _is_plural(name)
     return fruit.ingredient if counted else item
+
+
+def _brewed_of(item: Ingredient, name: str, said: list[str], library: Library) -> Ingredient:
+    """The leaves or beans of a brew where the amounts weigh it and its name says no brew."""
+    if _BREWED.intersection(words(name)) or not any(map(_is_weight, said)):
+        return item
+    dry = library.get(item.made_of[0]) if item.made_of else None
+    return item if dry is None else dry
+
+
+def in_ounces_of_weight(text: str, item: Ingredient) -> bool:
+    """Whether an amount in plain ounces is of weight, as on the label of a jar of honey."""
+    taken = _taken(text)
+    unit = find_unit(taken[1]) if taken else None
+    return unit is not None and unit.name == "ounce" and item.sold_by == "weight"
+
+
+def _is_weight(text: str) -> bool:
+    taken = _taken(text)
+    unit = find_unit(taken[1]) if taken else None
+    return unit is not None and unit.dimension == MASS
 
 
 def by_the_piece(item: Ingredient, library: Library) -> bool:

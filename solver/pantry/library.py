@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from solver.pantry.naming import Guesses
 from solver.pantry.pieces import Pieces
 from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
+from solver.quantities import WrittenAmount
 
 BY_KIND = "Ingredients are named by kind, not by brand"
 """What somebody is told whose name for a bottle nobody knows."""
@@ -30,10 +31,13 @@ class Library:
     """Ingredients in a fixed order; earlier ones answer first to a name they share with others."""
 
     ingredients: tuple[Ingredient, ...]
-    _by_name: dict[str, Ingredient] = field(init=False, repr=False, compare=False)
 
-    def __post_init__(self) -> None:
-        """Index every key, then every name, then every alias: a key always means itself."""
+    @cached_property
+    def _by_name(self) -> Mapping[str, Ingredient]:
+        """Every key, then every name, then every alias: a key always means itself.
+
+        Made when it is first asked for: most libraries are only steps on the way to a bar's.
+        """
         index: dict[str, Ingredient] = {}
         for ingredient in self.ingredients:
             index.setdefault(ingredient.key, ingredient)
@@ -42,7 +46,7 @@ class Library:
         for ingredient in self.ingredients:
             for alias in ingredient.aliases:
                 index.setdefault(fold(alias), ingredient)
-        object.__setattr__(self, "_by_name", index)
+        return index
 
     def __iter__(self) -> Iterator[Ingredient]:
         """Every ingredient, in order."""
@@ -138,6 +142,17 @@ class Library:
     def pieces(self) -> Pieces:
         """What of it is counted, and what one of each weighs."""
         return Pieces(self)
+
+    def units(self, item: Ingredient, pour: WrittenAmount, example: str = "") -> float:
+        """An amount as it is kept, in the own unit of `item`; "3 sticks" by what one weighs.
+
+        Raises:
+            BadInput: it cannot be measured that way; an `example` is what can.
+        """
+        each = self.pieces.one(item, pour) if pour.cut else None
+        if each is not None:
+            return pour.value * each.value
+        return item.kept_units(pour, example) if example else item.kept_units(pour)
 
     @cached_property
     def _guesses(self) -> Guesses:

@@ -127,7 +127,9 @@ def _meant(meaning: Meaning) -> Disclosure:
     """What a guest's word tells where it names a thing."""
     if not meaning.is_it:
         return Disclosure()
-    return Disclosure(allergens=meaning.allergens, animal=meaning.animal, declare=meaning.declare)
+    # Who eats no meat leaves out what meat cleared, too: the meat itself is only that.
+    animal = meaning.animal & {meaning.key} or meaning.animal
+    return Disclosure(allergens=meaning.allergens, animal=animal, declare=meaning.declare)
 
 
 def _hazards(text: str) -> Disclosure:

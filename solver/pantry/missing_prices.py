@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.recipe_inputs import house_key
+from solver.pantry.shelf import Stocked
 
 
 def unpriced(bar: Bar, *keys: str) -> tuple[str, ...]:
@@ -28,6 +32,24 @@ def unpriced_inputs(bar: Bar, key: str) -> tuple[str, ...]:
         house_key(name, bar.recipes, bar.library) or bar.library.find(name).key for name in names
     )
     return unpriced(bar, *inputs)
+
+
+def priced_alone(bar: Bar) -> tuple[Bar, tuple[str, ...]]:
+    """The bar without what has no price, and the keys of that; water is free.
+
+    Raises:
+        BadInput: nothing has one.
+    """
+
+    def is_priced(row: Stocked) -> bool:
+        return row.price_per_unit is not None or row.ingredient.is_kind("water")
+
+    kept = tuple(filter(is_priced, bar.stock))
+    if all(row.ingredient.is_kind("water") for row in kept):
+        remedy = "Give one, like `equipour shelf set gin --size 70cl --price 22`."
+        raise BadInput("nothing here has a price", remedy=remedy)
+    gone = tuple(row.ingredient.key for row in bar.stock if not is_priced(row))
+    return replace(bar, stock=kept), gone
 
 
 def _within(bar: Bar, key: str) -> tuple[str, ...]:

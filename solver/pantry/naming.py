@@ -37,6 +37,8 @@ NEAREST: Mapping[str, tuple[str, ...]] = {
     "chai spice": ("cardamom", "cassia", "cinnamon-syrup"),
     "pumpkin spice": ("cassia", "nutmeg", "cloves"),
     "earl grey": ("black-tea",),
+    "tea bag": ("black-tea-leaves", "green-tea-leaves"),
+    "tea bags": ("black-tea-leaves", "green-tea-leaves"),
     "yuzu": ("lemon-juice", "tangerine-juice"),
     "yuzu juice": ("lemon-juice", "tangerine-juice"),
     "calamansi": ("lime-juice", "tangerine-juice"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -54,14 +55,16 @@ class PourSet(Model):
         measures: Measures,
         *,
         piece_ml: float | None = None,
+        fine: bool = False,
     ) -> tuple[float, ...]:
         """What `tool` can measure of something of `kind` between `low` and `high`, ascending.
 
-        All in mL, or in g for the tool "weigh". The tool "piece" needs the size of one piece.
+        All in mL, or in g for the tool "weigh". The tool "piece" needs the size of one piece. With
+        `fine` the jigger is filled as often as it takes, whatever is poured more coarsely by kind.
         """
         if tool == "jigger":
             unit = measures.ounce_ml if self.unit == "oz" else 1.0
-            counts = self._poured(kind)
+            counts = self._filled(low / unit, high / unit) if fine else self._poured(kind)
         else:
             unit = self._size(tool, measures, piece_ml)
             counts = self._counts(tool).amounts()
@@ -80,6 +83,12 @@ class PourSet(Model):
         if any(kind_within(kind, coarse) for coarse in self.long_kinds):
             return long
         return self.jigger.amounts() + tuple(a for a in long if a > self.jigger.most + _SAME)
+
+    def _filled(self, low: float, high: float) -> tuple[float, ...]:
+        """Steps of the jigger from `low` to `high`, and no more than anything long has."""
+        step, most = self.jigger.step, min(high, max(self.long.most, self.jigger.most))
+        first = max(math.floor(low / step), math.ceil(self.jigger.first / step))
+        return tuple(k * step for k in range(first, math.ceil(most / step) + 1))
 
     def _counts(self, tool: str) -> Steps:
         return {
@@ -104,7 +113,13 @@ class PourSet(Model):
         }[tool]
 
     def amounts_of(
-        self, ingredient: Ingredient, each: PourSpan, measures: Measures, tool: str | None = None
+        self,
+        ingredient: Ingredient,
+        each: PourSpan,
+        measures: Measures,
+        tool: str | None = None,
+        *,
+        fine: bool = False,
     ) -> tuple[float, ...]:
         """What can be measured of `ingredient` within `each`, in its own unit, ascending.
 
@@ -128,4 +143,5 @@ class PourSet(Model):
             each.high * size,
             measures,
             piece_ml=ingredient.piece_ml,
+            fine=fine,
         )

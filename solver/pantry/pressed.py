@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Final
@@ -22,7 +22,7 @@ def with_juices(
 ) -> tuple[tuple[Stocked, ...], tuple[Stocked, ...]]:
     """What may be poured and what is past its day, with what fruit says of juice.
 
-    Fruit is there as its juice too, where neither knows of that juice: as much as it gives,
+    Fruit is there as its juice too, where neither has any good juice: as much as it gives,
     uncounted where the fruit is, and past its day with it. A juice without a price has that of its
     fruit.
     """
@@ -30,14 +30,20 @@ def with_juices(
     juices = fruit_by_juice(library) if fruits else {}
     pairs = [(each, fruits[each.key]) for each in juices.values() if each.key in fruits]
     costs = {fruit.gives: juice_price(fruit, row) for fruit, row in pairs}
-    there = {row.ingredient.key for row in (*stock, *past)}
+    there = {row.ingredient.key: row for row in (*past, *stock)}
+    poured = {row.ingredient.key for row in stock if row.on_hand != 0}
     spoiled = {row.ingredient.key for row in past}
     fresh: list[Stocked] = []
     old: list[Stocked] = []
     for fruit, row in pairs:
-        if fruit.gives not in there and fruit.gives in library:
+        bottle = there.get(fruit.gives)
+        if bottle is None and fruit.gives in library:
             kept = old if fruit.key in spoiled else fresh
             kept.append(_juice(row, fruit, library, row.use_by if kept is old else None))
+        elif bottle is not None and fruit.gives not in poured and _is_there(row, spoiled):
+            fresh.append(_refilled(bottle, row, fruit))
+    pressed = {row.ingredient.key for row in fresh}
+    stock = [row for row in stock if row.ingredient.key not in pressed]
 
     def priced(row: Stocked) -> Stocked:
         cost = costs.get(row.ingredient.key) if row.price_per_unit is None else None
@@ -55,9 +61,9 @@ def juice_price(fruit: Fruit, row: Stocked | None) -> UnitPrice | None:
 
 
 def taken_as_fruit(
-    amounts: Mapping[str, float], shelf: Shelf, library: Library
+    amounts: Mapping[str, float], shelf: Shelf, library: Library, day: date
 ) -> dict[str, float]:
-    """What is taken, by key: of a juice that the shelf does not list, the fruit that it lists.
+    """What is taken on a day, by key: of a juice that the shelf has none of, the fruit that it has.
 
     Fruit is pressed whole; where what is there just does, it is all of it.
     """
@@ -65,12 +71,32 @@ def taken_as_fruit(
     taken: dict[str, float] = {}
     for key, amount in amounts.items():
         fruit = juices.get(key)
-        row = shelf.row(fruit.key) if fruit and shelf.row(key) is None else None
+        row = shelf.row(fruit.key) if fruit and _is_gone(shelf.row(key), day) else None
+        if fruit and row is not None and shelf.row(key) is not None and row.on_hand == 0:
+            row = None  # what the bottle lacks is said of the bottle
         if fruit is None or row is None:
             taken[key] = taken.get(key, 0.0) + amount
         else:
             taken[fruit.key] = taken.get(fruit.key, 0.0) + _whole(fruit, amount, row)
     return taken
+
+
+def _is_gone(row: Stocked | None, day: date) -> bool:
+    """Whether nothing of a row is there to be poured on a day."""
+    good = None if row is None else row.good(day)
+    return good is None or good.on_hand == 0
+
+
+def _is_there(row: Stocked, spoiled: Container[str]) -> bool:
+    return row.on_hand != 0 and row.ingredient.key not in spoiled
+
+
+def _refilled(bottle: Stocked, row: Stocked, fruit: Fruit) -> Stocked:
+    """The juice of a bottle that is empty or past its day, as the fruit of a row gives it."""
+    gives = None if row.on_hand is None else row.on_hand / fruit.grams(1.0)
+    return replace(
+        bottle, on_hand=gives, price=None, opened=None, dated=None, newer=(), fruit=fruit
+    )
 
 
 def _whole(fruit: Fruit, poured_ml: float, row: Stocked) -> float:

@@ -16,7 +16,8 @@ from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.measures import MEASURES
 from solver.pantry.folders import data_folder
 from solver.pantry.library import slug
-from solver.pantry.profile import WHOLE, Part, Profile, Target, where_in
+from solver.pantry.profile import WHOLE, Part, Profile, where_in
+from solver.pantry.targets import Target
 from solver.printable import short
 
 TARGETS = ("aims", "limits", "tolerances")

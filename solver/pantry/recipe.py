@@ -222,14 +222,19 @@ def read_recipes(paths: Sequence[Path]) -> dict[str, Recipe]:
             if not (isinstance(table, Mapping) and "recipe" in table):
                 continue
             try:
-                found[key] = _recipe(key, file)
+                found[key] = read_recipe(key, file)
             except (BadInput, BadInputs) as error:
                 mistakes.append(error)
     gather(mistakes)
     return found
 
 
-def _recipe(key: str, file: TomlText) -> Recipe:
+def read_recipe(key: str, file: TomlText) -> Recipe:
+    """The recipe in the table `key` of `file`.
+
+    Raises:
+        BadInput, BadInputs: what is wrong with it, with its line.
+    """
     table = file.data[key]
     if not isinstance(table["recipe"], Mapping):
         what = f"the recipe of '{short(key)}' is not a table"

@@ -18,11 +18,12 @@ from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
 from solver.pantry.opinions import Opinions
 from solver.pantry.plan_file import NightTable, PlanTable
-from solver.pantry.profile import Part, Profile, Target
+from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource
 from solver.pantry.recipe import Accuracy, Dish, MeasuredTable, RecipeStep, RecipeTable
 from solver.pantry.shelf import Columns
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting
+from solver.pantry.targets import Target
 
 
 @dataclass(frozen=True)

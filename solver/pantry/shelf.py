@@ -69,6 +69,8 @@ USE_BY = re.compile(r"(?:; )?\buse by (?P<date>\d+[./-]\d+[./-]\d+)", re.IGNOREC
 """How a note says it, where the sheet has no column for it."""
 MOST_IN_CASE = 1000
 """Bottles beyond which a case is a slip."""
+MOST_LETTERS = 80
+"""Of a label: what a line of a card and of a list has room for."""
 _CRUMB = 0.15
 """mL or g; what is less of a batch beside newer ones is rounding."""
 
@@ -365,6 +367,9 @@ class _Row:
     def _label(self, text: str, ingredient: Ingredient) -> str:
         """The bar's own name for an ingredient: it must not be another's."""
         label = " ".join(printable(text).split())
+        if len(label) > MOST_LETTERS:
+            what, why = f"'{short(label)}' is no name", f"it has more than {MOST_LETTERS} letters"
+            raise BadInput(what, why=why, remedy="Keep the rest in the column note.")
         other = self.library.get(label)
         recipe = self.uncooked.get(fold(label))
         if recipe is None and (other is None or other.key == ingredient.key):
@@ -378,21 +383,26 @@ class _Row:
     def _bottle(self, text: str, ingredient: Ingredient) -> float | None:
         if not text:
             return None
-        size = ingredient.units(
-            parse_pour(size_of_one(text), self.measures, example="700 ml or 1 kg"), "700 ml"
+        size = self.library.units(
+            ingredient,
+            parse_pour(size_of_one(text), self.measures, example="700 ml or 1 kg"),
+            "700 ml",
         )
         if size == 0:
             raise BadInput("a bottle holds more than nothing", remedy="Write it like 700 ml.")
         return size
 
     def _on_hand(self, text: str, ingredient: Ingredient, bottle: float | None) -> float | None:
-        return read_on_hand(text, ingredient, bottle, self.measures) if text else None
+        return self._amount(text, ingredient, bottle) if text else None
+
+    def _amount(self, text: str, ingredient: Ingredient, bottle: float | None) -> float:
+        return read_on_hand(text, ingredient, bottle, self.measures, self.library)
 
     def _newer(self, text: str, ingredient: Ingredient, bottle: float | None) -> tuple[Lot, ...]:
         if text and not self.cells.get("on_hand"):
             remedy = "Fill in on_hand: all that there is of it, these too."
             raise BadInput("batches stand beside an amount that nobody has counted", remedy=remedy)
-        return read_lots(text, lambda each: read_on_hand(each, ingredient, bottle, self.measures))
+        return read_lots(text, lambda each: self._amount(each, ingredient, bottle))
 
     def _overridden(self, text: str, ingredient: Ingredient) -> Ingredient:
         figures: dict[str, float] = {}
@@ -412,7 +422,11 @@ _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
 
 
 def read_on_hand(
-    text: str, ingredient: Ingredient, bottle: float | None, measures: Measures
+    text: str,
+    ingredient: Ingredient,
+    bottle: float | None,
+    measures: Measures,
+    library: Library,
 ) -> float:
     """An amount like "1.5 bottles" or "450 ml" in the ingredient's own unit.
 
@@ -423,7 +437,8 @@ def read_on_hand(
     if text == "0":
         return 0.0
     if bottles is None:
-        return ingredient.units(parse_pour(text, measures, example="1.5 bottles or 450 ml"))
+        pour = parse_pour(text, measures, example="1.5 bottles or 450 ml")
+        return library.units(ingredient, pour)
     if bottle is None:
         what = f"'{short(text)}' counts bottles of unknown size"
         raise BadInput(what, remedy="Fill in the column 'bottle', like 700 ml.")

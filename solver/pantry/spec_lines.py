@@ -14,6 +14,7 @@ from solver.pantry.spec import Spec, SpecPour
 from solver.pantry.word_forms import words
 from solver.printable import short
 from solver.quantities import Measures, parse_pour, say_pieces, split_count
+from solver.quantities.units import find_unit
 
 UNNAMED = "these pours"
 """What a spec is called that nobody named."""
@@ -61,6 +62,15 @@ def _told(error: BadInput) -> str:
 def begins_with_number(line: str) -> bool:
     """Whether `line` is meant as a pour, and not as the name of a spec."""
     return line.strip().lstrip(".,")[:1].isnumeric()
+
+
+def ends_like_a_pour(line: str, library: Library) -> bool:
+    """Whether a unit and an ingredient end the line: "two oz gin" is a pour without a number."""
+    split = line.split()
+    return any(
+        " ".join(split[cut:]) in library and find_unit(split[cut - 1]) is not None
+        for cut in range(1, len(split))
+    )
 
 
 def _pour(line: str, stage: str | None, library: Library, measures: Measures) -> SpecPour:

@@ -23,6 +23,7 @@ from solver.quantities.showing import (
     show_number,
     show_pour,
     show_pours,
+    show_temperature,
     show_volume,
     trade_ml,
 )
@@ -49,6 +50,7 @@ __all__ = [
     "show_number",
     "show_pour",
     "show_pours",
+    "show_temperature",
     "show_volume",
     "split_count",
     "trade_ml",

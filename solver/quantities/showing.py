@@ -64,12 +64,27 @@ def show_volume(ml: float, style: Style = "oz", measures: Measures = _DEFAULT) -
 
 
 def show_large(ml: float, style: Style = "oz") -> str:
-    """A volume of a kitchen: "450 mL", "2.71 L", or in quarts and gallons, "2.86 qt"."""
-    if style == "oz" and ml >= _QUART_ML:
+    """A volume of a kitchen: "450 mL", "2.71 L", or of the United States: "15.2 oz", "2.86 qt".
+
+    Those are ounces below a quart, and gallons from four on.
+    """
+    if style == "oz" and ml < _QUART_ML:
+        return f"{show_number(32 * ml / _QUART_ML)} oz"
+    if style == "oz":
         gallons = ml >= 4 * _QUART_ML
         size, unit = (4 * _QUART_ML, "gal") if gallons else (_QUART_ML, "qt")
         return f"{show_number(ml / size, 2)} {unit}"
     return f"{show_number(ml / 1000, 2)} L" if ml >= 1000 else f"{show_number(ml, 0)} mL"
+
+
+def show_temperature(celsius: float, *, fahrenheit: bool = False, within: float = 0.0) -> str:
+    """A temperature: "-12 °C", or in Fahrenheit "10 °F (-12.2 °C)"; `within` is in °C, too."""
+    said = f"{show_number(round(celsius, 1) + 0.0)} °C"  # a freezer has no -0
+    more = f"± {show_number(within)}" if within else ""
+    if not fahrenheit:
+        return f"{said} ({more})" if more else said
+    degrees = round(1.8 * celsius + 32.0)
+    return f"{degrees} °F ({', '.join(filter(None, (said, more)))})"
 
 
 def show_pour(pour: WrittenAmount, style: Style = "oz", measures: Measures = _DEFAULT) -> str:

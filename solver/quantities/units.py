@@ -67,6 +67,8 @@ _UNITS = (
     ),
     WrittenUnit("drop", VOLUME, "drop_ml", ("drops", "drop")),
     WrittenUnit("splash", VOLUME, "splash_ml", ("splash", "splashes")),
+    # A sixteenth of a teaspoon: common practice, no source.
+    WrittenUnit("pinch", VOLUME, 0.308, ("pinch", "pinches", "pinchof", "pinchesof")),
     WrittenUnit(
         "teaspoon", VOLUME, "teaspoon_ml", ("tsp", "teaspoon", "teaspoons", "tsps")
     ),
@@ -117,12 +119,16 @@ _UNITS = (
             ("leaf", "leaves"), ("half", "halves"),
             *((each, f"{each}s") for each in (
                 "sprig", "wedge", "wheel", "slice", "peel", "stick", "pod", "stalk", "spear",
-                "ribbon", "bouquet", "frond", "grating", "rim", "star", "bean", "clove", "thumb",
+                "ribbon", "frond", "grating", "rim", "star", "bean", "clove", "thumb",
                 "knob",
             )),
             ("berry", "berries"),
         )
     ),
+    WrittenUnit("bouquet", PIECE, 1.0, (
+        "bouquets", "bouquet", "bouquetsof", "bouquetof", "bunches", "bunch", "bunchesof",
+        "bunchof",
+    )),
     WrittenUnit(
         "standard_drink", DRINKS, "standard_drink_g",
         ("standarddrinks", "standarddrink", "drinks", "drink", "std.drinks"),

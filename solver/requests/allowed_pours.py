@@ -166,10 +166,11 @@ class Pourables:
             if part.name in rules.loose:
                 each = replace(each, low=each.low * WIDER[0], high=each.high * WIDER[1])
             bars = [self.bar, *([self._finer] if rules.finer and self._finer else [])]
-            measured = (_measured(stocked, part, span, bars) for span in (each, *wished))
-            amounts = _together((self._as_it_was(index, key), *measured))
+            own = _measured(stocked, part, each, bars)
+            more = (_measured(stocked, part, span, bars, fine=True) for span in wished)
+            amounts = _together((self._as_it_was(index, key), own, *more))
             for span in held:
-                amounts = _shared(amounts, _measured(stocked, part, span, bars))
+                amounts = _shared(amounts, _measured(stocked, part, span, bars, fine=True))
             if usual is not None:
                 amounts = _at_least(usual, amounts)
             if most is not None:
@@ -202,11 +203,18 @@ def _accepted(part: Part, stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
     return tuple(stocked for stocked in stock if part.accepts(stocked.ingredient))
 
 
-def _measured(stocked: Stocked, part: Part, span: PourSpan, bars: Sequence[Bar]) -> Amounts:
-    """What the tools of any of some bars measure of a bottle within a span."""
+def _measured(
+    stocked: Stocked, part: Part, span: PourSpan, bars: Sequence[Bar], *, fine: bool = False
+) -> Amounts:
+    """What the tools of any of some bars measure of a bottle within a span.
+
+    With `fine`, in the steps of the jigger, though mixers and the like are poured more coarsely:
+    who asks for 100 mL of soda means it.
+    """
     tool = span.tool if span.tool in COUNTED else part.tool
     return _together(
-        bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, tool) for bar in bars
+        bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, tool, fine=fine)
+        for bar in bars
     )
 
 

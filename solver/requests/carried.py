@@ -75,4 +75,4 @@ def usually_poured(item: Ingredient, taste: BarTaste, here: float, *, base: bool
 
 def not_said(items: Iterable[Ingredient], bar: Bar) -> tuple[Ingredient, ...]:
     """What of some ingredients the house makes without saying what it tastes of."""
-    return tuple(item for item in items if item.key in bar.house and not item.character)
+    return tuple(item for item in items if item.key in bar.own and not item.character)

@@ -153,6 +153,11 @@ class Asked:
         """Another request of the same bar and profile."""
         return Asked.of(self.profile, self.bar, request, self.pourables)
 
+    def shown_less(self) -> Asked | None:
+        """The same, where what is to be shown may be less than is usual; None where nothing is."""
+        kept = tuple(demand for demand in self.demands if demand.kind is not Kind.SHOWN)
+        return replace(self, demands=kept, _by_demand={}) if len(kept) < len(self.demands) else None
+
     @property
     def taste(self) -> BarTaste:
         """What the bar says of what goes together."""
@@ -308,10 +313,15 @@ def _wishes(bar: Bar, request: Request) -> list[Demand]:
 
 def _wanted(wish: IngredientWish, bar: Bar) -> list[Demand]:
     """A wish for an ingredient, and one for how much of it."""
-    name = bar.library.find(wish.key).name
+    item = bar.bottles.find(wish.key)
+    name = item.name
     found = [Demand(Kind.WITH, ASKED, f"with {name}", subject=wish.key)]
     if wish.span is not None:
         says = f"{wish.span.said} of {name}"
+        if item.tool == "jigger" == (wish.span.tool or "jigger") and not bar.pour_set.amounts_of(
+            item, wish.span, bar.measures, fine=True
+        ):
+            says += f", which is no pour of {bar.pour_set.says}"
         found.append(Demand(Kind.POUR, ASKED, says, subject=wish.key, span=wish.span))
     return found
 

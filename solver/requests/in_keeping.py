@@ -39,7 +39,7 @@ class InKeeping:
         }
 
     def knows(self, problem: Problem) -> bool:
-        """Whether the parts hold as many as those of the profile, of which the sets are."""
+        """Whether the parts have the counts of the profile, without which there are no sets."""
         counts = [(rule.count_low, rule.count_high) for rule in problem.parts]
         return counts == [part.count for part in self.asked.profile.parts]
 
@@ -59,7 +59,7 @@ class InKeeping:
     def groups(self, filled: Filled) -> Groups | None:
         """A set as candidates: each ingredient stands for what is in stock of its flavour.
 
-        None where there is none of one.
+        None where nothing is in stock of one of them.
         """
         groups = self._groups(self.harmony.bottles(filled))
         return groups if all(group for part in groups for group in part) else None
@@ -76,7 +76,7 @@ class InKeeping:
         }
 
     def set_of(self, problem: Problem, drink: Iterable[tuple[int, int]]) -> Filled | None:
-        """The set that a drink of a problem is of; None for one that is none of the sets."""
+        """The set of a drink of `problem`; None where the question has no such set."""
         parts = [part.name for part in self.asked.profile.parts]
         poured = ((problem.candidates[i].part, problem.candidates[i].ingredient) for i, _ in drink)
         return self.harmony.filled((parts[part], key) for part, key in poured)
@@ -123,7 +123,7 @@ class InKeeping:
         return self._best_worth - load_standing(self.asked.request.dial).reached_by(share)
 
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
-        """Why a drink is as much in keeping as it is; None for one that is none of the sets."""
+        """The evidence for the worth of a drink; None where it has no set."""
         filled = self.set_of(problem, drink) if self.knows(problem) else None
         return None if filled is None else self.harmony.evidence(filled)
 
@@ -143,7 +143,7 @@ class SetsOf:
         return self.in_keeping.question(self.problem, shown=self.shown)
 
     def loss(self, drink: Drink) -> float | None:
-        """How much less than nothing the set of a drink is worth; None of one of none of them."""
+        """The negated worth of the set of a drink; None where it has no set."""
         filled = self.in_keeping.set_of(self.problem, drink)
         worth = None if filled is None else self._question.worth(filled)
         return None if worth is None else -worth_of(worth)
@@ -157,7 +157,7 @@ class SetsOf:
                     yield groups
 
     def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
-        """The best of the sets that some drinks are of, given by their candidates; None of none."""
+        """The best set of some drinks, given by their candidates; None where they have no set."""
         question = self._question
         ranked: dict[Filled, tuple[object, ...]] = {}
         for drink in poured:

@@ -13,7 +13,8 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.missing_prices import unpriced
-from solver.pantry.profile import Profile, ProfileTargets
+from solver.pantry.profile import Profile
+from solver.pantry.targets import ProfileTargets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.words import WordWish
@@ -235,7 +236,10 @@ def check_prices(
         missing = unpriced(bar, *poured) or poured
         what = f"there is no price for {_some(missing)}"
         out = "leave it out" if set(missing) == {*poured} else f"leave out {_some(poured)}"
-        remedy = f"Fill in bottle and price in shelf.csv, or {out} with --without."
+        remedy = (
+            f"Fill it in, like `equipour shelf set {missing[0]} --price 28`, or {out} with "
+            "--without, or all that has none with --only-priced."
+        )
         raise BadInput(what, why=why, remedy=remedy)
 
 

@@ -97,7 +97,7 @@ def add_term(
     most: float,
     resolution: float,
 ) -> Terms:
-    """Add den · g(num/den) to the model; returns the expression that stands for it.
+    """Add den · g(num/den) to the model, enclosed on each bin; returns the variable for it.
 
     `most` bounds the denominator, `resolution` is the scale of the new variables.
     """
@@ -105,13 +105,13 @@ def add_term(
         line.high + max(line.slope * line.left, line.slope * line.right) for line in lines
     )
 
-    def bent(real: Sequence[float]) -> float:
+    def lift(real: Sequence[float]) -> float:
         below = value(denominator, real)
         if below <= 0:
             return 0.0
         return below * float(term.function(np.array(value(numerator, real) / below)))
 
-    result: Terms = {rows.real(term.name, most * max(highest, 0.0), resolution, bent): 1.0}
+    result: Terms = {rows.real(term.name, most * max(highest, 0.0), resolution, lift): 1.0}
     shares = [(numerator, denominator)]
     if len(lines) > 1:
         shares = _shares(rows, term.name, lines, numerator, denominator, most, resolution)
@@ -136,7 +136,7 @@ def _shares(
     most: float,
     resolution: float,
 ) -> list[tuple[Terms, Terms]]:
-    """Numerator and denominator split over the bins of their ratio."""
+    """Numerator and denominator split over the bins of their ratio (convex hull)."""
 
     def chosen(real: Sequence[float]) -> int:
         below = value(denominator, real)

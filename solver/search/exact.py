@@ -30,8 +30,8 @@ from solver.search.problem import (
 RELATIVE_TOLERANCE = 1e-9
 """Slack of a comparison with a limit: far above rounding error, far below what anybody measures."""
 LEAST_BOUND = 1e-3
-"""The slack of an upper limit is a share of this where the limit is smaller: what is not there at
-all is rarely measured as exactly nothing."""
+"""Upper limits below this have the slack of this value: rounding leaves a trace of what is not
+there at all."""
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ def _of_pours(problem: Problem, each: Measure, amounts: Floats) -> Floats:
 
 
 def counted(candidate: Candidate, each: Measure) -> Callable[[Floats], Floats]:
-    """What amounts of a candidate count of a measure of pours."""
+    """The function from amounts of a candidate to what they add to a measure of pours."""
     if each.form is Form.CHARACTER:
         share = candidate.carried(each)
         return lambda amounts: np.asarray(share * amounts)
@@ -110,7 +110,7 @@ def counted(candidate: Candidate, each: Measure) -> Callable[[Floats], Floats]:
 
 
 def from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:
-    """A measure that a column of the composition tells, of totals of shape (..., columns)."""
+    """A measure that is read from one column of totals, shape (..., columns)."""
     amount = each.factor * total[..., COLUMNS.index(each.column)]
     return amount if each.form is Form.TOTAL else ratio(100.0 * amount, volume_ml)
 

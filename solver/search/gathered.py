@@ -1,4 +1,4 @@
-"""Every drink within limits, gathered where there are few: the best of each set of bottles."""
+"""The Pareto front of a small problem by enumeration: the best drink of each set of bottles."""
 
 from __future__ import annotations
 
@@ -15,19 +15,19 @@ from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Floats, Problem
 
 MOST_GATHERED = 100_000
-"""Drinks that are gathered at most."""
+"""Drinks that are enumerated at most."""
 AT_ONCE = 1 << 21
-"""Amounts that are looked at together: some sixteen megabytes."""
+"""Amounts that are evaluated in one sweep: some sixteen megabytes."""
 
 
 def gathered(
     problem: Problem, drinks: Drinks, first: Measure, loss: Callable[[Drink], float | None],
     clock: Clock,
 ) -> list[FrontPoint[Drink]] | None:  # fmt: skip
-    """The efficient drinks of a problem by a measure and by their `loss`, which depends on the
-    bottles alone, None for what does not count; None where there are too many drinks.
+    """The efficient drinks of a problem by a measure and by `loss`, by rising loss.
 
-    `drinks` are those of the same candidates.
+    `loss` depends on the bottles alone, and is None for a drink that does not count. `drinks` are
+    those of the same candidates. None where there are more than `MOST_GATHERED` drinks.
 
     Raises:
         TimeUpError: there was no time to look at everything.

@@ -1,9 +1,9 @@
-"""Drinks by a measure and by how little they are in keeping: what a trade-off curve is asked.
+"""The oracle of the trade-off between a measure and what is in keeping (epsilon constraint).
 
-What is in keeping depends on the ingredients alone. So the best drink below a bound of the measure
-is of the first set, in the order of worth, that has any drink below it; of that, the drink with the
-least of the measure. What a set was found to have none below is remembered. Where few drinks are
-below a bound, those are gathered and their sets compared, as most sets would be asked in vain.
+What is in keeping depends on the ingredients alone. So below a bound of the measure the best drink
+has the first set, in the order of worth, that has any drink below the bound; of that set it is the
+drink with the least of the measure. Bounds below which a set has no drink are remembered. Where few
+drinks are below a bound, they are enumerated and their sets compared, as most sets have none.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from solver.search.result import decided
 from solver.search.symmetry import representatives
 
 EARLY = 48
-"""Sets that are asked in vain before the drinks below a bound are gathered."""
+"""Sets without a drink below a bound that are tried before the drinks below it are enumerated."""
 
 
 class InKeepingCurve:
@@ -49,20 +49,20 @@ class InKeepingCurve:
         self.backend = backend
         self.clock = clock
         self.ways: int | None = None
-        """Sets are asked, and no ways to pour are counted."""
+        """None: sets are searched, and fillings are not counted."""
         self.on_rows = False
-        """Whether a MILP solver had to do for some of it."""
+        """Whether a MILP solver was used for some of it."""
         self.interrupted = False
         self._all = sets()
         self._listed: list[Groups] = []
         self._drinks: dict[Groups, Drinks] = {}
         self._none_to: dict[Groups, float] = {}
-        """Up to which of the first goal a set was found to have no drink."""
+        """For each set the greatest first goal up to which it is proven to have no drink."""
         self._whole = Drinks.of(self.problem)
         self._known: tuple[float, list[FrontPoint[Drink]]] = (-math.inf, [])
-        """Up to which of the first goal all efficient drinks are known, and these."""
+        """The first goal up to which all efficient drinks are known, and these drinks."""
         self._too_many = math.inf
-        """The least of the first goal below which there are too many drinks to gather."""
+        """The least first goal below which there are too many drinks to enumerate."""
 
     def least_first(self) -> FrontPoint[Drink] | None:
         """The least of the first goal, and of those with it the least of the second.
@@ -183,7 +183,7 @@ class InKeepingCurve:
             yield groups
 
     def _at_most(self, given: Problem, most: float) -> Problem:
-        """A problem with a measure held down; the distance from the aims is, by its search."""
+        """The problem with an upper limit on `first`; a distance is bounded by `Search.run`."""
         if self.first is None or most == math.inf:
             return given
         return given.with_limits(Limit("the curve", self.first, None, most))
@@ -207,5 +207,5 @@ class InKeepingCurve:
 
 
 def down_to(goal: Measure) -> Aim:
-    """How much there is of a measure, as a distance in its noticeable differences."""
+    """An aim of 0: the distance from it is the measure, in noticeable differences."""
     return Aim(goal, 0.0, goal.noticeable)

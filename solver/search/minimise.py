@@ -1,10 +1,10 @@
 """Find a good drink, then prove that there is no better one.
 
-The incumbent is the best drink seen that the exact evaluator accepts; exchanges of pours find it.
-Where the drinks of a problem can be looked at by halves, that settles it. A larger problem goes to
-a MILP solver, again and again: the bound is what the outer model says no drink can beat, and
-every round encloses the nonlinear terms more finely, on windows that the incumbent has narrowed,
-since a drink that is better than it is close to the aims.
+The incumbent is the best drink seen that the exact evaluator accepts; local search finds it. Where
+the halves of a problem can be enumerated, meeting in the middle is the proof. A larger problem is
+solved by successive outer approximations: a MILP solver minimises the outer model, whose bound no
+drink can beat, and every round encloses the nonlinear terms more finely, on windows that the
+incumbent has narrowed, since a drink that is better than it is close to the aims.
 """
 
 from __future__ import annotations
@@ -16,12 +16,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.measures import Measure
-from solver.search.enumeration.fillings import ways_to_pour
+from solver.search.enumeration.fillings import count_of_all_fillings
 from solver.search.enumeration.local_search import Descent
-from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
+from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
+from solver.search.enumeration.sinks import TooManyError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
@@ -30,7 +31,7 @@ from solver.search.problem import Drink, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 
 FINEST_BAND = 1e-5
-"""Below this enclosures are as fine as rounding allows: drinks are then cut off one by one."""
+"""Below this, enclosures are as fine as rounding allows: drinks are then cut off one by one."""
 
 FIRST_WORK = 0.4
 """Deterministic effort of the first round; a round that ends without a better drink and without a
@@ -47,8 +48,8 @@ EXACT = 1e-9
 class Drinks:
     """What candidates, parts and choices can make: shared by searches that differ in the rest.
 
-    Made when it is first asked for. `shelf` is what the candidates of `problem` stand for. Without
-    `by_halves` a MILP solver has to do.
+    Picks and halves are made on first use. `problem` may hold representatives alone; `shelf` is the
+    problem with all that they stand for. `by_halves` is False where a MILP solver is to be used.
     """
 
     problem: Problem
@@ -70,11 +71,11 @@ class Drinks:
 
     @cached_property
     def ways(self) -> int:
-        """How many ways there are to fill the parts from what the candidates stand for."""
-        return ways_to_pour(self.shelf)
+        """The number of fillings of all parts from the whole shelf."""
+        return count_of_all_fillings(self.shelf)
 
     def halves(self, clock: Clock) -> Halves | None:
-        """All drinks by halves; None where a MILP solver has to do.
+        """The two halves of all drinks; None where a MILP solver is to be used.
 
         Raises:
             TimeUpError: there was no time to make them.
@@ -96,7 +97,7 @@ class _Seen:
 class Search:
     """One minimisation; `goal` None is the distance from the aims.
 
-    `tolerance` is how close to the best a MILP solver has to come, `exact` how close halves do.
+    `tolerance` is the absolute gap at which a MILP solver may stop, `exact` that of enumeration.
     """
 
     def __init__(
@@ -131,7 +132,7 @@ class Search:
 
     @cached_property
     def descents(self) -> Iterator[Drink]:
-        """Drinks that descents come to, without end."""
+        """Local optima from random starts, indefinitely."""
         return self.descent.drinks()
 
     @property
@@ -161,7 +162,7 @@ class Search:
                 return nothing
 
     def _search(self, start: Drink | None, tolerance: float) -> Result:
-        """Search by halves where that can be, else on rows; whatever stops it, is told."""
+        """By meeting in the middle where memory allows it, else by outer approximation."""
         if not self.problem.candidates:
             return Impossible(0)
         try:
@@ -178,7 +179,12 @@ class Search:
             return self._stopped(interrupted=True)
 
     def _by_halves(self, halves: Halves, tolerance: float) -> Result:
-        """Look at every drink that may be better than the incumbent."""
+        """Minimise by meeting in the middle.
+
+        Raises:
+            TimeUpError: there was no time for it.
+            TooManyError: it takes too much memory.
+        """
         # A finite `below` is as good as an incumbent.
         if self.value == math.inf and not self.any_will_do and not halves.empty:
             self._offer_all(islice(self.descents, 1))
@@ -189,7 +195,7 @@ class Search:
         return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.ways)
 
     def _approach(self) -> Result:
-        """Solve the outer model, evaluate exactly, refine, until value and bound meet."""
+        """By outer approximation: solve, evaluate exactly, refine, until the gap closes."""
         self._offer_all(islice(self.descents, STARTS))
         fineness = Fineness()
         work = FIRST_WORK
@@ -212,7 +218,7 @@ class Search:
         return self._proven(self.seen)
 
     def _near(self, seen: _Seen) -> bool:
-        """Whether a drink is good enough."""
+        """Whether the gap of a drink is closed."""
         return self.any_will_do or seen.value - self.bound <= self.tolerance
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
@@ -226,7 +232,8 @@ class Search:
             self.problem, within, fineness, goal=self.goal, below=below, forbidden=self.forbidden,
             clock=self.clock,
         )  # fmt: skip
-        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1)
+        self.clock.tell(Work.ROUNDS, self.rounds)
+        effort = Effort(self.clock.left, work, proof=self.rounds % 2 == 1, watch=self.clock.watch)
         outcome = self.backend.minimise(relaxation, effort)
         if outcome.decisions is None:
             return outcome, None

@@ -18,7 +18,7 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
@@ -32,11 +32,11 @@ from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.symmetry import representatives
 
 EARLY = 48
-"""Sets that are looked at before it is asked whether any drink is on target at all: most answers
-are among them, and the question takes longer than they do."""
+"""Sets that are tried before it is asked whether any drink is on target at all: most answers are
+among them, and that question takes longer than they do."""
 MOST_GATHERED = 100_000
-"""Drinks within the targets that are gathered, to compare their sets; of more, sets are tried one
-by one: the more there are, the sooner one is found."""
+"""Drinks within the targets that are enumerated at most, to compare their sets. Where there are
+more, sets are tried in order, as one of the first is then likely to have a drink."""
 QUARTER = 0.25
 """Noticeable differences by which a drink may be further off target than the closest, so that what
 goes together decides: our own choice, a quarter of what half of all tasters notice."""
@@ -78,12 +78,12 @@ class Sets(Protocol):
         ...
 
     def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
-        """The best of the sets that some drinks are of, given by their candidates; None of none."""
+        """The best set of some drinks, given by their candidates; None where they have no set."""
         ...
 
 
 def targets_of(problem: Problem, backend: Backend, clock: Clock) -> Targets | Impossible | Stopped:
-    """What the drinks of a problem can be held to: its aims, or else what is as close as any."""
+    """The bands of the aims; wider ones where no drink is on target."""
     search = _Sets(problem, backend, clock)
     return search.guarded(search.targets)
 
@@ -171,8 +171,10 @@ def only(problem: Problem, groups: Groups) -> tuple[Problem, tuple[int, ...]]:
 
 
 class _Sets:
-    """Asks sets for drinks. Where there is no time to tell, TimeUpError is raised, and
-    KeyboardInterrupt where the user stopped it: None is a proof that there is nothing.
+    """Searches the drinks of sets; None is always a proof that there is no drink.
+
+    Every method but `guarded` raises TimeUpError where the time is up, and KeyboardInterrupt where
+    the user stopped it.
     """
 
     def __init__(self, problem: Problem, backend: Backend, clock: Clock) -> None:
@@ -184,7 +186,7 @@ class _Sets:
         """A drink that keeps the limits, proven to be nothing more."""
 
     def guarded(self, work: Callable[[], Answered | None]) -> Answered | Impossible | Stopped:
-        """What some work comes to, None being a proof; or what is known where it was stopped."""
+        """The result of `work`: Impossible for None, Stopped where time or user ended it."""
         try:
             return work() or Impossible(self.compared)
         except TimeUpError:
@@ -203,13 +205,14 @@ class _Sets:
         if targets is None:
             return None
         found = self._best_of_all(sets, targets) or self._first(sets(), targets)
-        # Of what is never poured together there are no sets: the closest may be none of them.
+        # Some drinks have no set (what is never poured together): the closest may be one of them.
         return self._closest(sets) if found is None else self.poured(found, targets)
 
     def _best_of_all(self, sets: Sets, targets: Targets) -> tuple[None, Groups] | None:
-        """The best set of all drinks within the targets; None where they are too many, or of none.
+        """The best set of all drinks within the targets.
 
-        Where few drinks are as close as that, most sets would be looked at in vain.
+        None where there are too many drinks, or none that has a set. It pays where few drinks are
+        within the targets, as most sets then have none.
         """
         picks = Picks.of(self.problem)
         halves = Halves.of(self.problem, picks, self.clock)
@@ -255,6 +258,7 @@ class _Sets:
         """The first set that has a drink within limits and targets, and its place."""
         nogoods = Nogoods(self.problem.with_limits(*targets.limits), self.clock)
         for place, groups in enumerate(sets):
+            self.clock.tell(Work.SETS, place)
             if nogoods.rule_out(groups, place):
                 continue
             drink = self.of_set(groups, targets)

@@ -6,8 +6,9 @@ import math
 from itertools import combinations
 
 from solver.clock import Clock
-from solver.search.enumeration.meet_in_the_middle import Halves, TooManyError
+from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
+from solver.search.enumeration.sinks import TooManyError
 from solver.search.problem import Choice, Drink, Problem
 
 TRIED_BEFORE_SINGLES = 64
@@ -25,7 +26,7 @@ class Nogoods:
     """Rules sets out by their subsets, once many sets have turned out infeasible.
 
     An ingredient that no drink on target has, or two that none has together, rule out every set
-    with them. That is asked of all drinks at once, and takes as long as ten sets or more do.
+    with them. One such question searches all drinks, and takes as long as ten sets or more.
     """
 
     def __init__(self, problem: Problem, clock: Clock) -> None:
@@ -34,7 +35,7 @@ class Nogoods:
         self.known: dict[tuple[Group, ...], bool] = {}
 
     def rule_out(self, groups: Groups, tried: int) -> bool:
-        """Whether a set is known to have no drink, after so many that had none."""
+        """Whether a set is proven to have no drink, after `tried` sets that had none."""
         poured = [group for part in groups for group in part]
         some = 0 if tried < TRIED_BEFORE_SINGLES else 1 if tried < TRIED_BEFORE_PAIRS else 2
         return not all(
@@ -44,7 +45,7 @@ class Nogoods:
         )
 
     def _some_drink(self, held: tuple[Group, ...]) -> bool:
-        """Whether there is a drink with some ingredients; True where that is not easily told."""
+        """Whether there is a drink with some ingredients; True where enumeration cannot tell."""
         if held not in self.known:
             given = _with_all(self.problem, held)
             try:
@@ -59,7 +60,7 @@ class Nogoods:
 
 
 def _with_all(problem: Problem, held: tuple[Group, ...]) -> Problem:
-    """The problem with a bottle of each of some groups."""
+    """The problem with the further choice that something of each group is poured."""
     alone = {
         problem.candidates[group[0]].part: set(group)
         for group in held

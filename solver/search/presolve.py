@@ -27,9 +27,9 @@ def trivially_infeasible(problem: Problem) -> bool:
 
 
 def simple_drink(problem: Problem) -> Drink | None:
-    """A drink of a problem without limits, made without looking for a good one.
+    """Any feasible drink of a problem without limits, built greedily.
 
-    None says nothing: of what is hard to put together none is made.
+    None proves nothing: the greedy choice may fail where another would do.
     """
     poured: list[int] = []
     taken: set[str] = set()
@@ -59,5 +59,5 @@ def simple_drink(problem: Problem) -> Drink | None:
 
 
 def _with_amounts(problem: Problem, poured: list[int], share: float) -> Drink:
-    """Some candidates with the amount that lies so far up their own range, 0 to 1."""
+    """Some candidates, each with the amount at `share` (0..1) of its own list of amounts."""
     return tuple((i, int(share * (len(problem.candidates[i].amounts) - 1))) for i in poured)

@@ -223,8 +223,7 @@ class Problem:
 
     @property
     def about_cost(self) -> bool:
-        """Whether a cost is asked about: then a drink must have one, and what has no price is not
-        poured."""
+        """Whether a limit, an aim or the goal is on the cost: then every pour must have a price."""
         return any(measure.form is Form.COST for measure in self.named)
 
     @cached_property
@@ -240,7 +239,7 @@ class Problem:
 
     @cached_property
     def emptied(self) -> Mapping[Measure, float]:
-        """What changes and shift are where nothing is poured: every pour there was is left out."""
+        """Changes and shift of an empty glass, in which every former pour is left out."""
         none = np.zeros(1)
         return {
             CHANGES: sum(float(c.former.changes(none)[0]) for c in self.candidates),

@@ -23,8 +23,8 @@ Found = TypeVar("Found")
 class Optimal:
     """The best drink, proven: `value` is its exact goal, and no drink has a goal below `bound`.
 
-    `compared` is how many ways to pour were compared, all that the shelf has; None where a solver
-    of rows proved the bound.
+    `compared` is the number of fillings that the proof covers, all that the shelf has; None where a
+    MILP solver proved the bound.
     """
 
     drink: Drink

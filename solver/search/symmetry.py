@@ -1,4 +1,4 @@
-"""Composition classes: bottles that are the same to the search are searched once."""
+"""Symmetry breaking: of bottles with the same composition only the cheapest are searched."""
 
 from __future__ import annotations
 

@@ -27,7 +27,7 @@ from solver.show.floated import float_fields, float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
-from solver.show.pours import said_amount, said_name, said_pours, said_volume
+from solver.show.pours import said_amount, said_name, said_place, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
@@ -73,8 +73,8 @@ def _heading(found: Assessment) -> str:
 
 
 def _pour(line: Pour, technique: str, bar: Bar) -> str:
-    after = "  (on top)" if line.top else ""
-    return f"  {said_amount(line, bar):>14}  {said_name(line.ingredient, technique)}{after}"
+    said = f"  {said_amount(line, bar):>14}  {said_name(line.ingredient, technique)}"
+    return f"{said}{said_place(line)}"
 
 
 def _values(found: Assessment, bar: Bar) -> list[str]:

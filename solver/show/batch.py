@@ -12,7 +12,14 @@ from solver.mixture.keeping import AW_ACID_RULES, DELLE_STABLE
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
-from solver.quantities import show_count, show_large, show_money, show_number, show_volume
+from solver.quantities import (
+    show_count,
+    show_large,
+    show_money,
+    show_number,
+    show_temperature,
+    show_volume,
+)
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
@@ -68,7 +75,7 @@ def batch_text(
         "",
     ]
     if batch.cold is not None:
-        lines += [*_cold(batch, batch.cold), ""]
+        lines += [*_cold(batch, batch.cold, bar), ""]
     if batch.finish is not Finish.NEVER:
         lines += uncertain_lines(batch.found.uncertain)
     lines += [
@@ -272,25 +279,29 @@ def _values(batch: Batch) -> list[str]:
     return lines
 
 
-def _cold(batch: Batch, cold: Chilled) -> Iterator[str]:
+def _cold(batch: Batch, cold: Chilled, bar: Bar) -> Iterator[str]:
     at, onset = cold.celsius, cold.onset_celsius
-    begins = f"ice begins to form in it at about {onset:.1f} °C (± {ERROR_CELSIUS:g})"
+    said = show_temperature(at, fahrenheit=bar.fahrenheit)
+    starts = show_temperature(onset, fahrenheit=bar.fahrenheit, within=ERROR_CELSIUS)
+    begins = f"ice begins to form in it at about {starts}"
     if at >= 0:
         pass
     elif at > onset + ERROR_CELSIUS:
-        yield f"At {at:g} °C it stays liquid: {begins}."
+        yield f"At {said} it stays liquid: {begins}."
     else:
         share = f"{100 * cold.ice_share:.0f} % of it"
         some = "it may begin to freeze" if at > onset - ERROR_CELSIUS else f"some {share} is ice"
         warmer = math.ceil(onset + ERROR_CELSIUS)
-        advice = f"keep it at {warmer} °C" if warmer < 0 else "keep it in the fridge"
-        yield f"At {at:g} °C {some}: {begins}. Better {advice}."
+        kept = show_temperature(warmer, fahrenheit=bar.fahrenheit)
+        advice = f"keep it at {kept}" if warmer < 0 else "keep it in the fridge"
+        yield f"At {said} {some}: {begins}. Better {advice}."
         sized = batch.vessels.size_ml is not None
         empty = "a tenth of every bottle stays" if sized else "leave a tenth of every bottle"
         yield f"Ice takes more room than water: {empty} empty."
     serve, warm = round(batch.cold_serve_ml or 0.0), round(batch.serve_ml)
-    less = f"{serve} mL, and {warm} mL at 20 °C" if serve != warm else f"{warm} mL, as at 20 °C"
-    yield f"At {at:g} °C a serve takes {less}."
+    room = show_temperature(20.0, fahrenheit=bar.fahrenheit)
+    less = f"{serve} mL, and {warm} mL at {room}" if serve != warm else f"{warm} mL, as at {room}"
+    yield f"At {said} a serve takes {less}."
     if at <= THICK_CELSIUS:
         yield "So cold it pours thicker, and more slowly (common practice, no source)."
         if batch.water_pct > FREEZER_WATER_PCT:

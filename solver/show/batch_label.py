@@ -7,7 +7,7 @@ from html import escape
 from pathlib import Path
 
 from solver.pantry.bar import Bar
-from solver.quantities import show_count, show_large
+from solver.quantities import show_count, show_large, show_temperature
 from solver.show.batch import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
 from solver.show.guest import DEFERS, told_words
 from solver.show.paper import style
@@ -41,6 +41,10 @@ def labels_html(batch: Batch, bar: Bar) -> str:
     )
 
 
+_FRIDGE_CELSIUS = 5.0
+"""At most: FDA Food Code, 3-501.16, 41 °F."""
+
+
 def label_lines(batch: Batch, bar: Bar) -> list[str]:
     """Everything on a label below the name."""
     return [
@@ -48,7 +52,7 @@ def label_lines(batch: Batch, bar: Bar) -> list[str]:
         f"{float(batch.bottle.abv_pct):.1f} % vol, {_contents(batch, bar)}.",
         _drinks(batch),
         *_told(batch),
-        _keep(batch),
+        _keep(batch, bar),
         *_serve(batch, bar),
         DEFERS,
     ]
@@ -79,9 +83,11 @@ def _told(batch: Batch) -> Iterator[str]:
         yield f"Caution: {caution}"
 
 
-def _keep(batch: Batch) -> str:
+def _keep(batch: Batch, bar: Bar) -> str:
     cold = batch.cold
-    return "Keep closed, at 5 °C or below." if cold is None else f"Keep at {cold.celsius:g} °C."
+    celsius = _FRIDGE_CELSIUS if cold is None else cold.celsius
+    at = show_temperature(celsius, fahrenheit=bar.fahrenheit)
+    return f"Keep closed, at {at} or below." if cold is None else f"Keep at {at}."
 
 
 def _serve(batch: Batch, bar: Bar) -> Iterator[str]:

@@ -10,7 +10,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.shelf import Stocked
-from solver.quantities import PourSpan, show_number
+from solver.quantities import PourSpan, show_number, split_count
+from solver.quantities.units import find_unit
 from solver.show.contract import document
 from solver.show.guest import day_line, told_fields
 from solver.show.limits import span_words
@@ -82,7 +83,7 @@ def shelf_text(bar: Bar) -> str:
         label = f"  {stocked.label}" if stocked.label else ""
         lines.append(
             f"{item.key[:25]:<26}{item.abv.value:>6.1f}{item.sugar.value:>6.1f}"
-            f"{item.acid.value:>6.2f}{_on_hand(stocked, bar):>15}{price:>8}{use_by:>11}"
+            f" {item.acid.value:>5.2f} {_on_hand(stocked, bar):>14} {price:>7}{use_by:>11}"
             f"{past}{label}"
         )
     lines += ["", *day_line(bar)]
@@ -92,7 +93,7 @@ def shelf_text(bar: Bar) -> str:
 def _on_hand(stocked: Stocked, bar: Bar) -> str:
     """What is there, in what it is bought in: "1.5 x 700 mL", "20 pieces", else "400 mL".
 
-    "? x 700 mL" where nobody counts it.
+    "? x 700 mL" where nobody counts it; a bottle of so many ounces is one of those: "2 x 25.4 oz".
     """
     unit, size, there = stocked.ingredient.unit, stocked.bottle, stocked.on_hand
     if not size:
@@ -102,7 +103,16 @@ def _on_hand(stocked: Stocked, bar: Bar) -> str:
     count = "?" if there is None else show_number(there / size, 2)
     if loose:
         return f"{count} piece{'' if count == '1' else 's'}"
-    return f"{count} x {show_number(size, 0)} {unit}"
+    ounces = _in_ounces(bar.shelf.cells(row)) if bar.shelf is not None and row is not None else ""
+    return f"{count} x {ounces or f'{show_number(size, 0)} {unit}'}"
+
+
+def _in_ounces(cells: Mapping[str, str]) -> str:
+    """The size of a bottle as its row says it, where that is in ounces."""
+    taken = split_count(cells.get("bottle", ""))
+    unit = find_unit(taken[1]) if taken else None
+    of_ounces = unit is not None and unit.name in ("ounce", "fluid_ounce")
+    return f"{taken[0]} oz" if taken and of_ounces else ""
 
 
 def _in_pieces(cells: Mapping[str, str]) -> bool:

@@ -13,11 +13,13 @@ FIRST = (
     ("equipour design sour", "the best sour from this shelf"),
     ("equipour card first-sour", "a drink of yours on a card"),
     ('equipour shelf add "rye" --size 700ml', "one bottle more"),
+    ('equipour recipe "tea syrup" "300 g sugar" "300 ml tea"', "a syrup of your own"),
 )
 """What to ask a new bar first, and what comes of it."""
 FIRST_OF_EMPTY = (
     ("equipour shelf import bottles.csv", "your own list of bottles"),
     ('equipour shelf add "rye" --size 700ml', "one bottle"),
+    ('equipour recipe "tea syrup" "300 g sugar" "300 ml tea"', "a syrup of your own"),
 )
 """What to do first in a bar without bottles."""
 

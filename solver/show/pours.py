@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from solver.drinks.method import is_floated
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
@@ -28,6 +29,13 @@ def said_amount(pour: Pour, bar: Bar) -> str:
 def said_name(item: Ingredient, technique: str) -> str:
     """What is poured, as who makes it has to have it: the water of a hot drink is hot."""
     return f"hot {item.name}" if technique == "hot" and item.is_kind("water") else item.name
+
+
+def said_place(pour: Pour) -> str:
+    """Where a pour goes that is not mixed with the rest: "  (on top)", "  (floated)", or ""."""
+    if not pour.top:
+        return ""
+    return "  (floated)" if is_floated(pour.ingredient) else "  (on top)"
 
 
 def said_pours(span: PourSpan, bar: Bar) -> str:

@@ -7,6 +7,7 @@ from datetime import date
 
 from solver.drinks.approval import NOTICED
 from solver.pantry.bar import Bar
+from solver.quantities import show_temperature
 from solver.show.guest import DEFERS, told_lines
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_volume
@@ -92,7 +93,7 @@ def _known(prep: Prep, name: str, unit: str, digits: int, label: str = "") -> st
 
 
 def _whole(prep: Prep, bar: Bar) -> list[str]:
-    lines = [f"  {_grams(put.grams):>9}  {_put(put.name, put.written)}" for put in prep.puts]
+    lines = input_lines(prep)
     lines += [f"  {line}" for line in prep.assumed]
     lines += [
         "",
@@ -101,9 +102,14 @@ def _whole(prep: Prep, bar: Bar) -> list[str]:
     lines += list(_figures(prep))
     lines += [f"  {line}" for line in _cost(prep, bar)]
     lines += ["  (± is two standard deviations: nineteen times in twenty it lies within.)", ""]
-    lines += _losses(prep)
+    lines += _losses(prep, bar)
     lines += _agreement(prep)
     return [*lines, "", *keeping_lines(prep.keeping, prep.use_by), "", *_guest(prep)]
+
+
+def input_lines(prep: Prep) -> list[str]:
+    """What goes in, weighed, a line each."""
+    return [f"  {_grams(put.grams):>9}  {_put(put.name, put.written)}" for put in prep.puts]
 
 
 def _grams(grams: float) -> str:
@@ -140,8 +146,8 @@ def _cost(prep: Prep, bar: Bar) -> Iterator[str]:
     )
 
 
-def _losses(prep: Prep) -> list[str]:
-    lines = [f"{lost.step}: {_lost(lost)}{_source(lost, prep)}." for lost in prep.losses]
+def _losses(prep: Prep, bar: Bar) -> list[str]:
+    lines = [f"{lost.step}: {_lost(lost, bar)}{_source(lost, prep)}." for lost in prep.losses]
     return [*lines, *_without(prep)]
 
 
@@ -156,11 +162,14 @@ def _without(prep: Prep) -> Iterator[str]:
             yield f"Without {words} it would have {brix:.1f} Brix."
 
 
-def _lost(lost: Lost) -> str:
+def _lost(lost: Lost, bar: Bar) -> str:
     amount = f"{lost.grams.value:.0f} ± {lost.grams.within:.0f} g"
     if lost.step == "simmer":
         boils = lost.boils_celsius
-        heat = "" if boils is None else f", and the pan boils at {boils:.1f} °C at sea level then"
+        heat = ""
+        if boils is not None:
+            said = show_temperature(boils, fahrenheit=bar.fahrenheit)
+            heat = f", and the pan boils at {said} at sea level then"
         return f"{amount} went off as steam{heat}"
     solids = f", {lost.solids_g:.0f} g of it dry matter" if lost.solids_g >= 1 else ""
     return f"{amount} stayed behind{solids}"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.pantry.costing import Costing
 from solver.pantry.unit_price import Priced
+from solver.printable import short
 from solver.quantities import show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
@@ -55,7 +57,7 @@ def _row(words: str, amount: str, note: str = "") -> str:
 
 def _line_words(line: CostLine, said: str) -> tuple[str, str, str]:
     cost = line.cost
-    words = f"{said} {_name(line)}"
+    words = _fitting(f"{said} ", _name(line))
     if line.price is None or cost is None:
         return words, "-", "no price"
     note = {Priced.RECIPE: "from its recipe"}.get(line.price.source, "")
@@ -67,11 +69,20 @@ def _line_words(line: CostLine, said: str) -> tuple[str, str, str]:
 
 def _name(line: CostLine) -> str:
     """The name without what follows its first comma: how strong, how fresh."""
-    return line.ingredient.name.partition(",")[0][:28]
+    return line.ingredient.name.partition(",")[0]
+
+
+def _fitting(before: str, name: str) -> str:
+    """Words before a name and the name, without its brackets where they have no room."""
+    whole = f"{before}{name}"
+    if len(whole) < _WIDE:
+        return whole
+    return short(f"{before}{re.sub(r' *[(].*', '', name) or name}", _WIDE - 2)
 
 
 def _garnish_row(line: CostLine) -> str:
-    words = f"garnish: {show_number(line.amount)} {line.ingredient.unit} {_name(line)}"
+    amount = f"{show_number(line.amount)} {line.ingredient.unit}"
+    words = _fitting(f"garnish: {amount} ", _name(line))
     if line.cost is None:
         return _row(words, _money(0.0), "no price")
     return _row(words, _money(line.cost))
@@ -83,6 +94,11 @@ def _money(value: float) -> str:
 
 def _share(value: float) -> str:
     return f"{show_number(100 * value)} %"
+
+
+def _tax(costing: Costing) -> str:
+    """The tax as it is written in laws, to a thousandth of a per cent: 8.875 %."""
+    return f"{show_number(100 * costing.tax, 3)} %"
 
 
 def _missing(cost: Cost, bar: Bar) -> str:
@@ -98,10 +114,10 @@ def _missing(cost: Cost, bar: Bar) -> str:
 
 def _asking_lines(asking: Asking, costing: Costing) -> list[str]:
     said = _money(asking.tax) if costing.tax_known else "-"
-    share = f", {_share(costing.tax)}" if costing.tax_known else ""
+    share = f", {_tax(costing)}" if costing.tax_known else ""
     tax = [_row(f"of which tax{share}", said, "" if costing.tax_known else "not known")]
     if costing.tax_on_top:
-        tax = [_row(f"plus {_share(costing.tax)} tax", _money(asking.paid))] if costing.tax else []
+        tax = [_row(f"plus {_tax(costing)} tax", _money(asking.paid))] if costing.tax else []
     return [
         _row("on the list", _money(asking.price)),
         *tax,

@@ -12,7 +12,7 @@ from solver.search.problem import Limit
 from solver.show.assessed import assessed_fields
 from solver.show.limits import limit_fields
 from solver.show.names_in_a_row import listed
-from solver.show.pours import said_amount, said_name
+from solver.show.pours import said_amount, said_name, said_place
 from solver.tasks.respec.consequences import Consequences
 from solver.tasks.respec.diff import Beside
 from solver.tasks.respec.held_ranges import KEPT, KeptRange
@@ -61,10 +61,8 @@ def pour_lines(found: Rebalanced, bar: Bar) -> list[str]:
     lines = [f"  {'before':>12}  {'after':>12}"]
     for row in found.lines:
         was, now = (said_amount(side, bar) if side else "-" for side in (row.was, row.now))
-        top = "  (on top)" if row.line.top else ""
-        lines.append(
-            f"  {was:>12}  {now:>12}  {said_name(row.line.ingredient, found.before.technique)}{top}"
-        )
+        name = said_name(row.line.ingredient, found.before.technique)
+        lines.append(f"  {was:>12}  {now:>12}  {name}{said_place(row.line)}")
     return lines
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solver.pantry.bar import Bar
-from solver.pantry.kept import pieces
+from solver.pantry.kept import in_ounces_of_weight, pieces
 from solver.pantry.shelf import Stocked
 from solver.quantities import show_money, show_number
 from solver.show.contract import document
@@ -15,8 +15,15 @@ from solver.tasks.stock.house import HouseFile
 
 def restocked_text(what: str, done: Restocked, bar: Bar) -> str:
     """One line: what was done, and what the shelf says of it."""
-    said = f"{what}: {row_words(done.row, bar)}"
-    return said if done.house is None else f"{said}\n{like_words(done.house)}"
+    lines = [f"{what}: {row_words(done.row, bar)}"]
+    size = (
+        done.shelf.cells(done.row).get("bottle", "")
+        if done.shelf.row(done.row.ingredient.key)
+        else ""
+    )
+    if in_ounces_of_weight(size, done.row.ingredient):
+        lines.append(f"{size} is taken as weight, as on a jar of it; by volume, write fl oz.")
+    return "\n".join(lines + ([like_words(done.house)] if done.house else []))
 
 
 def like_words(house: HouseFile) -> str:

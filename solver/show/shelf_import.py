@@ -121,7 +121,10 @@ def _line(line: ListLine) -> str:
         cells.get("price", ""),
         cells.get("on_hand", ""),
     )
-    return f"{row}  ({line.taken})" if line.taken else row
+    case, supplier = cells.get("case"), cells.get("supplier")
+    beside = [f"case of {case}" if case else "", f"from {short(supplier, 20)}" if supplier else ""]
+    said = ", ".join(filter(None, (*beside, line.taken)))
+    return f"{row}  ({said})" if said else row
 
 
 def _row(*cells: str) -> str:

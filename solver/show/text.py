@@ -22,7 +22,7 @@ from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_lin
 from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
 from solver.show.names_in_a_row import listed
-from solver.show.pours import said_amount, said_name
+from solver.show.pours import said_amount, said_name, said_place
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
@@ -46,7 +46,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
     technique = found.profile.technique
     lines += [
-        f"  {said_amount(pour, bar):>14}  {said_name(pour.ingredient, technique)}"
+        f"  {said_amount(pour, bar):>14}  {said_name(pour.ingredient, technique)}{said_place(pour)}"
         for pour in answer.pours
     ]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
@@ -56,6 +56,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [*float_lines(answer.floated), ""]
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += _bare_lines(found, answer, bar)
+    lines += [SHOWS_LESS] if found.shows_less else []
     lines += word_lines(found.words)
     lines += character_lines(answer, found.problem.limits, bar)
     lines += in_keeping_lines(answer)
@@ -259,6 +260,7 @@ def _beneath(found: Design, answer: Answer, bar: Bar) -> list[str]:
     return [*lines, "", *answer_lines(why, answer, bar)]
 
 
+SHOWS_LESS = "As much as is usual of what it shows would be off target: it is less."
 NOT_CHOSEN = "it is not known which of those that are as good has the most usual pours"
 """What is not known of an answer though the best of its goal is."""
 

@@ -71,8 +71,16 @@ def tradeoff_text(found: Tradeoff, bar: Bar) -> str:
 
 def title(found: Tradeoff) -> str:
     """What is weighed against what."""
-    one, other = (_label(name) for name in found.between)
+    one, other = (
+        "distance from what it is" if name == OFF_AIM and _of_spec(found) else _label(name)
+        for name in found.between
+    )
     return f"{found.design.profile.name}: {one} against {other}"
+
+
+def _of_spec(found: Tradeoff) -> bool:
+    """Whether it is of the lines of a spec, and not of a profile."""
+    return found.design.profile.of_spec
 
 
 def claim(found: Tradeoff) -> str:
@@ -143,9 +151,10 @@ def _chosen_lines(found: Tradeoff, bar: Bar) -> list[str]:
     chosen = found.chosen
     if chosen is None:
         return []
+    offered = "The nearest to the spec" if _of_spec(found) else "What design offers"
     if any(is_chosen(found, spot) for spot in found.spots):
-        return ["* What design offers."]
-    lines = [f"What design offers ({in_words(found, chosen, bar)}): {pours(chosen.answer, bar)}"]
+        return [f"* {offered}."]
+    lines = [f"{offered} ({in_words(found, chosen, bar)}): {pours(chosen.answer, bar)}"]
     better = [s for s in found.spots if s.first <= chosen.first and s.second <= chosen.second]
     if better and _values(found, better[0]) != _values(found, chosen):
         more = len(better[0].answer.pours) - len(chosen.answer.pours)

@@ -9,6 +9,7 @@ from typing import Any
 from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.requests.characters import tastes_of
 from solver.requests.crossed import crossed
@@ -81,7 +82,7 @@ def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar:
     lines = conflict_lines(why.conflicts, profile.name, bar)
     if both is not None and not any(map(crossed, why.conflicts)):
         lines = ["", crossing_line(*both, profile.name, bar), *lines]
-    if why.conflicts and not why.complete:
+    if any(why.conflicts) and not why.complete:
         lines += ["", "Other limits may stand in the way too."]
     if why.ways_out:
         told = list(_told(why))
@@ -107,6 +108,9 @@ def conflict_lines(conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar) -> 
     """What cannot hold, or not together; `of` names the profile."""
     lines: list[str] = []
     for demands in conflicts:
+        if not demands:
+            lines += ["", f"More than one thing that a {of} needs is not on the shelf."]
+            continue
         if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
             lines += ["", said]
             continue
@@ -272,12 +276,20 @@ def way_said(way: WayOut, bar: Bar) -> str:
     if way.smaller:
         return f"in a smaller size, {way.answer.values['volume'] or 0.0:.0f} mL"
     if way.bought:
-        return f"if you bought {listed(ingredient.name for ingredient in way.bought)}"
+        return f"if you bought {listed(_bought(item, bar) for item in way.bought)}"
     changes = (
         _stocked(way) if change.demand.kind is Kind.STOCK else _changed(change, way.answer, bar)
         for change in way.changes
     )
     return listed(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
+
+
+def _bought(item: Ingredient, bar: Bar) -> str:
+    """What would have to be bought; or made, where all that it is made of is on the shelf."""
+    there = [bar.stocked(key) for key in item.made_of or ()]
+    if not there or not all(there):
+        return item.name
+    return f"{item.name} (or made it: you have {listed(s.ingredient.name for s in there if s)})"
 
 
 def _stocked(way: WayOut) -> str:
@@ -380,7 +392,9 @@ def conflict_fields(why: Why | None) -> list[dict[str, Any]]:
     return [
         {
             "limits": [demand.name for demand in demands],
-            "says": f"{listed(demand.says for demand in demands)} cannot hold together",
+            "says": f"{listed(demand.says for demand in demands)} cannot hold together"
+            if demands
+            else "more than one thing that it needs is not on the shelf",
         }
         for demands in (why.conflicts if why else ())
     ]

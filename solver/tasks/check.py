@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from solver.clock import Clock
+from solver.clock import Clock, Work
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import gather
 from solver.measures import MEASURES, asked_of, compared_of
@@ -38,6 +38,7 @@ class Verdict:
 
 def check(
     name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain,
+    clock: Clock | None = None,
 ) -> Verdict:  # fmt: skip
     """The verdict on a request.
 
@@ -45,12 +46,12 @@ def check(
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
             the cost matters.
     """
-    return Verdict(name, design(profile, bar, request, backend, explain=explain))
+    return Verdict(name, design(profile, bar, request, backend, clock=clock, explain=explain))
 
 
 def check_all(
     guests: Sequence[Placed], usual: str | None, files: Mapping[str, Path], bar: Bar,
-    house: Request, backend: Backend,
+    house: Request, backend: Backend, clock: Clock | None = None,
 ) -> tuple[Verdict, ...]:  # fmt: skip
     """A verdict for each guest; nobody is answered before all are understood.
 
@@ -71,7 +72,7 @@ def check_all(
         except BadInputs as error:
             mistakes.append(error)
     gather(mistakes)
-    clock = Clock.of(house.seconds)
+    clock = clock or Clock.of(house.seconds)
     verdicts: list[Verdict] = []
     for each in waiting:
         stopped = bool(verdicts) and verdicts[-1].found.interrupted
@@ -79,7 +80,8 @@ def check_all(
             found = unsearched(each.plain, each.problem, backend, interrupted=stopped)
             verdicts.append(Verdict(each.name, found))
             continue
-        share = clock.within(clock.left / (len(waiting) - len(verdicts)))
+        clock.tell(Work.ITEMS, len(verdicts), len(waiting))
+        share = clock.unwatched.within(clock.left / (len(waiting) - len(verdicts)))
         if each.order is not None:
             verdicts.append(_of_a_spec(each.name, each.order, backend, share))
             continue

@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.drinks.answer import Answer
 from solver.errors import BadInput, BadInputs
 from solver.harmony.harmony import SCALE
@@ -101,7 +101,8 @@ def check_any(
             if interrupted or clock.left == 0:
                 waiting.append((mine, plain))
                 continue
-            share = clock.within(clock.left / (len(left) - done))
+            clock.tell(Work.ITEMS, len(profiles) - len(left) + done, len(profiles))
+            share = clock.unwatched.within(clock.left / (len(left) - done))
             found = design(plain.profile, bar, mine, backend, clock=share, plain=plain)
             interrupted = found.interrupted
             if found.answer is not None:

@@ -91,7 +91,8 @@ class Design:
     was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
     fitted, but of which too little is known for somebody who avoids something; `avoided` is what
     was left out, and `past` what would have fitted before its last day was over. `words` are what
-    the bar's words came to.
+    the bar's words came to. `shows_less` says that what is to be shown is less than usual, since as
+    much would miss the targets by more.
     """
 
     profile: Profile
@@ -124,6 +125,7 @@ class Design:
     words: tuple[SaidWord, ...]
     past: tuple[Stocked, ...]
     seconds: float
+    shows_less: bool = False
 
     @property
     def open(self) -> tuple[Open, ...]:
@@ -180,10 +182,25 @@ def design(
         case Request() as request if request != plain.request:
             ground = Ground(plain.again(request), backend, clock)
     found = ground.choose()
-    work = _Work(ground, found, explain, started, verify=verify)
+    # As much as is usual of something strong may be too much: better less than off target.
+    shows_less = False
+    less = None if _misses(found) == 0 else ground.asked.shown_less()
+    if less is not None and not _interrupted(found.result):
+        lesser = Ground(less, backend, clock)
+        other = lesser.choose()
+        if _misses(other) < _misses(found):
+            ground, found, shows_less = lesser, other, True
+    work = _Work(ground, found, explain, started, verify=verify, shows_less=shows_less)
     if not _interrupted(found.result):
         work.go_on()
     return work.result()
+
+
+def _misses(found: Chosen) -> float:
+    """How far off target what is offered is, in noticeable differences; infinite for nothing."""
+    if _drink(found.result) is None:
+        return math.inf
+    return found.targets.off if found.targets else 0.0
 
 
 def unsearched(
@@ -208,9 +225,17 @@ class _Work:
     """
 
     def __init__(
-        self, ground: Ground, found: Chosen, explain: Explain, started: float, *, verify: bool
+        self,
+        ground: Ground,
+        found: Chosen,
+        explain: Explain,
+        started: float,
+        *,
+        verify: bool,
+        shows_less: bool = False,
     ) -> None:
         self.ground = ground
+        self.shows_less = shows_less
         self.found = found
         self.explain = explain
         self.started = started
@@ -348,8 +373,10 @@ class _Work:
             past=tuple(
                 row
                 for row in asked.bar.past
-                if any(part.accepts(row.ingredient) for part in asked.profile.parts)
+                if asked.bar.past_row(row.ingredient.key) is row
+                and any(part.accepts(row.ingredient) for part in asked.profile.parts)
             ),
+            shows_less=self.shows_less,
             seconds=self.seconds,
         )
 

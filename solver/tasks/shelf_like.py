@@ -95,4 +95,5 @@ def _values(called: str, model: Ingredient, own: Ingredient, bar: Bar) -> Mappin
     told = bar.told_of(model)
     told = replace(told, cautions=(*told.cautions, _unread(called, model)))
     # A bottle is bought, not cooked: of what is in it as much is known as of that in the library.
-    return words | figure_values(own, told, {}) | {"made_of": list(model.made_of or ())}
+    about = {"made_of": list(model.made_of or ()), "bought": True}
+    return words | figure_values(own, told, {}) | about

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from solver.clock import Clock
+from solver.clock import Clock, Work
 from solver.drinks.answer import Answer, answer_of
 from solver.explain.pareto_front import under
 from solver.harmony.harmony import SCALE, BottleWish, worth_of
@@ -85,12 +86,13 @@ class Ground:
         self.clock = clock
         self.targets = targets
         self._bases: dict[tuple[frozenset[Demand], bool], _Base] = {}
+        self._number = itertools.count(1)
 
     def within(self, seconds: float, targets: Sequence[Limit] = ()) -> Ground:
         """The same, what is built shared, for questions that may take so long together, and where
         every drink is held to some targets besides."""
         share = Ground(self.asked, self.backend, self.clock.within(seconds), targets)
-        share._bases = self._bases
+        share._bases, share._number = self._bases, self._number
         return share
 
     def _posed(
@@ -99,6 +101,8 @@ class Ground:
     ) -> tuple[Problem, _Base]:  # fmt: skip
         """The problem without some demands and with others moved, and what its drinks are of."""
         gone = frozenset(dropped)
+        if gone or moved or bought:
+            self.clock.tell(Work.QUESTIONS, next(self._number))
         other_bottles = frozenset(demand for demand in gone if demand.kind not in SAME_BOTTLES)
         key = (other_bottles, bought > 0)
         if key not in self._bases:

@@ -26,10 +26,14 @@ def noted(spec: Spec, score: int, words: str | None, bar: Bar) -> Spec:
 
 def _words(text: str) -> str:
     words = " ".join(text.split())
-    if not words or not words.isprintable() or len(words) > MOST_LETTERS:
-        what = f"'{short(text)}' says nothing of a drink"
-        why = f"it has more than {MOST_LETTERS} letters" if len(words) > MOST_LETTERS else ""
-        raise BadInput(what, why=why, remedy='Write it like "too smoky", or leave it out.')
+    what, remedy = f"'{short(text)}' cannot be noted", 'Write it like "too smoky".'
+    if not words:
+        raise BadInput(f"'{short(text)}' says nothing of a drink", remedy=remedy)
+    if len(words) > MOST_LETTERS:
+        raise BadInput(what, why=f"it has more than {MOST_LETTERS} letters", remedy=remedy)
+    if hidden := next((sign for sign in words if not sign.isprintable()), None):
+        why = f"it holds a mark that nobody sees, U+{ord(hidden):04X}"
+        raise BadInput(what, why=why, remedy="Leave that out; letters of any script may stay.")
     return words
 
 

@@ -6,14 +6,16 @@ import math
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.drinks.answer import Answer, answer_of
 from solver.errors import BadInput
 from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
+from solver.pantry.spec import Spec
 from solver.requests.demands import Asked
 from solver.requests.request import Request, check_prices
 from solver.search.exact import measure, off_aim
@@ -25,6 +27,7 @@ from solver.search.problem import Drink, Goal, Limit, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 from solver.tasks.design import Design, Status, design
 from solver.tasks.in_keeping_axis import InKeepingAxis
+from solver.tasks.respec.order import asked_of
 from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM, Between, read_between, unnoticed
 
 
@@ -77,34 +80,64 @@ class Tradeoff:
         return not self.unsearched and not self.stopped
 
 
+def tradeoff_of_spec(
+    spec: Spec, bar: Bar, request: Request, between: Between, backend: Backend, most: int,
+    clock: Clock | None = None,
+) -> Tradeoff:  # fmt: skip
+    """As `tradeoff`, of all drinks that the lines of a spec can be poured to.
+
+    The distance from the aims is that from what the spec was.
+
+    Raises:
+        BadInput, BadInputs: as `tradeoff`; the spec is wrong, or asked how much it is in keeping.
+    """
+    if IN_KEEPING in between:
+        what = f"{spec.name} is as in keeping as it is, however it is poured"
+        remedy = f"Ask of its profile: `equipour tradeoff {spec.profile}`." if spec.profile else ""
+        raise BadInput(what, remedy=remedy)
+    read_between(between)
+    asked = asked_of(spec, bar, request)
+    return tradeoff(asked.profile, asked.bar, asked.request, between, backend, most, clock, asked)
+
+
 def tradeoff(
-    profile: Profile, bar: Bar, request: Request, between: Between, backend: Backend, most: int
+    profile: Profile,
+    bar: Bar,
+    request: Request,
+    between: Between,
+    backend: Backend,
+    most: int,
+    clock: Clock | None = None,
+    plain: Asked | None = None,
 ) -> Tradeoff:
     """The trade-off for a request: every efficient drink, or `most` all along the curve.
+
+    It ends with the `clock`, by default that of the request. `plain` is the request without its
+    comparisons, where that is known.
 
     Raises:
         BadInput, BadInputs: see `design`; `between` does not name two measures; the distance from
             aims is asked about where there are none.
     """
     started = time.monotonic()
+    clock = clock or Clock.of(request.seconds)
     goals = read_between(between)
     if IN_KEEPING in between:
         request = replace(request, goal=Goal.IN_KEEPING)
-    found = design(profile, bar, request, backend)
+    found = design(profile, bar, request, backend, clock=clock, plain=plain)
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
     weighed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
-    check_prices(weighed, bar, why=f"the cost of each drink is weighed against {_other(between)}")
-    clock = Clock.of(max(0.0, request.seconds - (time.monotonic() - started)))
-    axis = None
+    _check_prices(weighed, bar, between)
+    axis, single = None, clock.unwatched
     if IN_KEEPING in between:
-        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), clock)
+        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), single)
     plane = _Plane(found, between, axis)
-    oracle = plane.oracle(backend, clock)
+    oracle = plane.oracle(backend, single)
     curve = Frontier[Drink]((), undecided=found.interrupted)
     if found.answer is not None and not found.interrupted:
-        curve = frontier(oracle, most)
+        curve = frontier(oracle, most, partial(clock.tell, Work.ITEMS))
     garnish = None if found.answer is None else found.answer.garnish
     spots = [
         Spot(
@@ -128,9 +161,18 @@ def tradeoff(
     )
 
 
-def _other(between: Between) -> str:
-    """What the cost is weighed against, where it is one of the two."""
-    return next((name for name in between if name != "cost"), "another measure")
+def _check_prices(weighed: Problem, bar: Bar, between: Between) -> None:
+    """Check that what is weighed has prices, where the cost is.
+
+    Raises:
+        BadInput: a price is missing; with what can be weighed without.
+    """
+    other = next((name for name in between if name != "cost"), "another measure")
+    try:
+        check_prices(weighed, bar, why=f"the cost of each drink is weighed against {other}")
+    except BadInput as error:
+        instead = f"{error.remedy} --between ethanol,{OFF_AIM} needs no price."
+        raise BadInput(error.what, why=error.why, remedy=instead) from None
 
 
 class _Plane:

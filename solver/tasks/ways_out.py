@@ -60,23 +60,28 @@ class WayOut:
     needed: tuple[Need, ...] = ()
     smaller: bool = False
 
+    @property
+    def size(self) -> float:
+        """How far bounds are moved, in noticeable differences together."""
+        return sum(change.size for change in self.changes)
+
 
 def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
-    """Single changes first, the smallest before larger ones; then joint changes and purchases; and
-    last, what makes it another drink: a part that is left empty, or filled with more.
+    """Bounds that move, alone or together, the smallest change first; then what is dropped, and
+    purchases; and last, what makes it another drink: a part left empty, or filled with more.
     """
     shared = frozenset.intersection(*conflicts.found)
     # A finer jigger is always thought of; what else the frame might give, where it is to blame.
     ordered = [d for d in ground.asked.demands if d in shared or d.kind is Kind.JIGGER]
     moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
-    yield from sorted(moved, key=lambda way: way.changes[0].size)
-    dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
-    yield from (way for way in dropped if way.changes[0].demand.kind is not Kind.COUNT)
     everything = frozenset.union(*conflicts.found)
     numeric = tuple(d for d in ground.asked.demands if d in everything and d.measure)
     joint = _moved(ground, numeric) if len(numeric) > 1 else None
-    if joint is not None and len(joint.changes) > 1:
-        yield joint
+    if joint is not None and len(joint.changes) == 1:
+        joint = None
+    yield from sorted([*moved, *([joint] if joint else [])], key=lambda way: way.size)
+    dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
+    yield from (way for way in dropped if way.changes[0].demand.kind is not Kind.COUNT)
     if not moved and not dropped:
         yield from _together(ground, conflicts.corrections, joint)
     # More than one purchase is thought of only where nothing else helps.

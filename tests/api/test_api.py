@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 import solver
 from solver.api.ahead import Batch, Price
-from solver.api.cooked import Prep
+from solver.api.cooked import Prep, WrittenRecipe
 from solver.api.counted import Sold, StockLog, StockPast
 from solver.api.fields import Fields
 from solver.api.menus import Menu
@@ -93,6 +93,7 @@ CONTRACT: list[tuple[type[Fields], str]] = [
     (Tradeoff, "tradeoff bollard-sour --points 4"),
     (Prep, "prep rhubarb-syrup --make 1_L"),
     (Prep, "prep almond-spice-syrup"),
+    (WrittenRecipe, "recipe Tide_Mark 500_g_sugar 500_g_water strain_cloth --dry-run"),
     (Batch, "batch weighbridge --serves 20 --bottle 700_ml --at -12C"),
     (Batch, "batch harbour-light --keg 5_gal"),
     (Price, "price harbour-light --margin 78% --tax 19%"),

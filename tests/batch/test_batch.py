@@ -164,6 +164,26 @@ def test_what_waits_and_whether_ice_comes_to_it_again(
     assert found.finish is finish
 
 
+def test_what_is_stirred_until_just_cold_has_half_of_its_water_in_the_bottle() -> None:
+    """Common practice, no source."""
+    whole, half, none = (
+        batch("weighbridge", Size(serves=20), on_ice=each, step=FINEST).water.ml
+        for each in (Finish.NEVER, Finish.BRIEFLY, Finish.AGAIN)
+    )
+    assert half == pytest.approx(whole / 2)
+    assert none == 0
+
+
+@pytest.mark.parametrize(("volume_ml", "bottles"), [(1990, 2), (2009, 2), (2011, 3), (3009, 3)])
+def test_a_hundredth_of_a_bottle_goes_into_the_last_and_more_into_another(
+    volume_ml: float, bottles: int
+) -> None:
+    found = batch("weighbridge", Size(volume_ml=volume_ml, vessel_ml=1000), step=FINEST).vessels
+    assert found.count == bottles
+    assert found.last_ml == pytest.approx(volume_ml - (bottles - 1) * 1000, abs=0.1)
+    assert found.mix_in_ml == pytest.approx(volume_ml / 0.95, abs=0.1)
+
+
 def test_what_is_built_on_ice_has_its_water_in_the_bottle_where_it_is_poured_cold() -> None:
     assert batch("rope-store", Size(serves=20)).water.ml == 0
     assert batch("rope-store", Size(serves=20), celsius=-12).water.ml == pytest.approx(333)

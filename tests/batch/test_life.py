@@ -110,3 +110,39 @@ def test_what_keeps_by_its_alcohol_has_nothing_beside_it(bar: Bar) -> None:
     assert found.kept.shortest is None
     assert "alone would keep" not in batch_text(found, bar)
     assert "Low in acid" not in batch_text(found, bar)
+
+
+SPOILS = """
+[washed-rum]
+name = "washed rum"
+kind = "spirit/rum"
+character = ["cane"]
+abv = { pct = 38, basis = "estimate", source = "made up" }
+sugar = { g_100ml = 0, basis = "estimate", source = "made up" }
+acid = { g_100ml = 0, basis = "estimate", source = "made up" }
+life = { days = 9, basis = "estimate", source = "made up" }
+"""
+
+
+@pytest.mark.parametrize(
+    ("goes_in", "days"),
+    [
+        ("whole-milk", 9), ("yogurt", 9), ("almonds", 9), ("sesame-seeds", 9), ("oats", 9),
+        ("egg-white", 9), ("cassia", None),
+    ],
+)  # fmt: skip
+def test_what_spoils_dates_a_strong_batch_though_it_is_strained_off(
+    goes_in: str, days: int | None, tmp_path: Path
+) -> None:
+    bar_of(tmp_path)
+    made = f'[washed-rum.recipe.inputs]\n{goes_in} = "50 g"\nwhite-rum = "700 ml"\n'
+    (tmp_path / "house" / "rum.toml").write_text(f"{SPOILS}{made}")
+    pours = tuple(SpecPour(ingredient=key, amount="30 ml") for key in ("rye-whiskey", "washed-rum"))
+    spec = Spec(name="washed", technique="stir", pours=pours)
+    found = batch_of(spec, load_bar(tmp_path), Size(serves=20), made=DAY).kept
+    if days is None:
+        assert found.keeping.life.days > 9
+        assert found.shortest is not None
+        assert found.shortest.item.key == "washed-rum"
+    else:
+        assert found.keeping.life.days <= days

@@ -52,6 +52,25 @@ def test_twenty_serves_of_a_sour_at_four_degrees(bar: Path) -> None:
     assert found["cold"]["ice_g"] == 0
 
 
+def test_temperatures_are_told_in_the_degrees_of_the_country(bar: Path) -> None:
+    asks = ("weighbridge", "--serves", "20", "--at", "15F")
+    assert "At -9.4 °C it stays liquid" in run(bar, *asks).output
+    text = (bar / "bar.toml").read_text(encoding="utf-8")
+    (bar / "bar.toml").write_text(text.replace('"Germany"', '"USA"'), encoding="utf-8")
+    said = " ".join(run(bar, *asks).output.split())
+    assert "At 15 °F (-9.4 °C) it stays liquid" in said
+    assert re.search(r"begins to form in it at about \d+ °F \(-\d+\.\d °C, ± 1\.5\)", said)
+    assert "at 68 °F (20 °C)" in said
+    label = " ".join(run(bar, "weighbridge", "--serves", "20", "--label").output.split())
+    assert "Keep closed, at 41 °F (5 °C) or below." in label
+    hot = run(bar, "weighbridge", "--serves", "20", "--at", "200F")
+    assert "200 °F (93.3 °C) is no temperature" in hot.stderr
+
+
+def test_a_small_batch_is_told_in_ounces_too(bar: Path) -> None:
+    assert re.search(r"\d+ mL \(\d+(\.\d)? oz\)", run(bar, "weighbridge", "--serves", "4").output)
+
+
 def test_twenty_serves_of_a_strong_drink_at_four_degrees(bar: Path) -> None:
     found = document(bar, "weighbridge", "--serves", "20", "--at", "4 C")
     # twenty times what a single drink takes of melt: 95 g became 131 g on this bar's scales

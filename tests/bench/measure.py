@@ -150,7 +150,7 @@ def rebalanced(bar: Bar, figures: tuple[str, ...], gone: tuple[str, ...]) -> Cal
 
     def run() -> bool:
         news = read_news(figures, gone, (), bar)
-        book = rebalance_book(bar, news, CpSat(), lambda *_: None)
+        book = rebalance_book(bar, news, CpSat())
         return bool(book.entries)
 
     return run

@@ -35,11 +35,16 @@ from solver.pantry.word_forms import brief
 from solver.show.assessed import assessment_text
 from solver.show.card.drawing import LINE_AT, fill_levels
 from solver.show.card.garnish import garnish_words
+from solver.show.card.html import cards_html
 from solver.show.card.made import cards_as
+from solver.show.card.page import page_of
 from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
-from solver.show.words import languages, words_of
+from solver.show.words import Words, languages, words_of
+from solver.show.words.phrase import Phrase
 from solver.tasks.prep.house_recipes import house_of
+from solver.tasks.prep.shelf_life import ALWAYS, keeping_of
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
@@ -71,7 +76,7 @@ def drink(
 
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
-    return CliRunner().invoke(main, ["card", *arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, ["card", *arguments, "--bar", str(bar)], obj=OPEN)
 
 
 class _Text(HTMLParser):
@@ -127,6 +132,57 @@ def test_a_page_is_whole_and_neither_runs_nor_calls_anything(
     assert not re.search(r"url\(|@import|https?://(?!www\.w3\.org/2000/svg)", page)
     assert f'lang="{language}"' in page
     assert tags.seen.count("svg") >= page.count('role="img"') >= len(SPECS)
+
+
+@pytest.mark.parametrize("size", ["page", "index", "phone"])
+@pytest.mark.parametrize("reader", [each.value for each in Reader])
+def test_no_size_of_a_card_leaves_out_what_may_hurt(reader: str, size: str) -> None:
+    bar = load_bar(DEMO)
+    for spec in SPECS:
+        found = assess(spec, bar)
+        card = card_of(found, bar, Reader(reader), TODAY, house_of(found.lines, bar))
+        page = page_of(card, bar, words_of("en"))
+        written = html.unescape(cards_html([page], "one", size=size, book=False))
+        told = [*page.tells, *page.cautions, *page.kitchen]
+        told += [line for each in page.house for line in each.cautions]
+        assert [str(line) for line in told if str(line) not in written] == []
+        kept = [page.drinks, page.defers, page.planned, *(each.keeping for each in page.house)]
+        assert [line for line in kept if line not in written] == []
+
+
+@pytest.mark.parametrize("language", [each for each in languages() if each != "en"])
+def test_hazards_that_are_worked_out_are_said_in_every_language(language: str) -> None:
+    words = words_of(language)
+    cream, almond = (BAR.library.find(name) for name in ("heavy cream", "almonds"))
+    thin = {"brix": 10.0, "sugar_g_100ml": 10.0, "acid_g_100ml": 0.0, "abv_pct": 0.0}
+    names = ("garlic", "olive oil", "whole egg", "black tea leaves")
+    inputs = [cream, almond, *map(BAR.library.find, names)]
+    found = keeping_of(inputs, strained=True, activity=0.98, **thin)
+    hazards = [each for each in found.hazards if each != ALWAYS]
+    assert len(hazards) == 5
+    assert [str(words.called(each, "caution")) for each in hazards if english(each, words)] == []
+
+
+def english(text: str, words: Words) -> bool:
+    """Whether any of a caution stays in English."""
+    return not words.called(text, "caution").is_of_page
+
+
+def test_a_small_card_has_the_recipe_where_it_fits_and_says_so_where_not() -> None:
+    bar = load_bar(DEMO)
+    found = assess(next(spec for spec in SPECS if spec.name == "Harbour Light"), bar)
+    house = house_of(found.lines, bar)
+    words = words_of("en")
+    page = page_of(card_of(found, bar, Reader.BAR, TODAY, house), bar, words)
+    long = replace(page, notes=Phrase.of("Stir it well. " * 200))
+    small, crowded = (cards_html([each], "one", size="index", book=False) for each in (page, long))
+    assert page.larger in html.unescape(crowded)
+    assert "Stir it well" not in crowded
+    whole = cards_html([long], "one", size="page", book=False)
+    assert "Stir it well" in whole
+    assert page.larger not in whole
+    assert "add the white sugar" in small
+    assert page.larger not in html.unescape(small)
 
 
 @pytest.mark.parametrize("form", ["html", "svg", "txt"])

@@ -184,7 +184,7 @@ def book(seed: int) -> Command[Book]:
     news = read_news(figures, gone, (), bar)
 
     def run() -> Book:
-        return rebalance_book(bar, news, CpSat(), lambda _done, _total: None)
+        return rebalance_book(bar, news, CpSat())
 
     def check(found: Book, whole: Book) -> None:
         for one, all_ in zip(found.entries, whole.entries, strict=True):

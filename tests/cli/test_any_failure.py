@@ -55,6 +55,8 @@ WRITING = (
     ("swap", "rope-store", "bourbon", "rye-whiskey", "--save", "Rope Walk"),
     ("rebalance", "--out-of", "bourbon", "--apply"),
     ("prep", "rhubarb-syrup", "--stock", "--made", "2026-05-08"),
+    ("recipe", "ginger honey syrup", "1 L water", "800 g honey", "simmer 5 min", "strain"),
+    ("recipe", "rhubarb-syrup", "--weight", "4.1 kg", "--brix", "50"),
     ("batch", "weighbridge", "--serves", "4", "--stock"),
     ("stock", "in", "gin", "2", "bottles", "--price", "20"),
     ("stock", "sold", "sales.csv", "--skip", "coat check (invented)"),
@@ -192,7 +194,7 @@ def check_words(result: Result, before: State, after: State) -> None:
 quiet = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
 
 
-@settings(quiet, max_examples=40)
+@settings(quiet, max_examples=20)  # ten thousand with -m sweep
 @given(case=ANY)
 def test_a_command_ends_well_whatever_fails(case: Case, tmp_path: Path) -> None:
     check(case, tmp_path)

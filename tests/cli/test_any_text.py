@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from solver.cli.main import main
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 WRITTEN = (
@@ -45,6 +46,7 @@ KNOWN = {
     "instead": ("gin", "red-bitter", "rye-whiskey"),
     "ingredient": ("gin", "pisco", "calvados", "saline", "whole-limes"),
     "file": ("list.csv", "shelf.csv", str(DEMO / "sales.csv")),
+    "lines": ("1 L water", "500 g sugar", "3 limes", "simmer 10 min", "strain cloth"),
     "topic": ("design", "shelf", "add", "bar.toml", "words.toml", "files", "words"),
 }
 """What an argument may rightly be: mostly one of these, so that the options are looked at."""
@@ -91,7 +93,7 @@ def typed(draw: st.DrawFn, command: click.Command) -> list[str]:
 def check(line: list[str], bar: Path) -> Result:
     """Run a command line on the bar; whatever it was, it ends well."""
     before = content(bar)
-    result = CliRunner().invoke(main, line)
+    result = CliRunner().invoke(main, line, obj=OPEN)
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exc_info
     assert result.exit_code in {0, 1, 2, 3}
     assert "Traceback" not in result.output
@@ -99,7 +101,7 @@ def check(line: list[str], bar: Path) -> Result:
     # Nothing is written that is not proven, but with a word.
     ended = {0, 3} if "--unproven" in line else {0}
     written = result.exit_code in ended and (WRITING | {"stock"}) & set(line)
-    rows = {"add", "set", "remove", "import"} & set(line)
+    rows = {"add", "set", "remove", "import", "recipe"} & set(line)
     written = written or (rows if result.exit_code == 0 else set())
     # What can be saved of a spec book is written, though something in it cannot be.
     if written or (result.exit_code in {1, *ended} and "--apply" in line):
@@ -240,6 +242,17 @@ def test_tasted(bar: Path, line: list[str]) -> None:
 @given(data=st.data())
 def test_looking(bar: Path, name: str, data: st.DataObject) -> None:
     check(["--bar", str(bar), name, *data.draw(typed(main.commands[name]))], bar)
+
+
+@settings(fuzzed, max_examples=60)
+@given(line=typed(main.commands["recipe"]))
+@example(line=["rhubarb syrup", "--weight", "4 kg", "--brix", "50"])
+@example(line=["rhubarb syrup", "500 g sugar", "1 L water", "--replace"])
+@example(line=["a" * 300, "500 g sugar", "1 L water"])
+@example(line=["x", "1e308 g sugar", "1 L water"])
+@example(line=["x", "1 g sugar \udcff", "\udcff"])
+def test_recipe(bar: Path, line: list[str]) -> None:
+    check(["--bar", str(bar), "recipe", *line], bar)
 
 
 @settings(fuzzed, max_examples=60)
@@ -397,6 +410,7 @@ def test_every_command_is_tried() -> None:
         "ingredients",
         "profiles",
         "prep",
+        "recipe",
         "card",
         "plan",
         "menu",

@@ -11,13 +11,14 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 SOUR = ("2 oz gin", "3/4 oz lemon juice", "3/4 oz simple-syrup")
 
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
-    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)], obj=OPEN)
 
 
 def document(*arguments: str, bar: Path = DEMO) -> dict[str, Any]:
@@ -172,6 +173,9 @@ def test_what_has_no_price_leaves_the_cost_unknown_and_says_so() -> None:
         (["harbor-light"], "Did you mean harbour-light"),
         (["2 oz rye wiskey"], "Did you mean rye-whiskey"),
         (["0 oz gin"], "pours nothing"),
+        (["nan oz gin"], "'nan oz' is not a pour"),
+        (["two oz gin"], "'two oz' is not a pour"),
+        (["a gin"], "is not a spec of this bar"),
         (["2 oz"], "does not say of what"),
         (["2 g gin", "1 piece gin"], "not counted"),
         ([*SOUR, "--technique", "shaek"], "Did you mean shake"),

@@ -12,6 +12,7 @@ from click.testing import CliRunner, Result
 from solver.cli.main import main
 from solver.pantry.guests import read_guests
 from solver.show.target import names_steps
+from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO
 
 TWO = """
@@ -22,14 +23,14 @@ with = "mezcal"
 
 [[guests]]
 name = "table 5"
-profile = "stirred"
-standard_drinks = "<=1"
+profile = "duo"
+standard_drinks = "<=0.5"
 drier = 1
 """
 
 
 def run(*arguments: str) -> Result:
-    return CliRunner().invoke(main, ["--bar", str(DEMO), "check", *arguments])
+    return CliRunner().invoke(main, ["--bar", str(DEMO), "check", *arguments], obj=OPEN)
 
 
 def document(*arguments: str) -> dict[str, object]:
@@ -188,10 +189,10 @@ def test_what_cannot_be_left_out_is_told_apart_from_a_taste() -> None:
 
 def test_a_design_says_too_what_it_left_out_and_the_allergens_of_alternatives() -> None:
     arguments = ["--bar", str(DEMO), "design", "sour", "--without", "egg", "--alternatives", "3"]
-    said = " ".join(CliRunner().invoke(main, arguments).output.split())
+    said = " ".join(CliRunner().invoke(main, arguments, obj=OPEN).output.split())
     assert "Left out, as too little is known of what they hold: " in said
     assert "amaro, fernet style" in said.partition("Left out")[2]
-    found = json.loads(CliRunner().invoke(main, [*arguments, "--json"]).output)
+    found = json.loads(CliRunner().invoke(main, [*arguments, "--json"], obj=OPEN).output)
     others = found["alternatives"]
     assert [other["off_aim"] for other in others] == sorted(other["off_aim"] for other in others)
     for other in filter(lambda other: other["allergens"], others):
@@ -225,7 +226,7 @@ def test_several_guests_get_a_verdict_each_from_toml_and_from_lines(tmp_path: Pa
     lines = tmp_path / "guests.jsonl"
     lines.write_text(
         '{"name": "table 4", "without": ["dairy", "nuts"], "with": "mezcal"}\n\n'
-        '{"name": "table 5", "profile": "stirred", "standard_drinks": "<=1", "drier": 1}\n',
+        '{"name": "table 5", "profile": "duo", "standard_drinks": "<=0.5", "drier": 1}\n',
         encoding="utf-8",
     )
     assert [each.guest for each in read_guests(toml)] == [each.guest for each in read_guests(lines)]

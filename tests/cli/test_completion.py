@@ -124,3 +124,10 @@ def test_what_is_no_file_and_what_cannot_be_printed_is_not_offered(tmp_path: Pat
     shell = ShellComplete(main, {}, "equipour", "_EQUIPOUR_COMPLETE")
     (item,) = shell.get_completions(["--bar", str(bar), "ingredients"], "fine")
     assert item.help == "a\\x1b[31m b"
+
+
+def test_what_the_bar_calls_its_bottles_is_offered_too(tmp_path: Path) -> None:
+    bar = shutil.copytree(DEMO, tmp_path / "bar")
+    (bar / "shelf.csv").write_text("ingredient;label\ngin;House Pour\nrye-whiskey;\n", "utf-8")
+    assert offered("--bar", str(bar), "design", "sour", "--with", "house-p") == ["house-pour"]
+    assert offered("--bar", str(bar), "recipe", "Foo", "--kind", "syrup/sp") == ["syrup/spice"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from solver.search.lexicographic import Disagreed
 from solver.search.problem import Drink
 from solver.search.result import Impossible, Optimal
 from tests.claims.moments import Cut, counted, cut_short
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 README = (DEMO.parent / "README.md").read_text(encoding="utf-8")
@@ -31,9 +33,10 @@ def bar(tmp_path: Path) -> Path:
 
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
-    return CliRunner().invoke(main, ["--bar", str(bar), *arguments])
+    return CliRunner().invoke(main, ["--bar", str(bar), *arguments], obj=OPEN)
 
 
+@cache
 def looks(*arguments: str) -> int:
     """How often a command looks at a clock."""
     with counted() as counts:
@@ -46,6 +49,18 @@ def cut(how: Cut, at: int, *arguments: str, bar: Path = DEMO) -> Result:
         result = run(*arguments, bar=bar)
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exc_info
     return result
+
+
+def last_cut(whole: int, *arguments: str) -> int:
+    """The last look at which the time may end so that something stays unknown, by halving."""
+    cuts, ends = 0, whole + 1  # cut short at the one, and at the other no more
+    while ends - cuts > 1:
+        at = (cuts + ends) // 2
+        if cut(Cut.TIME, at, *arguments).exit_code == 3:
+            cuts = at
+        else:
+            ends = at
+    return cuts
 
 
 def document(result: Result) -> dict[str, Any]:
@@ -179,7 +194,7 @@ def test_a_book_that_is_not_known_in_full_is_written_only_with_a_word(bar: Path)
     before = specs(bar)
     change = ("rebalance", "--set", "lemon-juice.acid=4 g/100ml")
     whole = looks(*change)
-    at = next(at for at in range(whole, 0, -1) if cut(Cut.TIME, at, *change).exit_code == 3)
+    at = last_cut(whole, *change)
     refused = cut(Cut.TIME, at, *change, "--apply", bar=bar)
     assert refused.exit_code == 3
     assert "nothing was written, as 1 of the specs are not known" in refused.stderr

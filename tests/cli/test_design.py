@@ -9,12 +9,13 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.pantry.bar import load_bar
+from tests.open_bars import OPEN
 
 DEMO = str(Path(__file__).parents[2] / "demo")
 
 
 def run(*arguments: str) -> Result:
-    return CliRunner().invoke(main, [*arguments, "--bar", DEMO])
+    return CliRunner().invoke(main, [*arguments, "--bar", DEMO], obj=OPEN)
 
 
 def test_a_sour_at_17_per_cent_with_the_house_syrup_is_answered_and_proven() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import signal
@@ -255,6 +256,27 @@ def test_an_error_outside_any_command_has_its_sentence_too(
     with pytest.raises(SystemExit, match="74"):
         start()
     assert capsys.readouterr().err == "equipour: the system refuses: input/output error.\n"
+
+
+def test_a_command_hardly_looks_for_garbage(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At Python's own pace all that is imported is walked over and over, and again at the end."""
+    walks: list[str] = []
+
+    def answer(*_: object, **__: object) -> None:
+        gc.callbacks.append(lambda phase, _: walks.append(phase))
+        kept = [[number] for number in range(50_000)]
+        gc.callbacks.pop()
+        assert kept
+
+    monkeypatch.setattr(click.Group, "main", answer)
+    pace, frozen = gc.get_threshold(), gc.get_freeze_count()
+    try:
+        with pytest.raises(SystemExit, match="0"):
+            start()
+    finally:
+        gc.set_threshold(*pace)
+    assert not walks
+    assert gc.get_freeze_count() > frozen
 
 
 @pytest.mark.parametrize("method", ["make_context", "invoke"])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -19,7 +20,7 @@ from solver.pantry.bar_file import read_bar_file
 from solver.pantry.defaults import load_defaults
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
-from solver.tasks.new_bar import Choices, new_bar, texts_of
+from solver.tasks.new_bar import Choices, country_called, new_bar, texts_of
 
 COUNTRIES = tuple(load_defaults().jurisdictions)
 POUR_SETS = tuple(load_defaults().pour_sets)
@@ -74,11 +75,11 @@ def test_what_a_new_bar_is_asked_first_is_answered(
     said = run("init", "our bar", "--pour-set", pour_set)
     assert said.exit_code == 0, said.output
     commands = re.findall(r"^  (equipour .*?)  +#", said.stdout, flags=re.MULTILINE)
-    assert len(commands) == 3
+    assert len(commands) == 4
     assert "  cd 'our bar'" in said.stdout
     monkeypatch.chdir(tmp_path / "our bar")
     for command in (*commands, "equipour prep ginger-syrup", "equipour assess first-sour"):
-        arguments = command.replace('"', "").split()[1:]
+        arguments = shlex.split(command)[1:]
         result = run(*arguments)
         assert result.exit_code == 0, f"{command}\n{result.output}"
     assert "On target." in run("design", "sour").output
@@ -186,3 +187,29 @@ def test_an_empty_bar_has_nothing_that_is_not_its_own(tmp_path: Path) -> None:
     assert {row.ingredient.key for row in bar.listed} <= {"water"}
     added = run("shelf", "add", "gin", "--size", "700ml", "--bar", str(tmp_path / "bar"))
     assert added.exit_code == 0, added.output
+
+
+def test_a_country_answers_to_its_codes_and_its_own_name_and_none_to_two() -> None:
+    """ISO 3166-1, alpha-2 and alpha-3, from memory."""
+    codes = {
+        "United States": ["USA", "US", "U.S.", "u.s.a.", "United States of America"],
+        "United Kingdom": ["UK", "GB", "GBR", "england", "Great Britain"],
+        "Germany": ["DE", "deu", "Deutschland"],
+        "Austria": ["AT", "Österreich", "oesterreich"],
+        "Switzerland": ["CH", "Schweiz", "suisse"],
+    }
+    for country, names in codes.items():
+        assert {country_called(name) for name in names} == {country}
+    said = [name for each in load_defaults().jurisdictions.values() for name in each.also]
+    assert len({name.casefold() for name in said}) == len(said)
+    for country, each in load_defaults().jurisdictions.items():
+        assert {country_called(name) for name in (country, *each.also)} == {country}
+
+
+def test_an_empty_bar_says_that_its_shelf_is_empty_and_not_nothing(tmp_path: Path) -> None:
+    CliRunner().invoke(main, ["init", str(tmp_path / "bar"), "--empty", "--yes"])
+    found = CliRunner().invoke(main, ["--bar", str(tmp_path / "bar"), "design", "sour"])
+    assert found.exit_code == 1
+    assert "More than one thing that a sour needs is not on the shelf." in found.stdout
+    assert "This cannot be:" not in found.stdout
+    assert "Other limits" not in found.stdout

@@ -45,6 +45,16 @@ def test_an_ingredient_tells_its_sources_and_its_allergens() -> None:
     assert "USDA" in result.output
 
 
+def test_no_two_columns_of_the_shelf_run_into_each_other(tmp_path: Path) -> None:
+    (tmp_path / "bar.toml").write_text('name = "b"\ncurrency = "USD"\n', encoding="utf-8")
+    (tmp_path / "shelf.csv").write_text(
+        "ingredient,bottle,price,on_hand\ncitric-acid,1 kg,12345.50,1112.25 bottles\n",
+        encoding="utf-8",
+    )
+    said = CliRunner().invoke(main, ["shelf", "--bar", str(tmp_path)]).stdout
+    assert "0.0 100.00 1112.25 x 1000 g 12345.50" in said
+
+
 def test_the_shelf_lists_every_bottle_and_the_house_ingredients() -> None:
     result = run("shelf")
     assert "rye-whiskey" in result.output
@@ -56,7 +66,8 @@ def test_what_is_on_hand_is_said_in_what_it_is_bought_in(tmp_path: Path) -> None
     (tmp_path / "bar.toml").write_text('name = "b"\ncurrency = "USD"\n', encoding="utf-8")
     (tmp_path / "shelf.csv").write_text(
         "ingredient,bottle,price,on_hand\nsoda-water,200 ml,0.5,24 bottles\n"
-        "whole-limes,1 piece,0.4,20 pieces\ngin,750 ml,30,\nbourbon,,,300 ml\n",
+        "whole-limes,1 piece,0.4,20 pieces\ngin,750 ml,30,\nbourbon,,,300 ml\n"
+        "tequila-blanco,25.4 fl. oz,32,2 bottles\n",
         encoding="utf-8",
     )
     lines = CliRunner().invoke(main, ["shelf", "--bar", str(tmp_path)]).stdout.splitlines()
@@ -65,6 +76,7 @@ def test_what_is_on_hand_is_said_in_what_it_is_bought_in(tmp_path: Path) -> None
     assert said["whole-limes"] == "20 pieces 0.40"
     assert said["gin"] == "? x 750 mL 30.00"
     assert said["bourbon"] == "300 mL"
+    assert said["tequila-blanco"] == "2 x 25.4 oz 32.00"
     assert max(map(len, lines)) <= 80
 
 

@@ -26,6 +26,18 @@ def test_help_imports_no_solver_and_no_units(command: list[str]) -> None:
     assert found.stdout.splitlines()[-1] == "[]"
 
 
+def test_an_interrupt_is_heard_before_anything_large_is_loaded() -> None:
+    code = (
+        "import re, sys\n"  # as the script does that installers write
+        "had = set(sys.modules)\n"
+        "import solver.cli.start\n"
+        "print(*sorted(name for name in set(sys.modules) - had if 'solver' not in name))\n"
+    )
+    found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    loaded = {name.partition(".")[0] for name in found.stdout.split()}
+    assert loaded <= {"__future__", "gc", "importlib", "warnings"}
+
+
 @pytest.mark.parametrize("arguments", [["--bar", DEMO, "shelf"], ["shelf", "--bar", DEMO]])
 def test_the_bar_is_named_before_the_command_or_after_it(arguments: list[str]) -> None:
     result = CliRunner().invoke(main, arguments)

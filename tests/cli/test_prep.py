@@ -11,12 +11,13 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.show.chart import MARK
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
-    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, [*arguments, "--bar", str(bar)], obj=OPEN)
 
 
 def test_a_house_ingredient_says_what_it_is_how_well_that_is_known_and_how_long_it_keeps() -> None:

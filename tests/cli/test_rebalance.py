@@ -1,6 +1,5 @@
-"""The command `rebalance`: one table, what it writes, how it ends, and what is seen meanwhile."""
+"""The command `rebalance`: one table, what it writes, and how it ends."""
 
-import io
 import json
 import shutil
 import tomllib
@@ -10,7 +9,6 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.cli.output import Progress
 
 DEMO = Path(__file__).parents[2] / "demo"
 WEAK_LEMONS = ("--set", "lemon-juice.acid=4g/100ml")
@@ -96,28 +94,3 @@ def test_a_slip_is_one_sentence() -> None:
     result = run(DEMO, "--set", "rye-whiskey.abv")
     assert result.exit_code == 2
     assert result.stderr.count("\n") == 1
-
-
-class Terminal(io.StringIO):
-    """A stream that somebody watches."""
-
-    def isatty(self) -> bool:
-        return True
-
-
-@pytest.mark.parametrize(
-    ("stream", "waited_s", "shown"),
-    [
-        (Terminal(), 2.0, "\r3 of 200 specs\r\x1b[K"),
-        (Terminal(), 0.0, ""),
-        (io.StringIO(), 2.0, ""),
-    ],
-    ids=["after a second", "at once", "unwatched"],
-)
-def test_progress_is_one_line_that_goes_again(
-    stream: io.StringIO, waited_s: float, shown: str
-) -> None:
-    with Progress("specs", stream) as progress:
-        progress.started -= waited_s
-        progress.at(3, 200)
-    assert stream.getvalue() == shown

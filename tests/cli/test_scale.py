@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 
@@ -21,7 +22,7 @@ def bar(tmp_path: Path) -> Path:
 
 
 def run(bar: Path, *arguments: str) -> Result:
-    return CliRunner().invoke(main, ["scale", *arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, ["scale", *arguments, "--bar", str(bar)], obj=OPEN)
 
 
 def flat(text: str) -> str:

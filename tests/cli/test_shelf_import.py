@@ -7,6 +7,7 @@ import io
 import json
 import re
 import sys
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -23,6 +24,7 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.library import load_library
 from solver.tasks.shelf_import.cells import (
     price_cell,
+    price_taken,
     size_cell,
     size_in,
     stock_cell,
@@ -69,8 +71,7 @@ def test_a_list_as_a_bar_keeps_it_comes_onto_the_shelf(bar: Path) -> None:
     result = run(bar, listed(bar, GERMAN, encoding="cp1252"))
     assert result.exit_code == 0, result.output
     for said in (
-        "name from 'Artikel', size from 'Inhalt', price from 'EK-Preis'",
-        "Not read: 'Lieferant'.",
+        "name from 'Artikel', supplier from 'Lieferant', size from 'Inhalt', price from",
         "0.75 taken as l",
         "'24 x 200 ml' is a case of several",
         "--as 'Kapitäns Bester=",
@@ -329,11 +330,20 @@ def test_a_formula_in_a_list_is_no_formula_on_the_shelf(bar: Path) -> None:
         ("1 lb", "", "1 lb"),
         ("each", "", "1 piece"),
         ("1 kg", "", "1 kg"),
+        (".75 l", "", "0.75 l"),
+        (",7", "", "0.7 l"),
+        ("1/2 gal", "", "1/2 gal"),
         ("", "", ""),
     ],
 )
 def test_a_size_is_read_as_people_write_it(written: str, unit: str, cell: str) -> None:
     assert size_cell(written, unit)[0] == cell
+
+
+def test_a_size_that_can_be_read_two_ways_is_a_mistake() -> None:
+    for written in ("1.000 ml", "1,000 ml"):
+        with pytest.raises(BadInput, match="can be read two ways"):
+            size_cell(written)
 
 
 def test_what_was_taken_for_granted_of_a_size_is_told() -> None:
@@ -353,17 +363,55 @@ def test_what_was_taken_for_granted_of_a_size_is_told() -> None:
         ("44,-", "44"),
         ("28", "28"),
         ("3,5", "3.5"),
+        (".45", "0.45"),
+        ("$ .75", "0.75"),
+        ("$.60", "0.60"),
+        ("USD .60", "0.60"),
+        (",99", "0.99"),
+        ("0,500", "0.500"),
+        ("Fr. 28.50", "28.50"),
+        ("kr.45", "45"),
         ("", ""),
     ],
 )
 def test_a_price_is_read_as_people_write_it(written: str, cell: str) -> None:
-    assert price_cell(written, "EUR") == cell
+    assert price_cell(written, "") == cell
 
 
 @pytest.mark.parametrize("written", ["$28", "28 GBP", "cheap", "-", "28 per case"])
 def test_a_price_that_is_not_the_bar_s_is_a_mistake(written: str) -> None:
     with pytest.raises(BadInput):
         price_cell(written, "EUR")
+
+
+@pytest.mark.parametrize("written", ["-5", "−5", "€ -.50", "5-", "28-30", "1/2", "(5.00)", "½"])
+def test_a_price_that_is_no_plain_number_is_a_mistake_and_never_another(written: str) -> None:
+    with pytest.raises(BadInput, match="is no price"):
+        price_cell(written, "")
+
+
+@given(value=st.decimals("0.01", "0.99", places=2), sign=st.sampled_from(["", "$", "$ ", "€"]))
+def test_a_price_below_one_may_leave_its_nought_out(value: Decimal, sign: str) -> None:
+    assert Decimal(price_cell(f"{sign}{str(value)[1:]}", "")) == value
+
+
+def test_which_of_two_numbers_a_price_was_taken_for_is_told() -> None:
+    assert price_taken("1.500") == "1.500 taken as 1.5"
+    assert price_taken("$1,500") == "1,500 taken as 1500"
+    assert price_taken("1,500.00") == price_taken("0.125") == price_taken("15.00") == ""
+
+
+def test_prices_sizes_and_counts_below_one_reach_the_shelf(bar: Path) -> None:
+    (bar / "bar.toml").write_text('name = "b"\ncurrency = "USD"\n', encoding="utf-8")
+    table = "Name,Size,Price,Qty\nLemons,each,.45,12\ngin,.75 l,$ .75,.5\nrye,1/2 gal,-5,1/2\n"
+    result = run(bar, listed(bar, table))
+    shelf = load_bar(bar).shelf
+    assert shelf is not None
+    lemon, gin = (shelf.row(key) for key in ("whole-lemons", "gin"))
+    assert lemon is not None
+    assert gin is not None
+    assert (lemon.price, gin.price, gin.bottle, gin.on_hand) == (0.45, 0.75, 750, 375)
+    assert "'-5' is no price: it is below zero" in result.stdout
 
 
 @given(whole=st.integers(0, 10**7), cents=st.integers(0, 99))
@@ -377,7 +425,15 @@ def test_a_price_with_cents_is_one_number_in_every_country(whole: int, cents: in
 
 @pytest.mark.parametrize(
     ("written", "cell"),
-    [("2", "2 bottles"), ("1,5", "1.5 bottles"), ("3 Flaschen", "3 bottles"), ("450 ml", "450 ml")],
+    [
+        ("2", "2 bottles"),
+        ("1,5", "1.5 bottles"),
+        ("3 Flaschen", "3 bottles"),
+        ("450 ml", "450 ml"),
+        (".5", "0.5 bottles"),
+        ("1/2", "1/2 bottles"),
+        ("-2", "-2"),
+    ],
 )
 def test_stock_counts_bottles_where_nothing_else_is_said(written: str, cell: str) -> None:
     assert stock_cell(written) == cell
@@ -391,6 +447,8 @@ def test_stock_counts_bottles_where_nothing_else_is_said(written: str, cell: str
         ("Rye 50% vol", "Rye", ""),
         ("70cl", "70cl", "70cl"),
         ("2:1 syrup", "2:1 syrup", ""),
+        ("Rum .75 l", "Rum", ".75 l"),
+        ("Shrub .5%", "Shrub", ""),
     ],
 )
 def test_a_name_is_told_from_its_size(name: str, bare: str, size: str) -> None:
@@ -406,13 +464,46 @@ def test_a_name_is_told_from_its_size(name: str, bare: str, size: str) -> None:
         ("Prodotto,Formato,Prezzo,Giacenza", "ingredient bottle price on_hand"),
         ("Bezeichnung,Größe,EK,Menge", "ingredient bottle price on_hand"),
         ("Brand,Ingredient,ml,€ price,Alc.", "- ingredient bottle price abv"),
-        ("Item,Total value,Supplier,Best before", "ingredient - - use_by"),
+        ("Item,Total value,Supplier,Best before", "ingredient - supplier use_by"),
+        ("Item,Pack,Vendor,Vendor code", "ingredient case supplier -"),
+        ("Item,Case,Case price,Bottle price", "ingredient case - price"),
+        ("Item,Bottles per case,Cases on hand,Pack size", "ingredient case - bottle"),
+        ("Item,Case on hand,Price (bottle of case)", "ingredient - price"),
+        ("Artikel,VPE,Lieferant", "ingredient case supplier"),
     ],
 )
 def test_headings_are_known_in_several_languages(headings: str, places: str) -> None:
     head = find_head([GridRow(1, tuple(headings.split(",")))], {})
     wanted = {word: at for at, word in enumerate(places.split()) if word != "-"}
     assert head.places == wanted
+
+
+def test_who_delivers_it_and_in_what_case_come_with_the_list(bar: Path) -> None:
+    table = "Name,Size,Price,Case,Vendor\ngin,1 l,28,6 x 1 l,=Harbour (invented)\nrye,1 l,30,1 l,\n"
+    result = run(bar, listed(bar, table), "--yes")
+    assert result.exit_code == 0, result.stderr
+    assert "case from 'Case'" in result.stdout
+    assert "supplier from 'Vendor'" in result.stdout
+    assert "(case '1 l' not read)" in result.stdout
+    assert "(case of 6, from Harbour (invented))" in result.stdout
+    gin, rye = (load_bar(bar).stocked(key) for key in ("gin", "rye-whiskey"))
+    assert gin is not None
+    assert rye is not None
+    assert (gin.case, gin.supplier) == (6, "Harbour (invented)")
+    assert (rye.case, rye.supplier) == (1, "")
+    told = listed(bar, "Name,Rep,Per box\npisco,Quay (invented),12\n")
+    assert run(bar, told, "--column", "supplier=Rep", "--column", "case=Per box").exit_code == 0
+    pisco = load_bar(bar).stocked("pisco")
+    assert pisco is not None
+    assert (pisco.case, pisco.supplier) == (12, "Quay (invented)")
+
+
+def test_the_ounces_of_a_litre_are_the_same_bottle(bar: Path) -> None:
+    (bar / "shelf.csv").write_text("ingredient,bottle,price,on_hand\ngin,1 l,,2 bottles\n")
+    result = run(bar, listed(bar, "name,size,price\ngin,33.8 fl oz,28\n"))
+    gin = load_bar(bar).stocked("gin")
+    assert gin is not None, result.stdout
+    assert (gin.price, gin.bottle) == (28, 1000)
 
 
 BAR: list[Bar] = []

@@ -183,3 +183,27 @@ def test_the_bar_is_named_anywhere(bar: Path, place: str) -> None:
     result = CliRunner().invoke(main, line if place == "group" else [*line, *named])
     assert result.exit_code == 0, result.output
     assert load_bar(bar).stocked("pisco")
+
+
+def test_what_is_counted_has_the_size_of_what_it_weighs(bar: Path) -> None:
+    written(bar, "ingredient,bottle,price,on_hand\n")
+    result = run(bar, "add", "cinnamon", "--size", "3 sticks", "--on-hand", "2 sticks")
+    assert result.exit_code == 0, result.stderr
+    row = load_bar(bar).stocked("cassia")
+    assert row is not None
+    assert row.bottle == pytest.approx(9)  # a stick is 3 g in ingredients/yields
+    assert row.on_hand == pytest.approx(6)
+    assert run(bar, "add", "mint", "--size", "1 bunch").exit_code == 0
+    assert run(bar, "add", "gin", "--size", "3 sticks").exit_code == 2
+
+
+def test_a_bottle_like_another_is_bought_and_not_made_here(bar: Path) -> None:
+    result = run(bar, "add", "harbour orgeat", "--like", "orgeat", "--size", "70cl", "--price", "9")
+    assert result.exit_code == 0, result.stderr
+    opened = load_bar(bar)
+    item = opened.library.find("harbour orgeat")
+    assert item.bought
+    assert item.made_of
+    assert item.key not in opened.house
+    assert run(bar, "remove", "harbour orgeat").exit_code == 0
+    assert load_bar(bar).stocked(item.key) is None

@@ -20,6 +20,7 @@ from solver.pantry.spec_file import write_spec
 from solver.show.pours import said_amount
 from solver.tasks.assess_all import BY, assess_all, sorted_by
 from solver.tasks.save import place_for, spec_of_pours
+from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO, demo
 
 
@@ -39,7 +40,7 @@ def broken(bar: Path) -> Path:
 
 
 def run(bar: Path, *arguments: str) -> Result:
-    return CliRunner().invoke(main, ["--bar", str(bar), *arguments])
+    return CliRunner().invoke(main, ["--bar", str(bar), *arguments], obj=OPEN)
 
 
 def test_the_book_is_one_table_with_a_line_for_each_spec() -> None:

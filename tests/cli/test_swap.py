@@ -11,6 +11,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.clock import Clock
+from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
 
@@ -23,7 +24,7 @@ def bar(tmp_path: Path) -> Path:
 
 
 def run(bar: Path, *arguments: str) -> Result:
-    return CliRunner().invoke(main, ["swap", *arguments, "--bar", str(bar)])
+    return CliRunner().invoke(main, ["swap", *arguments, "--bar", str(bar)], obj=OPEN)
 
 
 def document(bar: Path, *arguments: str, exit_code: int = 0) -> dict[str, Any]:
@@ -150,7 +151,7 @@ def test_another_drink_is_not_saved(bar: Path) -> None:
 
 
 def test_without_time_for_a_proof_nothing_is_claimed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("solver.clock.Clock.of", lambda _: Clock(0.0))
+    monkeypatch.setattr("solver.clock.Clock.of", lambda *_: Clock(0.0))
     result = run(DEMO, "rope-store", "bourbon", "gin")
     assert result.exit_code == 3
     assert result.stdout == ""

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.show.table import csv_table
+from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO
 
 FORMULAS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
@@ -61,7 +62,7 @@ def test_a_number_is_a_number_below_nothing_too(value: float) -> None:
 
 @pytest.mark.parametrize("asked", ASKED)
 def test_every_table_has_heads_and_as_many_cells_in_every_line(asked: str) -> None:
-    result = CliRunner().invoke(main, ["--bar", str(DEMO), *asked.split(), "--csv"])
+    result = CliRunner().invoke(main, ["--bar", str(DEMO), *asked.split(), "--csv"], obj=OPEN)
     assert result.exit_code in {0, 1}, result.output  # 1: a spec that cannot be saved
     text = result.stdout_bytes.decode()
     heads, *rows = rows_of(text)

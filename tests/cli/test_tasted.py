@@ -125,6 +125,7 @@ def test_a_swap_that_is_saved_elsewhere_was_not_tasted(bar: Path) -> None:
         (["harbour-light", "--score", "4", "--take-back"], "does not go with"),
         (["harbour-lite", "--score", "4"], "harbour-light"),
         (["harbour-light", "--score", "4", " "], "says nothing of a drink"),
+        (["harbour-light", "--score", "4", "thin \u202e"], "a mark that nobody sees, U+202E"),
     ],
 )
 def test_a_slip_is_said_and_nothing_is_written(bar: Path, typed: list[str], says: str) -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.show.wrap import wrapped
+from tests.open_bars import OPEN
 
 ROOT = Path(__file__).parents[2]
 DEMO = str(ROOT / "demo")
@@ -46,7 +47,7 @@ Labels, local rules and licensed practice come before what is said here.
 
 
 def run(*arguments: str, **environment: str) -> str:
-    result = CliRunner().invoke(main, [*arguments, "--bar", DEMO], env=environment)
+    result = CliRunner().invoke(main, [*arguments, "--bar", DEMO], env=environment, obj=OPEN)
     assert result.exit_code == 0, result.output
     return result.output
 

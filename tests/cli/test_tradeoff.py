@@ -16,13 +16,14 @@ from click.testing import CliRunner, Result
 from solver.cli.main import main
 from solver.show.chart import MARK
 from solver.tasks.tradeoff_between import OFF_AIM
+from tests.open_bars import OPEN
 
 DEMO = str(Path(__file__).parents[2] / "demo")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 def run(*arguments: str) -> Result:
-    return CliRunner().invoke(main, ["tradeoff", *arguments, "--bar", DEMO])
+    return CliRunner().invoke(main, ["tradeoff", *arguments, "--bar", DEMO], obj=OPEN)
 
 
 def document(*arguments: str) -> dict[str, Any]:
@@ -39,7 +40,7 @@ def test_every_drink_of_a_curve_has_its_garnish() -> None:
 
 
 def designed(*arguments: str) -> dict[str, Any]:
-    result = CliRunner().invoke(main, ["design", *arguments, "--bar", DEMO, "--json"])
+    result = CliRunner().invoke(main, ["design", *arguments, "--bar", DEMO, "--json"], obj=OPEN)
     found: dict[str, Any] = json.loads(result.output)
     return found
 
@@ -239,13 +240,6 @@ def test_a_picture_of_ours_is_drawn_anew_and_nothing_else_is_lost(picture: Path)
     assert place.read_text(encoding="utf-8").startswith(MARK)
 
 
-def test_a_spec_is_told_of_its_profile() -> None:
-    result = CliRunner().invoke(main, ["tradeoff", "harbour-light", "--bar", str(DEMO)])
-    assert result.exit_code == 2
-    assert "Harbour Light is a spec, and tradeoff compares all drinks of a profile" in result.stderr
-    assert "`equipour tradeoff " in result.stderr
-
-
 def test_every_price_that_is_missing_is_named_with_what_it_is_for(tmp_path: Path) -> None:
     (tmp_path / "bar.toml").write_text('name = "b"\ncurrency = "EUR"\n', encoding="utf-8")
     items = [
@@ -263,3 +257,65 @@ def test_every_price_that_is_missing_is_named_with_what_it_is_for(tmp_path: Path
     assert result.exit_code == 2
     assert all(item in result.stderr for item in items)
     assert "the cost of each drink is weighed against off-aim" in result.stderr
+
+
+def test_a_spec_is_weighed_by_what_its_own_lines_can_be_poured_to() -> None:
+    found = document("harbour-light", "--points", "40")
+    poured = {
+        tuple(pour["ingredient"] for pour in spot["answer"]["pours"]) for spot in found["points"]
+    }
+    assert poured == {("rye-whiskey", "lemon-juice", "rhubarb-syrup", "saline-solution")}
+    for one, other in itertools.pairwise(found["points"]):
+        assert one["cost"] < other["cost"]
+        assert one["off_aim"] > other["off_aim"]
+    assert found["points"][-1]["off_aim"] == pytest.approx(0.0)
+    said = run("harbour-light", "--points", "4").stdout
+    assert "Harbour Light: cost against distance from what it is" in said
+
+
+def test_a_spec_asked_to_be_weaker_is_weighed_within_that() -> None:
+    found = document("weighbridge", "--abv", "<=24%", "--points", "6")
+    strengths = [spot["answer"]["finished"]["abv_pct"] for spot in found["points"]]
+    assert strengths
+    assert max(strengths) <= 24.0 + 1e-9
+
+
+def test_a_spec_is_not_asked_what_more_in_keeping_it_could_be() -> None:
+    result = run("harbour-light", "--between", "cost,in-keeping")
+    assert result.exit_code == 2
+    assert "equipour tradeoff bollard-sour" in result.stderr
+
+
+@pytest.fixture
+def half_priced(tmp_path: Path) -> Path:
+    """A bar of which only some bottles have a price."""
+    (tmp_path / "bar.toml").write_text('name = "test"\ncurrency = "EUR"\n', "utf-8")
+    (tmp_path / "shelf.csv").write_text(
+        "ingredient,bottle,price\ngin,70cl,20\nwhite-rum,70cl,\nlemon-juice,1 l,8\n"
+        "lime-juice,1 l,\nsimple-syrup,1 l,2\n",
+        "utf-8",
+    )
+    return tmp_path
+
+
+def test_what_has_no_price_is_named_and_left_out_where_somebody_says_so(half_priced: Path) -> None:
+    def ask(*more: str) -> Result:
+        return CliRunner().invoke(main, ["tradeoff", "sour", "--bar", str(half_priced), *more])
+
+    refused = ask()
+    assert refused.exit_code == 2
+    for said in ("lime-juice, white-rum", "--only-priced", "--between ethanol,off-aim"):
+        assert said in refused.stderr
+    answered = ask("--only-priced")
+    assert answered.exit_code == 0
+    assert "left out, as they have no price: lime-juice, white-rum" in answered.stderr
+    assert "white rum" not in answered.stdout
+    assert ask("--between", "ethanol,off-aim").exit_code == 0
+
+
+def test_where_nothing_has_a_price_nothing_is_left_to_weigh(half_priced: Path) -> None:
+    (half_priced / "shelf.csv").write_text("ingredient,bottle\ngin,70cl\nlemon-juice,1 l\n")
+    line = ["design", "sour", "--goal", "cheapest", "--only-priced", "--bar", str(half_priced)]
+    result = CliRunner().invoke(main, line)
+    assert result.exit_code == 2
+    assert "nothing here has a price" in result.stderr

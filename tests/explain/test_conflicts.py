@@ -202,3 +202,10 @@ def test_one_question_is_enough_where_nothing_binds() -> None:
 
     assert binding(range(12), helps, lambda _: pytest.fail("a second question")) == {}
     assert len(questions) == 1
+
+
+def test_where_not_even_nothing_is_possible_no_way_out_is_made_up() -> None:
+    found = all_conflicts(range(3), oracle_of([frozenset()]))
+    assert found.found == (frozenset(),)
+    assert found.corrections == ()
+    assert found.complete

@@ -13,8 +13,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
-from solver.pantry.disclosure import Disclosure, stated, together
+from solver.pantry.disclosure import Disclosure, of_dish, stated, together, with_told
 from solver.pantry.library import load_library
+from solver.pantry.recipe import Dish
 from tests.guests.houses import bar_of, houses
 from tests.guests.houses import stated as figures
 from tests.guests.raw import Tables, walk
@@ -140,3 +141,41 @@ def test_only_one_module_reads_what_an_ingredient_states_for_guests() -> None:
         for line in path.read_text(encoding="utf-8").splitlines():
             if found := reads.search(line):
                 assert re.search(r"(told|guest|meaning|jurisdiction)\.", line), (name, found[0])
+
+
+@given(ITEMS)
+def test_what_an_ingredient_states_is_what_is_told_of_it(item: Any) -> None:
+    told = stated(item)
+    assert (told.cautions, told.kitchen_cautions) == (item.cautions, item.kitchen_cautions)
+    assert told.may_contain == item.may_contain - (item.allergens or frozenset())
+    assert told.holds == {item.key}
+    most = item.abv.value if item.abv.high is None else item.abv.high
+    assert bool(told.alcohol) == (item.abv.value > 0)
+    assert bool(told.may_hold_alcohol) == (item.abv.value == 0 < most)
+
+
+@given(ITEMS, st.lists(ITEMS, min_size=1, max_size=4))
+def test_an_ingredient_that_states_what_is_told_of_others_tells_the_same(
+    item: Any, others: list[Any]
+) -> None:
+    told = together(map(stated, others))
+    again = stated(with_told(item, told))
+    for name in ("may_contain", "may_animal", "declare", "cautions", "kitchen_cautions"):
+        assert getattr(again, name) == getattr(told, name)
+    assert bool(again.allergens_not_known) == bool(told.allergens_not_known)
+    assert bool(again.animal_not_known) == bool(told.animal_not_known)
+    assert again.allergens == (frozenset() if told.allergens_not_known else told.allergens)
+    assert again.animal == (frozenset() if told.animal_not_known else told.animal)
+
+
+def test_a_recipe_s_own_words_for_guests_go_with_what_it_makes() -> None:
+    table: dict[str, Any] = {
+        "key": "dish", "name": "the dish", "allergens": frozenset({"milk"}),
+        "may_contain": frozenset({"nuts"}), "animal": frozenset({"dairy"}),
+        "may_animal": frozenset({"egg"}), "declare": frozenset({"quinine"}),
+        "cautions": ("hot",), "kitchen_cautions": ("oily",),
+    }  # fmt: skip
+    told = of_dish(Dish.model_construct(**table))
+    assert told.holds == {"dish"}
+    for name in table.keys() - {"key", "name"}:
+        assert getattr(told, name) == table[name]

@@ -46,7 +46,9 @@ def assessed(
         ("sesame rim", {"sesame"}, set()),
         ("float of heavy cream", {"milk"}, {"milk"}),
         ("grated Parmesan", {"milk"}, {"milk"}),
-        ("crisp of bacon", set(), {"meat", "fining"}),
+        ("crisp of bacon", set(), {"meat"}),
+        ("buttered popcorn", {"milk"}, {"milk"}),
+        ("shaved white chocolate", {"milk"}, {"milk"}),
         ("peanut brittle", {"peanut"}, set()),
         ("ginger biscuit", {"gluten"}, set()),
         ("anchovy on a pick", {"fish"}, {"fish"}),
@@ -59,6 +61,12 @@ def test_what_a_garnish_names_is_told(garnish: str, allergens: set[str], animal:
     told = assessed(garnish=garnish).guest.told
     assert allergens <= told.allergens
     assert animal <= told.animal
+
+
+def test_meat_is_no_clearing_agent_and_bought_sweets_hold_more_than_they_are_called() -> None:
+    assert assessed(garnish="crisp of bacon").guest.told.animal == {"meat"}
+    for garnish in ("white chocolate", "buttered popcorn"):
+        assert assessed(garnish=garnish).guest.told.allergens_not_known
 
 
 @pytest.mark.parametrize(

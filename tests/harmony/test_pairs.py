@@ -176,3 +176,32 @@ def test_a_tasting_counts_by_its_score() -> None:
     assert worths == sorted(worths)
     assert worths[2] == 0.0
     assert worths[0] < 0 < worths[4]
+
+
+def of_two_syrups(of: PairTable) -> float:
+    return between("clove-syrup", "pear-syrup", of)
+
+
+def test_every_voice_counts_like_so_many_printed_drinks() -> None:
+    """Of two that no book knows nothing else speaks: log((met + 5) / (missed + 5)). Our choice."""
+    drink = frozenset({"clove-syrup", "pear-syrup"})
+    liked = BarTaste(said={"clove-syrup": Said(goes_with=("pear-syrup",))})
+    disliked = BarTaste(said={"clove-syrup": Said(not_with=("pear-syrup",))})
+    assert math.isclose(of_two_syrups(table(liked)), math.log(15 / 5))
+    assert math.isclose(of_two_syrups(table(disliked)), math.log(5 / 15))
+    stated = table(stated=(("clove-syrup", "pear-syrup"),))
+    assert math.isclose(of_two_syrups(stated), math.log(15 / 5))
+    for score, odds in ((1, 5 / 10), (2, 5 / 7.5), (3, 1), (4, 7.5 / 5), (5, 10 / 5)):
+        found = of_two_syrups(table(tasted=((drink, score),)))
+        assert math.isclose(found, math.log(odds), abs_tol=1e-12)
+    # the trade's word: warm spice goes with the cask
+    assert math.isclose(between("clove-syrup", "bourbon"), math.log(15 / 5))
+    by_chance = 5 * 5 / (COUNTS.drinks + 5)
+    own = of_two_syrups(table(own=(drink,)))
+    assert math.isclose(own, math.log((5 + 5) / (by_chance + 5)))
+
+
+def test_both_of_a_pair_that_goes_together_are_meant_whichever_way_it_is_said() -> None:
+    for one, other in (("clove-syrup", "pear-syrup"), ("pear-syrup", "clove-syrup")):
+        assert of_two_syrups(table(stated=((one, other),))) > 0
+        assert of_two_syrups(table(BarTaste(said={one: Said(goes_with=(other,))}))) > 0

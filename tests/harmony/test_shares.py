@@ -91,6 +91,24 @@ def test_the_bars_specs_move_a_share() -> None:
     assert own["gin"].share < plain["gin"].share
 
 
+def test_a_profile_counts_like_fifty_printed_drinks_and_a_spec_of_the_bar_like_five() -> None:
+    """Our own choice."""
+    plain, own = of(part()), of(part(), ("mezcal", "mezcal", "gin"))
+    assert own["mezcal"].share == pytest.approx((50 * plain["mezcal"].share + 10) / 65)
+    assert own["vodka"].share == pytest.approx(50 * plain["vodka"].share / 65)
+    stated = counted(part(usual_count={"0": 0.2, "1": 0.7, "2": 0.1}), (2,))
+    assert stated == pytest.approx((10 / 55, 35 / 55, (5 + 5) / 55))
+
+
+def test_what_no_profile_names_has_a_hundredth_at_the_least() -> None:
+    """Where the profile names all there is."""
+    found = of(part(usual={"spirit/gin": 1.0}))
+    others = sum(each.share for each in found.values() if not each.word)
+    assert others == pytest.approx(0.01 / 1.01)
+    one, *rest = counted(part(usual_count={"1": 1.0}))
+    assert (one, rest[1]) == pytest.approx((0.01 / 1.02, 0.01 / 1.02))
+
+
 def counted(given: Part, own: tuple[int, ...] = ()) -> tuple[float, ...]:
     found = flavours_of(BASES, COUNTS, BarTaste())
     return count_shares(given, sorted(set(found.values()), key=_name), COUNTS, own)

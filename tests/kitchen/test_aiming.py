@@ -158,7 +158,9 @@ def test_the_whole_number_solver_is_as_good_as_trying_everything(
 
 
 def test_tolerances_are_stated_for_every_measure() -> None:
+    # what nobody could measure in a bar: Brix, sugar, acid, strength; our own choice
     assert set(TOLERANCES) == set(BatchMeasure)
+    assert [TOLERANCES[each] for each in BatchMeasure] == [0.1, 0.2, 0.02, 0.1]
 
 
 def test_without_time_nothing_is_said() -> None:

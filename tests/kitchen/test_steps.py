@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from solver.kitchen.batch import (
     COLUMNS,
     INSOLUBLE,
+    OTHER,
     OTHER_ML,
     WATER,
     brix,
@@ -17,13 +18,15 @@ from solver.kitchen.batch import (
     from_composition,
     mass_g,
     measured,
+    titratable_g,
 )
-from solver.kitchen.cooking import Add, Cooking
+from solver.kitchen.cooking import Add, Boil, Cooking, Input, Strain
 from solver.kitchen.steps import boil, strain
 from solver.mixture import from_label
+from solver.mixture.blend import SOLIDS, SOLIDS_ML
 from solver.mixture.blend import mass_g as blend_mass_g
 from solver.mixture.numeric import Floats
-from tests.kitchen.strategies import batches, cookings
+from tests.kitchen.strategies import WATER_GRAM, batches, cookings, one_gram
 
 shares = st.floats(0, 1)
 ROUNDING = 1e-9
@@ -87,3 +90,99 @@ def test_a_bottle_taken_apart_and_put_together_is_the_same_bottle(
     assert float(mass_g(batch)) == pytest.approx(float(blend_mass_g(label)))
     assert batch[OTHER_ML] == pytest.approx(0, abs=1e-12)
     assert float(measured(batch).acid_g_100ml) == pytest.approx(acid, abs=1e-9)
+
+
+def grams_of(**columns: float) -> Floats:
+    """A batch, shape (columns,), by names of `COLUMNS`."""
+    return np.array([columns.get(name, 0.0) for name in COLUMNS])
+
+
+def test_a_refractometer_shows_four_fifths_of_an_acid_and_nothing_of_what_does_not_dissolve() -> (
+    None
+):
+    """Juice makers add 0.19 Brix for each per cent of acid, from memory."""
+    sour = grams_of(water_g=85, sugar_g=5, citric_g=10)
+    assert float(brix(sour)) == pytest.approx(5 + 8.1)
+    assert float(brix(sour + grams_of(insoluble_g=50))) == pytest.approx(13.1)
+    assert float(brix(grams_of(water_g=85, other_g=15))) == pytest.approx(15)
+
+
+def test_pulp_takes_the_room_of_cellulose() -> None:
+    """1.5 g/mL, from memory: 0.65 mL a gram."""
+    pulp = composition(grams_of(insoluble_g=100, water_g=10))
+    assert pulp[SOLIDS] == pytest.approx(100)
+    assert pulp[SOLIDS_ML] == pytest.approx(65)
+
+
+def test_what_is_not_acid_dissolves_but_for_what_is_said_not_to() -> None:
+    label = from_label(sugar_g_100ml=10, acid_g_100ml=2, other_g_100ml=5)
+    batch = from_composition(label, {"citric": 1.0}, 0.02)
+    assert float(batch[INSOLUBLE]) == pytest.approx(0.02)
+    assert float(batch[OTHER]) == pytest.approx(0.03)
+    # 0.62 mL for each gram that dissolves: the rest's room goes with what does not
+    assert float(batch[OTHER_ML]) == pytest.approx(0.62 * 0.03)
+    more = from_composition(label, {"citric": 1.0}, 0.5)
+    assert (float(more[INSOLUBLE]), float(more[OTHER])) == pytest.approx((0.05, 0))
+
+
+PULP = Input("pulp", 100, 1, one_gram(insoluble=0.2), holds=4.0)
+POT = Input("water", 900, 1, WATER_GRAM)
+
+
+@pytest.mark.parametrize("passes", [0.0, 0.25])
+def test_a_strainer_usually_keeps_what_the_pulp_holds_and_a_film(passes: float) -> None:
+    cooking = Cooking((PULP, POT), (Add(0), Add(1), Strain(0.03, 0.6, passes)))
+    dry, liquid = 20.0, 980.0
+    held = (1 - passes) * 4 * dry + 0.03 * liquid
+    left = cooking.usual().left[2]
+    assert float(mass_g(left)[0]) == pytest.approx(held + (1 - passes) * dry)
+    # one standard deviation more is six tenths more
+    scores = np.zeros((1, cooking.unknowns))
+    scores[0, list(cooking.losses())] = 1.0
+    more = cooking.run(scores).left[2]
+    assert float(mass_g(more)[0]) == pytest.approx(1.6 * held + (1 - passes) * dry)
+
+
+def test_what_ran_through_once_is_all_that_a_second_strainer_finds() -> None:
+    cooking = Cooking((PULP, POT), (Add(0), Add(1), Strain(0.0, 0.6, 0.25), Strain(0.0, 0.6, 0.0)))
+    first, second = (float(mass_g(left)[0]) for left in cooking.usual().left.values())
+    assert (first, second) == pytest.approx((15 + 60, 5 + 20))
+
+
+def test_a_simmer_usually_leaves_a_tenth_of_the_water_and_never_takes_it_all() -> None:
+    cooking = Cooking((POT,), (Add(0), Boil(2000, 500)))
+    assert float(cooking.usual().steam_g[1][0]) == pytest.approx(810)
+    scores = np.full((1, cooking.unknowns), 0.0)
+    scores[0, list(cooking.losses())] = 8.0
+    assert float(cooking.run(scores).steam_g[1][0]) == pytest.approx(0.98 * 900)
+    low, high = cooking.bounds()
+    for end, lost in ((low, 0.0), (high, 0.98 * 900)):
+        scores[0, list(cooking.losses())] = end[list(cooking.losses())]
+        assert float(cooking.run(scores).steam_g[1][0]) == pytest.approx(lost, abs=1e-9)
+
+
+def test_amount_sugar_acid_and_alcohol_stray_each_by_its_own_deviation() -> None:
+    """What sugar, acid and alcohol gain, water loses."""
+    gram = grams_of(water_g=0.5, sugar_g=0.3, citric_g=0.05, malic_g=0.05, ethanol_g=0.1)
+    item = Input(
+        "punch", 200, 2, tuple(gram.tolist()), sugar_sd=0.01, acid_sd=0.02, ethanol_sd=0.03
+    )
+    cooking = Cooking((item,), (Add(0),))
+    plain = cooking.usual().batch[0]
+    changed = cooking.run(np.eye(4)).batch - plain
+    assert changed[0] == pytest.approx(2 * gram)
+    assert changed[1] == pytest.approx(200 * grams_of(sugar_g=0.01, water_g=-0.01))
+    assert changed[3] == pytest.approx(200 * grams_of(ethanol_g=0.03, water_g=-0.03))
+    assert float(titratable_g(changed[2])) == pytest.approx(200 * 0.02)
+    assert float(mass_g(changed[2])) == pytest.approx(0, abs=1e-9)
+    assert changed[2][COLUMNS.index("citric_g")] == pytest.approx(
+        changed[2][COLUMNS.index("malic_g")]
+    )
+
+
+def test_the_sugar_of_what_is_dry_strays_against_its_other_matter() -> None:
+    dry = grams_of(sugar_g=0.9, other_g=0.06, water_g=0.04)
+    item = Input("sugar", 100, 1, tuple(dry.tolist()), sugar_sd=0.01)
+    cooking = Cooking((item,), (Add(0),))
+    changed = cooking.run(np.eye(4)[[1]]).batch[0] - cooking.usual().batch[0]
+    assert changed == pytest.approx(grams_of(sugar_g=1.0, other_g=-1.0))

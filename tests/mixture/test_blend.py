@@ -102,6 +102,19 @@ def test_error_bound_grows_with_strength_and_sugar(
     )
 
 
+@pytest.mark.parametrize(
+    ("abv_pct", "sugar_g_100ml", "error_pct"), [(5, 10, 0.08), (10, 10, 0.14), (40, 10, 0.38)]
+)
+def test_error_bound_of_sugar_grows_to_ten_per_cent_and_again_from_thirteen(
+    abv_pct: float, sugar_g_100ml: float, error_pct: float
+) -> None:
+    assert float(volume_error_pct(abv_pct, sugar_g_100ml, 0)) == pytest.approx(error_pct)
+
+
+def test_each_gram_of_acid_may_be_six_hundredths_of_a_millilitre_off() -> None:
+    assert volume_error_pct(0, 0, [0, 1, 2]).tolist() == pytest.approx([0.02, 0.08, 0.14])
+
+
 def test_error_bound_is_stated_for_whole_arrays() -> None:
     assert volume_error_pct([20, 40], [5, 30], 0.0).tolist() == pytest.approx([0.11, 1.10])
 

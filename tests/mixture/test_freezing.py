@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.mixture import from_label
-from solver.mixture.blend import WATER, mass_g, volume_ml
+from solver.mixture import from_label, sucrose
+from solver.mixture.blend import ETHANOL, SOLIDS_ML, SUGAR, WATER, mass_g, volume_ml
+from solver.mixture.ethanol import density_kg_m3
 from solver.mixture.freezing import chilled, onset_celsius
 
 strengths = st.floats(0, 60)
@@ -63,3 +64,37 @@ def test_plain_water_freezes_at_zero_and_all_of_it() -> None:
 def test_no_cold_is_made_up_outside_the_range(celsius: float) -> None:
     with pytest.raises(ValueError, match="-20 to 20"):
         chilled(np.array(from_label(abv_pct=40)), celsius)
+
+
+def test_ice_takes_more_room_than_the_water_it_was() -> None:
+    """IAPWS R10-06: 0.9167 g/mL at 0 °C, 0.9193 at -18 °C."""
+    frozen = chilled(from_label(), -10)
+    assert frozen.ice_g / frozen.volume_ml == pytest.approx(0.918, abs=0.0015)
+
+
+@given(st.floats(20, 60), st.floats(-20, 0))
+def test_spirit_shrinks_in_the_cold_as_the_alcohol_tables_say(abv: float, celsius: float) -> None:
+    """OIML R 22: nothing freezes here, and nothing but ethanol and water is in it."""
+    mixture = from_label(abv_pct=abv)
+    found = chilled(mixture, celsius)
+    if found.ice_g == 0:
+        share = float(mixture[ETHANOL] / (mixture[ETHANOL] + mixture[WATER]))
+        expected = 1000 * float(mass_g(mixture)) / float(density_kg_m3(share, celsius))
+        assert found.volume_ml == pytest.approx(expected)
+        assert found.volume_ml < float(volume_ml(mixture))
+
+
+@given(st.floats(5, 40), st.floats(0, 20))
+def test_a_cold_syrup_shrinks_as_the_sugar_tables_say(sugar: float, celsius: float) -> None:
+    """Bubník and others 1995, the polynomial behind ICUMSA SPS-4."""
+    mixture = from_label(sugar_g_100ml=sugar)
+    share = float(mixture[SUGAR] / (mixture[SUGAR] + mixture[WATER]))
+    expected = 1000 * float(mass_g(mixture)) / float(sucrose.density_kg_m3(share, celsius))
+    assert chilled(mixture, celsius).volume_ml == pytest.approx(expected, rel=2e-5)
+
+
+def test_other_matter_keeps_its_room_in_the_cold() -> None:
+    sour, plain = from_label(acid_g_100ml=6, abv_pct=40), from_label(abv_pct=40)
+    sour[WATER], sour[ETHANOL] = plain[WATER], plain[ETHANOL]
+    more = chilled(sour, -5).volume_ml - chilled(plain, -5).volume_ml
+    assert more == pytest.approx(float(sour[SOLIDS_ML]))

@@ -66,6 +66,27 @@ def test_a_household_density_slightly_too_light_is_ignored() -> None:
     np.testing.assert_array_equal(light, from_label(sugar_g_100ml=9.1))
 
 
+def test_a_density_more_than_a_hundredth_and_a_half_too_light_is_refused() -> None:
+    plain = float(measure(from_label(sugar_g_100ml=20)).mass_g)
+    from_label(sugar_g_100ml=20, density_g_ml=plain / 1.0149)
+    with pytest.raises(ImpossibleLabel, match="lighter than"):
+        from_label(sugar_g_100ml=20, density_g_ml=plain / 1.0151)
+
+
+@pytest.mark.parametrize("room", [0.29, 0.31, 1.29, 1.31])
+def test_what_is_neither_sugar_nor_acid_takes_from_salt_s_room_to_just_beyond_fat_s(
+    room: float,
+) -> None:
+    # 20 g in 100 mL that take so much each, and the rest water of 0.99820 g/mL
+    density = 0.2 + (1 - 0.2 * room) * 0.99820123
+    if 0.3 <= room <= 1.3:
+        found = from_label(other_g_100ml=20, density_g_ml=density)
+        assert found[SOLIDS_ML] == pytest.approx(0.2 * room)
+        return
+    with pytest.raises(ImpossibleLabel, match="contradict each other"):
+        from_label(other_g_100ml=20, density_g_ml=density)
+
+
 def test_pure_ethanol_is_a_possible_label() -> None:
     assert from_label(abv_pct=100)[WATER] == pytest.approx(0, abs=1e-5)
 
@@ -114,6 +135,29 @@ def test_a_gram_of_a_dry_good_weighs_a_gram(sugar_g_100g: float) -> None:
     assert float(measure(composition).mass_g) == pytest.approx(1)
     assert composition[SUGAR] == pytest.approx(sugar_g_100g / 100)
     assert composition[LABEL] == pytest.approx(0.62)
+
+
+def test_a_gram_of_dry_acid_titrates_as_its_acid_does_and_takes_its_room() -> None:
+    # malic acid: two protons and 134.09 g/mol, so that a gram titrates as 0.955 g of citric acid
+    composition = from_dry(sugar_g_100g=20, acid_g_100g=50, acids={"malic": 1.0}, water_g_100g=10)
+    grams, millilitres = mass_and_volume(0.5, {"malic": 1.0})
+    assert grams == pytest.approx(0.5 / (192.124 / 3 * 2 / 134.09), rel=1e-4)
+    assert composition[ACID] == pytest.approx(0.5)
+    assert composition[WATER] == pytest.approx(0.1)
+    rest = 1 - 0.2 - 0.1 - grams
+    assert composition[SOLIDS] == pytest.approx(grams + rest)
+    assert composition[SOLIDS_ML] == pytest.approx(millilitres + 0.62 * rest)
+    room = millilitres + 0.62 * (rest + 0.2) + 0.1 / 0.99820123
+    assert composition[LABEL] == pytest.approx(room)
+
+
+def test_a_dry_good_may_be_a_thousandth_too_heavy_and_no_more() -> None:
+    """Figures of tables are rounded."""
+    assert from_dry(sugar_g_100g=99.95, water_g_100g=0.1)[SOLIDS] == 0
+    assert from_dry(sugar_g_100g=90, other_g_100g=10.05)[SOLIDS] == pytest.approx(0.1)
+    for water, other in ((0.2, 0.0), (0.0, 0.2)):
+        with pytest.raises(ImpossibleLabel, match="weigh more"):
+            from_dry(sugar_g_100g=99.95, water_g_100g=water, other_g_100g=other)
 
 
 def test_a_dry_good_of_more_than_a_hundred_grams_is_refused() -> None:

@@ -208,6 +208,7 @@ def large(
             drinks=made,
             nights=[Night(day, pick.randint(80, 160)) for day in range(days)],
             worth_unit=10**6,
+            worth_costs=100,
             cost_within=100,
         )
     )

@@ -6,7 +6,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from solver.night.as_needed import units_for
-from solver.night.coming import ComingServes, fewest
+from solver.night.coming import ComingServes, fewest, in_turn
 from solver.night.improve import wished_serves
 from solver.night.problem import (
     WHOLE_SHARE,
@@ -67,3 +67,22 @@ def test_the_wished_drinks_are_within_the_shares_that_were_stated(seed: int) -> 
     serves = wished_serves(question)
     assert [sum(night) for night in serves] == [night.drinks for night in question.nights]
     assert keeps_shares(question, PlanValues(tuple(map(tuple, serves)), ()))
+
+
+def lot(first: int, last: int | None) -> ComingServes:
+    return ComingServes(first, last, {}, 1)
+
+
+def test_lots_go_in_turn_where_none_that_comes_later_spoils_sooner() -> None:
+    assert in_turn([])
+    assert in_turn([lot(0, 2), lot(1, 2), lot(1, None), lot(2, None)])
+    assert in_turn([lot(2, 5), lot(0, 1)])
+    assert not in_turn([lot(0, 3), lot(1, 2)])
+    assert not in_turn([lot(0, None), lot(1, 9)])
+    assert not in_turn([lot(0, 1), lot(0, 4), lot(1, 3)])
+
+
+def test_what_comes_lasts_to_its_last_day_and_no_longer() -> None:
+    assert lot(0, 2).lasts_to(2)
+    assert not lot(0, 2).lasts_to(3)
+    assert lot(0, None).lasts_to(99)

@@ -24,10 +24,13 @@ from solver.night.problem import (
     NightLot,
     Nights,
     PlanValues,
+    Source,
 )
 from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import GIVEN_UP, NightAim, NoPlan, Planned, best_plan, conflicts, nearest
-from solver.search.milp.integer_program import Both, CpSatProgram, Highs
+from solver.search.milp.in_floats import Highs
+from solver.search.milp.integer_program import CpSatProgram
+from solver.search.milp.together import Both
 from tests.night.bartender import RefusedError, serve
 from tests.night.nights import count, plans, small
 
@@ -180,6 +183,90 @@ def compare(first: int, cases: int) -> None:
             case _:
                 raise AssertionError
     assert 0.1 * cases < possible < 0.95 * cases  # both ends of the claim are tried
+
+
+def is_kept(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
+    try:
+        return not broken(question, menu, plan)
+    except ValueError:
+        return False
+
+
+def test_a_menu_that_is_told_is_one_and_any_other_is_refused() -> None:
+    """Of every plan there is, not only of what the solver found."""
+    menus = others = 0
+    for question in few(700, 30):
+        assert question.menu is not None
+        for plan in itertools.islice(plans(question), 0, 3000, 7):
+            kept = is_a_menu(question, question.menu, plan)
+            assert is_kept(question, question.menu, plan) == kept
+            menus, others = menus + kept, others + (not kept)
+    assert menus > 100
+    assert others > 100
+
+
+THREE = Nights(
+    days=3,
+    values=(1,),
+    lots=(),
+    sources=(Source(item=0, size=10, days=(0,), most=9, cost=5),),
+    drinks=[NightDrink({0: 1}, 2500, 10000, 0), NightDrink({}, 0, 6000, 0)],
+    nights=[Night(0, 4), Night(1, 0), Night(2, 4)],
+)
+ANY_TWO = MenuRules(most=2, costs=[1, 1], keeps=[7000, 8000])
+EVEN = ((2, 2), (0, 0), (2, 2))
+
+
+@pytest.mark.parametrize(
+    ("menu", "serves", "named"),
+    [
+        (ANY_TWO, EVEN, ()),
+        (ANY_TWO, ((2, 1), (0, 0), (2, 2)), (NightDemand(DemandKind.FORECAST),)),
+        (replace(ANY_TWO, most=1), EVEN, (NightDemand(DemandKind.MOST),)),
+        (replace(ANY_TWO, margin=7000), EVEN, ()),
+        (replace(ANY_TWO, margin=7001), EVEN, (NightDemand(DemandKind.MARGIN),)),
+        (replace(ANY_TWO, for_two=True), EVEN, (NightDemand(DemandKind.FOR_TWO),)),
+        (
+            replace(ANY_TWO, fixed=frozenset({0, 1})),
+            ((4, 0), (0, 0), (4, 0)),
+            (NightDemand(DemandKind.OFFERED, 1),),
+        ),
+        (
+            replace(ANY_TWO, guests=[frozenset({0}), frozenset({1})]),
+            ((4, 0), (0, 0), (2, 2)),
+            (NightDemand(DemandKind.GUEST, 1),),
+        ),
+        (replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 2)]), EVEN, ()),
+        (
+            replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 1)]),
+            EVEN,
+            (NightDemand(DemandKind.CAPACITY, 0),),
+        ),
+        # 2 is one more than a quarter of 4, which is not within the whole drink
+        (
+            replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 9, 2500)]),
+            EVEN,
+            (NightDemand(DemandKind.CAPACITY, 0),),
+        ),
+        (replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 9, 2501)]), EVEN, ()),
+        # 4 of 4 are more than 6 in 10 by more than a drink, 3 of 4 and 5 of 8 are not
+        (ANY_TWO, ((0, 4), (0, 0), (0, 4)), (NightDemand(DemandKind.SHARES),)),
+        (ANY_TWO, ((1, 3), (0, 0), (2, 2)), ()),
+    ],
+)
+def test_what_a_menu_does_not_keep_is_named(
+    menu: MenuRules, serves: tuple[tuple[int, ...], ...], named: tuple[NightDemand, ...]
+) -> None:
+    assert broken(THREE, menu, PlanValues(serves, ({0: 1},))) == named
+
+
+def test_no_menu_has_a_drink_that_was_gone_or_one_drink_twice() -> None:
+    with pytest.raises(ValueError, match="twice"):
+        broken(THREE, replace(ANY_TWO, either=[frozenset({0, 1})]), PlanValues(EVEN, ({0: 1},)))
+    nights = [Night(day, 4) for day in range(3)]
+    gone = PlanValues(((2, 2), (4, 0), (2, 2)), ({0: 1},))
+    with pytest.raises(ValueError, match="gone again"):
+        broken(replace(THREE, nights=nights), ANY_TWO, gone)
 
 
 @pytest.mark.parametrize("block", range(6))

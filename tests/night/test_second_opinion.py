@@ -7,14 +7,15 @@ import pytest
 from solver.clock import Clock
 from solver.night.problem import PlanValues
 from solver.night.second_opinion import SecondVerdict, verdict
-from solver.night.solve import NightAim, NoPlan, NoTime, Planned, ProofStage, best_plan
-from solver.search.milp.integer_program import CpSatProgram, Highs
+from solver.night.solve import WASTE_FIRST, NoPlan, NoTime, Planned, ProofStage, best_plan
+from solver.search.milp.in_floats import Highs
+from solver.search.milp.integer_program import CpSatProgram
 from tests.night.nights import few
 
 
 def planned(*stages: tuple[int, int]) -> Planned:
     """A plan of which each stage came to a value and a bound."""
-    pairs = zip(NightAim, stages, strict=False)
+    pairs = zip(WASTE_FIRST, stages, strict=False)
     return Planned(PlanValues((), ()), tuple(ProofStage(aim, *stage) for aim, stage in pairs))
 
 

@@ -15,6 +15,8 @@ CRC = published("physics_freezing_crc.csv")
 COLUMN = {"ethanol": ETHANOL, "sucrose": SUGAR, "citric_acid": ACID}
 WITHIN = {"ethanol": 0.25, "sucrose": 0.2, "citric_acid": 0.8}
 """Degrees; the acid is at 30 % by mass then, and in drinks at most at 6."""
+TABULATED = {5, 10, 15, 20, 30, 36, 40, 50, 62, 68}
+"""Mass per cent of ethanol that `solver.mixture.keeping` has a row for."""
 
 
 @pytest.mark.parametrize("row", LANGE, ids=lambda row: f"{row['vol_pct']} % vol")
@@ -32,6 +34,30 @@ def test_solutions_freeze_where_they_were_measured(row: dict[str, str]) -> None:
     solution[COLUMN[row["solute"]]] = float(row["mass_pct"])
     expected = -float(row["depression_celsius"])
     assert onset_celsius(solution) == pytest.approx(expected, abs=WITHIN[row["solute"]])
+
+
+@pytest.mark.parametrize(
+    "row",
+    [row for row in CRC if row["solute"] == "ethanol" and float(row["mass_pct"]) in TABULATED],
+    ids=lambda row: row["mass_pct"],
+)
+def test_a_tabulated_strength_freezes_exactly_where_the_table_has_it(row: dict[str, str]) -> None:
+    solution = np.zeros(len(COLUMNS))
+    solution[WATER], solution[ETHANOL] = 100 - float(row["mass_pct"]), float(row["mass_pct"])
+    assert onset_celsius(solution) == pytest.approx(-float(row["depression_celsius"]), abs=1e-6)
+
+
+def test_the_stated_error_is_that_of_two_handbooks_and_little_more() -> None:
+    # Lange's Handbook, Table 5.13, against the CRC Handbook
+    apart = max(
+        abs(
+            onset_celsius(from_label(abv_pct=float(row["vol_pct"])))
+            - float(row["freezing_celsius"])
+        )
+        for row in LANGE
+    )
+    assert apart == pytest.approx(1.4, abs=0.05)
+    assert ERROR_CELSIUS == 1.5
 
 
 def test_a_cold_spirit_takes_the_room_that_the_gauging_manual_gives_it() -> None:

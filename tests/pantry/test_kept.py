@@ -46,9 +46,16 @@ def run(root: Path, *arguments: str) -> Result:
         ("cranberry", ("", "12"), "cranberry-juice-cocktail"),
         ("gin", ("", "12"), "gin"),
         ("limes", ("1/0 oz",), "lime-juice"),
+        ("coffee", ("2 lb", ""), "ground-coffee"),
+        ("espresso", ("1 kg",), "ground-coffee"),
+        ("black tea", ("100 g",), "black-tea-leaves"),
+        ("coffee", ("1 l",), "brewed-coffee"),
+        ("brewed coffee", ("2 lb",), "brewed-coffee"),
     ],
 )
-def test_counted_fruit_is_fruit(name: str, amounts: tuple[str, ...], meant: str) -> None:
+def test_counted_fruit_is_fruit_and_weighed_coffee_is_beans(
+    name: str, amounts: tuple[str, ...], meant: str
+) -> None:
     found = kept(name, amounts, LIBRARY)
     assert found is not None
     assert found == LIBRARY.find(meant)
@@ -127,3 +134,25 @@ def test_an_example_is_about_as_much_as_was_written(
     name: str, size: str, like: str, root: Path
 ) -> None:
     assert f"Write it like {like}." in run(root, "shelf", "add", name, "--size", size).stderr
+
+
+def test_ounces_of_a_jar_are_of_weight_as_on_its_label_and_it_is_said(root: Path) -> None:
+    """A jar of 16 oz of honey holds 453.6 g (21 CFR 101.7: viscous food by weight); USDA FoodData
+    Central has honey at 1.42 to 1.434 g/mL: 316 to 320 mL, and not the 473 of fluid ounces.
+    """
+    said = run(root, "shelf", "add", "honey", "--size", "16 oz", "--price", "9").stdout
+    assert "16 oz is taken as weight, as on a jar of it; by volume, write fl oz." in said
+    row = load_bar(root).stocked("honey")
+    assert row is not None
+    assert row.bottle is not None
+    assert 316 <= row.bottle <= 320
+    fluid = run(root, "shelf", "set", "honey", "--size", "16 fl oz").stdout
+    assert "473" in fluid
+    assert "weight" not in fluid
+    listed = root / "list.csv"
+    listed.write_text("name,size,price\nagave,16 oz,9\nCoffee,2 lb,24\n", encoding="utf-8")
+    told = run(root, "shelf", "import", str(listed)).stdout
+    assert "(16 oz taken as weight; by volume: fl oz)" in told
+    beans = load_bar(root).stocked("ground-coffee")
+    assert beans is not None
+    assert beans.bottle == pytest.approx(907.2, abs=0.1)

@@ -78,6 +78,18 @@ def test_a_label_that_is_anothers_name_is_refused_with_its_line(bar: Path, label
     assert "bourbon" in str(refused.value)
 
 
+def test_a_label_longer_than_a_line_is_refused_and_left_in_the_note_of_a_list(bar: Path) -> None:
+    name = "gin of a very long name " * 5
+    refused = run(bar, "shelf", "set", "gin", "--label", name)
+    assert refused.exit_code == 2
+    assert "more than 80 letters" in refused.stderr
+    listed = bar / "list.csv"
+    listed.write_text(f"name\n{name}\n", encoding="utf-8")
+    taken = run(bar, "shelf", "import", str(listed), "--as", f"{name}=pisco")
+    assert taken.exit_code == 0, taken.stderr
+    assert name.strip() in (bar / "shelf.csv").read_text(encoding="utf-8")
+
+
 def test_a_label_is_set_and_emptied(bar: Path) -> None:
     result = run(bar, "shelf", "set", "gin", "--label", " Harbour  gin ")
     assert result.stdout == 'changed: gin, called "Harbour gin", 700 mL, 22.00 EUR\n'

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -22,6 +23,7 @@ LIBRARY = load_library()
 LIMES = LIBRARY.find("whole-limes")
 JUICE_OF_ONE_ML = 28 * 0.87
 LIME_G = 80.0
+DAY = date(2026, 5, 8)
 
 
 def run(root: Path, *line: str) -> Result:
@@ -85,7 +87,7 @@ def test_whole_pieces_are_pressed_unless_the_last_is_cut(
     there: float | None, poured_ml: float
 ) -> None:
     shelf = shelf_of(Stocked(LIMES, on_hand=there))
-    taken = taken_as_fruit({"gin": 60.0, "lime-juice": poured_ml}, shelf, LIBRARY)
+    taken = taken_as_fruit({"gin": 60.0, "lime-juice": poured_ml}, shelf, LIBRARY, DAY)
     grams = taken.pop("whole-limes")
     needed = poured_ml / JUICE_OF_ONE_ML * LIME_G
     assert taken == {"gin": 60.0}
@@ -94,10 +96,38 @@ def test_whole_pieces_are_pressed_unless_the_last_is_cut(
     assert pieces == pytest.approx(round(pieces)) or grams == pytest.approx(max(needed, there or 0))
 
 
-def test_juice_that_is_listed_or_has_no_fruit_stays_juice() -> None:
-    both = shelf_of(Stocked(LIMES, on_hand=800), Stocked(LIBRARY.find("lime-juice"), on_hand=0))
-    assert taken_as_fruit({"lime-juice": 30.0}, both, LIBRARY) == {"lime-juice": 30.0}
-    assert taken_as_fruit({"lime-juice": 30.0}, shelf_of(), LIBRARY) == {"lime-juice": 30.0}
+def test_juice_that_is_there_or_has_no_fruit_stays_juice() -> None:
+    juice = LIBRARY.find("lime-juice")
+    both = shelf_of(Stocked(LIMES, on_hand=800), Stocked(juice, on_hand=40))
+    none = shelf_of(Stocked(LIMES, on_hand=0), Stocked(juice, on_hand=0))
+    for shelf in (both, none, shelf_of()):
+        taken = taken_as_fruit({"lime-juice": 30.0}, shelf, LIBRARY, DAY)
+        assert taken == {"lime-juice": 30.0}
+
+
+@pytest.mark.parametrize("spoiled", [False, True])
+def test_an_empty_or_spoiled_bottle_of_juice_is_refilled_by_its_fruit(*, spoiled: bool) -> None:
+    juice, limes = LIBRARY.find("lime-juice"), Stocked(LIMES, on_hand=800)
+    row = Stocked(juice, 1000, 5.0, on_hand=0)
+    if spoiled:
+        row = Stocked(juice, 1000, 5.0, on_hand=500, dated=DAY - timedelta(1))
+    good, old = ([limes], [row]) if spoiled else ([limes, row], [])
+    stock, past = with_juices(good, old, LIBRARY)
+    found = [each for each in stock if each.ingredient.key == "lime-juice"]
+    assert [each.on_hand for each in found] == [pytest.approx(800 / LIME_G * JUICE_OF_ONE_ML)]
+    assert found[0].use_by is None
+    assert past == ((row,) if spoiled else ())
+    taken = taken_as_fruit({"lime-juice": JUICE_OF_ONE_ML}, shelf_of(limes, row), LIBRARY, DAY)
+    assert taken == {"whole-limes": pytest.approx(LIME_G)}
+
+
+def test_an_empty_bottle_of_juice_is_poured_from_limes_and_stays_on_the_shelf(
+    tmp_path: Path,
+) -> None:
+    root = bar_in(tmp_path, f"{SHELF}lime-juice,,,0,\n")
+    found = run(root, "design", "sour", "--with", "lime-juice=30 ml", "--serves", "16")
+    assert found.exit_code == 0, found.output
+    assert "lime-juice" in run(root, "shelf", "--json").stdout
 
 
 def test_sold_drinks_take_limes(tmp_path: Path) -> None:

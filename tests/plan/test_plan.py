@@ -12,11 +12,12 @@ from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
 from solver.pantry.bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
-from solver.search.milp.integer_program import Highs
+from solver.search.milp.in_floats import Highs
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.plan import plan
+from solver.tasks.plan.supplies import How
 from solver.tasks.price.unit_prices import UnitPrices
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
 
@@ -290,7 +291,7 @@ def test_what_has_no_price_is_said_with_what_it_was_counted_as(tmp_path: Path) -
     said = plan_text(plan, bar)
     name = bar.bottles.find("gin").name
     assert f"Order, 7.50 EUR; {name} has no price:" in said
-    assert f"costs the least ({name} has no price and is counted as 10.00 EUR the litre)" in said
+    assert f"together ({name} has no price and is counted as 10.00 EUR the litre)" in said
     assert "counted as" not in plan_text(planned(coming((0, 8)), bar), bar)
 
 
@@ -385,3 +386,16 @@ def test_question_one_of_the_trade_is_answered(tmp_path: Path) -> None:
     left = {c.ingredient.key: c.amounts[-1] for c in plan.courses}
     assert left["rhubarb-syrup"] < 25
     assert left["orgeat"] < 20
+
+
+def test_a_syrup_that_is_delivered_is_ordered_and_not_cooked(tmp_path: Path) -> None:
+    head = "ingredient,bottle,price,on_hand,supplier\n"
+    drink = spec("Sour", gin="50 ml", lime_juice="25 ml", orgeat="20 ml")
+    bar_in(tmp_path, "", drink)
+    for supplier, how in (("", How.MAKE), ("the cellar", How.BUY)):
+        rows = f"gin,700 ml,20,10 bottles,\nlime-juice,1 l,8,9 l,\norgeat,70 cl,9,0,{supplier}\n"
+        (tmp_path / "shelf.csv").write_text(head + rows, encoding="utf-8")
+        plan = planned(coming((0, 10)), load_bar(tmp_path))
+        (item,) = (item for item in plan.question.items if item.key == "orgeat")
+        assert item.supply is not None
+        assert item.supply.how is how

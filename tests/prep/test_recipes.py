@@ -55,7 +55,7 @@ def line_of(text: str, part: str) -> int:
         (recipe('sugr = "1 kg"'), "sugr =", "not an ingredient known here"),
         (recipe('white-sugar = "1 kg"\nwater = "some"'), "water =", "does not begin with a number"),
         (recipe('white-sugar = "0 g"'), "white-sugar =", "no granulated sugar goes in"),
-        (recipe(f'{EQUAL}\nsalt = "1 tsp"'), "salt =", "nobody has said how heavy"),
+        (recipe(f'{EQUAL}\nelderflowers = "1 tsp"'), "elderflowers =", "nobody has said how heavy"),
         (
             recipe(f'{EQUAL}\nvodka = "50 ml"', 'do = "simmer"; time = "5 min"'),
             "[[syrup.recipe.steps]]",
@@ -197,3 +197,16 @@ def test_the_walk_through_shows_recipes_as_they_are() -> None:
     assert shown
     for part in shown:
         assert any(part in text for text in written)
+
+
+@pytest.mark.parametrize("called", ["nut-paste", "the nut-paste", "Walnut Cream"])
+def test_a_recipe_goes_into_another_by_each_of_its_names(tmp_path: Path, called: str) -> None:
+    """And so do its nuts."""
+    paste = recipe(
+        f'almonds = "200 g"\n{EQUAL}', key="nut-paste", kind="syrup/nut",
+        more='aliases = ["walnut cream"]\n',
+    )  # fmt: skip
+    mixed = recipe(f'"{called}" = "100 g"\nwhite-sugar = "500 g"\nwater = "500 g"')
+    bar = bar_with(tmp_path, f"{paste}\n{mixed}")
+    assert bar.inputs["syrup"][0] == "nut-paste"
+    assert cook(tmp_path, f"{paste}\n{mixed}").ingredient.allergens == frozenset({"nuts"})

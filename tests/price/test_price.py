@@ -77,6 +77,20 @@ def test_what_is_no_share_is_refused(text: str) -> None:
         parse_share(text)
 
 
+def test_a_share_with_three_decimals_is_one_in_every_country_and_shown_whole(root: Path) -> None:
+    assert parse_share("8,875 %") == parse_share("8.875%") == pytest.approx(0.08875)
+    assert "8.875 %" in run(root, "harbour-light", "--tax", "8,875 %").output
+
+
+def test_a_name_is_told_whole_where_it_has_room_and_without_brackets_where_not() -> None:
+    from solver.show.price import _fitting
+
+    name = "aged grape brandy (cognac class)"
+    assert _fitting("2 1/4 oz ", name).endswith("(cognac class)")
+    assert _fitting("2 1/4 oz and a dash ", name) == "2 1/4 oz and a dash aged grape brandy"
+    assert len(_fitting("2 oz ", "x" * 90)) < 44
+
+
 def test_margin_and_pour_cost_are_two_words_for_one_target() -> None:
     assert pour_cost_of("78%", None) == pytest.approx(pour_cost_of(None, "22%") or 0)
     with pytest.raises(BadInput):

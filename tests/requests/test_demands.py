@@ -10,6 +10,7 @@ import pytest
 
 from solver.clock import Clock
 from solver.mixture.numeric import Floats
+from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.demands import Asked, Demand, Kind
 from solver.requests.origin import ASKED
 from solver.requests.read import Written, read_request
@@ -140,3 +141,20 @@ def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> 
     assert ground.kept(conflict | force) is None
     for demand in conflict:
         assert ground.kept((conflict | force) - {demand}) is not None
+
+
+def test_a_long_pour_that_is_asked_for_is_measured_with_the_jigger() -> None:
+    bar = demo().with_pour_set("five-ml")
+    profile = find_profile("highball", profile_files(None))
+    for ml in (95, 100, 105):
+        request = read_request(Written(wanted=(f"soda-water={ml} ml",)), bar)
+        asked = Asked.of(profile, bar, request)
+        assert amounts_of(asked, "soda-water") == pytest.approx([ml / bar.measures.ounce_ml])
+    (unmeasured,) = (
+        demand
+        for demand in Asked.of(
+            profile, bar, read_request(Written(wanted=("soda-water=102 ml",)), bar)
+        ).demands
+        if demand.kind is Kind.POUR
+    )
+    assert "5 mL steps" in unmeasured.name

@@ -14,7 +14,7 @@ from solver.requests.demands import Asked, Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Design, Explain, design
+from solver.tasks.design import Design, design
 from tests.tasks.bars import demo
 
 OUNCE = demo().measures.ounce_ml
@@ -65,15 +65,14 @@ def test_equal_parts_stay_equal_and_a_base_stays_what_is_usual_of_it() -> None:
     assert {round(pour.amount / OUNCE, 3) for pour in found.answer.pours} == {1.0}
 
 
-def test_too_little_room_for_it_is_told_as_what_was_asked() -> None:
+def test_too_little_room_for_it_leaves_less_of_it_and_says_so() -> None:
     bar = demo()
     little = MeasureWish(MEASURES["sugar"], Span(high=4.0))
     request = Request(measures=(little,), feature=("rhubarb-syrup",))
     profile = find_profile("sour", profile_files(bar.profiles))
-    found = design(profile, bar, request, CpSat(), explain=Explain.CONFLICTS)
-    assert found.answer is None
-    assert found.why is not None
-    assert any(d.kind is Kind.SHOWN for each in found.why.conflicts for d in each)
+    found = design(profile, bar, request, CpSat())
+    assert found.shows_less
+    assert 0 < poured(found, "rhubarb-syrup") < 0.75 * OUNCE
 
 
 def test_an_amount_that_was_asked_for_counts_before_what_is_usual() -> None:
@@ -83,3 +82,15 @@ def test_an_amount_that_was_asked_for_counts_before_what_is_usual() -> None:
     asked = Asked.of(find_profile("sour", profile_files(bar.profiles)), bar, request)
     assert all(demand.kind is not Kind.SHOWN for demand in asked.demands)
     assert 0 < poured(designed("sour", request), "rhubarb-syrup") <= 0.5 * OUNCE * 1.001
+
+
+def test_of_what_is_too_strong_for_it_less_is_shown_and_said() -> None:
+    """Rich syrup is poured by the half ounce where plain syrup is by three quarters."""
+    rich = demo().bottles.find("rich-simple-syrup").key
+    found = designed("sour", read_request(Written(feature=(rich,)), demo()))
+    assert found.shows_less
+    assert found.targets is not None
+    assert found.targets.off == 0
+    assert poured(found, rich) == pytest.approx(0.5 * OUNCE)
+    plain = designed("sour", read_request(Written(feature=("rhubarb-syrup",)), demo()))
+    assert not plain.shows_less

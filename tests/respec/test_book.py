@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime
 import shutil
 import tomllib
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from solver.clock import Clock, Done, Work
 from solver.drinks.assess import assess
 from solver.errors import BadInput
 from solver.pantry.bar import Bar, load_bar
@@ -27,11 +27,6 @@ from tests.respec.specs import DEMO, approved_as, beyond, poured
 TODAY = datetime.date(2026, 5, 8)
 
 
-def unheard(done: int, total: int) -> None:
-    """Progress that nobody watches."""
-    del done, total
-
-
 @pytest.fixture
 def bar(tmp_path: Path) -> Bar:
     shutil.copytree(DEMO, tmp_path / "demo")
@@ -43,9 +38,9 @@ def book_of(
     *figures: str,
     gone: tuple[str, ...] = (),
     glasses: tuple[str, ...] = (),
-    told: Callable[[int, int], None] = unheard,
+    clock: Clock | None = None,
 ) -> Book:
-    return rebalance_book(bar, read_news(figures, gone, glasses, bar), CpSat(), told)
+    return rebalance_book(bar, read_news(figures, gone, glasses, bar), CpSat(), clock)
 
 
 def states(book: Book) -> dict[str, str]:
@@ -116,9 +111,9 @@ def test_a_smaller_glass_concerns_what_is_served_in_it(bar: Bar) -> None:
 
 
 def test_progress_is_told_of_every_spec(bar: Bar) -> None:
-    told: list[tuple[int, int]] = []
-    book_of(bar, told=lambda done, total: told.append((done, total)))
-    assert told == [(done, 7) for done in range(8)]
+    told: list[Done | None] = []
+    book_of(bar, "lemon-juice.acid=4 g/100ml", clock=Clock.of(60, told.append))
+    assert told == [Done(Work.ITEMS, done, 7) for done in range(7)]
 
 
 def test_applied_specs_are_read_back_as_the_same_drinks(bar: Bar) -> None:
@@ -207,7 +202,7 @@ def test_a_spec_that_cannot_be_read_stops_everything_with_its_line(bar: Bar) -> 
 def test_without_a_bar_there_is_no_book() -> None:
     built_in = load_bar(None)
     with pytest.raises(BadInput, match="no bar with a spec book"):
-        rebalance_book(built_in, News(), CpSat(), unheard)
+        rebalance_book(built_in, News(), CpSat())
 
 
 def with_row(bar: Bar, old: str, new: str) -> Bar:

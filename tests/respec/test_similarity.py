@@ -142,3 +142,34 @@ def test_every_allergen_and_everything_of_animals_is_told(poured: list[Ingredien
         assert {Told("to declare:", word) for word in item.declare} <= said
         if item.allergens is None:
             assert Told("allergens not known of", item.name) in said
+
+
+def gin(abv_pct: float, sugar_g_100ml: float = 0.0) -> Ingredient:
+    return find("gin").with_overrides({"abv": abv_pct, "sugar": sugar_g_100ml})
+
+
+def test_a_quarter_of_a_noticeable_difference_is_brought_and_less_counts_for_its_volume() -> None:
+    """40 % of 1 mL in 160 mL is 0.25 % vol, of which 1 % vol is noticed. Our own choice."""
+    assert SOUR.mainly(gin(40), 1.01) is MEASURES["abv"]
+    assert SOUR.mainly(gin(40), 0.99) is None
+    assert SOUR.like_for_like(gin(40), 0.99, find("water")) == 0.99
+    assert SOUR.like_for_like(gin(40), 0.99, find("white-sugar")) is None
+
+
+def test_what_is_alike_differs_by_a_third_of_what_a_pour_mainly_brings_at_most() -> None:
+    """60 mL of 40 % bring 15 noticeable differences; a third are 5, of sugar 9.33 g/100 mL."""
+    assert SOUR.alike(gin(40), 60.0, gin(40, 9.3))
+    assert not SOUR.alike(gin(40), 60.0, gin(40, 9.4))
+
+
+def test_what_is_alike_is_poured_half_to_twice_as_much() -> None:
+    assert SOUR.alike(gin(40), 60.0, gin(20.1))
+    assert not SOUR.alike(gin(40), 60.0, gin(19.9))
+    assert SOUR.alike(gin(40), 60.0, gin(79.9))
+    assert not SOUR.alike(gin(40), 60.0, gin(80.1))
+
+
+def test_foam_stands_in_for_egg_white_and_egg_white_for_foam_and_no_other_kind() -> None:
+    assert "aquafaba" in offered("egg-white", 30.0)
+    assert "egg-white" in offered("aquafaba", 30.0)
+    assert "egg-yolk" not in offered("aquafaba", 30.0)

@@ -143,6 +143,27 @@ def with_ranges(given: Problem) -> Problem:
     )
 
 
+SHARED = {"base": 2, "sour": 1, "sweet": 2, "modifier": 3}
+"""Sizes of problems for `with_shared_part`."""
+
+
+def with_shared_part(given: Problem, seed: int) -> Problem:
+    """The problem with up to two in its last part, of which mostly a total is asked."""
+    rng = random.Random(seed)
+    *others, last = given.parts
+    step = min(c.amounts[0] for c in given.candidates if c.part == len(others))
+    part = PartRule(
+        last.name,
+        rng.randint(0, 2),
+        2,
+        total_low=rng.choice((None, 2, 3)),
+        total_high=rng.choice((None, 3, 4)),
+    )
+    totals = (None if end is None else end * step for end in (part.total_low, part.total_high))
+    low, high = totals
+    return replace(given, parts=(*others, replace(part, total_low=low, total_high=high)))
+
+
 CHARACTERS = (character_measure(("smoke",)), character_measure(("honey", "nut")))
 """Two measures of character; every third ingredient carries neither."""
 

@@ -75,7 +75,7 @@ def test_the_random_problems_ask_for_one_change_or_several_or_nothing() -> None:
 def test_a_solver_of_rows_comes_to_as_few_changes(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("solver.search.enumeration.meet_in_the_middle.MOST_WAYS", 0)
+    monkeypatch.setattr("solver.search.enumeration.meet_in_the_middle.MOST_FILLINGS", 0)
     given = problem(seed, SHAPES[seed % len(SHAPES)], goal=Goal.NEAREST)
     found = best(given, CpSat(), Clock.of(60))
     expected = ranking(given)

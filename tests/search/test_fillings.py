@@ -9,16 +9,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+import solver.search.enumeration.dual_tree as dual_tree
 import solver.search.enumeration.meet_in_the_middle as by_halves
 from solver.clock import Clock, TimeUpError
 from solver.search.enumeration.fillings import (
     Count,
+    Fillings,
     Rows,
-    Ways,
     allowed_picks,
-    count_of_ways,
-    ways_of_part,
-    ways_to_pour,
+    count_of_all_fillings,
+    count_of_fillings,
+    fillings_of_part,
 )
 from solver.search.enumeration.meet_in_the_middle import MOST_SPLIT, Halves, _split
 from solver.search.enumeration.pour_vectors import Picks
@@ -38,12 +39,12 @@ def with_rule(rule: PartRule, bottles: int = 60) -> Problem:
 
 def count_of(given: Problem) -> Count:
     picks = Picks.of(given)
-    return count_of_ways(picks, allowed_picks(given, picks)[0], 0, given.parts[0])
+    return count_of_fillings(picks, allowed_picks(given, picks)[0], 0, given.parts[0])
 
 
 def rows_of(given: Problem) -> Rows:
     picks = Picks.of(given)
-    return ways_of_part(picks, allowed_picks(given, picks)[0], 0, given.parts[0], PLENTY)
+    return fillings_of_part(picks, allowed_picks(given, picks)[0], 0, given.parts[0], PLENTY)
 
 
 def test_no_more_ways_are_made_than_the_part_may_hold() -> None:
@@ -75,30 +76,30 @@ def test_ways_are_counted_as_they_are_made(seed: int) -> None:
     given = with_rule(PartRule("modifier", low, low + rng.randint(0, 2), *total), 4)
     rows = rows_of(given)
     drinks = [tuple(sorted(row[row >= 0])) for row in rows.tolist() for row in [np.array(row)]]
-    assert len(set(drinks)) == len(rows) == ways_to_pour(given)
+    assert len(set(drinks)) == len(rows) == count_of_all_fillings(given)
 
 
 def test_a_total_exactly_on_its_bound_is_counted() -> None:
     given = with_rule(PartRule("modifier", 2, 2, None, 2 * 29.5735 / 4), 5)
-    assert ways_to_pour(given) == math.comb(5, 2)
+    assert count_of_all_fillings(given) == math.comb(5, 2)
 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_the_ways_to_pour_are_the_drinks_there_are(seed: int) -> None:
     given = problem(seed, {"base": 3, "sweet": 2, "modifier": 2, "bitter": 1})
-    assert ways_to_pour(given) == len(every_drink(given)[0])
+    assert count_of_all_fillings(given) == len(every_drink(given)[0])
 
 
-def test_ways_have_numbers_and_sums() -> None:
+def test_fillings_have_numbers_and_sums() -> None:
     parts = tuple(np.array(rows, dtype=np.int32) for rows in ([[0, -1], [0, 1]], [[2], [-1], [3]]))
-    ways = Ways(parts)
+    fillings = Fillings(parts)
     vectors = np.vstack([np.diag([1.0, 2.0, 3.0, 4.0]), np.zeros(4)])
-    picks = ways.picks(np.arange(6))
+    picks = fillings.picks(np.arange(6))
     expected = [(*one, *other) for one in parts[0].tolist() for other in parts[1].tolist()]
     assert picks.tolist() == [list(each) for each in expected]
-    assert (ways.sums(vectors, PLENTY) == vectors[picks].sum(axis=1)).all()
+    assert (fillings.sums(vectors, PLENTY) == vectors[picks].sum(axis=1)).all()
     with pytest.raises(TimeUpError):
-        ways.sums(vectors, Clock.of(0))
+        fillings.sums(vectors, Clock.of(0))
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -139,10 +140,10 @@ def test_what_takes_too_much_memory_by_halves_goes_to_a_solver_of_rows(
     given = replace(problem(2, {"base": 2, "sour": 1, "sweet": 2}, with_limits=False), choices=())
     whole = best(given, CpSat(), PLENTY).optimum
     monkeypatch.setattr(by_halves, "FEW", 0)
-    monkeypatch.setattr(by_halves, "MOST_NUMBERS", 10)
+    monkeypatch.setattr(dual_tree, "MOST_NUMBERS", 10)
     found = best(given, CpSat(), PLENTY).optimum
     assert isinstance(whole, Optimal)
     assert isinstance(found, Optimal)
-    assert whole.compared == ways_to_pour(given)
+    assert whole.compared == count_of_all_fillings(given)
     assert found.compared is None
     assert found.bound <= whole.value <= found.value + 1e-9

@@ -1,15 +1,17 @@
 """Boxes of halves lose no drink: checked against drinks, one by one."""
 
+import math
 import random
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, Done, TimeUpError, Work
 from solver.measures import CHANGES, MEASURES, SHIFT, Measure
-from solver.search.enumeration.box_tree import Tree
-from solver.search.enumeration.fillings import ways_to_pour
+from solver.search.enumeration import dual_tree, meet_in_the_middle
+from solver.search.enumeration.box_tree import BoxTree
+from solver.search.enumeration.fillings import count_of_all_fillings
 from solver.search.enumeration.inequalities import inequalities
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks, goal_of, measured
@@ -38,8 +40,8 @@ def test_every_drink_keeps_every_inequality_when_limits_lie_exactly_on_its_value
     drink = random_drink(random.Random(seed), given)
     tight = tightest(given, drink)
     asked = inequalities(tight, windows(tight), None)
-    sides = asked.sides(totals(Picks.of(tight), drink))
-    assert asked.hold(sides).all()
+    lhs = asked.lhs(totals(Picks.of(tight), drink))
+    assert asked.hold(lhs).all()
 
 
 @pytest.mark.parametrize("sizes", [SIZES, LONG], ids=["short", "topped"])
@@ -52,7 +54,7 @@ def test_the_distance_of_the_sides_never_exceeds_the_exact_one(
     exact = float(evaluate_one(given, drink).off_aim[0])
     tight = tightest(given, drink)
     asked = inequalities(replace(tight, aims=given.aims), windows(tight), None)
-    least = float(asked.distance(asked.sides(totals(Picks.of(tight), drink)))[0])
+    least = float(asked.goal_bound(asked.lhs(totals(Picks.of(tight), drink)))[0])
     assert least <= exact
     if sizes is SIZES:  # what tops a drink widens the window of strengths before ice
         assert least > 0.98 * exact - 0.05
@@ -86,15 +88,15 @@ def test_comparisons_that_never_cut_are_left_out_and_no_others(
     ((one, other),) = halves.pieces
     vectors = np.vstack([halves.picks.vectors, np.zeros(halves.picks.vectors.shape[1])])
     asked = inequalities(given, windows(given), None, any_will_do=any_will_do)
-    functions = asked.sides(vectors)
+    functions = asked.lhs(vectors)
     left, right = (each.sums(functions, clock) for each in (one, other))
-    fewer, kept = asked.cutting(left.max(axis=0) + right.max(axis=0))
+    fewer, kept = asked.without_redundant(left.max(axis=0) + right.max(axis=0))
     random_ = np.random.default_rng(seed)
     rows = random_.integers(len(left), size=500), random_.integers(len(right), size=500)
     sums = left[rows[0]] + right[rows[1]]
     assert (fewer.hold(sums[:, kept]) == asked.hold(sums)).all()
-    assert (fewer.distance(sums[:, kept]) == asked.distance(sums)).all()
-    assert np.allclose(one.sums(fewer.sides(vectors), clock), left[:, kept])
+    assert (fewer.goal_bound(sums[:, kept]) == asked.goal_bound(sums)).all()
+    assert np.allclose(one.sums(fewer.lhs(vectors), clock), left[:, kept])
     cuts = (left[:, np.newaxis] + right).max(axis=(0, 1))[: len(asked.most)] > asked.most
     assert (kept[1 : len(asked.most)] == cuts[1:]).all()
     assert fewer.axes.shape[1] >= 1
@@ -108,7 +110,7 @@ def ways_of(given: Problem) -> set[Drink]:
     for piece in halves.pieces:
         left, right = (half.picks(np.arange(len(half))) for half in piece)
         drinks += [halves.picks.drink(np.append(one, other)) for one in left for other in right]
-    assert len(set(drinks)) == len(drinks) == ways_to_pour(given)
+    assert len(set(drinks)) == len(drinks) == count_of_all_fillings(given)
     return set(drinks)
 
 
@@ -144,12 +146,12 @@ def test_ways_keep_the_total_of_their_part() -> None:
 
 def test_a_box_knows_the_least_of_what_it_holds() -> None:
     random_ = np.random.default_rng(4)
-    sides = random_.normal(size=(101, 3))
-    tree = Tree.of(np.arange(101), sides, sides, Clock.of(60))
-    kept = np.isfinite(tree.sides[:, 0])
-    assert sorted(tree.ways[kept]) == list(range(101))
+    lhs = random_.normal(size=(101, 3))
+    tree = BoxTree.of(np.arange(101), lhs, lhs, Clock.of(60))
+    kept = np.isfinite(tree.lhs[:, 0])
+    assert sorted(tree.fillings[kept]) == list(range(101))
     for level, least in enumerate(tree.least):
-        boxes = tree.sides.reshape(2**level, -1, 3)
+        boxes = tree.lhs.reshape(2**level, -1, 3)
         assert (boxes.min(axis=1) == least).all()
 
 
@@ -203,3 +205,23 @@ def test_what_cannot_be_bettered_ends_the_search() -> None:
     offered.clear()
     halves.look(aimed, None, 5.0 - 1e-6, 0.0, Clock.of(60), offered.append)
     assert not offered
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_share_of_drinks_that_is_settled_grows_up_to_all(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(meet_in_the_middle, "FEW", 0)
+    monkeypatch.setattr(dual_tree, "TOLD_EVERY", 1)
+    monkeypatch.setattr(dual_tree, "BATCH", 4)
+    given = problem(seed, SIZES, with_limits=False)
+    told: list[Done | None] = []
+    clock = Clock.of(60, told.append)
+    halves = Halves.of(given, Picks.of(given), clock)
+    assert halves is not None
+    halves.look(given, None, math.inf, 1e-9, clock, lambda _: None)
+    shares = [each.done for each in told if each is not None and each.work is Work.BOXES]
+    assert len(shares) > 1
+    assert shares == sorted(shares)
+    assert shares[0] == 0.0
+    assert shares[-1] <= 1.0

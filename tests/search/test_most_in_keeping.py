@@ -150,7 +150,7 @@ def test_the_first_set_with_a_drink_on_target_is_found_at_length(seed: int) -> N
 
 @pytest.mark.parametrize("seed", range(0, 60, 10))
 def test_a_solver_of_rows_comes_to_the_same_set(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("solver.search.enumeration.meet_in_the_middle.MOST_WAYS", 0)
+    monkeypatch.setattr("solver.search.enumeration.meet_in_the_middle.MOST_FILLINGS", 0)
     given = posed(seed)
     sets = every_set(given, seed)
     found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))

@@ -93,3 +93,12 @@ def test_a_plain_drink_is_found_where_nothing_but_parts_and_wishes_is_asked() ->
     wished = [given for given in posed if all(choice.high is None for choice in given.choices)]
     assert len(wished) > 20
     assert all(simple_drink(given) for given in wished)
+
+
+def test_as_many_as_are_wished_for_are_enough() -> None:
+    given = replace(problem(1, SIZES, with_limits=False), choices=())
+    one = frozenset({0})
+    assert not trivially_infeasible(given.with_choices(Choice("the only one", one, low=1)))
+    assert trivially_infeasible(given.with_choices(Choice("two of one", one, low=2)))
+    part = replace(given.parts[0], count_low=2, count_high=2)
+    assert not trivially_infeasible(replace(given, parts=(part, *given.parts[1:])))

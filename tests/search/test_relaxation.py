@@ -6,16 +6,19 @@ from dataclasses import replace
 import pytest
 
 from solver.measures import CHANGES, MEASURES, SHIFT
-from solver.search.exact import evaluate_one
+from solver.search.exact import evaluate, evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.relaxation import Fineness, Relaxation, formulate
-from solver.search.problem import Drink, Goal, Limit, Problem
+from solver.search.problem import Drink, Goal, Limit, PartRule, Problem
 from tests.search.instances import (
+    SHARED,
+    every_drink,
     problem,
     random_drink,
     with_characters,
     with_formers,
     with_ranges,
+    with_shared_part,
 )
 
 SIZES = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2, "bitter": 1}
@@ -63,6 +66,31 @@ def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
         tight = tightest(given, drink)
         relaxation = formulate(tight, windows(tight), fineness, goal=None)
         assert broken_rows(relaxation, drink) == []
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_rows_of_a_part_that_holds_two_are_kept_by_its_drinks_and_broken_by_others(
+    seed: int,
+) -> None:
+    given = with_shared_part(problem(seed, SHARED, with_limits=False), seed)
+    given = replace(given, choices=())
+    relaxation = formulate(given, windows(given), Fineness(), goal=None)
+    loose = replace(given, parts=tuple(PartRule(p.name, 0, 2) for p in given.parts))
+    drinks, amounts = every_drink(replace(given, parts=(*given.parts[:-1], loose.parts[-1])))
+    feasible = evaluate(given, amounts).feasible
+    for row in random.Random(seed).sample(range(len(drinks)), 60):
+        broken = [name for name in broken_rows(relaxation, drinks[row]) if "modifier" in name]
+        if feasible[row]:
+            assert broken == []
+        elif given.parts[-1].count_low:  # else its least total is left to the exact evaluator
+            assert broken
+
+
+def test_two_amounts_of_one_ingredient_break_a_row() -> None:
+    given = with_shared_part(problem(0, SHARED, with_limits=False), 0)
+    relaxation = formulate(given, windows(given), Fineness(), goal=None)
+    twice = len(given.candidates) - 1
+    assert "one pour of each" in broken_rows(relaxation, ((twice, 0), (twice, 1)))
 
 
 @pytest.mark.parametrize("seed", range(12))

@@ -130,6 +130,26 @@ def test_a_batch_that_was_undone_is_not_there(root: Path) -> None:
     assert load_bar(root).stocked("weighbridge-batch") is None
 
 
+def test_a_first_batch_is_undone_whatever_the_names_of_what_went_in(root: Path) -> None:
+    recipe = (
+        '[{0}]\nname = "{0}"\nkind = "syrup/spice"\n\n'
+        '[{0}.recipe.inputs]\nwhite-sugar = "500 g"\nwater = "500 g"\n'
+    )
+    for name in ("a-first-syrup", "zz-last-syrup"):
+        house = root / "house" / f"{name}.toml"
+        house.write_text(recipe.format(name), encoding="utf-8")
+        shelf, text = rows(root), house.read_bytes()
+        result = made(root, "prep", name)
+        assert result.exit_code == 0, result.stderr
+        now = on_hand(root)
+        undone = run(root, "undo")
+        assert undone.exit_code == 0, undone.stderr
+        assert (rows(root), house.read_bytes()) == (shelf, text)
+        number = log_of(load_bar(root)).next_number - 1
+        assert run(root, "undo", str(number)).exit_code == 0  # and comes back
+        assert on_hand(root) == now
+
+
 def test_figures_of_a_later_batch_stay_when_an_earlier_one_is_undone(root: Path) -> None:
     house = root / "house" / "rhubarb-syrup.toml"
     made(root, "prep", "rhubarb-syrup", "--made", "2026-05-07", "--make", "0.3x")

@@ -218,3 +218,12 @@ def test_a_log_that_somebody_broke_is_refused_with_its_line(root: Path) -> None:
     result = run(root, "log")
     assert result.exit_code == 2
     assert "stock-log.csv, line 3" in result.stderr
+
+
+def test_a_bottle_by_its_ounces_is_the_bottle_that_stands_there(root: Path) -> None:
+    before = on_hand(root)["rye-whiskey"] or 0.0
+    assert run(root, "in", "rye-whiskey", "2 bottles", "--bottle", "23.7 fl oz").exit_code == 0
+    assert on_hand(root)["rye-whiskey"] == pytest.approx(before + 1400, abs=1)
+    other = run(root, "in", "rye-whiskey", "2 bottles", "--bottle", "1 l")
+    assert other.exit_code == 2
+    assert "a bottle of rye-whiskey is 700 mL on the shelf" in other.stderr

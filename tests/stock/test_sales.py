@@ -9,6 +9,8 @@ import pytest
 
 from solver.errors import BadInput
 from solver.pantry.bar import load_bar
+from solver.pantry.stock_log import StockLog, read_log
+from solver.tasks.stock import movement
 from solver.tasks.stock.sales import sold
 from solver.tasks.stock.sales_file import read_sales
 from tests.stock.bars import on_hand, run, sales, write
@@ -170,3 +172,16 @@ def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: 
     assert row is not None
     assert row.opened == bar.today
     assert row.use_by is not None
+
+
+def test_the_log_is_read_once(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (root / "s.csv").write_text("Harbour Light;3\n", encoding="utf-8")
+    read: list[Path] = []
+
+    def noted(path: Path) -> StockLog:
+        read.append(path)
+        return read_log(path)
+
+    monkeypatch.setattr(movement, "read_log", noted)
+    assert sold(read_sales(root / "s.csv"), load_bar(root)).movement is not None
+    assert len(read) == 1

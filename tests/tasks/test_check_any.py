@@ -16,6 +16,7 @@ from solver.requests.read import Written, read_request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check_any import MOST, Anything, check_any
 from solver.tasks.design import Status, design
+from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO, demo
 
 ASKED = Written(wanted=("mezcal",), unwanted=("egg",), measures={"abv": ("..14%",)})
@@ -67,7 +68,7 @@ def test_no_time_is_no_proof() -> None:
 
 
 def run(*arguments: str) -> tuple[int, str]:
-    result = CliRunner().invoke(main, ["--bar", str(DEMO), "check", "any", *arguments])
+    result = CliRunner().invoke(main, ["--bar", str(DEMO), "check", "any", *arguments], obj=OPEN)
     return result.exit_code, result.output
 
 

@@ -1,1 +1,1 @@
-"""Proof by enumeration: meet in the middle, two box trees, branch and bound on pairs of boxes."""
+"""Proof by enumeration: meet in the middle, by dual-tree branch and bound on two k-d trees."""

@@ -17,21 +17,21 @@ from solver.search.enumeration.pour_vectors import Ints
 from solver.search.problem import Floats
 
 LEAF = 8
-"""Ways in a box that is not split further, or fewer."""
+"""Fillings in a box that is not split further, at most."""
 
 
 @dataclass(frozen=True, eq=False)
-class Tree:
-    """Ways in boxes: level k has 2^k of them, each holding two of level k + 1.
+class BoxTree:
+    """Fillings in boxes: level k has 2^k of them, each holding two of level k + 1.
 
-    The boxes of the last level hold `size` consecutive ways each. `ways` are their numbers, shape
-    (n,), and `sides` their left-hand sides, shape (n, rows); `least` has an array for each level,
-    shape (boxes, rows). Where the ways don't fill the last level they are padded with ways of
-    infinite left-hand sides, which nothing chooses.
+    The boxes of the last level hold `size` consecutive fillings each. `fillings` are their numbers,
+    shape (n,), and `lhs` their left-hand sides, shape (n, rows); `least` has an array for each
+    level, shape (boxes, rows). Where there are too few for the last level it is padded with
+    infinite left-hand sides, which no comparison lets pass.
     """
 
-    ways: Ints
-    sides: Floats
+    fillings: Ints
+    lhs: Floats
     least: tuple[Floats, ...]
     size: int
 
@@ -43,23 +43,24 @@ class Tree:
     @cached_property
     def leaves(self) -> Floats:
         """Left-hand sides by leaf, shape (rows, boxes of the last level, size)."""
-        by_leaf = self.sides.reshape(-1, self.size, self.sides.shape[1])
+        by_leaf = self.lhs.reshape(-1, self.size, self.lhs.shape[1])
         return np.ascontiguousarray(np.moveaxis(by_leaf, 2, 0))
 
     @classmethod
-    def of(cls, ways: Ints, sides: Floats, places: Floats, clock: Clock) -> Tree:
-        """Sort ways into boxes by their places, shape (n, dimensions): halved where they spread.
+    def of(cls, fillings: Ints, lhs: Floats, coordinates: Floats, clock: Clock) -> BoxTree:
+        """Split fillings at the median of the widest dimension of `coordinates`, shape (n,
+        dimensions), level by level.
 
         Raises:
             TimeUpError: there was no time for it.
         """
-        count = len(ways)
+        count = len(fillings)
         depth = max(0, math.ceil(math.log2(count / LEAF))) if count else 0
         size = math.ceil(count / 2**depth)
         order = np.arange(size * 2**depth, dtype=np.int32).reshape(1, -1) % max(count, 1)
         padding = np.arange(size * 2**depth).reshape(1, -1) >= count
         # Reductions are fast along the last axis, and in numpy slow along short ones before it.
-        axes = np.ascontiguousarray(places.T)
+        axes = np.ascontiguousarray(coordinates.T)
         for _ in range(depth):
             clock.check()
             spread = np.stack([axis[order].max(axis=1) - axis[order].min(axis=1) for axis in axes])
@@ -69,21 +70,21 @@ class Tree:
             order = np.take_along_axis(order, sorting, axis=1).reshape(-1, half)
             padding = np.take_along_axis(padding, sorting, axis=1).reshape(-1, half)
         rows = order.ravel()
-        ordered = sides[rows]
+        ordered = lhs[rows]
         ordered[padding.ravel()] = math.inf
-        return cls(ways[rows], ordered, _least(ordered, depth, size), size)
+        return cls(fillings[rows], ordered, _least(ordered, depth, size), size)
 
-    def seen_by(self, sides: Floats) -> Tree:
-        """The same boxes with other left-hand sides of their ways; padding stays infinite."""
-        padding = np.isinf(self.sides[:, :1])
-        sides = np.where(padding, math.inf, sides)
-        return replace(self, sides=sides, least=_least(sides, self.depth, self.size))
+    def with_lhs(self, lhs: Floats) -> BoxTree:
+        """The same boxes with other left-hand sides, shape (n, rows); padding stays infinite."""
+        padding = np.isinf(self.lhs[:, :1])
+        lhs = np.where(padding, math.inf, lhs)
+        return replace(self, lhs=lhs, least=_least(lhs, self.depth, self.size))
 
 
-def _least(sides: Floats, depth: int, size: int) -> tuple[Floats, ...]:
+def _least(lhs: Floats, depth: int, size: int) -> tuple[Floats, ...]:
     """The least left-hand side of each row in each box, level by level."""
-    nothing = np.full((2**depth, sides.shape[1]), math.inf)
-    levels = [reduce(np.minimum, (sides[way::size] for way in range(size)), nothing)]
+    nothing = np.full((2**depth, lhs.shape[1]), math.inf)
+    levels = [reduce(np.minimum, (lhs[at::size] for at in range(size)), nothing)]
     for _ in range(depth):
         levels.append(np.minimum(levels[-1][0::2], levels[-1][1::2]))
     return tuple(reversed(levels))

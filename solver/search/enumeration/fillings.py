@@ -1,4 +1,4 @@
-"""Ways to fill the parts of a drink: counted without making them, then made part by part."""
+"""Fillings of the parts of a drink: counted without making them, then made part by part."""
 
 from __future__ import annotations
 
@@ -15,21 +15,21 @@ from solver.search.exact import total_holds
 from solver.search.problem import AMOUNT_DIGITS, Floats, PartRule, Problem
 
 Rows = npt.NDArray[np.int32]
-"""Rows of picks, shape (ways, most): the pours of each way, -1 for none."""
+"""Rows of picks, shape (fillings, most): the pours of each filling, -1 for none."""
 
 Bools = npt.NDArray[np.bool_]
 
 CHUNK = 1 << 16
-"""Ways that are added up in one sweep."""
+"""Fillings that are summed in one sweep."""
 SAME_TOTAL_ML = 1e-10
 """Totals of a part that differ by less are counted as one: finer than totals are compared."""
 
 
 @dataclass(frozen=True)
-class Ways:
-    """Every way to fill some parts: one of the ways of each of them, those of the last in turn.
+class Fillings:
+    """The Cartesian product of the fillings of some parts, the last part varying fastest.
 
-    The ways are numbered and not kept: `parts` holds those of each part.
+    The product is numbered (mixed radix) and never stored: `parts` has the fillings of each part.
     """
 
     parts: tuple[Rows, ...]
@@ -38,7 +38,7 @@ class Ways:
         return math.prod(map(len, self.parts))
 
     def picks(self, numbers: Ints) -> Ints:
-        """The pours of ways, by their numbers, shape (numbers, most)."""
+        """The pours of fillings, by their numbers, shape (numbers, most)."""
         columns: list[Rows] = [np.zeros((len(numbers), 0), dtype=np.int32)]
         for part in reversed(self.parts):
             numbers, own = np.divmod(numbers, len(part))
@@ -46,7 +46,7 @@ class Ways:
         return np.hstack(columns[::-1]).astype(np.int64)
 
     def sums(self, vectors: Floats, clock: Clock) -> Floats:
-        """What the pours of every way sum up to, shape (ways, columns).
+        """The sum of `vectors` over the pours of every filling, shape (fillings, columns).
 
         `vectors` has a row for each pick, and a last one of zeros.
 
@@ -71,8 +71,8 @@ class Ways:
 
 @dataclass(frozen=True)
 class Count:
-    """How many ways there are to fill a part, whatever its total, and the most that are in hand
-    at once while they are made, one pour after the other."""
+    """How many fillings a part has, whatever its total, and the most that are held at once while
+    they are made, one pour after the other."""
 
     filled: int
     most: int
@@ -87,14 +87,14 @@ def allowed_picks(problem: Problem, picks: Picks) -> list[Bools]:
     return [free | (rounded == level) for level in problem.levels]
 
 
-def count_of_ways(picks: Picks, allowed: Bools, index: int, rule: PartRule) -> Count:
-    """Count the ways to fill a part with picks that are allowed, without making them."""
+def count_of_fillings(picks: Picks, allowed: Bools, index: int, rule: PartRule) -> Count:
+    """Count the fillings of a part with picks that are allowed, without making them."""
     mine = picks.candidate[allowed & (picks.part == index)]
     return _count(np.unique(mine, return_counts=True)[1].tolist(), rule)
 
 
 def _count(amounts: Iterable[int], rule: PartRule) -> Count:
-    """The same by how many amounts each candidate has."""
+    """The same from how many amounts each candidate has."""
     ways = [1] + [0] * rule.count_high
     for each in amounts:
         for count in range(rule.count_high, 0, -1):
@@ -102,8 +102,10 @@ def _count(amounts: Iterable[int], rule: PartRule) -> Count:
     return Count(sum(ways[rule.count_low :]), max(ways))
 
 
-def ways_of_part(picks: Picks, allowed: Bools, index: int, rule: PartRule, clock: Clock) -> Rows:
-    """Every way to fill a part: so many different ingredients, and so much of them together.
+def fillings_of_part(
+    picks: Picks, allowed: Bools, index: int, rule: PartRule, clock: Clock
+) -> Rows:
+    """Every filling of a part that keeps its count and its total.
 
     Raises:
         TimeUpError: there was no time for it.
@@ -124,8 +126,8 @@ def ways_of_part(picks: Picks, allowed: Bools, index: int, rule: PartRule, clock
 
 
 def _within_total(chosen: Rows, picks: Picks, rule: PartRule) -> Rows:
-    """Those of some ways, all of as many pours, that keep the total of their part; -1 for no pour
-    up to the most that the part may hold."""
+    """The rows of `chosen`, shape (n, count), that keep the total of their part, padded with -1 to
+    the most pours that the part may hold."""
     amount = np.zeros(len(chosen))
     for column in chosen.T:
         amount += picks.amount[column]
@@ -134,10 +136,10 @@ def _within_total(chosen: Rows, picks: Picks, rule: PartRule) -> Rows:
     return np.pad(kept, ((0, 0), (0, rule.count_high - count)), constant_values=-1)
 
 
-def ways_to_pour(problem: Problem) -> int:
-    """How many ways there are to fill all parts, each within its count and total.
+def count_of_all_fillings(problem: Problem) -> int:
+    """How many fillings all parts have together, each within its count and total.
 
-    A way that pours one bottle in two parts is among them, though it is no drink.
+    A filling that pours one bottle in two parts is among them, though it is no drink.
     """
     levels = problem.levels if problem.equal else (None,)
     every = range(len(problem.parts))
@@ -145,7 +147,7 @@ def ways_to_pour(problem: Problem) -> int:
 
 
 def _within(problem: Problem, index: int, level: float | None) -> int:
-    """How many ways to fill a part keep its count and total, and are of that amount if equal."""
+    """How many fillings of a part keep its count and total, each pour `level` if they are equal."""
     rule = problem.parts[index]
     mine = [c.amounts for c in problem.candidates if c.part == index]
     if level is not None and index in problem.equal:
@@ -163,7 +165,7 @@ def _within(problem: Problem, index: int, level: float | None) -> int:
 
 
 def _totals(candidates: Sequence[Sequence[float]], most: int) -> list[dict[int, int]]:
-    """For each count of pours, the ways to come to each total, in `SAME_TOTAL_ML`."""
+    """For each count of pours, how many fillings have each total, in `SAME_TOTAL_ML`."""
     totals: list[dict[int, int]] = [{0: 1}] + [{} for _ in range(most)]
     for amounts in candidates:
         steps = [round(amount / SAME_TOTAL_ML) for amount in amounts]

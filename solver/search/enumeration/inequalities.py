@@ -29,7 +29,7 @@ SLACK = 1e-7
 
 
 Bools = npt.NDArray[np.bool_]
-Side = Callable[[int], Floats]
+LhsOfRow = Callable[[int], Floats]
 """The left-hand sides of one row, by its position."""
 
 
@@ -40,25 +40,25 @@ class Inequalities:
     `weights` has shape (columns, rows + bounds): the left-hand sides of a drink are the sum of
     those of its pours. The first `len(most)` must not exceed `most`, shape (rows,); then come two
     for each term of the goal, neither of which, plus its constant, exceeds the term. `axes`, shape
-    (columns, axes), are directions in which drinks differ; `matters` tells of each axis for which
-    rows it is, or None for the goal.
+    (columns, axes), are directions in which drinks differ; `rows_of_axis` has for each axis the
+    rows that it separates; None if it separates by the goal.
     """
 
     weights: Floats
     most: Floats
     constants: Floats
     axes: Floats
-    matters: tuple[frozenset[int] | None, ...]
+    rows_of_axis: tuple[frozenset[int] | None, ...]
 
-    def sides(self, totals: Floats) -> Floats:
+    def lhs(self, totals: Floats) -> Floats:
         """Left-hand sides, shape (n, rows + bounds), of totals of shape (n, columns)."""
         return np.asarray(totals @ self.weights)
 
-    def places(self, totals: Floats) -> Floats:
-        """Where totals lie, in noticeable differences, shape (n, axes)."""
+    def coordinates(self, totals: Floats) -> Floats:
+        """Coordinates of totals along the axes, in noticeable differences, shape (n, axes)."""
         return np.asarray(totals @ self.axes)
 
-    def cutting(self, greatest: Floats) -> tuple[Inequalities, Bools]:
+    def without_redundant(self, greatest: Floats) -> tuple[Inequalities, Bools]:
         """The inequalities without redundant rows, and which of the left-hand sides are left.
 
         `greatest` is the most that each left-hand side can be, shape (rows + bounds,). Axes go with
@@ -67,7 +67,7 @@ class Inequalities:
         left = np.ones(len(greatest), dtype=bool)
         left[1 : len(self.most)] = greatest[1 : len(self.most)] > self.most[1:]
         rows = frozenset(np.flatnonzero(left[: len(self.most)]).tolist())
-        axes = [at for at, of in enumerate(self.matters) if of is None or of & rows] or [0]
+        axes = [at for at, of in enumerate(self.rows_of_axis) if of is None or of & rows] or [0]
         fewer = Inequalities(
             self.weights[:, left],
             self.most[left[: len(self.most)]],
@@ -77,35 +77,35 @@ class Inequalities:
         )
         return fewer, left
 
-    def hold(self, sides: Floats) -> Bools:
+    def hold(self, lhs: Floats) -> Bools:
         """Whether left-hand sides, shape (n, rows + bounds), keep every row, shape (n,)."""
-        return self.hold_of(lambda column: sides[:, column], sides.shape[:1])
+        return self.hold_by_row(lambda row: lhs[:, row], lhs.shape[:1])
 
-    def hold_of(self, side: Side, shape: tuple[int, ...]) -> Bools:
+    def hold_by_row(self, lhs: LhsOfRow, shape: tuple[int, ...]) -> Bools:
         """The same, row by row, each of the given shape."""
         held = np.ones(shape, dtype=bool)
-        for column, bound in enumerate(self.most):
-            held &= side(column) <= bound
+        for row, bound in enumerate(self.most):
+            held &= lhs(row) <= bound
         return held
 
-    def distance(self, sides: Floats) -> Floats:
+    def goal_bound(self, lhs: Floats) -> Floats:
         """A lower bound on the goal of any drink with such left-hand sides, shape (n,)."""
         # Column by column: reductions over short axes are slow.
-        return self.distance_of(lambda column: sides[:, column], sides.shape[:1])
+        return self.goal_bound_by_row(lambda row: lhs[:, row], lhs.shape[:1])
 
-    def distance_of(self, side: Side, shape: tuple[int, ...]) -> Floats:
+    def goal_bound_by_row(self, lhs: LhsOfRow, shape: tuple[int, ...]) -> Floats:
         """The same, row by row, each of the given shape."""
         total = np.full(shape, -SLACK)
         first = len(self.most)
         for term in range(0, len(self.constants), 2):
-            one = side(first + term) + self.constants[term]
-            other = side(first + term + 1) + self.constants[term + 1]
+            one = lhs(first + term) + self.constants[term]
+            other = lhs(first + term + 1) + self.constants[term + 1]
             total += np.maximum(np.maximum(one, other), 0.0)
         return total
 
-    def hopeful(self, sides: Floats, below: float) -> Bools:
+    def may_improve(self, lhs: Floats, below: float) -> Bools:
         """Whether a drink with such left-hand sides may keep the limits, its goal under `below`."""
-        return self.hold(sides) & (self.distance(sides) < below)
+        return self.hold(lhs) & (self.goal_bound(lhs) < below)
 
 
 def inequalities(

@@ -115,6 +115,11 @@ def of_picks(problem: Problem, each: Measure) -> Floats:
     return np.concatenate(rows)
 
 
+def with_zero_row(vectors: Floats) -> Floats:
+    """`vectors` with a last row of zeros, which is where -1, no pick, points to."""
+    return np.vstack([vectors, np.zeros(vectors.shape[1])])
+
+
 def measured(problem: Problem, totals: Floats) -> dict[str, Floats]:
     """The volume and what `problem` names, by name, of totals of shape (n, columns); shape (n,)."""
     first, top = totals[:, :WIDTH], totals[:, WIDTH:COST]

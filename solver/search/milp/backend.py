@@ -6,6 +6,7 @@ import enum
 from dataclasses import dataclass
 from typing import Protocol
 
+from solver.clock import Watch
 from solver.search.milp.relaxation import Relaxation
 
 
@@ -41,12 +42,13 @@ class Effort:
     """How much a single solve may take.
 
     `work` is deterministic (the same on every machine), `seconds` is the user's patience. `proof`
-    says that a refutation is expected rather than a better drink.
+    says that a refutation is expected rather than a better drink. `watch` is told that it goes on.
     """
 
     seconds: float = 60.0
     work: float = 1e9
     proof: bool = False
+    watch: Watch | None = None
 
 
 class Backend(Protocol):

@@ -38,14 +38,14 @@ class CpSat:
             TimeUpError: there was no time to hand the model over.
         """
 
-        clock = Clock.of(effort.seconds)
+        clock = Clock.of(effort.seconds, effort.watch)
         model = _proto(relaxation, clock)
         numbers = sum(len(row.variables) for row in relaxation.rows.rows)
         seconds = max(0.0, clock.left - OVERRUN_S * numbers)
         parameters = steady_parameters(seconds, effort.work)
         # Measured: the linear relaxation slows the search for a drink and speeds its refutation.
         parameters.linearization_level = 1 if effort.proof else 0
-        response, interrupted = solved(model, parameters)
+        response, interrupted = solved(model, parameters, clock)
         return _outcome(relaxation, response, interrupted=interrupted)
 
 
@@ -66,7 +66,7 @@ def steady_parameters(seconds: float, work: float) -> Any:
     return parameters
 
 
-def solved(model: Any, parameters: Any) -> tuple[Any, bool]:
+def solved(model: Any, parameters: Any, clock: Clock) -> tuple[Any, bool]:
     """The response, and whether the user stopped the solver.
 
     It runs beside the main thread, which alone sees an interrupt. Left to itself CP-SAT catches
@@ -81,7 +81,7 @@ def solved(model: Any, parameters: Any) -> tuple[Any, bool]:
     with ThreadPoolExecutor(max_workers=1) as beside:
         running = beside.submit(wrapper.solve, model)
         try:
-            return running.result(), False
+            return clock.wait(running), False
         except KeyboardInterrupt:
             wrapper.stop_search()
             return running.result(), True

@@ -1,8 +1,8 @@
-"""A disjunction over bins as its convex hull.
+"""A disjunction over bins as its convex hull (Balas, Annals of Discrete Mathematics 5, 1979).
 
-Each expression that is split gets a share in every bin: all of it in the bin that is chosen, none
-elsewhere. Whoever adds a bin's own rows on the shares thereby switches them; measured much tighter
-than switched rows.
+Each expression that is split is disaggregated into one variable for each bin: all of it in the
+chosen bin, 0 elsewhere. Rows of a bin are written on its own variables. Measured much tighter than
+big-M rows.
 """
 
 from __future__ import annotations

@@ -54,7 +54,9 @@ def most_in_keeping_by_rows(
         while True:
             clock.check()
             rows = keeping_rows(problem, within, fineness, seats, bottles, clock, forbidden)
-            outcome = backend.minimise(rows, Effort(seconds=clock.left, proof=True))
+            outcome = backend.minimise(
+                rows, Effort(seconds=clock.left, proof=True, watch=clock.watch)
+            )
             if outcome.interrupted:
                 return Stopped(None, float("inf"), 0.0, interrupted=True)
             if outcome.status is SolverStatus.INFEASIBLE:

@@ -305,7 +305,7 @@ class PourModel:
         return objective
 
     def _excess(self, aim: Aim, sides: list[tuple[Terms, float]]) -> Terms:
-        """A variable that is at least 0 and each of the sides, in noticeable differences."""
+        """A variable of at least 0 and each side (terms, constant), in noticeable differences."""
         unit = 1 / aim.tolerance
         kept = [(scale(t, unit), c * unit) for t, c in sides if c > -math.inf and _finite(t)]
         most = max((self._most(terms) + constant for terms, constant in kept), default=0.0)
@@ -342,7 +342,7 @@ class PourModel:
         return add(*(scale(s, 1 / right) for s, right in zip(shares, rights, strict=True)))
 
     def _most(self, terms: Terms) -> float:
-        """An upper bound on an expression: each part full of what counts most in it."""
+        """An upper bound on an expression: every part filled with its largest coefficients."""
         by_candidate: dict[int, float] = {}
         total = 0.0
         for position, coefficient in terms.items():
@@ -358,7 +358,7 @@ class PourModel:
         return total
 
     def forbid(self, drink: Drink) -> None:
-        """Cut off exactly this drink: one of its pours must go, or another join."""
+        """Cut off exactly this drink (a no-good cut): one of its pours must go, or another join."""
         inside = set(drink)
         terms = {d: 1.0 if pick in inside else -1.0 for d, pick in enumerate(self.picks)}
         self.rows.at_most("seen", terms, len(inside) - 1)

@@ -1,4 +1,4 @@
-"""The question which ingredients to pour, never how much of each: sets, and what they are worth.
+"""Which ingredients to pour, never how much of each, as a quadratic objective over sets.
 
 A set is worth the sum of what each ingredient is worth in its part, of what the number of
 ingredients in each part is worth, and of what each two of them are worth together. All are whole
@@ -21,7 +21,7 @@ Filled = tuple[tuple[int, ...], ...]
 """A set: the ingredients of each part, by their numbers, ascending."""
 
 NEVER = -(2**50)
-"""The worth of what may not be: far below any sum of worths, far above what overflows."""
+"""The worth of a forbidden pair: far below any sum of worths, far above integer overflow."""
 
 
 @dataclass(frozen=True)

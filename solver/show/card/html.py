@@ -23,9 +23,10 @@ LETTER = 0.56
 
 @dataclass(frozen=True)
 class PaperSheet:
-    """Paper: its size and margin in millimetres, columns of text, and whether it holds less.
+    """Paper: its size and margin in millimetres, columns of text, and whether it is `brief`.
 
-    What is `brief` has no recipes of the house and no notes.
+    What is brief leaves recipes of the house and notes to a larger card where they would make its
+    type small; what may hurt somebody stands on every card.
     """
 
     width_mm: float
@@ -52,6 +53,8 @@ SHEETS = {
 LARGEST_PT, SMALLEST_PT, STEP_PT = 10.5, 5.5, 0.25
 LEADING = 1.36
 """From one line to the next, in the size of its type; and a little for what rounding loses."""
+BRIEF_PT = 6.0
+"""The smallest type of a brief card with recipes and notes, in points: our own choice."""
 SECTION = 2.0
 """A heading and the room above it, in lines."""
 MM_PT = 72 / 25.4
@@ -60,12 +63,11 @@ MM_PT = 72 / 25.4
 def cards_html(pages: Sequence[Page], title: str, *, size: str, book: bool) -> str:
     """Some cards, one a sheet of paper; a `book` begins with a table of contents."""
     return _template().render(
-        pages=[_Set(page, print_pt(page, SHEETS[size])) for page in pages],
+        pages=[_set(page, SHEETS[size]) for page in pages],
         title=title,
         language=pages[0].language if pages else "en",
         headings=pages[0].headings if pages else {},
         size=size,
-        brief=SHEETS[size].brief,
         book=book,
         style=style(HERE / "card.css", SHEETS[size].css),
     )
@@ -73,28 +75,36 @@ def cards_html(pages: Sequence[Page], title: str, *, size: str, book: bool) -> s
 
 @dataclass(frozen=True)
 class _Set:
-    """A page and the type that it is printed in."""
+    """A page and the type that it is printed in; `short` has neither recipes nor notes."""
 
     page: Page
     print_pt: float
+    short: bool
 
     def __getattr__(self, name: str) -> object:
         return getattr(self.page, name)
 
 
-def print_pt(page: Page, sheet: PaperSheet) -> float:
+def _set(page: Page, sheet: PaperSheet) -> _Set:
+    whole = print_pt(page, sheet)
+    long = bool(page.notes) or any(each.inputs or each.steps for each in page.house)
+    short = sheet.brief and long and whole < BRIEF_PT
+    return _Set(page, print_pt(page, sheet, short=True) if short else whole, short)
+
+
+def print_pt(page: Page, sheet: PaperSheet, *, short: bool = False) -> float:
     """The largest type in which a card fits on one sheet, in points; never below legibility.
 
     Lines are counted as a printer's estimator does, by letters of average width.
     """
     size = LARGEST_PT
     room = (sheet.height_mm - 2 * sheet.margin_mm) * MM_PT
-    while size > SMALLEST_PT and _height_pt(page, sheet, size) > room:
+    while size > SMALLEST_PT and _height_pt(page, sheet, size, short=short) > room:
         size -= STEP_PT
     return size
 
 
-def _height_pt(page: Page, sheet: PaperSheet, size: float) -> float:
+def _height_pt(page: Page, sheet: PaperSheet, size: float, *, short: bool) -> float:
     """How tall a card stands in type of a size."""
     wide = (sheet.width_mm - 2 * sheet.margin_mm) * MM_PT
     gap = 2 * size * (sheet.columns - 1)
@@ -103,7 +113,7 @@ def _height_pt(page: Page, sheet: PaperSheet, size: float) -> float:
     make, facts = _make_lines(page, column), _facts_lines(page, column)
     body = max(make, facts) if sheet.columns > 1 else make + facts
     around = _around_lines(page, whole)
-    behind = 0.0 if sheet.brief else _behind_lines(page, whole)
+    behind = _behind_lines(page, whole, short=short)
     return (around + body + behind) * LEADING * size
 
 
@@ -119,17 +129,18 @@ def _around_lines(page: Page, letters: float) -> float:
     return 1.2 + head + _lines(page.serving, letters) + foot
 
 
-def _behind_lines(page: Page, letters: float) -> float:
+def _behind_lines(page: Page, letters: float, *, short: bool) -> float:
     """What the house makes, and notes."""
-    house = sum(1.0 + _house_lines(each, letters) for each in page.house)
+    house = sum(1.0 + _house_lines(each, letters, short=short) for each in page.house)
     house += _lines(page.planned, letters)
-    notes = sum(_lines(each, letters) for each in str(page.notes).splitlines())
-    return house + notes + SECTION * (bool(page.house) + bool(page.notes))
+    notes = 0 if short else sum(_lines(each, letters) for each in str(page.notes).splitlines())
+    larger = _lines(page.larger, letters) if short else 0
+    return house + notes + larger + SECTION * (bool(page.house) + (notes > 0))
 
 
-def _house_lines(house: HouseWords, letters: float) -> float:
+def _house_lines(house: HouseWords, letters: float, *, short: bool) -> float:
     """A recipe of the house below its name."""
-    said = (house.inputs, house.steps, house.keeping)
+    said = (house.keeping,) if short else (house.inputs, house.steps, house.keeping)
     return sum(_lines(each, letters) for each in said) + sum(
         _lines(each, letters - 4) for each in house.cautions
     )

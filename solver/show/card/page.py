@@ -84,6 +84,7 @@ class Page:
     kitchen: tuple[Phrase, ...]
     house: tuple[HouseWords, ...]
     planned: str
+    larger: str
     notes: Phrase
     cost: str
     dates: str
@@ -115,6 +116,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         kitchen=tuple(words.called(each, "caution") for each in card.kitchen),
         house=tuple(house_words(each, bar, words) for each in card.house),
         planned=words.say("line", "planned") if card.house else "",
+        larger=words.say("line", "larger"),
         notes=_notes(card, words),
         cost=_cost(card, bar, words),
         dates=_dates(card, words),

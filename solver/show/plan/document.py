@@ -18,6 +18,7 @@ from solver.tasks.plan.answer import (
     Plan,
     PlanOutOfTime,
     Refusal,
+    VesselUse,
 )
 
 
@@ -116,6 +117,16 @@ def _job(job: Job) -> dict[str, Any]:
         "ready": str(job.ready),
         "use_by": None if job.use_by is None else str(job.use_by),
         "weigh_out": [{"name": name, "grams": grams} for name, grams in job.weigh],
+        "vessel": None if job.vessel is None else _vessel(job.vessel),
+    }
+
+
+def _vessel(use: VesselUse) -> dict[str, Any]:
+    return {
+        "name": use.vessel.name,
+        "volume_ml": use.vessel.volume_ml,
+        "makes": use.makes,
+        "after": use.after,
     }
 
 

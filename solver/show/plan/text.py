@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from solver.pantry.bar import Bar
-from solver.quantities import show_count
 from solver.show.names_in_a_row import listed
 from solver.show.plan import words
 from solver.tasks.plan.answer import Answered, Plan, PlanOutOfTime, Refusal
@@ -153,7 +152,8 @@ def against(found: Refusal, what: str) -> Iterator[str]:
         yield "What there is too little of:"
         yield from (f"  {said}" for said in found.in_the_way)
     if found.others:
-        yield f"Nor can {show_count(found.others, 'other set')} of demands."
+        more = found.others
+        yield f"{more} more such {'clash is' if more == 1 else 'clashes are'} not told here."
     if found.ways:
         yield ""
         yield f"There would be a {what}"

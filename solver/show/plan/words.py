@@ -10,13 +10,23 @@ from solver.night.solve import NightAim, ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
-from solver.tasks.plan.answer import BuyingOrder, Ending, Evening, Job, Plan, SecondOpinion
+from solver.tasks.plan.answer import (
+    BuyingOrder,
+    Ending,
+    Evening,
+    Job,
+    Plan,
+    SecondOpinion,
+    VesselUse,
+)
+from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supplies import ASSUMED_PRICE, How
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
+    NightAim.LOSS: "loses the least, what is bought and what spoils together",
     NightAim.WASTE: "lets the least spoil",
     NightAim.COST: "costs the least",
     NightAim.EVENNESS: "is nearest to the shares",
@@ -64,9 +74,15 @@ def job_said(job: Job) -> str:
     return f"make {amount}"
 
 
+def _vessel_said(use: VesselUse) -> str:
+    """Where it is made: "in the stockpot", "in two makes in the jug, after the lemon juice"."""
+    makes = f"in {'two' if use.makes == 2 else use.makes} makes " if use.makes > 1 else ""
+    return f"{makes}in the {use.vessel.name}{f', after the {use.after}' if use.after else ''}"
+
+
 def job_beside(job: Job) -> list[str]:
     """What else is to be known of a job, in short sentences."""
-    said: list[str] = []
+    said = [] if job.vessel is None else [_vessel_said(job.vessel)]
     if job.start is not None and job.day != job.ready:
         said.append(f"ready {day_said(job.ready)}")
     if job.use_by is not None:
@@ -141,13 +157,22 @@ def design_said(ending: Ending) -> str:
 def proof_said(plan: Plan, currency: str) -> list[str]:
     """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
-    aims = {**AIMS, NightAim.COST: AIMS[NightAim.COST] + assumed_said(plan, currency)}
+    money = next(aim for aim in plan.aims if aim in {NightAim.LOSS, NightAim.COST})
+    aims = {aim: AIMS[aim] for aim in plan.aims}
+    aims[money] += assumed_said(plan, currency)
     if plan.proven:
         best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
     said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
-    return [f"Of all plans this one nearly {said}; {seconds}."]
+    lost = [_lost_said(s, currency) for s in plan.stages if s.aim is NightAim.LOSS]
+    return [*lost, f"Of all plans this one nearly {said}; {seconds}."]
+
+
+def _lost_said(stage: ProofStage, currency: str) -> str:
+    """What a plan loses, and what is the least that any could."""
+    value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
+    return f"What is bought and what spoils come to {value}; no plan comes below {bound}."
 
 
 def second_said(second: SecondOpinion) -> str:
@@ -187,10 +212,10 @@ def _are_many(names: Sequence[str]) -> bool:
 
 def gap_said(stage: ProofStage | None) -> str:
     """How far from the best a stage may be."""
-    if stage is None:
-        return " (not proven)"
-    if stage.proven:
+    if stage is not None and stage.proven:
         return " (proven)"
+    if stage is None or stage.bound <= 0:
+        return " (not proven)"
     return f" (to {max(0.1, 100 * stage.gap):.1f} %)"
 
 

@@ -48,7 +48,21 @@ class Words:
         if self.language == LIBRARY:
             return Phrase.of(text)
         known = self.names.get(table, {}).get(text)
+        if known is None and (match := self._about(text, table)) is not None:
+            pattern, name = match
+            return filled(pattern, {"name": self.called(name)})
         return Phrase.of(known) if known else Phrase.of(text, LIBRARY)
+
+    def _about(self, text: str, table: str) -> tuple[str, str] | None:
+        """What is said for a sentence about an ingredient, and its English name; None for no such.
+
+        Such sentences stand in the table with "{name}" in their place.
+        """
+        for english, own in self.names.get(table, {}).items():
+            before, sign, after = english.partition("{name}")
+            if sign and text.startswith(before) and text.endswith(after):
+                return own, text[len(before) : len(text) - len(after)]
+        return None
 
     def row(self, phrases: Iterable[Phrase]) -> Phrase:
         """Phrases in a row, the last one joined by "and"."""

@@ -29,6 +29,7 @@ from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
+from solver.quantities import show_temperature
 from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
 from solver.tasks.batch.life import BatchLife, kept
 from solver.tasks.batch.measured import ML_STEP, MeasuredAmount, ScaleStep, measured, order_to_pour
@@ -177,8 +178,12 @@ def batch_of(
     """
     _check_water(water_pct, on_ice)
     if celsius is not None and not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
-        what = f"{celsius:g} °C is no temperature of a fridge or freezer that is known here"
-        remedy = f"Give one from {COLDEST_CELSIUS:g} to {WARMEST_CELSIUS:g} °C."
+        said, least, most = (
+            show_temperature(each, fahrenheit=bar.fahrenheit)
+            for each in (celsius, COLDEST_CELSIUS, WARMEST_CELSIUS)
+        )
+        what = f"{said} is no temperature of a fridge or freezer that is known here"
+        remedy = f"Give one from {least} to {most}."
         raise BadInput(what, remedy=remedy)
     if celsius is not None and celsius < 0 and not size.keg:
         size = size.for_freezer()

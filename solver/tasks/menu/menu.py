@@ -19,7 +19,8 @@ from solver.pantry.shelf import Stocked
 from solver.pantry.word_forms import brief
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
-from solver.search.milp.integer_program import Solver, Widening
+from solver.search.milp.integer_program import Solver
+from solver.search.milp.together import Widening
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
 from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
 from solver.tasks.menu.new_drinks import NewDrinks, pourable

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from solver.clock import Clock, TimeUpError
+from solver.clock import Clock, TimeUpError, Work
 from solver.drinks.answer import Answer
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony
@@ -78,7 +78,8 @@ class NewDrinks:
         profiles = [each for each in known if each is not None]
         asked = [(key, guest) for key in keys for guest in (None, *guests)]
         for at, (key, guest) in enumerate(asked):
-            mine = clock.within(clock.left / (len(asked) - at))
+            clock.tell(Work.ITEMS, at, len(asked))
+            mine = clock.unwatched.within(clock.left / (len(asked) - at))
             avoided = () if guest is None else (guest,)
             chosen = _nearest(profiles, key, avoided, self.bar, mine)
             for known_ in chosen[: 1 if guest else None]:

@@ -6,11 +6,21 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from solver.night.second_opinion import SecondVerdict
-from solver.night.solve import ProofStage
+from solver.night.solve import NightAim, ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
+from solver.pantry.vessels import Vessel
 from solver.tasks.plan.question import Question
 from solver.tasks.plan.supplies import Supply
+
+
+@dataclass(frozen=True)
+class VesselUse:
+    """The vessel that something is made in, in so many makes; `after` what else has it then."""
+
+    vessel: Vessel
+    makes: int
+    after: str | None = None
 
 
 @dataclass(frozen=True)
@@ -29,6 +39,7 @@ class Job:
     start: datetime | None
     weigh: tuple[tuple[str, float], ...]
     use_by: date | None
+    vessel: VesselUse | None = None
 
     @property
     def day(self) -> date:
@@ -124,6 +135,7 @@ class Plan:
     later: tuple[Ending, ...]
     courses: tuple[Course, ...]
     stages: tuple[ProofStage, ...]
+    aims: tuple[NightAim, ...]
     proven: bool
     seconds: float
     second: SecondOpinion | None = None

@@ -17,11 +17,22 @@ from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.night.pouring import Poured, pour
 from solver.night.problem import PlanValues as Numbers
 from solver.night.second_opinion import SecondVerdict, verdict
-from solver.night.solve import Answer, DeniedError, NoPlan, NoTime, Planned, best_plan
+from solver.night.solve import (
+    OF_PLANS,
+    SHARE,
+    WASTE_FIRST,
+    Answer,
+    DeniedError,
+    NoPlan,
+    NoTime,
+    Planned,
+    best_plan,
+)
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
-from solver.search.milp.integer_program import Both, Solver
+from solver.search.milp.integer_program import Solver
+from solver.search.milp.together import Both
 from solver.tasks.plan.answer import (
     Answered,
     BuyingOrder,
@@ -38,6 +49,7 @@ from solver.tasks.plan.answer import (
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.supplies import How, Item, Supply
+from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
 from solver.tasks.prep.scale_batch import scale_grams
 
@@ -53,10 +65,13 @@ def plan(
     clock: Clock,
     solver: Solver | None = None,
     second: Solver | None = None,
+    *,
+    waste_first: bool = False,
 ) -> Answered:
     """The best plan for what is coming, or the proof that there is none with its reasons.
 
-    A `second` solver is asked the same, and may take `PATIENCE` times as long: it has no help.
+    With `waste_first` it throws away the least, whatever that costs. A `second` solver is asked
+    the same, and may take `PATIENCE` times as long: it has no help.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
@@ -65,7 +80,8 @@ def plan(
     solver = solver or Both()
     question = question_of(coming, bar)
     patience = clock.left
-    first = best_plan(question.nights, solver, clock)
+    aims = WASTE_FIRST if waste_first else OF_PLANS
+    first = best_plan(question.nights, solver, clock, aims=aims)
     match first:
         case Planned() as found:
             # The exact evaluator has the last word: it raises where the plan cannot be poured.
@@ -77,8 +93,12 @@ def plan(
             return PlanOutOfTime(question, time.monotonic() - began)
     if second is None:
         return answer
+    # Where the first knows what is best to the last, so must the second, or each goes on from its
+    # own plans.
+    share = 0.0 if isinstance(first, Planned) and first.proven else SHARE
+    time_ = Clock.of(PATIENCE * patience)
     try:
-        other = best_plan(question.nights, second, Clock.of(PATIENCE * patience))
+        other = best_plan(question.nights, second, time_, share, aims)
     except DeniedError:
         other = NoPlan()
     return replace(answer, second=_opinion(first, other))
@@ -101,12 +121,13 @@ def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, bega
     return Plan(
         question=question,
         evenings=_evenings(question, found.plan, bar),
-        jobs=_jobs(question, found.plan),
+        jobs=with_vessels(_jobs(question, found.plan), bar.vessels),
         orders=_orders(question, found.plan, poured),
         endings=endings,
         later=later,
         courses=_courses(question, poured),
         stages=found.stages,
+        aims=found.aims,
         proven=found.proven,
         seconds=time.monotonic() - began,
     )

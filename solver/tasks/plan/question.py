@@ -116,6 +116,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
         ],
         spend=None if coming.spend is None else _most_spent(coming.spend),
         worth_unit=WORTH // 100,
+        worth_costs=MONEY // 100,
         cost_within=MONEY // 100,
     )
     unpriced = _unpriced(items, numbers)

@@ -125,7 +125,8 @@ def items_for(
 def made_here(ingredient: Ingredient) -> bool:
     """Whether bars make it rather than buy it; a syrup that is made of nothing, as honey and what
     is sold as syrup, is bought."""
-    bought = ingredient.is_kind("syrup") and not ingredient.made_of
+    plain = ingredient.is_kind("syrup") and not ingredient.made_of
+    bought = plain or ingredient.bought
     return not bought and any(map(ingredient.is_kind, _MADE_HERE))
 
 
@@ -168,7 +169,8 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
-    made = key in bar.house or made_here(ingredient)
+    delivered = row is not None and bool(row.supplier)
+    made = key in bar.house or (made_here(ingredient) and not delivered)
     bottle = row.bottle if row else None
     case = row.case if row and not made else 1
     unit = (bottle or _assumed(ingredient)) * case

@@ -105,10 +105,10 @@ def _weighed(
         )
     grams = pour.value * bulk.value
     low, high = bulk.low or bulk.value * 0.9, bulk.high or bulk.value * 1.1
+    took, least, most = map(_rounded, (grams, low * pour.value, high * pour.value))
     assumed = (
-        f"{pour.said} of {ingredient.name} was taken as {grams:.0f} g, at {bulk.value:g} g/mL "
-        f"({bulk.source}); it may weigh {low * pour.value:.0f} to {high * pour.value:.0f} g. "
-        "By weight is another syrup: weigh it"
+        f"{pour.said} of {ingredient.name} was taken as {took} g, at {bulk.value:g} g/mL "
+        f"({bulk.source}); it may weigh {least} to {most} g. By weight is another syrup: weigh it"
     )
     return grams, (high - low) / 4 * pour.value, assumed
 
@@ -120,15 +120,17 @@ def _by_the_piece(
     low = each.value * 0.75 if each.low is None else each.low
     high = each.value * 1.25 if each.high is None else each.high
     grams = pour.value * each.value
-    one, took, least, most = (
-        f"{value:.0f}" if value >= 10 else f"{value:.2g}"
-        for value in (each.value, grams, low * pour.value, high * pour.value)
-    )
+    values = (each.value, grams, low * pour.value, high * pour.value)
+    one, took, least, most = map(_rounded, values)
     assumed = (
         f"{ingredient.name}, {pour.said}: taken as {took} g, at {one} g each ({each.source}); "
         f"{least} to {most} g are usual, so weigh it"
     )
     return grams, (high - low) / 4 * pour.value, assumed
+
+
+def _rounded(grams: float) -> str:
+    return f"{grams:.0f}" if grams >= 10 else f"{grams:.2g}"
 
 
 def _known(ingredient: Ingredient, gram: Floats, grams: float, sd: float) -> Input:

@@ -120,7 +120,7 @@ def find_recipe(name: str, bar: Bar) -> Recipe:
     remedy = (
         f"Recipes: {', '.join(bar.recipes)}."
         if bar.recipes
-        else "A recipe is a table [name.recipe.inputs] in a file of the folder house."
+        else "Write one, like `equipour recipe 'my syrup' '500 g sugar' '500 g water'`."
     )
     raise BadInput(what, near=near_words(name, bar.recipes), remedy=remedy)
 

@@ -12,8 +12,9 @@ from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.profile import Part, Profile, Target
+from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_sources import ProfileSource
+from solver.pantry.targets import Target
 from solver.requests.allowed_pours import COUNTED
 from solver.requests.characters import tastes_of
 from solver.requests.request import Request

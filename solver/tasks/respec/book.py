@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import enum
 import time
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from solver.clock import Clock
+from solver.clock import Clock, Work
 from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput, BadInputs, Unproven
 from solver.files.checked import gather
@@ -73,15 +72,8 @@ class Book:
         return tuple(entry for entry in self.entries if entry.state is state)
 
 
-def _untold(done: int, of: int) -> None:
-    """Nobody asks how far it is."""
-
-
-def rebalance_book(
-    bar: Bar, news: News, backend: Backend, progress: Callable[[int, int], None] = _untold,
-    *, clock: Clock | None = None,
-) -> Book:  # fmt: skip
-    """Every spec of the bar with what has changed; `progress` is told how many of how many.
+def rebalance_book(bar: Bar, news: News, backend: Backend, clock: Clock | None = None) -> Book:
+    """Every spec of the bar with what has changed.
 
     A spec is held to what it was when it was approved, or else to what it was before the news.
     Those that have to be poured anew share the time: each may take an equal part of what is left.
@@ -107,12 +99,11 @@ def rebalance_book(
     known = [_as_it_is(before, after, news, now) for before, after in made]
     entries: list[BookEntry] = []
     for (before, after), entry in zip(made, known, strict=True):
-        progress(len(entries), len(specs))
+        clock.tell(Work.ITEMS, len(entries), len(specs))
         if entry is None:
-            share = clock.within(clock.left / known[len(entries) :].count(None))
+            share = clock.unwatched.within(clock.left / known[len(entries) :].count(None))
             entry = _poured_anew(after, kept_of(before, now), news, now, backend, share)
         entries.append(entry)
-    progress(len(entries), len(specs))
     poured = {line.ingredient.key for before, _ in made for line in before.lines}
     past = tuple(row for row in now.past if row.ingredient.key in poured)
     return Book(news, tuple(entries), time.monotonic() - started, past)

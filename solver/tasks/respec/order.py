@@ -58,6 +58,7 @@ def order(
     *,
     explain: Explain = Explain.NOTHING,
     verify: bool = False,
+    clock: Clock | None = None,
 ) -> GuestOrder:
     """The drink nearest to a spec that is as somebody asks.
 
@@ -68,7 +69,8 @@ def order(
         BadInput, BadInputs: the spec is wrong, or something asked for can't be read or is not
             known.
     """
-    return understood(spec, bar, request).answered(backend, explain=explain, verify=verify)
+    ready = understood(spec, bar, request)
+    return ready.answered(backend, clock=clock, explain=explain, verify=verify)
 
 
 @dataclass(frozen=True)
@@ -99,7 +101,8 @@ class Understood:
         against = carried(in_notes(self.spec, bar), request.avoided)
         why = found.why
         if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
-            found = replace(found, why=_or_smaller(why, whole.made, bar, request, backend, clock))
+            rest = clock.unwatched
+            found = replace(found, why=_or_smaller(why, whole.made, bar, request, backend, rest))
         answer = None if against else found.answer
         poured = None if answer is None else _poured(found, answer, whole, bar)
         return GuestOrder(self.spec, found, poured, against)
@@ -146,6 +149,24 @@ def _share(wish: MeasureWish, made: Assessment) -> float:
     if wish.measure.form not in AMOUNTS or most is None or not now:
         return 1.0
     return most / now
+
+
+def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:
+    """A request of all drinks that the lines of a spec can be poured to: what it was is an aim.
+
+    Its ingredients stay, but for what is not to be had or is avoided.
+
+    Raises:
+        BadInput, BadInputs: as `order`.
+    """
+    bar = _with_water(bar)
+    made = assess(spec, bar)
+    served = {name: value for name, value in made.values.items() if value is not None}
+    request = with_targets(replace(request, goal=Goal.NEAREST), served)
+    whole = as_profile(made, bar, request)
+    profile = whole.profile.model_copy(update={"limits": ()})
+    pourables = Pourables(profile, bar, taste_of(bar), whole.formers)
+    return Asked.of(profile, bar, request, pourables)
 
 
 def _held_to_aims(request: Request) -> Request:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
-from solver.clock import Clock
+from solver.clock import Clock, Work
 from solver.drinks.assess import Assessment
 from solver.errors import Unproven
 from solver.harmony.counted import load_counts
@@ -135,7 +135,9 @@ def ranked(
     ]
     found: list[Swap] = []
     with suppress(Unproven):  # what was found before the time was up stays in the list
-        found.extend(replaced(each, made, kept, bar, backend, clock) for each in combinations)
+        for instead in combinations:
+            clock.tell(Work.ITEMS, len(found), len(combinations))
+            found.append(replaced(instead, made, kept, bar, backend, clock.unwatched))
     untried = len(combinations) - len(found)
     if len(found) > 1:
         worth = worth_with(made, bar)

@@ -7,7 +7,10 @@ import re
 from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.kept import ONE, counts_pieces, is_one, pieces
+from solver.pantry.shelf import MOST_IN_CASE
 from solver.printable import short
+from solver.quantities import split_count
+from solver.quantities.numbers import plain
 
 _UNITS = {
     "ml": "ml", "cl": "cl", "dl": "dl", "l": "l", "lt": "l", "ltr": "l", "liter": "l",
@@ -16,22 +19,29 @@ _UNITS = {
     "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
     "pt": "pt", "pint": "pt", "pints": "pt", "gal": "gal", "gallon": "gal", "gallons": "gal",
 }  # fmt: skip
-_SIZE = r"(?P<n>[0-9]+(?:[.,][0-9]+)?)\s*(?P<unit>fl\.?\s?oz|[a-z]+)?\.?"
 _SEVERAL = re.compile(r"[0-9]+\s*[x×*]\s*[0-9]", re.IGNORECASE)
 _BOTTLES = re.compile(
-    r"(?P<n>[0-9]+(?:[.,][0-9]+)?)\s*"
     r"(?:bottles?|btls?|bts?|fl|flaschen?|bouteilles?|botellas?|bottigli[ae]|stk|stück|pcs?|x|"
     r"each|ea|pieces?)?\.?",
     re.IGNORECASE,
 )
+"""What may stand behind a number of bottles."""
+_BEFORE = r"[\s,(]*(?<![\w./])"
+"""What stands before a number in a name; its point belongs to it, as in ".75 l"."""
+_DECIMAL = r"(?:[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)"
+_CASE = re.compile(
+    r"(?:case of\s*)?(?P<n>[0-9]{1,4})\s*"
+    r"(?:[x×*/]\s*[0-9].*|(?:/?\s?(?:case|cs)|pk|pack|packs|bottles?|btls?|flaschen?|ct)\.?)?",
+    re.IGNORECASE,
+)
 _IN_A_NAME = re.compile(
-    r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*(?:ml|cl|dl|l|lt|ltr|litre|liter)\b\.?\)?", re.IGNORECASE
+    rf"{_BEFORE}{_DECIMAL}\s*(?:ml|cl|dl|l|lt|ltr|litre|liter)\b\.?\)?", re.IGNORECASE
 )
 _PROOF = re.compile(r"[\s,(]*\b(?P<n>[0-9]{2,3})\s*proof\b\)?", re.IGNORECASE)
 """Proof of the United States: twice the strength."""
-_STRENGTH = re.compile(
-    r"[\s,(]*\b[0-9]+(?:[.,][0-9]+)?\s*%(?:\s*(?:vol|abv))?\.?\)?", re.IGNORECASE
-)
+_STRENGTH = re.compile(rf"{_BEFORE}{_DECIMAL}\s*%(?:\s*(?:vol|abv))?\.?\)?", re.IGNORECASE)
+_THREE_DECIMALS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
+"""A thousand, or one and some: people write either."""
 _SAME_STRENGTH = 0.05
 """% vol by which labels are rounded."""
 _SIGNS = {
@@ -39,6 +49,10 @@ _SIGNS = {
     "zł": ("PLN",), "kr": ("SEK", "DKK", "ISK", "NOK"), "fr": ("CHF", "XOF"),
     "$": ("USD", "CAD", "AUD", "NZD", "MXN", "ARS", "CLP"),
 }  # fmt: skip
+_MARK_OF_MONEY = re.compile(r"(?:kr|fr)\.|/$|[^0-9.,/\s'’–-]", re.IGNORECASE)
+"""Signs and letters beside a price; the point of "Fr." is no decimal point."""
+_PRICE = re.compile(r"(?P<n>[0-9.,]*[0-9])(?:[.,][-–]*)?")
+"""A price without them: 28.50, .45, and 44,- for no cents."""
 
 
 def without_sizes(name: str) -> str:
@@ -69,7 +83,7 @@ def strength_cell(text: str, item: Ingredient) -> str:
     Raises:
         BadInput: it is no strength.
     """
-    found = re.fullmatch(r"([0-9]+(?:[.,][0-9]+)?)\s*%?\s*(?:vol|abv|alc)?\.?", text.strip(), re.I)
+    found = re.fullmatch(rf"({_DECIMAL}|,[0-9]+)\s*%?\s*(?:vol|abv|alc)?\.?", text.strip(), re.I)
     if not text.strip():
         return ""
     if found is None:
@@ -95,13 +109,19 @@ def size_cell(text: str, unit: str = "") -> tuple[str, str]:
     if _SEVERAL.search(text):
         what = f"'{short(text)}' is a case of several"
         raise BadInput(what, remedy="Give the size and the price of one bottle.")
-    found = re.fullmatch(_SIZE, text.casefold().strip())
-    written = re.sub(r"[\s.]", "", found["unit"] or "") if found else ""
-    if found is None or (written and written not in _UNITS):
+    split = split_count(text.casefold())
+    written = re.sub(r"[\s.]", "", split[1]) if split else ""
+    if split is None or (written and written not in _UNITS):
         raise BadInput(f"'{short(text)}' is no size", remedy="Write it like 70cl or 0.7 l.")
-    number = found["n"].replace(",", ".")
-    if written or unit:
-        return f"{number} {_UNITS[written] if written else unit}", ""
+    number, by = _with_point(split[0]), _UNITS[written] if written else unit
+    if by in ("ml", "g") and _THREE_DECIMALS.fullmatch(number):
+        what = f"'{short(text)}' can be read two ways"
+        remedy = f"Write it like {number.replace('.', '')} {by}."
+        raise BadInput(what, why="a point may mark decimals or thousands", remedy=remedy)
+    if by:
+        return f"{number} {by}", ""
+    if "/" in number:
+        raise BadInput(f"'{short(text)}' has no unit", remedy="Write it like 1/2 l.")
     value = float(number)
     taken = "l" if value <= 5 else "cl" if value < 100 else "ml"
     return f"{number} {taken}", f"{number} taken as {taken}"
@@ -111,45 +131,84 @@ def price_cell(text: str, currency: str) -> str:
     """A price as a shelf has it: digits and a point.
 
     Raises:
-        BadInput: it is none, or in another currency than the bar's.
+        BadInput: it is none, below zero, or in another currency than the bar's.
     """
-    if not text:
+    said = plain(text)
+    if not said:
         return ""
-    letters = re.sub(r"[0-9.,\s'’–—-]", "", text).strip("/")
+    letters = re.sub(r"[0-9.,\s'’–-]", "", said).strip("/")
     codes = _SIGNS.get(letters.casefold(), (letters.upper(),))
     if letters and currency and currency not in codes:
         what = f"'{short(text)}' is not in {currency}, the bar's currency"
         raise BadInput(what, remedy="Take the sign away if it is.")
     if letters and letters.casefold() not in _SIGNS and not re.fullmatch(r"[A-Za-z]{3}", letters):
-        raise BadInput(f"'{short(text)}' is no price", remedy="Write it like 28.50.")
-    return _decimal(re.sub(r"[^0-9.,]", "", text), text)
+        raise _no_price(text)
+    number = _PRICE.fullmatch(re.sub(r"[\s'’]", "", _MARK_OF_MONEY.sub("", said)))
+    if number is None:
+        raise _no_price(text)
+    return _with_cents(number["n"], text)
 
 
-def _decimal(digits: str, said: str) -> str:
+def price_taken(text: str) -> str:
+    """What is taken for granted of a price: which of two numbers it is; empty where it is clear."""
+    found = _THREE_DECIMALS.search(text)
+    if found is None or not re.fullmatch(r"[^0-9.,]*", text.replace(found[0], "", 1)):
+        return ""
+    return f"{found[0]} taken as {float(_with_cents(found[0], text)):g}"
+
+
+def _no_price(text: str) -> BadInput:
+    below = re.match(r"[^0-9]*[-–]\s*[.,]?[0-9]", plain(text))
+    why = "it is below zero" if below else ""
+    return BadInput(f"'{short(text)}' is no price", why=why, remedy="Write it like 28.50.")
+
+
+def _with_cents(digits: str, said: str) -> str:
     """A number with a point, where the last of its points and commas may stand before cents."""
-    digits = digits.strip(".,")
     last = max(digits.rfind("."), digits.rfind(","))
     whole, part = (digits, "") if last < 0 else (digits[:last], digits[last + 1 :])
-    grouped = last >= 0 and len(part) == 3
+    grouped = len(part) == 3 and whole not in ("", "0")
     if grouped and "." not in whole and "," not in whole and digits[last] == ".":
         grouped = False  # 1.234 with no other sign: as the shelf itself would read it
     if grouped:
         whole, part = whole + part, ""
-    whole = re.sub(r"[.,]", "", whole)
+    whole = re.sub(r"[.,]", "", whole) or "0"
     if not whole.isdecimal():
-        raise BadInput(f"'{short(said)}' is no price", remedy="Write it like 28.50.")
+        raise _no_price(said)
     return f"{whole}.{part}" if part else whole
 
 
 def stock_cell(text: str, *, loose: bool = False) -> str:
-    """What is on hand as a shelf has it: a bare number counts bottles, or loose pieces."""
-    found = _BOTTLES.fullmatch(text.strip())
-    if found is None:
+    """What is on hand as a shelf has it: a bare number counts bottles, or loose pieces.
+
+    Raises:
+        BadInput: its number can be read two ways.
+    """
+    split = split_count(text)
+    if split is None or not _BOTTLES.fullmatch(split[1]):
         return text
-    return pieces(found["n"]) if loose else counted(found["n"])
+    return pieces(_with_point(split[0])) if loose else counted(split[0])
+
+
+def case_cell(text: str) -> tuple[str, str]:
+    """How many bottles come in a case, as a shelf has it, and what of it was not understood.
+
+    What stands there may say the size too, "6 x 750 ml"; of what says anything else, like a bare
+    size, nothing is taken.
+    """
+    found = _CASE.fullmatch(text.strip())
+    if found is not None and 1 <= int(found["n"]) <= MOST_IN_CASE:
+        return found["n"], ""
+    return "", f"case '{short(text, 20)}' not read" if text else ""
 
 
 def counted(number: str) -> str:
     """So many bottles as a shelf has them; `number` is written with a point or a comma."""
-    plain = number.replace(",", ".")
-    return f"{plain} {'bottle' if plain == '1' else 'bottles'}"
+    written = _with_point(number)
+    return f"{written} {'bottle' if written == '1' else 'bottles'}"
+
+
+def _with_point(number: str) -> str:
+    """A number with a point for decimals, and a digit before it; fractions stay as written."""
+    written = number.replace(",", ".")
+    return f"0{written}" if written.startswith(".") else written

@@ -15,7 +15,8 @@ from solver.printable import short
 
 SAID = {
     "ingredient": "name", "bottle": "size", "price": "price", "on_hand": "on hand",
-    "opened": "opened", "use_by": "use by", "note": "note", "abv": "abv",
+    "opened": "opened", "use_by": "use by", "note": "note", "abv": "abv", "case": "case",
+    "supplier": "supplier",
 }  # fmt: skip
 """What a table may say of a bottle, by the columns of a shelf, and what each is called to people;
 `abv` becomes one of its overrides."""
@@ -24,14 +25,28 @@ SAID = {
 _IGNORED = frozenset(
     word
     for words in (
-        "total value gesamt wert gesamtpreis valeur valor valore vat tax mwst tva iva supplier",
-        "lieferant fournisseur proveedor fornitore code sku id ean category kategorie categorie",
+        "total value gesamt wert gesamtpreis valeur valor valore vat tax mwst tva iva",
+        "code sku id ean category kategorie categorie",
         "categoria type par reorder mindestbestand minimum delta usage verbrauch location lagerort",
-        "emplacement country land proof vol",
+        "emplacement country land proof vol cases",
     )
     for word in words.split()
 )
 """Words of headings that say something else, whatever stands beside them."""
+_CASES = frozenset({
+    "case", "pack", "karton", "kiste", "vpe", "carton", "caisse", "caja", "cassa", "cartone",
+})  # fmt: skip
+"""Words of headings that say how many bottles come together. Beside a price or a stock they say
+that it is one of whole cases, which is no figure of a bottle and is not read."""
+_STOCK = frozenset({
+    "onhand", "stock", "inventory", "bestand", "lagerbestand", "existencias", "giacenza", "left",
+})  # fmt: skip
+_SUPPLIERS = frozenset({
+    "supplier", "vendor", "distributor", "lieferant", "fournisseur", "distributeur", "proveedor",
+    "distribuidor", "fornitore", "distributore", "leverancier", "dostawca",
+})  # fmt: skip
+_NAMES = frozenset({"name", "nom", "nombre", "nome", "naam", "nazwa"})
+"""What may stand beside a word for whoever delivers."""
 _WORDS: Mapping[str, tuple[str, ...]] = {
     meaning: tuple(words.split())
     for meaning, words in {
@@ -66,6 +81,7 @@ _UNITS = {
 }  # fmt: skip
 _BOTTLE = frozenset({"bottle", "flasche", "bouteille", "bottiglia", "botella"})
 """A heading of sizes, where another column has the names."""
+_ONE_BOTTLE = _BOTTLE | {"each", "unit", "single"}
 _LOOKED_AT = 25
 """Rows in which the line of headings is looked for: a title and a date may stand above it."""
 
@@ -153,11 +169,25 @@ def _meaning(heading: str) -> tuple[str, int]:
     words = _heading_words(heading)
     if len(heading) > 40 or heading[:1].isdigit() or "=" in heading or words & _IGNORED:
         return "", 0
+    if words & _SUPPLIERS:
+        return ("supplier", 0) if words <= _SUPPLIERS | _NAMES else ("", 0)
+    if words & _CASES:
+        return _meaning_of_cases(words - _CASES, "pack" in words), 0
     for meaning, known in _WORDS.items():
         ranks = [known.index(word) for word in words if word in known]
         if ranks:
             return meaning, min(ranks)
     return "", 0
+
+
+def _meaning_of_cases(beside: set[str], pack: bool) -> str:
+    """What a heading of cases says by the words beside that; a pack's size is a bottle's."""
+    if pack and beside.intersection(_WORDS["bottle"]):
+        return "bottle"
+    priced = beside.intersection(_WORDS["price"])
+    if priced and beside & _ONE_BOTTLE:
+        return "price"
+    return "" if priced or beside & _STOCK else "case"
 
 
 def _heading_words(heading: str) -> set[str]:

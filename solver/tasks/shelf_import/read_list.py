@@ -14,14 +14,17 @@ from solver.files.grid import GridRow
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import ONE, by_the_piece, kept
+from solver.pantry.kept import ONE, by_the_piece, in_ounces_of_weight, kept
 from solver.pantry.library import fold
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import MOST_LETTERS, Shelf, Stocked
 from solver.printable import printable, short
+from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.new_bar import starter_bottles
 from solver.tasks.shelf_edit import shelf_of
 from solver.tasks.shelf_import.cells import (
+    case_cell,
     price_cell,
+    price_taken,
     size_cell,
     size_in,
     stock_cell,
@@ -35,7 +38,7 @@ from solver.tasks.stock.house import HouseFile, with_house
 
 SUMS = frozenset({"total", "subtotal", "sum", "gesamt", "summe", "totale", "totaal", "suma"})
 """What stands before a sum of other lines."""
-_OF_ITS_SIZE = frozenset({"price", "on_hand"})
+_OF_ITS_SIZE = frozenset({"price", "on_hand", "case"})
 """What holds for a bottle of one size alone."""
 _QUITE_ANOTHER = 10.0
 """% vol by which a bottle of the same name is weaker that is worth a word."""
@@ -278,6 +281,7 @@ class _Reader:
         """The bar's own name for a bottle; empty where it has it already, or it is another's."""
         label = without_sizes(name).lstrip("=+-@ ")
         own = any(sign.isalpha() for sign in label) and not item.answers_to(label)
+        own = own and len(label) <= MOST_LETTERS  # the note has it then
         return label if own and self.bar.library.get(label) in (None, item) else ""
 
     def _filling(
@@ -290,8 +294,10 @@ class _Reader:
         """
         written = self.shelf.cells(there)
         empty = {column: text for column, text in cells.items() if not written.get(column)}
-        if not there.bottle or not listed.bottle or math.isclose(there.bottle, listed.bottle):
+        if not there.bottle or not listed.bottle:
             return empty, "", ""
+        if math.isclose(there.bottle, listed.bottle, rel_tol=TRADE_ROUNDING):
+            return empty, "", ""  # 33.8 fl oz is the bottle of a litre
         if there.price is None and there.on_hand is None:
             if _OF_ITS_SIZE.isdisjoint(empty):
                 return empty, "", ""
@@ -325,6 +331,7 @@ class _Reader:
         loose = by_the_piece(item, self.bar.library) and (not size or size == ONE)
         if loose and not size and (said.get("price") or said.get("on_hand")):
             size = ONE
+        case, not_read = case_cell(said.get("case", ""))
         cells = {
             "bottle": size,
             "price": price_cell(said.get("price", ""), self.bar.currency),
@@ -332,7 +339,12 @@ class _Reader:
             "opened": said.get("opened", ""),
             "use_by": said.get("use_by", ""),
             "overrides": strength_cell(said.get("abv", "") or strength_in(name), item),
+            "case": case,
+            "supplier": said.get("supplier", "").lstrip("=+-@ "),
             "note": said.get("note", "").lstrip("=+-@"),
             "label": self._label(name, item),
         }
+        if in_ounces_of_weight(size, item):
+            taken = f"{size} taken as weight; by volume: fl oz"
+        taken = ", ".join(filter(None, (taken, price_taken(said.get("price", "")), not_read)))
         return {column: text for column, text in cells.items() if text}, taken

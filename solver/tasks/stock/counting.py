@@ -11,11 +11,10 @@ from solver.pantry.kept import size_of_one
 from solver.pantry.shelf import Stocked, read_on_hand, written_on_hand
 from solver.printable import short
 from solver.quantities import parse, parse_pour
+from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.stock.lots import cells_after, dated_cells
 from solver.tasks.stock.meant import meant
 from solver.tasks.stock.movement import Movement, moving, shelf_of
-
-_SAME_SIZE = 1e-6
 
 
 def came_in(
@@ -36,12 +35,14 @@ def came_in(
     size = None
     if bottle is not None:
         pour = parse_pour(size_of_one(bottle), bar.measures, example="700 ml or 1 kg")
-        size = item.units(pour, "700 ml")
-        if row is not None and row.bottle and abs(row.bottle - size) > _SAME_SIZE:
-            what = f"a bottle of {item.key} is {row.bottle:g} {item.unit} on the shelf"
+        size = item.kept_units(pour, "700 ml")
+        known = row.bottle if row is not None and row.bottle else size
+        if abs(known - size) > TRADE_ROUNDING * size:
+            what = f"a bottle of {item.key} is {known:g} {item.unit} on the shelf"
             remedy = "Give the amount in mL or g, or change the shelf first."
             raise BadInput(what, remedy=remedy)
-        cells["bottle"] = bottle
+        if row is None or not row.bottle:
+            cells["bottle"] = bottle
     there = row or Stocked(item, size, on_hand=0.0)
     now = _counted(there) + _amount(amount, there, bar)
     like = amount if row is None else _said(row, bar)
@@ -121,7 +122,7 @@ def _counted(row: Stocked) -> float:
 
 
 def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> float:
-    amount = read_on_hand(text, row.ingredient, row.bottle, bar.measures)
+    amount = read_on_hand(text, row.ingredient, row.bottle, bar.measures, bar.library)
     if amount <= 0 and not nothing:
         raise BadInput(f"'{short(text)}' is nothing", remedy="Give more than nothing.")
     return amount

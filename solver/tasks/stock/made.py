@@ -180,7 +180,7 @@ def _taken(went_in: WentIn, day: date, bar: Bar) -> tuple[tuple[Taken, ...], tup
     taken: list[Taken] = []
     uncounted: list[str] = []
     lacks: list[BadInput | BadInputs] = []
-    for key, units in taken_as_fruit(went_in.units, shelf, bar.library).items():
+    for key, units in taken_as_fruit(went_in.units, shelf, bar.library, day).items():
         row = shelf.row(key)
         name = went_in.names[key] if key in went_in.names or row is None else row.ingredient.name
         if row is None or row.on_hand is None:

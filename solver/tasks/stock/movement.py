@@ -111,17 +111,19 @@ def moving(
     why: str = "",
     file: str = "",
     house: HouseFile | None = None,
+    log: StockLog | None = None,
 ) -> Movement:
     """The movement that writes some cells of the shelf, by ingredient and column.
 
-    `house` is the file of what was made, which is written with it.
+    `house` is the file of what was made, which is written with it; `log` is that of the shelf,
+    where it was read already.
 
     Raises:
         BadInput, BadInputs: a cell would be a mistake, nothing would change, or the day is still
             to come.
     """
     day = bar.happened(day)
-    before, log = shelf_of(bar), log_of(bar)
+    before, log = shelf_of(bar), log or log_of(bar)
     columns = [column for row in cells.values() for column in row]
     read = before if house is None else with_house(before, house)
     after = read.with_columns(columns).with_rows(cells)

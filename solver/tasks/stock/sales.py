@@ -18,6 +18,7 @@ from solver.pantry.pressed import taken_as_fruit
 from solver.pantry.shelf import Shelf, Stocked
 from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
+from solver.pantry.stock_log import StockLog
 from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 from solver.tasks.stock.from_batch import FromBatch, from_batch
@@ -102,11 +103,12 @@ def sold(
     """
     shelf = shelf_of(bar)
     day = bar.happened(day) if day else _last_day(file, bar)
+    log = log_of(bar)
     if not again:
-        _refuse_twice(file, bar)
+        _refuse_twice(file, log)
     drinks, left_out = _drinks(file, bar, named, skipped)
     batches, each = _poured(drinks, shelf, bar, day)
-    poured = taken_as_fruit(serves(each), shelf, bar.library)
+    poured = taken_as_fruit(serves(each), shelf, bar.library, day)
     rows = {key: row for key in poured if (row := shelf.row(key)) is not None}
     known = {key: row for key, row in rows.items() if row.on_hand is not None}
     short_of = tuple(
@@ -121,7 +123,7 @@ def sold(
     return Sold(
         drinks=drinks,
         poured=poured,
-        movement=moving(bar, "sold", cells, day, file=source) if cells else None,
+        movement=moving(bar, "sold", cells, day, file=source, log=log) if cells else None,
         absent=tuple(key for key in _must(each) if key in poured and key not in rows),
         uncounted=tuple(key for key in rows if key not in known),
         unweighed=_unweighed(each),
@@ -296,13 +298,12 @@ def _too_little(short_of: Sequence[RanOut]) -> BadInput:
     return BadInput(f"more was poured than the shelf knows of: {said}", remedy=remedy)
 
 
-def _refuse_twice(file: SalesFile, bar: Bar) -> None:
+def _refuse_twice(file: SalesFile, log: StockLog) -> None:
     """Refuse a file whose sales were taken off before.
 
     Raises:
         BadInput: it was, and that was not undone.
     """
-    log = log_of(bar)
     for entry in log.entries:
         if entry.file.endswith(f" {file.digest}") and not log.undone(entry.number):
             what = "these sales were taken off already"

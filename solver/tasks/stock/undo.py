@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
+from functools import reduce
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
@@ -28,17 +29,30 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
     entry = _entry(number, log)
     _refuse_counted(entry, log)
     houses = _houses_back(entry, bar)
-    after = shelf
-    for house in houses:
-        after = with_house(after, house)
     moves: list[Move] = []
     for key in dict.fromkeys(move.ingredient for move in entry.moves):
         own = [move for move in entry.moves if move.ingredient == key]
-        after, back = _row_back(key, [m for m in own if not _is_house(m)], entry, after)
-        moves += back
+        moves += _row_back(key, [m for m in own if not _is_house(m)], entry, shelf)
+    after = _moved(shelf, moves, houses)
     moves += [move for house in houses for move in house.moves]
     taken = LogEntry(log.next_number, day, "undo", tuple(moves), why, entry.number)
     return Movement(taken, shelf, after, log, houses)
+
+
+def _moved(shelf: Shelf, moves: Sequence[Move], houses: Sequence[HouseFile]) -> Shelf:
+    """The shelf after some moves of its rows, and with what the house's files then state.
+
+    Rows go while they can still be read, and come once they can: a row of what the house has only
+    a recipe of is a mistake, whichever other row is looked at.
+    """
+    gone = [move.ingredient for move in moves if move.cell == ROW and not move.after]
+    rows: dict[str, dict[str, str]] = {}
+    for move in moves:
+        if move.cell != ROW and move.ingredient not in gone:
+            rows.setdefault(move.ingredient, {})[move.cell] = move.after
+    for key in gone:
+        shelf = shelf.without(key)
+    return reduce(with_house, houses, shelf).with_rows(rows)
 
 
 def _is_house(move: Move) -> bool:
@@ -80,18 +94,17 @@ def _refuse_counted(entry: LogEntry, log: StockLog) -> None:
                     raise _moved_since(move.ingredient, entry, f"entry {later.number} counted it")
 
 
-def _row_back(
-    key: str, moves: list[Move], entry: LogEntry, shelf: Shelf
-) -> tuple[Shelf, list[Move]]:
-    """The shelf with one row as it was, and the moves that this takes."""
+def _row_back(key: str, moves: list[Move], entry: LogEntry, shelf: Shelf) -> list[Move]:
+    """The moves that one row of the shelf takes to be as it was."""
+    if not moves:
+        return []
     row = shelf.row(key)
     whole = next((move for move in moves if move.cell == ROW), None)
     cells = {move.cell: move for move in moves if move.cell != ROW}
     if whole is not None and whole.before:  # it was removed: it comes back
         if row is not None:
             raise _moved_since(key, entry, "it is on the shelf again")
-        shelf = shelf.with_rows({key: {cell: move.before for cell, move in cells.items()}})
-        return shelf, [_reversed(move) for move in moves]
+        return [_reversed(move) for move in moves]
     if row is None:
         raise _moved_since(key, entry, "it is not on the shelf any more")
     now = shelf.cells(row)
@@ -99,11 +112,9 @@ def _row_back(
         for move in cells.values():
             if now.get(move.cell, "") != move.after:
                 raise _moved_since(key, entry, f"its {move.cell} is '{now.get(move.cell, '')}' now")
-        return shelf.without(row.ingredient.key), [_reversed(move) for move in moves]
+        return [_reversed(move) for move in moves]
     back = {cell: _cell_back(move, now, row, entry, shelf) for cell, move in cells.items()}
-    return shelf.with_rows({key: back}), [
-        Move(key, cell, now.get(cell, ""), text) for cell, text in back.items()
-    ]
+    return [Move(key, cell, now.get(cell, ""), text) for cell, text in back.items()]
 
 
 def _cell_back(
@@ -126,7 +137,11 @@ def _cell_back(
 
 
 def _amount(text: str, row: Stocked, shelf: Shelf) -> float | None:
-    return read_on_hand(text, row.ingredient, row.bottle, shelf.measures) if text else None
+    return (
+        read_on_hand(text, row.ingredient, row.bottle, shelf.measures, shelf.library)
+        if text
+        else None
+    )
 
 
 def _reversed(move: Move) -> Move:

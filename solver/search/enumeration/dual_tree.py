@@ -1,0 +1,218 @@
+"""Dual-tree branch and bound: every pair of fillings of two halves that may make a good drink.
+
+The fillings of each half are sorted into a k-d tree. Every limit, and the lower bound on the goal,
+is a sum of two numbers, one from each half; a box keeps the least of them. A pair of boxes whose
+least sums break a limit or exceed the incumbent is pruned; other pairs are split, down to single
+drinks, which go to a `Sink`. (Gray & Moore, NIPS 13, 2000.)
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from solver.clock import Clock, Work
+from solver.measures import Measure
+from solver.search.enumeration.box_tree import LEAF, BoxTree
+from solver.search.enumeration.fillings import Fillings
+from solver.search.enumeration.inequalities import Inequalities, inequalities
+from solver.search.enumeration.pour_vectors import Ints, Picks, with_zero_row
+from solver.search.enumeration.sinks import Sink, TooManyError
+from solver.search.intervals import Window, Windows
+from solver.search.problem import Floats, Problem
+
+MOST_NUMBERS = 40_000_000
+"""Left-hand sides that are kept of both halves, 8 bytes each: with what is copied while they are
+sorted, well under a gigabyte."""
+BATCH = 1 << 15
+"""Pairs of boxes that are compared in one sweep of array arithmetic."""
+DIVE = 1 << 8
+"""The same where any drink will do: the nearest boxes are opened before others are looked at."""
+WIDER = 16
+"""A dive that finds nothing at once takes a share of one in so many more at each step."""
+LEAF_BATCH = BATCH // LEAF
+"""Pairs of leaves that are opened in one sweep."""
+MOST_IN_ONE = 200_000
+"""Drinks that may pass the inequalities before the window of strengths before ice is cut in pieces,
+each with its own lines around the melt. Of the nonlinear terms it is the most curved: it is
+enclosed to some 2 mL on the window of a usual sour."""
+PIECES = 4
+"""So many pieces; on each the melt is enclosed sixteen times as closely."""
+TOLD_EVERY = 64
+"""Steps between two words on how far it is: tenths of a second, so that short runs say none."""
+ROUNDS = 4
+"""How often the fillings of one half are pruned by the best of the other, in turn."""
+
+
+class _TooLooseError(Exception):
+    """The inequalities let too many drinks pass."""
+
+
+class DualTreeSearch:
+    """One search of all pairs of fillings; what passes goes to `sink`, whose `below` prunes.
+
+    Raises:
+        TooManyError: the left-hand sides of the two halves take too much memory.
+    """
+
+    def __init__(
+        self, picks: Picks, halves: tuple[Fillings, Fillings], problem: Problem,
+        goal: Measure | None, within: Windows, sink: Sink, clock: Clock, *, any_will_do: bool,
+    ) -> None:  # fmt: skip
+        self._halves = halves
+        self._problem = problem
+        self._goal = goal
+        self._within = within
+        self._sink = sink
+        self._clock = clock
+        self._any_will_do = any_will_do
+        self._batch = DIVE if any_will_do else BATCH
+        self._piece, self._of_pieces = 0, 1
+        self._vectors = with_zero_row(picks.vectors)
+        self._rows = self._inequalities(within)
+        if sum(map(len, halves)) * self._rows.weights.shape[1] > MOST_NUMBERS:
+            raise TooManyError
+
+    def _inequalities(self, within: Windows) -> Inequalities:
+        return inequalities(self._problem, within, self._goal, any_will_do=self._any_will_do)
+
+    def run(self) -> None:
+        """Search all pairs.
+
+        Raises:
+            TimeUpError: not everything was looked at.
+            TooManyError: the sink had no room for more.
+        """
+        pruned = self._pruned()
+        greatest = [lhs.max(axis=0, initial=-math.inf) for _, lhs in pruned]
+        self._rows, kept = self._rows.without_redundant(np.asarray(sum(greatest)))
+        axes = self._rows.coordinates(self._vectors)
+        trees: list[BoxTree] = []
+        for half in self._halves:
+            numbers, lhs = pruned.pop(0)  # freed as soon as it is sorted
+            coordinates = half.sums(axes, self._clock)[numbers]
+            trees.append(BoxTree.of(numbers, lhs[:, kept], coordinates, self._clock))
+        left, right = trees
+        if not len(left.fillings) or not len(right.fillings):
+            return
+        try:
+            self._descend(left, right, MOST_IN_ONE)
+        except _TooLooseError:
+            for number, piece in enumerate(_pieces(self._within)):
+                self._piece, self._of_pieces = number, PIECES
+                self._rows = self._inequalities(piece)
+                weights = self._rows.lhs(self._vectors)
+                left, right = (
+                    tree.with_lhs(half.sums(weights, self._clock)[tree.fillings])
+                    for tree, half in zip(trees, self._halves, strict=True)
+                )
+                self._descend(left, right, math.inf)
+
+    def _pruned(self) -> list[tuple[Ints, Floats]]:
+        """For each half, the fillings that may do with the best of the other, and their left-hand
+        sides.
+
+        What one half loses makes the best of it worse for the other, which then loses more.
+        """
+        weights = self._rows.lhs(self._vectors)
+        pruned: list[tuple[Ints, Floats]] = [
+            (np.arange(len(half)), half.sums(weights, self._clock)) for half in self._halves
+        ]
+        for turn in range(ROUNDS):
+            self._clock.check()
+            (numbers, lhs), (_, others) = pruned[turn % 2], pruned[1 - turn % 2]
+            best = others.min(axis=0, initial=math.inf)
+            pieces = (lhs[at : at + BATCH] for at in range(0, len(lhs), BATCH))
+            held = [self._rows.may_improve(piece + best, self._sink.below) for piece in pieces]
+            kept = np.flatnonzero(np.concatenate([np.zeros(0, dtype=bool), *held]))
+            if len(kept) < len(lhs):
+                pruned[turn % 2] = numbers[kept], lhs[kept]
+        return pruned
+
+    def _descend(self, left: BoxTree, right: BoxTree, most: float) -> None:
+        """From the largest boxes to single drinks, least bound first.
+
+        Raises:
+            TimeUpError: not everything was looked at.
+            _TooLooseError: melt is nonlinear, and the inequalities let more than `most` drinks
+                pass.
+        """
+        nonlinear = self._problem.curve.linear != 0 or self._problem.curve.quadratic != 0
+        passed = steps = 0
+        origin = np.zeros(1, dtype=np.int64)
+        stack: list[tuple[int, Ints, Ints]] = [(0, origin, origin)]
+        while stack and self._sink.below > -math.inf:
+            self._clock.check()
+            steps += 1
+            if self._clock.watch is not None and steps % TOLD_EVERY == 0:
+                unsettled = sum(len(i) * _share(depth, left, right) for depth, i, _ in stack)
+                settled = (self._piece + 1 - unsettled) / self._of_pieces
+                self._clock.tell(Work.BOXES, settled, 1)
+            if nonlinear and passed > most:
+                raise _TooLooseError
+            depth, i, j = stack.pop()
+            self._batch = min(BATCH, self._batch + self._batch // WIDER)
+            up, down = min(depth, left.depth), min(depth, right.depth)
+            lhs = left.least[up][i] + right.least[down][j]
+            bound = self._rows.goal_bound(lhs)
+            keep = np.flatnonzero(self._rows.hold(lhs) & (bound < self._sink.below))
+            keep = keep[np.argsort(bound[keep], kind="stable")]
+            i, j = i[keep], j[keep]
+            if depth >= max(left.depth, right.depth):
+                for at in range(0, len(i), LEAF_BATCH):
+                    self._clock.check()
+                    leaves = slice(at, at + LEAF_BATCH)
+                    passed += self._open(left, right, i[leaves], j[leaves])
+                    if self._sink.below == -math.inf:
+                        return
+                continue
+            i, j = _children(i, j, split_left=depth < left.depth, split_right=depth < right.depth)
+            pieces = [slice(at, at + self._batch) for at in range(0, len(i), self._batch)]
+            stack += [(depth + 1, i[piece], j[piece]) for piece in reversed(pieces)]
+
+    def _open(self, left: BoxTree, right: BoxTree, i: Ints, j: Ints) -> int:
+        """Take every pair of fillings of the given leaves that passes; how many did."""
+
+        def lhs(row: int) -> Floats:
+            lefts, rights = left.leaves[row, i], right.leaves[row, j]
+            return np.asarray(lefts[:, :, np.newaxis] + rights[:, np.newaxis, :])
+
+        shape = (len(i), left.size, right.size)
+        near = self._rows.goal_bound_by_row(lhs, shape) < self._sink.below
+        pair, one, other = np.nonzero(self._rows.hold_by_row(lhs, shape) & near)
+        picks = np.hstack(
+            [
+                self._halves[0].picks(left.fillings[i[pair] * left.size + one]),
+                self._halves[1].picks(right.fillings[j[pair] * right.size + other]),
+            ]
+        )
+        self._sink.take(picks)
+        return len(picks)
+
+
+def _pieces(within: Windows) -> list[Windows]:
+    """Windows that differ in the strength before ice and together cover `within`.
+
+    Neighbours share an edge.
+    """
+    edges = np.linspace(within.strength.low, within.strength.high, PIECES + 1).tolist()
+    return [replace(within, strength=Window(*ends)) for ends in itertools.pairwise(edges)]
+
+
+def _share(depth: int, left: BoxTree, right: BoxTree) -> float:
+    """What share of all pairs of fillings a pair of boxes at some depth has."""
+    return float(0.5 ** (min(depth, left.depth) + min(depth, right.depth)))
+
+
+def _children(i: Ints, j: Ints, *, split_left: bool, split_right: bool) -> tuple[Ints, Ints]:
+    """The pairs of smaller boxes of each pair."""
+    lefts = [2 * i, 2 * i + 1] if split_left else [i]
+    rights = [2 * j, 2 * j + 1] if split_right else [j]
+    pairs = list(itertools.product(lefts, rights))
+    return (
+        np.stack([left for left, _ in pairs], axis=1).ravel(),
+        np.stack([right for _, right in pairs], axis=1).ravel(),
+    )

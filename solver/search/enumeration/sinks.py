@@ -1,0 +1,145 @@
+"""What becomes of drinks that the inequalities let pass: the best is kept, or all of them are."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from typing import Protocol
+
+import numpy as np
+
+from solver.clock import Clock
+from solver.measures import Measure
+from solver.search.enumeration.inequalities import LOOSER, SLACK, Bools
+from solver.search.enumeration.pour_vectors import Ints, Picks, goal_of, measured, with_zero_row
+from solver.search.exact import evaluate
+from solver.search.problem import Drink, Floats, Problem
+
+FIRST_BATCH = 1 << 8
+"""Drinks that are evaluated exactly at once, best first; twice as many each time after that."""
+EVALUATED = 1 << 21
+"""Amounts of candidates that are evaluated exactly in one sweep."""
+
+
+class TooManyError(Exception):
+    """There are more drinks, or more ways to make them, than can be looked at."""
+
+
+class Sink(Protocol):
+    """Takes drinks as picks, shape (drinks, most poured), -1 for no pour."""
+
+    below: float
+    """Only drinks with a goal under this are of use; -inf ends the search."""
+
+    def take(self, picks: Ints) -> None:
+        """Evaluate drinks and keep those that are wanted.
+
+        Raises:
+            TimeUpError: not all of them were looked at.
+            TooManyError: more were found than may be kept.
+        """
+        ...
+
+
+class Incumbent:
+    """Offers each drink that is better than the last by more than `tolerance`.
+
+    `least` is a lower bound on the goal of any drink: once it is reached, nothing is better.
+    """
+
+    def __init__(
+        self, picks: Picks, problem: Problem, goal: Measure | None, below: float, tolerance: float,
+        clock: Clock, offer: Callable[[Drink], None], least: float = 0.0,
+    ) -> None:  # fmt: skip
+        self.below = below
+        self._picks = picks
+        self._problem = problem
+        self._goal = goal
+        self._tolerance = tolerance
+        self._clock = clock
+        self._offer = offer
+        self._least = least
+        self._vectors = with_zero_row(picks.vectors)
+
+    def take(self, picks: Ints) -> None:
+        """Evaluate drinks exactly, the most promising first, and offer the best of each batch."""
+        values, within = _measured(self._problem, self._goal, picks, self._vectors)
+        better = np.flatnonzero((values < self.below) & within)
+        better = better[np.argsort(values[better], kind="stable")]
+        for batch in _batches(better, FIRST_BATCH, self._problem):
+            if values[batch[0]] >= self.below:
+                break
+            self._clock.check()
+            self._evaluate(picks[batch])
+
+    def _evaluate(self, picks: Ints) -> None:
+        found = evaluate(self._problem, self._picks.amounts_of(picks, self._problem))
+        values = np.where(found.feasible, found.of(self._goal), math.inf)
+        best = int(values.argmin())
+        if values[best] < self.below:
+            self.below = float(values[best]) - self._tolerance
+            if self.below <= self._least:
+                self.below = -math.inf
+            self._offer(self._picks.drink(picks[best]))
+
+
+class Collector:
+    """Keeps every feasible drink in `found`, up to `most` of them."""
+
+    below = math.inf
+
+    def __init__(self, picks: Picks, problem: Problem, most: int, clock: Clock) -> None:
+        self.found: list[Ints] = []
+        self._picks = picks
+        self._problem = problem
+        self._room = most
+        self._clock = clock
+        self._vectors = with_zero_row(picks.vectors)
+
+    def take(self, picks: Ints) -> None:
+        """Keep the drinks that are within the limits."""
+        _, within = _measured(self._problem, None, picks, self._vectors)
+        for batch in _batches(np.flatnonzero(within), EVALUATED, self._problem):
+            self._clock.check()
+            rows = picks[batch]
+            kept = evaluate(self._problem, self._picks.amounts_of(rows, self._problem)).feasible
+            self.found.append(rows[kept])
+            self._room -= int(kept.sum())
+            if self._room < 0:
+                raise TooManyError
+
+
+def _batches(rows: Ints, first: int, problem: Problem) -> Iterator[Ints]:
+    """Consecutive batches of rows: `first` of them, then twice as many each time, as far as
+    `EVALUATED` allows."""
+    most = max(1, EVALUATED // len(problem.candidates))
+    at, size = 0, min(first, most)
+    while at < len(rows):
+        yield rows[at : at + size]
+        at, size = at + size, min(2 * size, most)
+
+
+def _measured(
+    problem: Problem, goal: Measure | None, picks: Ints, vectors: Floats
+) -> tuple[Floats, Bools]:
+    """The goal of drinks up to rounding, and whether they may keep the limits, each shape (n,)."""
+    totals = np.zeros((len(picks), vectors.shape[1]))
+    for column in picks.T:
+        totals += vectors[column]
+    found = measured(problem, totals)
+    return goal_of(problem, goal, found), _nearly_within(problem, found)
+
+
+def _nearly_within(problem: Problem, values: dict[str, Floats]) -> Bools:
+    """Whether values, each shape (n,), keep the limits up to rounding, shape (n,).
+
+    Looser than the exact evaluator, which decides about what is left.
+    """
+    holds = np.ones(len(values["volume"]), dtype=bool)
+    for limit in problem.limits:
+        value = values[limit.measure.name]
+        if limit.low is not None:
+            holds &= value >= limit.low - LOOSER * abs(limit.low) - SLACK
+        if limit.high is not None:
+            holds &= value <= limit.high + LOOSER * abs(limit.high) + SLACK
+    return holds

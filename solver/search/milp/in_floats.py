@@ -1,0 +1,190 @@
+"""HiGHS and GLOP on a linear program in whole numbers: solvers that calculate in floats."""
+
+from __future__ import annotations
+
+import contextlib
+import datetime
+import math
+import os
+import sys
+from collections.abc import Callable, Collection, Iterator, Sequence
+from concurrent.futures import Future
+from dataclasses import dataclass
+from threading import Thread
+from typing import Any
+
+from solver.clock import Clock
+from solver.search.milp.integer_program import (
+    EXACT,
+    CpSatProgram,
+    Enough,
+    Infeasible,
+    Meanwhile,
+    Program,
+    ProgramOutOfTime,
+    SolvedProgram,
+    Terms,
+    with_fixed,
+)
+
+
+@dataclass(frozen=True)
+class FoundInFloats:
+    """The best found, about: a value for every variable; no other comes below `bound`."""
+
+    values: tuple[float, ...]
+    bound: float
+
+
+class Highs:
+    """HiGHS through MathOpt, on the same rows in natural units.
+
+    It calculates in floats, so what it finds is brought to whole numbers by CP-SAT, with all that
+    is counted fixed; its bound is its own word, less a millionth.
+    """
+
+    def minimise(
+        self,
+        program: Program,
+        goal: Terms,
+        clock: Clock,
+        hint: Sequence[int] = (),
+        enough: Enough = EXACT,
+        meanwhile: Meanwhile | None = None,
+    ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
+        """See `Solver`; `enough.work` is not used."""
+        # What is measured is whole in ticks; in millilitres it need not be held to that.
+        whole = {v for v, unit in enumerate(program.units) if unit == 1.0}
+        found = in_floats(program, goal, clock, whole, enough, hint, meanwhile)
+        if not isinstance(found, FoundInFloats):
+            return found
+        counted = {v: round(found.values[v]) for v in whole}
+        match CpSatProgram().minimise(with_fixed(program, counted), goal, clock):
+            case SolvedProgram() as exact:
+                return SolvedProgram(exact.values, exact.value, found.bound)
+            case _:
+                return ProgramOutOfTime(found.bound)
+
+
+def _in_natural_units(
+    program: Program, goal: Terms, whole: Collection[int]
+) -> tuple[Any, Sequence[Any], float]:
+    """A model in which those of `whole` are, its variables, and what its goal was divided by."""
+    from ortools.math_opt.python import mathopt
+
+    model = mathopt.Model(name="nights")
+    ends = zip(program.lows, program.highs, program.units, strict=True)
+    variables = [
+        model.add_variable(lb=low / unit, ub=high / unit, is_integer=v in whole)
+        for v, (low, high, unit) in enumerate(ends)
+    ]
+
+    def natural(terms: Terms) -> tuple[Any, float]:
+        own = {v: c * program.units[v] for v, c in terms.items()}
+        largest = max(map(abs, own.values()), default=1.0)
+        return mathopt.fast_sum(variables[v] * (c / largest) for v, c in own.items()), largest
+
+    for row in program.rows:
+        expression, largest = natural(row.terms)
+        if row.low is not None:
+            model.add_linear_constraint(expression >= row.low / largest)
+        if row.high is not None:
+            model.add_linear_constraint(expression <= row.high / largest)
+    expression, scale = natural(goal)
+    model.minimize(expression)
+    return model, variables, scale
+
+
+def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
+    """What no value comes below, by GLOP on the linear relaxation, less a millionth.
+
+    Of long plans it is there in a second, and better than what else is known by then.
+    """
+    from ortools.math_opt.python import mathopt
+
+    model, _, scale = _in_natural_units(program, goal, ())
+    parameters = mathopt.SolveParameters(time_limit=datetime.timedelta(seconds=clock.left))
+    result = _left_behind(
+        lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters), clock
+    )
+    if result.termination.reason is not mathopt.TerminationReason.OPTIMAL:
+        return -math.inf
+    return _own_bound(result, scale)
+
+
+def _own_bound(result: Any, scale: float) -> float:
+    """What a solver that calculates in floats says no value comes below, less a millionth."""
+    bound = float(result.termination.objective_bounds.dual_bound * scale)
+    return bound - 1e-6 * abs(bound) if math.isfinite(bound) else bound
+
+
+def in_floats(
+    program: Program,
+    goal: Terms,
+    clock: Clock,
+    whole: Collection[int],
+    enough: Enough,
+    hint: Sequence[float] = (),
+    meanwhile: Meanwhile | None = None,
+) -> FoundInFloats | Infeasible | ProgramOutOfTime:
+    """What HiGHS says where only the variables of `whole` are held to whole numbers."""
+    from ortools.math_opt.python import mathopt
+
+    model, variables, scale = _in_natural_units(program, goal, whole)
+    parameters = mathopt.SolveParameters(
+        time_limit=datetime.timedelta(seconds=clock.left),
+        relative_gap_tolerance=enough.share,
+        absolute_gap_tolerance=enough.within / scale,
+    )
+    known = zip(variables, hint, program.units, strict=False)
+    begun = mathopt.SolutionHint(variable_values={v: value / unit for v, value, unit in known})
+    with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint else [])
+
+    def solve() -> Any:
+        return mathopt.solve(
+            model, mathopt.SolverType.HIGHS, params=parameters, model_params=with_hint
+        )
+
+    with _silenced():
+        result = _left_behind(solve, clock, meanwhile)
+    reason = result.termination.reason
+    ruled_out = mathopt.TerminationReason
+    if reason in {ruled_out.INFEASIBLE, ruled_out.INFEASIBLE_OR_UNBOUNDED}:
+        return Infeasible()
+    bound = _own_bound(result, scale)
+    if not result.has_primal_feasible_solution():
+        return ProgramOutOfTime(bound)
+    found = result.variable_values(variables)
+    pairs = zip(found, program.units, strict=True)
+    return FoundInFloats(tuple(value * unit for value, unit in pairs), bound)
+
+
+def _left_behind(solve: Callable[[], Any], clock: Clock, meanwhile: Meanwhile | None = None) -> Any:
+    """What a solver says that cannot be stopped: an interrupt does not wait until it ends."""
+    answer: Future[Any] = Future()
+
+    def run() -> None:
+        try:
+            answer.set_result(solve())
+        except Exception as error:
+            answer.set_exception(error)
+
+    Thread(target=run, daemon=True).start()
+    if meanwhile is not None:
+        meanwhile(answer.done)
+    return clock.wait(answer)
+
+
+@contextlib.contextmanager
+def _silenced() -> Iterator[None]:
+    """HiGHS 1.12 prints on standard output, whatever it is told; a document stands there."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)

@@ -1,0 +1,249 @@
+"""What goes into a recipe, as it is said: "3 sticks cinnamon", "a pinch of salt".
+
+Words beside a name and the order of name and amount do not matter; what is counted is counted.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.fruit import fruit_by_juice
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.kept import kept
+from solver.pantry.pieces import WHOLE
+from solver.pantry.recipe_inputs import house_key
+from solver.pantry.word_forms import words
+from solver.printable import short
+from solver.quantities import parse_number, parse_pour, say_pieces, split_count
+from solver.quantities.units import find_unit
+from solver.tasks.prep.inputs import put_in
+
+EXAMPLES = '"1 L water", "3 sticks cinnamon", "simmer 20 min", "strain cloth"'
+STEPS = (
+    "simmer 20 min, steep 1 h, strain (sieve, cloth or paper), fine-filter, cool, add 500 g sugar, "
+    "fortify 60 ml vodka"
+)
+
+_COUNTS = {
+    "a": "1", "an": "1", "one": "1", "two": "2", "three": "3", "four": "4", "five": "5",
+    "six": "6", "half": "1/2", "dozen": "12",
+}  # fmt: skip
+ZEST_G = {"lemon-peel": 6.0, "lime-peel": 3.0, "orange-peel": 9.0, "grapefruit-peel": 12.0}
+"""Grams of the grated zest of one fruit, a tablespoon of a lemon's: common practice, no source."""
+_OF_FRUIT = re.compile(r"(?P<what>juice|zest|peel) of (?P<number>.+?) (?P<fruit>[^0-9]+)", re.I)
+_BOTTLES = re.compile(
+    r"(?P<number>[0-9./ ]+?) (?P<vessel>bottle|jar|can|tin|carton|pack|packet|bag|box)(?:e?s)? "
+    r"(?:of )?(?P<name>.+)",
+    re.IGNORECASE,
+)
+_BESIDE = frozenset({
+    "a", "of", "the", "fresh", "freshly", "hot", "cold", "boiling", "warm", "filtered", "large",
+    "small", "whole", "sliced", "chopped", "crushed", "grated", "peeled", "ripe", "organic",
+    "cracked", "squeezed", "pressed", "good",
+})  # fmt: skip
+"""Words beside the name of a thing that change nothing of what it holds."""
+
+
+@dataclass(frozen=True)
+class GoesIn:
+    """Something that goes in: its key, and its amount as a recipe says it.
+
+    `assumed` says how its amount was found, where that was a guess.
+    """
+
+    ingredient: str
+    amount: str
+    assumed: str = ""
+
+
+def goes_in(line: str, bar: Bar) -> GoesIn:
+    """What goes in by a line of which the amount comes first, or last."""
+    said = _with_numbers(re.sub(r"\([^)]*\)", " ", line))
+    if (taken := _of_fruit(said, bar) or _of_bottles(said, bar)) is not None:
+        return taken
+    shorter = said.partition(",")[0] if re.search(r",\s", said) else said
+    refused: BadInput | None = None
+    for text in dict.fromkeys((said, shorter)):
+        for amount, item in _meant(text, bar):
+            try:
+                return _checked(amount, item, bar)
+            except BadInput as error:
+                refused = refused or error
+    raise refused or _mistake(shorter, bar)
+
+
+def _of_fruit(line: str, bar: Bar) -> GoesIn | None:
+    """What "juice of 3 limes" or "zest of 2 lemons" is; None for any other line."""
+    match = _OF_FRUIT.fullmatch(line)
+    juice = None if match is None else bar.bottles.get(f"{_one(match['fruit'])} juice")
+    fruit = None if juice is None else fruit_by_juice(bar.library).get(juice.key)
+    if match is None or juice is None or fruit is None:
+        return None
+    number = float(_COUNTS.get(match["number"].casefold(), "") or parse_number(match["number"]))
+    if match["what"].casefold() == "juice":
+        said = f"{number * fruit.juice.value:.0f} ml"
+        assumed = f"{line} was taken as {said} ({fruit.juice.source}): measure it"
+        return GoesIn(juice.key, said, assumed)
+    peel = f"{_one(match['fruit'])}-peel".replace(" ", "-")
+    if peel not in ZEST_G:
+        return None
+    said = f"{number * ZEST_G[peel]:.0f} g"
+    return GoesIn(peel, said, f"{line} was taken as {said} (common practice): weigh it")
+
+
+def _one(fruit: str) -> str:
+    return " ".join(words(fruit))
+
+
+def _of_bottles(line: str, bar: Bar) -> GoesIn | None:
+    """What so many bottles are, by the size that the shelf says; None for any other line.
+
+    Raises:
+        BadInput: the shelf does not say how large they are.
+    """
+    match = _BOTTLES.fullmatch(line)
+    item = None if match is None else bar.bottles.get(match["name"])
+    if match is None or item is None:
+        return None
+    row = bar.stocked(item.key)
+    if row is None or row.bottle is None:
+        what = f"how large a {match['vessel']} of {item.name} is, the shelf does not say"
+        raise BadInput(what, remedy=f"Write it like '700 {item.per} {item.name}'.")
+    return GoesIn(item.key, f"{parse_number(match['number']) * row.bottle:g} {item.per}")
+
+
+def _with_numbers(line: str) -> str:
+    """A line that begins with a number, where it begins with a word for one, or with a unit."""
+    whole = " ".join(line.split())
+    first, _, rest = whole.partition(" ")
+    number = _COUNTS.get(first.casefold())
+    if number is not None and rest:
+        return _half_of(f"{number} {rest}")
+    return f"1 {whole}" if rest and find_unit(first) is not None else whole
+
+
+def _half_of(line: str) -> str:
+    """ "1/2 a lime" and "1 half lime" are half a lime."""
+    line = re.sub(r"^1/2 an? ", "1/2 ", line)
+    return re.sub(r"^1 (?:half|dozen) ", lambda m: "1/2 " if "half" in m[0] else "12 ", line)
+
+
+def _meant(line: str, bar: Bar) -> Iterator[tuple[str, Ingredient | str]]:
+    """Amounts and what they are of, as the words of a line can be split; likeliest first.
+
+    What is of the house and in no bottle yet is its key.
+    """
+    split = line.split()
+    for cut in range(1, len(split)):
+        amount, name = " ".join(split[:cut]), split[cut:]
+        if is_amount(amount, bar) and (item := _known(name, amount, bar)) is not None:
+            yield amount, item
+    if (counted := _counted(line, bar)) is not None:
+        yield counted
+    for cut in range(1, len(split)):
+        amount, name = " ".join(split[cut:]), split[:cut]
+        item = _known([*name[:-1], name[-1].rstrip(":,")], amount, bar)
+        if is_amount(amount, bar) and item is not None:
+            yield amount, item
+
+
+def is_amount(text: str, bar: Bar) -> bool:
+    """Whether some words are an amount and nothing else."""
+    with contextlib.suppress(BadInput):
+        parse_pour(text, bar.measures)
+        return True
+    return False
+
+
+def _known(name: Sequence[str], amount: str, bar: Bar) -> Ingredient | str | None:
+    """What a name means; words that change nothing of it may stand before it."""
+    for start in range(len(name)):
+        said = " ".join(name[start:])
+        key = house_key(said, bar.recipes, bar.library)
+        if key is not None and not bar.recipes[key].stated:
+            return key
+        if (item := kept(said, [amount], bar.bottles) or bar.bottles.get(said)) is not None:
+            return item
+        if name[start].casefold() not in _BESIDE:
+            return None
+    return None
+
+
+def _counted(line: str, bar: Bar) -> tuple[str, Ingredient] | None:
+    """What a line like "8 mint leaves" or "3 limes" counts, and how a recipe says so."""
+    taken = _number_of(line)
+    if taken is None:
+        return None
+    number, name = taken
+    pieces = bar.bottles.pieces
+    whole = say_pieces(number, WHOLE)
+    item = _known(name.split(), whole, bar)
+    if not isinstance(item, str | None) and pieces.one(item, parse_pour(whole)) is not None:
+        return whole, item
+    found = pieces.counted(words(name))
+    if found is None or not _BESIDE.issuperset(found.rest):
+        return None
+    item = bar.bottles.find(found.key)
+    if not found.said and pieces.one(item, parse_pour(whole)) is not None:
+        return whole, item
+    return say_pieces(number, found.cut), item
+
+
+def _checked(amount: str, item: Ingredient | str, bar: Bar) -> GoesIn:
+    """The line of a recipe, once its amount is one that a kitchen can weigh."""
+    if isinstance(item, str):
+        return GoesIn(item, amount)
+    put_in(item, amount, bar)
+    return GoesIn(item.key, amount)
+
+
+def _mistake(line: str, bar: Bar) -> BadInput:
+    """Why nothing goes in by a line."""
+    split = line.split()
+    remedy = f"Write a line like {EXAMPLES}."
+    if not split:
+        return BadInput("a line is empty", remedy=remedy)
+    begins = longest(split, lambda text: is_amount(text, bar))
+    if begins == len(split):
+        return BadInput(f"'{short(line)}' does not say of what", remedy=remedy)
+    if begins:
+        return bar.bottles.unknown(_plain_name(split[begins:]))
+    if line.startswith("-"):
+        return BadInput(f"'{short(line)}' is less than nothing", remedy=remedy)
+    try:
+        taken = split_count(line)
+    except BadInput as error:
+        return error
+    number, name = taken or ("", line)
+    if (item := bar.bottles.get(name)) is not None:
+        what = f"'{short(line)}' has no unit" if number else f"how much {item.name} is not said"
+        why = "nobody has said what one of it weighs" if number and item.per == "g" else ""
+        return BadInput(what, why=why, remedy=f"Write it like '200 {item.per} {item.name}'.")
+    if number and name:
+        return bar.bottles.unknown(_plain_name(name.split()))
+    what = f"'{short(line)}' is neither an amount of something nor a step"
+    return BadInput(what, remedy=f"{remedy} Steps: {STEPS}.")
+
+
+def _number_of(line: str) -> tuple[str, str] | None:
+    with contextlib.suppress(BadInput):
+        return split_count(line)
+    return None
+
+
+def _plain_name(name: Sequence[str]) -> str:
+    """A name without the words before it that change nothing."""
+    own = list(name)
+    while len(own) > 1 and own[0].casefold() in _BESIDE:
+        del own[0]
+    return " ".join(own)
+
+
+def longest(split: Sequence[str], fits: Callable[[str], bool]) -> int:
+    """How many words at the beginning fit together; 0 where none do."""
+    return next((n for n in range(len(split), 0, -1) if fits(" ".join(split[:n]))), 0)
