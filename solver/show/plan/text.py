@@ -149,7 +149,7 @@ def against(found: Refusal, what: str) -> Iterator[str]:
         yield from (f"  {said}" for said in found.conflict)
     if found.in_the_way:
         yield ""
-        yield "What there is too little of:"
+        yield "What cannot be had in time:"
         yield from (f"  {said}" for said in found.in_the_way)
     if found.others:
         more = found.others

@@ -162,7 +162,7 @@ class PlanWayOut:
 class Refusal:
     """The proof that there is no plan: demands that cannot hold together, and ways out.
 
-    `in_the_way` names what there is too little of that cannot be had in time.
+    `in_the_way` names what the drinks may need more of that cannot be had in time.
     """
 
     question: Question

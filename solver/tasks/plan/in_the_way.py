@@ -1,4 +1,4 @@
-"""What a plan has too little of and cannot have in time, where there is no plan."""
+"""What a plan may need more of and cannot have in time, where there is no plan."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from solver.tasks.plan.supplies import How, Item
 
 
 def in_the_way(question: Question) -> tuple[str, ...]:
-    """Of what there may be too little on the first night, a line each: what cannot be ready by
-    then, and what is past its last day where nothing may be bought."""
+    """Of what the drinks may take more than there is on the first night, a line each: what cannot
+    be ready by then, and what is past its last day where nothing may be bought."""
     return tuple(_said(question))
 
 
@@ -31,7 +31,7 @@ def _said(question: Question) -> Iterator[str]:
         if supply.how is How.COOK and supply.hours is not None and first < source.lead:
             takes = f"more takes {supply.hours.hours:.3g} h"
             yield f"{left}; {takes}, so none is ready before {question.day(source.lead)}"
-        elif supply.how is How.BUY and nights.spend == 0 and not source.free:
+        elif supply.how is How.BUY and nights.spend == 0 and item.past is not None:
             yield f"{left}, and nothing may be bought"
 
 

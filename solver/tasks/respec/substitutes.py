@@ -219,9 +219,9 @@ def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], floa
 
 
 def made_of(item: Ingredient, other: Ingredient, bar: Bar) -> bool:
-    """Whether a house ingredient is made of another, as an infused whiskey of its whiskey: of what
-    can stand in for it that is the most alike."""
-    return other.key in bar.inputs.get(item.key, ())
+    """Whether a house ingredient is made of another of its kind, as an infused whiskey of its
+    whiskey: of what can stand in for it that is the most alike."""
+    return other.kind == item.kind and other.key in bar.inputs.get(item.key, ())
 
 
 def _rank(found: Swap, worth: float, bar: Bar) -> tuple[float, ...]:
