@@ -144,6 +144,14 @@ def test_several_guests_are_told_what_is_not_known_and_what_to_mind(tmp_path: Pa
     assert said.endswith("Labels, local rules and licensed practice come before what is said here.")
 
 
+def test_a_kind_that_is_asked_for_is_told_with_what_the_shelf_has_of_it() -> None:
+    result = run("sour", "--with", "whiskey")
+    assert result.exit_code == 2
+    assert "'whiskey' is a kind, and no single ingredient" in result.output
+    assert "bourbon or" in result.output
+    assert "rye-whiskey" in result.output
+
+
 def test_a_guest_of_several_may_order_a_drink_of_the_card(tmp_path: Path) -> None:
     file = tmp_path / "guests.toml"
     file.write_text(
