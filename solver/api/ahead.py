@@ -184,11 +184,12 @@ class PourChange(Fields):
 
 
 class Cheaper(Fields):
-    """The smallest change with which a drink costs no more than `most`; or, where none does so,
-    what costs the least."""
+    """The smallest change with which a drink costs no more than `most`, one bottle
+    of `other_kind` where the same do not; or, where none does so, what of those costs least."""
 
     most: float
     possible: bool
+    other_kind: bool
     cost: float | None
     changes: list[PourChange]
 

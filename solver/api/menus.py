@@ -87,6 +87,7 @@ class Menu(Fields):
     other_conflicts: int | None = None
     ways_out: list[WayOut] = Field(default_factory=list)
     complete: bool | None = None
+    in_the_way: list[str] = Field(default_factory=list)
     compared: int
     designed: int
     misread: list[Misread]

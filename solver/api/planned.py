@@ -160,6 +160,7 @@ class Plan(Fields):
     other_conflicts: int = 0
     ways_out: list[WayOut] = Field(default_factory=list)
     complete: bool | None = None
+    in_the_way: list[str] = Field(default_factory=list)
     second_solver: SecondSolver | None = None
     currency: str
     seconds: float

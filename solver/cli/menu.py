@@ -100,7 +100,7 @@ def menu(
     bar = costed_for(bar, margin, None, tax)
     written = WrittenMenu(
         plan, forecast, nights, until, shown, use_up, most, share, sober, price, guests,
-        "0" if no_buying else spend, not book_only,
+        "0" if no_buying else spend, not book_only, margin is not None,
     )  # fmt: skip
     wish = read_menu(written, bar)
     if save:

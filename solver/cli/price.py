@@ -74,7 +74,7 @@ def price(
     )
 
     if as_csv:
-        say_table(list_csv(found))
+        say_table(list_csv(found, bar))
     elif as_json:
         say(price_json(found, cheaper, bar), whole=True)
     elif whole:

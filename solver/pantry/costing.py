@@ -83,6 +83,11 @@ class Costing:
     stated: frozenset[str] = frozenset()
 
     @property
+    def tax_known(self) -> bool:
+        """Whether anybody said what the tax is: none at all may be said too."""
+        return self.tax > 0 or "tax" in self.stated
+
+    @property
     def tax_in_list(self) -> float:
         """The tax, as a share of the net price, that is in a price on the list."""
         return 0.0 if self.tax_on_top else self.tax

@@ -39,7 +39,9 @@ class GuestFile(Model):
     """
 
     name: Text = Field(description="Who it is, or which table.")
-    profile: Text | None = Field(default=None, description="What sort of drink it is to be.")
+    profile: Text | None = Field(
+        default=None, description="What sort of drink it is to be: a profile, or a spec."
+    )
     with_: Annotated[Texts, Field(alias="with")] = Field(
         default=(), description="An ingredient that must be in it, or one with its pour."
     )

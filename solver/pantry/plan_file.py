@@ -304,11 +304,12 @@ def settled_shares(coming: Coming, names: Sequence[str]) -> tuple[PlanShare, ...
     least, most = (sum(getattr(share, end) for share in shares) for end in ("low", "high"))
     if least <= WHOLE + _OFF and most >= WHOLE - _OFF:
         return shares
+    open_one = f"Name one without a share: {names[-1]}."
     come = f"at least {least / 100:g} %" if least > WHOLE else f"at most {most / 100:g} %"
     raise BadInput(
         f"the shares come to {come} of the drinks",
         where=coming.where(["shares"]) if coming.file else None,
-        remedy='Let one be "the rest".' if coming.file else "Name one without a share: dry-dock.",
+        remedy='Let one be "the rest".' if coming.file else open_one,
     )
 
 

@@ -105,8 +105,16 @@ def wanted(text: str, bar: Bar) -> IngredientWish:
         what = f"nothing of {recipe.dish.name} is in a bottle yet"
         remedy = f"Cook it, and run `equipour prep {recipe.key} --stock`."
         raise BadInput(what, why="the house has only its recipe", remedy=remedy)
+    if bar.library.get(name) is None and (several := _of_kind(name, bar)):
+        what = f"'{short(name)}' is a kind, and no single ingredient"
+        raise BadInput(what, remedy=f"Of it the shelf has {' or '.join(several)}.")
     key = _meant(name, bar)
     return IngredientWish(key, parse_pour_span(pour, bar.measures) if sign else None)
+
+
+def _of_kind(name: str, bar: Bar) -> list[str]:
+    """Keys of what the shelf has of a kind, or of a family of kinds."""
+    return [item.key for item in bar.library.listed_as(name) if bar.stocked(item.key) is not None]
 
 
 def _meant(name: str, bar: Bar) -> str:

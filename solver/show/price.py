@@ -113,7 +113,9 @@ def _missing(cost: Cost, bar: Bar) -> str:
 
 
 def _asking_lines(asking: Asking, costing: Costing) -> list[str]:
-    tax = [_row(f"of which tax, {_tax(costing)}", _money(asking.tax))]
+    said = _money(asking.tax) if costing.tax_known else "-"
+    share = f", {_tax(costing)}" if costing.tax_known else ""
+    tax = [_row(f"of which tax{share}", said, "" if costing.tax_known else "not known")]
     if costing.tax_on_top:
         tax = [_row(f"plus {_tax(costing)} tax", _money(asking.paid))] if costing.tax else []
     return [
@@ -132,7 +134,7 @@ def _assumed(cost: Cost, costing: Costing) -> list[str]:
         **({"ice_per_drink": "ice"} if cost.iced and costing.ice_price_kg is not None else {}),
     }
     taken = [words for name, words in usual.items() if name not in costing.stated]
-    nothing = [] if "tax" in costing.stated or costing.tax else ["tax"]
+    nothing = [] if costing.tax_known else ["tax"]
     nothing += ["ice"] if cost.iced and costing.ice_price_kg is None else []
     nothing += ["work"] if costing.labour_per_hour is None else []
     unpriced = [line.ingredient.key for line in cost.garnish if line.price is None]
@@ -150,15 +152,25 @@ def cheaper_text(found: Cheaper, bar: Bar) -> str:
     """The change that brings a drink under a cost, or that none does."""
     if found.found is not None and found.cost is not None:
         cost = _money(found.cost.total or 0.0)
-        said = f"Under {_money(found.most)}: {_changed(found.found, bar)}. It costs {cost} then."
-        return f"{said}{_told(found.found)} {_KEPT}"
-    no = f"No change keeps the drink and costs {_money(found.most)} or less."
+        said = f"{_changed(found.found, bar)}. It costs {cost} then.{_told(found.found)}"
+        if found.other_kind:
+            no = f"No change within the same kinds of bottles costs {_money(found.most)} or less."
+            best = "in keeping" if found.was.spec.profile else "closely related"
+            of = "" if found.others == 1 else f"; the most {best} of {found.others} that do"
+            said = f"With one of another kind: {said} Proven: {_KEPT}{of}."
+            return f"{no} {said} Taste is not compared."
+        return f"Under {_money(found.most)}: {said} {_PROVEN}; {_KEPT}."
+    no = (
+        f"No change keeps the drink and costs {_money(found.most)} or less, within the same kinds "
+        "of bottles or with one of another."
+    )
     if found.least is None or found.least_cost is None:
         return f"{no} Proven."
     cost = _money(found.least_cost.total or 0.0)
     if not found.least.changes:
-        return f"{no} As it is, {cost}, it is the cheapest there is. Proven."
-    return f"{no} The cheapest is {cost}: {_changed(found.least, bar)}.{_told(found.least)} Proven."
+        return f"{no} As it is, {cost}, it is the cheapest of the same kinds of bottles. Proven."
+    changed, told = _changed(found.least, bar), _told(found.least)
+    return f"{no} The cheapest of the same kinds is {cost}: {changed}.{told} Proven."
 
 
 def cheap_enough_text(cost: float, most: float) -> str:
@@ -183,9 +195,9 @@ def _told(found: Rebalanced) -> str:
     return f" For guests, {words}." if words else ""
 
 
+_PROVEN = "Proven: no smaller change does"
 _KEPT = (
-    "Proven: no smaller change does; strength, sugar, acid and volume stay what they are now, each "
-    "within one noticeable difference."
+    "strength, sugar, acid and volume stay what they are now, each within one noticeable difference"
 )
 
 _HEADS = ("drink", "cost", "price", "tax", "margin_pct", "pour_cost_pct", "no_price")
@@ -202,23 +214,25 @@ def list_text(found: Priced_, bar: Bar) -> str:
         if asking is None or cost.total is None:
             lines.append(f"{name:<28}{'-':>8}  no price of {listed(cost.unpriced)}")
             continue
+        taxed = f"{asking.tax:.2f}" if bar.costing.tax_known else "-"
         lines.append(
-            f"{name:<28}{cost.total:>8.2f}{asking.price:>9.2f}{asking.tax:>8.2f}"
+            f"{name:<28}{cost.total:>8.2f}{asking.price:>9.2f}{taxed:>8}"
             f"{100 * asking.margin:>7.1f} %"
         )
     garnish = {line.ingredient.key for cost, _ in found for line in cost.garnish if not line.price}
     nothing = sorted(garnish)
     if bar.costing.ice_price_kg is None and any(cost.iced for cost, _ in found):
         nothing.insert(0, "ice")
-    if not bar.costing.tax:
+    if not bar.costing.tax_known:
         nothing.insert(0, "tax")
     if nothing:
         lines += ["", f"Counted as nothing: {listed(nothing)}."]
     return "\n".join(line.rstrip() for line in lines)
 
 
-def list_csv(found: Priced_) -> str:
+def list_csv(found: Priced_, bar: Bar) -> str:
     """The price list as a table."""
+    known = bar.costing.tax_known
     return csv_table(
         _HEADS,
         (
@@ -226,7 +240,7 @@ def list_csv(found: Priced_) -> str:
                 cost.spec.name,
                 cost.total,
                 asking.price if asking else None,
-                asking.tax if asking else None,
+                asking.tax if asking and known else None,
                 100 * asking.margin if asking else None,
                 100 * asking.pour_cost if asking else None,
                 " ".join(cost.unpriced),
@@ -291,6 +305,7 @@ def _cheaper(found: Cheaper, bar: Bar) -> dict[str, Any]:
     return {
         "most": found.most,
         "possible": found.found is not None,
+        "other_kind": found.other_kind,
         "cost": cost.total if cost else None,
         "changes": [
             {

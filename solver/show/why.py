@@ -273,6 +273,8 @@ def _amount(measure: Measure, value: float, bar: Bar) -> str:
 
 def way_said(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
+    if way.smaller:
+        return f"in a smaller size, {way.answer.values['volume'] or 0.0:.0f} mL"
     if way.bought:
         return f"if you bought {listed(_bought(item, bar) for item in way.bought)}"
     changes = (

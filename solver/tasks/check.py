@@ -12,22 +12,28 @@ from solver.files.checked import gather
 from solver.measures import MEASURES, asked_of, compared_of
 from solver.pantry.bar import Bar
 from solver.pantry.guests import Guest, Placed
+from solver.pantry.library import slug
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
+from solver.pantry.spec import Spec
 from solver.requests.demands import Asked
 from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
-from solver.tasks.design import Design, Explain, design, unsearched
+from solver.tasks.design import Design, Explain, Status, design, unsearched
+from solver.tasks.prep.uncooked import with_uncooked
+from solver.tasks.profile_or_spec import named as profile_or_spec
+from solver.tasks.respec.order import GuestOrder, Understood, understood
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """The answer to one guest."""
+    """The answer to one guest; `order` where it is of a spec."""
 
     name: str
     found: Design
+    order: GuestOrder | None = None
 
 
 def check(
@@ -76,6 +82,9 @@ def check_all(
             continue
         clock.tell(Work.ITEMS, len(verdicts), len(waiting))
         share = clock.unwatched.within(clock.left / (len(waiting) - len(verdicts)))
+        if each.order is not None:
+            verdicts.append(_of_a_spec(each.name, each.order, backend, share))
+            continue
         found = design(
             each.plain.profile, bar, each.request, backend,
             clock=share, explain=Explain.CONFLICTS, plain=each.plain,
@@ -84,14 +93,24 @@ def check_all(
     return tuple(verdicts)
 
 
+def _of_a_spec(name: str, order: Understood, backend: Backend, clock: Clock) -> Verdict:
+    """The verdict on a drink of the book; what its notes name that is avoided makes it a no."""
+    found = order.answered(backend, clock=clock, explain=Explain.CONFLICTS)
+    if not found.carried:
+        return Verdict(name, found.found, found)
+    return Verdict(name, replace(found.found, status=Status.IMPOSSIBLE, answer=None), found)
+
+
 @dataclass(frozen=True)
 class _Waiting:
-    """A guest who is understood: `plain` and its problem are the request without comparisons."""
+    """A guest who is understood: `plain` and its problem are the request without comparisons; of a
+    spec, with them, and `order` is it."""
 
     name: str
     request: Request
     plain: Asked
     problem: Problem
+    order: Understood | None = None
 
 
 def _waiting(
@@ -101,8 +120,16 @@ def _waiting(
     if named is None:
         what = f"{guest.name} names no profile"
         raise BadInput(what, remedy="Write profile = ..., or one for all as PROFILE.")
-    profile = find_profile(named, files)
     request = house.and_also(read_request(written_of(guest), bar))
+    meant = profile_or_spec(named, bar).meant if slug(named) not in files else None
+    if isinstance(meant, Spec):
+        if guest.goal is not None:
+            what = f"{meant.name} is a spec, which stays as near as it can"
+            raise BadInput(what, remedy="Leave out goal, or name a profile.")
+        recipes = bar.not_cooked(line.ingredient for line in meant.pours)
+        order = understood(meant, with_uncooked(bar, recipes) if recipes else bar, request)
+        return _Waiting(guest.name, request, order.asked, order.asked.problem(), order)
+    profile = meant or find_profile(named, files)
     if guest.goal is not None:
         request = replace(request, goal=Goal(guest.goal))
     plain = Asked.of(profile, bar, replace(request, steps=()))

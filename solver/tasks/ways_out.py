@@ -51,13 +51,14 @@ class WayOut:
     """The least that makes a request possible, in one respect, and the drink that comes of it.
 
     `bought` is what would have to be bought; `needed` what the shelf would have to hold, of what it
-    holds too little.
+    holds too little. `smaller` is one of a spec: the same drink, poured smaller than it is held to.
     """
 
     changes: tuple[Change, ...]
     answer: Answer
     bought: tuple[Ingredient, ...] = ()
     needed: tuple[Need, ...] = ()
+    smaller: bool = False
 
     @property
     def size(self) -> float:

@@ -28,10 +28,13 @@ from solver.drinks.method import Act, ServedAs, method_of
 from solver.errors import BadInput
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import load_bar
+from solver.pantry.folders import GARNISH_WORDS
+from solver.pantry.profile_files import readable_profiles
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.pantry.word_forms import brief
 from solver.show.assessed import assessment_text
 from solver.show.card.drawing import LINE_AT, fill_levels
+from solver.show.card.garnish import garnish_words
 from solver.show.card.html import cards_html
 from solver.show.card.made import cards_as
 from solver.show.card.page import page_of
@@ -507,6 +510,32 @@ def test_a_garnish_that_takes_nothing_unknown_has_a_name_too(language: str) -> N
         for step in steps:
             if step.act is Act.GARNISH:
                 assert words_of(language).called(step.words, "garnish").runs[0].language == ""
+
+
+@pytest.mark.parametrize("language", [each for each in languages() if each != "en"])
+def test_what_guests_are_warned_of_is_said_in_every_language(language: str) -> None:
+    words = words_of(language)
+    hazards = tomllib.loads(GARNISH_WORDS.read_text("utf-8"))["hazards"].values()
+    said = {caution for item in BAR.library for caution in item.cautions}
+    english = [each for each in (*said, *hazards) if not words.called(each, "caution").is_of_page]
+    assert english == []
+
+
+@pytest.mark.parametrize("language", [each for each in languages() if each != "en"])
+def test_what_profiles_lay_on_a_glass_is_said_in_every_language(language: str) -> None:
+    profiles, _ = readable_profiles(None)
+    named = {profile.garnish for profile in profiles if profile.garnish}
+    words = words_of(language)
+    assert named
+    assert [each for each in named if not garnish_words(each, words).is_of_page] == []
+
+
+def test_of_a_garnish_each_part_is_said_in_the_language_that_has_it() -> None:
+    spec = drink("A drink", garnish="celery salt rim, crushed hazelnuts and Zq crumb")
+    page = " ".join(made("txt", spec, language="de", reader="guest").split())
+    assert "Garnitur: Rand aus Selleriesalz, zerstoßene Haselnüsse und Zq crumb." in page
+    assert "Allergene nicht bekannt: Garnitur (" in page
+    assert "garnish" not in page
 
 
 @given(name=PRINTABLE)

@@ -144,6 +144,36 @@ def test_several_guests_are_told_what_is_not_known_and_what_to_mind(tmp_path: Pa
     assert said.endswith("Labels, local rules and licensed practice come before what is said here.")
 
 
+def test_a_kind_that_is_asked_for_is_told_with_what_the_shelf_has_of_it() -> None:
+    result = run("sour", "--with", "whiskey")
+    assert result.exit_code == 2
+    assert "'whiskey' is a kind, and no single ingredient" in result.output
+    assert "bourbon or" in result.output
+    assert "rye-whiskey" in result.output
+
+
+def test_a_guest_of_several_may_order_a_drink_of_the_card(tmp_path: Path) -> None:
+    file = tmp_path / "guests.toml"
+    file.write_text(
+        "[[guests]]\nname = 'a'\nprofile = 'last-ferry'\nlighter = 1\nwithout = 'nuts'\n"
+        "[[guests]]\nname = 'b'\nprofile = 'last-ferry'\nwithout = 'lactose'\n"
+        "[[guests]]\nname = 'c'\n",
+        encoding="utf-8",
+    )
+    verdicts = document("weighbridge", "--requests", str(file))["verdicts"]
+    assert isinstance(verdicts, list)
+    first, second, third = verdicts
+    alone = document("last-ferry", "--lighter", "--without", "nuts")
+    assert first["answer"]["pours"] == alone["answer"]["pours"]  # type: ignore[index]
+    assert second["status"] == "impossible"
+    assert third["status"] == "optimal"
+    wish = "[[guests]]\nname = 'a'\nprofile = 'last-ferry'\ngoal = 'cheapest'\n"
+    file.write_text(wish, encoding="utf-8")
+    refused = run("--requests", str(file))
+    assert refused.exit_code == 2
+    assert "Last Ferry is a spec, which stays as near as it can" in refused.output
+
+
 def test_a_wish_for_what_is_not_on_the_shelf_is_a_no_with_a_purchase() -> None:
     result = run("sour", "--with", "pisco", "--without", "nuts")
     assert result.exit_code == 1

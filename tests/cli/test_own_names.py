@@ -72,10 +72,7 @@ def test_a_recipe_names_what_goes_in_in_german(bar: Path) -> None:
 def test_a_house_syrup_of_that_name_comes_before_the_library_s(bar: Path) -> None:
     assert run(bar, "recipe", "Honigsirup", "500 g honey", "500 g water").exit_code == 0
     (bar / "shelf.csv").write_text("ingredient,bottle\nvodka,700 ml\n", encoding="utf-8")
-    for line in (
-        ("design", "sour", "--with", "Honigsirup"),
-        ("shelf", "add", "Honigsirup"),
-    ):
-        said = run(bar, *line)
-        assert said.exit_code == 2
-        assert "is in a bottle yet" in said.output
+    assert "Honigsirup" in run(bar, "design", "sour", "--with", "Honigsirup").output
+    said = run(bar, "shelf", "add", "Honigsirup")
+    assert said.exit_code == 2
+    assert "the house has only its recipe" in said.output

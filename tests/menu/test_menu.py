@@ -106,6 +106,22 @@ def test_a_drink_that_keeps_too_little_of_its_price_is_not_offered(tmp_path: Pat
         assert offer.drink.asking.margin >= 0.78
 
 
+def test_where_a_margin_is_asked_no_drink_is_offered_whose_cost_nobody_knows(
+    tmp_path: Path,
+) -> None:
+    shelf = FULL.replace("orgeat,1 l,9,", "orgeat,1 l,,")
+    bar = bar_in(tmp_path, shelf, LONG, RUM, TEA, NUTTY)
+    asked: dict[str, Any] = {"share": "20..50%", "words": ("nutty",)}
+    assert "Nutty" in names(chosen(bar, **asked))
+    no = refused(bar, "78%", priced=True, **asked)
+    assert set(no.conflict) == {"Nutty on the menu", "a margin of 78 %"}
+    assert "a drink whose cost is not known" in {way.nearest for way in no.ways}
+    found = chosen(bar, "78%", share="10..50%", priced=True)
+    assert "Nutty" not in names(found)
+    said = "Not offered, as not all that is in it has a price: Nutty."
+    assert said in menu_text(found, bar)
+
+
 def test_drinks_purchases_and_a_margin_cannot_hold_together(tmp_path: Path) -> None:
     shelf = (
         "gin,700 ml,20,3 bottles\nsoda-water,200 ml,0.5,90 bottles\nwhite-rum,700 ml,40,9 bottles\n"
@@ -231,3 +247,15 @@ def test_question_one_of_the_trade_is_asked_and_answered(tmp_path: Path) -> None
     assert waste.get("orgeat", 0.0) < 300
     assert waste.get("rhubarb-syrup", 0.0) < 2400
     assert menu_csv(found, bar).count("\r\n") == 1 + len(found.offers)
+
+
+def test_what_the_book_has_already_is_no_new_drink(tmp_path: Path) -> None:
+    asked: dict[str, Any] = {"new": True, "of": ("gin",), "share": "1..100%", "seconds": 15.0}
+    first = chosen(bar_in(tmp_path, FULL, TEA), **asked)
+    assert first.new
+    own = first.new[0].drink.cost.made
+    lines = {line.ingredient.key: f"{line.amount:.6f} ml" for line in own.lines}
+    known = f'technique = "{own.technique}"\n' + spec("Known", **lines)
+    again = chosen(bar_in(tmp_path, FULL, TEA, known), **asked)
+    new = [{line.ingredient.key for line in offer.drink.cost.made.lines} for offer in again.new]
+    assert set(lines) not in new

@@ -161,6 +161,19 @@ def test_a_night_before_anything_can_be_cooked_is_refused_with_the_reason(tmp_pa
     assert isinstance(found, Refusal)
     assert found.conflict == (f"60 drinks on {on(0)}",)
     assert [way.nearest for way in found.ways] == [f"0 drinks on {on(0)}"]
+    (short,) = found.in_the_way
+    assert short.startswith("the syrup: 0 mL there; more takes")
+    assert f"so none is ready before {on(1)}" in short
+    assert short in plan_text(found, load_bar(tmp_path))
+
+
+def test_without_purchases_what_is_past_its_day_is_named_as_the_reason(tmp_path: Path) -> None:
+    shelf = f"gin,700 ml,20,10 bottles\nsoda-water,200 ml,0.5,50 bottles,,{on(-1)}\n"
+    found = answer(coming((0, 10), spend=0.0), bar_in(tmp_path, shelf, LONG))
+    assert isinstance(found, Refusal)
+    assert found.in_the_way == (
+        f"soda water: 0 mL there, the rest past its last day, {on(-1)}, and nothing may be bought",
+    )
 
 
 def test_the_kitchen_cooks_on_its_days(tmp_path: Path) -> None:
@@ -315,8 +328,9 @@ def test_shares_without_a_number_divide_what_is_left() -> None:
 
 @pytest.mark.parametrize("shares", ["a=70% b=60%", "a=40% b=20..30%"])
 def test_shares_that_cannot_be_all_drinks_are_a_mistake(shares: str) -> None:
-    with pytest.raises(BadInput, match="of the drinks"):
+    with pytest.raises(BadInput, match="of the drinks") as raised:
         settled_shares(coming((0, 10), shares=shares), ("a", "b"))
+    assert raised.value.remedy == "Name one without a share: b."
 
 
 def test_a_plan_file_tells_every_mistake_with_its_line(tmp_path: Path) -> None:

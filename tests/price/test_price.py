@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import shutil
 from pathlib import Path
@@ -12,9 +13,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.cli.main import main
+from solver.clock import Clock
+from solver.drinks.assess import find_drink
 from solver.errors import BadInput
+from solver.pantry.bar import load_bar
 from solver.pantry.costing import parse_share, pour_cost_of
+from solver.search.milp.cpsat import CpSat
 from solver.tasks.price.asking import asked, most_to_cost, sold_at
+from solver.tasks.price.cheaper import cheaper
+from solver.tasks.price.cost import cost_of
+from solver.tasks.price.unit_prices import UnitPrices
+from solver.tasks.respec.swap import swap
 
 DEMO = Path(__file__).parents[2] / "demo"
 
@@ -162,11 +171,62 @@ def test_the_smallest_change_brings_it_under_and_the_change_is_what_it_costs(roo
 
 
 def test_where_no_change_keeps_the_drink_the_cheapest_there_is_is_said(root: Path) -> None:
-    result = run(root, "2 oz gin", "1 oz lime juice", "1/2 oz rich syrup", "--at", "9")
+    result = run(root, "2 oz gin", "1 oz lime juice", "1/2 oz rich syrup", "--under", "1.20")
     assert result.exit_code == 1
-    assert "No change keeps the drink and costs 1.80 or less. The cheapest is 2.06" in " ".join(
-        result.stdout.split()
+    assert (
+        "No change keeps the drink and costs 1.20 or less, within the same kinds of bottles or "
+        "with one of another. The cheapest of the same kinds is 2.06"
+    ) in " ".join(result.stdout.split())
+
+
+def test_a_bottle_of_another_kind_is_a_way_where_those_of_the_same_are_none(root: Path) -> None:
+    line = (root, "2 oz cognac", "3/4 oz lemon juice", "1/2 oz rich syrup", "--under", "2.40")
+    said = " ".join(run(*line).stdout.split())
+    assert "No change within the same kinds of bottles costs 2.40 or less." in said
+    assert "instead of 2 oz aged grape brandy (cognac class). It costs" in said
+    assert "Taste is not compared." in said
+    found = document(*line)["cheaper"]
+    assert found["possible"]
+    assert found["other_kind"]
+    assert found["cost"] <= 2.40
+    new = {each["ingredient"] for each in found["changes"] if each["from"] is None}
+    assert len(new) == 1
+
+
+@pytest.mark.parametrize("most", [1.2, 1.9, 2.4, 3.3])
+def test_no_bottle_that_keeps_the_drink_costs_less_where_none_is_said_to(most: float) -> None:
+    bar = load_bar(DEMO)
+    prices = UnitPrices(bar)
+    lines = ("2 oz cognac", "3/4 oz lemon juice", "1/2 oz rich syrup")
+    cost = cost_of(find_drink(lines, (), bar), bar, prices)
+    found = cheaper(cost, most, bar, prices, CpSat(), Clock.of(60))
+    costs = []
+    for line in cost.made.lines:
+        for each in swap(cost.spec, bar, line.ingredient.key, None, CpSat()).found:
+            if each.result.held and each.result.after is not None:
+                total = cost_of(each.result.after.spec, bar, prices).total
+                costs += [] if total is None else [total]
+    assert costs
+    if found.found is None:
+        assert min(costs) > most
+    else:
+        assert found.cost is not None
+        assert (found.cost.total or 0.0) <= most + 1e-9
+
+
+def test_a_tax_that_nobody_said_is_no_tax_of_nought(root: Path) -> None:
+    text = run(root, "--all").stdout
+    assert " 0.00 " not in text
+    assert "Counted as nothing: tax" in text
+    assert (
+        "of which tax                                        -  not known"
+        in run(root, "dry-dock").stdout
     )
+    rows = list(csv.DictReader(run(root, "--all", "--csv").stdout.splitlines()))
+    assert {row["tax"] for row in rows} == {""}
+    stated = run(root, "--all", "--tax", "0%").stdout
+    assert " 0.00 " in stated
+    assert "Counted as nothing: tax" not in stated
 
 
 def test_a_drink_that_is_cheap_enough_needs_no_change(root: Path) -> None:

@@ -109,6 +109,42 @@ def test_a_guest_orders_that_one_weaker_and_without_nuts() -> None:
     assert "Allergens and animal origin: gained" in result.output
 
 
+WALNUT_BOURBON = """
+[walnut-bourbon]
+name = "walnut bourbon"
+kind = "spirit/whiskey"
+character = ["nut"]
+abv = { pct = 44.3, basis = "estimate", source = "invented" }
+sugar = { g_100ml = 0.4, basis = "estimate", source = "invented" }
+acid = { g_100ml = 0, basis = "estimate", source = "invented" }
+allergens = ["nuts"]
+allergens_source = "invented"
+animal = []
+made_of = ["bourbon", "walnuts"]
+"""
+
+
+def test_of_what_can_stand_in_what_the_recipe_is_made_of_is_the_most_alike(tmp_path: Path) -> None:
+    bar = tmp_path / "demo"
+    shutil.copytree(DEMO, bar)
+    (bar / "house" / "walnut-bourbon.toml").write_text(WALNUT_BOURBON)
+    with (bar / "shelf.csv").open("a") as shelf:
+        shelf.write("walnut-bourbon,700 ml,30.00,700 ml,,,\n")
+    pours = ("60 ml walnut-bourbon", "30 ml sweet vermouth", "2 dashes aromatic bitters")
+    made = run(
+        "assess", *pours, "--profile", "stirred", "--technique", "stir", "--save", "Cold Harbour",
+        bar=bar,
+    )  # fmt: skip
+    assert made.exit_code == 0, made.output
+    for line in (
+        ("check", "cold-harbour", "--without", "nuts", "--json"),
+        ("swap", "cold-harbour", "walnut-bourbon", "--json"),
+    ):
+        found = json.loads(run(*line, bar=bar).stdout)
+        pours = (found.get("beside") or found)["answer"]["pours"]
+        assert pours[0]["ingredient"] == "bourbon", line
+
+
 def test_nobody_waters_a_shaken_sour() -> None:
     sour = run("check", "harbour-light", "--lighter")
     assert sour.exit_code == 1
@@ -126,6 +162,26 @@ def test_what_cannot_be_has_its_conflicts_and_ways_out() -> None:
     assert result.exit_code == 1
     assert "These cannot hold together:\n  without lactose (as asked)" in result.output
     assert "It would be possible" in result.output
+
+
+@pytest.mark.parametrize("asked", [("--standard-drinks", "<=0.9"), ("--volume", "<=70 ml")])
+def test_of_a_drink_with_half_the_alcohol_a_smaller_size_is_the_first_way_out(
+    asked: tuple[str, str],
+) -> None:
+    found = json.loads(run("check", "weighbridge", *asked, "--json").stdout)
+    assert found["status"] == "impossible"
+    way = found["ways_out"][0]
+    assert way["says"].startswith("It would be possible in a smaller size")
+    served = json.loads(run("assess", "weighbridge", "--json").stdout)
+    small, whole = way["answer"]["finished"], served["answer"]["finished"]
+    if asked[0] == "--volume":
+        assert small["volume_ml"] <= 70
+    assert small["volume_ml"] < whole["volume_ml"]
+    assert small["ethanol_g"] < whole["ethanol_g"]
+    assert small["abv_pct"] == pytest.approx(whole["abv_pct"], abs=2)
+    assert {p["ingredient"] for p in way["answer"]["pours"]} == {
+        p["ingredient"] for p in served["answer"]["pours"]
+    }
 
 
 def test_what_the_notes_name_speaks_against_it(tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from solver.pantry.pour import Pour
 from solver.pantry.spec import BEST
 from solver.quantities import Unit, show_amount, show_number
 from solver.show.card.drawing import glass_svg
+from solver.show.card.garnish import garnish_words, not_known_words
 from solver.show.card.house import HouseWords, house_words
 from solver.show.floated import under_of
 from solver.show.pours import said_amount, said_name
@@ -199,7 +200,7 @@ def _steps(card: Card, words: Words) -> tuple[Phrase, ...]:
 
 def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
     if step.act is Act.GARNISH:
-        return words.phrase("act", "garnish", garnish=words.called(step.words, "garnish"))
+        return words.phrase("act", "garnish", garnish=garnish_words(step.words, words))
     items, act = _items(step, card, words), step.act.value
     if card.glass is None and act in words.table["act-any-glass"]:
         return words.phrase("act-any-glass", act, items=items).capital
@@ -279,7 +280,8 @@ def _allergens(card: Card, words: Words) -> tuple[Phrase, ...]:
 
 def _of_names(line: str, names: Iterable[str], words: Words) -> Phrase:
     """A line about ingredients, by their names."""
-    return words.phrase("line", line, names=words.row(map(words.called, names)))
+    said = (not_known_words(name, words) for name in names)
+    return words.phrase("line", line, names=words.row(said))
 
 
 def _also(guest: ForGuest, words: Words) -> list[Phrase]:

@@ -158,6 +158,9 @@ def _held(each: Without, bar: Bar) -> str:
 def _remarks(menu: Menu) -> list[str]:
     unpriced = [o.drink.spec.name for o in menu.offers if o.drink.cost.total is None]
     said = [f"There is no price of all that is in {listed(unpriced)}."] if unpriced else []
+    unknown = [each.spec.name for each in menu.dear if each.cost.total is None]
+    if unknown:
+        said.append(f"Not offered, as not all that is in it has a price: {listed(unknown)}.")
     if menu.cut:
         said.append("There was no time to design more drinks; a longer --time-limit finds others.")
     return said

@@ -53,6 +53,7 @@ def refusal_fields(found: Refusal) -> dict[str, Any]:
         "other_conflicts": found.others,
         "ways_out": [{"without": list(w.dropped), "nearest": w.nearest} for w in found.ways],
         "complete": found.complete,
+        "in_the_way": list(found.in_the_way),
     }
 
 

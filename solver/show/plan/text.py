@@ -147,6 +147,10 @@ def against(found: Refusal, what: str) -> Iterator[str]:
         yield ""
         yield "These cannot hold together, with what is on the shelf:"
         yield from (f"  {said}" for said in found.conflict)
+    if found.in_the_way:
+        yield ""
+        yield "What cannot be had in time:"
+        yield from (f"  {said}" for said in found.in_the_way)
     if found.others:
         more = found.others
         yield f"{more} more such {'clash is' if more == 1 else 'clashes are'} not told here."

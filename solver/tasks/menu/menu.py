@@ -14,6 +14,7 @@ from solver.night.problem import WHOLE_SHARE
 from solver.night.solve import NightAim, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
 from solver.pantry.shelf import Stocked
 from solver.pantry.word_forms import brief
 from solver.search.milp.backend import Backend
@@ -63,7 +64,7 @@ def menu(
     prices = UnitPrices(bar)
     book, misread = of_the_book(bar, prices, wish.price)
     time_ = clock.within(DESIGNING * clock.left if wish.new else 0.0)
-    new = _new(wish, bar, prices, backend or CpSat(), time_)
+    new = _new(wish, bar, prices, book, backend or CpSat(), time_)
     drinks = [*book, *new]
     if not drinks:
         what = "there is no spec in this bar, and no new drink of what is dated"
@@ -87,9 +88,13 @@ def menu(
 
 
 def _new(
-    wish: MenuWish, bar: Bar, prices: UnitPrices, backend: Backend, clock: Clock
-) -> list[MenuCandidate]:
-    """New drinks of what must be poured, under names that say what they are."""
+    wish: MenuWish, bar: Bar, prices: UnitPrices, book: Sequence[MenuCandidate], backend: Backend,
+    clock: Clock,
+) -> list[MenuCandidate]:  # fmt: skip
+    """New drinks of what must be poured, under names that say what they are.
+
+    What is made of the same things and in the same way as a drink of the book is not new.
+    """
     if not clock.left:
         return []
     cost = None
@@ -104,10 +109,12 @@ def _new(
     designs = NewDrinks(seen, serves, cost, backend)
     found: list[MenuCandidate] = []
     taken = {spec.name.casefold() for spec in bar.book.specs}
+    known = {_made_of(each.cost.made.technique, each.cost.made.lines) for each in book}
     poured: set[object] = set()
     for each in designs.of(keys, wish.guests, clock):
         pours = frozenset((pour.ingredient.key, pour.amount) for pour in each.answer.pours)
-        if (each.family, pours) in poured:
+        alike = _made_of(each.design.profile.technique, each.answer.pours)
+        if alike in known or (each.family, pours) in poured:
             continue
         poured.add((each.family, pours))
         name = _name(each.design.profile.name, each.answer.ingredients[0].name,
@@ -116,6 +123,11 @@ def _new(
         new = New(each.answer, each.made_for, each.family)
         found.append(candidate(spec, bar, prices, wish.price, new))
     return found
+
+
+def _made_of(technique: str, pours: Sequence[Pour]) -> tuple[str, frozenset[str]]:
+    """What a drink is but for how much of each."""
+    return technique, frozenset(pour.ingredient.key for pour in pours)
 
 
 def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:

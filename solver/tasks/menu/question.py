@@ -19,7 +19,7 @@ from solver.tasks.plan.supplies import How
 
 _WHOLE = 1e-6
 """What floats may be off in a hundredth of a per cent."""
-_NOTHING_KEPT = -(2**30)
+NOTHING_KEPT = -(2**30)
 """What a drink keeps of its price whose cost nobody knows: it counts against."""
 
 
@@ -107,13 +107,14 @@ def _cost(drink: MenuCandidate, question: Question) -> int:
 def _kept(drink: MenuCandidate) -> int:
     """What of its price a drink keeps, in hundredths of a per cent, rounded down."""
     if drink.asking is None or math.isinf(drink.asking.margin):
-        return _NOTHING_KEPT
+        return NOTHING_KEPT
     return math.floor(drink.asking.margin * WHOLE_SHARE + _WHOLE)
 
 
 def _margin(wish: MenuWish, bar: Bar) -> int | None:
-    """The least that every drink must keep: only of a price that is told can it be too little."""
-    if wish.price is None:
+    """The least that every drink must keep, where somebody asks: only of a price that is told can
+    it be too little, but of a drink whose cost nobody knows it is not known."""
+    if wish.price is None and not wish.priced:
         return None
     return math.ceil((1 - bar.costing.pour_cost) * WHOLE_SHARE - _WHOLE)
 

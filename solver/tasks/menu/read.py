@@ -31,7 +31,8 @@ class WrittenMenu:
     """A menu as asked for in words.
 
     `words` are one plan, or specs with a share or without. Without a plan `forecast` is how many
-    drinks there are in all, on the `nights`, or on every night `until` a day, or today.
+    drinks there are in all, on the `nights`, or on every night `until` a day, or today. With
+    `priced` a margin is asked for: no drink is offered whose cost nobody knows.
     """
 
     words: tuple[str, ...] = ()
@@ -47,6 +48,7 @@ class WrittenMenu:
     guests: tuple[str, ...] = ()
     spend: str | None = None
     new: bool = True
+    priced: bool = False
 
 
 def read_menu(written: WrittenMenu, bar: Bar) -> MenuWish:
@@ -66,6 +68,7 @@ def read_menu(written: WrittenMenu, bar: Bar) -> MenuWish:
         guests=tuple(bar.avoidable.word(word) for word in written.guests),
         price=None if written.price is None else read_money(written.price, bar),
         new=written.new,
+        priced=written.priced,
         sober=round(parse_share(written.sober) * WHOLE),
         of=tuple(bar.bottles.find(name).key for name in written.of),
     )

@@ -14,6 +14,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_number
 from solver.search.milp.integer_program import Solver
 from solver.tasks.menu.answer import Without
+from solver.tasks.menu.question import NOTHING_KEPT
 from solver.tasks.menu.wish import MenuWish
 from solver.tasks.plan import why_not
 from solver.tasks.plan.question import MONEY, WORTH, Question
@@ -102,6 +103,8 @@ def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) 
             return f"{about}{show_count(-value, 'drink')}"
         case DemandKind.MOST:
             return f"{about}{show_count(len(offered(found.plan)), 'drink')} on the menu"
+        case DemandKind.MARGIN if WHOLE_SHARE - value <= NOTHING_KEPT:
+            return "a drink whose cost is not known"
         case DemandKind.MARGIN:
             return f"{about}a margin of {_pct(WHOLE_SHARE - value)} %"
         case DemandKind.CAPACITY:

@@ -32,7 +32,8 @@ class MenuWish:
     be, `guests` what each guest avoids who must find a drink, `price` what every drink is sold at:
     with one no drink is offered that keeps less of it than the bar's target. Drinks that are not in
     the book are designed if `new`, `of` what is named or else of what is dated. `sober` is the most
-    of a night's drinks that may be without alcohol, in hundredths of a per cent.
+    of a night's drinks that may be without alcohol, in hundredths of a per cent. With `priced`, as
+    with a price, no drink is offered whose cost nobody knows.
     """
 
     coming: Coming
@@ -43,6 +44,7 @@ class MenuWish:
     new: bool = True
     of: tuple[str, ...] = ()
     sober: int = 2_000
+    priced: bool = False
 
     @property
     def last(self) -> date:

@@ -160,7 +160,10 @@ class PlanWayOut:
 
 @dataclass(frozen=True)
 class Refusal:
-    """The proof that there is no plan: demands that cannot hold together, and ways out."""
+    """The proof that there is no plan: demands that cannot hold together, and ways out.
+
+    `in_the_way` names what the drinks may need more of that cannot be had in time.
+    """
 
     question: Question
     conflict: tuple[str, ...]
@@ -169,6 +172,7 @@ class Refusal:
     complete: bool
     seconds: float
     second: SecondOpinion | None = None
+    in_the_way: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

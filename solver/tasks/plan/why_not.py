@@ -14,6 +14,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import PlanWayOut, Refusal
+from solver.tasks.plan.in_the_way import in_the_way
 from solver.tasks.plan.question import MONEY, TICKS, Question
 from solver.tasks.plan.supplies import How
 
@@ -38,6 +39,7 @@ def refusal(
     words: PlanWords | None = None,
 ) -> Refusal:  # fmt: skip
     """The reasons for a question that has no plan, in the words of plans or in others."""
+    short = in_the_way(question) if words is None else ()
     words = words or PlanWords(said, reached)
     found = conflicts(question.nights, solver, clock)
     first = sorted(found.found[0], key=_order) if found.found else []
@@ -58,6 +60,7 @@ def refusal(
         ways=tuple(ways),
         complete=found.complete,
         seconds=time.monotonic() - began,
+        in_the_way=short,
     )
 
 

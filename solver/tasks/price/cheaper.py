@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.clock import Clock
-from solver.drinks.assess import assess
+from solver.drinks.assess import Assessment, assess
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Stocked
 from solver.search.milp.backend import Backend
 from solver.search.problem import Limit
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
-from solver.tasks.respec.held_ranges import kept_of
+from solver.tasks.respec.held_ranges import KeptRange, kept_of
 from solver.tasks.respec.repour import Rebalanced, cheapest, nearest_within
+from solver.tasks.respec.similarity import strangeness
 from solver.tasks.respec.slots import SlotPlace
-from solver.tasks.respec.substitutes import could_stand_in, on_hand
+from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
 
 
 @dataclass(frozen=True)
 class Cheaper:
     """What brings a drink under a cost, and what it then costs with all that is added.
 
-    `found` None where it is proven that nothing does; then `least` is the cheapest that stays what
-    it was, None where there is none at all.
+    `found` is poured of the same kinds of bottles, unless `other_kind`: nothing of the same kinds
+    does, and one bottle of another kind, which brings the same in numbers, does so too; of `others`
+    that do, it is the most in keeping. None where it is proven that neither does; then `least` is
+    the cheapest of the same kinds that stays what it was, None where there is none at all.
     """
 
     most: float
@@ -33,6 +38,12 @@ class Cheaper:
     cost: Cost | None
     least: Rebalanced | None = None
     least_cost: Cost | None = None
+    others: int = 0
+
+    @property
+    def other_kind(self) -> bool:
+        """Whether it takes a bottle of another kind."""
+        return self.others > 0
 
 
 def cheaper(
@@ -41,8 +52,8 @@ def cheaper(
     """The fewest changed pours, by the least change, with which a drink costs at most `most`.
 
     It keeps the strength, sugar, acid and volume that it has now, whatever was approved, each
-    within one noticeable difference; a pour may be of another bottle of the same kind. Garnish and
-    ice stay as they are.
+    within one noticeable difference. A pour may be of another bottle of the same kind; where that
+    does not do, one is of whatever can stand in for it. Garnish and ice stay as they are.
 
     Raises:
         BadInput, BadInputs: a recipe on the shelf is wrong.
@@ -52,22 +63,61 @@ def cheaper(
     made = assess(cost.spec.model_copy(update={"approved": None}), priced)
     kept = kept_of(made, priced)
     there = [item for item in on_hand(made, priced) if _price(priced, item.key) is not None]
-    places = []
-    for at, line in enumerate(made.lines):
-        alike = [item for item in there if item.kind == line.ingredient.kind]
-        instead = could_stand_in(line, made, kept, alike)
-        places.append(SlotPlace(at, line, (line.ingredient, *instead)))
+    places = _places(made, kept, there)
     limit = Limit("cost", MEASURES["cost"], None, most - cost.beside_pours)
-    found = None
+
+    def nearest(places: Sequence[SlotPlace]) -> Rebalanced | None:
+        return nearest_within(places, made, kept, (limit,), priced, backend, clock)
+
+    found, others = None, 0
     if most > cost.beside_pours:
-        found = nearest_within(places, made, kept, (limit,), priced, backend, clock)
+        found = nearest(places)
+        if found is None:
+            found, others = _of_another_kind(places, made, kept, there, priced, nearest)
     if found is not None and found.after is not None:
-        return Cheaper(most, cost, found, cost_of(found.after.spec, bar, prices))
+        then = cost_of(found.after.spec, bar, prices)
+        return Cheaper(most, cost, found, then, others=others)
     least = cheapest(places, made, kept, priced, backend, clock)
     after = least.after if least else None
     return Cheaper(
         most, cost, None, None, least, cost_of(after.spec, bar, prices) if after else None
     )
+
+
+def _places(made: Assessment, kept: KeptRange, there: Sequence[Ingredient]) -> list[SlotPlace]:
+    """The lines, each with its ingredient and what there is of the same kind."""
+    places = []
+    for at, line in enumerate(made.lines):
+        alike = [item for item in there if item.kind == line.ingredient.kind]
+        instead = could_stand_in(line, made, kept, alike)
+        places.append(SlotPlace(at, line, (line.ingredient, *instead)))
+    return places
+
+
+def _of_another_kind(
+    places: Sequence[SlotPlace],
+    made: Assessment,
+    kept: KeptRange,
+    there: Sequence[Ingredient],
+    priced: Bar,
+    nearest: Callable[[Sequence[SlotPlace]], Rebalanced | None],
+) -> tuple[Rebalanced | None, int]:
+    """With one line of another kind, what is most in keeping and then the fewest changes; and how
+    many such bottles do. None where it is proven that none does."""
+    worth = worth_with(made, priced)
+    found: list[tuple[tuple[float, ...], Rebalanced]] = []
+    for place in places:
+        own = place.line.ingredient
+        for item in could_stand_in(place.line, made, kept, there):
+            if item.kind == own.kind:
+                continue
+            other = replace(place, fillers=(item,))
+            result = nearest([other if each is place else each for each in places])
+            if result is not None:
+                rank = (-worth({own.key: item.key}), result.changed_pours, strangeness(own, item))
+                found.append((rank, result))
+    best = min(found, key=lambda each: each[0], default=None)
+    return (best[1] if best else None), len(found)
 
 
 def fully_priced(bar: Bar, prices: UnitPrices) -> Bar:

@@ -22,7 +22,7 @@ from solver.search.problem import Former
 from solver.tasks.respec.held_ranges import KeptRange, kept_of
 from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of
-from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
+from solver.tasks.respec.substitutes import could_stand_in, made_of, on_hand, worth_with
 
 MOST_FILLERS = 16
 """Ingredients that may stand in for one line, what somebody would rather pour first: our own
@@ -71,13 +71,17 @@ class AsProfile:
     formers: Mapping[tuple[int, str], Former]
 
 
-def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
+def as_profile(
+    made: Assessment, bar: Bar, request: Request, *, size: float | None = None
+) -> AsProfile:
     """The profile that a spec is for a request: what that asks of a measure takes the place of what
     the spec is held to.
 
     Something stands in for a line only where its own ingredient is not to be had or is avoided, or
     where somebody asks for something that can. Somebody would rather pour another bottle than
-    change more pours.
+    change more pours. With a `size` it is the same drink so
+    many times as large: every line is poured a step of its tool about its own share, and strength,
+    sugar and acid are only aims.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known; or the spec pours
@@ -86,13 +90,17 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
     kept = kept_of(made, bar)
     bringing = Bringing.to(made, kept)
     seats = _Seats(made, kept, bringing, bar, request).all()
-    parts = [_part(seat, made, bringing, bar) for seat in seats]
+    parts = [_part(seat, made, bringing, bar, size) for seat in seats]
     formers = {
         (index, item.key): _former(item, rank, seat, len(seats), bar)
         for index, seat in enumerate(seats)
         for rank, item in enumerate(seat.fillers)
     }
-    if _may_be_watered(made, bar, request):
+    held = _held(made, kept)
+    limits = _limits(held, request) if size is None else ()
+    if size is not None:
+        del held["volume"]
+    elif _may_be_watered(made, bar, request):
         formers[len(parts), WATER] = Former(0.0, bar.measures.bar_spoon_ml)
         parts.append(Part(name=WATER, ingredients=(WATER,), count=(0, 1), each=SPLASH))
     return AsProfile(
@@ -105,8 +113,8 @@ def as_profile(made: Assessment, bar: Bar, request: Request) -> AsProfile:
             glass=None if kept.overfull else made.glass,
             garnish=made.spec.garnish,
             parts=tuple(parts),
-            aims=tuple(_held(made, kept).values()),
-            limits=_limits(made, kept, request),
+            aims=tuple(held.values()),
+            limits=limits,
             source=ProfileSource(basis="definition", text="what the bar approved"),
         ),
         seats,
@@ -130,11 +138,11 @@ def _may_be_watered(made: Assessment, bar: Bar, request: Request) -> bool:
     return WATER not in poured and not WATERED.isdisjoint(asked | moved)
 
 
-def _limits(made: Assessment, kept: KeptRange, request: Request) -> tuple[Target, ...]:
+def _limits(held: Mapping[str, Target], request: Request) -> tuple[Target, ...]:
     """What the drink is held to: what it was, but for what is asked about."""
     asked = _asked_about(request)
     asked |= {FOLLOWS[name] for name in asked & set(FOLLOWS)}
-    return tuple(target for name, target in _held(made, kept).items() if name not in asked)
+    return tuple(target for name, target in held.items() if name not in asked)
 
 
 def _asked_about(request: Request) -> set[str]:
@@ -204,25 +212,27 @@ class _Seats:
         return worth_with(self.made, self.bar)
 
     def _instead(self, line: Pour) -> Sequence[Ingredient]:
-        """What could stand in: its own kind first, then what is most in keeping with the rest.
+        """What could stand in: what it is made of first, its own kind, then what is most in keeping
+        with the rest.
 
         What nobody can tell a guest about comes last; it is not poured, but told of.
         """
         words = self.request.avoided
         own = line.ingredient
-        ranked: list[tuple[tuple[bool, bool, float, float], Ingredient]] = []
+        ranked: list[tuple[tuple[float, ...], Ingredient]] = []
         for item in could_stand_in(line, self.made, self.kept, self._there):
             against = all_against(self.bar.told_of(item), words)
             if against <= {Against.NOT_KNOWN}:
                 fits = -self._worth({own.key: item.key})
-                rank = (bool(against), item.kind != own.kind, fits, strangeness(own, item))
-                ranked.append((rank, item))
+                kinds = (not made_of(own, item, self.bar), item.kind != own.kind)
+                ranked.append(((bool(against), *kinds, fits, strangeness(own, item)), item))
         ranked.sort(key=lambda each: each[0])
         return [item for _, item in ranked[:MOST_FILLERS]]
 
 
-def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar) -> Part:
-    """The part of a line: as much as its profile has there, or else from half to twice as much."""
+def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar, size: float | None) -> Part:
+    """The part of a line: as much as its profile has there, or else from half to twice as much; of
+    another size, about its share."""
     line = seat.line
     own, part = line.ingredient, part_of(line, made)
     low, high = line.amount / ROUND, line.amount * ROUND
@@ -234,6 +244,9 @@ def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar) -> Part:
         like = bringing.like_for_like(own, line.amount, item)
         if like is not None:
             low, high = min(low, like), max(high, like)
+    if size is not None:
+        step = step_of(own, bar)
+        low, high = max(step, line.amount * size - step), line.amount * size + step
     return Part(
         name=own.name,
         ingredients=tuple(item.key for item in seat.fillers),

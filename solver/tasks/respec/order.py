@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import Assessment, assess
+from solver.measures import Form
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
 from solver.pantry.shelf import Stocked, in_order
@@ -21,12 +23,17 @@ from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
-from solver.tasks.design import Design, Explain, design
+from solver.tasks.design import Design, Explain, Status, design
 from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
 from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.diff import beside
 from solver.tasks.respec.repour import Rebalanced
 from solver.tasks.respec.slots import Filled, SlotPlace, poured_in, refilled
+from solver.tasks.ways_out import WayOut
+from solver.tasks.why import Why
+
+AMOUNTS = frozenset({Form.TOTAL, Form.VOLUME, Form.COST})
+"""Forms of measures of which a smaller drink has less."""
 
 
 @dataclass(frozen=True)
@@ -62,6 +69,51 @@ def order(
         BadInput, BadInputs: the spec is wrong, or something asked for can't be read or is not
             known.
     """
+    ready = understood(spec, bar, request)
+    return ready.answered(backend, clock=clock, explain=explain, verify=verify)
+
+
+@dataclass(frozen=True)
+class Understood:
+    """An order that nothing was searched for yet: the spec as a profile, and what is asked."""
+
+    spec: Spec
+    bar: Bar
+    request: Request
+    whole: AsProfile
+    asked: Asked
+
+    def answered(
+        self,
+        backend: Backend,
+        *,
+        clock: Clock | None = None,
+        explain: Explain = Explain.NOTHING,
+        verify: bool = False,
+    ) -> GuestOrder:
+        """The answer, within the `clock`, by default that of the request."""
+        bar, request, whole = self.bar, self.request, self.whole
+        clock = clock or Clock.of(request.seconds)
+        found = design(
+            whole.profile, bar, request, backend,
+            clock=clock, verify=verify, explain=explain, plain=self.asked,
+        )  # fmt: skip
+        against = carried(in_notes(self.spec, bar), request.avoided)
+        why = found.why
+        if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
+            rest = clock.unwatched
+            found = replace(found, why=_or_smaller(why, whole.made, bar, request, backend, rest))
+        answer = None if against else found.answer
+        poured = None if answer is None else _poured(found, answer, whole, bar)
+        return GuestOrder(self.spec, found, poured, against)
+
+
+def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
+    """What is asked of a spec, ready to be searched for.
+
+    Raises:
+        BadInput, BadInputs: as `order`.
+    """
     bar = _with_water(bar)
     made = assess(spec, bar)
     served = {name: value for name, value in made.values.items() if value is not None}
@@ -69,14 +121,34 @@ def order(
     whole = as_profile(made, bar, request)
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
     asked = Asked.of(whole.profile, bar, request, pourables)
-    found = design(
-        whole.profile, bar, request, backend,
-        clock=clock, verify=verify, explain=explain, plain=asked,
-    )  # fmt: skip
-    against = carried(in_notes(spec, bar), request.avoided)
-    answer = None if against else found.answer
-    poured = None if answer is None else _poured(found, answer, whole, bar)
-    return GuestOrder(spec, found, poured, against)
+    return Understood(spec, bar, request, whole, asked)
+
+
+def _or_smaller(
+    why: Why, made: Assessment, bar: Bar, request: Request, backend: Backend, clock: Clock
+) -> Why:
+    """Why there is no such drink, and first of the ways out the same drink in a smaller size: where
+    it is to have less of something than it has."""
+    size = min(map(partial(_share, made=made), request.ranged), default=1.0)
+    if not 0.0 < size < 1.0:
+        return why
+    request = replace(request, goal=Goal.CLOSEST)
+    small = as_profile(made, bar, request, size=size)
+    pourables = Pourables(small.profile, bar, taste_of(bar), small.formers)
+    asked = Asked.of(small.profile, bar, request, pourables)
+    found = design(small.profile, bar, request, backend, clock=clock, plain=asked)
+    if found.answer is None:
+        return why
+    return replace(why, ways_out=(WayOut((), found.answer, smaller=True), *why.ways_out))
+
+
+def _share(wish: MeasureWish, made: Assessment) -> float:
+    """How many times as large the drink may be at most, for what is asked of an amount in it."""
+    most = wish.span.high if wish.span.aim is None else wish.span.aim
+    now = made.values.get(wish.measure.name)
+    if wish.measure.form not in AMOUNTS or most is None or not now:
+        return 1.0
+    return most / now
 
 
 def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:

@@ -118,8 +118,8 @@ def ranked(
     offered: Sequence[Ingredient],
 ) -> Ranked:
     """The spec with something of what is `offered` in place of `out`, best first: what keeps the
-    drink; then its own kind, what moves it least, what is most in keeping, the fewest changed
-    pours, the most closely related, the nearest. Empty where there is nothing.
+    drink; then what it is made of, its own kind, what moves it least, what is most in keeping, the
+    fewest changed pours, the most closely related, the nearest. Empty where there is nothing.
 
     `out` are keys. The first says why where it cannot stay what it was.
     """
@@ -141,7 +141,7 @@ def ranked(
     untried = len(combinations) - len(found)
     if len(found) > 1:
         worth = worth_with(made, bar)
-        found.sort(key=lambda each: _rank(each, worth(_instead(each))))
+        found.sort(key=lambda each: _rank(each, worth(_instead(each)), bar))
     if found and not found[0].result.held:
         best = dict(zip(keys, found[0].instead, strict=True))
         found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
@@ -218,10 +218,20 @@ def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], floa
     return worth
 
 
-def _rank(found: Swap, worth: float) -> tuple[float, ...]:
+def made_of(item: Ingredient, other: Ingredient, bar: Bar) -> bool:
+    """Whether a house ingredient is made of another of its kind, as an infused whiskey of its
+    whiskey: of what can stand in for it that is the most alike."""
+    return other.kind == item.kind and other.key in bar.inputs.get(item.key, ())
+
+
+def _rank(found: Swap, worth: float, bar: Bar) -> tuple[float, ...]:
     result = found.result
     pairs = list(zip(found.out, found.instead, strict=True))
+    not_of_it = sum(not made_of(out, instead, bar) for out, instead in pairs)
     other_kinds = sum(out.kind != instead.kind for out, instead in pairs)
     related = sum(strangeness(*pair) for pair in pairs)
     excess = round(result.excess, 1)
-    return (not result.held, other_kinds, excess, -worth, result.changed_pours, related, result.off)
+    return (
+        not result.held, not_of_it, other_kinds, excess, -worth, result.changed_pours, related,
+        result.off,
+    )  # fmt: skip

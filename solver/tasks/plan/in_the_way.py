@@ -1,0 +1,43 @@
+"""What a plan may need more of and cannot have in time, where there is no plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from solver.tasks.plan.question import TICKS, Question, most_needed
+from solver.tasks.plan.supplies import How, Item
+
+
+def in_the_way(question: Question) -> tuple[str, ...]:
+    """Of what the drinks may take more than there is on the first night, a line each: what cannot
+    be ready by then, and what is past its last day where nothing may be bought."""
+    return tuple(_said(question))
+
+
+def _said(question: Question) -> Iterator[str]:
+    nights = question.nights
+    first = min(night.day for night in nights.nights)
+    most, _ = most_needed(nights)
+    for at, source in enumerate(nights.sources):
+        item, supply = question.supply(at)
+        there = sum(
+            lot.amount
+            for lot in nights.lots
+            if lot.item == source.item and (lot.last is None or lot.last >= first)
+        )
+        if there >= most[source.item]:
+            continue
+        left = _there(there, item)
+        if supply.how is How.COOK and supply.hours is not None and first < source.lead:
+            takes = f"more takes {supply.hours.hours:.3g} h"
+            yield f"{left}; {takes}, so none is ready before {question.day(source.lead)}"
+        elif supply.how is How.BUY and nights.spend == 0 and item.past is not None:
+            yield f"{left}, and nothing may be bought"
+
+
+def _there(ticks: int, item: Item) -> str:
+    """What there is that may be poured."""
+    said = f"{item.ingredient.name}: {ticks / TICKS:.0f} {item.ingredient.unit} there"
+    if item.past is None:
+        return said
+    return f"{said}, the rest past its last day, {item.past.use_by}"
