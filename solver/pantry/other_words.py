@@ -18,7 +18,7 @@ _NAMES = Path(__file__).parent.parent / "show" / "words" / "names"
 """What pages call the library's ingredients in other languages: read backwards here."""
 _EVERYDAY: Mapping[str, str] = {
     "sahne": "heavy cream", "sekt": "sparkling wine", "limette": "limes", "zitrone": "lemons",
-    "orange": "oranges", "ingwer": "ginger", "zimt": "cinnamon", "wasser": "water",
+    "ingwer": "ginger", "zimt": "cinnamon", "wasser": "water",
     "milch": "whole milk", "salz": "salt", "minze": "mint", "soda": "soda water",
     "kümmelschnaps": "aquavit", "wermut rot": "sweet vermouth", "ei": "eggs", "eier": "eggs",
     "vanille": "vanilla", "gin trocken": "gin",
@@ -47,6 +47,8 @@ def _english() -> Mapping[tuple[str, ...], str]:
     for path in sorted(_NAMES.glob("*.toml")):
         table = tomllib.loads(path.read_text(encoding="utf-8"))["name"]
         names += [(own, english) for english, own in table.items()]
+    # What is called alike in both needs no help: a slip in it is to be told.
+    names = [(own, english) for own, english in names if _short(own) != _short(english)]
     short = [(brief(own), english) for own, english in names]
     found: dict[tuple[str, ...], str] = {}
     for several in (names, _EVERYDAY.items(), short):
@@ -55,6 +57,10 @@ def _english() -> Mapping[tuple[str, ...], str]:
                 found.setdefault(_stems(plain(own)), english)
     found.pop((), None)
     return found
+
+
+def _short(name: str) -> str:
+    return brief(name).casefold()
 
 
 def _stems(plain: str) -> tuple[str, ...]:

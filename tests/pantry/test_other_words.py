@@ -11,6 +11,7 @@ import solver
 from solver.errors import BadInput
 from solver.pantry.library import load_library
 from solver.pantry.other_words import in_english
+from solver.pantry.word_forms import brief
 
 LIBRARY = load_library()
 NAMES = Path(solver.__file__).parent / "show" / "words" / "names" / "de.toml"
@@ -23,7 +24,8 @@ def test_every_name_that_a_german_page_prints_is_read_back() -> None:
         item = LIBRARY.get(english)
         own = LIBRARY.get(german)
         alike = [other for other, said in table.items() if said == german]
-        if item is not None and own is None and in_english(german) not in alike:
+        same = brief(english).casefold() == brief(german).casefold()
+        if item is not None and own is None and not same and in_english(german) not in alike:
             astray.append((german, in_english(german)))
     assert astray == []
 
@@ -52,4 +54,5 @@ def test_what_may_be_a_spirit_or_a_spice_is_asked() -> None:
     with pytest.raises(BadInput, match="aquavit or caraway-seed"):
         LIBRARY.find("Kümmel")
     assert in_english("Hafenlicht") is None
+    assert in_english("grenadin") is None  # a slip of an English name
     assert in_english("") is None

@@ -20,6 +20,7 @@ from solver.quantities import (
     parse,
     parse_span,
 )
+from solver.tasks.prep.german_steps import in_english
 from solver.tasks.prep.said_amounts import STEPS, GoesIn, goes_in, is_amount, longest
 
 _VERBS = {
@@ -84,7 +85,7 @@ def read_line(line: str, bar: Bar) -> SaidLine:
     Raises:
         BadInput: it cannot be read, or something in it is not known.
     """
-    said = " ".join(line.split())
+    said = in_english(" ".join(line.split()))
     while match := _BEFORE.match(said):
         said = said[match.end() :]
     verb, _, rest = said.partition(" ")
