@@ -16,6 +16,8 @@ from solver.tasks.subproblems import BETTER, Ground, Solved
 
 CLOSE = 0.01
 """Noticeable differences by which several bounds may move further, together, than they must."""
+MUCH_LESS = 0.5
+"""Share of the smallest single change below which a joint one is told first."""
 MOST_BOUGHT = 3
 """Ingredients that are thought of buying at once."""
 MOST_TOGETHER = 3
@@ -67,8 +69,9 @@ class WayOut:
 
 
 def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
-    """Bounds that move, alone or together, the smallest change first; then what is dropped, and
-    purchases; and last, what makes it another drink: a part left empty, or filled with more.
+    """Single changes first, the smallest before larger ones, and before them a joint change that is
+    much smaller; then joint changes and purchases; and last, what makes it another drink: a part
+    that is left empty, or filled with more.
     """
     shared = frozenset.intersection(*conflicts.found)
     # A finer jigger is always thought of; what else the frame might give, where it is to blame.
@@ -79,9 +82,13 @@ def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
     joint = _moved(ground, numeric) if len(numeric) > 1 else None
     if joint is not None and len(joint.changes) == 1:
         joint = None
-    yield from sorted([*moved, *([joint] if joint else [])], key=lambda way: way.size)
+    moved.sort(key=lambda way: way.size)
+    early = joint if joint and moved and joint.size < MUCH_LESS * moved[0].size else None
+    yield from filter(None, (early, *moved))
     dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
     yield from (way for way in dropped if way.changes[0].demand.kind is not Kind.COUNT)
+    if joint is not None and early is None:
+        yield joint
     if not moved and not dropped:
         yield from _together(ground, conflicts.corrections, joint)
     # More than one purchase is thought of only where nothing else helps.

@@ -63,7 +63,7 @@ ASKED = {
     "tradeoff bollard-sour --points 4": "points: 2",
     "rebalance --out-of bourbon": "specs: 6 of 7",
     "swap rope-store bourbon": "stand-ins: 1 of ",
-    "plan --drinks 20 harbour-light=40% dry-dock": "choosing: step 2 of 4",
+    "plan --drinks 20 harbour-light=40% dry-dock": "choosing: step 2 of 3",
 }
 
 
