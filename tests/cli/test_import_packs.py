@@ -40,6 +40,8 @@ def imported(bar: Path, text: str, *options: str) -> str:
         ("tonic water;24 × 20cl;24;1", "tonic-water", 200, 1, 4800),
         ("cola case of 12;0,33 l;12;2 bottles", "cola", 330, 1, 660),
         ("cola 0,2 l x 24;;24;", "cola", 200, 1, None),
+        ("vodka (6x70cl);;90;2 bottles", "vodka", 700, 15, 1400),
+        ("cola 6er;0,33 l;6;1", "cola", 330, 1, 1980),
         ("cola 24 pcs;0,2 l;24;", "cola", 200, 1, None),
     ],
 )

@@ -24,7 +24,7 @@ _AFTER = re.compile(rf"{_BEFORE}(?P<size>{_SIZE})\s*[x×*]\s*(?P<n>[0-9]{{1,4}})
 _SLASH = re.compile(rf"{_BEFORE}(?P<n>[0-9]{{1,4}})\s*/\s*(?P<size>{_SIZE})", re.IGNORECASE)
 _COUNT = re.compile(
     r"\b(?:(?:case|pack|box|carton|crate|kiste|karton|tray)\s+(?:of|à|mit)\s+(?P<of>[0-9]{1,4})\b|"
-    rf"{_BEFORE}(?P<n>[0-9]{{1,4}})(?:\s*-?\s*(?:pack|pk|bottles?|btls?|cans?|flaschen|dosen)\b|er[\s-]*(?:pack|kiste|karton)\b))",
+    rf"{_BEFORE}(?P<n>[0-9]{{1,4}})(?:\s*-?\s*(?:pack|pk|bottles?|btls?|cans?|flaschen|dosen)\b|er(?:[\s-]*(?:pack|kiste|karton|träger))?\b))",
     re.IGNORECASE,
 )
 _PIECES = re.compile(
@@ -61,7 +61,7 @@ def without_pack(text: str) -> str:
     """A text without what says that several come together."""
     for pattern in (_WHATEVER, _AFTER, _COUNT, _PIECES):
         text = pattern.sub(" ", text)
-    return text
+    return re.sub(r"\(\s*\)", " ", text)
 
 
 def fraction_in(text: str) -> str:
