@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from solver.api.fields import Fields
+from solver.api.fields import Fields, ForGuest
 from solver.api.planned import Ending, Order, Stage, WayOut
 
 
@@ -35,8 +35,11 @@ class OnANight(Fields):
     serves: int
 
 
-class Offer(Fields):
-    """A drink on a menu; `new` ones are not in the book."""
+class Offer(ForGuest):
+    """A drink on a menu; `new` ones are not in the book.
+
+    `suits` are the words of the guests it is for, of those that were asked about.
+    """
 
     spec: str
     new: bool
@@ -50,6 +53,7 @@ class Offer(Fields):
     glass: str | None
     pours: list[Poured]
     uses: list[Used]
+    suits: list[str]
 
 
 class Without(Fields):

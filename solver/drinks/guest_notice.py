@@ -25,7 +25,8 @@ FIZZY_NAMES = frozenset({"sparkling", "soda", "kombucha", "carbonated", "fizzy"}
 class ForGuest:
     """`standard_drinks` are the jurisdiction's; `told` is of everything in the drink together.
 
-    `cautions` are those of what is in it, and of the way it is made.
+    `cautions` are those of what is in it, and of the way it is made; `of_stock` are those among
+    them that only the bar needs: what of its shelf must be opened anew.
     """
 
     jurisdiction: str
@@ -33,6 +34,7 @@ class ForGuest:
     standard_drinks: float
     told: Disclosure
     cautions: tuple[str, ...]
+    of_stock: tuple[str, ...] = ()
 
     @property
     def allergens(self) -> tuple[str, ...]:
@@ -62,13 +64,14 @@ def for_guest(
     """Gather it from what is poured, the words of a spec, and the alcohol in the glass."""
     drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
     told = together(_parts(poured, bar, garnish, notes))
-    ways = (*_fizz(poured, technique), *_past(poured, bar))
+    fizz, past = tuple(_fizz(poured, technique)), tuple(_past(poured, bar))
     return ForGuest(
         jurisdiction=bar.jurisdiction,
         standard_drink=drink,
         standard_drinks=float(finished.ethanol_g) / drink.g,
         told=told,
-        cautions=tuple(dict.fromkeys((*ways, *told.cautions))),
+        cautions=tuple(dict.fromkeys((*fizz, *past, *told.cautions))),
+        of_stock=past,
     )
 
 

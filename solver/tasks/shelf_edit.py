@@ -57,7 +57,7 @@ def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
         what = f"{item.key} is on the shelf already"
         remedy = f"Change it with `equipour shelf set {item.key}`."
         raise BadInput(what, where=Where(place.path, row.line), remedy=remedy)
-    return _with(root, place, shelf, item, cells)
+    return _happened(_with(root, place, shelf, item, cells), bar)
 
 
 def added_like(bar: Bar, name: str, like: str, cells: Mapping[str, str]) -> Restocked:
@@ -69,7 +69,8 @@ def added_like(bar: Bar, name: str, like: str, cells: Mapping[str, str]) -> Rest
     root, place, shelf = shelf_of(bar)
     house = like_in_house(name, like, bar, root, cells.get("abv", ""))
     rest = {column: text for column, text in cells.items() if column != "abv"}
-    return replace(_with(root, place, with_house(shelf, house), house.item, rest), house=house)
+    done = _with(root, place, with_house(shelf, house), house.item, rest)
+    return replace(_happened(done, bar), house=house)
 
 
 def changed(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
@@ -80,7 +81,7 @@ def changed(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
     """
     root, place, shelf = shelf_of(bar)
     row = _row(bar, shelf, name, cells)
-    return _with(root, place, shelf, row.ingredient, cells)
+    return _happened(_with(root, place, shelf, row.ingredient, cells), bar)
 
 
 def removed(bar: Bar, name: str) -> Restocked:
@@ -137,6 +138,16 @@ def _with(
     if row is None:  # a library in which the key of an ingredient is another's
         raise BadInput(f"{item.key} cannot be put onto the shelf")
     return Restocked(root, place, written, row)
+
+
+def _happened(done: Restocked, bar: Bar) -> Restocked:
+    """The same, unless it says that something was opened on a day to come: no bar would load.
+
+    Raises:
+        BadInput: it does.
+    """
+    bar.happened(done.row.opened)
+    return done
 
 
 def as_kept(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[str, str]:

@@ -541,3 +541,14 @@ def test_any_file_is_rows_or_a_mistake(tmp_path: Path, raw: bytes) -> None:
     except BadInput:
         return
     assert all(any(row.cells) for row in rows)
+
+
+def test_a_bottle_that_was_opened_on_a_day_to_come_is_left_out_and_the_bar_still_loads(
+    bar: Path,
+) -> None:
+    path = listed(bar, "name,opened\npisco,2999-05-01\ncachaca,2026-05-01\n")
+    result = run(bar, path)
+    assert "is still to come" in " ".join(result.output.split())
+    kept = {row.ingredient.key: row for row in load_bar(bar).stock}
+    assert "pisco" not in kept
+    assert kept["cachaca"].opened is not None

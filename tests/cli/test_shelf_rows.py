@@ -129,6 +129,8 @@ def test_a_bar_without_a_shelf_gets_one(bar: Path) -> None:
         (("add", "pisco", "--on-hand", "2"), "counts bottles of unknown size"),
         (("set", "pisco", "--price", "2"), "Add it with `equipour shelf add pisco`."),
         (("set", "gin"), "say what to change"),
+        (("set", "gin", "--opened", "2027-01-01"), "the day 2027-01-01 is still to come"),
+        (("add", "pisco", "--opened", "2027-01-01"), "the day 2027-01-01 is still to come"),
         (("remove", "pisco"), "pisco is not on the shelf"),
         (("remove", "moonshot"), "not an ingredient known here"),
         (("--json", "add", "pisco"), "--json and --csv come after"),

@@ -163,6 +163,9 @@ def test_nothing_past_its_day_is_poured_by_any_command_and_each_says_so(later: P
     )
     said = run("assess", "last-ferry", *bar)
     assert "Caution: heavy cream, 36 % fat is past its day, 2026-05-12: open a fresh one." in said
+    for reader, told in (("bar", True), ("guest", False), ("reader", False)):
+        card = " ".join(run("card", "last-ferry", *bar, "--for", reader).split())
+        assert ("is past its day" in card) == told, reader
     assert "Past its last day, so open a fresh one:" in run("rebalance", *bar)
     assert "if you bought heavy cream" in run("design", "cream", "--with", "heavy-cream", *bar)
     said = run("design", "old-fashioned", "--with", "almond-spice-syrup", *bar)

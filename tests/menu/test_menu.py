@@ -141,6 +141,12 @@ def test_a_guest_finds_a_drink_on_every_night_or_it_is_said(tmp_path: Path) -> N
     assert all(offer.serves <= 6 for offer in found.offers if offer.drink.sober)
     tea = next(offer for offer in found.offers if offer.drink.spec.name == "Tea")
     assert all(tea.nights)
+    said = " ".join(menu_text(found, bar).split())
+    suited = said.partition('For "nuts": ')[2].partition(".")[0]
+    assert suited
+    assert "Nutty" not in suited
+    assert 'For "no alcohol": Tea.' in said
+    assert ("allergens: nuts" in menu_csv(found, bar)) == ("Nutty" in names(found))
     (tmp_path / "specs" / "e.toml").unlink()
     no = refused(load_bar(tmp_path), guests=("no alcohol",), share="0..100%")
     assert no.conflict == ("a drink for no alcohol",)

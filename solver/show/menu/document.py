@@ -6,6 +6,7 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.show.contract import document
+from solver.show.guest import guest_fields, told_words
 from solver.show.menu import words
 from solver.show.plan.document import ending_fields, order_fields, refusal_fields, stage_fields
 from solver.show.pours import said_amount
@@ -14,7 +15,7 @@ from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
 from solver.tasks.plan.answer import Refusal
 
 _HEADS = ("drink", "new", "serves", "first_night", "last_night", "price", "cost", "margin_pct",
-          "currency", "glass", "technique", "pours", "uses")  # fmt: skip
+          "currency", "glass", "technique", "pours", "uses", "for_guests")  # fmt: skip
 
 
 def menu_json(found: Answered, bar: Bar) -> str:
@@ -88,6 +89,8 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> dict[str, Any]:
             for line in made.lines
         ],
         "uses": [{"ingredient": item.key, item.per: amount} for item, amount in offer.uses],
+        "suits": [guest.word for guest in menu.wish.guests if drink.suits(guest)],
+        **guest_fields(made.guest),
     }
 
 
@@ -113,4 +116,5 @@ def _row(offer: Offer, menu: Menu, bar: Bar) -> tuple[str | float | bool | None,
         made.technique,
         words.pours_said(offer, bar),
         words.uses_said(offer),
+        "; ".join(told_words(made.guest.told)),
     )

@@ -8,6 +8,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.shelf import Stocked
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_count, show_number
+from solver.show.guest import DEFERS, told_words
 from solver.show.menu import words
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words as plan_words
@@ -44,6 +45,9 @@ def _menu(menu: Menu, bar: Bar, *, everything: bool) -> Iterator[str]:
     yield f"{'':<{_NAME}}{'serves':>7}{money:>12}{'margin':>10}"
     for offer in menu.offers:
         yield from _offer(offer, menu, bar)
+    for guest in menu.wish.guests:
+        suits = (offer.drink.spec.name for offer in menu.offers if offer.drink.suits(guest))
+        yield f'For "{guest.word}": {listed(suits)}.'
     yield ""
     yield from _endings("Will spoil", menu.plan.endings, bar)
     yield from _left(menu)
@@ -57,6 +61,7 @@ def _menu(menu: Menu, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield ""
         yield from remarks
     yield ""
+    yield DEFERS
     yield words.proof_said(menu, bar.currency)
     if menu.new:
         yield "New drinks are on target by the numbers: taste them. --save writes their specs."
@@ -77,6 +82,8 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
     told = [*([when] if when else []), *([f"uses {uses}"] if uses else [])]
     if told:
         yield f"  {'; '.join(told)}"
+    if for_guests := told_words(drink.cost.made.guest.told):
+        yield f"  {'; '.join(for_guests)}"
     if drink.new is not None:
         made = TECHNIQUES[drink.cost.made.technique]
         yield f"  new: {words.pours_said(offer, bar)}; {made}"

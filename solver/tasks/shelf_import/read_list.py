@@ -247,6 +247,7 @@ class _Reader:
         try:
             cells, taken = self._cells(name, said, item)
             listed = self.shelf.as_row({"ingredient": item.key, **cells})
+            self.bar.happened(listed.opened)
             if there is not None and not self.update:
                 cells, size_was, why = self._filling(there, listed, cells)
                 taken = ", ".join(filter(None, (taken, size_was)))
