@@ -108,10 +108,5 @@ class Widening:
         if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
         found = first.values if isinstance(first, SolvedProgram) else hint
-        match CpSatProgram(self.WORKERS).minimise(program, goal, clock, found, enough):
-            case SolvedProgram() as second if isinstance(first, SolvedProgram):
-                return SolvedProgram(second.values, second.value, max(first.bound, second.bound))
-            case ProgramOutOfTime():
-                return first
-            case second:
-                return second
+        second = CpSatProgram(self.WORKERS).minimise(program, goal, clock, found, enough)
+        return second if isinstance(second, Infeasible) else better_of(first, second)
