@@ -200,6 +200,10 @@ MEASURES: Final[dict[str, Measure]] = {
 """Every measure by its name, in the order in which they are shown."""
 
 
+SENSED: Final = tuple(MEASURES[name] for name in ("abv", "sugar", "acid", "volume"))
+"""What is tasted and seen of a drink: its alcohol follows from these, its cost is only told."""
+
+
 def asked_of(measures: Iterable[Measure]) -> dict[str, Measure]:
     """Those that have an option of their own, by its name."""
     return {measure.name: measure for measure in measures if measure.help}

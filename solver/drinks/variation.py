@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.drinks.assess import Assessment
-from solver.measures import MEASURES, Form, Measure
+from solver.measures import MEASURES, SENSED, Form, Measure
 from solver.mixture.drink import finish
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
@@ -273,7 +273,7 @@ def _chances(
     for aimed in found.aims:
         if aimed.value is not None:
             on_target &= aimed.aim.off(values[aimed.aim.measure.name]) == 0
-    for measure in _shown():
+    for measure in SENSED:
         usual = written[measure.name]
         alike &= np.abs(values[measure.name] - usual) <= measure.tolerance(usual)
     judged = found.profile is not None
@@ -284,17 +284,12 @@ def _chances(
     )
 
 
-def _shown() -> list[Measure]:
-    """What a guest tastes and sees."""
-    return [MEASURES[name] for name in ("abv", "sugar", "acid", "volume")]
-
-
 def _spreads(
     found: Assessment, values: Mapping[str, Floats], written: Mapping[str, float]
 ) -> list[MeasureSpread]:
     aims = {met.aim.measure.name: met.aim for met in found.aims}
     spreads = []
-    for measure in _shown():
+    for measure in SENSED:
         drawn, usual = values[measure.name], written[measure.name]
         step = measure.tolerance(usual)
         aim = aims.get(measure.name)

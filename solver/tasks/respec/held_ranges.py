@@ -8,15 +8,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from solver.drinks.assess import AimMet, Assessment
-from solver.measures import MEASURES, Measure
+from solver.measures import SENSED, Measure
 from solver.pantry.bar import Bar
 from solver.requests.origin import From
 from solver.search.problem import Aim, Limit
 
 KEPT = "kept"
 """Name of a range that a drink is held to, as a limit."""
-HELD = ("abv", "sugar", "acid", "volume")
-"""What is tasted and seen of a drink. Its alcohol follows from these; its cost is only told."""
 
 UNNOTICED = 1 / 3
 """Share of what a drink spreads over by itself, from the least melt of practice to the most, that
@@ -84,10 +82,9 @@ def kept_of(was: Assessment, bar: Bar) -> KeptRange:
     tolerances = {each.measure: each.value for each in own}
     aims: list[Aim] = []
     spreads: dict[Measure, tuple[float, float]] = {}
-    for name in HELD:
-        measure = MEASURES[name]
-        value = getattr(approved, measure.key) if approved else was.values[name] or 0.0
-        tolerance = tolerances.get(name, measure.tolerance(value))
+    for measure in SENSED:
+        value = getattr(approved, measure.key) if approved else was.values[measure.name] or 0.0
+        tolerance = tolerances.get(measure.name, measure.tolerance(value))
         low, high = _spread(measure, was)
         if UNNOTICED * (high - low) > tolerance:
             tolerance, spreads[measure] = UNNOTICED * (high - low), (low, high)
