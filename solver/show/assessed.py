@@ -17,7 +17,6 @@ from solver.drinks.fitting import (
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
-from solver.pantry.pour import Pour
 from solver.pantry.spec import Approved
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_number
@@ -27,7 +26,7 @@ from solver.show.floated import float_fields, float_lines
 from solver.show.glass import glass_lines
 from solver.show.guest import day_line, guest_fields, guest_lines
 from solver.show.limits import limit_fields, limit_range, span_words
-from solver.show.pours import said_amount, said_name, said_place, said_pours, said_volume
+from solver.show.pours import pour_line, said_amount, said_pours, said_volume
 from solver.show.target import ends, target_line, target_words
 from solver.show.tasted import tasted_fields, tasted_lines
 from solver.show.text import after_a_gap
@@ -42,7 +41,7 @@ from solver.show.uncertain import (
 def assessment_text(found: Assessment, bar: Bar) -> str:
     """Its pours, what it is before ice and in the glass, and how it keeps to its profile."""
     lines = [_heading(found), ""]
-    lines += [_pour(line, found.technique, bar) for line in found.lines]
+    lines += [pour_line(line, found.technique, bar) for line in found.lines]
     lines += ["", *_values(found, bar), *float_lines(found.floated), ""]
     if found.spec.approved is not None:
         lines += [_since(found.spec.approved, found)]
@@ -70,11 +69,6 @@ def _heading(found: Assessment) -> str:
     if found.profile:
         parts.append(f"profile: {found.profile.name}")
     return f"{found.spec.name}: {', '.join(parts)}"
-
-
-def _pour(line: Pour, technique: str, bar: Bar) -> str:
-    said = f"  {said_amount(line, bar):>14}  {said_name(line.ingredient, technique)}"
-    return f"{said}{said_place(line)}"
 
 
 def _values(found: Assessment, bar: Bar) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from solver.pantry.bar import Bar
 from solver.requests.demands import Demand, Kind
 from solver.show.guest import told_words
-from solver.show.pours import said_amount, said_name
+from solver.show.pours import pour_line
 from solver.show.target import target_briefly
 from solver.tasks.ways_out import WayOut
 
@@ -41,10 +41,7 @@ def past_lines(way: WayOut, technique: str, bar: Bar) -> list[str]:
     told = [target_briefly(answer.values, answer.aims), *told_words(answer.guest.told)]
     return [
         f"The nearest has {bound}. To pour it, add --beyond {measure.name}:",
-        *(
-            f"  {said_amount(p, bar):>14}  {said_name(p.ingredient, technique)}"
-            for p in answer.pours
-        ),
+        *(pour_line(pour, technique, bar) for pour in answer.pours),
         *([f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []),
         f"({'; '.join(told)})",
     ]

@@ -31,6 +31,12 @@ def said_name(item: Ingredient, technique: str) -> str:
     return f"hot {item.name}" if technique == "hot" and item.is_kind("water") else item.name
 
 
+def pour_line(pour: Pour, technique: str, bar: Bar) -> str:
+    """A pour on a line of its own, its amount to the right: "  3/4 oz  lemon juice, fresh"."""
+    name = said_name(pour.ingredient, technique)
+    return f"  {said_amount(pour, bar):>14}  {name}{said_place(pour)}"
+
+
 def said_place(pour: Pour) -> str:
     """Where a pour goes that is not mixed with the rest: "  (on top)", "  (floated)", or ""."""
     if not pour.top:

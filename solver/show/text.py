@@ -22,7 +22,7 @@ from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_lin
 from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
 from solver.show.names_in_a_row import listed
-from solver.show.pours import said_amount, said_name, said_place
+from solver.show.pours import pour_line
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
@@ -45,10 +45,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     answer = found.answer
     lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
     technique = found.profile.technique
-    lines += [
-        f"  {said_amount(pour, bar):>14}  {said_name(pour.ingredient, technique)}{said_place(pour)}"
-        for pour in answer.pours
-    ]
+    lines += [pour_line(pour, technique, bar) for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
     left = left_off(found)
     lines += [f"  {'without':>14}  {left}, for the guest"] if left else []
