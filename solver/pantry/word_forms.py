@@ -40,7 +40,8 @@ _AFTER = frozenset({
 })  # fmt: skip
 """What stands around the word itself, in the words of guests."""
 _AROUND_BEFORE = re.compile(rf"^(?:(?:{'|'.join(_BEFORE)})[\s-]+)+", re.IGNORECASE)
-_AROUND_AFTER = re.compile(rf"(?:[\s-]+(?:{'|'.join(_AFTER)})|free)+$", re.IGNORECASE)
+_PLURALS = ("allergies", "intolerances", "sensitivities", "allergien")
+_AROUND_AFTER = re.compile(rf"(?:[\s-]+(?:{'|'.join((*_AFTER, *_PLURALS))})|free)+$", re.IGNORECASE)
 _PARTS = frozenset({
     "bark", "bean", "berry", "black", "blanched", "clove", "dried", "dry", "flesh", "flower",
     "fresh", "green", "ground", "juice", "leaf", "peel", "pod", "pulp", "puree", "raw", "red",
