@@ -7,10 +7,11 @@ plan, for a bar with many bottles has more plans than a solver finds its way thr
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from solver.clock import Clock
 from solver.night.as_needed import units_for
+from solver.night.exchange import Exchanges, Serves
 from solver.night.menu_rows import MenuRows
 from solver.night.menu_steps import kept_of_menu
 from solver.night.problem import Nights
@@ -33,6 +34,8 @@ AT_ONCE_S = 2.0
 """Seconds for what is got ready for known serves; what is known to the last takes what it takes."""
 NIGHTS, DRINKS = 2, 6
 """How many nights, or how many drinks, are chosen anew in one change."""
+MOST_KICKS = 300
+"""Exchanges at random in a row that help nothing, after which it is enough."""
 MOST_IN_VAIN = 25
 """Changes in a row that help nothing, after which none is tried any more."""
 
@@ -47,7 +50,7 @@ def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
     }
     got = got_by_hand(rows, served)
     by_hand = _fixed(rows, goal, clock, served | got, ()) if got else ()
-    return _fixed(rows, goal, clock.within(AT_ONCE_S), served, by_hand) or by_hand
+    return by_hand or _fixed(rows, goal, clock.within(AT_ONCE_S), served, ())
 
 
 def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
@@ -58,6 +61,33 @@ def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
         for variables, ready in zip(rows.units, units or (), strict=units is not None)
         for day, v in variables.items()
     }
+
+
+def exchanged(
+    rows: NightRows, paid: int, spoiled: int, served: Mapping[int, int], clock: Clock
+) -> dict[int, int]:
+    """Serves near known ones that come to less, and what is got for them, if all can be had."""
+    program = rows.program
+
+    def limits(variables: Sequence[int]) -> list[tuple[int, int]]:
+        return [(program.lows[v], program.highs[v]) for v in variables]
+
+    known = [[served[v] for v in night] for night in rows.serves]
+    given = [
+        (at, day, served[v])
+        for at, ready in enumerate(rows.units)
+        for day, v in ready.items()
+        if served.get(v)
+    ]
+    serves = Serves(rows.question, known, paid, spoiled, given)
+    search = Exchanges(serves, [limits(night) for night in rows.serves], limits(rows.totals))
+    search.run(clock, MOST_KICKS)
+    found = {v: 0 for ready in rows.units for v in ready.values()}
+    for variables, counts in zip(rows.serves, serves.serves, strict=True):
+        found |= zip(variables, counts, strict=True)
+    for at, ready_on, count in serves.got:
+        found[rows.units[at][ready_on]] += count
+    return found
 
 
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:

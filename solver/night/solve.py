@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
-from solver.night.improve import better, got_by_hand, same_serves, wished
+from solver.night.improve import better, exchanged, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand, NightRows, times
@@ -158,7 +158,6 @@ def best_plan(
     """
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    rows.program.complete = functools.partial(got_by_hand, rows)
     stages: list[ProofStage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()
@@ -168,6 +167,8 @@ def best_plan(
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
+        counts = {NightAim.LOSS: (1, question.worth_costs), NightAim.WASTE: (0, 1)}.get(aim)
+        rows.program.finish = counts and functools.partial(exchanged, rows, *counts)
         money = aim in {NightAim.LOSS, NightAim.COST}
         enough = Enough(question.cost_within if money else 0, share)
         time = clock.within(patience[aim])

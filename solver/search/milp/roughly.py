@@ -31,6 +31,8 @@ TIGHTER: Final = 0.4
 """The part of what is given up for time that the rough program may give up."""
 SOLVING: Final = 0.75
 """The part of the time that the rough program may take; the rest is for rounding."""
+FINISHING: Final = 0.8
+"""The part of that rest in which rounded values are improved."""
 LEAST_SHARE: Final = 0.002
 ROUNDING: Final = Enough(share=0.001, work=0.5)
 _NEAR: Final = 1e-5
@@ -53,7 +55,7 @@ def roughly(
     bound = max(bound, rough.bound)
     values: Sequence[float] = rough.values
     found: SolvedProgram | None = None
-    for freer in _steps(program, rough.values):
+    for freer in _steps(program, rough.values, clock):
         match _solved(freer, goal, clock, values):
             case SolvedProgram() as found:
                 values = found.values
@@ -62,13 +64,15 @@ def roughly(
     return SolvedProgram(found.values, found.value, bound)
 
 
-def _steps(program: Program, values: Sequence[float]) -> Iterator[Program]:
-    """Programs around the rough answer, each with all plans of the one before, and more."""
+def _steps(program: Program, values: Sequence[float], clock: Clock) -> Iterator[Program]:
+    """Programs around the rough answer: just one plan, or each with more plans than the last."""
     settled = _rounded(program, values)
-    if program.complete is not None:
-        yield with_fixed(program, {**program.complete(settled), **settled})
-    yield with_fixed(program, settled)
-    yield _near(program, values)
+    if program.finish is not None:
+        about = {v: round(values[v]) for v in program.leads} | settled
+        yield with_fixed(program, program.finish(about, clock.within(FINISHING * clock.left)))
+    else:
+        yield with_fixed(program, settled)
+        yield _near(program, values)
 
 
 def _solved(

@@ -31,10 +31,8 @@ class Both:
 
     WORK: ClassVar[float] = 0.5
     """Deterministic seconds of CP-SAT, each about two of a processor."""
-    MANY, IN_VAIN = 400, 0.1
-    """Variables of programs that CP-SAT hardly ever settles, and what it may try there."""
-    ROUGHLY: ClassVar[float] = 0.85
-    """The part of what time is left then for the rough program."""
+    MANY: ClassVar[int] = 600
+    """Variables of programs that CP-SAT hardly ever settles: with a hint it is not asked."""
 
     def minimise(
         self,
@@ -46,14 +44,14 @@ class Both:
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`."""
-        many = len(program.lows) > self.MANY
-        quick = Enough(enough.within, work=self.IN_VAIN if many else self.WORK)
-        first = CpSatProgram().minimise(program, goal, clock, hint, quick)
+        first: SolvedProgram | Infeasible | ProgramOutOfTime = ProgramOutOfTime()
+        if len(program.lows) <= self.MANY or not (hint and goal):
+            quick = Enough(enough.within, work=self.WORK)
+            first = CpSatProgram().minimise(program, goal, clock, hint, quick)
         if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
         if program.leads and goal:
-            time = clock.within(self.ROUGHLY * clock.left)
-            first = better_of(first, roughly(program, goal, time, enough))
+            first = better_of(first, roughly(program, goal, clock, enough))
         elif goal:
             first = better_of(first, ProgramOutOfTime(linear_bound(program, goal, clock)))
         if isinstance(first, SolvedProgram) and enough.of(first):
