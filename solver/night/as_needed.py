@@ -55,9 +55,9 @@ class Supply:
         ]
         missing = spoiled = 0
         for day, need in enumerate(needs):
-            for at, ready, count in given:
-                if ready == day:
-                    insort(lots, self._lot(at, ready, count))
+            for at, on, count in given:
+                if on == day:
+                    insort(lots, self._lot(at, on, count))
             while need and lots:
                 last, amount = lots.pop(0)
                 if last < day:

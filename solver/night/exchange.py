@@ -22,8 +22,10 @@ MISSING: Final = 10**9
 """What a tick counts that is missing, or left where it was to be used up."""
 NEAR_BEST: Final = 8
 """Drinks to leave out, and to pour instead, of which every pair is looked at."""
-KICK: Final = 4
-"""Exchanges at random, at most, before descent begins again."""
+CHAIN: Final = 16
+"""Exchanges in a chain: some more than there are serves in a bottle."""
+CHAIN_NIGHTS, CHAIN_PARTNERS = 2, 3
+"""Nights of a chain, and drinks that are looked at on each."""
 Change = Mapping[int, int]
 """Ticks of each item more than before, on one day."""
 
@@ -60,6 +62,13 @@ class Serves:
         self._known: list[dict[tuple[int, int], int]] = [{} for _ in items]
         needs = poured(question, serves)
         self._settle({item: dict(enumerate(needs[item])) for item in items})
+
+    def anew(self, serves: Sequence[Sequence[int]], given: Iterable[Got]) -> Serves:
+        """Other serves, with other things given; of items of which none are, as here."""
+        given = list(given)
+        items = {self.question.sources[at].item for at, _, _ in given}
+        kept = [got for item, each in self._given.items() if item not in items for got in each]
+        return Serves(self.question, serves, *self._counts, [*given, *kept])
 
     @property
     def got(self) -> tuple[Got, ...]:
@@ -174,33 +183,33 @@ class Exchanges:
         serves: Serves,
         limits: Sequence[Sequence[tuple[int, int]]],
         in_all: Sequence[tuple[int, int]],
+        among: Sequence[int] = (),
     ) -> None:
-        """Nothing is changed yet."""
+        """Nothing is changed yet; only drinks of `among` will be, if it names any."""
         self.serves = serves
+        self._drinks = among or range(len(in_all))
         self._limits, self._in_all = limits, in_all
         self._done: list[tuple[int, int, int]] = []
         self._pick = random.Random(1)  # noqa: S311 - chance is only for variety
 
     def run(self, clock: Clock, most_in_vain: int) -> None:
-        """Descend, then kick and descend until nothing has helped for so many times."""
-        nights = range(len(self.serves.serves))
-        while self._descend(nights, clock):
-            pass
+        """Descend, then a chain and descend until nothing has helped for so many times."""
+        self.descend(clock)
         in_vain = 0
         while clock.left and in_vain < most_in_vain:
             clock.still()
-            before = self.serves.loss
             self._done.clear()
-            kicked = self._kick()
-            self._descend(kicked, clock)
+            before = self.serves.loss
+            self._chain()
+            in_vain += 1
             if self.serves.loss < before:
                 in_vain = 0
-                self._descend(nights, clock)
-                continue
-            in_vain += 1
-            if self.serves.loss > before:
-                for night, out, instead in reversed(self._done[:]):
-                    self.serves.exchange(night, instead, out)
+                self._descend({night for night, _, _ in self._done}, clock)
+
+    def descend(self, clock: Clock) -> None:
+        """The best exchange of every night as long as any helps."""
+        while self._descend(range(len(self.serves.serves)), clock):
+            pass
 
     def _descend(self, nights: Iterable[int], clock: Clock) -> bool:
         """The best exchange of each night as long as there is one; whether there was any."""
@@ -224,7 +233,7 @@ class Exchanges:
         return best[1:] if best[0] < 0 else None
 
     def _promising(self, night: int, more: int) -> list[int]:
-        drinks = [at for at in range(len(self.serves.totals)) if self._may(night, at, more)]
+        drinks = [at for at in self._drinks if self._may(night, at, more)]
         return sorted(drinks, key=lambda at: self.serves.alone(night, at, more))[:NEAR_BEST]
 
     def _may(self, night: int, drink: int, more: int) -> bool:
@@ -245,14 +254,33 @@ class Exchanges:
         self.serves.exchange(night, out, instead)
         self._done.append((night, out, instead))
 
-    def _kick(self) -> list[int]:
-        """The nights of some exchanges: two drinks, the one for the other or both ways."""
-        nights, drinks = range(len(self.serves.serves)), range(len(self.serves.totals))
-        one, other = self._pick.sample(drinks, 2)
-        kicked = [self._pick.choice(nights) for _ in range(self._pick.randint(1, KICK))]
-        back = self._pick.getrandbits(1)
-        for at, night in enumerate(kicked):
-            out, instead = (other, one) if back and at % 2 else (one, other)
-            if self._may(night, out, -1) and self._may(night, instead, 1):
-                self._exchange(night, out, instead)
-        return kicked
+    def _chain(self) -> None:
+        """One drink again and again for the best of the others or the best of them for it, on a few
+        nights, as long as it may; then back to where it was best.
+
+        What is bought is bought whole, so the first exchanges of a chain hardly ever help (ejection
+        chains; Glover, Discrete Applied Mathematics 1996).
+        """
+        drink, more = self._pick.randrange(len(self.serves.totals)), self._pick.choice((-1, 1))
+        nights = self._pick.sample(
+            range(len(self.serves.serves)), min(CHAIN_NIGHTS, len(self.serves.serves))
+        )
+        best, kept = self.serves.loss, 0
+        for step in range(1, CHAIN + 1):
+            links = [
+                (self.serves.estimate(night, *pair), night, *pair)
+                for night in nights
+                if self._may(night, drink, more)
+                for other in self._promising(night, -more)[:CHAIN_PARTNERS]
+                if other != drink
+                for pair in [(drink, other) if more < 0 else (other, drink)]
+            ]
+            if not links:
+                break
+            _, night, out, instead = min(links)
+            self._exchange(night, out, instead)
+            if self.serves.loss < best:
+                best, kept = self.serves.loss, step
+        for night, out, instead in reversed(self._done[kept:]):
+            self.serves.exchange(night, instead, out)
+        del self._done[kept:]

@@ -7,14 +7,15 @@ plan, for a bar with many bottles has more plans than a solver finds its way thr
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 
 from solver.clock import Clock
 from solver.night.as_needed import units_for
-from solver.night.exchange import Exchanges, Serves
+from solver.night.exchange import Serves
 from solver.night.menu_rows import MenuRows
 from solver.night.menu_steps import kept_of_menu
 from solver.night.problem import Nights
+from solver.night.regroup import Regrouping, exchanges, known
 from solver.night.rows import NightRows
 from solver.search.milp.integer_program import (
     CpSatProgram,
@@ -23,6 +24,7 @@ from solver.search.milp.integer_program import (
     ProgramOutOfTime,
     SolvedProgram,
     Terms,
+    total,
     with_fixed,
 )
 
@@ -34,8 +36,10 @@ AT_ONCE_S = 2.0
 """Seconds for what is got ready for known serves; what is known to the last takes what it takes."""
 NIGHTS, DRINKS = 2, 6
 """How many nights, or how many drinks, are chosen anew in one change."""
-MOST_KICKS = 300
-"""Exchanges at random in a row that help nothing, after which it is enough."""
+MOST_CHAINS = 100
+"""Chains of exchanges in a row that help nothing, after which it is enough."""
+REGROUPING = 0.9
+"""The part of the time for planning some drinks anew; the rest brings it into rows."""
 MOST_IN_VAIN = 25
 """Changes in a row that help nothing, after which none is tried any more."""
 
@@ -64,30 +68,44 @@ def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
 
 
 def exchanged(
-    rows: NightRows, paid: int, spoiled: int, served: Mapping[int, int], clock: Clock
+    rows: NightRows, paid: int, spoiled: int, about: Mapping[int, int], clock: Clock
 ) -> dict[int, int]:
     """Serves near known ones that come to less, and what is got for them, if all can be had."""
-    program = rows.program
+    serves = _known_serves(rows, paid, spoiled, about)
+    exchanges(rows, serves).run(clock, MOST_CHAINS)
+    return known(rows, serves)
 
-    def limits(variables: Sequence[int]) -> list[tuple[int, int]]:
-        return [(program.lows[v], program.highs[v]) for v in variables]
 
-    known = [[served[v] for v in night] for night in rows.serves]
+def regrouped(
+    rows: NightRows,
+    goal: Terms,
+    paid: int,
+    spoiled: int,
+    clock: Clock,
+    found: SolvedProgram,
+    enough: Enough,
+) -> SolvedProgram:
+    """A plan that is no worse, by planning some drinks anew and exchanging serves."""
+    if enough.of(found):
+        return found
+    groups = Regrouping(
+        rows, goal, _known_serves(rows, paid, spoiled, dict(enumerate(found.values)))
+    )
+    groups.run(clock.within(REGROUPING * clock.left), MOST_IN_VAIN)
+    values = _fixed(rows, goal, clock, known(rows, groups.serves), ())
+    if not values or total(goal, values) >= found.value:
+        return found
+    return SolvedProgram(values, total(goal, values), found.bound)
+
+
+def _known_serves(rows: NightRows, paid: int, spoiled: int, about: Mapping[int, int]) -> Serves:
     given = [
-        (at, day, served[v])
+        (at, day, about[v])
         for at, ready in enumerate(rows.units)
         for day, v in ready.items()
-        if served.get(v)
+        if about.get(v)
     ]
-    serves = Serves(rows.question, known, paid, spoiled, given)
-    search = Exchanges(serves, [limits(night) for night in rows.serves], limits(rows.totals))
-    search.run(clock, MOST_KICKS)
-    found = {v: 0 for ready in rows.units for v in ready.values()}
-    for variables, counts in zip(rows.serves, serves.serves, strict=True):
-        found |= zip(variables, counts, strict=True)
-    for at, ready_on, count in serves.got:
-        found[rows.units[at][ready_on]] += count
-    return found
+    return Serves(rows.question, [[about[v] for v in n] for n in rows.serves], paid, spoiled, given)
 
 
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:

@@ -337,9 +337,9 @@ class NightRows:
             so_far.append(spoiled)
         if spoiled:
             self.spoiled.append((item, spoiled, 0))
-            for first, last, units, least in wasted(most, lots):
-                before = {} if first == 0 else times(so_far[first - 1], -1)
-                self.program.between(plus(so_far[last], before, times(units, -1)), least, None)
+            for day, units, least in wasted(most, lots):
+                before = times(so_far[day - 1], -1) if day else {}
+                self.program.between(plus(so_far[day], before, times(units, -1)), least, None)
 
     def _most(self, terms: Terms, constant: int) -> int:
         return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)

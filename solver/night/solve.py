@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
-from solver.night.improve import better, exchanged, same_serves, wished
+from solver.night.improve import better, exchanged, regrouped, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand, NightRows, times
@@ -30,8 +30,8 @@ from solver.search.milp.integer_program import (
     total,
 )
 
-SOLVING = 0.85
-"""Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
+SOLVING = 0.6
+"""Share of a stage's time for a solver that sees the whole; the rest is for changes."""
 TIDYING_S = 2.0
 """Seconds at most in which what is not needed is taken out of a plan that is found."""
 SHARE = 0.01
@@ -167,7 +167,7 @@ def best_plan(
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
-        counts = {NightAim.LOSS: (1, question.worth_costs), NightAim.WASTE: (0, 1)}.get(aim)
+        counts = _counts(question, aim)
         rows.program.finish = counts and functools.partial(exchanged, rows, *counts)
         money = aim in {NightAim.LOSS, NightAim.COST}
         enough = Enough(question.cost_within if money else 0, share)
@@ -178,7 +178,10 @@ def best_plan(
             case Infeasible() if not values and not begun:
                 return NoPlan()
             case SolvedProgram():
-                solved = better(rows, terms, time, found, enough)
+                if counts is None:
+                    solved = better(rows, terms, time, found, enough)
+                else:
+                    solved = regrouped(rows, terms, *counts, time, found, enough)
                 values = solved.values
                 within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
                 stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
@@ -218,6 +221,14 @@ def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
     if isinstance(rows, MenuRows):
         goals |= {NightAim.POURING: rows.pouring, NightAim.SAMENESS: rows.sameness}
     return goals
+
+
+def _counts(question: Nights, aim: NightAim) -> tuple[int, int] | None:
+    """What a unit of cost and of what spoils count; None where an aim is no sum of them, or which
+    drinks there are is to be chosen."""
+    if question.menu is not None:
+        return None
+    return {NightAim.LOSS: (1, question.worth_costs), NightAim.WASTE: (0, 1)}.get(aim)
 
 
 def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -> tuple[int, ...]:

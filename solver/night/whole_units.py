@@ -15,8 +15,6 @@ from solver.night.coming import ComingServes
 
 IN_A_ROW: Final = 3
 """Days in a row that are looked at together: longer runs hold little more, and are many."""
-COMING: Final = 6
-"""Units that come one after another of which it is asked together what spoils."""
 MANY: Final = 2
 """Where so many units may be needed at once, a part of one makes little difference."""
 
@@ -67,24 +65,17 @@ def poured_of_units(
 
 def wasted(
     most: Sequence[int], lots: Sequence[ComingServes]
-) -> Iterator[tuple[int, int, Mapping[int, int], int]]:
-    """What spoils at least of units that come one after another: days, sum and constant.
+) -> Iterator[tuple[int, Mapping[int, int], int]]:
+    """What spoils at least of the units that come on a day: the day they spoil, sum and constant.
 
-    They are poured from when the first comes to when the last spoils, which may need `whole` units
-    and a `rest`: of each unit more than `whole`, size - rest spoils (mixed-integer rounding). What
-    spoils does so from the first day of the two that are told, to the second.
+    What may be poured as long as they last needs `whole` units and a `rest`: of each unit more than
+    `whole`, size - rest spoils (mixed-integer rounding).
     """
-    coming = sorted((lot for lot in lots if lot.terms), key=lambda lot: lot.first)
-    for at, first in enumerate(coming):
-        units: dict[int, int] = {}
-        sizes: set[int] = set()
-        for lot in coming[at : at + COMING]:
-            sizes.update(lot.terms.values())
-            if first.last is None or lot.last is None or len(sizes) > 1:
-                break
-            size = min(sizes)
-            whole, rest = divmod(sum(most[first.first : lot.last + 1]), size)
-            if whole > MANY:
-                break
-            units = dict.fromkeys((*units, *lot.terms), size - rest)
-            yield first.last, lot.last, units, -whole * (size - rest)
+    for lot in lots:
+        if lot.last is None or not lot.terms:
+            continue
+        (size,) = set(lot.terms.values())
+        whole, rest = divmod(sum(most[lot.first : lot.last + 1]), size)
+        if whole <= MANY:
+            units = dict.fromkeys(lot.terms, size - rest)
+            yield lot.last, units, -whole * (size - rest)

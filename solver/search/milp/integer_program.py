@@ -127,6 +127,33 @@ def with_fixed(program: Program, values: Mapping[int, int]) -> Program:
     return replace(program, lows=lows, highs=highs)
 
 
+def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, list[int]]:
+    """The program of the variables that are not given values, and which those are.
+
+    Rows of nothing else are left out, whether they hold or not.
+    """
+    free = [v for v in range(len(program.lows)) if v not in values]
+    at = {v: position for position, v in enumerate(free)}
+    own = Program(
+        [program.lows[v] for v in free],
+        [program.highs[v] for v in free],
+        [program.units[v] for v in free],
+        leads=[at[v] for v in program.leads if v in at],
+        follows=[[at[v] for v in group if v in at] for group in program.follows],
+    )
+    for row in program.rows:
+        terms = {at[v]: c for v, c in row.terms.items() if v in at}
+        if terms:
+            known = sum(c * values[v] for v, c in row.terms.items() if v not in at)
+            low, high = row.low, row.high
+            own.between(
+                terms,
+                None if low is None else low - known,
+                None if high is None else high - known,
+            )
+    return own, free
+
+
 def total(terms: Terms, values: Sequence[int]) -> int:
     """The sum at some values."""
     return sum(coefficient * values[v] for v, coefficient in terms.items())

@@ -18,7 +18,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     Terms,
 )
-from solver.search.milp.roughly import roughly
+from solver.search.milp.roughly import better_of, roughly
 
 
 class Both:
@@ -51,10 +51,10 @@ class Both:
         if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
         if program.leads and goal:
-            first = better_of(first, roughly(program, goal, clock, enough))
+            first = better_of(first, roughly(program, goal, clock, enough, hint))
         elif goal:
             first = better_of(first, ProgramOutOfTime(linear_bound(program, goal, clock)))
-        if isinstance(first, SolvedProgram) and enough.of(first):
+        if isinstance(first, SolvedProgram) and (program.finish is not None or enough.of(first)):
             return first
         best = first.values if isinstance(first, SolvedProgram) else hint
         second = Highs().minimise(program, goal, clock, best, enough, meanwhile)
@@ -64,18 +64,6 @@ class Both:
             return first
         # Floats may rule out what is close to the edge: CP-SAT has the last word.
         return CpSatProgram().minimise(program, goal, clock, hint)
-
-
-def better_of(
-    first: SolvedProgram | ProgramOutOfTime, second: SolvedProgram | ProgramOutOfTime
-) -> SolvedProgram | ProgramOutOfTime:
-    """The better of two answers, with the better of both bounds."""
-    bound = max(first.bound, second.bound)
-    found = [each for each in (first, second) if isinstance(each, SolvedProgram)]
-    if not found:
-        return ProgramOutOfTime(bound)
-    best = min(found, key=lambda each: each.value)
-    return SolvedProgram(best.values, best.value, bound)
 
 
 class Widening:
