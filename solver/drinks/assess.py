@@ -165,7 +165,7 @@ def assess(
             bar,
             made or USUAL_TECHNIQUE,
             garnish=spec.garnish,
-            notes=spec.notes,
+            notes=spec.written_words,
         ),
         floated=floated(problem, amounts, bar.bottles.find),
     )

@@ -34,6 +34,9 @@ def carried(
 
 
 def in_notes(spec: Spec, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
-    """What the notes of a spec name, as one part of the drink; none without notes."""
+    """What the notes and steps of a spec name beside its pours, each as one part of the drink."""
+    poured = {bar.bottles.find(pour.ingredient).key for pour in spec.pours}
     if spec.notes:
-        yield "what its notes name", bar.mentions.notes(spec.notes)
+        yield "what its notes name", bar.mentions.notes(spec.notes, poured)
+    if spec.steps:
+        yield "what its steps name", bar.mentions.notes("\n".join(spec.steps), poured)
