@@ -34,9 +34,10 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.recipe_inputs import inputs_of_all
-from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
+from solver.pantry.shelf import Shelf, read_shelf
 from solver.pantry.spec import spec_files
 from solver.pantry.spec_book import SpecBook, read_book
+from solver.pantry.stocked import Stocked, in_order
 from solver.pantry.unit_price import Priced, UnitPrice
 from solver.pantry.vessels import Vessel
 from solver.printable import short

@@ -21,7 +21,7 @@ from solver.pantry.plan_file import NightTable, PlanTable
 from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource
 from solver.pantry.recipe import Accuracy, Dish, MeasuredTable, RecipeStep, RecipeTable
-from solver.pantry.shelf import Columns
+from solver.pantry.shelf_row import Columns
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting
 from solver.pantry.targets import Target
 

@@ -9,7 +9,7 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Part, Profile
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.quantities import PourSpan, show_number, split_count
 from solver.quantities.units import find_unit
 from solver.show.contract import document

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.pantry.bar import Bar
 from solver.pantry.kept import in_ounces_of_weight, pieces
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.quantities import show_money, show_number
 from solver.show.contract import document
 from solver.show.inventory import bottle_fields

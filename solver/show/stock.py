@@ -7,8 +7,9 @@ from datetime import timedelta
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.pantry.shelf import Stocked, written_on_hand
+from solver.pantry.on_hand import written_on_hand
 from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
+from solver.pantry.stocked import Stocked
 from solver.quantities import show_count, show_money, show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed

@@ -15,7 +15,7 @@ from solver.pantry.avoidance import Against, Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.requests.choose import Chosen
 from solver.requests.demands import Asked, Demand
 from solver.requests.in_keeping import unlike

@@ -22,7 +22,8 @@ from solver.pantry.kept import (
     pieces,
     size_of_one,
 )
-from solver.pantry.shelf import Shelf, Stocked, new_shelf
+from solver.pantry.shelf import Shelf, new_shelf
+from solver.pantry.stocked import Stocked
 from solver.printable import short
 from solver.tasks.shelf_import.cells import counted
 from solver.tasks.shelf_like import like_in_house

@@ -14,7 +14,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.batches import plain_key
 from solver.pantry.house_file import figure_values
 from solver.pantry.ingredient import Figure, Ingredient, default_tool
-from solver.pantry.shelf import read_figure
+from solver.pantry.own_figures import read_figure
 from solver.printable import printable, short
 from solver.tasks.stock.house import HouseFile, house_file
 

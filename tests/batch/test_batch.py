@@ -16,8 +16,8 @@ from solver.errors import BadInput
 from solver.mixture.blend import mass_g
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar, load_bar
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec, SpecPour, find_spec, read_specs
+from solver.pantry.stocked import Stocked
 from solver.show.batch import batch_text
 from solver.show.batch_document import batch_json
 from solver.show.batch_label import label_text, labels_html

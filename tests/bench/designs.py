@@ -22,7 +22,7 @@ from solver.pantry.bar import Bar, load_bar
 from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
-from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Status, design

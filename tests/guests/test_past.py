@@ -20,7 +20,7 @@ from solver.pantry.bar import WATER, Bar, load_bar
 from solver.pantry.ingredient import Figure
 from solver.pantry.library import load_library
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Status, design

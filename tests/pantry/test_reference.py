@@ -16,7 +16,7 @@ from solver.pantry.ingredient import Figure, Ingredient
 from solver.pantry.opinions import Opinions
 from solver.pantry.recipe import Dish
 from solver.pantry.reference import FILES, FileWords, TableWords, find_file, lists, raw_needs
-from solver.pantry.shelf import COLUMNS
+from solver.pantry.shelf_row import COLUMNS
 
 ROOT = Path(__file__).parents[2]
 TABLES = [

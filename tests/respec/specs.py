@@ -11,8 +11,8 @@ from solver.drinks.assess import Assessment, assess
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar, load_bar
 from solver.pantry.library import Library
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Approved, Spec, find_spec
+from solver.pantry.stocked import Stocked
 from solver.tasks.respec.repour import Rebalanced
 
 DEMO = Path(__file__).parents[2] / "demo"

@@ -23,7 +23,7 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import readable_profiles
-from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order
 from solver.quantities import PourSpan, Span, Unit
 from solver.requests.allowed_pours import Pourables
 from solver.requests.bar_taste import taste_of

@@ -13,7 +13,7 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount

@@ -9,7 +9,7 @@ from dataclasses import replace
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.recipe import Recipe
-from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order
 from solver.tasks.prep.prepare import prepare, price_by_recipe
 
 

@@ -10,7 +10,7 @@ from solver.drinks.assess import Assessment, assess
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.search.milp.backend import Backend
 from solver.search.problem import Limit
 from solver.tasks.price.cost import Cost, cost_of

@@ -10,7 +10,7 @@ from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import OVERRIDES, Ingredient
-from solver.pantry.shelf import overridden, read_figure
+from solver.pantry.own_figures import overridden, read_figure
 from solver.printable import short
 from solver.quantities import parse
 

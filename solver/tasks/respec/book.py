@@ -13,9 +13,9 @@ from solver.errors import BadInput, BadInputs, Unproven
 from solver.files.checked import gather
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
+from solver.pantry.stocked import Stocked
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import News
 from solver.tasks.respec.diff import Beside

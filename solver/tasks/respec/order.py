@@ -13,8 +13,8 @@ from solver.drinks.assess import Assessment, assess
 from solver.measures import Form
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Stocked, in_order
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked, in_order
 from solver.quantities import Span
 from solver.requests.allowed_pours import Pourables
 from solver.requests.bar_taste import taste_of

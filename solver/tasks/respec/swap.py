@@ -13,8 +13,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked
 from solver.printable import short
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.carried import Carried, carried, in_notes

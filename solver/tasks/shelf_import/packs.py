@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from solver.errors import BadInput
 from solver.pantry.kept import ONE
 from solver.pantry.kept import pieces as as_pieces
-from solver.pantry.shelf import MOST_IN_CASE
+from solver.pantry.shelf_row import MOST_IN_CASE
 from solver.pantry.word_forms import spelled_out
 from solver.printable import short
 

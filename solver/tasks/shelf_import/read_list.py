@@ -17,7 +17,9 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.kept import kept
 from solver.pantry.library import fold
 from solver.pantry.other_words import in_english
-from solver.pantry.shelf import MOST_LETTERS, Shelf, Stocked
+from solver.pantry.shelf import Shelf
+from solver.pantry.shelf_row import MOST_LETTERS
+from solver.pantry.stocked import Stocked
 from solver.printable import printable, short
 from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.new_bar import starter_bottles

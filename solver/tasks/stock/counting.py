@@ -8,7 +8,8 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.kept import size_of_one
-from solver.pantry.shelf import Stocked, read_on_hand, written_on_hand
+from solver.pantry.on_hand import read_on_hand, written_on_hand
+from solver.pantry.stocked import Stocked
 from solver.printable import short
 from solver.quantities import parse, parse_pour
 from solver.quantities.sizes import TRADE_ROUNDING

@@ -14,8 +14,9 @@ from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key, is_batch_of
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Shelf, Stocked, together
+from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked, together
 
 _NEARLY: Final = 0.03
 """Share of a serve that the last one may lack: what was measured in steps, and stuck to the glass;

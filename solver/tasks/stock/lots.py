@@ -7,7 +7,10 @@ from dataclasses import replace
 from datetime import date
 
 from solver.pantry.lots import Lot, written_lots
-from solver.pantry.shelf import USE_BY, Shelf, Stocked, together, written_on_hand
+from solver.pantry.on_hand import written_on_hand
+from solver.pantry.shelf import Shelf
+from solver.pantry.shelf_row import USE_BY
+from solver.pantry.stocked import Stocked, together
 
 _CRUMB = 1e-6
 

@@ -12,7 +12,8 @@ from solver.files.checked import gather
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pressed import taken_as_fruit
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
+from solver.pantry.stocked import Stocked
 from solver.quantities import show_number
 from solver.tasks.stock.house import HouseFile
 from solver.tasks.stock.lots import cells_after, lot_cells, with_batch

@@ -13,8 +13,9 @@ from solver.files.atomic import FileChange, FilePlace, prepared
 from solver.files.folders import make_folder
 from solver.pantry.bar import Bar
 from solver.pantry.folders import STOCK_LOG
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
 from solver.pantry.stock_log import HOUSE, LogEntry, Move, StockLog, changed, read_log
+from solver.pantry.stocked import Stocked
 from solver.tasks.stock.house import HouseFile, with_house
 
 

@@ -15,10 +15,11 @@ from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold, slug
 from solver.pantry.pressed import taken_as_fruit
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.pantry.stock_log import StockLog
+from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 from solver.tasks.stock.from_batch import FromBatch, from_batch

@@ -8,8 +8,10 @@ from functools import reduce
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
-from solver.pantry.shelf import Shelf, Stocked, read_on_hand, written_on_hand
+from solver.pantry.on_hand import read_on_hand, written_on_hand
+from solver.pantry.shelf import Shelf
 from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
+from solver.pantry.stocked import Stocked
 from solver.tasks.stock.house import HouseFile, house_back, with_house
 from solver.tasks.stock.movement import Movement, log_of, shelf_of
 
