@@ -9,8 +9,8 @@ import pytest
 
 from solver.measures import MEASURES
 from solver.pantry.avoidance import Against
-from solver.pantry.bar import load_bar
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, load_profiles, profile_files
 from solver.quantities import Measures, parse, parse_pour, parse_pour_span, parse_span
 from tests.profile_tables import (

@@ -28,7 +28,8 @@ from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.hands import FIGURES, Hands, ranged

@@ -346,7 +346,7 @@ def tell_misread(misread: Iterable[Misread]) -> None:
 def _open(root: Path | None, shelf: ShelfNeed) -> Bar:
     """The bar, after what a killed command had begun to write there is ended, and told."""
     from solver.files.atomic import settled
-    from solver.pantry.bar import load_bar
+    from solver.pantry.load_bar import load_bar
 
     with nullcontext() if root is None else settled(root, tell=note):
         try:

@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from solver.errors import BadInput
 from solver.mixture.blend import mass_g
 from solver.mixture.melt import TECHNIQUES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour, find_spec, read_specs
 from solver.pantry.stocked import Stocked
 from solver.show.batch import batch_text

@@ -18,8 +18,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.stocked import Stocked, in_order

@@ -19,7 +19,8 @@ from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence
 from solver.harmony.harmony import SCALE, BottleWish, Harmony
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.search.sets.best_first import best_first

@@ -26,7 +26,8 @@ from solver.clock import Clock
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import assess
 from solver.files.atomic import FilePlace
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs

@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from solver.drinks.left_bare import left_bare
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 

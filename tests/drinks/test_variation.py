@@ -19,7 +19,7 @@ from solver.measures import MEASURES
 from solver.mixture.blend import LABEL, volume_ml
 from solver.mixture.drink import finish
 from solver.mixture.numeric import Floats
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.requests.hands import Hands, read_hands
 from solver.requests.request import curve_of
 

@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 
 import solver
 from solver.errors import BadInput, BadInputs, Unproven
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec
 from solver.pantry.vocabulary import ANIMAL_ORIGINS

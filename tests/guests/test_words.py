@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput
 from solver.pantry.avoidance import Against, Avoidance
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.guest_words import guest_words, meanings
+from solver.pantry.load_bar import load_bar
 from solver.pantry.vocabulary import ALLERGENS, ANIMAL_ORIGINS, DECLARATIONS
 from solver.pantry.word_forms import barer, singular, within, words
 

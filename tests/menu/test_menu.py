@@ -10,7 +10,8 @@ import pytest
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.show.menu.document import menu_csv
 from solver.show.menu.text import menu_text
 from solver.tasks.menu.answer import Answered, Menu, NoMenu

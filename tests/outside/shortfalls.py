@@ -17,7 +17,7 @@ from solver.harmony.dial import Dial
 from solver.harmony.harmony import Harmony, worth_of
 from solver.harmony.standing import best_worth
 from solver.harmony.taste import BarTaste
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles

@@ -17,7 +17,8 @@ import pytest
 
 from solver.drinks.assess import assess
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import parse_pour
 from solver.search.milp.cpsat import CpSat

@@ -8,9 +8,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
 from solver.pantry.kept import kept
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 
 LIBRARY = load_library()
 PIECE_G = {"limes": 80.0, "lemons": 109.0, "oranges": 180.0}

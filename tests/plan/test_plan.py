@@ -10,7 +10,7 @@ import pytest
 from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
 from solver.search.milp.in_floats import Highs
 from solver.show.plan.text import plan_text

@@ -13,7 +13,8 @@ import pytest
 
 from solver.errors import BadInput
 from solver.mixture.sucrose import grams_per_100ml
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.request import IngredientWish, Request
 from solver.search.milp.cpsat import CpSat

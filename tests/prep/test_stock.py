@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
 from solver.tasks.prep.prepare import Prep

@@ -16,8 +16,8 @@ from solver.cli.main import main
 from solver.clock import Clock
 from solver.drinks.assess import find_drink
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
 from solver.pantry.costing import parse_share, pour_cost_of
+from solver.pantry.load_bar import load_bar
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.price.asking import asked, most_to_cost, sold_at
 from solver.tasks.price.cheaper import cheaper

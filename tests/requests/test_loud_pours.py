@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solver.harmony.counted import load_counts
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.demands import Asked
 from solver.requests.request import IngredientWish, Request

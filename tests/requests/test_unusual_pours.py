@@ -9,7 +9,8 @@ import pytest
 
 from solver.harmony.counted import load_counts
 from solver.harmony.taste import BarTaste, Said
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.requests.unusual_pours import oddness, usual_amount
 
 BAR = load_bar(None)

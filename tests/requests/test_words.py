@@ -13,8 +13,9 @@ from click.testing import CliRunner, Result
 from solver.cli.main import main
 from solver.errors import BadInput, BadInputs, EquipourError
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.bar_words import read_bar_words
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.demands import Asked
 from solver.requests.read import Written, read_request

@@ -9,8 +9,9 @@ from pathlib import Path
 
 from solver.drinks.assess import Assessment, assess
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.library import Library
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Approved, Spec, find_spec
 from solver.pantry.stocked import Stocked
 from solver.tasks.respec.repour import Rebalanced

@@ -13,7 +13,8 @@ import pytest
 from solver.clock import Clock, Done, Work
 from solver.drinks.assess import assess
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.spec_file import write_spec
 from solver.search.milp.cpsat import CpSat

@@ -10,8 +10,9 @@ import pytest
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import Spec, SpecPour
 from solver.search.milp.cpsat import CpSat

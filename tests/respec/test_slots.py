@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solver.drinks.assess import assess
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.similarity import Bringing

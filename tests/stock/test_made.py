@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.lots import Lot, read_lots, written_lots
 from solver.pantry.stocked import Stocked
 from solver.tasks.stock.lots import left_after, with_batch

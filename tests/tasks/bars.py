@@ -13,7 +13,8 @@ from pathlib import Path
 import numpy as np
 
 from solver.measures import MEASURES, Measure
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.carried import usual_pour

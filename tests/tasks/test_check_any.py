@@ -10,7 +10,7 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.read import Written, read_request
 from solver.search.milp.cpsat import CpSat
