@@ -20,6 +20,7 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.pour import Pour
 from solver.requests.hands import Hands
 from solver.requests.request import curve_of
@@ -235,9 +236,9 @@ class _Model:
 
 def _ends(stray: Stray, item: Ingredient) -> tuple[Floats, Floats]:
     """By how much the composition of an ingredient changes at both ends of a figure."""
-    usual = item.with_overrides({stray.what: stray.usual}).composition()
+    usual = with_own_figures(item, {stray.what: stray.usual}).composition()
     low, high = (
-        item.with_overrides({stray.what: end}).composition() - usual
+        with_own_figures(item, {stray.what: end}).composition() - usual
         for end in (stray.low, stray.high)
     )
     return low, high

@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import Any
+
+from pydantic import ValidationError
 
 from solver.errors import BadInput
 from solver.files.near_words import near_words
-from solver.pantry.ingredient import OVERRIDES, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import Measures, parse
+
+OVERRIDES = ("abv", "sugar", "acid", "density", "other")
+"""Figures that a bar may state for its own bottle."""
+_OWN_FIGURE = "the bar's own figure"
 
 
 def read_figures(text: str, measures: Measures) -> dict[str, float]:
@@ -52,6 +60,35 @@ def overridden(ingredient: Ingredient, figures: Mapping[str, float]) -> Ingredie
     if ingredient.per == "g":
         what = f"the figures of {ingredient.name} cannot be overridden here"
         raise BadInput(what, why="it is weighed", remedy="Make it a house ingredient.")
-    own = ingredient.with_overrides(figures).model_copy(update={"origin": None})
+    own = with_own_figures(ingredient, figures).model_copy(update={"origin": None})
     own.composition()  # no such liquid may exist: better said here, where the line is known
     return own
+
+
+def with_own_figures(
+    item: Ingredient, figures: Mapping[str, float], source: str = _OWN_FIGURE
+) -> Ingredient:
+    """The same ingredient with the bar's own figures for abv, sugar, acid, density or other.
+
+    A measured density belongs to the label it was measured with: it is dropped where that
+    changes and no new one is given.
+
+    Raises:
+        BadInput: there is no such figure, or the result contradicts itself.
+    """
+    unknown = [name for name in figures if name not in OVERRIDES]
+    if unknown:
+        what = f"'{short(unknown[0])}' is not a figure that can be overridden"
+        near = near_words(unknown[0], OVERRIDES)
+        raise BadInput(what, near=near, remedy=f"Use {', '.join(OVERRIDES)}.")
+    table: dict[str, Any] = {name: getattr(item, name) for name in Ingredient.model_fields}
+    if figures and "density" not in figures:
+        table["density"] = None
+    try:
+        for name, value in figures.items():
+            table[name] = Figure(value=value, basis="published", source=source)
+        return Ingredient.model_validate(table)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        what = f"the figures given for {item.name} cannot be"
+        raise BadInput(what, why=str(first.get("ctx", {}).get("what", first["msg"]))) from None

@@ -7,7 +7,8 @@ from typing import Any
 
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.stocked import Stocked
 from solver.quantities import PourSpan, show_number, split_count

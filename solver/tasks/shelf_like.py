@@ -12,9 +12,11 @@ from solver.files.read import ABSENT, version_at
 from solver.files.toml import TomlText, parse_toml
 from solver.pantry.bar import Bar
 from solver.pantry.batches import plain_key
+from solver.pantry.figure import Figure
 from solver.pantry.house_file import figure_values
-from solver.pantry.ingredient import Figure, Ingredient, default_tool
-from solver.pantry.own_figures import read_figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.ingredient_table import default_tool
+from solver.pantry.own_figures import read_figure, with_own_figures
 from solver.printable import printable, short
 from solver.tasks.stock.house import HouseFile, house_file
 
@@ -47,7 +49,7 @@ def like_in_house(name: str, like: str, bar: Bar, root: Path, abv: str = "") -> 
     file = TomlText(path, text, parse_toml(text, path))
     own = _as_said(model)
     if abv:
-        own = own.with_overrides({"abv": read_figure("abv", abv, bar.measures)}, LABEL)
+        own = with_own_figures(own, {"abv": read_figure("abv", abv, bar.measures)}, LABEL)
         own.composition()  # no such liquid may exist: better said here
     return house_file(file, key, _values(called, model, own, bar))
 

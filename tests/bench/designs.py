@@ -19,7 +19,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles

@@ -21,7 +21,8 @@ from solver.clock import Clock, TimeUpError
 from solver.harmony.counted import load_counts
 from solver.harmony.harmony import Harmony
 from solver.harmony.taste import BarTaste, Said
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles

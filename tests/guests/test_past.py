@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import WATER, Bar
-from solver.pantry.ingredient import Figure
+from solver.pantry.figure import Figure
 from solver.pantry.library import load_library
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files

@@ -12,7 +12,8 @@ from pydantic import BaseModel
 
 from solver.cli.main import main
 from solver.files.checked import NOT_WRITTEN, Model, model_in
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.opinions import Opinions
 from solver.pantry.recipe import Dish
 from solver.pantry.reference import FILES, FileWords, TableWords, find_file, lists, raw_needs

@@ -12,6 +12,7 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.library import Library
 from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.spec import Approved, Spec, find_spec
 from solver.pantry.stocked import Stocked
 from solver.tasks.respec.repour import Rebalanced
@@ -36,7 +37,7 @@ def with_twin(bar: Bar, key: str, figures: Mapping[str, float] | None = None) ->
     """The bar with one more bottle, "twin": like another in all, but for some figures."""
     twin = bar.bottles.find(key).model_copy(update={"key": "twin", "name": "twin", "aliases": ()})
     if figures:
-        twin = twin.with_overrides(figures)
+        twin = with_own_figures(twin, figures)
     row = bar.stocked(key) or Stocked(twin)
     stock = (*bar.stock, replace(row, ingredient=twin))
     return replace(bar, library=Library((*bar.library, twin)), stock=stock)

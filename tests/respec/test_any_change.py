@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.own_figures import with_own_figures
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.book import stays
 from solver.tasks.respec.held_ranges import kept_of
@@ -29,7 +30,7 @@ LINES = [
 def test_a_bottle_that_is_weaker_or_stronger(which: tuple[str, Ingredient], factor: float) -> None:
     name, item = which
     figures = {figure: getattr(item, figure).value * factor for figure in ("abv", "sugar", "acid")}
-    bar = BAR.with_bottle(item.with_overrides(figures))
+    bar = BAR.with_bottle(with_own_figures(item, figures))
     spec = spec_of(name, bar)
     kept = kept_of(assess(spec, BAR), BAR)
     made = assess(spec, bar)

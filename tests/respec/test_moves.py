@@ -13,6 +13,7 @@ from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import Spec, SpecPour
 from solver.search.milp.cpsat import CpSat
@@ -42,7 +43,7 @@ def anew(spec: Spec, bar: Bar, before: Bar = BAR) -> Rebalanced:
 
 def measured_anew(key: str, figure: str, factor: float) -> Bar:
     item = BAR.bottles.find(key)
-    return BAR.with_bottle(item.with_overrides({figure: getattr(item, figure).value * factor}))
+    return BAR.with_bottle(with_own_figures(item, {figure: getattr(item, figure).value * factor}))
 
 
 def with_word(spec: Spec, at: int, word: str) -> Spec:

@@ -15,8 +15,9 @@ from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.batches import BATCH, batch_name, is_batch_of
+from solver.pantry.figure import Figure
 from solver.pantry.house_file import figure_values
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Shelf
 from solver.pantry.spec_lines import UNNAMED
 from solver.quantities import show_count

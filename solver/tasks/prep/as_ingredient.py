@@ -9,7 +9,8 @@ from typing import Final
 
 from solver.kitchen.batch import INSOLUBLE, OTHER, acid_shares, measured, titratable_g
 from solver.mixture.numeric import Floats
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
 from solver.tasks.prep.figures import Figures, Known
 from solver.tasks.prep.shelf_life import Keeping

@@ -11,7 +11,8 @@ from solver.kitchen.cooking import Input
 from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.pieces import Pieces
 from solver.quantities import WrittenAmount, parse_pour
 

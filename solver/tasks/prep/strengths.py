@@ -12,7 +12,8 @@ from solver.kitchen.batch import acid_shares, brix, measured
 from solver.mixture.numeric import Floats, root
 from solver.mixture.sucrose import solubility_mass_pct
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import Span, parse_span
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares

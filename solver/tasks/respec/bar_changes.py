@@ -9,8 +9,8 @@ from solver.drinks.assess import Assessment
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import OVERRIDES, Ingredient
-from solver.pantry.own_figures import overridden, read_figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.own_figures import OVERRIDES, overridden, read_figure
 from solver.printable import short
 from solver.quantities import parse
 
