@@ -12,7 +12,7 @@ from solver.harmony.evidence import Evidence
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony, worth_of
 from solver.harmony.standing import best_worth
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.search.milp.in_keeping_rows import Bottles
 from solver.search.nogoods import Groups
 from solver.search.problem import Drink, Problem
@@ -26,7 +26,7 @@ class InKeeping:
     Any problem with the same candidates, in the same order, can be asked about.
     """
 
-    def __init__(self, asked: Asked, problem: Problem) -> None:
+    def __init__(self, asked: AskedDrink, problem: Problem) -> None:
         self.asked = asked
         names = {candidate.ingredient for candidate in problem.candidates}
         stock = [item for item in asked.bar.bottles if item.key in names]
@@ -175,7 +175,7 @@ class SetsOf:
         return self.most is None or sum(map(len, filled)) <= self.most
 
 
-def unlike(asked: Asked, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:
+def unlike(asked: AskedDrink, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:
     """A drink of another base family and without the modifiers of one, given as (part, key); where
     it has neither, one that is not of the same ingredients."""
     poured, bottles = list(pours), asked.bar.bottles

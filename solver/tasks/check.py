@@ -16,7 +16,7 @@ from solver.pantry.library import slug
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.pantry.spec import Spec
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
@@ -108,7 +108,7 @@ class _Waiting:
 
     name: str
     request: Request
-    plain: Asked
+    plain: AskedDrink
     problem: Problem
     order: Understood | None = None
 
@@ -132,7 +132,7 @@ def _waiting(
     profile = meant or find_profile(named, files)
     if guest.goal is not None:
         request = replace(request, goal=Goal(guest.goal))
-    plain = Asked.of(profile, bar, replace(request, steps=()))
+    plain = AskedDrink.of(profile, bar, replace(request, steps=()))
     return _Waiting(guest.name, request, plain, plain.problem())
 
 

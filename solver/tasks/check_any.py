@@ -20,8 +20,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import readable_profiles
 from solver.requests.allowed_pours import Pourables
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import Request
 from solver.search.milp.backend import Backend
@@ -82,11 +82,11 @@ def check_any(
     taste = taste_of(bar)
     best: dict[str, Proposal] = {}
     none: list[str] = []
-    without: list[Asked] = []
-    waiting: list[tuple[Request, Asked]] = []
+    without: list[AskedDrink] = []
+    waiting: list[tuple[Request, AskedDrink]] = []
     for profile in profiles:
         mine = _within_reach(request, profile)
-        plain = Asked.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
+        plain = AskedDrink.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
         # A hundred times sooner than by a search.
         if trivially_infeasible(plain.problem()):
             none.append(profile.name)
@@ -139,7 +139,7 @@ def _within_reach(request: Request, profile: Profile) -> Request:
     return replace(request, beyond=tuple(name for name in request.beyond if name in own))
 
 
-def _from_usual(answer: Answer, plain: Asked, clock: Clock) -> float:
+def _from_usual(answer: Answer, plain: AskedDrink, clock: Clock) -> float:
     """How much less a drink is worth than the best set of its profile; endless where not known."""
     if answer.evidence is None:
         return math.inf

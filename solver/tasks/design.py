@@ -16,8 +16,9 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.stocked import Stocked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.choose import Chosen
-from solver.requests.demands import Asked, Demand
+from solver.requests.demands import Demand
 from solver.requests.in_keeping import unlike
 from solver.requests.request import Request
 from solver.requests.said_words import SaidWord, said_words
@@ -158,7 +159,7 @@ def design(
     clock: Clock | None = None,
     verify: bool = False,
     explain: Explain = Explain.NOTHING,
-    plain: Asked | None = None,
+    plain: AskedDrink | None = None,
 ) -> Design:
     """The best drink for `request`, with its proof, and alternatives: another base family and other
     modifiers.
@@ -173,7 +174,7 @@ def design(
     """
     started = time.monotonic()
     clock = clock or Clock.of(request.seconds)
-    plain = plain or Asked.of(profile, bar, replace(request, steps=()))
+    plain = plain or AskedDrink.of(profile, bar, replace(request, steps=()))
     ground = Ground(plain, backend, clock)
     match settled(ground, request):
         case Stopped(interrupted=interrupted):
@@ -204,7 +205,7 @@ def _misses(found: Chosen) -> float:
 
 
 def unsearched(
-    asked: Asked, problem: Problem, backend: Backend, *, interrupted: bool,
+    asked: AskedDrink, problem: Problem, backend: Backend, *, interrupted: bool,
     started: float | None = None,
 ) -> Design:  # fmt: skip
     """What is known of a request that nothing was searched for: nothing.

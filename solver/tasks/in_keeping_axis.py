@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.clock import Clock
 from solver.measures import Measure
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.in_keeping import InKeeping
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.backend import Backend
@@ -17,7 +17,7 @@ class InKeepingAxis:
     `asked` is its request, with or without comparisons.
     """
 
-    def __init__(self, design: Design, asked: Asked, clock: Clock) -> None:
+    def __init__(self, design: Design, asked: AskedDrink, clock: Clock) -> None:
         self.design = design
         self.clock = clock
         self.in_keeping = InKeeping(asked, design.problem)

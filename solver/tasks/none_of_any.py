@@ -10,13 +10,14 @@ from solver.clock import Clock, TimeUpError
 from solver.drinks.answer import Answer
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.search.milp.backend import Backend
 from solver.tasks.subproblems import Ground
 from solver.tasks.ways_out import WayOut, bought
 
-FromUsual = Callable[[Answer, Asked, Clock], float]
+FromUsual = Callable[[Answer, AskedDrink, Clock], float]
 BestOf = Callable[[Bar], tuple[str, Answer] | None]
 
 
@@ -42,7 +43,7 @@ class InTheWay:
 
 
 def in_the_way(
-    each: Sequence[Asked], bar: Bar, backend: Backend, clock: Clock,
+    each: Sequence[AskedDrink], bar: Bar, backend: Backend, clock: Clock,
     from_usual: FromUsual, best_of: BestOf,
 ) -> InTheWay:  # fmt: skip
     """What stands in the way of all of `each`, which are proven to have nothing.
@@ -88,7 +89,9 @@ class _Found:
     best: Bought | None = None
     rank: tuple[float, float, str] = (math.inf, math.inf, "")
 
-    def take(self, way: WayOut | None, asked: Asked, from_usual: FromUsual, clock: Clock) -> None:
+    def take(
+        self, way: WayOut | None, asked: AskedDrink, from_usual: FromUsual, clock: Clock
+    ) -> None:
         """One more purchase, if there is one for that profile."""
         if way is None:
             return

@@ -13,9 +13,10 @@ from solver.drinks.answer import Answer, answer_of
 from solver.explain.pareto_front import under
 from solver.harmony.harmony import SCALE, BottleWish, worth_of
 from solver.measures import Measure
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.choices import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
-from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
+from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.exact import evaluate_one, kept_limits
 from solver.search.exact import measure as measures_of
@@ -55,7 +56,7 @@ class _Base:
     built when it is needed: some questions are answered at a glance.
     """
 
-    def __init__(self, asked: Asked, shelf: Problem) -> None:
+    def __init__(self, asked: AskedDrink, shelf: Problem) -> None:
         self.asked = asked
         self.shelf = shelf
         self.problem = representatives(shelf)
@@ -79,7 +80,7 @@ class Ground:
     """
 
     def __init__(
-        self, asked: Asked, backend: Backend, clock: Clock, targets: Sequence[Limit] = ()
+        self, asked: AskedDrink, backend: Backend, clock: Clock, targets: Sequence[Limit] = ()
     ) -> None:
         self.asked = asked
         self.backend = backend

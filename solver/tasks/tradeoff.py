@@ -16,7 +16,7 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.pantry.spec import Spec
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.request import Request, check_prices
 from solver.search.exact import measure, off_aim
 from solver.search.in_keeping_curve import InKeepingCurve, down_to
@@ -108,7 +108,7 @@ def tradeoff(
     backend: Backend,
     most: int,
     clock: Clock | None = None,
-    plain: Asked | None = None,
+    plain: AskedDrink | None = None,
 ) -> Tradeoff:
     """The trade-off for a request: every efficient drink, or `most` all along the curve.
 
@@ -132,7 +132,7 @@ def tradeoff(
     _check_prices(weighed, bar, between)
     axis, single = None, clock.unwatched
     if IN_KEEPING in between:
-        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), single)
+        axis = InKeepingAxis(found, AskedDrink.of(profile, bar, replace(request, steps=())), single)
     plane = _Plane(found, between, axis)
     oracle = plane.oracle(backend, single)
     curve = Frontier[Drink]((), undecided=found.interrupted)

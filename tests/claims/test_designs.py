@@ -21,7 +21,8 @@ import pytest
 
 from solver.cli.exits import exit_code
 from solver.harmony.harmony import BottleWish
-from solver.requests.demands import STRUCTURE, Asked
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import STRUCTURE
 from solver.requests.in_keeping import unlike
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
@@ -46,7 +47,7 @@ def truth(seed: int) -> Truth:
     return Truth(replace(asked, request=request))
 
 
-def answered(asked: Asked) -> Design:
+def answered(asked: AskedDrink) -> Design:
     """Everything that can be asked for at once."""
     seed = len(asked.demands)
     explain = (Explain.LIMITS, Explain.EVERYTHING)[seed % 2]

@@ -17,7 +17,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.bar_words import read_bar_words
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.requests.said_words import said_words
@@ -47,9 +47,9 @@ def bar_with(tmp_path: Path, text: str) -> Bar:
     return load_bar(folder)
 
 
-def asked_in(word: str, profile: str = "sour") -> Asked:
+def asked_in(word: str, profile: str = "sour") -> AskedDrink:
     request = read_request(Written(words=(word,)), demo())
-    return Asked.of(find_profile(profile, profile_files(None)), demo(), request)
+    return AskedDrink.of(find_profile(profile, profile_files(None)), demo(), request)
 
 
 @pytest.mark.parametrize("word", BUILT_IN)
@@ -58,7 +58,7 @@ def test_a_built_in_word_asks_ranges_and_none_beyond_what_a_profile_allows(word:
     assert wish.ranges or wish.halves
     for path in profile_files(None).values():
         profile = find_profile(path.stem, profile_files(None))
-        asked = Asked.of(profile, demo(), Request(words=(wish,)))
+        asked = AskedDrink.of(profile, demo(), Request(words=(wish,)))
         limits = [d.limit for d in asked.demands if d.measure and d.measure.name in MEASURES]
         for one in filter(None, limits):
             same = [m for m in limits if m and m.measure == one.measure]

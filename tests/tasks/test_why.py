@@ -11,7 +11,8 @@ import pytest
 from solver.clock import Clock
 from solver.pantry.bar import Bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
@@ -32,10 +33,12 @@ from tests.tasks.truth import Truth, check_answer, check_reasons
 Sets = set[frozenset[Demand]]
 
 
-def posed(seed: int, request: Callable[[random.Random, Bar], Request] = small_request) -> Asked:
+def posed(
+    seed: int, request: Callable[[random.Random, Bar], Request] = small_request
+) -> AskedDrink:
     rng = random.Random(seed)
     bar = small_bar(rng)
-    return Asked.of(sour(), bar, request(rng, bar))
+    return AskedDrink.of(sour(), bar, request(rng, bar))
 
 
 def minimal_conflicts(every: Everything) -> Sets:
@@ -153,7 +156,7 @@ def test_what_is_said_of_a_request_is_so_at_length(seed: int) -> None:
 def test_conflicts_that_have_nothing_in_common_have_joint_ways_out() -> None:
     wish = Written(measures={"abv": ("<=15%",)}, wanted=("mezcal",), unwanted=("spirit/agave",))
     request = read_request(wish, demo())
-    asked = Asked.of(find_profile("stirred", profile_files(None)), demo(), request)
+    asked = AskedDrink.of(find_profile("stirred", profile_files(None)), demo(), request)
     ground = Ground(asked, CpSat(), Clock.of(60))
     why = why_impossible(ground)
     assert not frozenset.intersection(*map(frozenset, why.conflicts))

@@ -13,7 +13,8 @@ import numpy.typing as npt
 import pytest
 
 from solver.drinks.answer import Answer
-from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.exact import within
 from solver.search.most_in_keeping import QUARTER, Targets
@@ -33,7 +34,7 @@ SAME = 1e-6
 class Truth:
     """Every drink of a request, and which of them keep all of it."""
 
-    def __init__(self, asked: Asked) -> None:
+    def __init__(self, asked: AskedDrink) -> None:
         self.asked = asked
         self.every = Everything.of(asked)
         self._questions: dict[tuple[Demand, ...], tuple[InKeeping, SetQuestion]] = {}

@@ -17,8 +17,8 @@ from solver.pantry.spec import Spec
 from solver.pantry.stocked import Stocked, in_order
 from solver.quantities import Span
 from solver.requests.allowed_pours import Pourables
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.demands import Asked
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
@@ -81,7 +81,7 @@ class Understood:
     bar: Bar
     request: Request
     whole: AsProfile
-    asked: Asked
+    asked: AskedDrink
 
     def answered(
         self,
@@ -120,7 +120,7 @@ def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
     request = _held_to_aims(with_targets(replace(request, goal=Goal.NEAREST), served))
     whole = as_profile(made, bar, request)
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
-    asked = Asked.of(whole.profile, bar, request, pourables)
+    asked = AskedDrink.of(whole.profile, bar, request, pourables)
     return Understood(spec, bar, request, whole, asked)
 
 
@@ -135,7 +135,7 @@ def _or_smaller(
     request = replace(request, goal=Goal.CLOSEST)
     small = as_profile(made, bar, request, size=size)
     pourables = Pourables(small.profile, bar, taste_of(bar), small.formers)
-    asked = Asked.of(small.profile, bar, request, pourables)
+    asked = AskedDrink.of(small.profile, bar, request, pourables)
     found = design(small.profile, bar, request, backend, clock=clock, plain=asked)
     if found.answer is None:
         return why
@@ -151,7 +151,7 @@ def _share(wish: MeasureWish, made: Assessment) -> float:
     return most / now
 
 
-def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:
+def asked_of(spec: Spec, bar: Bar, request: Request) -> AskedDrink:
     """A request of all drinks that the lines of a spec can be poured to: what it was is an aim.
 
     Its ingredients stay, but for what is not to be had or is avoided.
@@ -166,7 +166,7 @@ def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:
     whole = as_profile(made, bar, request)
     profile = whole.profile.model_copy(update={"limits": ()})
     pourables = Pourables(profile, bar, taste_of(bar), whole.formers)
-    return Asked.of(profile, bar, request, pourables)
+    return AskedDrink.of(profile, bar, request, pourables)
 
 
 def _held_to_aims(request: Request) -> Request:
