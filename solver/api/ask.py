@@ -47,8 +47,8 @@ from solver.show.scaled import scaled_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.show.variation import variation_fields
-from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
+from solver.tasks.design_result import Explain
 from solver.tasks.menu.menu import menu as chosen_menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER

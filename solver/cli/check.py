@@ -54,7 +54,7 @@ def check(
     from solver.show.check import check_json, check_text, verdicts_json, verdicts_text
     from solver.tasks.check import check as verdict_on
     from solver.tasks.check import check_all
-    from solver.tasks.design import Explain
+    from solver.tasks.design_result import Explain
 
     files = profile_files(bar.profiles)
     only_with(file is None, "one guest, not with --requests", "why", "alternatives")

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from solver.pantry.bar import Bar
     from solver.pantry.spec import Spec
     from solver.requests.request import Request
-    from solver.tasks.design import Design
+    from solver.tasks.design_result import Design
 
 
 @click.command()
@@ -57,8 +57,8 @@ def design(
     from solver.search.milp.cpsat import CpSat
     from solver.show.document import design_json
     from solver.show.text import design_text
-    from solver.tasks.design import Explain
     from solver.tasks.design import design as solve
+    from solver.tasks.design_result import Explain
     from solver.tasks.save import place_for, spec_of_answer
 
     only_with(name is not None, "--save", "replace", "unproven")
@@ -90,7 +90,7 @@ def design(
 def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unproven: bool) -> None:
     """Write the answer as a spec and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_spec
-    from solver.tasks.design import Status
+    from solver.tasks.design_result import Status
 
     if found.interrupted:
         note("nothing was saved, as it was interrupted")

@@ -56,7 +56,7 @@ def ordered(
     from solver.search.milp.cpsat import CpSat
     from solver.show.check import verdict_words
     from solver.show.ordered import order_json, order_text
-    from solver.tasks.design import Explain
+    from solver.tasks.design_result import Explain
     from solver.tasks.respec.order import order
 
     bar = with_uncooked_of(spec, bar)

@@ -11,7 +11,7 @@ from solver.show.swapped import carried_words
 from solver.show.text import design_text, left_off, left_out_lines
 from solver.show.why import STEPS, short_spec, short_why
 from solver.tasks.check import Verdict
-from solver.tasks.design import Design, Status
+from solver.tasks.design_result import Design, Status
 
 
 def verdict_words(found: Design) -> str:

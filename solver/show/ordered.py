@@ -24,7 +24,7 @@ from solver.show.swapped import carried_fields, carried_words
 from solver.show.target import target_line
 from solver.show.text import after_a_gap, design_text, left_off, left_out_lines, proven
 from solver.show.why import answer_lines
-from solver.tasks.design import Design, Status
+from solver.tasks.design_result import Design, Status
 from solver.tasks.respec.as_profile import WATER
 from solver.tasks.respec.order import GuestOrder
 from solver.tasks.respec.repour import Rebalanced

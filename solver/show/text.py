@@ -26,7 +26,7 @@ from solver.show.pours import pour_line
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
-from solver.tasks.design import Design, Explain, Open, Status
+from solver.tasks.design_result import Design, Explain, Open, Status
 
 if TYPE_CHECKING:
     from solver.tasks.respec.swap import Swaps

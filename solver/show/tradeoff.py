@@ -15,7 +15,7 @@ from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
 from solver.show.table import csv_table
 from solver.show.text import design_text, left_out_lines
-from solver.tasks.design import Status
+from solver.tasks.design_result import Status
 from solver.tasks.tradeoff import Spot, Tradeoff
 from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM
 

@@ -21,7 +21,8 @@ from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
-from solver.tasks.design import Design, Explain, Status, design, unsearched
+from solver.tasks.design import design, unsearched
+from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.prep.uncooked import with_uncooked
 from solver.tasks.profile_or_spec import named as profile_or_spec
 from solver.tasks.respec.order import GuestOrder, Understood, understood

@@ -28,7 +28,8 @@ from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
 from solver.search.problem import Goal
 from solver.search.sets.best_first import best_first
-from solver.tasks.design import Design, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Status
 from solver.tasks.none_of_any import InTheWay, in_the_way
 
 MOST = 3

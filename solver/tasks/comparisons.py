@@ -10,24 +10,24 @@ from solver.measures import MEASURES, compared_of
 from solver.requests.request import ComparedStep, Request
 from solver.search.exact import measure
 from solver.search.result import Impossible, Optimal, Stopped
-from solver.tasks.subproblems import Ground
+from solver.tasks.subproblems import Subproblems
 
 
-def settled(ground: Ground, request: Request) -> Request | Stopped:
+def settled(problems: Subproblems, request: Request) -> Request | Stopped:
     """The request with the target of every step, where they have none yet: from the drink served
-    without any of them, for which `ground` is asked.
+    without any of them, for which `problems` is asked.
 
     Where there is no such drink the steps have no target, and the request is impossible without
     them. Stopped where that drink is not known.
     """
     if all(step.measure for step in request.steps):
         return request
-    found = ground.choose()
+    found = problems.choose()
     match found.result:
         case Optimal(drink=drink):
             pass
         case Impossible():
-            return ground.asked.request
+            return problems.asked.request
         case Stopped() as stopped:
             return stopped
     known = compared_of(MEASURES.values())

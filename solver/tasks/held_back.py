@@ -14,7 +14,7 @@ from solver.search.most_in_keeping import (
 from solver.search.nogoods import Groups
 from solver.search.problem import Problem
 from solver.search.result import decided
-from solver.tasks.subproblems import Ground, Solved
+from solver.tasks.subproblems import Solved, Subproblems
 
 Poured = frozenset[tuple[int, str]]
 """What a drink is of: the part and the ingredient of each pour."""
@@ -27,8 +27,8 @@ class HeldBack:
     is not asked about again.
     """
 
-    def __init__(self, ground: Ground, group: Sequence[Demand], poured: Poured) -> None:
-        self.ground = ground
+    def __init__(self, problems: Subproblems, group: Sequence[Demand], poured: Poured) -> None:
+        self.problems = problems
         self.group = group
         self.poured = poured
         self._hopeless: set[Groups] = set()
@@ -39,8 +39,8 @@ class HeldBack:
         Raises:
             TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
         """
-        problem, in_keeping = self.ground.with_every_bottle(dropped)
-        targets, clock = Targets(on_target(problem)), self.ground.clock
+        problem, in_keeping = self.problems.with_every_bottle(dropped)
+        targets, clock = Targets(on_target(problem)), self.problems.clock
         for groups in in_keeping.sets(problem, clock)():
             if self._is_the_drink(problem, groups):
                 return None
@@ -61,11 +61,11 @@ class HeldBack:
 
     def _some(self, problem: Problem, groups: Groups, targets: Targets) -> bool:
         """Whether a set has a drink on target; noted if not even without the whole group."""
-        backend, clock = self.ground.backend, self.ground.clock
+        backend, clock = self.problems.backend, self.problems.clock
         if any_of_set(problem, groups, targets, backend, clock) is not None:
             return True
         if len(self.group) > 1:
-            freest, _ = self.ground.with_every_bottle(self.group)
+            freest, _ = self.problems.with_every_bottle(self.group)
             if any_of_set(freest, groups, targets, backend, clock) is not None:
                 return False
         self._hopeless.add(groups)
@@ -73,6 +73,6 @@ class HeldBack:
 
     def _solved(self, problem: Problem, groups: Groups, targets: Targets) -> Solved | None:
         """The drink that would be offered of a set."""
-        backend, clock = self.ground.backend, self.ground.clock
+        backend, clock = self.problems.backend, self.problems.clock
         found = decided(drink_of_set(problem, groups, targets, backend, clock))
         return None if found is None else Solved(problem, found.drink, 0.0)

@@ -8,7 +8,7 @@ from solver.requests.asked_drink import AskedDrink
 from solver.requests.in_keeping import InKeeping
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.backend import Backend
-from solver.tasks.design import Design
+from solver.tasks.design_result import Design
 
 
 class InKeepingAxis:

@@ -14,7 +14,7 @@ from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.search.milp.backend import Backend
-from solver.tasks.subproblems import Ground
+from solver.tasks.subproblems import Subproblems
 from solver.tasks.ways_out import WayOut, bought
 
 FromUsual = Callable[[Answer, AskedDrink, Clock], float]
@@ -51,25 +51,25 @@ def in_the_way(
     `from_usual` tells how much less a drink is worth than the best of its profile, `best_of` which
     profile has the best drink of another bar, and that drink.
     """
-    grounds = [Ground(asked, backend, clock) for asked in each]
+    several = [Subproblems(asked, backend, clock) for asked in each]
     conflicts: list[tuple[Demand, ...]] = []
     try:
-        conflicts += _of_all(grounds, bar)
-        missing = _missing(grounds, bar)
+        conflicts += _of_all(several, bar)
+        missing = _missing(several, bar)
         if missing:  # what is asked for has to be bought, whatever else is
             return InTheWay(tuple(conflicts), _of_one(missing, bar, best_of), cut=clock.left == 0)
         found = _Found()
-        for ground in grounds:
-            found.take(bought(ground, 1), ground.asked, from_usual, clock)
+        for problems in several:
+            found.take(bought(problems, 1), problems.asked, from_usual, clock)
     except TimeUpError:
         return InTheWay(tuple(conflicts), None, cut=True)
     return InTheWay(tuple(conflicts), found.best, cut=False)
 
 
-def _missing(grounds: Sequence[Ground], bar: Bar) -> list[Ingredient]:
+def _missing(several: Sequence[Subproblems], bar: Bar) -> list[Ingredient]:
     """What is asked for and not there, or past its last day."""
     there = {row.ingredient.key for row in bar.stock}
-    wanted = (d for d in grounds[0].asked.demands if d.kind is Kind.WITH) if grounds else ()
+    wanted = (d for d in several[0].asked.demands if d.kind is Kind.WITH) if several else ()
     keys = dict.fromkeys(d.subject for d in wanted if d.subject not in there)
     return [item for item in map(bar.library.get, keys) if item is not None]
 
@@ -101,13 +101,13 @@ class _Found:
             self.best, self.rank = Bought(name, way), rank
 
 
-def _of_all(grounds: Sequence[Ground], bar: Bar) -> Iterator[tuple[Demand, ...]]:
+def _of_all(several: Sequence[Subproblems], bar: Bar) -> Iterator[tuple[Demand, ...]]:
     """Wishes that no profile can keep by themselves; and what is asked for and avoided at once."""
-    if not grounds:
+    if not several:
         return
-    wishes = [demand for demand in grounds[0].asked.demands if demand.kind not in STRUCTURE]
+    wishes = [demand for demand in several[0].asked.demands if demand.kind not in STRUCTURE]
     asked = [demand for demand in wishes if _is_asked(demand)]
-    alone = [d for d in asked if all(_ruled_out(ground, d) for ground in grounds)]
+    alone = [d for d in asked if all(_ruled_out(problems, d) for problems in several)]
     yield from ((demand,) for demand in alone)
     for wanted in asked:
         item = bar.library.get(wanted.subject) if wanted.kind is Kind.WITH else None
@@ -121,8 +121,8 @@ def _is_asked(demand: Demand) -> bool:
     return demand.origin.kind is From.REQUEST
 
 
-def _ruled_out(ground: Ground, wish: Demand) -> bool:
+def _ruled_out(problems: Subproblems, wish: Demand) -> bool:
     """Whether a profile has nothing with one wish alone."""
-    own = ground.asked.demands
+    own = problems.asked.demands
     others = [each for each in own if each != wish and each.kind not in STRUCTURE]
-    return ground.any(others) is None
+    return problems.any(others) is None

@@ -20,7 +20,7 @@ from solver.pantry.library import fold, slug
 from solver.pantry.spec import Spec, SpecPour, spec_files
 from solver.printable import short
 from solver.quantities import parse_pour, show_amount
-from solver.tasks.design import Design
+from solver.tasks.design_result import Design
 
 _SAME = 1e-6
 """Share by which a written pour may differ from the one that was proven: rounding only."""

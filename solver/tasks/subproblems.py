@@ -72,7 +72,7 @@ class _Base:
         return InKeeping(self.asked, self.shelf)
 
 
-class Ground:
+class Subproblems:
     """Solves one request with demands dropped or moved; what is alike is built once.
 
     A question has three answers: a drink; None, the proof that there is none; and, where there was
@@ -89,10 +89,10 @@ class Ground:
         self._bases: dict[tuple[frozenset[Demand], bool], _Base] = {}
         self._number = itertools.count(1)
 
-    def within(self, seconds: float, targets: Sequence[Limit] = ()) -> Ground:
+    def within(self, seconds: float, targets: Sequence[Limit] = ()) -> Subproblems:
         """The same, what is built shared, for questions that may take so long together, and where
         every drink is held to some targets besides."""
-        share = Ground(self.asked, self.backend, self.clock.within(seconds), targets)
+        share = Subproblems(self.asked, self.backend, self.clock.within(seconds), targets)
         share._bases, share._number = self._bases, self._number
         return share
 

@@ -25,7 +25,8 @@ from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Drink, Goal, Limit, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
-from solver.tasks.design import Design, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Status
 from solver.tasks.in_keeping_axis import InKeepingAxis
 from solver.tasks.respec.order import asked_of
 from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM, Between, read_between, unnoticed

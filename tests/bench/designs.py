@@ -27,7 +27,8 @@ from solver.pantry.profile_files import load_profiles
 from solver.pantry.stocked import Stocked, in_order
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Status
 
 DEMO = Path(__file__).parents[2] / "demo"
 SIZES = (200, 1000, 2000)

@@ -40,7 +40,8 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.milp.mathopt import MathOpt
 from solver.search.minimise import Drinks, Search
 from solver.search.result import Stopped
-from solver.tasks.design import Explain, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from tests.search.instances import brute_force, problem

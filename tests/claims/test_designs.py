@@ -29,7 +29,8 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.document import design_json
 from solver.show.text import design_text
-from solver.tasks.design import Design, Explain, Open, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Explain, Open, Status
 from tests.claims.moments import Cut, counted, cut_short, moment
 from tests.tasks.test_why import minimal_conflicts, posed
 from tests.tasks.truth import Truth, check_answer, check_reasons

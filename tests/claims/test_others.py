@@ -27,7 +27,7 @@ from solver.show.rebalanced_book import book_text
 from solver.show.swapped import swap_text
 from solver.show.tradeoff import tradeoff_text
 from solver.tasks.check import Verdict, check_all
-from solver.tasks.design import Status
+from solver.tasks.design_result import Status
 from solver.tasks.prep.additions import Aimed, BatchWish, aim_at
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point

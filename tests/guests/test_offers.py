@@ -27,7 +27,8 @@ from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check import check
-from solver.tasks.design import Design, Explain, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Explain
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.swap import swap

@@ -24,7 +24,8 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.stocked import Stocked
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Status
 from tests.guests.houses import TODAY, bar_of, stated
 from tests.ingredient_tables import ROOT
 

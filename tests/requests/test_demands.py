@@ -19,7 +19,7 @@ from solver.requests.request import Request
 from solver.search.exact import evaluate
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Problem
-from solver.tasks.subproblems import Ground
+from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import why_impossible
 from tests.search.instances import random_drink
 from tests.tasks.bars import any_request, demo, small_bar, sour
@@ -120,7 +120,7 @@ def test_of_two_pours_of_one_ingredient_both_are_asked() -> None:
     asked = AskedDrink.of(sour(), demo(), asking("mezcal=1..2 oz", "mezcal=1 1/2..3 oz"))
     assert amounts_of(asked, "mezcal") == [1.5, 1.75, 2.0]
     apart = AskedDrink.of(sour(), demo(), asking("mezcal=1 oz", "mezcal=2 oz"))
-    why = why_impossible(Ground(apart, CpSat(), Clock.of(60)))
+    why = why_impossible(Subproblems(apart, CpSat(), Clock.of(60)))
     assert [{d.says for d in each if d.origin == ASKED} for each in why.conflicts] == [
         {"with mezcal", "1 oz of mezcal", "2 oz of mezcal"}
     ]
@@ -132,16 +132,16 @@ def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> 
         measures={"abv": (">=18%",), "cost": ("<=2.30",)}, wanted=("mezcal=1 oz",), serves=12
     )
     asked = AskedDrink.of(sour(), demo(), read_request(wish, demo()))
-    ground = Ground(asked, CpSat(), Clock.of(60))
-    why = why_impossible(ground)
+    problems = Subproblems(asked, CpSat(), Clock.of(60))
+    why = why_impossible(problems)
     (conflict,) = map(frozenset, why.conflicts)
     assert {d.says for d in conflict if d.origin == ASKED} == {
         "strength at least 18 % vol", "cost at most 2.30 EUR", "with mezcal",
     }  # fmt: skip
     force = frozenset(d for d in asked.demands if d.kind in {Kind.COUNT, Kind.POURS, Kind.JIGGER})
-    assert ground.kept(conflict | force) is None
+    assert problems.kept(conflict | force) is None
     for demand in conflict:
-        assert ground.kept((conflict | force) - {demand}) is not None
+        assert problems.kept((conflict | force) - {demand}) is not None
 
 
 def test_a_long_pour_that_is_asked_for_is_measured_with_the_jigger() -> None:

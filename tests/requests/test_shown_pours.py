@@ -15,7 +15,8 @@ from solver.requests.demands import Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Design, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design
 from tests.tasks.bars import demo
 
 OUNCE = demo().measures.ounce_ml

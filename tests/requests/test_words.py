@@ -24,7 +24,8 @@ from solver.requests.said_words import said_words
 from solver.requests.words import read_words
 from solver.search.milp.cpsat import CpSat
 from solver.show.text import design_text
-from solver.tasks.design import Explain, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Explain
 from tests.tasks.bars import DEMO, demo, sour
 
 BUILT_IN = tuple(read_bar_words(None))

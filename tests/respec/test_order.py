@@ -19,7 +19,7 @@ from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep
 from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Explain, Status
+from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order
 from tests.search.instances import every_drink
 from tests.tasks.bars import DEMO, demo

@@ -18,7 +18,8 @@ from solver.requests.in_keeping import InKeeping
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
-from solver.tasks.design import Explain, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Explain, Status
 from solver.tasks.subproblems import BETTER
 from tests.tasks.bars import small_bar, small_request, sour
 from tests.tasks.truth import SAME, Bools, Truth, placed_of

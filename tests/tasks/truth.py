@@ -20,7 +20,7 @@ from solver.search.exact import within
 from solver.search.most_in_keeping import QUARTER, Targets
 from solver.search.problem import Floats, Goal
 from solver.search.sets.question import Filled, SetQuestion
-from solver.tasks.design import Design, Status
+from solver.tasks.design_result import Design, Status
 from solver.tasks.subproblems import BETTER
 from solver.tasks.why import Worth
 from tests.tasks.bars import Everything

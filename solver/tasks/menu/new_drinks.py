@@ -33,7 +33,8 @@ from solver.requests.request import IngredientWish, MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
 from solver.search.sets.best_first import best_first
-from solver.tasks.design import Design, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design
 from solver.tasks.plan.supplies import made_here
 
 AT_HOME, THIRSTY = 3, 1

@@ -23,7 +23,8 @@ from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
-from solver.tasks.design import Design, Explain, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
 from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.diff import beside
