@@ -27,7 +27,7 @@ from solver.show.why import answer_lines
 from solver.tasks.design_result import Design, Status
 from solver.tasks.respec.as_profile import WATER
 from solver.tasks.respec.order import GuestOrder
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 
 ASKED = frozenset({From.REQUEST, From.DRINKS, From.COMPARISON})
 """Where what somebody asks for comes from."""

@@ -16,7 +16,7 @@ from solver.show.pours import said_amount, said_name, said_place
 from solver.tasks.respec.consequences import Consequences
 from solver.tasks.respec.diff import Beside
 from solver.tasks.respec.held_ranges import KEPT, KeptRange
-from solver.tasks.respec.repour import Finer, Rebalanced
+from solver.tasks.respec.rebalanced import Finer, Rebalanced
 
 _ALSO = ("ethanol", "cost")
 """Measures that are told beside those that are held."""

@@ -25,7 +25,7 @@ from solver.show.rebalanced import (
 from solver.show.table import Cell, csv_table
 from solver.tasks.respec.book import Book, BookEntry, State
 from solver.tasks.respec.outdated_recipes import Unstocked
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 
 _ORDER = (
     State.UNDECIDED, State.LOST, State.NEARLY, State.REBALANCED, State.UNCHANGED,

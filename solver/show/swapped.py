@@ -30,7 +30,7 @@ from solver.show.rebalanced import (
 from solver.show.text import after_a_gap, left_out_lines
 from solver.tasks.respec.carried import Carried
 from solver.tasks.respec.cost_limit import CostLimit
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.substitutes import LikeForLike, Swap, of_different_kinds
 from solver.tasks.respec.swap import Swaps
 

@@ -33,7 +33,7 @@ from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point
 from solver.tasks.respec.bar_changes import read_news
 from solver.tasks.respec.book import Book, State, rebalance_book
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.substitutes import Swap
 from solver.tasks.respec.swap import Swaps, swap
 from solver.tasks.tradeoff import Tradeoff, tradeoff

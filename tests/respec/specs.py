@@ -15,7 +15,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.own_figures import with_own_figures
 from solver.pantry.spec import Approved, Spec, find_spec
 from solver.pantry.stocked import Stocked
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 
 DEMO = Path(__file__).parents[2] / "demo"
 SPECS = (

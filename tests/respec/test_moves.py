@@ -18,7 +18,8 @@ from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import Spec, SpecPour
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.held_ranges import kept_of
-from solver.tasks.respec.repour import Rebalanced, rebalance
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import rebalance
 from solver.tasks.respec.slots import SlotPlace, moves
 from tests.respec.specs import DEMO, demo, poured
 

@@ -16,7 +16,8 @@ from solver.search.problem import Limit
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.repour import Rebalanced, cheapest, nearest_within
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import cheapest, nearest_within
 from solver.tasks.respec.similarity import strangeness
 from solver.tasks.respec.slots import SlotPlace
 from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with

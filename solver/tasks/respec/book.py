@@ -20,7 +20,8 @@ from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import News
 from solver.tasks.respec.diff import Beside
 from solver.tasks.respec.held_ranges import KeptRange, fits, kept_of
-from solver.tasks.respec.repour import SECONDS, Rebalanced, nearest_within, rebalance
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import SECONDS, nearest_within, rebalance
 from solver.tasks.respec.slots import SlotPlace, scaled_places
 from solver.tasks.respec.substitutes import on_hand, ranked
 

@@ -28,7 +28,7 @@ from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
 from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.diff import beside
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.slots import Filled, SlotPlace, poured_in, refilled
 from solver.tasks.ways_out import WayOut
 from solver.tasks.why import Why

@@ -16,7 +16,8 @@ from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import read_glass
 from solver.tasks.respec.diff import Beside
 from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.repour import SECONDS, Rebalanced, rebalance
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import SECONDS, rebalance
 from solver.tasks.respec.slots import scaled_places
 
 

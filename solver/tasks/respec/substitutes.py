@@ -20,7 +20,8 @@ from solver.pantry.pour import Pour
 from solver.requests.bar_taste import taste_of
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.held_ranges import KeptRange
-from solver.tasks.respec.repour import Rebalanced, rebalance
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import rebalance
 from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
 from solver.tasks.respec.slots import SlotPlace
 

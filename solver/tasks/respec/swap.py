@@ -20,13 +20,8 @@ from solver.search.milp.backend import Backend
 from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.cost_limit import CostLimit, cost_limit
 from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.repour import (
-    SECONDS,
-    Rebalanced,
-    cheapest,
-    nearest_within,
-    rebalance,
-)
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import SECONDS, cheapest, nearest_within, rebalance
 from solver.tasks.respec.shares import nearer_first, read_shares
 from solver.tasks.respec.slots import SlotPlace
 from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
