@@ -15,7 +15,8 @@ from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, t
 from solver.show.pours import numbers_line, said_amount, said_name
 from solver.show.target import target_line
 from solver.show.text import left_off
-from solver.show.why import conflict_lines, short_spec, way_said
+from solver.show.way_out import way_said
+from solver.show.why import conflict_lines, short_spec
 from solver.tasks.check_any import Anything, Proposal
 from solver.tasks.none_of_any import InTheWay
 
