@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @shelfless_bar_option
 def ingredients(name: tuple[str, ...], as_json: bool, as_csv: bool, bar: Bar) -> None:
     """Every ingredient, those of a kind, or what is known of NAME and from where."""
-    from solver.show.inventory import (
+    from solver.show.ingredients import (
         ingredient_text,
         ingredients_csv,
         ingredients_json,

@@ -108,7 +108,7 @@ def sell(file: Path, on: date | None, as_json: bool, bar: Bar, **how: Any) -> No
 
     What they pour is taken from the shelf, what is known of their garnish too.
     """
-    from solver.show.stock import sold_json, sold_text
+    from solver.show.sold import sold_json, sold_text
     from solver.tasks.stock.sales import sold
     from solver.tasks.stock.sales_file import read_sales
 
@@ -159,7 +159,7 @@ def show_log(entry: int | None, last: int, as_json: bool, bar: Bar) -> None:
 @bar_option
 def past(days: int, as_json: bool, bar: Bar) -> None:
     """What is past its last day, and what soon will be."""
-    from solver.show.stock import past_json, past_text
+    from solver.show.past import past_json, past_text
 
     say(past_json(bar, days) if as_json else past_text(bar, days), whole=True)
 

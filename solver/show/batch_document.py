@@ -7,7 +7,7 @@ from typing import Any
 from solver.mixture.blend import Finished
 from solver.mixture.freezing import ERROR_CELSIUS
 from solver.pantry.bar import Bar
-from solver.show.batch import WHY, bottle_drinks, bottle_ml, finish_words
+from solver.show.batch_words import WHY, bottle_drinks, bottle_ml, finish_words
 from solver.show.contract import document
 from solver.show.guest import guest_fields, told_fields
 from solver.show.pours import said_amount

@@ -18,7 +18,8 @@ from solver.clock import Clock, TimeUpError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend, Effort, SolverStatus
-from solver.search.milp.relaxation import Fineness, PourModel, Relaxation
+from solver.search.milp.pour_rows import PourRows
+from solver.search.milp.relaxation import Fineness, MeasureRows, Relaxation
 from solver.search.milp.rows import Lift
 from solver.search.milp.set_rows import SetModel
 from solver.search.minimise import FINEST_BAND
@@ -83,9 +84,10 @@ def keeping_rows(
     Raises:
         TimeUpError: the clock ran out before the model was whole.
     """
-    pours = PourModel(problem, within, fineness, clock)
+    pours = PourRows(problem, clock)
+    model = MeasureRows(pours, within, fineness)
     pours.structure()
-    pours.measures()
+    model.measures()
     for drink in forbidden:
         pours.forbid(drink)
     taken = _Taken(pours, seats, bottles)
@@ -111,7 +113,7 @@ def keeping_rows(
 class _Taken:
     """Which options the set of a drink takes, from the decisions that pour it."""
 
-    def __init__(self, pours: PourModel, seats: Seats, bottles: Bottles) -> None:
+    def __init__(self, pours: PourRows, seats: Seats, bottles: Bottles) -> None:
         self.seats = seats
         self.decisions = {
             at: [d for candidate in candidates for d in pours.used[candidate]]
