@@ -17,10 +17,11 @@ from solver.cli.exits import (
     exit_code,
     exit_code_of_all,
 )
-from solver.cli.options import alternatives_option, json_option, only_with, request_options
+from solver.cli.options import json_option, only_with
 from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import complain, say
 from solver.cli.progress import Progress
+from solver.cli.request_options import alternatives_option, request_options
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar

@@ -9,18 +9,11 @@ import click
 
 from solver.cli.complete import complete_target
 from solver.cli.exits import exit_code
-from solver.cli.options import (
-    NOT_PROVEN,
-    alternatives_option,
-    floor_option,
-    json_option,
-    only_with,
-    request_options,
-    unproven_option,
-)
+from solver.cli.options import NOT_PROVEN, json_option, only_with, unproven_option
 from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import near, note, say
 from solver.cli.progress import Progress
+from solver.cli.request_options import alternatives_option, floor_option, request_options
 
 if TYPE_CHECKING:
     from solver.files.atomic import FilePlace

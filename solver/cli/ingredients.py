@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import shelfless_bar_option
 from solver.cli.complete import complete_ingredient
-from solver.cli.options import shelfless_bar_option, table_options
+from solver.cli.options import table_options
 from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:

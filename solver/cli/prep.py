@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import complete_recipe
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import held_bar_option, json_option, only_with, time_limit_option
+from solver.cli.options import json_option, only_with, time_limit_option
 from solver.cli.output import near, note, say, stock
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import unstocked_bar_option
 from solver.cli.complete import complete_profile
-from solver.cli.options import table_options, unstocked_bar_option
+from solver.cli.options import table_options
 from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:

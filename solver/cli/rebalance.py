@@ -7,16 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_glass, complete_ingredient, complete_pour_set
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import (
-    NOT_PROVEN,
-    bar_option,
-    name_option,
-    only_with,
-    table_options,
-    time_limit_option,
-)
+from solver.cli.options import NOT_PROVEN, name_option, only_with, table_options, time_limit_option
 from solver.cli.output import near, note, say, say_table
 from solver.cli.progress import Progress
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli import terminal
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_character, complete_kind, complete_recipe
-from solver.cli.options import Command, bar_option, json_option
+from solver.cli.options import Command, json_option
 from solver.cli.output import near, note, say
 from solver.cli.values import day
 from solver.errors import BadInput

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from solver.cli.options import folder_option, opened, table_options
+from solver.cli.bar_option import folder_option, opened
+from solver.cli.options import table_options
 from solver.cli.output import say, say_table
 from solver.cli.shelf_import import import_
 from solver.cli.shelf_rows import add, remove, set_

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from solver.cli.bar_option import bar_option, tell_misread, writing_bar_option
 from solver.cli.complete import complete_ingredient
-from solver.cli.options import Command, bar_option, json_option, tell_misread, writing_bar_option
+from solver.cli.options import Command, json_option
 from solver.cli.output import near, note, say
 from solver.cli.values import WholeNumber, day
 

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry import vocabulary as words
-
-if TYPE_CHECKING:
-    pass
 
 _DEFAULT_TOOLS = {
     "bitters": "dash",
