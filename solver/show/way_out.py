@@ -28,7 +28,8 @@ def way_said(way: WayOut, bar: Bar) -> str:
         _stocked(way) if change.demand.kind is Kind.STOCK else _changed(change, way.answer, bar)
         for change in way.changes
     )
-    return listed(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
+    said = listed(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
+    return f"as it is, {said}" if way.unchanged else said
 
 
 def _bought(item: Ingredient, bar: Bar) -> str:

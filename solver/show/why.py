@@ -145,7 +145,9 @@ def _beyond(why: Why) -> list[str]:
     moved = [change.demand for way in why.ways_out for change in way.changes]
     own = (d.measure for d in moved if d.measure and d.origin.kind in {From.PROFILE, From.SPEC})
     names = dict.fromkeys(f"--beyond {measure.name}" for measure in own)
-    return [f"To pour beyond that limit, add {listed(names)}."] if names else []
+    if len(names) > 1:
+        return [f"Each of these limits gives way to an option: {', '.join(names)}."]
+    return [f"To pour beyond that limit, add {name}." for name in names]
 
 
 def _alone(demand: Demand, of: str, bar: Bar) -> str:

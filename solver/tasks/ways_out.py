@@ -10,6 +10,7 @@ from solver.drinks.answer import Answer
 from solver.explain.conflicts import Conflicts
 from solver.pantry.ingredient import Ingredient
 from solver.requests.demands import Demand, Kind
+from solver.requests.origin import From
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
 from solver.tasks.subproblems import BETTER, Solved, Subproblems
@@ -53,7 +54,8 @@ class WayOut:
     """The least that makes a request possible, in one respect, and the drink that comes of it.
 
     `bought` is what would have to be bought; `needed` what the shelf would have to hold, of what it
-    holds too little. `smaller` is one of a spec: the same drink, poured smaller than it is held to.
+    holds too little. Two are of a spec: `smaller` is the same drink, poured smaller than it is held
+    to, and `unchanged` what it is poured as today.
     """
 
     changes: tuple[Change, ...]
@@ -61,11 +63,20 @@ class WayOut:
     bought: tuple[Ingredient, ...] = ()
     needed: tuple[Need, ...] = ()
     smaller: bool = False
+    unchanged: bool = False
 
     @property
     def size(self) -> float:
         """How far bounds are moved, in noticeable differences together."""
         return sum(change.size for change in self.changes)
+
+    @property
+    def weight(self) -> float:
+        """The size by which it is told sooner or later: one of several bounds at once counts more.
+        Infinite for a purchase, and where anything is dropped."""
+        if not self.changes:
+            return math.inf
+        return self.size if len(self.changes) == 1 else self.size / MUCH_LESS
 
 
 def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
@@ -78,12 +89,13 @@ def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[Wa
     ordered = [d for d in problems.asked.demands if d in shared or d.kind is Kind.JIGGER]
     moved = [way for d in ordered if d.measure and (way := _moved(problems, (d,)))]
     everything = frozenset.union(*conflicts.found)
-    numeric = tuple(d for d in problems.asked.demands if d in everything and d.measure)
+    held = (d for d in problems.asked.demands if d in everything or d.origin.kind is From.SPEC)
+    numeric = tuple(d for d in held if d.measure)
     joint = _moved(problems, numeric) if len(numeric) > 1 else None
     if joint is not None and len(joint.changes) == 1:
         joint = None
     moved.sort(key=lambda way: way.size)
-    early = joint if joint and moved and joint.size < MUCH_LESS * moved[0].size else None
+    early = joint if joint and moved and joint.weight < moved[0].weight else None
     yield from filter(None, (early, *moved))
     dropped = [way for d in ordered if d.measure is None and (way := _dropped(problems, d))]
     yield from (way for way in dropped if way.changes[0].demand.kind is not Kind.COUNT)

@@ -184,6 +184,20 @@ def test_of_a_drink_with_half_the_alcohol_a_smaller_size_is_the_first_way_out(
     }
 
 
+def test_the_first_way_out_moves_least_and_the_last_is_the_drink_as_it_is() -> None:
+    # 2 : 3/4 : 3/4 cannot be a step weaker and all else the same: a quarter of an ounce less of the
+    # rye misses four ranges by next to nothing, where one range alone is missed by two steps.
+    told = run("check", "harbour-light", "--lighter")
+    assert told.exit_code == 1
+    ways = told.output.partition("It would be possible")[2].partition("Each of these limits")[0]
+    assert "1 3/4 oz rye whiskey, 3/4 oz" in ways.split("with acid up to 1.26")[0]
+    assert ways.count("as it is, ") == 1
+    as_it_is = ways.partition("as it is, ")[2]
+    assert ": 2 oz rye" in " ".join(as_it_is.split())
+    assert "with sugar up to" not in as_it_is
+    assert "option: --beyond sugar, --beyond acid" in " ".join(told.output.split())
+
+
 def test_what_the_notes_name_speaks_against_it(tmp_path: Path) -> None:
     shutil.copytree(DEMO, tmp_path / "demo")
     path = tmp_path / "demo" / "specs" / "rope-store.toml"

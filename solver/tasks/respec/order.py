@@ -103,6 +103,7 @@ class Understood:
         why = found.why
         if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
             rest = clock.unwatched
+            why = _new_drinks_first(why, whole.made)
             found = replace(found, why=_or_smaller(why, whole.made, bar, request, backend, rest))
         answer = None if against else found.answer
         poured = None if answer is None else _poured(found, answer, whole, bar)
@@ -123,6 +124,20 @@ def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
     asked = AskedDrink.of(whole.profile, bar, request, pourables)
     return Understood(spec, bar, request, whole, asked)
+
+
+def _new_drinks_first(why: Why, made: Assessment) -> Why:
+    """The ways out with the drink that is poured today at the end, and the smallest change of what
+    the spec is held to first: whoever asks for another drink knows this one."""
+    today = {(line.ingredient.key, line.amount) for line in made.lines}
+    new: list[WayOut] = []
+    unchanged: list[WayOut] = []
+    for way in why.ways_out:
+        if {(pour.ingredient.key, pour.amount) for pour in way.answer.pours} == today:
+            unchanged.append(replace(way, unchanged=True))
+        else:
+            new.append(way)
+    return replace(why, ways_out=(*sorted(new, key=lambda way: way.weight), *unchanged))
 
 
 def _or_smaller(
