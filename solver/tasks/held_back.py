@@ -11,7 +11,7 @@ from solver.search.most_in_keeping import (
     drink_of_set,
     on_target,
 )
-from solver.search.nogoods import Groups
+from solver.search.nogoods import CandidateSet
 from solver.search.problem import Problem
 from solver.search.result import decided
 from solver.tasks.subproblems import Solved, Subproblems
@@ -31,7 +31,7 @@ class HeldBack:
         self.problems = problems
         self.group = group
         self.poured = poured
-        self._hopeless: set[Groups] = set()
+        self._hopeless: set[CandidateSet] = set()
 
     def without(self, dropped: Collection[Demand]) -> Solved | None:
         """The most in keeping of what is more so; None where nothing is.
@@ -41,38 +41,40 @@ class HeldBack:
         """
         problem, in_keeping = self.problems.with_every_bottle(dropped)
         targets, clock = Targets(on_target(problem)), self.problems.clock
-        for groups in in_keeping.sets(problem, clock)():
-            if self._is_the_drink(problem, groups):
+        for candidates in in_keeping.sets(problem, clock)():
+            if self._is_the_drink(problem, candidates):
                 return None
-            if groups not in self._hopeless and self._some(problem, groups, targets):
-                return self._solved(problem, groups, targets)
+            if candidates not in self._hopeless and self._some(problem, candidates, targets):
+                return self._solved(problem, candidates, targets)
         return None
 
-    def _is_the_drink(self, problem: Problem, groups: Groups) -> bool:
+    def _is_the_drink(self, problem: Problem, candidates: CandidateSet) -> bool:
         """Whether a set is that of the drink."""
-        if sum(map(len, groups)) != len(self.poured):
+        if sum(map(len, candidates)) != len(self.poured):
             return False
         kinds = [
-            {(problem.candidates[i].part, problem.candidates[i].ingredient) for i in group}
-            for part in groups
-            for group in part
+            {(problem.candidates[i].part, problem.candidates[i].ingredient) for i in one_of}
+            for part in candidates
+            for one_of in part
         ]
         return all(self.poured & kind for kind in kinds)
 
-    def _some(self, problem: Problem, groups: Groups, targets: Targets) -> bool:
+    def _some(self, problem: Problem, candidates: CandidateSet, targets: Targets) -> bool:
         """Whether a set has a drink on target; noted if not even without the whole group."""
         backend, clock = self.problems.backend, self.problems.clock
-        if any_of_set(problem, groups, targets, backend, clock) is not None:
+        if any_of_set(problem, candidates, targets, backend, clock) is not None:
             return True
         if len(self.group) > 1:
             freest, _ = self.problems.with_every_bottle(self.group)
-            if any_of_set(freest, groups, targets, backend, clock) is not None:
+            if any_of_set(freest, candidates, targets, backend, clock) is not None:
                 return False
-        self._hopeless.add(groups)
+        self._hopeless.add(candidates)
         return False
 
-    def _solved(self, problem: Problem, groups: Groups, targets: Targets) -> Solved | None:
+    def _solved(
+        self, problem: Problem, candidates: CandidateSet, targets: Targets
+    ) -> Solved | None:
         """The drink that would be offered of a set."""
         backend, clock = self.problems.backend, self.problems.clock
-        found = decided(drink_of_set(problem, groups, targets, backend, clock))
+        found = decided(drink_of_set(problem, candidates, targets, backend, clock))
         return None if found is None else Solved(problem, found.drink, 0.0)

@@ -236,8 +236,8 @@ class Subproblems:
         """What one model of a MILP solver says of the drink that is most in keeping."""
         _, in_keeping = self.with_every_bottle(())
         question = in_keeping.question(searched)
-        filled = in_keeping.set_of(searched, drink)
-        worth = None if filled is None else question.worth(filled)
+        ingredients = in_keeping.set_of(searched, drink)
+        worth = None if ingredients is None else question.worth(ingredients)
         if worth is None:
             message = "the drink most in keeping is of none of the sets"
             raise AssertionError(message)

@@ -155,7 +155,7 @@ def tradeoff(
         unsearched=tuple((plane.told(*gap.low), plane.told(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
-        compared=None if oracle.on_rows else oracle.ways,
+        compared=None if oracle.on_rows else oracle.compared,
         solver=backend.name if oracle.on_rows else None,
         tolerance=OFF_AIM_TOLERANCE if oracle.on_rows else None,
         seconds=time.monotonic() - started,
@@ -246,9 +246,9 @@ class Drawn:
         self._scale = second.noticeable if second else 1.0
 
     @property
-    def ways(self) -> int:
+    def compared(self) -> int:
         """How many ways to pour are compared."""
-        return self.drinks.ways
+        return self.drinks.compared
 
     def least_first(self) -> FrontPoint[Drink] | None:
         """The least of the first goal, and of those with it the least of the second."""

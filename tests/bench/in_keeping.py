@@ -57,7 +57,7 @@ def main() -> None:
             names = ", ".join(harmony.flavours[i].name for i in each.poured)
             sys.stdout.write(f"{rank:4} {each.worth / SCALE:7.2f}  {names}\n")
         if asked.why and found:
-            sys.stdout.write(why(harmony.evidence(found[0].filled)))
+            sys.stdout.write(why(harmony.evidence(found[0].ingredients)))
 
 
 def why(evidence: Evidence) -> str:

@@ -21,7 +21,7 @@ def line(profile: str, *wanted: str, taste: BarTaste | None = None) -> str:
     of = harmony(profile, own=[RHUBARB, SPICED], taste=taste)
     wishes = [BottleWish(frozenset({key}), low=1) for key in wanted]
     found = next(best_first(of.question(wishes), PATIENT))
-    return in_keeping_line(of.evidence(found.filled), name)
+    return in_keeping_line(of.evidence(found.ingredients), name)
 
 
 def test_the_pair_that_says_most_is_told_with_its_counts() -> None:
@@ -47,7 +47,7 @@ def test_an_unusual_pair_is_called_so() -> None:
 
 def test_what_is_poured_together_seldomer_than_by_chance_is_not_called_never() -> None:
     of = harmony("juice-shaken")
-    filled = of.filled([("base", "gin"), ("juice", "grapefruit-juice")])
+    filled = of.ingredient_set([("base", "gin"), ("juice", "grapefruit-juice")])
     assert filled is not None
     assert in_keeping_line(of.evidence(filled), name) == (
         "Gin with grapefruit juice: 3 of 716 published drinks, 5.2 expected by chance."

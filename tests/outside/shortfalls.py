@@ -53,7 +53,7 @@ def shortfalls(profile: Profile, pours: list[Poured]) -> tuple[float, ...]:
     flavours = frozenset(COUNTS.flavour(key) for _, key in drink)
     left = COUNTS.without(flavours) if flavours in counted() else COUNTS
     of = Harmony(profile, BAR.library, BAR.library, left)
-    filling = of.filled(drink)
+    filling = of.ingredient_set(drink)
     assert filling is not None, drink
     found: list[float] = []
     for dial in Dial:

@@ -223,7 +223,7 @@ def placed_again(told: Silence) -> float:
         flavours = frozenset(COUNTS.flavour(key) for _, key in drink)
         left = COUNTS.without(flavours) if flavours in counted else COUNTS
         of = Harmony(profiles[name], LIBRARY, LIBRARY, left)
-        question, filled = of.question(), of.filled(drink)
+        question, filled = of.question(), of.ingredient_set(drink)
         assert filled is not None
         for part, held in zip(question.parts, filled, strict=True):
             for hidden in held:

@@ -19,7 +19,7 @@ from solver.requests.in_keeping import InKeeping
 from solver.search.exact import within
 from solver.search.most_in_keeping import QUARTER, Targets
 from solver.search.problem import Floats, Goal
-from solver.search.sets.question import Filled, SetQuestion
+from solver.search.sets.question import IngredientSet, SetQuestion
 from solver.tasks.design_result import Design, Status
 from solver.tasks.subproblems import BETTER
 from solver.tasks.why import Worth
@@ -27,7 +27,7 @@ from tests.tasks.bars import Everything
 
 Bools = npt.NDArray[np.bool_]
 Placed = frozenset[tuple[str, str]]
-Rank = tuple[int, int, Filled]
+Rank = tuple[int, int, IngredientSet]
 SAME = 1e-6
 
 
@@ -96,7 +96,7 @@ class Truth:
             in_keeping = InKeeping(self.asked, problem)
             self._questions[key] = in_keeping, in_keeping.question(problem)
         in_keeping, question = self._questions[key]
-        filled = in_keeping.harmony.filled(sorted(placed))
+        filled = in_keeping.harmony.ingredient_set(sorted(placed))
         worth = None if filled is None else question.worth(filled)
         return None if filled is None or worth is None else (-worth, len(placed), filled)
 

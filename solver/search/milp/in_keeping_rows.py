@@ -25,7 +25,7 @@ from solver.search.milp.set_rows import SetModel
 from solver.search.minimise import FINEST_BAND
 from solver.search.problem import Drink, Problem
 from solver.search.result import Impossible, Stopped
-from solver.search.sets.question import Filled, FoundSet, SetQuestion
+from solver.search.sets.question import FoundSet, IngredientSet, SetQuestion
 from solver.search.sets.seats import EMPTY, Seats
 
 Bottles = dict[tuple[int, int], tuple[int, ...]]
@@ -144,9 +144,9 @@ def _set_of(drink: Drink, problem: Problem, question: SetQuestion, bottles: Bott
     for (part, number), candidates in bottles.items():
         if poured.intersection(candidates):
             held[part].add(number)
-    filled: Filled = tuple(tuple(sorted(each)) for each in held)
-    worth = question.worth(filled)
+    ingredients: IngredientSet = tuple(tuple(sorted(each)) for each in held)
+    worth = question.worth(ingredients)
     if worth is None:
-        message = f"a solver found {filled}, which is no set of the question"
+        message = f"a solver found {ingredients}, which is no set of the question"
         raise RuntimeError(message)
-    return FoundSet(worth, filled)
+    return FoundSet(worth, ingredients)

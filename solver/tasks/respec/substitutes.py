@@ -213,8 +213,8 @@ def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], floa
             (line.part, instead.get(line.ingredient.key, line.ingredient.key))
             for line in made.lines
         }
-        filled = harmony.filled(sorted(poured))
-        return -math.inf if filled is None else harmony.evidence(filled).worth
+        ingredients = harmony.ingredient_set(sorted(poured))
+        return -math.inf if ingredients is None else harmony.evidence(ingredients).worth
 
     return worth
 
