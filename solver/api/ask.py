@@ -57,7 +57,7 @@ from solver.tasks.prep.impact_on_specs import carried_through
 from solver.tasks.prep.uncooked import with_uncooked, with_written_ahead
 from solver.tasks.price.by_recipe import with_costs
 from solver.tasks.price.pricing import costed_for
-from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
 from solver.tasks.respec.scale import scale as scaled
@@ -217,8 +217,8 @@ def rebalance(
     `figures` are new ones of bottles, by names like "rye-whiskey.abv".
     """
     told = [f"{name}={value}" for name, value in (figures or {}).items()]
-    news = read_news(told, tuple(out_of), (), bar)
-    book = rebalance_book(bar, news, CpSat(), clock=Clock.of(seconds))
+    changes = read_changes(told, tuple(out_of), (), bar)
+    book = rebalance_book(bar, changes, CpSat(), clock=Clock.of(seconds))
     return Rebalance.model_validate(book_fields(book, bar, unstocked(bar, bar.today)))
 
 

@@ -41,7 +41,7 @@ def book_text(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
     """
     if not book.entries:
         return "The bar has no specs."
-    said = "; ".join(book.news.said) or "the shelf as it is, against what was approved"
+    said = "; ".join(book.changes.said) or "the shelf as it is, against what was approved"
     lines = [f"{said}:", ""]
     for state in _ORDER:
         for entry in book.of(state):
@@ -165,7 +165,7 @@ def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> di
     lost = book.of(State.LOST) or book.of(State.NEARLY)
     return {
         "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
-        "changes": list(book.news.said),
+        "changes": list(book.changes.said),
         "specs": [_fields(entry, bar) for entry in book.entries],
         "counts": {state.value: len(book.of(state)) for state in State},
         "seconds": round(book.seconds, 3),

@@ -24,8 +24,8 @@ from solver.search.problem import Goal, Problem
 from solver.tasks.design import design, unsearched
 from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.prep.uncooked import with_uncooked
-from solver.tasks.profile_or_spec import named as profile_or_spec
-from solver.tasks.respec.order import GuestOrder, Understood, understood
+from solver.tasks.profile_or_spec import profile_or_spec
+from solver.tasks.respec.order import GuestOrder, PendingOrder, pending_order
 
 
 @dataclass(frozen=True)
@@ -94,10 +94,10 @@ def check_all(
     return tuple(verdicts)
 
 
-def _of_a_spec(name: str, order: Understood, backend: Backend, clock: Clock) -> Verdict:
+def _of_a_spec(name: str, order: PendingOrder, backend: Backend, clock: Clock) -> Verdict:
     """The verdict on a drink of the book; what its notes name that is avoided makes it a no."""
     found = order.answered(backend, clock=clock, explain=Explain.CONFLICTS)
-    if not found.carried:
+    if not found.objections:
         return Verdict(name, found.found, found)
     return Verdict(name, replace(found.found, status=Status.IMPOSSIBLE, answer=None), found)
 
@@ -111,7 +111,7 @@ class _Waiting:
     request: Request
     plain: AskedDrink
     problem: Problem
-    order: Understood | None = None
+    order: PendingOrder | None = None
 
 
 def _waiting(
@@ -128,7 +128,7 @@ def _waiting(
             what = f"{meant.name} is a spec, which stays as near as it can"
             raise BadInput(what, remedy="Leave out goal, or name a profile.")
         recipes = bar.not_cooked(line.ingredient for line in meant.pours)
-        order = understood(meant, with_uncooked(bar, recipes) if recipes else bar, request)
+        order = pending_order(meant, with_uncooked(bar, recipes) if recipes else bar, request)
         return _Waiting(guest.name, request, order.asked, order.asked.problem(), order)
     profile = meant or find_profile(named, files)
     if guest.goal is not None:

@@ -18,7 +18,7 @@ from solver.printable import short
 
 
 @dataclass(frozen=True)
-class Named:
+class ProfileOrSpec:
     """What is meant; `spec_file` is that of a spec which goes by the name of a profile."""
 
     meant: Profile | Spec
@@ -30,7 +30,7 @@ class Named:
         return isinstance(self.meant, Profile)
 
 
-def named(name: str, bar: Bar) -> Named:
+def profile_or_spec(name: str, bar: Bar) -> ProfileOrSpec:
     """The profile of a name, or the spec: by its name, its file's name, or the path of its file.
 
     Raises:
@@ -42,11 +42,11 @@ def named(name: str, bar: Bar) -> Named:
     titles = {fold(spec.name): spec.origin for spec in bar.book.specs}
     own = specs.get(key) or titles.get(fold(name)) or titles.get(spelt_so(name, titles) or "")
     if key in files:
-        return Named(bar.profile(key), own)
+        return ProfileOrSpec(bar.profile(key), own)
     if own is not None or name.lower().endswith(".toml"):
-        return Named(find_drink((name,), (), bar))
+        return ProfileOrSpec(find_drink((name,), (), bar))
     if (alias := profile_key(name, files)) is not None:
-        return Named(bar.profile(alias))
+        return ProfileOrSpec(bar.profile(alias))
     what = f"'{short(name)}' is neither a profile nor a spec known here"
     near = near_words(key, [*files, *specs])
     raise BadInput(what, near=near, remedy="See `equipour profiles` and `equipour specs`.")

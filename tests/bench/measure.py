@@ -42,7 +42,7 @@ from solver.search.minimise import Drinks, Search
 from solver.search.result import Stopped
 from solver.tasks.design import design
 from solver.tasks.design_result import Explain, Status
-from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from tests.search.instances import brute_force, problem
 
@@ -151,8 +151,8 @@ def rebalanced(bar: Bar, figures: tuple[str, ...], gone: tuple[str, ...]) -> Cal
     """A run of the whole spec book after a change: every spec is proven, or an error raised."""
 
     def run() -> bool:
-        news = read_news(figures, gone, (), bar)
-        book = rebalance_book(bar, news, CpSat())
+        changes = read_changes(figures, gone, (), bar)
+        book = rebalance_book(bar, changes, CpSat())
         return bool(book.entries)
 
     return run

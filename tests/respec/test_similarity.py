@@ -13,12 +13,18 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import load_library
 from solver.pantry.own_figures import with_own_figures
 from solver.tasks.respec.consequences import Told, consequences, told
-from solver.tasks.respec.similarity import ALIKE, BRINGS_NOTHING, Bringing, stand_ins, strangeness
+from solver.tasks.respec.similarity import (
+    ALIKE,
+    BRINGS_NOTHING,
+    Contributions,
+    stand_ins,
+    strangeness,
+)
 
 LIBRARY = load_library()
 TOLERANCES = {MEASURES["abv"]: 1.0, MEASURES["sugar"]: 0.7, MEASURES["acid"]: 0.08,
               MEASURES["volume"]: 10.0}  # fmt: skip
-SOUR = Bringing(TOLERANCES, 160.0)
+SOUR = Contributions(TOLERANCES, 160.0)
 """What pours bring to a sour of 160 mL with 7 g of sugar and 0.8 g of acid in 100 mL."""
 ITEMS = st.sampled_from(list(LIBRARY))
 SETS = st.lists(ITEMS, max_size=5)

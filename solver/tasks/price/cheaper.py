@@ -15,11 +15,11 @@ from solver.search.milp.backend import Backend
 from solver.search.problem import Limit
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
-from solver.tasks.respec.held_ranges import KeptRange, kept_of
+from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.repour import cheapest, nearest_within
 from solver.tasks.respec.similarity import strangeness
-from solver.tasks.respec.slots import SlotPlace
+from solver.tasks.respec.slots import Slot
 from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
 
 
@@ -62,58 +62,58 @@ def cheaper(
     """
     priced = fully_priced(bar, prices)
     made = assess(cost.spec.model_copy(update={"approved": None}), priced)
-    kept = kept_of(made, priced)
+    kept = held_ranges(made, priced)
     there = [item for item in on_hand(made, priced) if _price(priced, item.key) is not None]
-    places = _places(made, kept, there)
+    slots = _slots(made, kept, there)
     limit = Limit("cost", MEASURES["cost"], None, most - cost.beside_pours)
 
-    def nearest(places: Sequence[SlotPlace]) -> Rebalanced | None:
-        return nearest_within(places, made, kept, (limit,), priced, backend, clock)
+    def nearest(slots: Sequence[Slot]) -> Rebalanced | None:
+        return nearest_within(slots, made, kept, (limit,), priced, backend, clock)
 
     found, others = None, 0
     if most > cost.beside_pours:
-        found = nearest(places)
+        found = nearest(slots)
         if found is None:
-            found, others = _of_another_kind(places, made, kept, there, priced, nearest)
+            found, others = _of_another_kind(slots, made, kept, there, priced, nearest)
     if found is not None and found.after is not None:
         then = cost_of(found.after.spec, bar, prices)
         return Cheaper(most, cost, found, then, others=others)
-    least = cheapest(places, made, kept, priced, backend, clock)
+    least = cheapest(slots, made, kept, priced, backend, clock)
     after = least.after if least else None
     return Cheaper(
         most, cost, None, None, least, cost_of(after.spec, bar, prices) if after else None
     )
 
 
-def _places(made: Assessment, kept: KeptRange, there: Sequence[Ingredient]) -> list[SlotPlace]:
+def _slots(made: Assessment, kept: HeldRanges, there: Sequence[Ingredient]) -> list[Slot]:
     """The lines, each with its ingredient and what there is of the same kind."""
-    places = []
+    slots = []
     for at, line in enumerate(made.lines):
         alike = [item for item in there if item.kind == line.ingredient.kind]
         instead = could_stand_in(line, made, kept, alike)
-        places.append(SlotPlace(at, line, (line.ingredient, *instead)))
-    return places
+        slots.append(Slot(at, line, (line.ingredient, *instead)))
+    return slots
 
 
 def _of_another_kind(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     there: Sequence[Ingredient],
     priced: Bar,
-    nearest: Callable[[Sequence[SlotPlace]], Rebalanced | None],
+    nearest: Callable[[Sequence[Slot]], Rebalanced | None],
 ) -> tuple[Rebalanced | None, int]:
     """With one line of another kind, what is most in keeping and then the fewest changes; and how
     many such bottles do. None where it is proven that none does."""
     worth = worth_with(made, priced)
     found: list[tuple[tuple[float, ...], Rebalanced]] = []
-    for place in places:
-        own = place.line.ingredient
-        for item in could_stand_in(place.line, made, kept, there):
+    for slot in slots:
+        own = slot.line.ingredient
+        for item in could_stand_in(slot.line, made, kept, there):
             if item.kind == own.kind:
                 continue
-            other = replace(place, fillers=(item,))
-            result = nearest([other if each is place else each for each in places])
+            other = replace(slot, fillers=(item,))
+            result = nearest([other if each is slot else each for each in slots])
             if result is not None:
                 rank = (-worth({own.key: item.key}), result.changed_pours, strangeness(own, item))
                 found.append((rank, result))

@@ -19,8 +19,8 @@ from solver.requests.allowed_pours import COUNTED
 from solver.requests.characters import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import Former
-from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
+from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
+from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of
 from solver.tasks.respec.substitutes import could_stand_in, made_of, on_hand, worth_with
 
@@ -47,7 +47,7 @@ class OwnProfile(Profile):
 
 
 @dataclass(frozen=True)
-class Seat:
+class FillableLine:
     """A line of the spec, the `at`-th, and what may fill it: itself, then what may stand in.
 
     What stands in is in the order in which somebody would rather pour it. `may_go` says that the
@@ -65,9 +65,9 @@ class AsProfile:
     """A spec as a profile; `formers` are what changes of its pours are counted from."""
 
     made: Assessment
-    kept: KeptRange
+    kept: HeldRanges
     profile: OwnProfile
-    seats: tuple[Seat, ...]
+    fillable_lines: tuple[FillableLine, ...]
     formers: Mapping[tuple[int, str], Former]
 
 
@@ -87,14 +87,14 @@ def as_profile(
         BadInput, BadInputs: something asked for can't be read or is not known; or the spec pours
             the same ingredient on two lines.
     """
-    kept = kept_of(made, bar)
-    bringing = Bringing.to(made, kept)
-    seats = _Seats(made, kept, bringing, bar, request).all()
-    parts = [_part(seat, made, bringing, bar, size) for seat in seats]
+    kept = held_ranges(made, bar)
+    contributions = Contributions.to(made, kept)
+    fillable_lines = _FillableLines(made, kept, contributions, bar, request).all()
+    parts = [_part(fillable, made, contributions, bar, size) for fillable in fillable_lines]
     formers = {
-        (index, item.key): _former(item, rank, seat, len(seats), bar)
-        for index, seat in enumerate(seats)
-        for rank, item in enumerate(seat.fillers)
+        (index, item.key): _former(item, rank, fillable, len(fillable_lines), bar)
+        for index, fillable in enumerate(fillable_lines)
+        for rank, item in enumerate(fillable.fillers)
     }
     held = _held(made, kept)
     limits = _limits(held, request) if size is None else ()
@@ -117,7 +117,7 @@ def as_profile(
             limits=limits,
             source=ProfileSource(basis="definition", text="what the bar approved"),
         ),
-        seats,
+        fillable_lines,
         formers,
     )
 
@@ -150,7 +150,7 @@ def _asked_about(request: Request) -> set[str]:
     return {wish.measure.name for wish in request.ranged} | {s.measure for s in request.steps}
 
 
-def _held(made: Assessment, kept: KeptRange) -> dict[str, Target]:
+def _held(made: Assessment, kept: HeldRanges) -> dict[str, Target]:
     """What the drink was, by measure; where it is further from that by now, no further than so."""
     found: dict[str, Target] = {}
     for aim in kept.aims:
@@ -166,17 +166,17 @@ def _band(name: str, low: float, high: float) -> Target:
 
 
 @dataclass(frozen=True)
-class _Seats:
+class _FillableLines:
     """What may fill the lines of a spec."""
 
     made: Assessment
-    kept: KeptRange
-    bringing: Bringing
+    kept: HeldRanges
+    contributions: Contributions
     bar: Bar
     request: Request
 
-    def all(self) -> tuple[Seat, ...]:
-        """A seat for each line."""
+    def all(self) -> tuple[FillableLine, ...]:
+        """Each line with what may fill it."""
         keys = [line.ingredient.key for line in self.made.lines]
         for line in self.made.lines:
             if keys.count(line.ingredient.key) > 1:
@@ -184,15 +184,17 @@ class _Seats:
                 raise BadInput(what, remedy="Write them as one, or ask for its profile.")
         words = self.request.avoided
         stocked = {row.ingredient.key for row in self.bar.stock if row.on_hand != 0}
-        seats: list[Seat] = []
+        fillable_lines: list[FillableLine] = []
         for at, line in enumerate(self.made.lines):
             own = line.ingredient
             lost = own.key not in stocked or bool(all_against(self.bar.told_of(own), words))
             found = self._instead(line) if lost else ()
             fillers = dict.fromkeys((own, *self._wished(line), *found))
             same_unit = tuple(item for item in fillers if item.per == own.per)
-            seats.append(Seat(at, line, same_unit, may_go=lost and own.tool in COUNTED))
-        return tuple(seats)
+            fillable_lines.append(
+                FillableLine(at, line, same_unit, may_go=lost and own.tool in COUNTED)
+            )
+        return tuple(fillable_lines)
 
     def _wished(self, line: Pour) -> Sequence[Ingredient]:
         """What is asked for and could be poured there."""
@@ -200,7 +202,7 @@ class _Seats:
         loud = (wish.measure for wish in self.request.ranged if wish.span.high != 0)
         tags = {tag for each in (*self.request.character, *loud) for tag in each.tags}
         asked += [item for item in self._there if tastes_of(item, tags)]
-        return stand_ins(line.ingredient, line.amount, asked, self.bringing)
+        return stand_ins(line.ingredient, line.amount, asked, self.contributions)
 
     @cached_property
     def _there(self) -> tuple[Ingredient, ...]:
@@ -230,18 +232,24 @@ class _Seats:
         return [item for _, item in ranked[:MOST_FILLERS]]
 
 
-def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar, size: float | None) -> Part:
+def _part(
+    fillable: FillableLine,
+    made: Assessment,
+    contributions: Contributions,
+    bar: Bar,
+    size: float | None,
+) -> Part:
     """The part of a line: as much as its profile has there, or else from half to twice as much; of
     another size, about its share."""
-    line = seat.line
+    line = fillable.line
     own, part = line.ingredient, part_of(line, made)
     low, high = line.amount / ROUND, line.amount * ROUND
     if part is not None and made.profile is not None:
         span = made.profile.part_pours(part, bar.measures).each
         if span.unit == own.per:
             low, high = min(span.low, line.amount), max(span.high, line.amount)
-    for item in seat.fillers[1:]:
-        like = bringing.like_for_like(own, line.amount, item)
+    for item in fillable.fillers[1:]:
+        like = contributions.like_for_like(own, line.amount, item)
         if like is not None:
             low, high = min(low, like), max(high, like)
     if size is not None:
@@ -249,18 +257,18 @@ def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar, size: floa
         low, high = max(step, line.amount * size - step), line.amount * size + step
     return Part(
         name=own.name,
-        ingredients=tuple(item.key for item in seat.fillers),
-        count=(0 if seat.may_go else 1, 1),
+        ingredients=tuple(item.key for item in fillable.fillers),
+        count=(0 if fillable.may_go else 1, 1),
         each=f"{low:.6f}..{high:.6f} {own.per}",
         tool=part.tool if part else None,
         stage="top" if line.top else "first",
     )
 
 
-def _former(item: Ingredient, rank: int, seat: Seat, seats: int, bar: Bar) -> Former:
-    """What a pour is counted from; what comes later in a seat counts more than all seats do."""
-    amount = seat.line.amount
+def _former(item: Ingredient, rank: int, fillable: FillableLine, lines: int, bar: Bar) -> Former:
+    """What a pour is counted from; what fills a line later counts more than all `lines`."""
+    amount = fillable.line.amount
     step = step_of(item, bar)
     if rank == 0:
         return Former(amount, step, same=True)
-    return Former(amount, step, counts=1.0 + (rank - 1) * (seats + 1))
+    return Former(amount, step, counts=1.0 + (rank - 1) * (lines + 1))

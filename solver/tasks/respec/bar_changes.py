@@ -16,7 +16,7 @@ from solver.quantities import parse
 
 
 @dataclass(frozen=True)
-class News:
+class BarChanges:
     """What has changed: bottles by their key, keys that are gone, wash lines (mL) by glass.
 
     `said` is each change in words. Nothing at all means: whatever the shelf says by now.
@@ -46,9 +46,9 @@ class News:
         return served or not keys.isdisjoint({*self.bottles, *self.gone})
 
 
-def read_news(
+def read_changes(
     figures: Sequence[str], gone: Sequence[str], glasses: Sequence[str], bar: Bar
-) -> News:
+) -> BarChanges:
     """What is written like "rye-whiskey.abv=45%", "mezcal" and "coupe=150 ml".
 
     Raises:
@@ -71,7 +71,7 @@ def read_news(
         lines[name] = line_ml
         said.append(f"{name} filled to {text.partition('=')[2].strip()}")
     made = {key: overridden(bar.bottles.find(key), own) for key, own in bottles.items()}
-    return News(made, frozenset(item.key for item in out), lines, tuple(said))
+    return BarChanges(made, frozenset(item.key for item in out), lines, tuple(said))
 
 
 def _figure(text: str, bar: Bar) -> tuple[Ingredient, str, str]:

@@ -26,7 +26,7 @@ pour is written in a file with seven digits."""
 
 
 @dataclass(frozen=True)
-class KeptRange:
+class HeldRanges:
     """What a drink was in the glass, measure by measure; one noticeable difference is its range.
 
     `approved` is the day on which somebody said so; None where it is only what the spec was before.
@@ -57,7 +57,7 @@ class KeptRange:
         """One noticeable difference of each measure, in its unit."""
         return {aim.measure: aim.tolerance for aim in self.aims}
 
-    def at_volume(self, volume_ml: float) -> KeptRange:
+    def at_volume(self, volume_ml: float) -> HeldRanges:
         """The same strength, sugar and acid in another volume."""
         *others, volume = self.aims
         return replace(self, aims=(*others, replace(volume, value=volume_ml)), resized=True)
@@ -71,7 +71,7 @@ class KeptRange:
         return tuple(met for met in self.met(values) if abs(met.distance or 0.0) > 1 + ROUNDING)
 
 
-def kept_of(was: Assessment, bar: Bar) -> KeptRange:
+def held_ranges(was: Assessment, bar: Bar) -> HeldRanges:
     """What a spec must stay: as it was approved, or else what it is in the glass as assessed.
 
     A profile may say what one noticeable difference is; where the drink spreads over much more by
@@ -89,13 +89,13 @@ def kept_of(was: Assessment, bar: Bar) -> KeptRange:
         if UNNOTICED * (high - low) > tolerance:
             tolerance, spreads[measure] = UNNOTICED * (high - low), (low, high)
         aims.append(Aim(measure, value, tolerance))
-    found = KeptRange(tuple(aims), approved.date if approved else None, spreads=spreads)
+    found = HeldRanges(tuple(aims), approved.date if approved else None, spreads=spreads)
     if not fits(was):
         return found if approved else replace(found, overfull=True)
     return _in_its_glass(found, was, bar)
 
 
-def _in_its_glass(kept: KeptRange, was: Assessment, bar: Bar) -> KeptRange:
+def _in_its_glass(kept: HeldRanges, was: Assessment, bar: Bar) -> HeldRanges:
     """What a drink must stay in the glass as it is now: filled to its line where it is smaller."""
     line_ml = bar.glass(was.glass).wash_line_ml if was.glass else math.inf
     volume = kept.aims[-1]

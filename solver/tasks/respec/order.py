@@ -25,11 +25,11 @@ from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
 from solver.tasks.design import design
 from solver.tasks.design_result import Design, Explain, Status
-from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
-from solver.tasks.respec.carried import Carried, carried, in_notes
-from solver.tasks.respec.diff import beside
+from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile
+from solver.tasks.respec.line_changes import line_changes
+from solver.tasks.respec.objections import Objection, in_notes, objections
 from solver.tasks.respec.rebalanced import Rebalanced
-from solver.tasks.respec.slots import Filled, SlotPlace, poured_in, refilled
+from solver.tasks.respec.slots import FilledSlot, Slot, poured_in, refilled
 from solver.tasks.ways_out import WayOut
 from solver.tasks.why import Why
 
@@ -41,14 +41,14 @@ AMOUNTS = frozenset({Form.TOTAL, Form.VOLUME, Form.COST})
 class GuestOrder:
     """What came of an order: `found` is the search, `poured` the drink beside the spec.
 
-    `poured` is None where there is none. `carried` is what the notes of the spec name that the
+    `poured` is None where there is none. `objections` is what the notes of the spec name that the
     guest avoids: no other pours would help.
     """
 
     spec: Spec
     found: Design
     poured: Rebalanced | None
-    carried: tuple[Carried, ...] = ()
+    objections: tuple[Objection, ...] = ()
 
 
 def order(
@@ -70,12 +70,12 @@ def order(
         BadInput, BadInputs: the spec is wrong, or something asked for can't be read or is not
             known.
     """
-    ready = understood(spec, bar, request)
+    ready = pending_order(spec, bar, request)
     return ready.answered(backend, clock=clock, explain=explain, verify=verify)
 
 
 @dataclass(frozen=True)
-class Understood:
+class PendingOrder:
     """An order that nothing was searched for yet: the spec as a profile, and what is asked."""
 
     spec: Spec
@@ -99,7 +99,7 @@ class Understood:
             whole.profile, bar, request, backend,
             clock=clock, verify=verify, explain=explain, plain=self.asked,
         )  # fmt: skip
-        against = carried(in_notes(self.spec, bar), request.avoided)
+        against = objections(in_notes(self.spec, bar), request.avoided)
         why = found.why
         if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
             rest = clock.unwatched
@@ -110,7 +110,7 @@ class Understood:
         return GuestOrder(self.spec, found, poured, against)
 
 
-def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
+def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
     """What is asked of a spec, ready to be searched for.
 
     Raises:
@@ -123,7 +123,7 @@ def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
     whole = as_profile(made, bar, request)
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
     asked = AskedDrink.of(whole.profile, bar, request, pourables)
-    return Understood(spec, bar, request, whole, asked)
+    return PendingOrder(spec, bar, request, whole, asked)
 
 
 def _new_drinks_first(why: Why, made: Assessment) -> Why:
@@ -207,29 +207,31 @@ def _with_water(bar: Bar) -> Bar:
 
 def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebalanced:
     """The answer beside the spec."""
-    seats = {seat.line.ingredient.name: seat for seat in whole.seats}
-    first = whole.seats[0]  # a splash of water stands below it
+    fillable_lines = {fillable.line.ingredient.name: fillable for fillable in whole.fillable_lines}
+    first = whole.fillable_lines[0]  # a splash of water stands below it
     filled = [
-        Filled(place, _pour(place, pour, seats, whole.made))
+        FilledSlot(slot, _pour(slot, pour, fillable_lines, whole.made))
         for pour in answer.pours
-        for seat in (seats.get(pour.part, first),)
-        for place in (SlotPlace(seat.at, seat.line, seat.fillers),)
+        for fillable in (fillable_lines.get(pour.part, first),)
+        for slot in (Slot(fillable.at, fillable.line, fillable.fillers),)
     ]
-    filled.sort(key=lambda each: (each.place.at, each.pour.ingredient.key == WATER))
+    filled.sort(key=lambda each: (each.slot.at, each.pour.ingredient.key == WATER))
     spec = refilled(whole.made, filled, bar)
     served = {"garnish": answer.garnish, "glass": found.glass or spec.glass}
     pours = [each.pour for each in filled]
     after = assess(spec.model_copy(update=served), bar, pours=pours)
-    lines = beside(whole.made, after, filled)
+    lines = line_changes(whole.made, after, filled)
     return Rebalanced(whole.made, after, whole.kept, lines, held=True, compared=found.compared)
 
 
-def _pour(place: SlotPlace, pour: Pour, seats: Mapping[str, Seat], made: Assessment) -> Pour:
+def _pour(
+    slot: Slot, pour: Pour, fillable_lines: Mapping[str, FillableLine], made: Assessment
+) -> Pour:
     """A pour of the answer as the spec would have it; water that is new in it is measured by the
     spoon, and of no part."""
-    own = any(seat.line.ingredient.key == WATER for seat in seats.values())
+    own = any(fillable.line.ingredient.key == WATER for fillable in fillable_lines.values())
     if own or pour.ingredient.key != WATER:
-        return poured_in(place, pour.ingredient, pour.amount, made)
+        return poured_in(slot, pour.ingredient, pour.amount, made)
     return Pour(pour.ingredient, pour.amount, "spoon", stage="first")
 
 

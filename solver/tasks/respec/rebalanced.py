@@ -8,8 +8,8 @@ from solver.drinks.assess import AimMet, Assessment
 from solver.requests.origin import From
 from solver.search.problem import Limit
 from solver.tasks.respec.consequences import Consequences, consequences
-from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import KeptRange
+from solver.tasks.respec.held_ranges import HeldRanges
+from solver.tasks.respec.line_changes import LineChange
 
 LITTLE = 1.5
 """Noticeable differences up to which a measure that is beyond its range misses it by little: what
@@ -18,7 +18,7 @@ to pour is said then, and not what stands in the way. Our own choice."""
 
 @dataclass(frozen=True)
 class Rebalanced:
-    """A spec as it is, and poured anew; `after` None where its places cannot be filled at all.
+    """A spec as it is, and poured anew; `after` None where its slots cannot be filled at all.
 
     `lines` are those of both, side by side. `held` says that it keeps strength, sugar, acid and
     volume, and fits what it is poured into. Where it does not, and the reasons were asked for,
@@ -30,8 +30,8 @@ class Rebalanced:
 
     before: Assessment
     after: Assessment | None
-    kept: KeptRange
-    lines: tuple[Beside, ...] = ()
+    kept: HeldRanges
+    lines: tuple[LineChange, ...] = ()
     held: bool = False
     conflicts: tuple[tuple[Limit, ...], ...] = ()
     finer: Finer | None = None
@@ -72,7 +72,7 @@ class Rebalanced:
         return sum(abs(met.distance or 0.0) - 1 for met in self.moved)
 
     @property
-    def changes(self) -> tuple[Beside, ...]:
+    def changes(self) -> tuple[LineChange, ...]:
         """The lines that are not what they were, as in the new spec; then what is gone."""
         changed = (row for row in self.lines if not row.same)
         return tuple(sorted(changed, key=lambda row: row.now is None))

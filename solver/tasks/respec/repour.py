@@ -19,11 +19,11 @@ from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
-from solver.tasks.respec.diff import beside
-from solver.tasks.respec.held_ranges import KeptRange
+from solver.tasks.respec.held_ranges import HeldRanges
+from solver.tasks.respec.line_changes import line_changes
 from solver.tasks.respec.rebalanced import Finer, Rebalanced
-from solver.tasks.respec.similarity import Bringing
-from solver.tasks.respec.slots import Filling, SlotPlace, filling, refilled
+from solver.tasks.respec.similarity import Contributions
+from solver.tasks.respec.slots import Slot, SlotProblem, refilled, slot_problem
 
 NEARLY = 0.1
 """Where a drink cannot stay what it was, noticeable differences by which each measure may move
@@ -36,16 +36,16 @@ SECONDS = 60.0
 
 
 def rebalance(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
     *,
     reasons: bool = False,
 ) -> Rebalanced:
-    """Fill the places so that the drink stays what it was, with the fewest changed pours, by the
+    """Fill the slots so that the drink stays what it was, with the fewest changed pours, by the
     least change; where that cannot be, so that its measures move as little as they can.
 
     With `reasons`, a drink that cannot stay what it was says why, and what a finer jigger would do.
@@ -54,7 +54,7 @@ def rebalance(
         Unproven: the time was up.
         KeyboardInterrupt: the user stopped the search.
     """
-    search = _Search(tuple(places), made, kept, bar, backend, clock)
+    search = _Search(tuple(slots), made, kept, bar, backend, clock)
     same = search.same()
     if same is not None:
         return same
@@ -63,9 +63,9 @@ def rebalance(
 
 
 def nearest_within(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     limits: tuple[Limit, ...],
     bar: Bar,
     backend: Backend,
@@ -79,13 +79,13 @@ def nearest_within(
         Unproven: the time was up.
         KeyboardInterrupt: the user stopped the search.
     """
-    return _Search(tuple(places), made, kept, bar, backend, clock, limits).same()
+    return _Search(tuple(slots), made, kept, bar, backend, clock, limits).same()
 
 
 def cheapest(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
@@ -96,7 +96,7 @@ def cheapest(
         Unproven: the time was up.
         KeyboardInterrupt: the user stopped the search.
     """
-    return _Search(tuple(places), made, kept, bar, backend, clock).same(Goal.CHEAPEST)
+    return _Search(tuple(slots), made, kept, bar, backend, clock).same(Goal.CHEAPEST)
 
 
 @dataclass(frozen=True)
@@ -110,21 +110,21 @@ class _Nearest:
 
 @dataclass(frozen=True)
 class _Search:
-    """What is poured in some places, so that what is kept is kept."""
+    """What is poured in some slots, so that what is kept is kept."""
 
-    places: tuple[SlotPlace, ...]
+    slots: tuple[Slot, ...]
     made: Assessment
-    kept: KeptRange
+    kept: HeldRanges
     bar: Bar
     backend: Backend
     clock: Clock
     limits: tuple[Limit, ...] = ()
 
     @cached_property
-    def filling(self) -> Filling:
+    def slot_problem(self) -> SlotProblem:
         """The problem, without limits and aims."""
-        bringing = Bringing.to(self.made, self.kept)
-        return filling(self.places, self.made, bringing, self.bar)
+        contributions = Contributions.to(self.made, self.kept)
+        return slot_problem(self.slots, self.made, contributions, self.bar)
 
     @cached_property
     def glass(self) -> tuple[Limit, ...]:
@@ -173,7 +173,7 @@ class _Search:
 
     def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> _Nearest | None:
         """The best drink; None where it is proven that there is none."""
-        problem = replace(self.filling.problem, goal=goal, aims=aims, limits=tuple(limits))
+        problem = replace(self.slot_problem.problem, goal=goal, aims=aims, limits=tuple(limits))
         found = best(problem, self.backend, self.clock)
         match found.chosen:
             case Optimal(drink=drink, compared=compared):
@@ -186,10 +186,10 @@ class _Search:
                 raise Unproven("the time was up before the nearest drink was proven")
 
     def _poured(self, found: _Nearest, *, held: bool) -> Rebalanced:
-        filled = self.filling.poured(found.problem, found.drink, self.made)
+        filled = self.slot_problem.poured(found.problem, found.drink, self.made)
         spec, pours = refilled(self.made, filled, self.bar), [each.pour for each in filled]
         after = assess(spec, self.bar, pours=pours)
-        lines = beside(self.made, after, filled)
+        lines = line_changes(self.made, after, filled)
         solver = self.backend.name if found.compared is None else None
         return Rebalanced(
             self.made, after, self.kept, lines, held, compared=found.compared, solver=solver
@@ -217,7 +217,7 @@ class _Search:
 
     def conflicts(self) -> Conflicts[Limit]:
         """Every minimal set of one-sided limits that no drink keeps together."""
-        problem, drinks = self.filling.problem, Drinks.of(self.filling.problem)
+        problem, drinks = self.slot_problem.problem, Drinks.of(self.slot_problem.problem)
         sides = self.sides
 
         def kept(asked: frozenset[Limit]) -> frozenset[Limit] | None:

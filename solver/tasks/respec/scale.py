@@ -14,11 +14,11 @@ from solver.printable import short
 from solver.quantities import parse
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import read_glass
-from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import KeptRange, kept_of
+from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
+from solver.tasks.respec.line_changes import LineChange
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.repour import SECONDS, rebalance
-from solver.tasks.respec.slots import scaled_places
+from solver.tasks.respec.slots import scaled_slots
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,7 @@ def scale(
     line_ml = now.glass(name).wash_line_ml if name else None
     was_ml = made.values["volume"] or 0.0
     share = _share(made, name, bar, now) if glass is not None and name is not None else None
-    kept = kept_of(made, bar)
+    kept = held_ranges(made, bar)
     if volume is not None:
         wanted_ml = _volume(volume, line_ml, name, bar)
     elif line_ml is None:
@@ -113,14 +113,14 @@ def _volume(text: str, line_ml: float | None, glass: str | None, bar: Bar) -> fl
 
 
 def _poured(
-    made: Assessment, kept: KeptRange, times: float, bar: Bar, backend: Backend, clock: Clock
+    made: Assessment, kept: HeldRanges, times: float, bar: Bar, backend: Backend, clock: Clock
 ) -> Rebalanced:
     """The drink that many times as large."""
     if abs(times - 1) < 1e-9:  # it is as large as it should be
-        lines = tuple(Beside(line, line) for line in made.lines)
+        lines = tuple(LineChange(line, line) for line in made.lines)
         return Rebalanced(made, made, kept, lines, held=True, compared=1)
-    places = scaled_places(made, kept)
-    return rebalance(places, made, kept, bar, backend, clock, reasons=True)
+    slots = scaled_slots(made, kept)
+    return rebalance(slots, made, kept, bar, backend, clock, reasons=True)
 
 
 def saved(found: Scaled, name: str) -> Spec | None:

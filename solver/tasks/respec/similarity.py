@@ -11,7 +11,7 @@ from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
 from solver.pantry.ingredient import Ingredient
 from solver.search.problem import Floats
-from solver.tasks.respec.held_ranges import KeptRange
+from solver.tasks.respec.held_ranges import HeldRanges
 
 ALIKE = 1 / 3
 """Share of what a pour brings to a drink by which another may bring something else, at the amount
@@ -30,7 +30,7 @@ MORE_THAN_ITS_FIGURES = (
 """Kinds that strength, sugar and acid say little about: only their own kind stands in for them."""
 
 
-class Bringing:
+class Contributions:
     """What pours bring to one drink, in its own noticeable differences.
 
     `tolerances` are those of the drink, by measure; `volume_ml` is its volume in the glass.
@@ -43,7 +43,7 @@ class Bringing:
         self.units = np.array(units)
 
     @classmethod
-    def to(cls, made: Assessment, kept: KeptRange) -> Bringing:
+    def to(cls, made: Assessment, kept: HeldRanges) -> Contributions:
         """What pours bring to a spec that is held to what it was."""
         return cls(kept.tolerances, made.values["volume"] or 1.0)
 
@@ -85,7 +85,7 @@ source."""
 
 
 def stand_ins(
-    item: Ingredient, amount: float, stock: Iterable[Ingredient], bringing: Bringing
+    item: Ingredient, amount: float, stock: Iterable[Ingredient], contributions: Contributions
 ) -> tuple[Ingredient, ...]:
     """What of the stock can stand in for a pour, the most closely related first.
 
@@ -99,7 +99,7 @@ def stand_ins(
         and (
             other.kind == item.kind
             or (item.kind, other.kind) in DOES_THE_SAME
-            or _brings_the_same(item, amount, other, bringing)
+            or _brings_the_same(item, amount, other, contributions)
         )
     ]
     return tuple(sorted(found, key=lambda other: (strangeness(item, other), other.key)))
@@ -115,11 +115,11 @@ def strangeness(item: Ingredient, other: Ingredient) -> float:
 
 
 def _brings_the_same(
-    item: Ingredient, amount: float, other: Ingredient, bringing: Bringing
+    item: Ingredient, amount: float, other: Ingredient, contributions: Contributions
 ) -> bool:
     if _is_more(item) or _is_more(other):
         return False
-    return bringing.alike(item, amount, other)
+    return contributions.alike(item, amount, other)
 
 
 def _is_more(item: Ingredient) -> bool:

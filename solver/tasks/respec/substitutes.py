@@ -19,11 +19,11 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.requests.bar_taste import taste_of
 from solver.search.milp.backend import Backend
-from solver.tasks.respec.held_ranges import KeptRange
+from solver.tasks.respec.held_ranges import HeldRanges
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.repour import rebalance
-from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
-from solver.tasks.respec.slots import SlotPlace
+from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
+from solver.tasks.respec.slots import Slot
 
 MOST_TRIED = 60
 """Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
@@ -68,7 +68,7 @@ class Ranked:
 def replaced(
     instead: Mapping[str, Ingredient],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
@@ -81,15 +81,15 @@ def replaced(
     """
     own = {line.ingredient.key for line in made.lines}
     gone = {key for key, item in instead.items() if item.key in own and item.key != key}
-    places: list[SlotPlace] = []
+    slots: list[Slot] = []
     for at, line in enumerate(made.lines):
         key = line.ingredient.key
         if key in gone:
             continue
         takes_over = [each for each in gone if instead[each].key == key]
         more = sum(each.amount for each in made.lines if each.ingredient.key in takes_over)
-        places.append(SlotPlace(at, line, (instead.get(key, line.ingredient),), more=more))
-    result = rebalance(places, made, kept, bar, backend, clock, reasons=reasons)
+        slots.append(Slot(at, line, (instead.get(key, line.ingredient),), more=more))
+    result = rebalance(slots, made, kept, bar, backend, clock, reasons=reasons)
     lines = [line for line in made.lines if line.ingredient.key in instead]
     like = [_like(line, instead[line.ingredient.key], kept, made) for line in lines]
     return Swap(
@@ -100,18 +100,18 @@ def replaced(
     )
 
 
-def _like(line: Pour, item: Ingredient, kept: KeptRange, made: Assessment) -> LikeForLike | None:
-    bringing = Bringing.to(made, kept)
-    amount = bringing.like_for_like(line.ingredient, line.amount, item)
+def _like(line: Pour, item: Ingredient, kept: HeldRanges, made: Assessment) -> LikeForLike | None:
+    contributions = Contributions.to(made, kept)
+    amount = contributions.like_for_like(line.ingredient, line.amount, item)
     if amount is None:
         return None
-    return LikeForLike(line, item, bringing.mainly(line.ingredient, line.amount), amount)
+    return LikeForLike(line, item, contributions.mainly(line.ingredient, line.amount), amount)
 
 
 def ranked(
     out: set[str],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
@@ -150,7 +150,7 @@ def ranked(
 
 
 def _explained(
-    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: KeptRange, bar: Bar,
+    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: HeldRanges, bar: Bar,
     backend: Backend, clock: Clock,
 ) -> Swap:  # fmt: skip
     """The same swap with the reasons why it is another drink, if there is time for them."""
@@ -161,7 +161,7 @@ def _explained(
 
 
 def could_stand_in(
-    line: Pour, made: Assessment, kept: KeptRange, items: Iterable[Ingredient]
+    line: Pour, made: Assessment, kept: HeldRanges, items: Iterable[Ingredient]
 ) -> tuple[Ingredient, ...]:
     """What of some ingredients could stand in for a line, the most closely related first.
 
@@ -170,7 +170,7 @@ def could_stand_in(
     most = load_counts().most_ml
     loud = most(line.ingredient.key) is not None
     quiet = (item for item in items if loud or most(item.key) is None)
-    return stand_ins(line.ingredient, line.amount, quiet, Bringing.to(made, kept))
+    return stand_ins(line.ingredient, line.amount, quiet, Contributions.to(made, kept))
 
 
 def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ingredient, ...]:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from solver.drinks.assess import Assessment
 from solver.pantry.pour import Pour
-from solver.tasks.respec.slots import Filled
+from solver.tasks.respec.slots import FilledSlot
 
 
 @dataclass(frozen=True)
-class Beside:
+class LineChange:
     """A line as it was and as it is; one of them None where the ingredient is not poured."""
 
     was: Pour | None
@@ -32,12 +32,14 @@ class Beside:
         return self.was is not None and self.now is not None and self.was.amount == self.now.amount
 
 
-def beside(before: Assessment, after: Assessment, filled: Sequence[Filled]) -> tuple[Beside, ...]:
+def line_changes(
+    before: Assessment, after: Assessment, filled: Sequence[FilledSlot]
+) -> tuple[LineChange, ...]:
     """Each ingredient beside itself; what is new stands below the line whose place it takes.
 
-    `filled` are the places that the lines of `after` fill, in their order.
+    `filled` are the slots that the lines of `after` fill, in their order.
     """
-    fresh = [(each.place.at, line) for each, line in zip(filled, after.lines, strict=True)]
+    fresh = [(each.slot.at, line) for each, line in zip(filled, after.lines, strict=True)]
     own: dict[int, Pour] = {}
     for at, old in enumerate(before.lines):
         alike = [each for each in fresh if each[1].ingredient.key == old.ingredient.key]
@@ -45,8 +47,8 @@ def beside(before: Assessment, after: Assessment, filled: Sequence[Filled]) -> t
             nearest = min(alike, key=lambda each: abs(each[0] - at))
             fresh.remove(nearest)
             own[at] = nearest[1]
-    rows: list[Beside] = []
+    rows: list[LineChange] = []
     for at, old in enumerate(before.lines):
-        rows.append(Beside(old, own.get(at)))
-        rows += [Beside(None, line) for place, line in fresh if place == at]
+        rows.append(LineChange(old, own.get(at)))
+        rows += [LineChange(None, line) for slot, line in fresh if slot == at]
     return tuple(rows)

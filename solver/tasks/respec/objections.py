@@ -12,7 +12,7 @@ from solver.pantry.spec import Spec
 
 
 @dataclass(frozen=True)
-class Carried:
+class Objection:
     """Something in a drink that speaks against it for who avoids a word."""
 
     word: str
@@ -20,13 +20,13 @@ class Carried:
     against: Against
 
 
-def carried(
+def objections(
     parts: Iterable[tuple[str, Disclosure]], words: Sequence[Avoidance]
-) -> tuple[Carried, ...]:
+) -> tuple[Objection, ...]:
     """What of some parts of a drink, each by its name, speaks against it, word by word."""
     told = tuple(parts)
     return tuple(
-        Carried(word.word, name, against)
+        Objection(word.word, name, against)
         for word in words
         for name, each in told
         if (against := word.against(each)) is not None
