@@ -32,12 +32,12 @@ class Swaps:
     """What a spec can be poured with, best first.
 
     Nothing is `found` where there are `objections`: something that stays in the drink, or is asked
-    for, holds what the guest avoids. `left_out` may not stand in since too little is known of it, `past`
-    since its last day is over. `avoided` is what the guest's words leave out. `untried` are so many
-    of which it is not known whether they are better, as the time was up. `cost` is the most that it
-    may cost: where that is not kept, what is found is the cheapest that stays what it was, or what
-    comes closest where nothing does. `split` are the shares that a split was to have: where the
-    drink stays what it was, and is not the cheapest, nothing nearer to them does.
+    for, holds what the guest avoids. `left_out` may not stand in since too little is known of it,
+    `past` since its last day is over. `avoided` is what the guest's words leave out. Of `untried`
+    more it is not known whether they are better, as the time was up. `cost` is the most that the
+    drink may cost: where that is not kept, what is found is the cheapest that stays what it was,
+    or the closest where nothing does. `split` are the shares that a split was to have: where the
+    drink stays what it was, and is not the cheapest, none nearer to them does.
     """
 
     found: tuple[Swap, ...]
