@@ -53,7 +53,7 @@ from solver.tasks.menu.menu import menu as chosen_menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.prep import find_recipe, prepare
-from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.prep.impact_on_specs import impacts_on_specs
 from solver.tasks.prep.uncooked import with_uncooked, with_written_ahead
 from solver.tasks.price.by_recipe import with_costs
 from solver.tasks.price.pricing import costed_for
@@ -250,7 +250,7 @@ def tradeoff(
 def prep(bar: Bar, recipe: str, *, made: datetime.date | None = None) -> Prep:
     """What a house recipe makes: yield, strength, cost, life, allergens."""
     found = prepare(find_recipe(recipe, bar), bar, made or bar.today)
-    return Prep.model_validate(prep_fields(found, bar, carried_through(found, bar)))
+    return Prep.model_validate(prep_fields(found, bar, impacts_on_specs(found, bar)))
 
 
 def menu(

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from solver.drinks.approval import Moved, moved
-from solver.drinks.fitting import Departure, departures, filled
+from solver.drinks.fitting import Departure, departures, parts_filled
 from solver.drinks.floated import Floated, floated
 from solver.drinks.guest_notice import ForGuest, for_guest
 from solver.drinks.uncertainty import Uncertainty, uncertainty
@@ -209,8 +209,8 @@ def _lines(
     """The pours with their parts, costs and stages: where all meets the ice, nothing is a top."""
     found: list[Pour] = []
     nothing: tuple[Part | None, ...] = (None,) * len(pours)
-    made_as = filled(pours, own, bar) if own else nothing
-    fills = made_as if target is own else filled(pours, target, bar) if target else nothing
+    made_as = parts_filled(pours, own, bar) if own else nothing
+    fills = made_as if target is own else parts_filled(pours, target, bar) if target else nothing
     for poured, made, part in zip(pours, made_as, fills, strict=True):
         key = poured.ingredient.key
         stocked = bar.stocked(key) or bar.expected.get(key)
@@ -255,4 +255,4 @@ def _met(bound: Bound, value: float | None) -> LimitMet:
 def _departures(
     lines: Sequence[Pour], technique: str, profile: Profile, bar: Bar
 ) -> tuple[Departure, ...]:
-    return departures(lines, filled(lines, profile, bar), technique, profile, bar)
+    return departures(lines, parts_filled(lines, profile, bar), technique, profile, bar)

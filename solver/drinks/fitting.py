@@ -63,7 +63,7 @@ Departure = NoPart | OtherPour | OtherTotal | OtherCount | OtherTechnique
 """In what a drink is built otherwise than its profile says."""
 
 
-def filled(pours: Sequence[Pour], profile: Profile, bar: Bar) -> tuple[Part | None, ...]:
+def parts_filled(pours: Sequence[Pour], profile: Profile, bar: Bar) -> tuple[Part | None, ...]:
     """The part that each pour fills, so that the drink departs as little as can be; None for none.
 
     A pour fills the part that it names, if that takes it. Of fillings that depart in as many
@@ -91,7 +91,7 @@ def departures(
     pours: Sequence[Pour], fills: Sequence[Part | None], technique: str, profile: Profile,
     bar: Bar,
 ) -> tuple[Departure, ...]:  # fmt: skip
-    """In what a drink is built otherwise than `profile` says; `fills` as from `filled`.
+    """In what a drink is built otherwise than `profile` says; `fills` as from `parts_filled`.
 
     Water is no departure: what it does, strength and volume tell.
     """

@@ -17,14 +17,14 @@ from itertools import combinations
 
 import numpy as np
 
-from solver.harmony.count_arrays import Printed
+from solver.harmony.count_arrays import CountArrays
 from solver.harmony.counts import Counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence, PartEvidence
 from solver.harmony.flavours import Flavour, flavours_of
 from solver.harmony.pairs import PairTable
 from solver.harmony.profile_parts import usual_parts
-from solver.harmony.stated_pairs import settled
+from solver.harmony.stated_pairs import pairs_in_shares
 from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
@@ -72,13 +72,13 @@ class Harmony:
         may_fill = sorted({name for part in self.parts for name in part.shares})
         self.pairs = PairTable(
             [named[name] for name in may_fill],
-            Printed(counts),
+            CountArrays(counts),
             taste,
             [_names((key for _, key in drink.poured), flavours) for drink in taste.drinks],
             [(_names(note.poured, flavours), note.score) for note in taste.tasted],
             profile.usual.together if profile.usual else (),
         )
-        self._settled = settled(self.parts, self.pairs.index, self.pairs.worths)
+        self._settled = pairs_in_shares(self.parts, self.pairs.index, self.pairs.worths)
         at_hand = sorted({name for part in self.parts for name in part.bottles})
         self.flavours = tuple(named[name] for name in at_hand)
         self.number = {name: i for i, name in enumerate(at_hand)}

@@ -19,7 +19,7 @@ from solver.harmony.count_arrays import Floats
 from solver.harmony.profile_parts import UsualPart
 
 
-def settled(
+def pairs_in_shares(
     parts: Sequence[UsualPart], number: Mapping[str, int], worths: Floats
 ) -> list[dict[str, float]]:
     """For each part, what is to be taken off each of its flavours, by name.

@@ -6,9 +6,9 @@ import re
 
 from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import counts_pieces, pieces
 from solver.pantry.library import Library
 from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import counts_pieces, pieces
 from solver.printable import short
 from solver.quantities import Measures, parse_number, parse_pour, show_number
 

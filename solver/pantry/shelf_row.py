@@ -14,12 +14,12 @@ from solver.errors import BadInput
 from solver.files.checked import Model, Text
 from solver.pantry.dates import read_date
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import kept, size_of_one
 from solver.pantry.library import Library, fold
 from solver.pantry.lots import Lot, read_lots
 from solver.pantry.on_hand import read_on_hand
 from solver.pantry.own_figures import overridden, read_figures
 from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import size_of_one, stocked_as
 from solver.pantry.text_types import Amount, Date, Lots, Money, Overrides, Stock
 from solver.printable import printable, short
 from solver.quantities import Measures, parse, parse_number, parse_pour
@@ -131,7 +131,7 @@ class RowReader:
             remedy = f"Delete the row: `equipour prep {recipe} --stock` writes it."
             raise BadInput(what, why="the house has only its recipe", remedy=remedy)
         amounts = [self.cells.get(column, "") for column in ("bottle", "on_hand")]
-        return kept(name, amounts, self.library) or self.library.find(name)
+        return stocked_as(name, amounts, self.library) or self.library.find(name)
 
     def _label(self, text: str, ingredient: Ingredient) -> str:
         """The bar's own name for an ingredient: it must not be another's."""

@@ -14,9 +14,8 @@ from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan
 from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
-from solver.requests.carried import carrying
 from solver.requests.characters import tastes_of
-from solver.requests.choices import instead, purchases
+from solver.requests.choices import one_instead_of_another, purchases
 from solver.requests.demands import Demand, Kind, bounds_of, stock_of, structure_of, wishes_of
 from solver.requests.request import (
     Request,
@@ -24,6 +23,7 @@ from solver.requests.request import (
     curve_of,
     targets_of,
 )
+from solver.requests.usual_pours import with_characters
 from solver.search.problem import Aim, Candidate, Choice, PartRule, Problem
 
 MOST_IN_A_PART = 2
@@ -97,7 +97,7 @@ class AskedDrink:
         rules = zip(self.profile.parts, self.pourables.pours, strict=True)
         parts = tuple(_rule(part, pours, gone) for part, pours in rules)
         poured = self.pourables.candidates(self._rules(gone), shop=bought > 0)
-        candidates = carrying(poured, self.characters, self.pourables)
+        candidates = with_characters(poured, self.characters, self.pourables)
         shop = {stocked.ingredient.key for stocked in self.pourables.shop} if bought else set()
         kept = [replace(d, bound=moved.get(d, d.bound)) for d in self.demands if d not in gone]
         limits = tuple(limit for limit in (demand.limit for demand in kept) if limit)
@@ -108,7 +108,7 @@ class AskedDrink:
             limits,
             (
                 *_choices(self.bar, kept, candidates),
-                *instead(self.profile, candidates),
+                *one_instead_of_another(self.profile, candidates),
                 *purchases(candidates, shop, bought),
             ),
             self.aims,

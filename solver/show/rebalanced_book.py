@@ -65,7 +65,7 @@ def _edited(found: Unstocked) -> str:
     """That a recipe says something else by now than what was poured here."""
     if found.wrong:
         return f"The recipe of {found.name} cannot be followed: {found.wrong}"
-    moves = "; ".join(f"{each.spec} ({changes_said(each.noticed)})" for each in found.carried)
+    moves = "; ".join(f"{each.spec} ({changes_said(each.noticed)})" for each in found.impacts)
     return (
         f"The recipe of {found.name} was edited, and nothing of it is in stock yet: above it is "
         f"poured as it was. Its next batch would move {moves}. When it is cooked: `equipour prep "
@@ -173,7 +173,7 @@ def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> di
         "edited_recipes": [
             {
                 "recipe": each.key,
-                "specs": [carried.file for carried in each.carried],
+                "specs": [impact.file for impact in each.impacts],
                 "wrong": each.wrong or None,
             }
             for each in unstocked

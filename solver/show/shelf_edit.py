@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from solver.pantry.bar import Bar
-from solver.pantry.kept import in_ounces_of_weight, pieces
 from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import in_ounces_of_weight, pieces
 from solver.quantities import show_money, show_number
 from solver.show.contract import document
 from solver.show.shelf import bottle_fields

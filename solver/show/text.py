@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from solver.drinks.answer import Answer
-from solver.drinks.left_bare import left_bare
+from solver.drinks.empty_parts import empty_parts
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
@@ -76,7 +76,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
     """What such a drink usually has, and lacks since the bar has nothing of the sort."""
     filled = {pour.part for pour in answer.pours}
-    missing = (listed(each.name for each in of) for of in left_bare(found.profile, bar, filled))
+    missing = (listed(each.name for each in of) for of in empty_parts(found.profile, bar, filled))
     return [
         f"Usually with {names}: the shelf has nothing of the sort." for names in missing if names
     ]

@@ -13,7 +13,7 @@ from solver.search.result import Impossible, Optimal, Stopped
 from solver.tasks.subproblems import Subproblems
 
 
-def settled(problems: Subproblems, request: Request) -> Request | Stopped:
+def with_step_targets(problems: Subproblems, request: Request) -> Request | Stopped:
     """The request with the target of every step, where they have none yet: from the drink served
     without any of them, for which `problems` is asked.
 

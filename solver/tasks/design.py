@@ -31,7 +31,7 @@ from solver.search.milp.backend import Backend
 from solver.search.most_in_keeping import Targets
 from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
-from solver.tasks.comparisons import settled
+from solver.tasks.comparisons import with_step_targets
 from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import Why, why_answer, why_beneath, why_impossible, why_in_keeping
@@ -68,7 +68,7 @@ def design(
     clock = clock or Clock.of(request.seconds)
     plain = plain or AskedDrink.of(profile, bar, replace(request, steps=()))
     problems = Subproblems(plain, backend, clock)
-    match settled(problems, request):
+    match with_step_targets(problems, request):
         case Stopped(interrupted=interrupted):
             problem = plain.problem()
             return unsearched(plain, problem, backend, interrupted=interrupted, started=started)

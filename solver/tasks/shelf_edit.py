@@ -12,18 +12,18 @@ from solver.files.atomic import FilePlace
 from solver.pantry.bar import Bar
 from solver.pantry.folders import SHELF_FILE
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import (
+from solver.pantry.shelf import Shelf, new_shelf
+from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import (
     ONE,
     by_the_piece,
     counts_pieces,
     is_bare,
     is_one,
-    kept,
     pieces,
     size_of_one,
+    stocked_as,
 )
-from solver.pantry.shelf import Shelf, new_shelf
-from solver.pantry.stocked import Stocked
 from solver.printable import short
 from solver.tasks.shelf_import.cells import counted
 from solver.tasks.shelf_like import like_in_house
@@ -126,7 +126,7 @@ def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
 def _with(
     root: Path, place: FilePlace, shelf: Shelf, item: Ingredient, cells: Mapping[str, str]
 ) -> Restocked:
-    cells = as_kept(item, cells, shelf)
+    cells = as_shelf_cells(item, cells, shelf)
     if "abv" in cells:
         overrides = _overrides(shelf, item, cells["abv"])
         rest = {name: text for name, text in cells.items() if name != "abv"}
@@ -151,7 +151,7 @@ def _happened(done: Restocked, bar: Bar) -> Restocked:
     return done
 
 
-def as_kept(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
+def as_shelf_cells(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
     """Cells as a shelf has them: a bare number on hand counts bottles or packs, or pieces of what
     comes by the piece, whose size is then one of them.
     """
@@ -172,7 +172,7 @@ def as_kept(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[st
 
 def _meant(bar: Bar, name: str, cells: Mapping[str, str] = MappingProxyType({})) -> Ingredient:
     amounts = [cells.get(column, "") for column in ("bottle", "on_hand")]
-    item = kept(name, amounts, bar.library)
+    item = stocked_as(name, amounts, bar.library)
     if item is None and (recipe := bar.recipe(name)) is not None:
         what = f"nothing of {short(name)} is in a bottle yet"
         remedy = f"`equipour prep {recipe.key} --stock` puts it onto the shelf."

@@ -33,7 +33,7 @@ from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM, Between, read_bet
 
 
 @dataclass(frozen=True)
-class Spot:
+class TradeoffPoint:
     """A drink in the plane of the two: their values, in the order asked for."""
 
     first: float
@@ -55,8 +55,8 @@ class Tradeoff:
 
     between: Between
     design: Design
-    chosen: Spot | None
-    spots: tuple[Spot, ...]
+    chosen: TradeoffPoint | None
+    spots: tuple[TradeoffPoint, ...]
     unsearched: tuple[tuple[tuple[float, float], tuple[float, float]], ...]
     stopped: bool
     interrupted: bool
@@ -66,9 +66,9 @@ class Tradeoff:
     seconds: float
 
     @property
-    def apart(self) -> tuple[Spot, ...]:
+    def apart(self) -> tuple[TradeoffPoint, ...]:
         """Spots that somebody would tell apart, by either of the two; the last one in any case."""
-        kept: list[Spot] = []
+        kept: list[TradeoffPoint] = []
         for spot in self.spots:
             last = kept[-1] if kept else None
             if last is None or spot is self.spots[-1] or _noticed(last, spot, self.between):
@@ -141,7 +141,7 @@ def tradeoff(
         curve = frontier(oracle, most, partial(clock.tell, Work.ITEMS))
     garnish = None if found.answer is None else found.answer.garnish
     spots = [
-        Spot(
+        TradeoffPoint(
             *plane.told(p.first, p.second),
             answer_of(found.problem, p.found, profile, bar, garnish),
         )
@@ -192,11 +192,11 @@ class _Plane:
         names = reversed(between) if self.turned else between
         self.first, self.second = (MEASURES.get(name) for name in names)
 
-    def oracle(self, backend: Backend, clock: Clock) -> Drawn | InKeepingCurve:
+    def oracle(self, backend: Backend, clock: Clock) -> TwoGoals | InKeepingCurve:
         """What is asked for drinks."""
         if self.axis is not None:
             return self.axis.oracle(self.first, backend)
-        return Drawn(self.found.problem, (self.first, self.second), backend, clock)
+        return TwoGoals(self.found.problem, (self.first, self.second), backend, clock)
 
     def told(self, first: float, second: float) -> tuple[float, float]:
         """Two values of the search as they are told, in the order asked for."""
@@ -204,11 +204,11 @@ class _Plane:
             second = self.axis.pct(second)
         return (second, first) if self.turned else (first, second)
 
-    def spot(self, answer: Answer) -> Spot | None:
+    def spot(self, answer: Answer) -> TradeoffPoint | None:
         """The place of an answer; None where it is not known how much it is in keeping."""
         values = tuple(self._value(name, answer) for name in self.between)
         first, second = values
-        return None if first is None or second is None else Spot(first, second, answer)
+        return None if first is None or second is None else TradeoffPoint(first, second, answer)
 
     def _value(self, name: str, answer: Answer) -> float | None:
         if name == IN_KEEPING:
@@ -222,7 +222,7 @@ class _Plane:
         return value
 
 
-class Drawn:
+class TwoGoals:
     """Finds drinks of a problem by two goals; None, the distance from the aims, may be the second.
 
     A goal is minimised as a distance: from nothing, in noticeable differences, or from the aims.
@@ -312,7 +312,7 @@ class Drawn:
         return float(values[self.first.name]), float(other)
 
 
-def _noticed(one: Spot, other: Spot, between: Between) -> bool:
+def _noticed(one: TradeoffPoint, other: TradeoffPoint, between: Between) -> bool:
     """Whether two drinks differ in one of their values by more than nobody would notice."""
     values = ((one.first, other.first), (one.second, other.second))
     return any(

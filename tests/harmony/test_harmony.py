@@ -9,7 +9,7 @@ import pytest
 from solver.harmony.dial import Dial
 from solver.harmony.feature import MOST_VOICES, featuring
 from solver.harmony.harmony import SCALE, BottleWish, Harmony
-from solver.harmony.taste import BarTaste, OwnDrink, Said, Tasted
+from solver.harmony.taste import BarTaste, OwnDrink, SaidOfIngredient, Tasted
 from solver.pantry.profile import Profile
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import FoundSet
@@ -126,7 +126,7 @@ def test_it_is_said_of_what_nothing_is_known() -> None:
 
 
 def test_like_makes_it_known_and_as_usual_as_its_model() -> None:
-    taste = BarTaste(said={RHUBARB.key: Said(like="grenadine")})
+    taste = BarTaste(said={RHUBARB.key: SaidOfIngredient(like="grenadine")})
     of = harmony("sour", own=[RHUBARB], taste=taste)
     (found,) = some(of, 1, BottleWish(frozenset({RHUBARB.key}), low=1))
     assert of.evidence(found.ingredients).unknown == ()
@@ -146,14 +146,17 @@ def test_what_the_bar_pours_itself_it_knows() -> None:
 
 
 def test_what_goes_with_it_comes_earlier_and_what_never_does_not_at_all() -> None:
-    def bases(said: Said) -> list[str]:
+    def bases(said: SaidOfIngredient) -> list[str]:
         taste = BarTaste(said={RHUBARB.key: said})
         found = best(harmony("sour", own=[RHUBARB], taste=taste), 300, [RHUBARB.key])
         return list(dict.fromkeys(each[0] for each in found))
 
-    plain, goes = bases(Said(usual_ml=20.0)), bases(Said(goes_with=("pisco",)))
+    plain, goes = (
+        bases(SaidOfIngredient(usual_ml=20.0)),
+        bases(SaidOfIngredient(goes_with=("pisco",))),
+    )
     assert plain.index("pisco") > goes.index("pisco")
-    never = bases(Said(never=("spirit/gin", "oak", "cane")))
+    never = bases(SaidOfIngredient(never=("spirit/gin", "oak", "cane")))
     assert {"gin", "bourbon", "cognac", "white-rum"} <= set(plain) - set(never)
 
 

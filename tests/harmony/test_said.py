@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.harmony.flavours import Flavour
 from solver.harmony.harmony import BottleWish
-from solver.harmony.taste import BarTaste, OwnDrink, Said
+from solver.harmony.taste import BarTaste, OwnDrink, SaidOfIngredient
 from solver.search.sets.best_first import best_first
 from solver.show.in_keeping import in_keeping_line, pair_sentence
 from tests.harmony.bars import PATIENT, harmony, made
@@ -56,7 +56,7 @@ def test_what_is_poured_together_seldomer_than_by_chance_is_not_called_never() -
 
 def test_the_trades_word_and_the_bars_are_told_apart() -> None:
     assert "common practice: warm spices go with spirits" in line("sour", "clove-syrup")
-    taste = BarTaste(said={"clove-syrup": Said(goes_with=("spirit/agave",))})
+    taste = BarTaste(said={"clove-syrup": SaidOfIngredient(goes_with=("spirit/agave",))})
     assert "the bar says so" in line("sour", "clove-syrup", taste=taste)
     assert "usual in such drinks, by common practice" in line("highball", "gin")
 

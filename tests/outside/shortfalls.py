@@ -11,7 +11,7 @@ import sys
 from functools import cache
 from pathlib import Path
 
-from solver.drinks.fitting import filled
+from solver.drinks.fitting import parts_filled
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import Harmony, worth_of
@@ -71,7 +71,7 @@ def parted(profile: Profile, pours: list[Poured]) -> list[tuple[str, str]]:
         for p in pours
         for amount in (parse_pour(p.amount, BAR.measures),)
     ]
-    fills = filled(read, profile, BAR)
+    fills = parts_filled(read, profile, BAR)
     return [(part.name, p.ingredient) for part, p in zip(fills, pours, strict=True) if part]
 
 

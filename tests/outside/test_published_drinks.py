@@ -21,7 +21,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from solver.harmony.count_arrays import Printed
+from solver.harmony.count_arrays import CountArrays
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.flavours import flavours_of
@@ -70,7 +70,7 @@ class Books:
     def without(cls, drink: Drink) -> Books:
         left = COUNTS.without({NAMES[i] for i in drink.ingredients})
         poured = np.array([left.poured[name] for name in NAMES], dtype=float)
-        return cls(np.log(poured + HALF), PairTable(FLAVOURS, Printed(left), BarTaste()).worths)
+        return cls(np.log(poured + HALF), PairTable(FLAVOURS, CountArrays(left), BarTaste()).worths)
 
     def scores(self, sets: Ints, weight: float, pairs: float) -> Floats:
         """How much in keeping each of some sets is, shape (sets,)."""

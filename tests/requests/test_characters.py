@@ -10,15 +10,15 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput
 from solver.harmony.counted import load_counts
-from solver.harmony.taste import BarTaste, Said
+from solver.harmony.taste import BarTaste, SaidOfIngredient
 from solver.measures import MEASURES, character_measure
 from solver.pantry.vocabulary import CHARACTERS
 from solver.quantities import Span
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.carried import not_said, usual_pour
 from solver.requests.characters import read_character
 from solver.requests.demands import Kind
 from solver.requests.read import Written, read_request
+from solver.requests.usual_pours import not_said, usual_pour
 from solver.search.exact import measure
 from tests.tasks.bars import demo, sour
 
@@ -86,7 +86,12 @@ def poured(key: str, taste: BarTaste | None = None) -> float:
 def test_a_usual_pour_is_the_bar_s_own_then_of_books_then_of_the_part() -> None:
     counts = load_counts()
     assert poured("lemon-juice") == counts.pours["lemon-juice"].usual_ml
-    own = BarTaste(said={"lemon-juice": Said(usual_ml=22.0), "rhubarb-syrup": Said(like="honey")})
+    own = BarTaste(
+        said={
+            "lemon-juice": SaidOfIngredient(usual_ml=22.0),
+            "rhubarb-syrup": SaidOfIngredient(like="honey"),
+        }
+    )
     assert poured("lemon-juice", own) == 22.0
     # Fewer than three drinks pour it, so that its kind tells.
     assert counts.pours["allspice-dram"].drinks < 3

@@ -238,7 +238,7 @@ def test_an_edited_recipe_is_told_of_before_a_batch_is_in_stock(bar: Bar) -> Non
     bar = load_bar(bar.root)
     (found,) = unstocked(bar, TODAY)
     assert found.key == "rhubarb-syrup"
-    assert {each.spec for each in found.carried} == {"Dry Dock", "Harbour Light"}
+    assert {each.spec for each in found.impacts} == {"Dry Dock", "Harbour Light"}
     said = " ".join(book_text(book_of(bar), bar, (found,)).split())
     assert "`equipour prep rhubarb-syrup --stock`" in said
     assert "Harbour Light (sugar " in said

@@ -25,7 +25,7 @@ from solver.tasks.batch.batch import Batch
 from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
 from solver.tasks.stock.house import house_file
-from solver.tasks.stock.made import Made, Produced, WentIn, produced
+from solver.tasks.stock.made import Made, MadeFrom, Produced, produced
 from solver.tasks.stock.movement import shelf_of
 
 
@@ -46,7 +46,7 @@ def batch_stocking(batch: Batch, bar: Bar, *, again: bool = False) -> Produced:
         serves = int(batch.serves * share + 1e-9)
         return f"It is enough for {show_count(serves, 'serve')}."
 
-    went_in = WentIn(
+    went_in = MadeFrom(
         units={item.key: units for item, units in needed},
         names={item.key: item.name for item, _ in needed},
         enough_for=enough_for,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solver.tasks.plan.question import TICKS, Question, most_needed
-from solver.tasks.plan.supplies import How, Item
+from solver.tasks.plan.supplies import Item, SupplyWay
 
 
 def in_the_way(question: Question) -> tuple[str, ...]:
@@ -28,10 +28,10 @@ def _said(question: Question) -> Iterator[str]:
         if there >= most[source.item]:
             continue
         left = _there(there, item)
-        if supply.how is How.COOK and supply.hours is not None and first < source.lead:
+        if supply.how is SupplyWay.COOK and supply.hours is not None and first < source.lead:
             takes = f"more takes {supply.hours.hours:.3g} h"
             yield f"{left}; {takes}, so none is ready before {question.day(source.lead)}"
-        elif supply.how is How.BUY and nights.spend == 0 and item.past is not None:
+        elif supply.how is SupplyWay.BUY and nights.spend == 0 and item.past is not None:
             yield f"{left}, and nothing may be bought"
 
 

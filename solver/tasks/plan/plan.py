@@ -48,7 +48,7 @@ from solver.tasks.plan.answer import (
 )
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.question import TICKS, Question, question_of
-from solver.tasks.plan.supplies import How, Item, Supply
+from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
 from solver.tasks.prep.scale_batch import scale_grams
@@ -165,7 +165,7 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
     jobs: list[Job] = []
     for at, ready in enumerate(plan.units):
         item, supply = question.supply(at)
-        if supply.how is How.BUY:
+        if supply.how is SupplyWay.BUY:
             continue
         for day, units in ready.items():
             on = question.day(day)
@@ -199,7 +199,7 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOr
     orders: list[BuyingOrder] = []
     for at, units in enumerate(plan.bought(question.nights)):
         item, supply = question.supply(at)
-        if not units or supply.how is not How.BUY:
+        if not units or supply.how is not SupplyWay.BUY:
             continue
         number = question.nights.sources[at].item
         full = poured.full[at] * supply.unit

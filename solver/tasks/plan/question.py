@@ -16,7 +16,7 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.hours import start_by
-from solver.tasks.plan.supplies import How, Item, Supply, free, items_for, known
+from solver.tasks.plan.supplies import Item, Supply, SupplyWay, free, items_for, known
 
 TICKS: Final = 100
 """In a millilitre or gram."""
@@ -138,7 +138,7 @@ def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
     return tuple(
         item
         for number, item in enumerate(items)
-        if item.supply.how is How.BUY and item.supply.price is None
+        if item.supply.how is SupplyWay.BUY and item.supply.price is None
         if there[number] < most[number] and question.sources[number].free < units[number]
     )
 
@@ -278,9 +278,9 @@ def _source(
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
     on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
-    once = supply.how is How.BUY and (supply.keeps is None or supply.keeps >= days)
+    once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
-    bought = supply.how is How.BUY
+    bought = supply.how is SupplyWay.BUY
     return Source(
         item=number,
         size=max(1, _down(supply.unit)),
@@ -298,7 +298,7 @@ def _source(
 
 def _cooks(supply: Supply, day: int, coming: Coming, today: date) -> bool:
     """Whether something may be begun on a day."""
-    if supply.how is not How.COOK:
+    if supply.how is not SupplyWay.COOK:
         return True
     return (today + timedelta(days=day)).weekday() in coming.cook_on
 

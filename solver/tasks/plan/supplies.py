@@ -40,7 +40,7 @@ _MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/salin
 
 
 @enum.unique
-class How(enum.Enum):
+class SupplyWay(enum.Enum):
     """How more of a thing is had."""
 
     BUY = "buy"
@@ -61,7 +61,7 @@ class Supply:
     is what a unit is made from, by key, in mL or g. `case` is how many bottles come together.
     """
 
-    how: How
+    how: SupplyWay
     unit: float
     keeps: int | None
     price: float | None
@@ -176,7 +176,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     unit = (bottle or _assumed(ingredient)) * case
     price = row.price_per_unit if row else None
     return Supply(
-        how=How.MAKE if made else How.BUY,
+        how=SupplyWay.MAKE if made else SupplyWay.BUY,
         unit=unit,
         keeps=_days(ingredient.life_days),
         price=None if price is None else price * unit,
@@ -206,7 +206,7 @@ def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:
     unit = fruit.juice.value * fruit.usable.value
     found = UnitPrices(bar).of(juice.key)
     return Supply(
-        how=How.PRESS,
+        how=SupplyWay.PRESS,
         unit=unit,
         keeps=_days(juice.life_days),
         price=None if found is None else unit * found.price,
@@ -225,7 +225,7 @@ def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
     if per_gram is None and juice is not None:
         per_gram = juice.price / fruit.grams(1.0)
     return Supply(
-        how=How.BUY,
+        how=SupplyWay.BUY,
         unit=fruit.weight.value,
         keeps=_days(fruit.ingredient.life_days),
         price=None if per_gram is None else per_gram * fruit.weight.value,
@@ -248,7 +248,7 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
             takes[put.key] = takes.get(put.key, 0.0) + times * put.units
     lives = [life for life in (_days(ingredient.life_days), prep.keeping.life.days) if life]
     return Supply(
-        how=How.COOK,
+        how=SupplyWay.COOK,
         unit=times * figures.volume_ml.value,
         keeps=min(lives, default=None),
         price=None if prep.cost is None else times * prep.cost,
@@ -268,7 +268,7 @@ def _lots(
     if row.opened is not None or row.dated is not None:
         return tuple((lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
-    if keeps_long or supply.how is not How.BUY or not row.bottle:
+    if keeps_long or supply.how is not SupplyWay.BUY or not row.bottle:
         return ((row.on_hand, None),), 0
     full = math.floor(row.on_hand / row.bottle + 1e-9)
     rest = row.on_hand - full * row.bottle

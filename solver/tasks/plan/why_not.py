@@ -16,7 +16,7 @@ from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import PlanWayOut, Refusal
 from solver.tasks.plan.in_the_way import in_the_way
 from solver.tasks.plan.question import MONEY, TICKS, Question
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import SupplyWay
 
 NAMED = 6
 """Ways out that are told."""
@@ -125,7 +125,7 @@ def _spent(question: Question, plan: Numbers, bar: Bar) -> str:
     ordered = [
         (question.supply(at)[0].ingredient.name, question.paid(at, units))
         for at, units in enumerate(plan.bought(question.nights))
-        if units and question.supply(at)[1].how is How.BUY
+        if units and question.supply(at)[1].how is SupplyWay.BUY
     ]
     cost = sum(paid for _, paid in ordered if paid is not None)
     unpriced = [name for name, paid in ordered if paid is None]

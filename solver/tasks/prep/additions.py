@@ -28,7 +28,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import parse
 from solver.tasks.prep.amounts import read_amount
-from solver.tasks.prep.binding_limits import MOST_ADDED, Holding, holding, met
+from solver.tasks.prep.binding_limits import MOST_ADDED, BindingLimits, are_met, binding_limits
 from solver.tasks.prep.inputs import gram_of, millilitres_per_gram
 from solver.tasks.prep.prepare import find_recipe, prepare
 
@@ -87,13 +87,13 @@ class Aimed:
     values: tuple[float, ...]
     volume_ml: float
     figures: dict[str, float]
-    held: Holding
+    held: BindingLimits
     assumed: tuple[str, ...]
 
     @property
     def met(self) -> bool:
         """Whether every aim is met to its tolerance."""
-        return met(self.aims, self.values)
+        return are_met(self.aims, self.values)
 
 
 def aim_at(name: str, wish: BatchWish, bar: Bar, today: date, clock: Clock | None = None) -> Aimed:
@@ -190,7 +190,9 @@ def _aimed(
         values=values,
         volume_ml=float(done.volume_ml),
         figures=figures,
-        held=Holding() if met(aims, values) else holding(aiming, values, _said_stored(wish), clock),
+        held=BindingLimits()
+        if are_met(aims, values)
+        else binding_limits(aiming, values, _said_stored(wish), clock),
         assumed=assumed if any(each.ingredient.kind == "acid/powder" for each in added) else (),
     )
 

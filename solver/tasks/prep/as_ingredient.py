@@ -12,14 +12,14 @@ from solver.mixture.numeric import Floats
 from solver.pantry.figure import Figure
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
-from solver.tasks.prep.figures import Figures, Known
+from solver.tasks.prep.figures import Estimate, Figures
 from solver.tasks.prep.shelf_life import Keeping
 
 LEAST_OTHER: Final = 1.0
 """Other matter in g/100 mL below which the density alone tells all that is to be told."""
 
 
-def bottled(
+def as_ingredient(
     recipe: Recipe,
     figures: Figures,
     batch: Floats,
@@ -34,7 +34,7 @@ def bottled(
     source = f"from its recipe and what was measured, {made.isoformat()}"
     if not recipe_measured(recipe):
         source = f"expected from its recipe, nothing measured, {made.isoformat()}"
-    acid = figures.acid_g_100ml if titratable_g(batch) > 0 else Known(0.0, 0.0)
+    acid = figures.acid_g_100ml if titratable_g(batch) > 0 else Estimate(0.0, 0.0)
     return Ingredient(
         key=dish.key,
         name=dish.name,
@@ -81,7 +81,7 @@ def other_matter(batch: Floats, source: str) -> Figure | None:
     return Figure(value=round(share, 2), basis="computed", source=source)
 
 
-def _figure(known: Known, digits: int, source: str, most: float = math.inf) -> Figure:
+def _figure(known: Estimate, digits: int, source: str, most: float = math.inf) -> Figure:
     value = round(known.value, digits)
     low = max(0.0, round(known.value - known.within, digits))
     high = min(most, round(known.value + known.within, digits))

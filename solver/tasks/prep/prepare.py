@@ -24,15 +24,15 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure, with_told
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import kept
 from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import everything_in, house_key
+from solver.pantry.stocked_as import stocked_as
 from solver.pantry.unit_price import Priced, UnitPrice
 from solver.printable import short
 from solver.quantities import parse_pour
-from solver.tasks.prep.as_ingredient import bottled
+from solver.tasks.prep.as_ingredient import as_ingredient
 from solver.tasks.prep.contradictions import refuse_clashes
-from solver.tasks.prep.figures import Figures, Known, figures_of
+from solver.tasks.prep.figures import Estimate, Figures, figures_of
 from solver.tasks.prep.inputs import PutIn, put_in
 from solver.tasks.prep.recipe_model import Numbers, numbers_of
 from solver.tasks.prep.shelf_life import Keeping, keeping_of
@@ -42,7 +42,7 @@ TELLING_BRIX = (30.0, 80.0)
 
 
 @dataclass(frozen=True)
-class Lost:
+class StepLoss:
     """What a step lost in grams: steam, or strained solids with `solids_g` that did not dissolve.
 
     `boils_celsius` is how hot the pan boils when a simmer ends, at sea level; None where it is not
@@ -50,15 +50,15 @@ class Lost:
     """
 
     step: str
-    grams: Known
-    usual: Known
+    grams: Estimate
+    usual: Estimate
     solids_g: float
     weighed: bool
     boils_celsius: float | None
 
 
 @dataclass(frozen=True)
-class Checked:
+class CheckedReading:
     """A reading, and what the best fit makes of it."""
 
     reading: BatchReading
@@ -81,8 +81,8 @@ class Prep:
     fit: Fit
     batch: Floats
     figures: Figures
-    losses: tuple[Lost, ...]
-    checked: tuple[Checked, ...]
+    losses: tuple[StepLoss, ...]
+    checked: tuple[CheckedReading, ...]
     brix_unboiled: float
     brix_unstrained: float
     cost: float | None
@@ -168,7 +168,7 @@ def _prepared(
         below = house_key(name, bar.recipes, bar.library)
         if below is not None and below in made:
             return _put_prep(made[below], amount, bar)
-        item = kept(name, [amount], bar.bottles) or bar.bottles.find(name)
+        item = stocked_as(name, [amount], bar.bottles) or bar.bottles.find(name)
         return put_in(item, amount, bar)
 
     numbers = numbers_of(recipe, resolve, bar.measures)
@@ -226,7 +226,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         abv_pct=figures.abv_pct.value,
         activity=figures.activity.value,
     )
-    item = bottled(recipe, figures, outcome.batch[0], keeping, made)
+    item = as_ingredient(recipe, figures, outcome.batch[0], keeping, made)
     told = bar.told_of(item)
     return Prep(
         recipe=recipe,
@@ -236,7 +236,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         batch=outcome.batch[0],
         figures=figures,
         losses=_losses(recipe, numbers, fit),
-        checked=tuple(Checked(r, float(r.predicted(outcome)[0])) for r in numbers.readings),
+        checked=tuple(CheckedReading(r, float(r.predicted(outcome)[0])) for r in numbers.readings),
         brix_unboiled=_brix_without(Boil, cooking, fit),
         brix_unstrained=_brix_without(Strain, cooking, fit),
         cost=None if unpriced else math.fsum(put.cost or 0.0 for put in numbers.puts),
@@ -259,11 +259,11 @@ def _brix_without(loss: type[Boil] | type[Strain], cooking: Cooking, fit: Fit) -
     return float(brix(cooking.run(scores[np.newaxis]).batch)[0])
 
 
-def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
+def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[StepLoss, ...]:
     cooking = numbers.cooking
     usual = Fit(np.zeros(cooking.unknowns), np.eye(cooking.unknowns), 0.0)
     said = [step for step in recipe.table.steps if step.do not in ("steep", "cool")]
-    found: list[Lost] = []
+    found: list[StepLoss] = []
     for position, step in enumerate(cooking.steps):
         if not isinstance(step, Boil | Strain):
             continue
@@ -274,14 +274,14 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
             return reading.predicted(outcome)[:, np.newaxis]
 
         values = [
-            Known(float(v[0]), float(s[0]))
+            Estimate(float(v[0]), float(s[0]))
             for v, s in (f.figures(cooking, grams) for f in (fit, usual))
         ]
         done = cooking.run(fit.scores[np.newaxis])
         left = done.left.get(position)
         words = said[position - len(recipe.table.inputs)]
         found.append(
-            Lost(
+            StepLoss(
                 step=words.do if words.through is None else f"{words.do} ({words.through})",
                 grams=values[0],
                 usual=values[1],

@@ -14,10 +14,10 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import kept
 from solver.pantry.other_words import in_english
 from solver.pantry.pieces import WHOLE
 from solver.pantry.recipe_inputs import house_key
+from solver.pantry.stocked_as import stocked_as
 from solver.pantry.word_forms import words
 from solver.printable import short
 from solver.quantities import parse_number, parse_pour, say_pieces, split_count
@@ -168,11 +168,11 @@ def _known(name: Sequence[str], amount: str, bar: Bar) -> Ingredient | str | Non
         key = house_key(said, bar.recipes, bar.library)
         if key is not None and not bar.recipes[key].stated:
             return key
-        if (item := kept(said, [amount], bar.bottles) or bar.bottles.get(said)) is not None:
+        if (item := stocked_as(said, [amount], bar.bottles) or bar.bottles.get(said)) is not None:
             return item
         if name[start].casefold() not in _BESIDE:
             english = in_english(said)
-            return kept(english, [amount], bar.bottles) if english else None
+            return stocked_as(english, [amount], bar.bottles) if english else None
     return None
 
 

@@ -16,7 +16,7 @@ FINE_BELOW = 10.0
 
 
 @dataclass(frozen=True)
-class Making:
+class ScaledRecipe:
     """Grams of each input, in the order of the recipe, and what is expected to come out of them."""
 
     asked: str
@@ -25,7 +25,7 @@ class Making:
     mass_g: float
 
 
-def making(prep: Prep, asked: Amount) -> Making:
+def scaled_recipe(prep: Prep, asked: Amount) -> ScaledRecipe:
     """The inputs for an amount, in whole grams.
 
     The losses grow with the batch: a wider pan or a longer simmer would change them.
@@ -35,7 +35,7 @@ def making(prep: Prep, asked: Amount) -> Making:
     cooking = prep.numbers.cooking.scaled(times)
     inputs = tuple(replace(item, grams=scale_grams(item.grams)) for item in cooking.inputs)
     out = Cooking(inputs, cooking.steps).run(prep.fit.scores[np.newaxis]).batch
-    return Making(
+    return ScaledRecipe(
         asked=asked.said,
         grams=tuple(item.grams for item in inputs),
         volume_ml=float(measured(out).volume_ml[0]),

@@ -16,9 +16,9 @@ from solver.kitchen.batch import ETHANOL
 from solver.pantry.bar import Bar
 from solver.pantry.batches import plain_key
 from solver.pantry.house_file import restated
-from solver.pantry.kept import is_bare
 from solver.pantry.recipe import Dish, MeasuredTable, Recipe, read_recipe
 from solver.pantry.recipe_file import head_text, recipe_text, with_measured, with_recipe
+from solver.pantry.stocked_as import is_bare
 from solver.pantry.vocabulary import KINDS
 from solver.printable import printable, short
 from solver.tasks.prep.kind_of import WentIn, character_of, kind_of
@@ -34,7 +34,7 @@ _UNKNOWN_KIND = "batch"
 
 
 @dataclass(frozen=True)
-class Said:
+class SaidOfRecipe:
     """What somebody says of a recipe: `kind` and `character` where they are not to be found out.
 
     `measured` has what came out, by the keys of a recipe's table, on the day `made`.
@@ -73,7 +73,7 @@ class WrittenRecipe:
         return self.change.place.path
 
 
-def write_recipe(said: Said, bar: Bar, *, replacing: bool = False) -> WrittenRecipe:
+def write_recipe(said: SaidOfRecipe, bar: Bar, *, replacing: bool = False) -> WrittenRecipe:
     """A recipe out of lines that are said; in place of another of that name where `replacing`.
 
     Of a file that is there its figures, names, allergens and cautions stay.
@@ -105,7 +105,7 @@ def check_name(name: str, bar: Bar, *, replacing: bool = False) -> None:
         _name(name, bar)
 
 
-def note_measured(said: Said, bar: Bar) -> WrittenRecipe:
+def note_measured(said: SaidOfRecipe, bar: Bar) -> WrittenRecipe:
     """What came out of a recipe that is there, in its file in place of what came out before.
 
     Raises:
@@ -178,7 +178,7 @@ def _taken(name: str, bar: Bar) -> bool:
     return any(known) or bar.recipe(name) is not None or plain_key(name) in bar.recipes
 
 
-def _new(said: Said, name: str, key: str, path: Path, bar: Bar) -> WrittenRecipe:
+def _new(said: SaidOfRecipe, name: str, key: str, path: Path, bar: Bar) -> WrittenRecipe:
     recipe = _recipe_text(said, key)
 
     def text(kind: str, character: Sequence[str]) -> str:
@@ -198,7 +198,7 @@ def _new(said: Said, name: str, key: str, path: Path, bar: Bar) -> WrittenRecipe
     return replace(written, new=True, guessed=said.kind is None, assumed=told)
 
 
-def _replaced(said: Said, key: str, file: TomlText, bar: Bar) -> WrittenRecipe:
+def _replaced(said: SaidOfRecipe, key: str, file: TomlText, bar: Bar) -> WrittenRecipe:
     text = with_recipe(file, key, _recipe_text(said, key))
     changes = {"kind": said.kind, "character": list(said.character) or None}
     if values := {name: value for name, value in changes.items() if value is not None}:
@@ -230,7 +230,7 @@ def _went_in(prep: Prep, bar: Bar) -> list[WentIn]:
     return found
 
 
-def _recipe_text(said: Said, key: str) -> str:
+def _recipe_text(said: SaidOfRecipe, key: str) -> str:
     """The recipe as its file says it; what goes in twice is put in again as a step.
 
     Raises:
@@ -263,7 +263,7 @@ def _noted(remarks: Sequence[str]) -> dict[str, str]:
     return {"note": "; ".join(remarks)} if remarks else {}
 
 
-def _measured(said: Said) -> dict[str, str]:
+def _measured(said: SaidOfRecipe) -> dict[str, str]:
     """What was measured, as a recipe says it: a bare number of Brix is one of Brix.
 
     Raises:

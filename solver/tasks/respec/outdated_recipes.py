@@ -8,7 +8,7 @@ from datetime import date
 from solver.drinks.approval import NOTICED
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
-from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs, carried_through
+from solver.tasks.prep.impact_on_specs import SpecImpact, impacts_on_specs
 from solver.tasks.prep.prepare import prepare
 
 
@@ -18,7 +18,7 @@ class Unstocked:
 
     key: str
     name: str
-    carried: tuple[CarriedIntoSpecs, ...] = ()
+    impacts: tuple[SpecImpact, ...] = ()
     wrong: str = ""
 
 
@@ -39,7 +39,7 @@ def unstocked(bar: Bar, today: date) -> tuple[Unstocked, ...]:
         except (BadInput, BadInputs) as error:
             found.append(Unstocked(recipe.key, recipe.dish.name, wrong=str(error)))
             continue
-        moving = tuple(each for each in carried_through(prep, bar) if each.most >= NOTICED)
+        moving = tuple(each for each in impacts_on_specs(prep, bar) if each.most >= NOTICED)
         if moving:
             found.append(Unstocked(recipe.key, recipe.dish.name, moving))
     return tuple(found)

@@ -6,8 +6,8 @@ import re
 
 from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import ONE, counts_pieces, is_one, pieces
 from solver.pantry.shelf_row import MOST_IN_CASE
+from solver.pantry.stocked_as import ONE, counts_pieces, is_one, pieces
 from solver.printable import short
 from solver.quantities import split_count
 from solver.quantities.numbers import plain

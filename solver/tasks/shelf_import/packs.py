@@ -6,9 +6,9 @@ import re
 from dataclasses import dataclass
 
 from solver.errors import BadInput
-from solver.pantry.kept import ONE
-from solver.pantry.kept import pieces as as_pieces
 from solver.pantry.shelf_row import MOST_IN_CASE
+from solver.pantry.stocked_as import ONE
+from solver.pantry.stocked_as import pieces as as_pieces
 from solver.pantry.word_forms import spelled_out
 from solver.printable import short
 

@@ -14,12 +14,12 @@ from solver.files.grid import GridRow
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import kept
 from solver.pantry.library import fold
 from solver.pantry.other_words import in_english
 from solver.pantry.shelf import Shelf
 from solver.pantry.shelf_row import MOST_LETTERS
 from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import stocked_as
 from solver.printable import printable, short
 from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.new_bar import starter_bottles
@@ -31,7 +31,7 @@ from solver.tasks.shelf_import.cells import (
     without_sizes,
 )
 from solver.tasks.shelf_import.columns import Head, find_head
-from solver.tasks.shelf_import.of_one import of_one
+from solver.tasks.shelf_import.per_bottle import per_bottle
 from solver.tasks.shelf_like import like_in_house
 from solver.tasks.stock.house import HouseFile, with_house
 
@@ -325,7 +325,7 @@ class _Reader:
 
     def _known(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
         amounts = [said.get("bottle", ""), said.get("on_hand", "")]
-        return kept(name, amounts, self.bar.library)
+        return stocked_as(name, amounts, self.bar.library)
 
     def _cells(
         self, name: str, said: Mapping[str, str], item: Ingredient
@@ -335,7 +335,7 @@ class _Reader:
         Raises:
             BadInput: something of it cannot be read.
         """
-        one = of_one(name, said, item, self.head, self.bar)
+        one = per_bottle(name, said, item, self.head, self.bar)
         cells = {
             **one.cells,
             "opened": said.get("opened", ""),

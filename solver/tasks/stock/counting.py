@@ -7,14 +7,14 @@ from datetime import date
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import size_of_one
 from solver.pantry.on_hand import read_on_hand, written_on_hand
 from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import size_of_one
 from solver.printable import short
 from solver.quantities import parse, parse_pour
 from solver.quantities.sizes import TRADE_ROUNDING
+from solver.tasks.stock.item_and_amount import item_and_amount
 from solver.tasks.stock.lots import cells_after, dated_cells
-from solver.tasks.stock.meant import meant
 from solver.tasks.stock.movement import Movement, moving, shelf_of
 
 
@@ -30,7 +30,7 @@ def came_in(
     Raises:
         BadInput, BadInputs: it is not known, can't be read, or was never counted.
     """
-    item, amount = meant(name, amount, bar)
+    item, amount = item_and_amount(name, amount, bar)
     row = shelf_of(bar).row(item.key)
     cells: dict[str, str] = {}
     size = None
@@ -67,7 +67,7 @@ def went_out(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Move
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or there is not so much.
     """
-    item, amount = meant(name, amount, bar)
+    item, amount = item_and_amount(name, amount, bar)
     row = _on_shelf(item, bar)
     there, less = _counted(row), _amount(amount, row, bar)
     if less > there + 1e-9:
@@ -85,7 +85,7 @@ def counted(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movem
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or is what the shelf says.
     """
-    item, amount = meant(name, amount, bar)
+    item, amount = item_and_amount(name, amount, bar)
     row = _on_shelf(item, bar)
     there = _amount(amount, row, bar, nothing=True)
     cells: dict[str, str] = {}

@@ -37,7 +37,7 @@ class Made:
 
 
 @dataclass(frozen=True)
-class WentIn:
+class MadeFrom:
     """What went into it: by key how much, in the ingredient's own unit, and its name.
 
     `enough_for` says in a sentence what a share of what was needed is enough for; `must_be_there`
@@ -90,7 +90,7 @@ class Produced:
 
 
 def produced(
-    made: Made, house: HouseFile, went_in: WentIn, bar: Bar, *, again: bool = False
+    made: Made, house: HouseFile, went_in: MadeFrom, bar: Bar, *, again: bool = False
 ) -> Produced:
     """The movement of a batch: what was made comes onto the shelf, what went in comes off.
 
@@ -171,7 +171,7 @@ def _less(taken: Taken, shelf: Shelf, day: date) -> dict[str, str]:
     return {} if row is None else cells_after(row, taken.units, shelf, day)
 
 
-def _taken(went_in: WentIn, day: date, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:
+def _taken(went_in: MadeFrom, day: date, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:
     """What comes off each row of the shelf; water comes from the tap where no row counts it.
 
     Raises:
@@ -211,7 +211,7 @@ def _is_water(key: str, bar: Bar) -> bool:
     return item is not None and item.is_kind("water")
 
 
-def _too_little(item: Ingredient, units: float, there: float, went_in: WentIn) -> BadInput:
+def _too_little(item: Ingredient, units: float, there: float, went_in: MadeFrom) -> BadInput:
     enough = went_in.enough_for(there / units)
     return BadInput(
         f"there is not enough {item.name} on the shelf",

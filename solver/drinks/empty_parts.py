@@ -12,7 +12,7 @@ SELDOM = 0.5
 """Share of a profile's drinks that leave a part empty, below which most fill it."""
 
 
-def left_bare(
+def empty_parts(
     profile: Profile, bar: Bar, filled: Collection[str]
 ) -> tuple[tuple[Ingredient, ...], ...]:
     """For each part that most such drinks fill and `filled` does not name, what is most usual

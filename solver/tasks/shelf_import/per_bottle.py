@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import ONE, by_the_piece, counts_pieces, in_ounces_of_weight, is_bare
+from solver.pantry.stocked_as import ONE, by_the_piece, counts_pieces, in_ounces_of_weight, is_bare
 from solver.printable import short
 from solver.quantities import parse_number, show_number
 from solver.tasks.shelf_import.cells import (
@@ -34,14 +34,16 @@ from solver.tasks.shelf_import.packs import (
 
 
 @dataclass(frozen=True)
-class OfOne:
+class PerBottle:
     """Cells of a shelf by column, and what was taken for granted of them."""
 
     cells: Mapping[str, str]
     taken: str
 
 
-def of_one(name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar) -> OfOne:
+def per_bottle(
+    name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar
+) -> PerBottle:
     """Size, price, stock and case of one bottle, or of the pieces that are sold together.
 
     Raises:
@@ -67,7 +69,9 @@ def _pack(name: str, said: Mapping[str, str], item: Ingredient) -> Pack | None:
     return found
 
 
-def _single(name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar) -> OfOne:
+def _single(
+    name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar
+) -> PerBottle:
     written = said.get("bottle", "") or size_in(name)
     size, taken = size_cell(written, head.unit if said.get("bottle") else "")
     pieces = pieces_in(name)
@@ -93,10 +97,10 @@ def _single(name: str, said: Mapping[str, str], item: Ingredient, head: Head, ba
         "case": case,
     }
     assumed = (taken, packs, price_taken(said.get("price", "")), not_read)
-    return OfOne(cells, ", ".join(filter(None, assumed)))
+    return PerBottle(cells, ", ".join(filter(None, assumed)))
 
 
-def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Bar) -> OfOne:
+def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Bar) -> PerBottle:
     size, taken = size_cell(_size_of_one(name, said, pack), head.unit)
     digits = price_cell(said.get("price", ""), bar.currency)
     case, not_read = case_cell(said.get("case", ""))
@@ -122,7 +126,7 @@ def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Ba
         "case": case,
     }
     assumed = (several, packs, taken, price_taken(said.get("price", "")), not_read)
-    return OfOne(cells, ", ".join(filter(None, assumed)))
+    return PerBottle(cells, ", ".join(filter(None, assumed)))
 
 
 def _size_of_one(name: str, said: Mapping[str, str], pack: Pack) -> str:

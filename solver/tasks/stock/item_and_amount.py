@@ -8,15 +8,15 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import by_the_piece, counts_pieces, is_bare, kept, pieces
 from solver.pantry.spec_lines import begins_with_number
+from solver.pantry.stocked_as import by_the_piece, counts_pieces, is_bare, pieces, stocked_as
 from solver.quantities import split_count
 
 _LONGEST: Final = 4
 """Words of an amount: "1 1/2 fl oz"."""
 
 
-def meant(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
+def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
     """The ingredient, and the amount of it as the shelf reads it.
 
     Either may come first. Of a juice, pieces are of the fruit that it is pressed from; a bare
@@ -27,7 +27,7 @@ def meant(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
     """
     if begins_with_number(name):
         name, amount = _turned(f"{name} {amount}".split(), bar)
-    item = kept(name, [amount], bar.bottles) or bar.bottles.find(name)
+    item = stocked_as(name, [amount], bar.bottles) or bar.bottles.find(name)
     if not amount.strip():
         remedy = f"Write it like {item.key} {_example(item, bar)}."
         raise BadInput(f"how much of {item.name} is not said", remedy=remedy)
