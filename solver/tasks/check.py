@@ -30,7 +30,7 @@ from solver.tasks.respec.order import GuestOrder, PendingOrder, pending_order
 
 @dataclass(frozen=True)
 class Verdict:
-    """The answer to one guest; `order` where it is of a spec."""
+    """The answer to one guest; `order` is set if it is about a spec."""
 
     name: str
     found: Design
@@ -41,7 +41,7 @@ def check(
     name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain,
     clock: Clock | None = None,
 ) -> Verdict:  # fmt: skip
-    """The verdict on a request.
+    """Answer one request.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
@@ -54,11 +54,11 @@ def check_all(
     guests: Sequence[Placed], usual: str | None, files: Mapping[str, Path], bar: Bar,
     house: Request, backend: Backend, clock: Clock | None = None,
 ) -> tuple[Verdict, ...]:  # fmt: skip
-    """A verdict for each guest; nobody is answered before all are understood.
+    """A verdict for each guest; none is worked out before every request has been read.
 
-    `usual` is the profile of guests who name none, `house` what is asked for all of them. They
-    share its time: each may take an equal part of what those before have left. Where the user stops
-    one search, no other is begun.
+    `usual` is the profile of guests who name none, `house` is asked for all of them. The time is
+    shared: each may take an equal part of what is left. If the user stops one search, no other is
+    started.
 
     Raises:
         BadInput, BadInputs: everything that can't be read or is not known, with its line.
@@ -95,7 +95,7 @@ def check_all(
 
 
 def _of_a_spec(name: str, order: PendingOrder, backend: Backend, clock: Clock) -> Verdict:
-    """The verdict on a drink of the book; what its notes name that is avoided makes it a no."""
+    """The verdict on a spec of the book; it is no if the spec's notes name what is avoided."""
     found = order.answered(backend, clock=clock, explain=Explain.CONFLICTS)
     if not found.objections:
         return Verdict(name, found.found, found)
@@ -104,8 +104,11 @@ def _of_a_spec(name: str, order: PendingOrder, backend: Backend, clock: Clock) -
 
 @dataclass(frozen=True)
 class _Waiting:
-    """A guest who is understood: `plain` and its problem are the request without comparisons; of a
-    spec, with them, and `order` is it."""
+    """A guest whose request has been read, but not answered.
+
+    `plain` and its problem are the request without comparisons; for a spec, with them, and `order`
+    is set.
+    """
 
     name: str
     request: Request
@@ -138,7 +141,7 @@ def _waiting(
 
 
 def written_of(guest: Guest) -> Written:
-    """What a guest asks, as written; the goal is not in it."""
+    """A guest's request as written; without the goal."""
     return Written(
         measures={name: getattr(guest, name) for name in asked_of(MEASURES.values())},
         wanted=guest.with_,

@@ -1,4 +1,4 @@
-"""Design a drink: the proven best for a request, from what the bar has."""
+"""Design a drink: the proven optimum of a request, from what the bar has."""
 
 from __future__ import annotations
 
@@ -53,12 +53,12 @@ def design(
     explain: Explain = Explain.NOTHING,
     plain: AskedDrink | None = None,
 ) -> Design:
-    """The best drink for `request`, with its proof, and alternatives: another base family and other
+    """The best drink for `request` with its proof, and alternatives of other base families and
     modifiers.
 
-    It ends with the `clock`, by default that of the request. What the user stops keeps what is
-    known by then. With `verify`, `backend` is asked for the same, without halves. `plain` is the
-    request without its comparisons, where that is known.
+    The search ends with the `clock`, by default that of the request; after an interrupt, what is
+    known is returned. With `verify`, `backend` solves the same problem without enumeration. `plain`
+    is the request without comparisons, if known.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
@@ -90,7 +90,7 @@ def design(
 
 
 def _misses(found: Chosen) -> float:
-    """How far off target what is offered is, in noticeable differences; infinite for nothing."""
+    """Noticeable differences by which the offered drink is off target; infinite for no drink."""
     if _drink(found.result) is None:
         return math.inf
     return found.targets.off if found.targets else 0.0
@@ -100,9 +100,9 @@ def unsearched(
     asked: AskedDrink, problem: Problem, backend: Backend, *, interrupted: bool,
     started: float | None = None,
 ) -> Design:  # fmt: skip
-    """What is known of a request that nothing was searched for: nothing.
+    """The result of a request for which nothing was searched.
 
-    It may have `started` before, with what the search would have to know first.
+    `started` is when its preparation began, on the monotonic clock; now if None.
     """
     problems = Subproblems(asked, backend, Clock(0.0))
     nothing = Stopped(None, math.inf, 0.0, interrupted)
@@ -112,9 +112,9 @@ def unsearched(
 
 
 class _Search:
-    """What is found for one request, step by step: a step that is stopped leaves what was before.
+    """The result of one request, built in steps; an interrupted step keeps what was there before.
 
-    `found` is the answer; alternatives, a second solver's word and reasons may follow.
+    `found` is the answer; alternatives, verification and reasons may follow.
     """
 
     def __init__(
@@ -146,7 +146,7 @@ class _Search:
         self.seconds = time.monotonic() - started
 
     def go_on(self) -> None:
-        """Alternatives, a second solver's word, and reasons, until the user stops it."""
+        """Find alternatives, verify, and explain, until the user stops it."""
         try:
             if isinstance(self.found.result, Optimal):
                 self._find_others()
@@ -160,10 +160,10 @@ class _Search:
             self.interrupted = True
 
     def _find_others(self) -> None:
-        """The best drinks with another base family and other modifiers than the answer and each
-        other.
+        """Find the best drinks that differ from the answer and each other in base family and
+        modifiers.
 
-        Every bottle of the shelf counts, those too that another one stands for in the search.
+        Every bottle of the shelf counts, also those that another one represents in the search.
         """
         asked, last = self.problems.asked, self.answer
         wishes: list[BottleWish] = []
@@ -178,7 +178,7 @@ class _Search:
         self.cut = False
 
     def _verified(self) -> Verdict:
-        """What a MILP solver says, without halves and without a list of sets."""
+        """The verdict of a MILP solver, without enumeration and without a list of sets."""
         found, backend, clock = self.found, self.problems.backend, self.problems.clock
         goal = found.problem.goal
         if found.beneath is not None:
@@ -198,7 +198,7 @@ class _Search:
         return self.problems.verified(found.searched, found.keeping.drink)
 
     def _go_on_from(self, found: Result | Verdict) -> None:
-        """Hand on what the user stopped."""
+        """Raise KeyboardInterrupt if the user stopped a result."""
         if _interrupted(found):
             raise KeyboardInterrupt
 
@@ -227,7 +227,7 @@ class _Search:
         return None if drink is None else self.problems.answer_of(problem, drink)
 
     def result(self) -> Design:
-        """All that is known by now."""
+        """All that is known so far."""
         asked, first, chosen = self.problems.asked, self.found.optimum, self.found.result
         goal = self.found.problem.goal.measure
         floored = asked.request.as_in_keeping_as is not None
@@ -285,7 +285,7 @@ def _status(found: Result) -> Status:
 
 
 def _drink(found: Result) -> Drink | None:
-    """The best drink known, proven or not."""
+    """The best drink known, proven or not; None if there is none."""
     match found:
         case Optimal(drink=drink) | Stopped(incumbent=drink):
             return drink
@@ -302,10 +302,7 @@ def _interrupted(found: Result | Verdict | None) -> bool:
 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
-    """Bottles that would have fitted, of which too little is known for who avoids something.
-
-    By name.
-    """
+    """Bottles that would fit, but of which too little is known for what is avoided; by name."""
     words = request.avoided
     found = [
         item

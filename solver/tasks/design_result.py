@@ -1,4 +1,4 @@
-"""What came of a request for a drink: its answer or the proof of none, and what is still open."""
+"""The result of a design: an answer or a proof that there is none, and what is still open."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from solver.tasks.why import Why
 
 @enum.unique
 class Status(enum.StrEnum):
-    """What is known of a request."""
+    """What is proven about a request."""
 
     OPTIMAL = "optimal"
     """There is an answer, and no better one."""
@@ -38,7 +38,7 @@ class Status(enum.StrEnum):
 
 @enum.unique
 class Open(enum.StrEnum):
-    """Something that was asked for and is not settled: no time, or the user stopped it."""
+    """Something that was asked for and is not settled: out of time, or interrupted."""
 
     ANSWER = "answer"
     ALTERNATIVES = "alternatives"
@@ -49,7 +49,7 @@ class Open(enum.StrEnum):
 
 @enum.unique
 class Explain(enum.Enum):
-    """How much of the why is worked out."""
+    """How much is explained."""
 
     NOTHING = "nothing"
     CONFLICTS = "conflicts"
@@ -62,20 +62,19 @@ class Explain(enum.Enum):
 
 @dataclass(frozen=True)
 class Design:
-    """What came of a request: an answer, or the proof that there is none.
+    """The result of a request: an answer, or the proof that there is none.
 
-    `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
-    shelf has a goal below `bound`, and where `goal_settled` none has a lesser one than the best.
-    Every goal is of what the `targets` let in; `keeping` is the proof where what goes together
-    decided.
-    `beneath` is what is most in keeping, where that is not as much so as was asked.
-    `compared` is how many ways to pour were compared for it, all that the shelf has; where they are
-    too many, None, and `solver` is who proved it. `verdict` is what a second solver says, where it
-    was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
-    fitted, but of which too little is known for somebody who avoids something; `avoided` is what
-    was left out, and `past` what would have fitted before its last day was over. `words` are what
-    the bar's words came to. `shows_less` says that what is to be shown is less than usual, since as
-    much would miss the targets by more.
+    `objective` and `bound` are of `goal`, None for the distance from the aims: no drink on the
+    shelf has a goal below `bound`; if `goal_settled`, none is below that of the best. Goals are
+    minimised among the drinks within `targets`; `keeping` is the proof of what is most in keeping,
+    if that decided. `beneath` is the drink most in keeping, if even that is less so than asked.
+
+    `compared` is the number of ways to pour that were compared, all there are; None if they were
+    too many, and `solver` proved it. `verdict` is that of a second solver, if asked, and `rival`
+    its drink if it disagrees. `left_out` are bottles that would fit, but of which too little is
+    known for what is `avoided`; `past` those that would fit but for their last day. `words` is what
+    the bar's words were turned into. `shows_less` is true if less of the featured ingredient is
+    poured than usual, since the usual pour would be further off target.
     """
 
     profile: Profile

@@ -1,4 +1,4 @@
-"""Which demands keep a drink from being more in keeping than it is."""
+"""Demands without which a drink more in keeping could be poured."""
 
 from __future__ import annotations
 
@@ -21,10 +21,10 @@ Poured = frozenset[tuple[int, str]]
 
 
 class HeldBack:
-    """What is more in keeping than a drink on target, without one of a `group` of demands.
+    """Finds what is more in keeping than a drink on target, without some of a `group` of demands.
 
-    The demands of a group leave the same bottles. What has no drink on target without any of them
-    is not asked about again.
+    Dropping any demands of the group leaves the same bottles. Sets with no drink on target without
+    the whole group are remembered and not asked about again.
     """
 
     def __init__(self, problems: Subproblems, group: Sequence[Demand], poured: Poured) -> None:
@@ -34,7 +34,8 @@ class HeldBack:
         self._hopeless: set[CandidateSet] = set()
 
     def without(self, dropped: Collection[Demand]) -> Solved | None:
-        """The most in keeping of what is more so; None where nothing is.
+        """The drink most in keeping without some demands, if it is more so than the given one; else
+        None.
 
         Raises:
             TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
@@ -49,7 +50,7 @@ class HeldBack:
         return None
 
     def _is_the_drink(self, problem: Problem, candidates: CandidateSet) -> bool:
-        """Whether a set is that of the drink."""
+        """Whether a set is the one of the given drink."""
         if sum(map(len, candidates)) != len(self.poured):
             return False
         kinds = [
@@ -60,7 +61,7 @@ class HeldBack:
         return all(self.poured & kind for kind in kinds)
 
     def _some(self, problem: Problem, candidates: CandidateSet, targets: Targets) -> bool:
-        """Whether a set has a drink on target; noted if not even without the whole group."""
+        """Whether a set has a drink on target; remembered if not even without the whole group."""
         backend, clock = self.problems.backend, self.problems.clock
         if any_of_set(problem, candidates, targets, backend, clock) is not None:
             return True

@@ -1,4 +1,4 @@
-"""Why no profile has what is asked: what rules out all of them, and the one purchase that helps."""
+"""Why no profile has a drink for a request, and the single purchase that would help."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ BestOf = Callable[[Bar], tuple[str, Answer] | None]
 
 @dataclass(frozen=True)
 class Bought:
-    """The purchase of one ingredient, and the drink of a profile that comes of it."""
+    """A purchase of one ingredient, and the drink of a profile that it makes possible."""
 
     profile: str
     way: WayOut
@@ -31,10 +31,10 @@ class Bought:
 
 @dataclass(frozen=True)
 class InTheWay:
-    """What rules every profile out: wishes that cannot hold, or not together.
+    """What rules out every profile: wishes that conflict, or cannot be kept at all.
 
-    `bought` is the purchase whose drink is nearest to its aims and most in keeping, None where no
-    single one helps. `cut` says that there was no time to look at every profile.
+    `bought` is the purchase whose drink is nearest to its aims and most in keeping; None if no
+    single one helps. `cut` is true if there was no time for every profile.
     """
 
     conflicts: tuple[tuple[Demand, ...], ...]
@@ -46,10 +46,10 @@ def in_the_way(
     each: Sequence[AskedDrink], bar: Bar, backend: Backend, clock: Clock,
     from_usual: FromUsual, best_of: BestOf,
 ) -> InTheWay:  # fmt: skip
-    """What stands in the way of all of `each`, which are proven to have nothing.
+    """What rules out all of `each`, which are proven to have no drink.
 
-    `from_usual` tells how much less a drink is worth than the best of its profile, `best_of` which
-    profile has the best drink of another bar, and that drink.
+    `from_usual` returns the worth of a drink below that of the best of its profile; `best_of` the
+    profile with the best drink of another bar, and that drink.
     """
     several = [Subproblems(asked, backend, clock) for asked in each]
     conflicts: list[tuple[Demand, ...]] = []
@@ -67,7 +67,7 @@ def in_the_way(
 
 
 def _missing(several: Sequence[Subproblems], bar: Bar) -> list[Ingredient]:
-    """What is asked for and not there, or past its last day."""
+    """Ingredients that are asked for and not on the shelf, or past their last day."""
     there = {row.ingredient.key for row in bar.stock}
     wanted = (d for d in several[0].asked.demands if d.kind is Kind.WITH) if several else ()
     keys = dict.fromkeys(d.subject for d in wanted if d.subject not in there)
@@ -75,7 +75,7 @@ def _missing(several: Sequence[Subproblems], bar: Bar) -> list[Ingredient]:
 
 
 def _of_one(missing: Sequence[Ingredient], bar: Bar, best_of: BestOf) -> Bought | None:
-    """The best drink where the one thing that is not there is bought."""
+    """The best drink if the one missing ingredient is bought."""
     if len(missing) > 1:
         return None
     best = best_of(bar.with_bottle(missing[0]))
@@ -84,7 +84,7 @@ def _of_one(missing: Sequence[Ingredient], bar: Bar, best_of: BestOf) -> Bought 
 
 @dataclass
 class _Found:
-    """The purchase whose drink is nearest to its aims, and of equal ones the most in keeping."""
+    """The best purchase so far: nearest to the aims of its profile, ties by what is in keeping."""
 
     best: Bought | None = None
     rank: tuple[float, float, str] = (math.inf, math.inf, "")
@@ -92,7 +92,7 @@ class _Found:
     def take(
         self, way: WayOut | None, asked: AskedDrink, from_usual: FromUsual, clock: Clock
     ) -> None:
-        """One more purchase, if there is one for that profile."""
+        """Consider one more purchase, if the profile has one."""
         if way is None:
             return
         name = asked.profile.name
@@ -102,7 +102,7 @@ class _Found:
 
 
 def _of_all(several: Sequence[Subproblems], bar: Bar) -> Iterator[tuple[Demand, ...]]:
-    """Wishes that no profile can keep by themselves; and what is asked for and avoided at once."""
+    """Single wishes that no profile can keep, and pairs of a wish and what avoids it."""
     if not several:
         return
     wishes = [demand for demand in several[0].asked.demands if demand.kind not in STRUCTURE]
@@ -122,7 +122,7 @@ def _is_asked(demand: Demand) -> bool:
 
 
 def _ruled_out(problems: Subproblems, wish: Demand) -> bool:
-    """Whether a profile has nothing with one wish alone."""
+    """Whether a profile has no drink with one wish alone."""
     own = problems.asked.demands
     others = [each for each in own if each != wish and each.kind not in STRUCTURE]
     return problems.any(others) is None

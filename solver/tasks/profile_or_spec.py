@@ -1,4 +1,4 @@
-"""What a name is: a profile's, or else a spec's."""
+"""Resolve a name to a profile, or else to a spec."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from solver.printable import short
 
 @dataclass(frozen=True)
 class ProfileOrSpec:
-    """What is meant; `spec_file` is that of a spec which goes by the name of a profile."""
+    """What a name means; `spec_file` is that of a spec with the name of a profile, or None."""
 
     meant: Profile | Spec
     spec_file: Path | None = None
@@ -31,7 +31,7 @@ class ProfileOrSpec:
 
 
 def profile_or_spec(name: str, bar: Bar) -> ProfileOrSpec:
-    """The profile of a name, or the spec: by its name, its file's name, or the path of its file.
+    """The profile of a name; else the spec with that name, file name, or path.
 
     Raises:
         BadInput, BadInputs: there is neither, or its file is wrong.

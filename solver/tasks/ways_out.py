@@ -1,4 +1,4 @@
-"""Ways out of an impossible request: the least that makes it possible, and the drink of it."""
+"""Ways out of an impossible request: minimal changes that make it possible, each with its drink."""
 
 from __future__ import annotations
 
@@ -27,14 +27,14 @@ MOST_TOGETHER = 3
 
 @dataclass(frozen=True)
 class Change:
-    """A demand that is moved to `bound`, or dropped where that is None."""
+    """A demand that is moved to `bound`; None if it is dropped."""
 
     demand: Demand
     bound: float | None = None
 
     @property
     def size(self) -> float:
-        """How far it is moved, in noticeable differences; infinite for a demand that is dropped."""
+        """Noticeable differences by which it is moved; infinite if it is dropped."""
         measure = self.demand.measure
         if measure is None or self.bound is None:
             return math.inf
@@ -51,11 +51,11 @@ class Need:
 
 @dataclass(frozen=True)
 class WayOut:
-    """The least that makes a request possible, in one respect, and the drink that comes of it.
+    """A minimal change that makes a request possible, and the resulting drink.
 
-    `bought` is what would have to be bought; `needed` what the shelf would have to hold, of what it
-    holds too little. Two are of a spec: `smaller` is the same drink, poured smaller than it is held
-    to, and `unchanged` what it is poured as today.
+    `bought` is what would have to be bought; `needed` what the shelf would have to hold and holds
+    too little of. Two are for specs: `smaller` is the same drink at a smaller size than it is held
+    to; `unchanged` is the drink as it is poured today.
     """
 
     changes: tuple[Change, ...]
@@ -67,23 +67,24 @@ class WayOut:
 
     @property
     def size(self) -> float:
-        """How far bounds are moved, in noticeable differences together."""
+        """The sum of all movements, in noticeable differences."""
         return sum(change.size for change in self.changes)
 
     @property
     def weight(self) -> float:
-        """The size by which it is told sooner or later: one of several bounds at once counts more.
-        Infinite for a purchase, and where anything is dropped."""
+        """The key by which ways out are ordered: the size, increased for joint changes.
+
+        Infinite for a purchase, and if anything is dropped.
+        """
         if not self.changes:
             return math.inf
         return self.size if len(self.changes) == 1 else self.size / MUCH_LESS
 
 
 def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
-    """Single changes first, the smallest before larger ones, and before them a joint change that is
-    much smaller; then joint changes and purchases; and last, what makes it another drink: a part
-    that is left empty, or filled with more.
-    """
+    """Yield single changes, the smallest first, preceded by a joint change if it is much smaller;
+    then joint changes and purchases; last those that make it another drink, by leaving a part empty
+    or filling it with more."""
     shared = frozenset.intersection(*conflicts.found)
     # A finer jigger is always thought of; what else the frame might give, where it is to blame.
     ordered = [d for d in problems.asked.demands if d in shared or d.kind is Kind.JIGGER]
@@ -111,14 +112,14 @@ def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[Wa
 
 
 def way_past(problems: Subproblems, bound: Demand) -> WayOut | None:
-    """The least that one bound has to move; None where that alone does not help."""
+    """The least movement of a single bound; None if that alone does not help."""
     return _moved(problems, (bound,))
 
 
 def _together(
     problems: Subproblems, corrections: Sequence[frozenset[Demand]], joint: WayOut | None
 ) -> Iterable[WayOut]:
-    """Joint changes, for conflicts that have nothing in common: the fewest demands first."""
+    """Yield joint changes for conflicts without a common demand, the fewest demands first."""
     known = {change.demand for change in joint.changes} if joint else set()
     found = 0
     for correction in corrections:
@@ -147,10 +148,11 @@ def _moved(problems: Subproblems, demands: tuple[Demand, ...]) -> WayOut | None:
 
 
 def _least_bounds(problems: Subproblems, demands: tuple[Demand, ...]) -> dict[Demand, float] | None:
-    """Bounds of some demands with which there is a drink, all others kept; those that must move.
+    """New bounds of the demands that must move so that there is a drink, all others kept; None if
+    there is no such drink.
 
-    Together they move as little as can be, to within `CLOSE`; one alone, by no unit of its last
-    decimal more than it must. None where there is no such drink.
+    Their movement together is minimal to within `CLOSE`; a single one is minimal to a unit of its
+    last decimal.
     """
     aims = tuple(aim for demand in demands if (aim := _beyond(demand)))
     if not aims:
@@ -185,12 +187,12 @@ def _beyond(demand: Demand) -> Aim | None:
 
 
 def _unit(demand: Demand) -> float:
-    """One of the last decimal that people read of a demand's measure."""
+    """One unit of the last decimal of a demand's measure."""
     return 10.0 ** -(demand.measure.decimals if demand.measure else 0)
 
 
 def _outward(value: float, demand: Demand) -> float:
-    """A bound that `value` keeps, rounded to what people read."""
+    """A rounded bound that `value` keeps."""
     scale = 10.0 ** (demand.measure.decimals if demand.measure else 0)
     nearest = round(value * scale)
     if abs(nearest - value * scale) <= RELATIVE_TOLERANCE / 2 * abs(value * scale):
@@ -209,7 +211,8 @@ def _dropped(problems: Subproblems, demand: Demand) -> WayOut | None:
 
 
 def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tuple[Need, ...]:
-    """What the shelf holds too little of for all serves of a drink, where the stock is dropped."""
+    """What the shelf has too little of for all serves of a drink, if the demand on the stock is
+    dropped."""
     if all(demand.kind is not Kind.STOCK for demand in gone):
         return ()
     found: list[Need] = []
@@ -222,7 +225,8 @@ def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tu
 
 
 def bought(problems: Subproblems, most: int) -> WayOut | None:
-    """The fewest ingredients of the library that would have to be bought, and the drink nearest."""
+    """The fewest purchases from the library that make the request possible, and the nearest drink;
+    None if none do."""
     if problems.any((), bought=most) is None:
         return None
     fewest = 1

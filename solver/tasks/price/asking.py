@@ -9,10 +9,7 @@ from fractions import Fraction
 
 @dataclass(frozen=True)
 class Asking:
-    """A price on the list, and what is left of it; in the bar's currency.
-
-    The tax is in it, but for the share `tax_added` of it that a guest pays beside it.
-    """
+    """A price on the list, and what remains of it; in the bar's currency."""
 
     price: float
     net: float

@@ -1,4 +1,4 @@
-"""A spec as a profile of its own: what it must stay in the glass, and what may fill its lines."""
+"""A spec as a profile: the ranges it is held to, and what may fill its lines."""
 
 from __future__ import annotations
 
@@ -38,20 +38,19 @@ _UNITS = {"abv": "%", "sugar": " g/100ml", "acid": " g/100ml", "volume": " ml"}
 
 
 class OwnProfile(Profile):
-    """The profile that a spec is by itself."""
+    """The profile that is derived from a spec."""
 
     @property
     def of_spec(self) -> bool:
-        """That it is one."""
+        """True: it is derived from a spec."""
         return True
 
 
 @dataclass(frozen=True)
 class FillableLine:
-    """A line of the spec, the `at`-th, and what may fill it: itself, then what may stand in.
+    """Line `at` of the spec and its `fillers`: its own ingredient, then stand-ins by preference.
 
-    What stands in is in the order in which somebody would rather pour it. `may_go` says that the
-    drink may be without.
+    `may_go` is true if the drink may be poured without it.
     """
 
     at: int
@@ -62,7 +61,7 @@ class FillableLine:
 
 @dataclass(frozen=True)
 class AsProfile:
-    """A spec as a profile; `formers` are what changes of its pours are counted from."""
+    """A spec as a profile; `formers` are the pours from which changes are counted."""
 
     made: Assessment
     kept: HeldRanges
@@ -74,14 +73,13 @@ class AsProfile:
 def as_profile(
     made: Assessment, bar: Bar, request: Request, *, size: float | None = None
 ) -> AsProfile:
-    """The profile that a spec is for a request: what that asks of a measure takes the place of what
-    the spec is held to.
+    """The profile of a spec for a request; what is asked of a measure replaces the range it is held
+    to.
 
-    Something stands in for a line only where its own ingredient is not to be had or is avoided, or
-    where somebody asks for something that can. Somebody would rather pour another bottle than
-    change more pours. With a `size` it is the same drink so
-    many times as large: every line is poured a step of its tool about its own share, and strength,
-    sugar and acid are only aims.
+    A line has stand-ins only if its own ingredient is not to be had, is avoided, or if a wanted
+    ingredient can replace it. One other bottle is preferred to more changed pours. With a `size`,
+    every line is scaled by it, to within a step of its tool, and strength, sugar and acid are only
+    aims.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known; or the spec pours
@@ -123,8 +121,9 @@ def as_profile(
 
 
 def _may_be_watered(made: Assessment, bar: Bar, request: Request) -> bool:
-    """Whether a splash of water is a way to what is asked: it is, to something weaker or longer,
-    in a drink of which such water is a part. Nobody waters a shaken sour.
+    """Whether water may be added: for a weaker or longer drink of a kind that contains such water.
+
+    Nobody waters a shaken sour.
     """
     water = bar.library.get(WATER)
     parts = made.profile.parts if made.profile else ()
@@ -139,19 +138,19 @@ def _may_be_watered(made: Assessment, bar: Bar, request: Request) -> bool:
 
 
 def _limits(held: Mapping[str, Target], request: Request) -> tuple[Target, ...]:
-    """What the drink is held to: what it was, but for what is asked about."""
+    """The ranges that the drink is held to, except for measures that are asked about."""
     asked = _asked_about(request)
     asked |= {FOLLOWS[name] for name in asked & set(FOLLOWS)}
     return tuple(target for name, target in held.items() if name not in asked)
 
 
 def _asked_about(request: Request) -> set[str]:
-    """The measures that something is asked of."""
+    """The measures that the request is about."""
     return {wish.measure.name for wish in request.ranged} | {s.measure for s in request.steps}
 
 
 def _held(made: Assessment, kept: HeldRanges) -> dict[str, Target]:
-    """What the drink was, by measure; where it is further from that by now, no further than so."""
+    """The range of each measure around its reference, widened to the drink's present value."""
     found: dict[str, Target] = {}
     for aim in kept.aims:
         name = aim.measure.name
@@ -167,7 +166,7 @@ def _band(name: str, low: float, high: float) -> Target:
 
 @dataclass(frozen=True)
 class _FillableLines:
-    """What may fill the lines of a spec."""
+    """Finds what may fill the lines of a spec."""
 
     made: Assessment
     kept: HeldRanges
@@ -197,7 +196,7 @@ class _FillableLines:
         return tuple(fillable_lines)
 
     def _wished(self, line: Pour) -> Sequence[Ingredient]:
-        """What is asked for and could be poured there."""
+        """The wanted ingredients that could fill a line."""
         asked = [self.bar.bottles.find(wish.key) for wish in self.request.wanted]
         loud = (wish.measure for wish in self.request.ranged if wish.span.high != 0)
         tags = {tag for each in (*self.request.character, *loud) for tag in each.tags}
@@ -210,14 +209,15 @@ class _FillableLines:
 
     @cached_property
     def _worth(self) -> Callable[[Mapping[str, str]], float]:
-        """How much in keeping the spec is with what stands in."""
+        """The worth of the spec with stand-ins."""
         return worth_with(self.made, self.bar)
 
     def _instead(self, line: Pour) -> Sequence[Ingredient]:
-        """What could stand in: what it is made of first, its own kind, then what is most in keeping
-        with the rest.
+        """The stand-ins of a line: what it is made of, then its own kind, then by worth with the
+        rest.
 
-        What nobody can tell a guest about comes last; it is not poured, but told of.
+        Ingredients of which a guest's question cannot be answered come last; they are reported, not
+        poured.
         """
         words = self.request.avoided
         own = line.ingredient
@@ -239,8 +239,8 @@ def _part(
     bar: Bar,
     size: float | None,
 ) -> Part:
-    """The part of a line: as much as its profile has there, or else from half to twice as much; of
-    another size, about its share."""
+    """The part of a line: the range of its profile, or half to twice its amount; if scaled, its
+    share."""
     line = fillable.line
     own, part = line.ingredient, part_of(line, made)
     low, high = line.amount / ROUND, line.amount * ROUND
@@ -266,7 +266,8 @@ def _part(
 
 
 def _former(item: Ingredient, rank: int, fillable: FillableLine, lines: int, bar: Bar) -> Former:
-    """What a pour is counted from; what fills a line later counts more than all `lines`."""
+    """The pour from which a change is counted; later fillers count more than all `lines`
+    together."""
     amount = fillable.line.amount
     step = step_of(item, bar)
     if rank == 0:

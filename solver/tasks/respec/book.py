@@ -1,4 +1,4 @@
-"""The whole spec book after a change: which specs stay, which are poured anew, which are lost."""
+"""Rebalance the whole spec book after a change: which specs stay, change, or are lost."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from solver.tasks.respec.substitutes import on_hand, ranked
 
 @enum.unique
 class State(enum.StrEnum):
-    """What becomes of a spec."""
+    """The outcome for a spec."""
 
     UNCONCERNED = "not concerned"
     NEVER_APPROVED = "never approved"
@@ -44,10 +44,10 @@ class State(enum.StrEnum):
 
 @dataclass(frozen=True)
 class BookEntry:
-    """A spec of the book; `result` is None where there was nothing to do, nothing stands in, or
-    nothing is known.
+    """A spec of the book; `result` is None if nothing had to be done, nothing stands in, or nothing
+    is known.
 
-    `out` is what it pours and there is none of: too little on the shelf for one drink, or gone.
+    `out` are ingredients it pours that are gone, or too little of which is left for one drink.
     """
 
     spec: Spec
@@ -58,9 +58,9 @@ class BookEntry:
 
 @dataclass(frozen=True)
 class Book:
-    """Every spec of a bar, in the order of their files, what had changed, and how long it took.
+    """Every spec of a bar in the order of their files, the changes, and the time taken in seconds.
 
-    `past` is what they pour of which the shelf has only some past its last day.
+    `past` are poured ingredients of which the shelf has only some past its last day.
     """
 
     changes: BarChanges
@@ -69,17 +69,17 @@ class Book:
     past: tuple[Stocked, ...] = ()
 
     def of(self, state: State) -> tuple[BookEntry, ...]:
-        """The specs in a state."""
+        """The specs with an outcome."""
         return tuple(entry for entry in self.entries if entry.state is state)
 
 
 def rebalance_book(
     bar: Bar, changes: BarChanges, backend: Backend, clock: Clock | None = None
 ) -> Book:
-    """Every spec of the bar with what has changed.
+    """Rebalance every spec of the bar after `changes`.
 
-    A spec is held to what it was when it was approved, or else to what it was before the changes.
-    Those that have to be poured anew share the time: each may take an equal part of what is left.
+    A spec is held to its approved values, or else to its values before the changes. The time is
+    shared: each spec that has to be poured anew may take an equal part of what is left.
 
     Raises:
         BadInput, BadInputs: there is no bar, or a spec is wrong, with its line.
@@ -113,7 +113,7 @@ def rebalance_book(
 
 
 def _as_it_is(was: Assessment, made: Assessment, changes: BarChanges, bar: Bar) -> BookEntry | None:
-    """What becomes of a spec that need not be poured anew; None for one that must be."""
+    """The entry of a spec that need not be poured anew; None if it must be."""
     spec, kept, missing = made.spec, held_ranges(was, bar), _missing(made, changes, bar)
     if changes and not missing and not changes.concerns(made, bar):
         return BookEntry(spec, State.UNCONCERNED)
@@ -134,7 +134,7 @@ def _poured_anew(
     backend: Backend,
     clock: Clock,
 ) -> BookEntry:
-    """What becomes of a spec that must be poured anew."""
+    """The entry of a spec that must be poured anew."""
     spec, missing = made.spec, _missing(made, changes, bar)
     result: Rebalanced | None
     if missing:
@@ -153,7 +153,7 @@ def _poured_anew(
 
 
 def _state(result: Rebalanced | None) -> State:
-    """What became of a spec that was poured anew, None where nothing could be."""
+    """The outcome of a spec that was poured anew; `result` is None if none was possible."""
     if result is None or result.after is None:
         return State.LOST
     if result.held:
@@ -164,8 +164,10 @@ def _state(result: Rebalanced | None) -> State:
 def _same_bottles(
     made: Assessment, kept: HeldRanges, bar: Bar, backend: Backend, clock: Clock
 ) -> Rebalanced:
-    """A spec poured anew from its own bottles; in a smaller glass all lines are scaled together,
-    unless only other pours keep the drink."""
+    """A spec poured anew from its own bottles.
+
+    In a smaller glass all lines are scaled together, unless only other pours keep the drink.
+    """
     lines = [Slot(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
     if not kept.resized:
         return rebalance(lines, made, kept, bar, backend, clock, reasons=True)
@@ -176,7 +178,7 @@ def _same_bottles(
 
 
 def _missing(made: Assessment, changes: BarChanges, bar: Bar) -> tuple[Ingredient, ...]:
-    """What a spec pours and cannot: it is gone, or the shelf has too little for one drink."""
+    """Poured ingredients that are gone, or too little of which is left for one drink."""
     found: dict[str, Ingredient] = {}
     for line in made.lines:
         stocked = bar.stocked(line.ingredient.key)
@@ -187,14 +189,14 @@ def _missing(made: Assessment, changes: BarChanges, bar: Bar) -> tuple[Ingredien
 
 
 def stays(made: Assessment, kept: HeldRanges) -> bool:
-    """Whether a drink, poured as it is, is what it was, and fits its glass."""
+    """Whether a drink, poured as it is, stays within its ranges and fits its glass."""
     return (kept.overfull or fits(made)) and not kept.moved(made.values)
 
 
 def apply(book: Book, bar: Bar) -> tuple[Path, ...]:
-    """Write every spec that was poured anew into its file, all or none; the paths.
+    """Write every spec that was poured anew, all or none; return the paths.
 
-    What was approved stays approved: the drink is held to it next time too.
+    Approvals stay: the drink is held to them next time too.
 
     Raises:
         BadInput, BadInputs: a file can't be written, or is not what it was.

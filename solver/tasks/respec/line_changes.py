@@ -1,4 +1,4 @@
-"""The lines of a spec before and after, side by side."""
+"""The lines of a spec before and after a change, aligned."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from solver.tasks.respec.slots import FilledSlot
 
 @dataclass(frozen=True)
 class LineChange:
-    """A line as it was and as it is; one of them None where the ingredient is not poured."""
+    """A line before and after; one of the two is None if the ingredient is poured only once."""
 
     was: Pour | None
     now: Pour | None
 
     @property
     def line(self) -> Pour:
-        """The line as it is, or as it was where it is gone."""
+        """The line after the change, or before it if it is gone."""
         found = self.now or self.was
         if found is None:
             message = "nothing stands beside nothing"
@@ -28,14 +28,14 @@ class LineChange:
 
     @property
     def same(self) -> bool:
-        """Whether as much is poured as before."""
+        """Whether the amount is unchanged."""
         return self.was is not None and self.now is not None and self.was.amount == self.now.amount
 
 
 def line_changes(
     before: Assessment, after: Assessment, filled: Sequence[FilledSlot]
 ) -> tuple[LineChange, ...]:
-    """Each ingredient beside itself; what is new stands below the line whose place it takes.
+    """The lines of two specs, aligned by ingredient; a new one follows the line that it replaces.
 
     `filled` are the slots that the lines of `after` fill, in their order.
     """

@@ -1,4 +1,4 @@
-"""What in a drink speaks against it for a guest, whatever else is poured."""
+"""What in a drink a guest avoids and no other pour would remove."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from solver.pantry.spec import Spec
 
 @dataclass(frozen=True)
 class Objection:
-    """Something in a drink that speaks against it for who avoids a word."""
+    """A part of a drink that is, or may be, what a word avoids."""
 
     word: str
     name: str
@@ -23,7 +23,7 @@ class Objection:
 def objections(
     parts: Iterable[tuple[str, Disclosure]], words: Sequence[Avoidance]
 ) -> tuple[Objection, ...]:
-    """What of some parts of a drink, each by its name, speaks against it, word by word."""
+    """The parts of a drink, given by name, that some words avoid; word by word. Empty if none."""
     told = tuple(parts)
     return tuple(
         Objection(word.word, name, against)
@@ -34,6 +34,6 @@ def objections(
 
 
 def in_notes(spec: Spec, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
-    """What the notes of a spec name, as one part of the drink; none without notes."""
+    """Yield what the notes of a spec mention, as one part of the drink; nothing without notes."""
     if spec.notes:
         yield "what its notes name", bar.mentions.notes(spec.notes)

@@ -1,4 +1,4 @@
-"""A drink of the bar as somebody orders it: weaker, without nuts, and else what it was."""
+"""A guest's order of a spec: weaker, without nuts, and otherwise unchanged."""
 
 from __future__ import annotations
 
@@ -39,10 +39,10 @@ AMOUNTS = frozenset({Form.TOTAL, Form.VOLUME, Form.COST})
 
 @dataclass(frozen=True)
 class GuestOrder:
-    """What came of an order: `found` is the search, `poured` the drink beside the spec.
+    """The result of an order: `found` is the search, `poured` the drink beside the spec, or None.
 
-    `poured` is None where there is none. `objections` is what the notes of the spec name that the
-    guest avoids: no other pours would help.
+    `objections` are what the notes of the spec mention and the guest avoids: no other pours would
+    help.
     """
 
     spec: Spec
@@ -61,10 +61,10 @@ def order(
     verify: bool = False,
     clock: Clock | None = None,
 ) -> GuestOrder:
-    """The drink nearest to a spec that is as somebody asks.
+    """The drink nearest to a spec that is as ordered.
 
-    What is asked of a measure takes the place of what the spec is held to; comparisons are with
-    what it is today. Fewest changes first, then the least change.
+    What is asked of a measure replaces the range that the spec is held to; comparisons are with the
+    spec's present values. Fewest changed pours first, then the least change.
 
     Raises:
         BadInput, BadInputs: the spec is wrong, or something asked for can't be read or is not
@@ -76,7 +76,7 @@ def order(
 
 @dataclass(frozen=True)
 class PendingOrder:
-    """An order that nothing was searched for yet: the spec as a profile, and what is asked."""
+    """An order that has been read, but not searched for: the spec as a profile, and the request."""
 
     spec: Spec
     bar: Bar
@@ -92,7 +92,7 @@ class PendingOrder:
         explain: Explain = Explain.NOTHING,
         verify: bool = False,
     ) -> GuestOrder:
-        """The answer, within the `clock`, by default that of the request."""
+        """The result, within the `clock`, by default that of the request."""
         bar, request, whole = self.bar, self.request, self.whole
         clock = clock or Clock.of(request.seconds)
         found = design(
@@ -111,7 +111,7 @@ class PendingOrder:
 
 
 def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
-    """What is asked of a spec, ready to be searched for.
+    """Read an order of a spec, ready for the search.
 
     Raises:
         BadInput, BadInputs: as `order`.
@@ -159,7 +159,7 @@ def _or_smaller(
 
 
 def _share(wish: MeasureWish, made: Assessment) -> float:
-    """How many times as large the drink may be at most, for what is asked of an amount in it."""
+    """The largest factor on the size of the drink, for what is asked of an amount in it."""
     most = wish.span.high if wish.span.aim is None else wish.span.aim
     now = made.values.get(wish.measure.name)
     if wish.measure.form not in AMOUNTS or most is None or not now:
@@ -168,9 +168,10 @@ def _share(wish: MeasureWish, made: Assessment) -> float:
 
 
 def asked_of(spec: Spec, bar: Bar, request: Request) -> AskedDrink:
-    """A request of all drinks that the lines of a spec can be poured to: what it was is an aim.
+    """A request about all drinks that the lines of a spec can be poured to; its present values are
+    aims.
 
-    Its ingredients stay, but for what is not to be had or is avoided.
+    Its ingredients stay, except for what is not to be had or is avoided.
 
     Raises:
         BadInput, BadInputs: as `order`.
@@ -186,8 +187,8 @@ def asked_of(spec: Spec, bar: Bar, request: Request) -> AskedDrink:
 
 
 def _held_to_aims(request: Request) -> Request:
-    """The request with a range around each value that it asks for: what the spec is held to in
-    other measures is as wide."""
+    """The request with each value widened to the range that the spec is held to in other
+    measures."""
     ranges = [
         MeasureWish(wish.measure, Span(low=max(0.0, aim - one), high=aim + one), wish.origin)
         for wish in request.measures
@@ -198,7 +199,7 @@ def _held_to_aims(request: Request) -> Request:
 
 
 def _with_water(bar: Bar) -> Bar:
-    """The bar with what comes from its tap, free of charge, where its shelf does not list it."""
+    """The bar with free water from the tap, if its shelf does not list any."""
     if bar.stocked(WATER) is not None:
         return bar
     tap = Stocked(bar.bottles.find(WATER), bottle=1000.0, price=0.0)
@@ -206,7 +207,7 @@ def _with_water(bar: Bar) -> Bar:
 
 
 def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebalanced:
-    """The answer beside the spec."""
+    """The answer aligned with the spec."""
     fillable_lines = {fillable.line.ingredient.name: fillable for fillable in whole.fillable_lines}
     first = whole.fillable_lines[0]  # a splash of water stands below it
     filled = [
@@ -227,8 +228,8 @@ def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebala
 def _pour(
     slot: Slot, pour: Pour, fillable_lines: Mapping[str, FillableLine], made: Assessment
 ) -> Pour:
-    """A pour of the answer as the spec would have it; water that is new in it is measured by the
-    spoon, and of no part."""
+    """A pour of the answer in the spec's notation; added water is measured by the spoon, in no
+    part."""
     own = any(fillable.line.ingredient.key == WATER for fillable in fillable_lines.values())
     if own or pour.ingredient.key != WATER:
         return poured_in(slot, pour.ingredient, pour.amount, made)
@@ -236,7 +237,7 @@ def _pour(
 
 
 def spec_of_order(ordered: GuestOrder, name: str, bar: Bar) -> Spec | None:
-    """The drink as a spec of its own, approved today; None where there is none."""
+    """The drink as a spec of its own, approved today; None if there is none."""
     if ordered.poured is None or ordered.poured.after is None:
         return None
     after = ordered.poured.after

@@ -1,4 +1,4 @@
-"""House recipes that make something else by now than is in stock of them."""
+"""House recipes whose next batch would differ from the one in stock."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from solver.tasks.prep.prepare import prepare
 
 @dataclass(frozen=True)
 class Unstocked:
-    """A recipe whose next batch would move drinks; or that cannot be followed, and why."""
+    """A recipe whose next batch would change drinks; or that cannot be followed, and why."""
 
     key: str
     name: str
@@ -23,9 +23,9 @@ class Unstocked:
 
 
 def unstocked(bar: Bar, today: date) -> tuple[Unstocked, ...]:
-    """Recipes that were edited since their figures were stated, so that a drink would move.
+    """Recipes that were edited since their figures were stated, if that changes a drink noticeably.
 
-    The drinks of the book are poured with the stated figures, until a batch is in stock.
+    The drinks of the book are computed with the stated figures until a batch is in stock.
 
     Raises:
         BadInput, BadInputs: a spec is wrong, with its line.

@@ -1,4 +1,4 @@
-"""A spec poured anew: what it was, what it is now, and how far it is from what it was."""
+"""The result of pouring a spec anew: before, after, and the distance between them."""
 
 from __future__ import annotations
 
@@ -18,14 +18,13 @@ to pour is said then, and not what stands in the way. Our own choice."""
 
 @dataclass(frozen=True)
 class Rebalanced:
-    """A spec as it is, and poured anew; `after` None where its slots cannot be filled at all.
+    """A spec before and after it is poured anew; `after` is None if its slots cannot be filled.
 
-    `lines` are those of both, side by side. `held` says that it keeps strength, sugar, acid and
-    volume, and fits what it is poured into. Where it does not, and the reasons were asked for,
-    `conflicts` are the limits that cannot hold together, and `finer` is the drink that would keep
-    them with the next finer jigger, if there is one; `undecided` says that there was no time to
-    tell. `compared` is how many ways to pour were, all there are; None where a MILP solver
-    proved it.
+    `lines` are those of both, aligned. `held` is true if strength, sugar, acid and volume stay in
+    range and the drink fits its vessel. If not, and reasons were asked for, `conflicts` are minimal
+    sets of limits that exclude each other, and `finer` is the drink that the next finer jigger
+    would allow, if there is one; `undecided` is true if there was no time. `compared` is the number
+    of ways to pour that were compared, all there are; None if a MILP solver proved it.
     """
 
     before: Assessment
@@ -41,18 +40,18 @@ class Rebalanced:
 
     @property
     def moved(self) -> tuple[AimMet, ...]:
-        """Measures that are further from what was than one noticeable difference."""
+        """Measures that are out of range."""
         return self.kept.moved(self.after.values) if self.after else ()
 
     @property
     def nearly(self) -> bool:
-        """Whether it is not quite what it was, but misses that by little."""
+        """Whether the drink is out of range, but only by little."""
         missed = bool(self.moved) or self.over_line_ml > 0
         return missed and all(abs(met.distance or 0.0) <= LITTLE for met in self.moved)
 
     @property
     def over_line_ml(self) -> float:
-        """How far the new drink goes over the line of its glass, which the old one did not."""
+        """How far the new drink goes over its wash line, if the old one did not; mL."""
         glass = (
             [met for met in self.after.limits if met.origin.kind is From.GLASS]
             if self.after
@@ -63,9 +62,9 @@ class Rebalanced:
 
     @property
     def excess(self) -> float:
-        """How far the measures have moved beyond their ranges together, in noticeable differences.
+        """The sum of what measures are beyond their ranges, in noticeable differences.
 
-        Infinite where nothing can be poured.
+        Infinite if nothing can be poured.
         """
         if self.after is None:
             return float("inf")
@@ -73,32 +72,32 @@ class Rebalanced:
 
     @property
     def changes(self) -> tuple[LineChange, ...]:
-        """The lines that are not what they were, as in the new spec; then what is gone."""
+        """The changed lines in the order of the new spec, then those that are gone."""
         changed = (row for row in self.lines if not row.same)
         return tuple(sorted(changed, key=lambda row: row.now is None))
 
     @property
     def changed_pours(self) -> int:
-        """How many lines of the new spec are not as they were, and how many it has fewer."""
+        """The number of changed lines in the new spec, and of lines that it has fewer."""
         fewer = len(self.before.lines) - len(self.after.lines) if self.after else 0
         return sum(row.now is not None for row in self.changes) + max(0, fewer)
 
     @property
     def consequences(self) -> Consequences:
-        """What a guest is told of the new drink and was not told of the old, and the other way."""
+        """What a guest is told of only one of the two drinks."""
         old = self.before.guest.told
         return consequences(old, self.after.guest.told if self.after else old)
 
     @property
     def off(self) -> float:
-        """How far it is from what was, all measures together, in noticeable differences."""
+        """The sum of distances from all reference values, in noticeable differences."""
         values = self.after.values if self.after else self.before.values
         return sum(abs(met.distance or 0.0) for met in self.kept.met(values))
 
 
 @dataclass(frozen=True)
 class Finer:
-    """A drink that a finer pour set can pour, by the name of that."""
+    """The result with a finer pour set, and its name."""
 
     pour_set: str
     result: Rebalanced

@@ -1,4 +1,4 @@
-"""The drink nearest to a spec that is the same in the glass, or else the least that must move."""
+"""Search for the drink nearest to a spec within its ranges, or else with the least movement."""
 
 from __future__ import annotations
 
@@ -45,10 +45,11 @@ def rebalance(
     *,
     reasons: bool = False,
 ) -> Rebalanced:
-    """Fill the slots so that the drink stays what it was, with the fewest changed pours, by the
-    least change; where that cannot be, so that its measures move as little as they can.
+    """Fill the slots within the ranges that the drink is held to: fewest changed pours, then least
+    change.
 
-    With `reasons`, a drink that cannot stay what it was says why, and what a finer jigger would do.
+    If that is impossible, its measures move as little as they can. With `reasons`, that case is
+    explained, and a finer jigger is tried.
 
     Raises:
         Unproven: the time was up.
@@ -71,9 +72,8 @@ def nearest_within(
     backend: Backend,
     clock: Clock,
 ) -> Rebalanced | None:
-    """The drink nearest to a spec that stays what it was and keeps some more limits.
-
-    None where it is proven that there is none.
+    """The drink nearest to a spec within its ranges that keeps some more limits; None if proven
+    impossible.
 
     Raises:
         Unproven: the time was up.
@@ -90,7 +90,7 @@ def cheapest(
     backend: Backend,
     clock: Clock,
 ) -> Rebalanced | None:
-    """The cheapest drink that stays what a spec was; None where there is none.
+    """The cheapest drink within the ranges of a spec; None if proven impossible.
 
     Raises:
         Unproven: the time was up.
@@ -101,7 +101,7 @@ def cheapest(
 
 @dataclass(frozen=True)
 class _Nearest:
-    """A proven drink of a problem, and how many ways to pour were compared for it."""
+    """A proven optimum of a problem, and the number of ways to pour that were compared."""
 
     problem: Problem
     drink: Drink
@@ -110,7 +110,7 @@ class _Nearest:
 
 @dataclass(frozen=True)
 class _Search:
-    """What is poured in some slots, so that what is kept is kept."""
+    """Searches for pours in some slots."""
 
     slots: tuple[Slot, ...]
     made: Assessment
@@ -122,20 +122,20 @@ class _Search:
 
     @cached_property
     def slot_problem(self) -> SlotProblem:
-        """The problem, without limits and aims."""
+        """The problem without limits and aims."""
         contributions = Contributions.to(self.made, self.kept)
         return slot_problem(self.slots, self.made, contributions, self.bar)
 
     @cached_property
     def glass(self) -> tuple[Limit, ...]:
-        """What the glass holds."""
+        """The limit of the glass."""
         if self.made.glass is None or self.kept.overfull:
             return ()
         return (glass_bound(self.made.glass, self.bar).limit,)
 
     @property
     def about_its_line(self) -> tuple[Limit, ...]:
-        """What the glass holds, with a little over its line where no other glass is asked for."""
+        """The limit of the glass, exceeded a little at most, unless another glass is asked for."""
         if self.made.glass is None or self.kept.resized:
             return self.glass
         brim_ml = self.bar.glass(self.made.glass).brim_high_ml
@@ -146,22 +146,19 @@ class _Search:
 
     @property
     def goal(self) -> Goal:
-        """What is best of the drinks that stay the same: as few changes as can be, unless the
-        volume is another and so every line."""
+        """The goal among drinks within their ranges: fewest changes; closest values if every line
+        changes."""
         return Goal.CLOSEST if self.kept.resized else Goal.NEAREST
 
     def same(self, goal: Goal | None = None) -> Rebalanced | None:
-        """The best drink that is the same in the glass; None where it is proven to be none.
-
-        By default the nearest, or in another volume the one that keeps best.
-        """
+        """The best drink within the ranges, by default for `goal`; None if proven impossible."""
         limits = (*self.kept.limits, *self.limits, *self.glass)
         found = self._best(goal or self.goal, self.kept.aims, limits)
         return None if found is None else self._poured(found, held=True)
 
     def moved(self) -> Rebalanced:
-        """The nearest of the drinks whose measures move least; a little over the line of their
-        glass, if need be."""
+        """The nearest of the drinks whose measures move least, over the wash line by a little if
+        need be."""
         ranges = tuple(_range(aim) for aim in self.kept.aims)
         closest = self._best(Goal.CLOSEST, ranges, self.about_its_line)
         if closest is None:
@@ -172,7 +169,7 @@ class _Search:
         return self._poured(nearest or closest, held=False)
 
     def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> _Nearest | None:
-        """The best drink; None where it is proven that there is none."""
+        """The optimum; None if proven impossible."""
         problem = replace(self.slot_problem.problem, goal=goal, aims=aims, limits=tuple(limits))
         found = best(problem, self.backend, self.clock)
         match found.chosen:
@@ -196,7 +193,7 @@ class _Search:
         )
 
     def explained(self, moved: Rebalanced) -> Rebalanced:
-        """With the reasons why a drink cannot stay what it was, as far as there is time."""
+        """The result with its reasons, as far as there is time."""
         if moved.after is not None:
             conflicts = self.conflicts()
             said = tuple(tuple(s for s in self.sides if s in each) for each in conflicts.found)
@@ -212,11 +209,11 @@ class _Search:
 
     @cached_property
     def sides(self) -> list[Limit]:
-        """What is kept, one side at a time."""
+        """The one-sided limits that are kept."""
         return _sides((*self.kept.limits, *self.glass))
 
     def conflicts(self) -> Conflicts[Limit]:
-        """Every minimal set of one-sided limits that no drink keeps together."""
+        """Every minimal conflict of the one-sided limits (MARCO)."""
         problem, drinks = self.slot_problem.problem, Drinks.of(self.slot_problem.problem)
         sides = self.sides
 
@@ -233,20 +230,20 @@ class _Search:
 
 
 def _range(aim: Aim) -> Aim:
-    """All that is within one noticeable difference of an aim."""
+    """The band within one noticeable difference of an aim."""
     low, high = max(0.0, aim.value - aim.tolerance), aim.value + aim.tolerance
     return replace(aim, value=low, until=high)
 
 
 def _widened(aim: Aim, value: float) -> Limit:
-    """The range of an aim, as far beyond it as `value` and a little more."""
+    """The band of an aim, extended to `value` and a little beyond."""
     slack = NEARLY * aim.tolerance
     low, high = min(aim.range[0], value) - slack, max(aim.range[1], value) + slack
     return Limit("moved", aim.measure, low if low > 0 else None, high)
 
 
 def _sides(limits: Sequence[Limit]) -> list[Limit]:
-    """The limits one side at a time, of each measure the tightest."""
+    """One-sided limits, the tightest of each measure and side."""
     lows: dict[Measure, Limit] = {}
     highs: dict[Measure, Limit] = {}
     for limit in limits:

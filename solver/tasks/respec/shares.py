@@ -1,4 +1,4 @@
-"""The shares of a split: as somebody states them, else even, and how near to them one may pour."""
+"""The shares of a split, stated or equal, and how far from them one may pour."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ _ROUNDING = 1e-6
 
 
 def read_shares(among: str) -> tuple[tuple[str, ...], tuple[float, ...]]:
-    """The names of what is written like "rye + bourbon" or "2/3 rye + bourbon", and their shares.
+    """Read the names and shares of a split like "rye + bourbon" or "2/3 rye + bourbon".
 
-    What no share is stated of shares the rest evenly.
+    Ingredients without a share divide the rest equally.
 
     Raises:
         BadInput: the shares do not come to one.
@@ -50,8 +50,8 @@ def _share(found: re.Match[str]) -> float:
 
 
 def nearer_first(slots: Sequence[Slot], bar: Bar) -> list[list[Slot]]:
-    """The slots of a split, first as near to its shares as can be measured, then less and less
-    so, as far as anything of each is poured."""
+    """The slots of a split with increasing deviation from its shares, starting with the least
+    measurable."""
     total = max(slot.total or 0.0 for slot in slots)
     off = {
         round(abs(amount - share * total), 6)

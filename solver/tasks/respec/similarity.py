@@ -1,4 +1,4 @@
-"""What can stand in for what: by what is in it, and by its kind; never by its name."""
+"""Which ingredients can stand in for which: by composition and kind, never by name."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ MORE_THAN_ITS_FIGURES = (
 
 
 class Contributions:
-    """What pours bring to one drink, in its own noticeable differences.
+    """The contribution of pours to the measures of one drink, in its noticeable differences.
 
     `tolerances` are those of the drink, by measure; `volume_ml` is its volume in the glass.
     """
@@ -44,23 +44,24 @@ class Contributions:
 
     @classmethod
     def to(cls, made: Assessment, kept: HeldRanges) -> Contributions:
-        """What pours bring to a spec that is held to what it was."""
+        """The contributions to a spec with its ranges."""
         return cls(kept.tolerances, made.values["volume"] or 1.0)
 
     def of(self, item: Ingredient) -> Floats:
-        """What one mL (or g) brings, shape (measures,)."""
+        """The contribution of one mL (or g), shape (measures,)."""
         return np.asarray(item.composition()[self.columns] * self.units)
 
     def mainly(self, item: Ingredient, amount: float) -> Measure | None:
-        """The measure that a pour moves most; None where it moves none."""
+        """The measure that a pour contributes most to; None if it contributes to none."""
         brings = self.of(item) * amount
         most = int(brings.argmax())
         return self.measures[most] if brings[most] >= BRINGS_NOTHING else None
 
     def like_for_like(self, item: Ingredient, amount: float, other: Ingredient) -> float | None:
-        """How much of `other` brings what a pour mainly brings; as much where it brings nothing.
+        """The amount of `other` with the same main contribution; the same amount if a pour
+        contributes to none.
 
-        None where `other` has nothing of it, or is measured in another unit.
+        None if `other` does not contribute to it, or is measured in another unit.
         """
         measure = self.mainly(item, amount)
         if measure is None:
@@ -70,7 +71,7 @@ class Contributions:
         return float(amount * self.of(item)[at] / there) if there > 0 else None
 
     def alike(self, item: Ingredient, amount: float, other: Ingredient) -> bool:
-        """Whether `other` brings much the same as a pour, at the amount that is like for like."""
+        """Whether `other` contributes about the same as a pour, at the like-for-like amount."""
         instead = self.like_for_like(item, amount, other)
         if instead is None or not amount / MOST_TIMES <= instead <= amount * MOST_TIMES:
             return False
@@ -87,10 +88,9 @@ source."""
 def stand_ins(
     item: Ingredient, amount: float, stock: Iterable[Ingredient], contributions: Contributions
 ) -> tuple[Ingredient, ...]:
-    """What of the stock can stand in for a pour, the most closely related first.
+    """The stock that can stand in for a pour, the most closely related first. Empty if none can.
 
-    That is its own kind, what does the same as its kind, and whatever else brings the same to the
-    drink.
+    That is: its own kind, kinds with the same function, and what contributes the same to the drink.
     """
     found = [
         other
@@ -106,7 +106,7 @@ def stand_ins(
 
 
 def strangeness(item: Ingredient, other: Ingredient) -> float:
-    """How little two ingredients are related, from 0 for the same kind and taste to 3."""
+    """How unrelated two ingredients are: 0 for the same kind and characters, up to 3."""
     family = item.kind.partition("/")[0] == other.kind.partition("/")[0]
     kind = 0 if item.kind == other.kind else 1 if family else 2
     tastes, others = set(item.character), set(other.character)

@@ -34,14 +34,13 @@ _SAME = 1e-9
 
 @dataclass(frozen=True)
 class Slot:
-    """A line of a spec, the `at`-th, and what may be poured there.
+    """Line `at` of a spec, and what may be poured there.
 
-    `fillers` is the ingredient itself, or what stands in for it. With `total`, all of them are
-    poured, that much together. `more` is what the line may take over from one that is left out.
-    Both are in the unit of the line's ingredient. `shares` are those of the fillers in the total,
-    and `most_off` how far from its share one may be poured, in that unit. With `times`, the line is
-    poured so many times as large, from the least to the most, or what can be measured next below or
-    above.
+    `fillers` are its own ingredient, or what stands in for it. With `total`, all fillers are poured
+    and add up to it. `more` is what the line may take over from one that is left out. `shares` are
+    those of the fillers in the total, and `most_off` is the largest deviation from them. Amounts
+    are in the unit of the line's ingredient. With `times`, the line is scaled by a factor between
+    its two values, to the next measurable amount below or above.
     """
 
     at: int
@@ -54,11 +53,11 @@ class Slot:
     most_off: float = math.inf
 
     def within(self, most_off: float) -> Slot:
-        """The same with no filler further from its share."""
+        """The same slot with another largest deviation from the shares."""
         return replace(self, most_off=most_off)
 
     def span(self, item: Ingredient, total: float) -> PourSpan:
-        """What may be poured of a filler of a split of so much."""
+        """The range of a filler in a split with this total."""
         share = self.shares[self.fillers.index(item)] if self.shares else 0.0
         low, high = share * total - self.most_off, share * total + self.most_off
         ends = (max(0.0, low), min(total, high)) if self.shares else (0.0, total)
@@ -67,7 +66,7 @@ class Slot:
 
 @dataclass(frozen=True)
 class FilledSlot:
-    """A slot and what is poured there."""
+    """A slot and its pour."""
 
     slot: Slot
     pour: Pour
@@ -75,7 +74,8 @@ class FilledSlot:
 
 @dataclass(frozen=True)
 class SlotProblem:
-    """The problem of filling some slots, without limits and aims, and what its pours are."""
+    """The problem of filling slots, without limits and aims, and the ingredients of its
+    candidates."""
 
     problem: Problem
     slots: tuple[Slot, ...]
@@ -85,7 +85,7 @@ class SlotProblem:
     def poured(self, problem: Problem, drink: Drink, made: Assessment) -> tuple[FilledSlot, ...]:
         """The slots with the pours of a drink, in the order of the lines.
 
-        `problem` may have fewer candidates than the own one.
+        `problem` may have fewer candidates than this one.
         """
         found: list[FilledSlot] = []
         for index, position in drink:
@@ -98,7 +98,7 @@ class SlotProblem:
 def slot_problem(
     slots: Sequence[Slot], made: Assessment, contributions: Contributions, bar: Bar
 ) -> SlotProblem:
-    """The problem of pouring something in every slot, made as the spec is made."""
+    """The problem of filling every slot, with the technique of the spec."""
     candidates: list[Candidate] = []
     rules: list[PartRule] = []
     fillers: dict[tuple[int, str], Ingredient] = {}
@@ -136,7 +136,7 @@ def slot_problem(
 
 
 def _equal(slots: Sequence[Slot], made: Assessment) -> frozenset[int]:
-    """The slots that stay as large as each other: their profile says so, and they are so far."""
+    """The slots that must have equal amounts: the profile says so, and they have them now."""
     names = made.profile.equal if made.profile else ()
     alike = [at for at, slot in enumerate(slots) if slot.line.part in names]
     amounts = [slots[at].line.amount for at in alike]
@@ -146,7 +146,7 @@ def _equal(slots: Sequence[Slot], made: Assessment) -> frozenset[int]:
 
 
 def scaled_slots(made: Assessment, kept: HeldRanges) -> list[Slot]:
-    """The lines of a spec, each so many times as large as the volume that it is held to."""
+    """The lines of a spec, scaled by the ratio of the wanted to the present volume."""
     volume, was_ml = kept.aims[-1], made.values["volume"] or 1.0
     ends = (volume.value - volume.tolerance, volume.value + volume.tolerance)
     least, most = (max(0.0, end) / was_ml for end in ends)
@@ -157,13 +157,13 @@ def scaled_slots(made: Assessment, kept: HeldRanges) -> list[Slot]:
 
 
 def step_of(item: Ingredient, bar: Bar) -> float:
-    """One step of the tool that an ingredient is measured with, in its own unit."""
+    """One step of the tool that measures an ingredient, in the ingredient's own unit."""
     return bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
 
 
 def moves(slot: Slot, made: Assessment) -> str:
-    """When the pour of a slot moves, as one of the words `MOVES`: as its spec says, or else its
-    profile of the part that it fills, or else by its kind."""
+    """When a slot's pour is changed, one of `MOVES`: as stated by its spec, else by the part of its
+    profile, else by its kind."""
     stated = made.spec.pours[slot.at].moves
     if stated is not None:
         return stated
@@ -193,7 +193,7 @@ def _former(
 def _amounts(
     item: Ingredient, slot: Slot, made: Assessment, contributions: Contributions, bar: Bar
 ) -> tuple[float, ...]:
-    """What can be poured of a filler: as the profile says, or around what there was."""
+    """The amounts of a filler: those of the profile, or those around the present amount."""
     if slot.times is not None:
         return _scaled(item, slot, slot.times, made, bar)
     line, part = slot.line, part_of(slot.line, made)
@@ -217,9 +217,11 @@ def _amounts(
 def _scaled(
     item: Ingredient, slot: Slot, times: tuple[float, float], made: Assessment, bar: Bar
 ) -> tuple[float, ...]:
-    """What can be measured from next below the least to next above the most of a scaled line, none
-    of it `FAR` from the middle where something is nearer; of what never moves to mend a number, the
-    nearest."""
+    """The measurable amounts of a scaled line, from next below the least to next above the most.
+
+    Without those further than `FAR` from the middle, if any is nearer; only the nearest if the line
+    never moves.
+    """
     low, high = (slot.line.amount * each for each in times)
     middle = (low + high) / 2
     every = PourSpan(0.0, math.inf, Unit(item.per), "")
@@ -237,7 +239,7 @@ def _scaled(
 
 
 def _around(item: Ingredient, slot: Slot, contributions: Contributions) -> PourSpan:
-    """From half to twice what there was, and what would bring the same."""
+    """From half to twice the present amount, the like-for-like amount included."""
     line = slot.line
     there = [line.amount, line.amount + slot.more] if item.per == line.ingredient.per else []
     like = contributions.like_for_like(line.ingredient, line.amount, item)
@@ -247,13 +249,13 @@ def _around(item: Ingredient, slot: Slot, contributions: Contributions) -> PourS
 
 
 def part_of(line: Pour, made: Assessment) -> Part | None:
-    """The part of its profile that a line fills, if it fills one."""
+    """The part of its profile that a line fills; None if it fills none."""
     parts = made.profile.parts if made.profile else ()
     return next((part for part in parts if part.name == line.part), None)
 
 
 def poured_in(slot: Slot, item: Ingredient, amount: float, made: Assessment) -> Pour:
-    """A pour in a slot, as the spec would have it; what does not change stays as written."""
+    """A pour in a slot, in the spec's notation; an unchanged pour stays as written."""
     line, old = slot.line, made.spec.pours[slot.at]
     same = item.key == line.ingredient.key
     if same and abs(amount - line.amount) <= _SAME * line.amount:
@@ -265,7 +267,7 @@ def poured_in(slot: Slot, item: Ingredient, amount: float, made: Assessment) -> 
 
 
 def refilled(made: Assessment, filled: Sequence[FilledSlot], bar: Bar) -> Spec:
-    """The spec with its slots poured anew, as its file is to say it."""
+    """The spec with new pours in its slots, as its file will state it."""
     pours = tuple(_written(made.spec.pours[each.slot.at], each, bar) for each in filled)
     return made.spec.model_copy(update={"pours": pours})
 
@@ -287,7 +289,8 @@ def _written(old: SpecPour, filled: FilledSlot, bar: Bar) -> SpecPour:
 
 
 def _stage(old: SpecPour, line: Pour, item: Ingredient, made: Assessment) -> Stage | None:
-    """Said where the profile would have it otherwise for the new ingredient."""
+    """The stage to state in the spec: only if the profile would choose another for the new
+    ingredient."""
     if line.top:
         return "top"
     parts = made.profile.parts if made.profile else ()

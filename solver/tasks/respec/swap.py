@@ -1,4 +1,4 @@
-"""Swap an ingredient of a spec, and pour the rest so that strength, sugar, acid and volume stay."""
+"""Replace an ingredient of a spec, and pour the rest so that the drink stays within its ranges."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ class Swaps:
 
     @property
     def at_shares(self) -> bool:
-        """Whether a split is poured exactly as it was to be."""
+        """Whether a split is poured exactly at its shares."""
         best = self.best
         if best is None or best.result.after is None:
             return False
@@ -65,7 +65,7 @@ class Swaps:
 
     @property
     def best(self) -> Swap | None:
-        """The best of what was tried, None where nothing stands in."""
+        """The best that was tried; None if there is none."""
         return self.found[0] if self.found else None
 
 
@@ -79,7 +79,7 @@ def swap(
     clock: Clock | None = None,
     unwanted: Sequence[str] = (),
 ) -> Swaps:
-    """The spec with `out` replaced by `instead`, or by what the shelf has in its place, best first.
+    """The spec with `out` replaced by `instead`, or by each stand-in of the shelf, best first.
 
     `unwanted` are ingredients, kinds and what a guest avoids: the whole drink is without them.
 
@@ -124,11 +124,11 @@ def split(
     unwanted: Sequence[str] = (),
     cost: str | None = None,
 ) -> Swaps:
-    """The spec with `out` split among ingredients written like "rye-whiskey + apple-brandy".
+    """The spec with `out` split among ingredients like "rye-whiskey + apple-brandy".
 
-    As much is poured of them together as before, as evenly as keeps the drink what it was, or as
-    near to shares that are stated: "2/3 rye-whiskey + apple-brandy". `unwanted` as in `swap`,
-    `cost` is the most that it may cost, like "<=2.60" or "12% below now".
+    Their total is that of the line before; it is split as equally as keeps the drink within its
+    ranges, or as near as that allows to stated shares: "2/3 rye-whiskey + apple-brandy". `unwanted`
+    as in `swap`; `cost` is an upper limit like "<=2.60" or "12% below now".
 
     Raises:
         BadInput, BadInputs: as `swap`; or they cannot share what there was, or have no price.
@@ -170,9 +170,8 @@ def _within_cost(
     backend: Backend,
     clock: Clock,
 ) -> tuple[Rebalanced, CostLimit | None]:
-    """The slots filled so that the drink stays what it was and costs no more than it may, as near
-    to the shares of the split as can be; where none does, the cheapest that stays what it was, or
-    else what comes closest."""
+    """The slots filled within the ranges and the cost limit, as near to the shares of the split as
+    possible; else the cheapest within the ranges; else the closest."""
     limits = () if most is None else (most.limit,)
     for near in nearer_first(slots, bar):
         found = nearest_within(near, made, kept, limits, bar, backend, clock)
@@ -192,7 +191,8 @@ def _refused(
     words: Sequence[Avoidance],
     bar: Bar,
 ) -> Swaps | None:
-    """The answer where what stays in a drink, or is asked for, is avoided or past its last day."""
+    """The answer if what stays in the drink, or is asked for, is avoided or past its last day; else
+    None."""
     parts = [*_staying(made, line, bar), *((item.name, bar.told_of(item)) for item in asked)]
     against = objections(parts, words)
     past = tuple(row for item in asked if (row := bar.past_row(item.key)) is not None)
@@ -200,7 +200,7 @@ def _refused(
 
 
 def _staying(made: Assessment, line: Pour, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
-    """What stays in a drink without one of its ingredients, by name."""
+    """Yield what stays in a drink without one of its ingredients, by name."""
     for each in made.lines:
         if each.ingredient.key != line.ingredient.key:
             yield each.ingredient.name, bar.told_of(each.ingredient)
