@@ -1,4 +1,4 @@
-"""What a plan may need more of and cannot have in time, where there is no plan."""
+"""What a plan may need and cannot have in time, if there is no plan."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ from solver.tasks.plan.supplies import Item, SupplyWay
 
 
 def in_the_way(question: Question) -> tuple[str, ...]:
-    """Of what the drinks may take more than there is on the first night, a line each: what cannot
-    be ready by then, and what is past its last day where nothing may be bought."""
+    """A line for each ingredient of which the drinks may take more than is there on the first
+    night: what cannot be ready by then, and what is past its last day if nothing may be bought.
+    Empty if none."""
     return tuple(_said(question))
 
 
@@ -36,7 +37,7 @@ def _said(question: Question) -> Iterator[str]:
 
 
 def _there(ticks: int, item: Item) -> str:
-    """What there is that may be poured."""
+    """The amount that may be poured, in words."""
     said = f"{item.ingredient.name}: {ticks / TICKS:.0f} {item.ingredient.unit} there"
     if item.past is None:
         return said

@@ -1,4 +1,4 @@
-"""Prepare a house ingredient: from its recipe and what was measured to what is in the bottle."""
+"""House ingredients: from a recipe and its measurements to the content of the bottle."""
 
 from solver.tasks.prep.figures import Estimate, Figures
 from solver.tasks.prep.prepare import Prep, StepLoss, find_recipe, prepare

@@ -1,4 +1,4 @@
-"""The result of a recipe as an ingredient that can be poured."""
+"""The result of a recipe as an ingredient."""
 
 from __future__ import annotations
 
@@ -26,9 +26,9 @@ def as_ingredient(
     keeping: Keeping,
     made: date,
 ) -> Ingredient:
-    """The result as something that can be poured.
+    """The result as an ingredient to be poured.
 
-    What a guest is told of it is only what its file states: what goes into it adds the rest.
+    Its guest notice is only what its file states: what goes into it adds the rest.
     """
     dish, life = recipe.dish, keeping.life
     source = f"from its recipe and what was measured, {made.isoformat()}"
@@ -70,9 +70,9 @@ def recipe_measured(recipe: Recipe) -> bool:
 
 
 def other_matter(batch: Floats, source: str) -> Figure | None:
-    """What is neither sugar, acid nor liquid, in g/100 mL; None where it is too little to matter.
+    """Dissolved matter other than sugar and acid, in g/100 mL; None if negligible.
 
-    Beside the density it tells what room that matter takes: fat takes twice that of sugar.
+    With the density it determines the volume of that matter: fat takes twice that of sugar.
     """
     dry = float(batch[OTHER] + batch[INSOLUBLE])
     share = 100.0 * dry / float(measured(batch).volume_ml)

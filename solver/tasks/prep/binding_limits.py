@@ -1,4 +1,4 @@
-"""Which limits hold a batch back from its aims: those without which it would come nearer."""
+"""Limits that keep a batch from its aims: those without which it would come closer."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ MOST_ADDED: Final = 20.0
 
 @dataclass(frozen=True)
 class BindingLimit:
-    """A limit that keeps the batch from its aims, in words, and how near it would come without."""
+    """A limit in words, and the values that the aims would reach without it."""
 
     says: str
     values: tuple[float, ...]
@@ -34,7 +34,7 @@ def are_met(aims: Sequence[BatchAim], values: Sequence[float]) -> bool:
 
 @dataclass(frozen=True)
 class BindingLimits:
-    """The limits that hold a batch back; `undecided` says that there was no time for all."""
+    """The binding limits of a batch; `undecided` is true if there was no time for all."""
 
     limits: tuple[BindingLimit, ...] = ()
     undecided: bool = False
@@ -43,7 +43,7 @@ class BindingLimits:
 def binding_limits(
     aiming: Aiming, values: tuple[float, ...], stored: str, clock: Clock
 ) -> BindingLimits:
-    """The limits without which the batch would come nearer to its aims."""
+    """The limits without which the batch would come closer to its aims. Empty if none binds."""
     found: list[BindingLimit] = []
     try:
         for looser, says in _loosened(aiming, stored):
@@ -54,7 +54,7 @@ def binding_limits(
 
 
 def _loosened(aiming: Aiming, stored: str) -> Iterator[tuple[Aiming, str]]:
-    """The batch without each of its limits, and the limit in words."""
+    """Yield the problem without each of its limits, and that limit in words."""
     endless = MOST_ADDED * float(mass_g(aiming.start))
     if aiming.most_sugar is not None:
         most = f"{100 * aiming.most_sugar:.1f} g in 100 g of sugar and water"

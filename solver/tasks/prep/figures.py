@@ -1,4 +1,4 @@
-"""What is in the bottle, each figure with how well it is known."""
+"""The figures of a finished batch, each with its standard deviation."""
 
 from __future__ import annotations
 
@@ -27,13 +27,13 @@ class Estimate:
 
     @property
     def within(self) -> float:
-        """What is said after ±: two standard deviations."""
+        """Two standard deviations, as shown after ±."""
         return TWICE * self.sd
 
 
 @dataclass(frozen=True)
 class Figures:
-    """What is in the bottle at 20 °C. Acid is titratable, as citric; Brix without alcohol only."""
+    """The figures of a batch at 20 °C. Acid is titratable, as citric; Brix only without alcohol."""
 
     mass_g: Estimate
     volume_ml: Estimate
@@ -47,7 +47,8 @@ class Figures:
 
 
 def figure_columns(outcome: Cooked) -> Floats:
-    """The figures of `Figures`, in their order, of batches: (guesses, figures)."""
+    """The figures of `Figures`, in their order, of an array of batches; shape (guesses,
+    figures)."""
     blend = composition(outcome.batch)
     done = measured(outcome.batch)
     return np.stack(

@@ -1,4 +1,4 @@
-"""A change carries through: what a new batch does to the drinks that pour it."""
+"""The effect of a new batch on the specs that pour it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ MOVED = ("abv", "sugar", "acid", "volume", "cost")
 
 @dataclass(frozen=True)
 class ValueChange:
-    """A measure of a finished drink, with what is in the bottle now and with the new batch."""
+    """A measure of a finished drink with the batch in stock and with the new one."""
 
     measure: Measure
     before: float
@@ -25,13 +25,13 @@ class ValueChange:
 
     @property
     def noticeable(self) -> float:
-        """How far it moved, in noticeable differences."""
+        """The change in noticeable differences."""
         return abs(self.now - self.before) / self.measure.tolerance(self.before)
 
 
 @dataclass(frozen=True)
 class SpecImpact:
-    """A spec that pours the batch, by its file's name and its own, and what changes in it."""
+    """A spec that pours the batch, by its file's name and its own, and its changes."""
 
     file: str
     spec: str
@@ -39,12 +39,12 @@ class SpecImpact:
 
     @property
     def noticed(self) -> tuple[ValueChange, ...]:
-        """The changes that somebody would notice."""
+        """The changes that are noticeable."""
         return tuple(change for change in self.changes if change.noticeable >= NOTICED)
 
     @property
     def most(self) -> float:
-        """The largest change, in noticeable differences."""
+        """The largest change, in noticeable differences; 0 without changes."""
         return max((change.noticeable for change in self.changes), default=0.0)
 
 

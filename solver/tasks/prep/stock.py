@@ -1,7 +1,7 @@
-"""Putting a batch into stock: its figures into its house file, its bottle onto the shelf, and what
-went in off it.
+"""Put a batch into stock: its figures into its house file, its bottle onto the shelf, its inputs
+off it.
 
-All texts are made and read back before any file is touched.
+All contents are made and read back before any file is written.
 """
 
 from __future__ import annotations

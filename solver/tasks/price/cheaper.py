@@ -1,4 +1,4 @@
-"""The smallest change of a recipe that brings a drink under a cost, and keeps it what it was."""
+"""The smallest change that brings a drink below a cost, within its present ranges."""
 
 from __future__ import annotations
 
@@ -25,12 +25,12 @@ from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
 
 @dataclass(frozen=True)
 class Cheaper:
-    """What brings a drink under a cost, and what it then costs with all that is added.
+    """The result, and its cost with everything that is added.
 
-    `found` is poured of the same kinds of bottles, unless `other_kind`: nothing of the same kinds
-    does, and one bottle of another kind, which brings the same in numbers, does so too; of `others`
-    that do, it is the most in keeping. None where it is proven that neither does; then `least` is
-    the cheapest of the same kinds that stays what it was, None where there is none at all.
+    `found` pours bottles of the same kinds, or if that is impossible (`other_kind`) one bottle of
+    another kind that contributes the same; it is the most in keeping of `others` such bottles. None
+    if both are proven impossible; then `least` is the cheapest drink of the same kinds within
+    range, None if there is none.
     """
 
     most: float
@@ -43,18 +43,18 @@ class Cheaper:
 
     @property
     def other_kind(self) -> bool:
-        """Whether it takes a bottle of another kind."""
+        """Whether it pours a bottle of another kind."""
         return self.others > 0
 
 
 def cheaper(
     cost: Cost, most: float, bar: Bar, prices: UnitPrices, backend: Backend, clock: Clock
 ) -> Cheaper:
-    """The fewest changed pours, by the least change, with which a drink costs at most `most`.
+    """The drink with the fewest changed pours, then the least change, that costs at most `most`.
 
-    It keeps the strength, sugar, acid and volume that it has now, whatever was approved, each
-    within one noticeable difference. A pour may be of another bottle of the same kind; where that
-    does not do, one is of whatever can stand in for it. Garnish and ice stay as they are.
+    It stays within one noticeable difference of the present strength, sugar, acid and volume,
+    whatever was approved. A pour may be of another bottle of the same kind; if that is not enough,
+    one may be of any stand-in. Garnish and ice stay.
 
     Raises:
         BadInput, BadInputs: a recipe on the shelf is wrong.
@@ -86,7 +86,7 @@ def cheaper(
 
 
 def _slots(made: Assessment, kept: HeldRanges, there: Sequence[Ingredient]) -> list[Slot]:
-    """The lines, each with its ingredient and what there is of the same kind."""
+    """The lines, each with its ingredient and the stock of the same kind."""
     slots = []
     for at, line in enumerate(made.lines):
         alike = [item for item in there if item.kind == line.ingredient.kind]
@@ -103,8 +103,8 @@ def _of_another_kind(
     priced: Bar,
     nearest: Callable[[Sequence[Slot]], Rebalanced | None],
 ) -> tuple[Rebalanced | None, int]:
-    """With one line of another kind, what is most in keeping and then the fewest changes; and how
-    many such bottles do. None where it is proven that none does."""
+    """The result with one line of another kind, most in keeping and then fewest changes, and the
+    number of such bottles; None if proven impossible."""
     worth = worth_with(made, priced)
     found: list[tuple[tuple[float, ...], Rebalanced]] = []
     for slot in slots:
@@ -122,9 +122,9 @@ def _of_another_kind(
 
 
 def fully_priced(bar: Bar, prices: UnitPrices) -> Bar:
-    """The bar with prices of what is spent: with what is spilled and left behind, and wages.
+    """The bar with prices that include spillage, residue in bottles, and wages.
 
-    What the search then minimises, and what is told, are one.
+    So the search minimises the cost that is shown.
     """
 
     def full(row: Stocked) -> Stocked:

@@ -50,8 +50,8 @@ def _share(found: re.Match[str]) -> float:
 
 
 def nearer_first(slots: Sequence[Slot], bar: Bar) -> list[list[Slot]]:
-    """The slots of a split with increasing deviation from its shares, starting with the least
-    measurable."""
+    """The slots of a split, once for each measurable largest deviation from its shares,
+    ascending."""
     total = max(slot.total or 0.0 for slot in slots)
     off = {
         round(abs(amount - share * total), 6)

@@ -1,4 +1,4 @@
-"""What a line of a list says of one bottle, where it is sold in packs too."""
+"""What a line of a list says of one bottle, even if it is sold in packs."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ from solver.tasks.shelf_import.packs import (
 
 @dataclass(frozen=True)
 class PerBottle:
-    """Cells of a shelf by column, and what was taken for granted of them."""
+    """Cells of a shelf by column, and the assumptions made."""
 
     cells: Mapping[str, str]
     taken: str
@@ -44,7 +44,7 @@ class PerBottle:
 def per_bottle(
     name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar
 ) -> PerBottle:
-    """Size, price, stock and case of one bottle, or of the pieces that are sold together.
+    """Size, price, stock and case of one bottle, or of pieces that are sold together.
 
     Raises:
         BadInput: something of it cannot be read, or can be read two ways.
@@ -56,7 +56,7 @@ def per_bottle(
 
 
 def _pack(name: str, said: Mapping[str, str], item: Ingredient) -> Pack | None:
-    """The pack that the name or the size says."""
+    """The pack in the name or the size; None for a single bottle."""
     loose = item.piece is not None
     of_name = pack_in(name, pieces=not loose)
     of_size = pack_in(said.get("bottle", ""), pieces=not loose)
@@ -130,7 +130,7 @@ def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Ba
 
 
 def _size_of_one(name: str, said: Mapping[str, str], pack: Pack) -> str:
-    """The size that the pack, the column of sizes or the name says.
+    """The size of one bottle in the pack, the column of sizes, or the name.
 
     Raises:
         BadInput: none does, or two say another.

@@ -1,4 +1,4 @@
-"""Stock that is counted: what comes in, what goes out, what is there, what is opened."""
+"""Stock movements by hand: in, out, counted, opened."""
 
 from __future__ import annotations
 
@@ -22,10 +22,9 @@ def came_in(
     name: str, amount: str, bar: Bar, day: date, *, price: str | None = None,
     bottle: str | None = None, why: str = "",
 ) -> Movement:  # fmt: skip
-    """Something came in; `price` is of a bottle or a piece, `bottle` its size where the shelf has
-    no row.
+    """A delivery; `price` is of a bottle or a piece, `bottle` its size if the shelf has no row.
 
-    Where nothing was left, its old dates go: they were of another bottle.
+    If nothing was left, the old dates are removed: they were of another bottle.
 
     Raises:
         BadInput, BadInputs: it is not known, can't be read, or was never counted.
@@ -62,7 +61,7 @@ def came_in(
 
 
 def went_out(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movement:
-    """Something went out otherwise than sold.
+    """A removal other than a sale.
 
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or there is not so much.
@@ -80,7 +79,7 @@ def went_out(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Move
 
 
 def counted(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movement:
-    """Somebody looked how much there is.
+    """A count of what is there.
 
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or is what the shelf says.
@@ -130,5 +129,5 @@ def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> floa
 
 
 def _said(row: Stocked, bar: Bar) -> str:
-    """How the shelf writes what there is of a row."""
+    """The present amount of a row in the shelf's notation."""
     return shelf_of(bar).cells(row).get("on_hand", "")

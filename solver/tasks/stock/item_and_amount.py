@@ -1,4 +1,4 @@
-"""What somebody who counts means: which thing, and how much of it."""
+"""Read a thing and an amount of it, in either order."""
 
 from __future__ import annotations
 
@@ -17,10 +17,10 @@ _LONGEST: Final = 4
 
 
 def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
-    """The ingredient, and the amount of it as the shelf reads it.
+    """The ingredient, and the amount in the shelf's notation.
 
-    Either may come first. Of a juice, pieces are of the fruit that it is pressed from; a bare
-    number counts pieces of what comes in pieces and not in bottles.
+    Either may come first. Pieces of a juice are those of its fruit; a bare number counts pieces of
+    what comes in pieces and not in bottles.
 
     Raises:
         BadInput: it is not known, or no amount is given.
