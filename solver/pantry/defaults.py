@@ -21,7 +21,7 @@ from solver.printable import short
 
 
 class Glass(Model):
-    """A glass: mL to the brim from `brim_low` to `brim_high`, and mL of liquid to the wash line."""
+    """A glass: mL to the brim, the least and the most, and mL of liquid to the wash line."""
 
     name: Text
     says: str = ""

@@ -1,4 +1,5 @@
-"""The best set of ingredients as integer rows, for a solver: the second opinion on `best_sets`.
+"""The best set of ingredients as integer rows, for a solver: the second opinion on
+`solver.search.sets.best_first`.
 
 Every option of a seat is a yes or no, x, one yes for each seat; every two options of two seats that
 may be together are a yes or no, z, and those of an option with all of another seat add up to its x.
