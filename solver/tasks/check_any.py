@@ -29,7 +29,7 @@ from solver.search.problem import Goal
 from solver.search.sets.best_first import best_first
 from solver.tasks.design import design
 from solver.tasks.design_result import Design, Status
-from solver.tasks.none_of_any import InTheWay, in_the_way
+from solver.tasks.why_no_profile import WhyNoProfile, why_no_profile
 
 MOST = 3
 """Drinks that are answered with."""
@@ -50,7 +50,7 @@ class Anything:
 
     `best` are drinks of different families of profiles, best first; `having` counts the profiles
     with a drink. `none` are those proven to have none, `open` those for which there was no time,
-    `misread` those whose files cannot be read. `in_the_way` says why none has a drink, if that is
+    `misread` those whose files cannot be read. `why_none` says why none has a drink, if that is
     proven.
     """
 
@@ -60,7 +60,7 @@ class Anything:
     none: tuple[str, ...]
     open: tuple[str, ...]
     misread: tuple[BadInput | BadInputs, ...]
-    in_the_way: InTheWay | None
+    why_none: WhyNoProfile | None
     interrupted: bool
     seconds: float
 
@@ -119,7 +119,7 @@ def check_any(
         return (first.found.profile.name, answer) if first and answer else None
 
     told = why and not (best or waiting or interrupted)
-    reasons = in_the_way(without, bar, backend, clock, _from_usual, best_of) if told else None
+    reasons = why_no_profile(without, bar, backend, clock, _from_usual, best_of) if told else None
     return Anything(
         best=_of_different_families(sorted(best.values(), key=_rank)),
         asked=len(profiles),
@@ -127,7 +127,7 @@ def check_any(
         none=tuple(sorted(none)),
         open=tuple(plain.profile.name for _, plain in waiting),
         misread=tuple(misread),
-        in_the_way=reasons,
+        why_none=reasons,
         interrupted=interrupted,
         seconds=started - clock.left,
     )

@@ -105,9 +105,9 @@ def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[Wa
     if not moved and not dropped:
         yield from _together(problems, conflicts.corrections, joint)
     # More than one purchase is thought of only where nothing else helps.
-    purchase = bought(problems, MOST_BOUGHT if not moved and not dropped else 1)
-    if purchase is not None:
-        yield purchase
+    way = purchase(problems, MOST_BOUGHT if not moved and not dropped else 1)
+    if way is not None:
+        yield way
     yield from (way for way in dropped if way.changes[0].demand.kind is Kind.COUNT)
 
 
@@ -224,7 +224,7 @@ def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tu
     return tuple(found)
 
 
-def bought(problems: Subproblems, most: int) -> WayOut | None:
+def purchase(problems: Subproblems, most: int) -> WayOut | None:
     """The fewest purchases from the library that make the request possible, and the nearest drink;
     None if none do."""
     if problems.any((), bought=most) is None:

@@ -30,7 +30,7 @@ from solver.pantry.spec import Spec
 from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
 from solver.quantities import show_temperature
 from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
-from solver.tasks.batch.life import BatchLife, kept
+from solver.tasks.batch.life import BatchLife, batch_life
 from solver.tasks.batch.measured import ML_STEP, MeasuredAmount, ScaleStep, measured, order_to_pour
 from solver.tasks.batch.size import Size
 
@@ -263,7 +263,7 @@ def _mixed(
         poured_ml=float(composition[LABEL]),
         vessels=_vessels(size, volume_ml, bar),
         cold=cold,
-        kept=kept(items, composition, bottle, made, bar, watered=water.ml > 0),
+        kept=batch_life(items, composition, bottle, made, bar, watered=water.ml > 0),
         told=together(bar.told_of(item) for item in items),
         cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
     )

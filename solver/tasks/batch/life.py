@@ -64,7 +64,7 @@ class BatchLife:
         return self.delle >= DELLE_STABLE
 
 
-def kept(
+def batch_life(
     items: Sequence[Ingredient], composition: Floats, bottle: Finished, made: date, bar: Bar,
     *, watered: bool,
 ) -> BatchLife:  # fmt: skip

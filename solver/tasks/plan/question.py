@@ -17,7 +17,7 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.hours import start_by
-from solver.tasks.plan.supplies import Item, Supply, SupplyWay, free, items_for, known
+from solver.tasks.plan.supplies import Item, Supply, SupplyWay, is_from_tap, item_named, items_for
 
 TICKS: Final = 100
 """In a millilitre or gram."""
@@ -234,7 +234,7 @@ def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
         key: amount
         for key, amount in serve.amounts.items()
         if (key in serve.poured or key in fruit or listed(key) is not None)
-        and not free(bar.bottles.find(key))
+        and not is_from_tap(bar.bottles.find(key))
     }
 
 
@@ -316,7 +316,7 @@ def _use_up(
     """The demand to use something up by a day: less is left than a serve of any drink takes."""
     where = coming.where(["use_up", name])
     try:
-        item = known(name, {each.key: each for each in items}, bar)
+        item = item_named(name, {each.key: each for each in items}, bar)
         last = (day - bar.today).days
         if last < 0:
             raise BadInput(f"{day} is over", why=f"today is {bar.today}")

@@ -130,7 +130,7 @@ def made_here(ingredient: Ingredient) -> bool:
     return not bought and any(map(ingredient.is_kind, _MADE_HERE))
 
 
-def free(ingredient: Ingredient) -> bool:
+def is_from_tap(ingredient: Ingredient) -> bool:
     """Whether it is tap water, which no plan counts."""
     return ingredient.is_kind("water")
 
@@ -244,7 +244,7 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
     takes: dict[str, float] = {}
     for put in prep.puts:
         inside = bar.bottles.get(put.key)
-        if inside is None or not free(inside):
+        if inside is None or not is_from_tap(inside):
             takes[put.key] = takes.get(put.key, 0.0) + times * put.units
     lives = [life for life in (_days(ingredient.life_days), prep.keeping.life.days) if life]
     return Supply(
@@ -285,7 +285,7 @@ def _days(life: float | None) -> int | None:
     return None if life is None else int(life)
 
 
-def known(name: str, items: Mapping[str, Item], bar: Bar) -> Item:
+def item_named(name: str, items: Mapping[str, Item], bar: Bar) -> Item:
     """The item of a plan with a name.
 
     Raises:

@@ -21,7 +21,7 @@ from solver.quantities import (
     parse_span,
 )
 from solver.tasks.prep.german_steps import in_english
-from solver.tasks.prep.said_amounts import STEPS, GoesIn, goes_in, is_amount, longest
+from solver.tasks.prep.said_amounts import STEPS, GoesIn, goes_in, is_amount, longest_match
 
 _VERBS = {
     "simmer": "simmer", "boil": "simmer", "cook": "simmer", "reduce": "simmer",
@@ -101,7 +101,7 @@ def with_name(line: str, name: str, bar: Bar) -> str:
     split = line.split()
     verb = [word for word in split[:1] if _VERBS.get(word.casefold()) in ("add", "fortify")]
     rest = split[len(verb) :]
-    amount = rest[: longest(rest, lambda text: is_amount(text, bar)) or 1]
+    amount = rest[: longest_match(rest, lambda text: is_amount(text, bar)) or 1]
     return " ".join([*verb, *amount, name])
 
 

@@ -212,7 +212,7 @@ def _mistake(line: str, bar: Bar) -> BadInput:
     remedy = f"Write a line like {EXAMPLES}."
     if not split:
         return BadInput("a line is empty", remedy=remedy)
-    begins = longest(split, lambda text: is_amount(text, bar))
+    begins = longest_match(split, lambda text: is_amount(text, bar))
     if begins == len(split):
         return BadInput(f"'{short(line)}' does not say of what", remedy=remedy)
     if begins:
@@ -248,6 +248,6 @@ def _plain_name(name: Sequence[str]) -> str:
     return " ".join(own)
 
 
-def longest(split: Sequence[str], fits: Callable[[str], bool]) -> int:
+def longest_match(split: Sequence[str], fits: Callable[[str], bool]) -> int:
     """How many leading words together fit; 0 if none do."""
     return next((n for n in range(len(split), 0, -1) if fits(" ".join(split[:n]))), 0)

@@ -37,7 +37,9 @@ class Asking:
         return self.price * (1 + self.tax_added)
 
 
-def asked(cost: float, pour_cost: float, tax: float, step: float, tax_added: float = 0.0) -> Asking:
+def lowest_price(
+    cost: float, pour_cost: float, tax: float, step: float, tax_added: float = 0.0
+) -> Asking:
     """The lowest price in whole steps of which a drink costs at most the share `pour_cost`, after
     `tax`.
 

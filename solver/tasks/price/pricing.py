@@ -13,7 +13,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.costing import parse_share, pour_cost_of
 from solver.pantry.spec import Misread
 from solver.quantities import parse
-from solver.tasks.price.asking import Asking, asked, sold_at
+from solver.tasks.price.asking import Asking, lowest_price, sold_at
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 
@@ -84,6 +84,6 @@ def _asked(cost: Cost, bar: Bar, price: float | None) -> tuple[Cost, Asking | No
         return cost, None
     if price is not None:
         return cost, sold_at(price, cost.total, costing.tax_in_list, costing.tax_added)
-    return cost, asked(
+    return cost, lowest_price(
         cost.total, costing.pour_cost, costing.tax_in_list, costing.price_step, costing.tax_added
     )

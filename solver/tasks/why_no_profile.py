@@ -15,7 +15,7 @@ from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
 from solver.search.milp.backend import Backend
 from solver.tasks.subproblems import Subproblems
-from solver.tasks.ways_out import WayOut, bought
+from solver.tasks.ways_out import WayOut, purchase
 
 FromUsual = Callable[[Answer, AskedDrink, Clock], float]
 BestOf = Callable[[Bar], tuple[str, Answer] | None]
@@ -30,7 +30,7 @@ class Bought:
 
 
 @dataclass(frozen=True)
-class InTheWay:
+class WhyNoProfile:
     """What rules out every profile: wishes that conflict, or cannot be kept at all.
 
     `bought` is the purchase whose drink is nearest to its aims and most in keeping; None if no
@@ -42,10 +42,10 @@ class InTheWay:
     cut: bool
 
 
-def in_the_way(
+def why_no_profile(
     each: Sequence[AskedDrink], bar: Bar, backend: Backend, clock: Clock,
     from_usual: FromUsual, best_of: BestOf,
-) -> InTheWay:  # fmt: skip
+) -> WhyNoProfile:  # fmt: skip
     """What rules out all of `each`, which are proven to have no drink.
 
     `from_usual` returns the worth of a drink below that of the best of its profile; `best_of` the
@@ -57,13 +57,15 @@ def in_the_way(
         conflicts += _of_all(several, bar)
         missing = _missing(several, bar)
         if missing:  # what is asked for has to be bought, whatever else is
-            return InTheWay(tuple(conflicts), _of_one(missing, bar, best_of), cut=clock.left == 0)
+            return WhyNoProfile(
+                tuple(conflicts), _of_one(missing, bar, best_of), cut=clock.left == 0
+            )
         found = _Found()
         for problems in several:
-            found.take(bought(problems, 1), problems.asked, from_usual, clock)
+            found.take(purchase(problems, 1), problems.asked, from_usual, clock)
     except TimeUpError:
-        return InTheWay(tuple(conflicts), None, cut=True)
-    return InTheWay(tuple(conflicts), found.best, cut=False)
+        return WhyNoProfile(tuple(conflicts), None, cut=True)
+    return WhyNoProfile(tuple(conflicts), found.best, cut=False)
 
 
 def _missing(several: Sequence[Subproblems], bar: Bar) -> list[Ingredient]:
