@@ -40,7 +40,8 @@ from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.hands import FIGURES, Hands, ranged
@@ -58,17 +59,17 @@ from solver.show.scaled import scaled_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.show.variation import variation_fields
-from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
+from solver.tasks.design_result import Explain
 from solver.tasks.menu.menu import menu as chosen_menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.prep import find_recipe, prepare
-from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.prep.impact_on_specs import impacts_on_specs
 from solver.tasks.prep.uncooked import with_uncooked, with_written_ahead
 from solver.tasks.price.by_recipe import with_costs
 from solver.tasks.price.pricing import costed_for
-from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
 from solver.tasks.respec.scale import scale as scaled
@@ -233,8 +234,8 @@ def rebalance(
     `figures` are new ones of bottles, by names like "rye-whiskey.abv".
     """
     told = [f"{name}={value}" for name, value in (figures or {}).items()]
-    news = read_news(told, tuple(out_of), (), bar)
-    book = rebalance_book(bar, news, CpSat(), clock=Clock.of(seconds))
+    changes = read_changes(told, tuple(out_of), (), bar)
+    book = rebalance_book(bar, changes, CpSat(), clock=Clock.of(seconds))
     return Rebalance.model_validate(book_fields(book, bar, unstocked(bar, bar.today)))
 
 
@@ -268,7 +269,7 @@ def tradeoff(
 def prep(bar: OpenBar, recipe: str, *, made: datetime.date | None = None) -> Prep:
     """What a house recipe makes: yield, strength, cost, life, allergens."""
     found = prepare(find_recipe(recipe, bar), bar, made or bar.today)
-    return Prep.model_validate(prep_fields(found, bar, carried_through(found, bar)))
+    return Prep.model_validate(prep_fields(found, bar, impacts_on_specs(found, bar)))
 
 
 @checked

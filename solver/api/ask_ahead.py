@@ -29,9 +29,11 @@ from solver.drinks.assess import find_drink
 from solver.pantry.plan_file import find_plan, read_coming
 from solver.search.milp.cpsat import CpSat
 from solver.show.batch_document import batch_fields
+from solver.show.past import past_fields
 from solver.show.plan.document import plan_fields
 from solver.show.price import price_fields
-from solver.show.stock import log_fields, past_fields, sold_fields
+from solver.show.sold import sold_fields
+from solver.show.stock import log_fields
 from solver.tasks.batch import Finish, batch_of, read_size
 from solver.tasks.plan.plan import plan as planned
 from solver.tasks.price.cheaper import cheaper

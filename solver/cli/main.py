@@ -13,6 +13,7 @@ import click
 
 from solver.cli.ask import ask
 from solver.cli.assess import assess
+from solver.cli.bar_option import folder_option
 from solver.cli.batch import batch
 from solver.cli.card import card
 from solver.cli.check import check
@@ -23,7 +24,6 @@ from solver.cli.help import help_
 from solver.cli.ingredients import ingredients
 from solver.cli.init import init
 from solver.cli.menu import menu
-from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.plan import plan
 from solver.cli.prep import prep

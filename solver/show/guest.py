@@ -10,7 +10,7 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 
 DEFERS = "Labels, local rules and licensed practice come before what is said here."
 MOST_NAMED = 5

@@ -21,14 +21,14 @@ from solver.show.rebalanced import (
     pour_lines,
     rebalanced_fields,
 )
-from solver.show.swapped import carried_fields, carried_words
+from solver.show.swapped import objection_fields, objection_words
 from solver.show.target import target_line
 from solver.show.text import after_a_gap, design_text, left_off, left_out_lines, proven
 from solver.show.why import answer_lines
-from solver.tasks.design import Design, Status
+from solver.tasks.design_result import Design, Status
 from solver.tasks.respec.as_profile import WATER
 from solver.tasks.respec.order import GuestOrder
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 
 ASKED = frozenset({From.REQUEST, From.DRINKS, From.COMPARISON})
 """Where what somebody asks for comes from."""
@@ -40,9 +40,9 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
     With `everything`, every limit is named.
     """
     found, poured = ordered.found, ordered.poured
-    if ordered.carried:
+    if ordered.objections:
         lines = [f"{ordered.spec.name} is not for this guest:"]
-        lines += [f"  {carried_words(each)}" for each in ordered.carried]
+        lines += [f"  {objection_words(each)}" for each in ordered.objections]
         lines += ["", design_text(found, bar)] if found.answer is None else day_line(bar)
         return "\n".join([*lines, *_another(found)])
     if poured is None or poured.after is None:
@@ -111,14 +111,14 @@ def order_json(task: str, ordered: GuestOrder, bar: Bar) -> str:
     """The document of an order."""
     origin = ordered.spec.origin
     fields = design_fields(ordered.found, bar)
-    if ordered.carried:
+    if ordered.objections:
         fields |= {"status": Status.IMPOSSIBLE.value, "answer": None}
     return document(
         task,
         {
             **fields,
             "spec": {"name": ordered.spec.name, "file": origin.name if origin else None},
-            "carried": [carried_fields(each) for each in ordered.carried],
+            "carried": [objection_fields(each) for each in ordered.objections],
             "beside": rebalanced_fields(ordered.poured, bar) if ordered.poured else None,
         },
     )

@@ -16,7 +16,8 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.drinks.assess import Assessment, assess
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec
 from tests.ingredient_tables import ROOT, ingredient_tables
 

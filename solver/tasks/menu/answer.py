@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Misread
+from solver.pantry.stocked import Stocked
 from solver.tasks.menu.candidates import MenuCandidate
 from solver.tasks.menu.wish import MenuWish
 from solver.tasks.plan.answer import Plan, PlanOutOfTime, Refusal

@@ -11,7 +11,7 @@ from solver.pantry.avoidance import Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Misread, Spec
 from solver.tasks.plan.question import taken
-from solver.tasks.price.asking import Asking, asked, sold_at
+from solver.tasks.price.asking import Asking, lowest_price, sold_at
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 
@@ -72,7 +72,7 @@ def candidate(
     if cost.total is not None and price is not None:
         asking = sold_at(price, cost.total, costing.tax_in_list, costing.tax_added)
     elif cost.total is not None:
-        asking = asked(
+        asking = lowest_price(
             cost.total,
             costing.pour_cost,
             costing.tax_in_list,

@@ -15,7 +15,7 @@ from solver.night.solve import NightAim, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import brief
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat

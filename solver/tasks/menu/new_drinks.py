@@ -23,17 +23,18 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import readable_profiles
-from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order
 from solver.quantities import PourSpan, Span, Unit
 from solver.requests.allowed_pours import Pourables
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
 from solver.search.sets.best_first import best_first
-from solver.tasks.design import Design, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design
 from solver.tasks.plan.supplies import made_here
 
 AT_HOME, THIRSTY = 3, 1
@@ -88,7 +89,7 @@ class NewDrinks:
                 yield from self._drinks(known_.asked, key, avoided, mine)
 
     def _drinks(
-        self, plain: Asked, key: str, avoided: tuple[Avoidance, ...], clock: Clock
+        self, plain: AskedDrink, key: str, avoided: tuple[Avoidance, ...], clock: Clock
     ) -> Iterator[Found]:
         """The drink of a profile, one of another base, and both with more of the ingredient."""
         request = Request(
@@ -104,7 +105,13 @@ class NewDrinks:
                 yield from self._more(plain, request, answer, key, family, clock)
 
     def _more(
-        self, plain: Asked, request: Request, answer: Answer, key: str, family: str, clock: Clock
+        self,
+        plain: AskedDrink,
+        request: Request,
+        answer: Answer,
+        key: str,
+        family: str,
+        clock: Clock,
     ) -> Iterator[Found]:
         poured = sum(pour.amount for pour in answer.pours if pour.ingredient.key == key)
         item = next(pour.ingredient for pour in answer.pours if pour.ingredient.key == key)
@@ -117,7 +124,7 @@ class NewDrinks:
         if found.answer is not None and found.answer.off_aim <= ON_TARGET:
             yield Found(found, found.answer, key, family)
 
-    def _designed(self, plain: Asked, request: Request, clock: Clock) -> Design:
+    def _designed(self, plain: AskedDrink, request: Request, clock: Clock) -> Design:
         asked = plain.again(request)
         return design(plain.profile, self.bar, request, self.backend, clock=clock, plain=asked)
 
@@ -131,7 +138,7 @@ class NewDrinks:
 class _Known:
     """A profile with what goes together in it, and the worth of its best set."""
 
-    asked: Asked
+    asked: AskedDrink
     harmony: Harmony
     best: int
 
@@ -140,7 +147,7 @@ class _Known:
         """None where the bar can't make such a drink, or there is no time to tell."""
         if not clock.left:
             return None
-        asked = Asked.of(profile, bar, Request(), Pourables(profile, bar, taste))
+        asked = AskedDrink.of(profile, bar, Request(), Pourables(profile, bar, taste))
         problem = asked.problem()
         if trivially_infeasible(problem):
             return None

@@ -15,7 +15,7 @@ from solver.pantry.spec import Spec
 from solver.tasks.menu.candidates import MenuCandidate, groups
 from solver.tasks.menu.wish import MenuWish, in_question
 from solver.tasks.plan.question import MONEY, ChosenDrinks, Question, question_of
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import SupplyWay
 
 _WHOLE = 1e-6
 """What floats may be off in a hundredth of a per cent."""
@@ -66,7 +66,7 @@ def _nothing_anew(question: Question, keys: Collection[str]) -> list[Source]:
     found: list[Source] = []
     for at, source in enumerate(question.nights.sources):
         item, supply = question.supply(at)
-        more = item.key not in keys or supply.how not in {How.MAKE, How.COOK}
+        more = item.key not in keys or supply.how not in {SupplyWay.MAKE, SupplyWay.COOK}
         found.append(source if more else replace(source, days=()))
     return found
 

@@ -1,4 +1,4 @@
-"""What in a drink speaks against it for a guest, whatever else is poured."""
+"""What in a drink a guest avoids and no other pour would remove."""
 
 from __future__ import annotations
 
@@ -12,21 +12,21 @@ from solver.pantry.spec import Spec
 
 
 @dataclass(frozen=True)
-class Carried:
-    """Something in a drink that speaks against it for who avoids a word."""
+class Objection:
+    """A part of a drink that is, or may be, what a word avoids."""
 
     word: str
     name: str
     against: Against
 
 
-def carried(
+def objections(
     parts: Iterable[tuple[str, Disclosure]], words: Sequence[Avoidance]
-) -> tuple[Carried, ...]:
-    """What of some parts of a drink, each by its name, speaks against it, word by word."""
+) -> tuple[Objection, ...]:
+    """The parts of a drink, given by name, that some words avoid; word by word. Empty if none."""
     told = tuple(parts)
     return tuple(
-        Carried(word.word, name, against)
+        Objection(word.word, name, against)
         for word in words
         for name, each in told
         if (against := word.against(each)) is not None
@@ -34,7 +34,7 @@ def carried(
 
 
 def in_notes(spec: Spec, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
-    """What the notes and steps of a spec name beside its pours, each as one part of the drink."""
+    """Yield what the notes and the steps of a spec name beside its pours, each as one part."""
     poured = {bar.bottles.find(pour.ingredient).key for pour in spec.pours}
     if spec.notes:
         yield "what its notes name", bar.mentions.notes(spec.notes, poured)
