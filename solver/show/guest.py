@@ -28,7 +28,7 @@ def guest_lines(guest: ForGuest, drinks: str = "") -> list[str]:
         *told_lines(guest.told),
     ]
     if guest.may_hold_alcohol:
-        lines.append(f"May hold a little alcohol: {', '.join(guest.may_hold_alcohol)}")
+        lines.append(f"May hold alcohol: {', '.join(guest.may_hold_alcohol)}")
     lines += [f"Caution: {caution}" for caution in guest.cautions]
     return [*lines, DEFERS]
 
