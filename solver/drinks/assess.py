@@ -91,6 +91,8 @@ def find_drink(texts: Sequence[str], topped: Sequence[str], bar: Bar) -> Spec:
     Raises:
         BadInput, BadInputs: it is none of these, or its file is wrong.
     """
+    if not texts:
+        raise BadInput("no drink is named", remedy="Name a spec, or pours like '2 oz rye-whiskey'.")
     one = texts[0] if len(texts) == 1 and not topped else None
     if one is not None and one.lower().endswith(".toml"):
         return read_spec(Path(one))
@@ -163,7 +165,7 @@ def assess(
             bar,
             made or USUAL_TECHNIQUE,
             garnish=spec.garnish,
-            notes=spec.notes,
+            notes=spec.written_words,
         ),
         floated=floated(problem, amounts, bar.bottles.find),
     )

@@ -75,7 +75,7 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
 def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible."""
     both = crossed(demands)
-    lines = conflict_lines(why.conflicts, profile.name, bar)
+    lines = conflict_lines(why.conflicts, profile.name, bar, profile)
     if both is not None and not any(map(crossed, why.conflicts)):
         lines = ["", crossing_line(*both, profile.name, bar), *lines]
     if any(why.conflicts) and not why.complete:
@@ -100,14 +100,16 @@ def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar:
     return [line for at, line in enumerate(lines) if line or at]
 
 
-def conflict_lines(conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar) -> list[str]:
-    """What cannot hold, or not together; `of` names the profile."""
+def conflict_lines(
+    conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar, profile: Profile | None = None
+) -> list[str]:
+    """What cannot hold, or not together; `of` names the `profile`, where it is a single one."""
     lines: list[str] = []
     for demands in conflicts:
         if not demands:
             lines += ["", f"More than one thing that a {of} needs is not on the shelf."]
             continue
-        if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
+        if len(demands) == 1 and (said := _alone(demands[0], of, bar, profile)):
             lines += ["", said]
             continue
         if (both := crossed(demands)) is not None:
@@ -150,7 +152,7 @@ def _beyond(why: Why) -> list[str]:
     return [f"To pour beyond that limit, add {name}." for name in names]
 
 
-def _alone(demand: Demand, of: str, bar: Bar) -> str:
+def _alone(demand: Demand, of: str, bar: Bar, profile: Profile | None) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
     if demand.kind is Kind.COUNT:
         return f"The shelf has no {demand.subject} for a {of}."
@@ -163,6 +165,11 @@ def _alone(demand: Demand, of: str, bar: Bar) -> str:
         return f"It is not on the shelf: {demand.name}."
     if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
         return f"Its last day was {row.use_by}: {demand.name}."
+    if demand.kind is Kind.WITH and profile is not None:
+        item = bar.bottles.find(demand.subject)
+        if not any(part.accepts(item) for part in profile.parts):
+            others = f"`equipour check any --with {item.key}` asks every other"
+            return f"No part of the profile {of} takes {item.name}: {others}."
     return ""
 
 

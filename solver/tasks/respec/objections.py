@@ -34,6 +34,9 @@ def objections(
 
 
 def in_notes(spec: Spec, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
-    """Yield what the notes of a spec mention, as one part of the drink; nothing without notes."""
+    """Yield what the notes and the steps of a spec name beside its pours, each as one part."""
+    poured = {bar.bottles.find(pour.ingredient).key for pour in spec.pours}
     if spec.notes:
-        yield "what its notes name", bar.mentions.notes(spec.notes)
+        yield "what its notes name", bar.mentions.notes(spec.notes, poured)
+    if spec.steps:
+        yield "what its steps name", bar.mentions.notes("\n".join(spec.steps), poured)

@@ -19,6 +19,7 @@ from solver.quantities import Span
 from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
+from solver.requests.demands import Kind
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
@@ -128,13 +129,15 @@ def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
 
 def _new_drinks_first(why: Why, made: Assessment) -> Why:
     """The ways out with the drink that is poured today at the end, and the smallest change of what
-    the spec is held to first: whoever asks for another drink knows this one."""
+    the spec is held to first: whoever asks for another drink knows this one. That a guest who
+    avoids nothing could have it is no way out."""
     today = {(line.ingredient.key, line.amount) for line in made.lines}
     new: list[WayOut] = []
     unchanged: list[WayOut] = []
     for way in why.ways_out:
         if {(pour.ingredient.key, pour.amount) for pour in way.answer.pours} == today:
-            unchanged.append(replace(way, unchanged=True))
+            if any(change.demand.kind is not Kind.WITHOUT for change in way.changes):
+                unchanged.append(replace(way, unchanged=True))
         else:
             new.append(way)
     return replace(why, ways_out=(*sorted(new, key=lambda way: way.weight), *unchanged))
