@@ -244,7 +244,8 @@ def test_more_than_was_meant_is_said_with_a_way_to_say_less() -> None:
         ("glutin", "gluten"), ("histamine", None), ("moonshine", None), ("fruit", None),
         ("nightshade", None), ("fresh", None), ("juicy", None), ("ナッツ", None), ("", None),
         ("   ", None), ("no", None),
-        ("nuts and moonshine", None), ("smoke", None), ("batch", None), ("-", None), ("only moonshine", None),
+        ("nuts and moonshine", None), ("smoke", None), ("batch", None), ("-", None),
+        ("only moonshine", None),
     ],
 )  # fmt: skip
 def test_a_word_that_nobody_knows_is_a_mistake_and_never_ignored(
