@@ -125,7 +125,8 @@ class Subproblems:
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None, *,
         below: float = math.inf,
     ) -> Solved | None:  # fmt: skip
-        """The optimum of the request's own goal, among drinks with a goal below `below`."""
+        """The optimum of the request's own goal among drinks with a goal below `below`; None if
+        none."""
         problem, base = self._posed(dropped, moved)
         if trivially_infeasible(problem):
             return None
@@ -136,8 +137,10 @@ class Subproblems:
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
         *, bought: int = 0,
     ) -> Solved | None:  # fmt: skip
-        """The drink that would be offered: the optimum, or a simpler one that nobody tells from
-        it."""
+        """The drink that would be offered; None if there is none.
+
+        It is the optimum, or a simpler drink that nobody tells from it.
+        """
         few, base = self._posed(dropped, moved, bought=bought)
         if trivially_infeasible(few):
             return None
@@ -183,7 +186,8 @@ class Subproblems:
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None, *,
         below: float = math.inf, bought: int = 0,
     ) -> Drink | None:  # fmt: skip
-        """Any drink without some demands, with the request's own goal below `below`."""
+        """Any drink without some demands, with the request's own goal below `below`; None if
+        none."""
         problem, base = self._posed(dropped, moved, bought=bought)
         if trivially_infeasible(problem):
             return None
@@ -196,7 +200,8 @@ class Subproblems:
     def nearest(
         self, dropped: Collection[Demand], aims: tuple[Aim, ...], within: float
     ) -> Solved | None:
-        """The drink nearest to `aims` without some demands, whatever the request's own aims.
+        """The drink nearest to `aims` without some demands, whatever the request's aims; None if
+        none.
 
         It is optimal to `within` noticeable differences.
         """
