@@ -25,7 +25,8 @@ COMMON: Final = 0.25
 """What more than such a part of the drinks pour does not make two of them related."""
 STEP_S: Final = 4.0
 """Seconds that a step may take at most."""
-ENOUGH: Final = Enough(share=0.01)
+WITHIN: Final = 0.002
+"""How far from the best a step may end, as a part of all that is lost."""
 
 
 class Regrouping:
@@ -73,7 +74,8 @@ class Regrouping:
         position = {v: at for at, v in enumerate(free)}
         goal = {position[v]: c for v, c in self.goal.items() if v in position}
         hint = {at: before[v] for at, v in enumerate(free) if v in before}
-        rough = in_floats(program, goal, clock, set(program.leads), ENOUGH, hint)
+        enough = Enough(within=int(WITHIN * self.serves.loss))
+        rough = in_floats(program, goal, clock, set(program.leads), enough, hint)
         if not isinstance(rough, FoundInFloats):
             return None
         new = {free[at]: count for at, count in rounded(program, rough.values).items()}

@@ -30,7 +30,7 @@ from solver.search.milp.integer_program import (
 TIGHTER: Final = 0.4
 """The part of what is given up for time that the rough program may give up."""
 Parts = tuple[float, float]
-FIRST: Final[Parts] = 0.2, 0.1
+FIRST: Final[Parts] = 0.5, 0.1
 """The part of the time for fractions alone, and that of the rest for a plan made of them."""
 SECOND: Final[Parts] = 0.85, 0.8
 """The same for the rough program."""
