@@ -11,11 +11,9 @@ from collections.abc import Callable, Mapping
 
 from solver.clock import Clock
 from solver.night.as_needed import units_for
-from solver.night.exchange import Serves
 from solver.night.menu_rows import MenuRows
 from solver.night.menu_steps import kept_of_menu
 from solver.night.problem import Nights
-from solver.night.regroup import Regrouping, exchanges, known
 from solver.night.rows import NightRows
 from solver.search.milp.integer_program import (
     CpSatProgram,
@@ -24,7 +22,6 @@ from solver.search.milp.integer_program import (
     ProgramOutOfTime,
     SolvedProgram,
     Terms,
-    total,
     with_fixed,
 )
 
@@ -36,10 +33,6 @@ AT_ONCE_S = 2.0
 """Seconds for what is got ready for known serves; what is known to the last takes what it takes."""
 NIGHTS, DRINKS = 2, 6
 """How many nights, or how many drinks, are chosen anew in one change."""
-MOST_CHAINS = 100
-"""Chains of exchanges in a row that help nothing, after which it is enough."""
-REGROUPING = 0.9
-"""The part of the time for planning some drinks anew; the rest brings it into rows."""
 MOST_IN_VAIN = 25
 """Changes in a row that help nothing, after which none is tried any more."""
 
@@ -53,8 +46,8 @@ def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
         for v, count in zip(night, counts, strict=True)
     }
     got = got_by_hand(rows, served)
-    by_hand = _fixed(rows, goal, clock, served | got, ()) if got else ()
-    return by_hand or _fixed(rows, goal, clock.within(AT_ONCE_S), served, ())
+    by_hand = fixed(rows, goal, clock, served | got, ()) if got else ()
+    return by_hand or fixed(rows, goal, clock.within(AT_ONCE_S), served, ())
 
 
 def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
@@ -67,59 +60,19 @@ def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
     }
 
 
-def exchanged(
-    rows: NightRows, paid: int, spoiled: int, about: Mapping[int, int], clock: Clock
-) -> dict[int, int]:
-    """Serves near known ones that come to less, and what is got for them, if all can be had."""
-    serves = _known_serves(rows, paid, spoiled, about)
-    exchanges(rows, serves).run(clock, MOST_CHAINS)
-    return known(rows, serves)
-
-
-def regrouped(
-    rows: NightRows,
-    goal: Terms,
-    paid: int,
-    spoiled: int,
-    clock: Clock,
-    found: SolvedProgram,
-    enough: Enough,
-) -> SolvedProgram:
-    """A plan that is no worse, by planning some drinks anew and exchanging serves."""
-    if enough.of(found):
-        return found
-    groups = Regrouping(
-        rows, goal, _known_serves(rows, paid, spoiled, dict(enumerate(found.values)))
-    )
-    groups.run(clock.within(REGROUPING * clock.left), MOST_IN_VAIN)
-    values = _fixed(rows, goal, clock, known(rows, groups.serves), ())
-    if not values or total(goal, values) >= found.value:
-        return found
-    return SolvedProgram(values, total(goal, values), found.bound)
-
-
-def _known_serves(rows: NightRows, paid: int, spoiled: int, about: Mapping[int, int]) -> Serves:
-    given = [
-        (at, day, about[v])
-        for at, ready in enumerate(rows.units)
-        for day, v in ready.items()
-        if about.get(v)
-    ]
-    return Serves(rows.question, [[about[v] for v in n] for n in rows.serves], paid, spoiled, given)
-
-
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
     """The best plan that serves the same drinks, what is got chosen anew; or just the same plan."""
     served = {v: values[v] for night in rows.serves for v in night}
-    found = _fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
-    return found or _fixed(rows, goal, clock, dict(enumerate(values)), values)
+    found = fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
+    return found or fixed(rows, goal, clock, dict(enumerate(values)), values)
 
 
-def _fixed(
-    rows: NightRows, goal: Terms, clock: Clock, fixed: dict[int, int], hint: Values
+def fixed(
+    rows: NightRows, goal: Terms, clock: Clock, values: Mapping[int, int], hint: Values
 ) -> Values:
+    """The best plan in which some variables have known values; empty for none."""
     found = CpSatProgram().minimise(
-        with_fixed(rows.program, fixed), goal, clock, hint, Enough(share=STEP_SHARE)
+        with_fixed(rows.program, values), goal, clock, hint, Enough(share=STEP_SHARE)
     )
     return found.values if isinstance(found, SolvedProgram) else ()
 
@@ -141,9 +94,8 @@ def better(
     while clock.left and not ended() and not enough.of(found) and in_vain < MOST_IN_VAIN:
         clock.still()
         kept = _kept(rows, found.values, pick)
-        fixed = {v: found.values[v] for v in kept}
         step = CpSatProgram().minimise(
-            with_fixed(rows.program, fixed),
+            with_fixed(rows.program, {v: found.values[v] for v in kept}),
             goal,
             clock.within(STEP_S),
             found.values,

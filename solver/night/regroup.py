@@ -9,7 +9,7 @@ they exactly come to is less.
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from solver.clock import Clock
@@ -43,10 +43,10 @@ class Regrouping:
         most = COMMON * len(rows.question.drinks)
         self._users = {item: found for item, found in users.items() if len(found) <= most}
 
-    def run(self, clock: Clock, most_in_vain: int) -> None:
-        """Step by step until the clock has ended, or nothing helps any more."""
+    def run(self, clock: Clock, most_in_vain: int, ended: Callable[[], bool]) -> None:
+        """Step by step until the clock or something else has ended, or nothing helps any more."""
         in_vain = 0
-        while clock.left and in_vain < most_in_vain:
+        while clock.left and not ended() and in_vain < most_in_vain:
             clock.still()
             found = self._step(self._related(), clock.within(STEP_S))
             in_vain += 1

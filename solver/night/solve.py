@@ -9,14 +9,14 @@ is poured, and the most sorts of drinks.
 from __future__ import annotations
 
 import enum
-import functools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
-from solver.night.improve import better, exchanged, regrouped, same_serves, wished
+from solver.night.best_serves import BestServes
+from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand, NightRows, times
@@ -167,8 +167,8 @@ def best_plan(
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
-        counts = _counts(question, aim)
-        rows.program.finish = counts and functools.partial(exchanged, rows, *counts)
+        serves = _best_serves(rows, terms, aim)
+        rows.program.finish = None if serves is None else serves.finish
         money = aim in {NightAim.LOSS, NightAim.COST}
         enough = Enough(question.cost_within if money else 0, share)
         time = clock.within(patience[aim])
@@ -178,10 +178,10 @@ def best_plan(
             case Infeasible() if not values and not begun:
                 return NoPlan()
             case SolvedProgram():
-                if counts is None:
+                if serves is None:
                     solved = better(rows, terms, time, found, enough)
                 else:
-                    solved = regrouped(rows, terms, *counts, time, found, enough)
+                    solved = serves.solved(found, time, enough)
                 values = solved.values
                 within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
                 stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
@@ -223,12 +223,13 @@ def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
     return goals
 
 
-def _counts(question: Nights, aim: NightAim) -> tuple[int, int] | None:
-    """What a unit of cost and of what spoils count; None where an aim is no sum of them, or which
-    drinks there are is to be chosen."""
-    if question.menu is not None:
+def _best_serves(rows: NightRows, goal: Terms, aim: NightAim) -> BestServes | None:
+    """What searches among serves; None where an aim is no sum of what is paid and what spoils, or
+    which drinks there are is to be chosen."""
+    counts = {NightAim.LOSS: (1, rows.question.worth_costs), NightAim.WASTE: (0, 1)}
+    if isinstance(rows, MenuRows) or aim not in counts:
         return None
-    return {NightAim.LOSS: (1, question.worth_costs), NightAim.WASTE: (0, 1)}.get(aim)
+    return BestServes(rows, goal, *counts[aim])
 
 
 def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -> tuple[int, ...]:

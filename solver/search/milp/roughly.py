@@ -32,7 +32,7 @@ TIGHTER: Final = 0.4
 Parts = tuple[float, float]
 FIRST: Final[Parts] = 0.5, 0.1
 """The part of the time for fractions alone, and that of the rest for a plan made of them."""
-SECOND: Final[Parts] = 0.85, 0.8
+SECOND: Final[Parts] = 0.8, 0.6
 """The same for the rough program."""
 LEAST_SHARE: Final = 0.002
 ROUNDING: Final = Enough(share=0.001, work=0.5)
