@@ -40,6 +40,8 @@ class Supply:
             (at, source) for at, source in enumerate(question.sources) if source.item == item
         ]
         self._by_number = dict(self.sources)
+        lasts = [self._lot(at, day, 0)[0] for at, source in self.sources for day in source.days]
+        self.later_spoils_sooner = any(last > min(lasts, default=days) for last, _ in self.lots)
         self.latest = [list(_latest(question, at)) for at, _ in self.sources]
 
     def settle(self, needs: Sequence[int], given: Sequence[Got] = ()) -> Settled:
@@ -58,15 +60,8 @@ class Supply:
             for at, on, count in given:
                 if on == day:
                     insort(lots, self._lot(at, on, count))
-            while need and lots:
-                last, amount = lots.pop(0)
-                if last < day:
-                    spoiled += amount
-                    continue
-                out = min(need, amount)
-                need -= out
-                if amount > out:
-                    lots.insert(0, (last, amount - out))
+            need, gone = _pour(lots, need, day)
+            spoiled += gone
             for way, (at, source) in enumerate(self.sources):
                 ready = self.latest[way][day] if need else None
                 if ready is None:
@@ -80,6 +75,8 @@ class Supply:
                     need -= out
                     insort(lots, (lasts, amount - out))
             missing += need
+        if self.later_spoils_sooner and len(got) > len(given):
+            return self.settle(needs, got)  # poured before what was there
         spoiled += sum(amount for last, amount in lots if last < self.days)
         return Settled(tuple(got), spoiled, missing)
 
@@ -87,6 +84,21 @@ class Supply:
         source = self._by_number[at]
         last = source.last(ready, self.days)
         return (self.days if last is None else last), count * source.size
+
+
+def _pour(lots: list[tuple[int, int]], need: int, day: int) -> tuple[int, int]:
+    """Pour the first of lots that are in time; what is missing, and what of the others spoiled."""
+    spoiled = 0
+    while need and lots:
+        last, amount = lots.pop(0)
+        if last < day:
+            spoiled += amount
+            continue
+        out = min(need, amount)
+        need -= out
+        if amount > out:
+            lots.insert(0, (last, amount - out))
+    return need, spoiled
 
 
 def units_for(question: Nights, serves: Sequence[Sequence[int]]) -> Units | None:

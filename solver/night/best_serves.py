@@ -29,6 +29,11 @@ class BestServes:
         self._counts = paid, spoiled
         self._best: Serves | None = None
 
+    @property
+    def known(self) -> bool:
+        """Whether there are any."""
+        return self._best is not None
+
     def finish(self, about: Mapping[int, int], clock: Clock) -> dict[int, int]:
         """Exchange serves that are about right; the best there are then, and what is got for them.
 

@@ -194,7 +194,8 @@ class Exchanges:
 
     def run(self, clock: Clock, most_in_vain: int) -> None:
         """Descend, then a chain and descend until nothing has helped for so many times."""
-        self.descend(clock)
+        while self._descend(range(len(self.serves.serves)), clock):
+            pass
         in_vain = 0
         while clock.left and in_vain < most_in_vain:
             clock.still()
@@ -205,11 +206,6 @@ class Exchanges:
             if self.serves.loss < before:
                 in_vain = 0
                 self._descend({night for night, _, _ in self._done}, clock)
-
-    def descend(self, clock: Clock) -> None:
-        """The best exchange of every night as long as any helps."""
-        while self._descend(range(len(self.serves.serves)), clock):
-            pass
 
     def _descend(self, nights: Iterable[int], clock: Clock) -> bool:
         """The best exchange of each night as long as there is one; whether there was any."""

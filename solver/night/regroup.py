@@ -1,6 +1,6 @@
 """Better plans by planning some drinks anew, roughly, while the serves of all others stay.
 
-What some twenty drinks pour, and what is got of it, is a small program however many drinks there
+What ten drinks pour, and what is got of it, is a small program however many drinks there
 are (fix-and-optimise; Helber and Sahling, International Journal of Production Economics 2010). As
 in a rough program serves are fractions at first; they are rounded, exchanged, and kept where what
 they exactly come to is less.
@@ -19,12 +19,14 @@ from solver.search.milp.in_floats import FoundInFloats, in_floats
 from solver.search.milp.integer_program import Enough, Terms, restricted
 from solver.search.milp.roughly import rounded
 
-DRINKS: Final = 20
+DRINKS: Final = 10
 """Drinks that are planned anew together."""
 COMMON: Final = 0.25
 """What more than such a part of the drinks pour does not make two of them related."""
 STEP_S: Final = 4.0
 """Seconds that a step may take at most."""
+CHAINS: Final = 15
+"""Chains of exchanges in a row that help nothing, after which a step ends."""
 WITHIN: Final = 0.002
 """How far from the best a step may end, as a part of all that is lost."""
 
@@ -88,7 +90,7 @@ class Regrouping:
             if about.get(v)
         ]
         found = self.serves.anew(serves, given)
-        exchanges(self.rows, found, drinks).descend(clock)
+        exchanges(self.rows, found, drinks).run(clock, CHAINS)
         return found
 
     def _kept(self, drinks: Sequence[int]) -> list[int]:

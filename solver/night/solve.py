@@ -16,10 +16,11 @@ from dataclasses import dataclass, replace
 from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.night.best_serves import BestServes
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import DemandKind, NightDemand, NightRows, times
+from solver.night.rows import NightRows, times
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
@@ -178,7 +179,7 @@ def best_plan(
             case Infeasible() if not values and not begun:
                 return NoPlan()
             case SolvedProgram():
-                if serves is None:
+                if serves is None or not serves.known:
                     solved = better(rows, terms, time, found, enough)
                 else:
                     solved = serves.solved(found, time, enough)
