@@ -1,26 +1,26 @@
-"""Print what plans take, as they grow: python -m tests.bench.nights [waste].
+"""Print what plans take, as they grow: python -m tests.bench.nights [FACTOR] [waste] [SOLVER...].
 
 Random bars (`tests.night.nights.large`), each planned by what `plan` uses, by HiGHS alone and by
 CP-SAT alone, on the same rows and in the same seconds: six bars of seven nights, and then how it
 grows, once with any shares up to twice an equal one and once with shares stated. A line is what one
 of them came to: the value found, how much better another plan might be by its own bound, and how
 far value and bound are from the best that any of the three knows, which says which is weak. Then
-the seconds of the processor and of a clock, of this machine and this run. With "waste" what spoils
-is minimised, and not what it and what is paid come to.
+the seconds of the processor and of a clock, of this machine and this run. On a machine that others
+use, too, all may take FACTOR times as long: read the processor's seconds then. With "waste" what
+spoils is minimised, and not what it and what is paid come to; with names only those are run.
 """
 
 from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterator, Sequence
 
 from solver.clock import Clock
 from solver.night.problem import Nights
 from solver.night.solve import NightAim, Planned, ProofStage, best_plan
 from solver.search.milp.in_floats import Highs
-from solver.search.milp.integer_program import CpSatProgram
+from solver.search.milp.integer_program import CpSatProgram, Solver
 from solver.search.milp.together import Both
 from tests.night.nights import forecast, large
 
@@ -35,15 +35,15 @@ HEAD = (
     f"{'size':<23}{'bar':>3} {'shares':<7}{'solver':<9}{'value':>10}{'gap':>9}"
     f"{'value +':>9}{'bound -':>9}{'processor':>11}{'clock':>8}"
 )
+SOLVERS: dict[str, Solver] = {"ours": Both(), "HiGHS": Highs(), "CP-SAT": CpSatProgram()}
 Row = tuple[str, ProofStage | None, float, float]
 
 
-def came_to(question: Nights, seconds: float, aim: NightAim) -> Iterator[Row]:
+def came_to(question: Nights, seconds: float, aim: NightAim, names: Sequence[str]) -> Iterator[Row]:
     """What each solver came to, with its seconds of processor and clock."""
-    solvers: dict[str, Any] = {"ours": Both(), "HiGHS": Highs(), "CP-SAT": CpSatProgram()}
-    for name, solver in solvers.items():
+    for name in names:
+        solver = SOLVERS[name]
         clock, processor = time.perf_counter(), time.process_time()
-        # All of the time is for the one stage: `plan` leaves a part of it to those after it.
         found = best_plan(question, solver, Clock.of(seconds), aims=(aim,))
         worked, taken = time.process_time() - processor, time.perf_counter() - clock
         yield name, found.stages[0] if isinstance(found, Planned) else None, worked, taken
@@ -72,15 +72,17 @@ def say(line: str) -> None:
 
 def main() -> None:
     """Print the table."""
-    aim = NightAim.WASTE if sys.argv[1:] == ["waste"] else NightAim.LOSS
+    words = sys.argv[1:]
+    aim = NightAim.WASTE if "waste" in words else NightAim.LOSS
+    factor = next((float(word) for word in words if word.isdecimal()), 1.0)
+    names = [name for name in SOLVERS if name in words] or list(SOLVERS)
     say(HEAD)
     for name, seconds, bars, size in SIZES:
         for seed in range(bars):
             question = large(seed, **size)
             for shares, asked in (("any", question), ("stated", forecast(question))):
-                for line in lines(
-                    f"{name:<23}{seed:>3} {shares:<7}", list(came_to(asked, seconds, aim))
-                ):
+                rows = list(came_to(asked, factor * seconds, aim, names))
+                for line in lines(f"{name:<23}{seed:>3} {shares:<7}", rows):
                     say(line)
 
 
