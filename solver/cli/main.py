@@ -44,6 +44,9 @@ from solver.cli.vary import vary
 # reads this when it is imported, which is later.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+# pydantic would look for plugins in the metadata of everything that is installed. A program that
+# imports equipour may have some; a command has none.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 LEAST_ROOM_BYTES = 160 * 1024**2
 """Measured, as virtual memory: with 200 MB in all `design` runs through, with 170 it does not."""
