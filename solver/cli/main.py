@@ -12,10 +12,11 @@ from typing import Any
 
 import click
 
+from solver.cli.bar_option import folder_option
 from solver.cli.ending import end_at_once, ended_well, raising_interrupts
 from solver.cli.exits import EXIT_CODES
-from solver.cli.options import folder_option
 from solver.cli.output import open_streams
+from solver.cli.twice import refuse_twice
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
 # reads this when it is imported, which is later.
@@ -93,6 +94,15 @@ class Commands(click.Group):
         """Read what stands before the command; exit 2 with a sentence for a slip."""
         with ended_well(ctx):
             return super().parse_args(ctx, args)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As every group; what can be said once and is said twice is refused, and not forgotten."""
+        name, command, rest = super().resolve_command(ctx, args)
+        if command is not None:
+            refuse_twice(command, rest)
+        return name, command, rest
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; exit with its code, or with a sentence and the code of its error."""

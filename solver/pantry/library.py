@@ -14,7 +14,8 @@ from solver.files.checked import check, gather
 from solver.files.folders import toml_files
 from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
-from solver.pantry.ingredient import Ingredient, shape_ingredient
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.ingredient_table import shape_ingredient
 from solver.pantry.pieces import Pieces
 from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
