@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Annotated, Self, TypeVar
 
@@ -67,6 +68,14 @@ _Share = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=1)]
 _Shares = Annotated[Mapping[Text, _Share], AfterValidator(_shares)]
 
 
+@lru_cache(maxsize=16_384)
+def _within_any(kind: str, kinds: tuple[str, ...], but_for: tuple[str, ...]) -> bool:
+    """Whether a kind is within some others: every part of every profile asks every bottle's."""
+    return any(words.kind_within(kind, each) for each in kinds) and not any(
+        words.kind_within(kind, each) for each in but_for
+    )
+
+
 class Part(Model):
     """A place in a profile that ingredients fill; `each` and `total` are pours as written.
 
@@ -117,13 +126,11 @@ class Part(Model):
 
     def accepts(self, ingredient: Ingredient) -> bool:
         """Whether `ingredient` may fill this part."""
-        if any(ingredient.answers_to(text) for text in self.not_ingredients):
+        if any(map(ingredient.answers_to, self.not_ingredients)):
             return False
-        if any(ingredient.answers_to(text) for text in self.ingredients):
+        if any(map(ingredient.answers_to, self.ingredients)):
             return True
-        return any(map(ingredient.is_kind, self.kinds)) and not any(
-            map(ingredient.is_kind, self.not_kinds)
-        )
+        return _within_any(ingredient.kind, self.kinds, self.not_kinds)
 
     def each_pour(self, measures: Measures) -> PourSpan:
         """The pour of one ingredient; of nothing where the part is left out.
