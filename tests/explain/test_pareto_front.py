@@ -20,7 +20,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Limit, Problem
 from solver.tasks.tradeoff import Drawn
-from tests.search.instances import every_drink, problem
+from tests.search.instances import every_amount, problem
 
 Places = list[tuple[float, float]]
 
@@ -151,9 +151,8 @@ def traced(given: Problem, pair: tuple[str, str], most: int = EVERYTHING) -> Fro
 
 def of_every_drink(given: Problem, pair: tuple[str, str]) -> Places:
     """Both values of every drink that keeps the limits."""
-    _, amounts = every_drink(given)
     free = tuple(Limit(name, MEASURES[name]) for name in pair if name in MEASURES)
-    found = evaluate(replace(given, limits=given.limits + free), amounts)
+    found = evaluate(replace(given, limits=given.limits + free), every_amount(given))
     values = [found.off_aim if name == "off-aim" else found.values[name] for name in pair]
     return [(float(a), float(b)) for a, b in np.column_stack(values)[found.feasible]]
 
