@@ -168,20 +168,20 @@ def agrees(seed: int) -> bool:
     return found.complete and feasible and curve == [pytest.approx(p, rel=2e-6) for p in expected]
 
 
-@pytest.mark.parametrize("seed", range(500, 540))
+@pytest.mark.parametrize("seed", range(500, 520))
 def test_the_curve_of_a_problem_is_that_of_every_drink_there_is(seed: int) -> None:
     assert agrees(seed)
 
 
 @pytest.mark.sweep
-@pytest.mark.parametrize("seed", range(540, 640))
+@pytest.mark.parametrize("seed", range(520, 640))
 def test_the_curve_of_a_problem_is_that_of_every_drink_there_is_at_length(seed: int) -> None:
     assert agrees(seed)
 
 
 def test_some_of_the_curves_are_long_and_some_problems_have_none() -> None:
     lengths = []
-    for seed in range(500, 524):
+    for seed in range(500, 520):
         given = problem(seed, SHAPES[seed % len(SHAPES)], with_limits=seed % 2 == 0)
         lengths.append(len(efficient(of_every_drink(given, PAIRS[seed % len(PAIRS)]))))
     assert min(lengths) == 0
