@@ -21,7 +21,7 @@ from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import Explain, Status
 from solver.tasks.respec.order import order
-from tests.search.instances import every_drink
+from tests.search.instances import every_amount
 from tests.tasks.bars import DEMO, demo
 
 SPECS = sorted(path.stem for path in (DEMO / "specs").glob("*.toml"))
@@ -51,7 +51,7 @@ def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str
     request = read_request(Written(**asked), bar)  # type: ignore[arg-type]
     found = order(spec, bar, request, CpSat(), explain=Explain.NOTHING).found
     problem = found.problem
-    _, amounts = every_drink(problem)
+    amounts = every_amount(problem)
     feasible = evaluate(problem, amounts).feasible if len(amounts) else np.zeros(0, dtype=bool)
     if found.status is Status.IMPOSSIBLE:
         assert not feasible.any()

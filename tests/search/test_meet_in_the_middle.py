@@ -21,7 +21,7 @@ from solver.search.lexicographic import best
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
 from solver.search.result import Optimal
-from tests.search.instances import every_drink, problem, random_drink, with_formers
+from tests.search.instances import every_amount, every_drink, problem, random_drink, with_formers
 from tests.search.test_relaxation import LONG, SIZES, tightest
 
 
@@ -185,8 +185,7 @@ def test_no_drink_has_less_than_the_least_goal_and_some_may_have_it(
     given = given.with_limits(*(Limit(name, MEASURES[name], 14.0) for name in names))
     aims = (*given.aims, *(replace(aim, value=1.3 * aim.value) for aim in given.aims))
     given = replace(given, aims=aims, choices=())
-    _, amounts = every_drink(given)
-    found = evaluate(given, amounts)
+    found = evaluate(given, every_amount(given))
     least = least_goal(given, windows(given), goal)
     assert (found.of(goal)[found.feasible] >= least).all()
     if goal is None:  # two aims of each measure cannot both be met

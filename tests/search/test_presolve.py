@@ -9,7 +9,7 @@ import pytest
 from solver.search.exact import evaluate
 from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Choice, Limit, Problem
-from tests.search.instances import brute_force, every_drink, problem
+from tests.search.instances import brute_force, every_amount, every_drink, problem
 
 SIZES = {"base": 2, "sour": 2, "sweet": 2, "modifier": 2}
 
@@ -81,8 +81,7 @@ def test_a_part_without_enough_ingredients_is_hopeless() -> None:
 def test_a_plain_drink_is_one_of_the_drinks(seed: int) -> None:
     given = problem(seed, SIZES, with_limits=False)
     drink = simple_drink(given)
-    _, amounts = every_drink(given)
-    if not evaluate(given, amounts).feasible.any():
+    if not evaluate(given, every_amount(given)).feasible.any():
         assert drink is None
     if drink is not None:
         assert evaluate(given, given.amounts(drink)[np.newaxis]).feasible[0]
