@@ -13,6 +13,7 @@ from solver.tasks.respec.book import stays
 from solver.tasks.respec.held_ranges import kept_of
 from solver.tasks.respec.repour import rebalance
 from solver.tasks.respec.slots import SlotPlace
+from tests.examples import examples
 from tests.respec.specs import SPECS, beyond, demo, poured, spec_of
 
 BAR = demo()
@@ -24,7 +25,7 @@ LINES = [
 ]
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(0.35))
 @given(which=st.sampled_from(LINES), factor=st.floats(0.6, 1.4))
 def test_a_bottle_that_is_weaker_or_stronger(which: tuple[str, Ingredient], factor: float) -> None:
     name, item = which
