@@ -288,13 +288,13 @@ def test_without_a_profile_nor_a_file_there_is_nothing_to_check() -> None:
 
 
 def test_a_profiles_own_limit_is_passed_by_on_request() -> None:
-    wish = ("bollard-sour", "--abv", "<=12%")
+    wish = ("highball", "--abv", "<=3%")
     refused = run(*wish)
     assert refused.exit_code == 1
-    assert "add --beyond abv" in " ".join(refused.output.split())
+    assert "add --beyond abv" in refused.output
     found = document(*wish, "--beyond", "abv")
-    assert finished(found, "abv_pct") <= 12.0
-    assert run(*wish, "--beyond", "sugar").exit_code == 1
+    assert finished(found, "abv_pct") <= 3.0
+    assert run(*wish, "--beyond", "volume").exit_code == 1
     slip = run(*wish, "--beyond", "abvv")
     assert slip.exit_code == 2
     assert "Did you mean abv" in slip.stderr
