@@ -194,15 +194,15 @@ class Avoidable:
         if said in SAID_OF_OTHERS:
             called = exact
         entries = meanings().get(said, ())
-        if not (exact or kinds or entries):
+        of_kind = frozenset(each.key for each in self._known if kinds and each.is_kind(kinds))
+        if not (exact or of_kind or entries):  # a kind of which there is nothing excludes nothing
             return None
         found = Avoidance(text)
         for meaning in entries:
             found |= self._guest_word(text, meaning, plainly=said == words(meaning.key))
         if kinds:
-            keys = frozenset(each.key for each in self._known if each.is_kind(kinds))
             # Egg and dairy are kinds too: where guests avoid the word, that says what is known.
-            found |= Avoidance(text, keys=keys, unsure=frozenset() if entries else self._untold)
+            found |= Avoidance(text, keys=of_kind, unsure=frozenset() if entries else self._untold)
         if entries or exact:
             found |= Avoidance(text, keys=frozenset(each.key for each in called))
         if exact:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from solver.errors import BadInput
@@ -259,6 +259,7 @@ def test_a_word_that_nobody_knows_is_a_mistake_and_never_ignored(
     assert caught.value.sentence().isprintable()
 
 
+@example("from batch")
 @given(st.text(max_size=30))
 def test_any_text_excludes_something_or_is_a_mistake(text: str) -> None:
     try:
