@@ -301,14 +301,14 @@ def test_a_profiles_own_limit_is_passed_by_on_request() -> None:
 
 
 def test_a_limit_in_grams_of_sugar_is_on_the_whole_drink() -> None:
-    found = document("sour", "--sugar", "<=5 g")
+    found = document("bollard-sour", "--sugar", "<=5 g")
     assert 0 < finished(found, "sugar_total_g") <= 5.0
     share, volume = finished(found, "sugar_g_100ml"), finished(found, "volume_ml")
     assert finished(found, "sugar_total_g") == pytest.approx(share * volume / 100)
-    refused = run("sour", "--sugar", "<=1 g")
+    refused = run("bollard-sour", "--sugar", "<=1 g")
     assert refused.exit_code == 1
     assert "all sugar at most 1 g (as asked)" in refused.output
-    assert "all sugar" not in run("sour").output
+    assert "all sugar" not in run("bollard-sour").output
 
 
 def test_what_is_best_may_differ_from_guest_to_guest(tmp_path: Path) -> None:
