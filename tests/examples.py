@@ -11,4 +11,4 @@ from hypothesis import settings
 
 def examples(share: float) -> int:
     """So many as a share of the profile's, at least one."""
-    return max(1, round(share * settings.default.max_examples))
+    return max(1, round(share * settings().max_examples))

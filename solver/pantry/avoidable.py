@@ -16,6 +16,7 @@ from functools import cache, cached_property
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry.avoidance import Avoidance
+from solver.pantry.batches import BATCH
 from solver.pantry.disclosure import Disclosures, together
 from solver.pantry.guest_words import (
     MAKERS_SECRET,
@@ -194,15 +195,15 @@ class Avoidable:
         if said in SAID_OF_OTHERS:
             called = exact
         entries = meanings().get(said, ())
-        of_kind = frozenset(each.key for each in self._known if kinds and each.is_kind(kinds))
-        if not (exact or of_kind or entries):  # a kind of which there is nothing excludes nothing
+        if not (exact or kinds or entries):
             return None
         found = Avoidance(text)
         for meaning in entries:
             found |= self._guest_word(text, meaning, plainly=said == words(meaning.key))
         if kinds:
+            keys = frozenset(each.key for each in self._known if each.is_kind(kinds))
             # Egg and dairy are kinds too: where guests avoid the word, that says what is known.
-            found |= Avoidance(text, keys=of_kind, unsure=frozenset() if entries else self._untold)
+            found |= Avoidance(text, keys=keys, unsure=frozenset() if entries else self._untold)
         if entries or exact:
             found |= Avoidance(text, keys=frozenset(each.key for each in called))
         if exact:
@@ -294,9 +295,11 @@ class Avoidable:
 
 @cache
 def _named_kinds() -> Mapping[Words, tuple[str, ...]]:
-    """Kinds and their families by what they are called."""
+    """Kinds and their families by what they are called; who avoids a batch avoids what is in it."""
     found: dict[Words, tuple[str, ...]] = {}
-    for kind in (*KINDS, *KIND_FAMILIES):
+    for kind in dict.fromkeys((*KINDS, *KIND_FAMILIES)):
+        if kind == BATCH:
+            continue
         family, _, last = kind.partition("/")
         short_names = (words(last),) if family in _NAMING and last not in _VAGUE else ()
         for name in (words(kind), *short_names):

@@ -179,9 +179,9 @@ def _main() -> None:
     from solver.search.milp.cpsat import CpSat
 
     del CpSat
-    for line in FIRST:
+    for first in FIRST:
         with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
-            main(args=[*line, "--bar", str(ROOT / "demo")], prog_name="equipour")
+            main(args=[*first, "--bar", str(ROOT / "demo")], prog_name="equipour")
     for line in sys.stdin:
         print(json.dumps(_serve(json.loads(line))), flush=True)  # noqa: T201
 
