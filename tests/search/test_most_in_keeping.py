@@ -26,6 +26,7 @@ from solver.search.most_in_keeping import (
 from solver.search.nogoods import Groups
 from solver.search.problem import Floats, Goal, Limit, Problem
 from solver.search.result import Impossible, Stopped
+from tests.each import each
 from tests.search.instances import every_drink, problem, with_ranges
 
 SHAPES: tuple[dict[str, int], ...] = (
@@ -144,7 +145,7 @@ def agrees(seed: int, backend: Backend) -> bool:
     )
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@each(SEEDS)
 def test_the_first_set_with_a_drink_on_target_is_found_with_its_most_usual_pours(
     seed: int,
 ) -> None:

@@ -11,6 +11,7 @@ from solver.search.milp.mathopt import MathOpt
 from solver.search.milp.set_rows import best_set, set_rows
 from solver.search.sets.question import FoundSet
 from solver.search.sets.seats import EMPTY, Seats
+from tests.each import each
 from tests.search.set_questions import every_set, question
 
 PROOF = Effort(seconds=60.0, proof=True)
@@ -30,7 +31,7 @@ def decisions(seats: Seats, found: FoundSet) -> list[float]:
     return taken
 
 
-@pytest.mark.parametrize("seed", range(40))
+@each(range(40))
 def test_every_set_satisfies_every_row_and_loses_what_it_is_worth_less(seed: int) -> None:
     given = question(seed)
     sets = every_set(given)
