@@ -55,7 +55,7 @@ def test_every_set_satisfies_every_row_and_loses_what_it_is_worth_less(seed: int
 )
 @pytest.mark.parametrize("spread", [2, 1_000_000])
 def test_a_solver_comes_to_the_same_worth(backend: Backend, spread: int) -> None:
-    for seed in range(25):
+    for seed in range(15):
         given = question(seed, spread=spread)
         first = next(iter(every_set(given)), None)
         found = best_set(given, backend, PROOF)
@@ -64,12 +64,12 @@ def test_a_solver_comes_to_the_same_worth(backend: Backend, spread: int) -> None
 
 def test_the_next_best_are_found_by_leaving_out_the_best() -> None:
     given = next(q for q in map(question, range(99)) if len(every_set(q)) > 20)
-    expected = every_set(given)[:8]
-    assert len(expected) == 8
+    expected = every_set(given)[:5]
+    assert len(expected) == 5
     found: list[FoundSet] = []
     for _ in expected:
         found.append(best_set(given, CpSat(), PROOF, [each.filled for each in found]) or found[0])
-    assert len(set(found)) == 8
+    assert len(set(found)) == 5
     assert [each.worth for each in found] == [each.worth for each in expected]
 
 
