@@ -19,9 +19,7 @@ settings.load_profile("ci" if os.environ.get("CI") else "dev")
 
 
 @pytest.hookimpl(tryfirst=True)
-def pytest_pycollect_makeitem(
-    collector: pytest.Collector, obj: object
-) -> list[pytest.Item] | None:
+def pytest_pycollect_makeitem(collector: pytest.Collector, obj: object) -> list[pytest.Item] | None:
     """Where sweeps are left out, their thousands of cases are not even made."""
     marks: list[pytest.Mark] = getattr(obj, "pytestmark", [])
     left_out = "not sweep" in collector.config.option.markexpr

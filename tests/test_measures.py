@@ -89,9 +89,7 @@ def bar(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path / "bar"
 
 
-def test_one_entry_makes_an_option_a_limit_an_aim_and_reasons(
-    bar: Path, documented: Asked
-) -> None:
+def test_one_entry_makes_an_option_a_limit_an_aim_and_reasons(bar: Path, documented: Asked) -> None:
     at = ("--bar", str(bar))
     usual = documented(*at, "design", "sour")["answer"]["finished"]["water_g"]
     bound = usual - 12

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 from typing import Annotated, Self, TypeVar
 
@@ -64,16 +64,16 @@ def _whole(table: Mapping[str, float]) -> Mapping[str, float]:
     return table
 
 
+@cache
+def _is_of(kind: str, any_of: tuple[str, ...], none_of: tuple[str, ...]) -> bool:
+    """Whether a kind is within some of the first and none of the second; asked of whole libraries,
+    which have few kinds."""
+    within = (words.kind_within(kind, each) for each in none_of)
+    return any(words.kind_within(kind, each) for each in any_of) and not any(within)
+
+
 _Share = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=1)]
 _Shares = Annotated[Mapping[Text, _Share], AfterValidator(_shares)]
-
-
-@lru_cache(maxsize=16_384)
-def _within_any(kind: str, kinds: tuple[str, ...], but_for: tuple[str, ...]) -> bool:
-    """Whether a kind is within some others: every part of every profile asks every bottle's."""
-    return any(words.kind_within(kind, each) for each in kinds) and not any(
-        words.kind_within(kind, each) for each in but_for
-    )
 
 
 class Part(Model):
@@ -130,7 +130,7 @@ class Part(Model):
             return False
         if any(map(ingredient.answers_to, self.ingredients)):
             return True
-        return _within_any(ingredient.kind, self.kinds, self.not_kinds)
+        return _is_of(ingredient.kind, self.kinds, self.not_kinds)
 
     def each_pour(self, measures: Measures) -> PourSpan:
         """The pour of one ingredient; of nothing where the part is left out.

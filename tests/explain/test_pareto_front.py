@@ -20,6 +20,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Limit, Problem
 from solver.tasks.tradeoff import TwoGoals
+from tests.each import each
 from tests.search.instances import every_amount, problem
 
 Places = list[tuple[float, float]]
@@ -168,7 +169,7 @@ def agrees(seed: int) -> bool:
     return found.complete and feasible and curve == [pytest.approx(p, rel=2e-6) for p in expected]
 
 
-@pytest.mark.parametrize("seed", range(500, 520))
+@each(range(500, 520))
 def test_the_curve_of_a_problem_is_that_of_every_drink_there_is(seed: int) -> None:
     assert agrees(seed)
 

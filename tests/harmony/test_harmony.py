@@ -184,8 +184,8 @@ def test_a_featured_ingredient_stands_among_few_voices_and_nothing_louder(name: 
     of = harmony(name, own=[SPICED])
     found = some(of, 100, *featuring(of, SPICED.key))
     assert found
-    for each in found:
-        poured = [of.flavours[i] for i in each.poured]
+    for one in found:
+        poured = [of.flavours[i] for i in one.poured]
         assert any(SPICED.key in flavour.bottles for flavour in poured)
         assert not any(flavour.loud for flavour in poured)
         silent = ("syrup/plain", "sugar", "spirit/vodka", "seasoning/saline")

@@ -16,6 +16,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT
 from solver.search.problem import Floats, Former, Goal, Problem
 from solver.search.result import Impossible, Optimal
+from tests.each import each
 from tests.search.instances import every_amount, problem, random_drink
 
 SHAPES: tuple[dict[str, int], ...] = (
@@ -55,7 +56,7 @@ def agrees(seed: int) -> bool:
     return bool(one.feasible[0]) and bool(np.allclose(values, expected, rtol=0, atol=1e-8))
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@each(SEEDS)
 def test_the_nearest_drink_is_the_nearest_of_all_there_are(seed: int) -> None:
     assert agrees(seed)
 

@@ -14,7 +14,6 @@ import pytest
 from solver.clock import Clock
 from solver.measures import ODDNESS
 from solver.search.exact import evaluate, within
-from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT
 from solver.search.most_in_keeping import (
@@ -26,6 +25,7 @@ from solver.search.most_in_keeping import (
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Floats, Goal, Limit, Problem
 from solver.search.result import Impossible, Stopped
+from tests.each import each
 from tests.search.instances import every_drink, problem, with_ranges
 
 SHAPES: tuple[dict[str, int], ...] = (
@@ -126,9 +126,20 @@ def known(seed: int) -> tuple[Problem, list[CandidateSet], tuple[int, float] | N
     return given, sets, expected(given, sets)
 
 
-def agrees(seed: int, backend: Backend) -> bool:
+Found = MostInKeeping | Impossible | Stopped
+
+
+def searched(seed: int) -> Found:
+    given, sets, _ = known(seed)
+    return most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+
+
+at_rest = cache(searched)
+"""What is found as the search is; other tests change how it goes about it."""
+
+
+def agrees(seed: int, found: Found) -> bool:
     given, sets, wanted = known(seed)
-    found = most_in_keeping(given, Listed(sets), backend, Clock.of(60))
     if wanted is None:
         return isinstance(found, Impossible)
     if not isinstance(found, MostInKeeping):
@@ -144,24 +155,25 @@ def agrees(seed: int, backend: Backend) -> bool:
     )
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@each(SEEDS)
 def test_the_first_set_with_a_drink_on_target_is_found_with_its_most_usual_pours(
     seed: int,
 ) -> None:
-    assert agrees(seed, CpSat())
+    assert agrees(seed, at_rest(seed))
 
 
 @pytest.mark.sweep
 @pytest.mark.parametrize("seed", range(1000, 1300))
 def test_the_first_set_with_a_drink_on_target_is_found_at_length(seed: int) -> None:
-    assert agrees(seed, CpSat())
+    assert agrees(seed, searched(seed))
+    known.cache_clear()
 
 
 @pytest.mark.parametrize("seed", SEEDS[::10])
 def test_a_solver_of_rows_comes_to_the_same_set(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("solver.search.enumeration.meet_in_the_middle.MOST_FILLINGS", 0)
-    given, sets, wanted = known(seed)
-    found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    _, sets, wanted = known(seed)
+    found = searched(seed)
     if wanted is None:
         assert found == Impossible()
     else:
@@ -179,14 +191,13 @@ def test_sets_that_are_tried_one_by_one_come_to_the_same(
     monkeypatch.setattr("solver.search.most_in_keeping.EARLY", 0)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_SINGLES", seed % 3)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_PAIRS", 2 + seed % 5)
-    assert agrees(seed, CpSat())
+    assert agrees(seed, searched(seed))
 
 
 def test_the_random_problems_are_on_target_off_target_and_impossible() -> None:
     kinds: set[str] = set()
     for seed in SEEDS:
-        given, sets, _ = known(seed)
-        found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+        found = at_rest(seed)
         if isinstance(found, MostInKeeping):
             kinds.add("off target" if found.targets.off > 0 else "on target")
         else:
@@ -219,9 +230,8 @@ def _alone_on_target(given: Problem) -> bool:
 
 @pytest.mark.parametrize("looks", [0, 1, 2, 3, 5, 8, 13, 40])
 def test_without_time_nothing_is_called_most_in_keeping(looks: int) -> None:
-    given = posed(3)
-    sets = every_set(given, 3)
-    whole = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    given, sets, _ = known(3)
+    whole = at_rest(3)
     found = most_in_keeping(given, Listed(sets), CpSat(), _Short(looks))
     assert isinstance(found, Stopped) or found == whole
 
