@@ -31,7 +31,7 @@ from solver.search.milp.integer_program import (
     total,
 )
 
-SOLVING = 0.6
+SOLVING = 0.8
 """Share of a stage's time for a solver that sees the whole; the rest is for changes."""
 TIDYING_S = 2.0
 """Seconds at most in which what is not needed is taken out of a plan that is found."""
