@@ -36,7 +36,7 @@ class Tally:
 
 
 @dataclass(frozen=True, eq=False)
-class Printed:
+class CountArrays:
     """The counts as arrays: what was met and what chance would have had, on three levels.
 
     Ingredients, kinds and families each have their position in `ingredients`, `kinds`, `families`.
@@ -136,9 +136,9 @@ class Printed:
 
 
 @lru_cache(maxsize=2)
-def printed(counts: Counts) -> Printed:
+def arrays_of(counts: Counts) -> CountArrays:
     """The counts as arrays, made once: every question asks about the same counts."""
-    return Printed(counts)
+    return CountArrays(counts)
 
 
 def worth(met: Floats, expected: Floats, prior: Floats | float = 0.0) -> Floats:

@@ -19,7 +19,7 @@ from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep
 from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Explain, Status
+from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order
 from tests.search.instances import every_amount
 from tests.tasks.bars import DEMO, demo
@@ -96,7 +96,7 @@ def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
             strayed = abs((then or 0.0) - aim.value)
             assert abs((now or 0.0) - aim.value) <= max(aim.tolerance, strayed) + 1e-6
     for word in request.unwanted:
-        assert word.against(after.guest.told) is None or ordered.carried
+        assert word.against(after.guest.told) is None or ordered.objections
 
 
 def test_a_guest_orders_that_one_weaker_and_without_nuts() -> None:
@@ -182,6 +182,20 @@ def test_of_a_drink_with_half_the_alcohol_a_smaller_size_is_the_first_way_out(
     assert {p["ingredient"] for p in way["answer"]["pours"]} == {
         p["ingredient"] for p in served["answer"]["pours"]
     }
+
+
+def test_the_first_way_out_moves_least_and_the_last_is_the_drink_as_it_is() -> None:
+    # 2 : 3/4 : 3/4 cannot be a step weaker and all else the same: a quarter of an ounce less of the
+    # rye misses four ranges by next to nothing, where one range alone is missed by two steps.
+    told = run("check", "harbour-light", "--lighter")
+    assert told.exit_code == 1
+    ways = told.output.partition("It would be possible")[2].partition("Each of these limits")[0]
+    assert "1 3/4 oz rye whiskey, 3/4 oz" in ways.split("with acid up to 1.26")[0]
+    assert ways.count("as it is, ") == 1
+    as_it_is = ways.partition("as it is, ")[2]
+    assert ": 2 oz rye" in " ".join(as_it_is.split())
+    assert "with sugar up to" not in as_it_is
+    assert "option: --beyond sugar, --beyond acid" in " ".join(told.output.split())
 
 
 def test_what_the_notes_name_speaks_against_it(tmp_path: Path) -> None:
