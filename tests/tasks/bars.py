@@ -53,6 +53,11 @@ def sour() -> Profile:
     return find_profile("sour", profile_files(None))
 
 
+def demo_with(*keys: str) -> Bar:
+    """The demonstration bar with some of its bottles alone."""
+    return replace(demo(), stock=tuple(s for s in demo().stock if s.ingredient.key in keys))
+
+
 def small_bar(rng: random.Random) -> Bar:
     """The demonstration bar with few bottles left, enough for a sour."""
     kept = {
@@ -60,7 +65,7 @@ def small_bar(rng: random.Random) -> Bar:
         for part, keys in FILLING.items()
         for key in rng.sample(keys, 1 if part == "modifier" else 2)
     }
-    return replace(demo(), stock=tuple(s for s in demo().stock if s.ingredient.key in kept))
+    return demo_with(*kept)
 
 
 def small_wish(rng: random.Random, bar: Bar) -> Written:
