@@ -21,6 +21,7 @@ from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order
+from tests.examples import examples
 from tests.search.instances import every_amount
 from tests.tasks.bars import DEMO, demo
 
@@ -43,7 +44,7 @@ def run(*arguments: str, bar: Path = DEMO) -> Result:
     return CliRunner().invoke(main, ["--bar", str(bar), *arguments])
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(0.25))
 @given(name=st.sampled_from(SPECS), asked=ORDERS)
 def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str, object]) -> None:
     bar = demo()
@@ -74,7 +75,7 @@ def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str
     assert measure(problem, mine, [SHIFT])["shift"][0] == pytest.approx(nearest)
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(0.25))
 @given(name=st.sampled_from(SPECS), asked=ORDERS)
 def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
     name: str, asked: dict[str, object]
