@@ -81,11 +81,11 @@ def small_wish(rng: random.Random, bar: Bar) -> Written:
         at = rng.uniform(low, high)
         form = rng.choice(["none", "none", "most", "least", "range"])
         if form == "most":
-            asked[name] = (f"<={at:.3f}{unit}",)
+            asked[name] = (f"<={at:.4f}{unit}",)
         elif form == "least":
-            asked[name] = (f">={at:.3f}{unit}",)
+            asked[name] = (f">={at:.4f}{unit}",)
         elif form == "range":
-            asked[name] = (f"{at:.3f}..{at + rng.uniform(0.1, 1.0) * width:.3f}{unit}",)
+            asked[name] = (f"{at:.4f}..{at + rng.uniform(0.1, 1.0) * width:.4f}{unit}",)
     keys = [stocked.ingredient.key for stocked in bar.stock]
     wanted = (rng.choice(keys),) if rng.random() < 0.4 else ()
     return Written(measures=asked, wanted=wanted)
