@@ -261,6 +261,22 @@ def test_a_word_that_nobody_knows_is_a_mistake_and_never_ignored(
     assert caught.value.sentence().isprintable()
 
 
+@pytest.mark.parametrize(
+    ("word", "option"),
+    [
+        ("diabetic", "--sugar"), ("too sweet", "--drier"), ("less sugar", "--sugar"),
+        ("half the alcohol", "--lighter"), ("nothing too strong", "--standard-drinks"),
+        ("too expensive", "--cost"),
+    ],
+)  # fmt: skip
+def test_what_a_guest_wants_less_of_is_sent_to_the_option_that_measures_it(
+    word: str, option: str
+) -> None:
+    with pytest.raises(BadInput) as caught:
+        avoid(word)
+    assert option in caught.value.remedy
+
+
 @example("from batch")
 @given(st.text(max_size=30))
 def test_any_text_excludes_something_or_is_a_mistake(text: str) -> None:

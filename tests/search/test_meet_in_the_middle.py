@@ -222,3 +222,33 @@ def test_the_share_of_drinks_that_is_settled_grows_up_to_all(
     assert shares == sorted(shares)
     assert shares[0] == 0.0
     assert shares[-1] <= 1.0
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_a_sample_beforehand_neither_loses_nor_invents_a_drink(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(dual_tree, "SAMPLED_FROM", 0)
+    monkeypatch.setattr(meet_in_the_middle, "FEW", 0)
+    given = problem(seed, {"base": 2, "sweet": 2, "sour": 2})
+    drinks, amounts = every_drink(given)
+    feasible = evaluate(given, amounts).feasible
+    exact = {drink for drink, holds in zip(drinks, feasible, strict=True) if holds}
+    halves, clock = halves_of(given), Clock.of(60)
+    offered: list[Drink] = []
+    halves.look(given, None, math.inf, math.inf, clock, offered.append)
+    assert len(offered) == min(len(exact), 1)
+    assert set(offered) <= exact
+    found = halves.every(given, len(exact), clock)
+    assert found is not None
+    assert len(found) == len(exact)
+    assert {halves.picks.drink(row) for row in found} == exact
+
+
+def test_far_more_drinks_than_there_is_room_for_are_told_from_a_sample(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    given = replace(problem(3, SIZES, with_limits=False), choices=())
+    monkeypatch.setattr(dual_tree, "SAMPLED_FROM", 0)
+    monkeypatch.delattr(BoxTree, "of")  # nothing is sorted
+    assert halves_of(given).every(given, 100, Clock.of(60)) is None
