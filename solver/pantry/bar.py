@@ -123,7 +123,8 @@ class Bar:
         rows = (*self.expected.values(), *self.past, *self.stock)
         own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
         ahead = (own[key] for key in self.expected if key not in self.library)
-        return Library((*self.library.with_own(own), *ahead))
+        library = self.library.with_own(own)
+        return replace(library, ingredients=(*library, *ahead))
 
     def happened(self, day: date | None) -> date:
         """The day on which something was done: today where none is named.
@@ -222,7 +223,8 @@ class Bar:
         for key, recipe in self.recipes.items():
             if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
                 return recipe
-        return self.recipes.get(self._labels.get(fold(name), ""))
+        key = self._labels.get(fold(name)) or self.library.house.means.get(fold(name), "")
+        return self.recipes.get(key)
 
     @cached_property
     def _labels(self) -> Mapping[str, str]:

@@ -100,7 +100,7 @@ def opened(name: str, bar: Bar, day: date, why: str = "") -> Movement:
     Raises:
         BadInput, BadInputs: it is not on the shelf, or the shelf says so already.
     """
-    row = _on_shelf(bar.bottles.find(name), bar)
+    row = _on_shelf(bar.bottles.said(name), bar)
     return moving(bar, "open", {row.ingredient.key: {"opened": day.isoformat()}}, day, why)
 
 
