@@ -26,6 +26,7 @@ from solver.pantry.pressed import with_juices
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.shelf import Shelf, read_shelf
 from solver.pantry.stocked import Stocked, in_order
+from solver.pantry.waiting import with_waits
 from solver.quantities import Measures
 from solver.today import today
 
@@ -90,14 +91,19 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         rows = {row.ingredient.key for row in shelf.rows}
         names = house_names(made, bought.get, lambda key: key in rows)
         library = replace(library, house=names)
-        shelf = replace(shelf, rows=tuple(_beside_ours(row, names) for row in shelf.rows))
-        stock = (*shelf.rows, *_made(stated, recipes, shelf), *_tap(shelf, library))
+        rows_now = (_beside_ours(row, names) for row in shelf.rows)
+        made_now = _made(stated, recipes, shelf)
+        shelf = replace(shelf, rows=tuple(_stood(rows_now, recipes, settings.measures)))
+        stock = (*shelf.rows, *_stood(made_now, recipes, settings.measures), *_tap(shelf, library))
         library = _labelled(library, shelf)
     now = day or settings.today or today()
     good = [(row, row.good(now)) for row in stock]
     pourable = tuple(left for _, left in good if left is not None)
-    past = tuple(row for row, left in good if left is None)
-    past_lots = [lot for row, left in good if left for lot in row.lots if lot.past(now)]
+    waiting = tuple(lot for row in stock for lot in row.lots if lot.waiting(now))
+    wait = {lot.ingredient.key for lot in waiting}
+    past = tuple(row for row, left in good if left is None and row.ingredient.key not in wait)
+    old = [row for row, left in good if left is not None or row.ingredient.key in wait]
+    past_lots = tuple(lot for row in old for lot in row.lots if lot.past(now))
     if shelf is not None:
         pourable, past = with_juices(pourable, past, library)
     bar = Bar(
@@ -123,7 +129,8 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         today=now,
         today_stated=day is None and settings.today is not None,
         past=past,
-        past_lots=tuple(past_lots),
+        past_lots=past_lots,
+        waiting=waiting,
     )
     if day is None:  # asked for another day, things may have been opened after it
         _refuse_days_to_come(bar)
@@ -194,6 +201,13 @@ def _beside_ours(row: Stocked, names: HouseNames) -> Stocked:
     if not label:
         return row
     return replace(row, label=label, ingredient=row.ingredient.called(label))
+
+
+def _stood(
+    rows: Iterable[Stocked], recipes: Mapping[str, Recipe], measures: Measures
+) -> Iterator[Stocked]:
+    """Rows that know how long what is in them has to stand."""
+    return (with_waits(row, recipes, measures) for row in rows)
 
 
 def _labelled(library: Library, shelf: Shelf) -> Library:
