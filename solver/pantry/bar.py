@@ -88,12 +88,12 @@ class Bar:
 
     @property
     def profiles(self) -> Path | None:
-        """The folder of the bar's own profiles."""
+        """The folder of the bar's own profiles; None for the built-in bar."""
         return self.root / "profiles" if self.root else None
 
     @property
     def specs(self) -> Path | None:
-        """The folder of the bar's specs."""
+        """The folder of the bar's specs; None for the built-in bar."""
         return self.root / "specs" if self.root else None
 
     def glass(self, name: str) -> Glass:
@@ -321,12 +321,12 @@ class Bar:
         )
 
     def stocked(self, key: str) -> Stocked | None:
-        """What the bar has of that key, be it past its last day or not ready yet."""
+        """What the bar has of a key, past its last day and not ready too; None if nothing."""
         rows = (*self.stock, *self.past, *self.waiting)
         return next((item for item in rows if item.ingredient.key == key), None)
 
     def past_row(self, key: str) -> Stocked | None:
-        """What the bar has of an ingredient, where all of that is past its last day."""
+        """What the bar has of an ingredient, if all of it is past its last day; else None."""
         row = self.stocked(key)
         return row if row in self.past else None
 

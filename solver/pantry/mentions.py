@@ -7,7 +7,7 @@ name is possible.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -26,6 +26,7 @@ class _GarnishWords(Model):
     """What garnish_words.toml holds."""
 
     plain: tuple[Text, ...]
+    method: tuple[Text, ...]
     plants: tuple[Text, ...]
     composite: tuple[Text, ...]
     may_contain: Mapping[Text, frozenset[Allergen]]
@@ -47,6 +48,11 @@ def says_how() -> frozenset[Words]:
 @cache
 def _plain() -> frozenset[Words]:
     return says_how() | frozenset(map(words, _known().plants))
+
+
+@cache
+def _of_method() -> frozenset[Words]:
+    return frozenset(map(words, _known().method))
 
 
 @cache
@@ -80,20 +86,31 @@ class Mentions:
     def garnish(self, text: str) -> Disclosure:
         """What a guest is told of a garnish."""
         found: list[Disclosure] = [_hazards(text)]
-        unknown: list[Words] = []
         for said, told in self._named(text):
             found += [told] if told else []
             found.append(Disclosure(may_contain=_may_contain().get(said, frozenset())))
-            plain = told or said in _plain() or all(map(str.isdigit, said))
-            if not plain or said in _composite():
-                unknown.append(said)
-        if unknown:
-            name = (f"garnish ({' '.join(map(' '.join, unknown))})",)
-            nobody_said = Disclosure(allergens_not_known=name, animal_not_known=name)
-            of_several = _composite().issuperset(unknown)
-            may_be = replace(nobody_said, may_hold_alcohol=name)
-            found.append(nobody_said if of_several else may_be)
-        return together(found)
+        return together((*found, self._not_known("garnish", text, frozenset())))
+
+    def unknown_in_steps(self, text: str) -> Disclosure:
+        """What nobody can tell of a drink, for words of its steps that nobody knows."""
+        return self._not_known("steps", text, _of_method())
+
+    def _not_known(self, of: str, text: str, also: Container[Words]) -> Disclosure:
+        """What nobody can tell of a text, for words that name nothing and are not plain, nor `also`
+        known."""
+        unknown = [
+            said
+            for said, told in self._named(text)
+            if said in _composite()
+            or not (told or said in _plain() or said in also or all(map(str.isdigit, said)))
+        ]
+        if not unknown:
+            return Disclosure()
+        name = (f"{of} ({' '.join(map(' '.join, unknown))})",)
+        nobody_said = Disclosure(allergens_not_known=name, animal_not_known=name)
+        if _composite().issuperset(unknown):
+            return nobody_said
+        return replace(nobody_said, may_hold_alcohol=name)
 
     def notes(self, text: str, poured: Collection[str] = ()) -> Disclosure:
         """What may be in a drink, since its notes or steps name it beside what is `poured`."""

@@ -30,7 +30,7 @@ class Shelf:
     currency: str = ""
 
     def row(self, ingredient: str) -> Stocked | None:
-        """The row of an ingredient, by its key."""
+        """The row of an ingredient, by its key; None if there is none."""
         return next((row for row in self.rows if row.ingredient.key == ingredient), None)
 
     def with_cells(self, ingredient: str, cells: Mapping[str, str]) -> Shelf:

@@ -103,7 +103,8 @@ class Stocked:
 
     @property
     def price_per_unit(self) -> float | None:
-        """Price of one mL (or g): by price and bottle, else as it was worked out."""
+        """Price of one mL (or g): by price and bottle, else as it was worked out; None if
+        unknown."""
         if self.price is not None and self.bottle:
             return self.price / self.bottle
         return self.worked_out.price if self.worked_out else None

@@ -128,7 +128,7 @@ class AskedDrink:
 
     @property
     def garnish(self) -> str | None:
-        """What such a drink carries beside its pours, where nobody avoids it."""
+        """The garnish of the profile; None if it has none, or somebody avoids it."""
         garnish = self.profile.garnish
         if garnish is None:
             return None

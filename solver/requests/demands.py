@@ -91,7 +91,7 @@ class Demand:
 
     @property
     def limit(self) -> Limit | None:
-        """The demand as a limit of the search, if it is about a measure."""
+        """The demand as a limit of the search; None if it is not about a measure."""
         if self.measure is None:
             return None
         low = self.bound if self.kind is Kind.LEAST else None

@@ -31,7 +31,7 @@ from solver.search.problem import Choice, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.symmetry import representatives
 
-EARLY = 48
+EARLY = 12
 """Sets that are tried before it is asked whether any drink is on target at all: most answers are
 among them, and that question takes longer than they do."""
 MOST_GATHERED = 100_000
@@ -119,7 +119,7 @@ def drink_of_set(
 def any_of_set(
     problem: Problem, candidates: CandidateSet, targets: Targets, backend: Backend, clock: Clock
 ) -> Drink | None:
-    """Any drink of a set within the targets.
+    """Any drink of a set within the targets; None if there is none.
 
     Raises:
         TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
@@ -270,7 +270,7 @@ class _Sets:
         return None
 
     def of_set(self, candidates: CandidateSet, targets: Targets) -> Drink | None:
-        """Any drink of a set within limits and targets."""
+        """Any drink of a set within limits and targets; None if there is none."""
         given, kept = only(self.problem, candidates)
         drink = self._any(given.with_limits(*targets.limits), Drinks.of(given))
         return None if drink is None else _back(drink, kept)

@@ -34,7 +34,7 @@ def caution_lines(guest: ForGuest) -> list[str]:
     """What may hold alcohol, and every caution, one line each."""
     lines = [f"Caution: {caution}" for caution in guest.cautions]
     if guest.may_hold_alcohol:
-        lines.insert(0, f"May hold a little alcohol: {', '.join(guest.may_hold_alcohol)}")
+        lines.insert(0, f"May hold alcohol: {', '.join(guest.may_hold_alcohol)}")
     return lines
 
 

@@ -10,7 +10,6 @@ from functools import cached_property
 
 from solver.clock import Clock, Work
 from solver.drinks.answer import Answer, answer_of
-from solver.explain.pareto_front import under
 from solver.harmony.harmony import SCALE, BottleWish, worth_of
 from solver.measures import Measure
 from solver.requests.asked_drink import AskedDrink
@@ -22,7 +21,6 @@ from solver.search.exact import evaluate_one, kept_limits
 from solver.search.exact import measure as measures_of
 from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of
 from solver.search.milp.backend import Backend
-from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
 from solver.search.minimise import EXACT, Drinks, Search
 from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Aim, Choice, Drink, Limit, Problem
@@ -125,7 +123,8 @@ class Subproblems:
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None, *,
         below: float = math.inf,
     ) -> Solved | None:  # fmt: skip
-        """The optimum of the request's own goal, among drinks with a goal below `below`."""
+        """The optimum of the request's own goal among drinks with a goal below `below`; None if
+        none."""
         problem, base = self._posed(dropped, moved)
         if trivially_infeasible(problem):
             return None
@@ -136,8 +135,10 @@ class Subproblems:
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
         *, bought: int = 0,
     ) -> Solved | None:  # fmt: skip
-        """The drink that would be offered: the optimum, or a simpler one that nobody tells from
-        it."""
+        """The drink that would be offered; None if there is none.
+
+        It is the optimum, or a simpler drink that nobody tells from it.
+        """
         few, base = self._posed(dropped, moved, bought=bought)
         if trivially_infeasible(few):
             return None
@@ -183,7 +184,8 @@ class Subproblems:
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None, *,
         below: float = math.inf, bought: int = 0,
     ) -> Drink | None:  # fmt: skip
-        """Any drink without some demands, with the request's own goal below `below`."""
+        """Any drink without some demands, with the request's own goal below `below`; None if
+        none."""
         problem, base = self._posed(dropped, moved, bought=bought)
         if trivially_infeasible(problem):
             return None
@@ -196,7 +198,8 @@ class Subproblems:
     def nearest(
         self, dropped: Collection[Demand], aims: tuple[Aim, ...], within: float
     ) -> Solved | None:
-        """The drink nearest to `aims` without some demands, whatever the request's own aims.
+        """The drink nearest to `aims` without some demands, whatever the request's aims; None if
+        none.
 
         It is optimal to `within` noticeable differences.
         """
@@ -237,6 +240,8 @@ class Subproblems:
 
     def verified(self, searched: Problem, drink: Drink) -> Verdict:
         """The verdict of one MILP model on the drink that is most in keeping."""
+        from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
+
         _, in_keeping = self.with_every_bottle(())
         question = in_keeping.question(searched)
         ingredients = in_keeping.set_of(searched, drink)
@@ -266,6 +271,9 @@ class Subproblems:
         It looks for a drink with a lower goal that is as much in keeping as `share` of published
         drinks.
         """
+        from solver.explain.pareto_front import under
+        from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
+
         _, in_keeping = self.with_every_bottle(())
         floor = in_keeping.floor(share)
         goal = searched.goal.measure

@@ -251,7 +251,8 @@ class TwoGoals:
         return self.drinks.compared
 
     def least_first(self) -> FrontPoint[Drink] | None:
-        """The minimum of the first goal and, among ties, of the second (lexicographic)."""
+        """The lexicographic minimum, the first goal before the second; None if there is no
+        drink."""
         lowest = self._look(self._minimising(self.first), Search.run)
         if lowest is None:
             return None
@@ -260,7 +261,8 @@ class TwoGoals:
         return self._point(drink or lowest)
 
     def least(self, first_below: float, second_below: float) -> FrontPoint[Drink] | None:
-        """The minimum of the second goal below both bounds and, among ties, of the first."""
+        """The minimum of the second goal below both bounds, then of the first; None if there is
+        none."""
         problem = self._minimising(self.second)
         below = under(second_below) / self._scale
         held = self._limited(problem, under(first_below))

@@ -169,7 +169,29 @@ def test_steps_name_what_may_be_in_it_beside_what_is_poured(tmp_path: Path) -> N
         refused = said("check", "fog", "--without", word)
         assert refused.exit_code == 1
         assert "what its steps name" in refused.output
+    assert "Perhaps not without alcohol" in said("card", "fog").output
     assert "what its steps name" not in said("check", "fog", "--without", "citrus").output
+
+
+@pytest.mark.parametrize(
+    ("step", "unknown"),
+    [
+        ("rim with tajin", "tajin"),
+        ("spray with Pernod", "pernod"),
+        ("finish with garam masala", "garam masala"),
+        ("Sesampaste einrühren", "sesampaste einruhren"),
+        ("spoon on lemon curd", "curd"),
+        ("Shake hard with ice for 12 seconds; double strain into a chilled coupe", ""),
+        ("Dry shake the egg white, add ice, shake again until cold, fine strain", ""),
+        ("Stir for 30 s on a big cube, express an orange peel over it and discard", ""),
+        ("Build over ice in a highball, top with soda, lift once with a bar spoon", ""),
+        ("Kräftig auf Eis schütteln und doppelt in die gekühlte Schale abseihen", ""),
+    ],
+)
+def test_a_word_of_a_step_that_nobody_knows_speaks_against_it(step: str, unknown: str) -> None:
+    told = bar().mentions.unknown_in_steps(step)
+    assert told.allergens_not_known == ((f"steps ({unknown})",) if unknown else ())
+    assert told.animal_not_known == told.allergens_not_known
 
 
 @given(

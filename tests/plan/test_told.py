@@ -93,7 +93,7 @@ def document(bar: Path) -> dict[str, Any]:
 
 
 TOLD = (
-    "nuts", "Raw egg", "May hold a little alcohol: cider vinegar",
+    "nuts", "Raw egg", "May hold alcohol: cider vinegar",
     "keep it away from what goes to guests who avoid nuts",
 )  # fmt: skip
 

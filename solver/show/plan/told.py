@@ -33,7 +33,7 @@ def job_told(notice: JobNotice) -> list[str]:
     told = notice.told
     lines = ["; ".join(told_words(told))] if told_words(told) else []
     if told.may_hold_alcohol and not told.alcohol:
-        lines.append(f"May hold a little alcohol: {', '.join(told.may_hold_alcohol)}")
+        lines.append(f"May hold alcohol: {', '.join(told.may_hold_alcohol)}")
     return [*lines, *(f"Caution: {said}" for said in (*told.cautions, *told.kitchen_cautions))]
 
 

@@ -153,7 +153,7 @@ def _poured_anew(
 
 
 def _state(result: Rebalanced | None) -> State:
-    """The outcome of a spec that was poured anew; `result` is None if none was possible."""
+    """The outcome of a spec that had to be poured anew; without a `result`, nothing could be."""
     if result is None or result.after is None:
         return State.LOST
     if result.held:
