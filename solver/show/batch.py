@@ -179,7 +179,7 @@ def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
         if vessels.filled < 1:
             last = f", {room:.0f} mL in each{last}"
         serves = bottle_ml(batch) / batch.serve_ml
-        each = f"{show_number(serves)} serves to a full one"
+        each = f"{show_number(math.floor(10 * serves + 1e-6) / 10)} serves to a full one"
         yield f"{mix}. {vessels.count} bottles of {size}{last}; {each}."
     if batch.contraction_pct >= CONTRACTION_FROM_PCT:
         yield (

@@ -44,7 +44,7 @@ def bar(tmp_path: Path) -> Path:
 
 def test_every_caution_of_a_drink_is_on_the_label_of_its_batch(bar: Path) -> None:
     opened = load_bar(bar)
-    size = read_size(opened.measures, serves="10")
+    size = read_size(opened.measures, serves=10)
     told = {}
     for name, pours in POURS.items():
         spec = find_drink(pours, (), opened)
@@ -66,7 +66,7 @@ def test_a_label_never_sends_a_bottle_where_it_freezes(celsius: float, abv: floa
     gin, water = abv / 41.0, 1.0 - abv / 41.0
     spec = find_drink((f"{100 * gin:.1f} ml vodka", f"{100 * water:.1f} ml water"), (), opened)
     batch = batch_of(
-        spec, opened, read_size(opened.measures, serves="10"), made=opened.today,
+        spec, opened, read_size(opened.measures, serves=10), made=opened.today,
         technique="none", celsius=celsius,
     )  # fmt: skip
     assert batch.cold is not None

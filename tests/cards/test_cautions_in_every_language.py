@@ -10,8 +10,11 @@ from click.testing import CliRunner
 
 from solver.cli.main import main
 from solver.drinks.assess import assess, find_drink
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import load_library
 from solver.pantry.load_bar import load_bar
 from solver.show.words import languages, words_of
+from solver.tasks.prep.shelf_life import keeping_of
 
 BAR = """name = "Lee Shore"
 currency = "EUR"
@@ -59,3 +62,36 @@ def test_cautions_of_the_program_are_said_with_names_and_days(bar: Path, languag
 def test_a_caution_of_the_bar_stays_as_it_is(language: str) -> None:
     text = "Ask the cook (2026): it is past"
     assert [run.language for run in words_of(language).called(text, "caution").runs] == ["en"]
+
+
+def test_almond_milk_is_no_dairy_and_milk_is() -> None:
+    library = load_library()
+    figures = {
+        "brix": 10.0, "sugar_g_100ml": 10.0, "acid_g_100ml": 0.0, "abv_pct": 0.0, "activity": 0.98,
+    }  # fmt: skip
+    milk = library.find("whole-milk")
+    almond = milk.model_copy(update={"name": "almond milk", "allergens": frozenset({"nuts"})})
+    untold = almond.model_copy(update={"allergens": None})
+
+    def dairy(item: Ingredient) -> list[str]:
+        found = keeping_of([item], strained=True, **figures)
+        return [each for each in found.hazards if each.startswith("Dairy")]
+
+    assert dairy(almond) == []
+    assert dairy(milk)
+    assert dairy(untold)
+
+
+def test_what_a_house_recipe_takes_is_said_in_german(bar: Path) -> None:
+    spec = 'name = "Fin"\n[[pours]]\ningredient = "ginger-gin"\namount = "45 ml"\n'
+    (bar / "specs").mkdir()
+    (bar / "specs" / "fin.toml").write_text(spec, "utf-8")
+    said = CliRunner().invoke(main, ["--bar", str(bar), "card", "fin", "--language", "de"]).stdout
+    assert "3 Tage zugedeckt ziehen lassen" in " ".join(said.split())
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_everything_of_the_library_has_a_name(language: str) -> None:
+    words = words_of(language)
+    names = [item.name for item in load_library()]
+    assert [each for each in names if not words.called(each).is_of_page] == []
