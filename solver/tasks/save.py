@@ -135,6 +135,4 @@ def written_amount(item: Ingredient, amount: float, tool: str, bar: Bar) -> str:
     read = item.units(parse_pour(said, bar.measures))
     if math.isclose(read, amount, rel_tol=_SAME):
         return said
-    exact = f"{amount:.7g}"
-    three = len(exact.partition(".")[2]) == 3  # which might be thousands, and would be refused
-    return f"{exact}0 {item.per}" if three else f"{exact} {item.per}"
+    return f"{amount:.7g} {item.per}"
