@@ -22,7 +22,8 @@ from solver.search.milp.roughly import better_of, roughly
 
 
 class Both:
-    """CP-SAT as long as it is quick; then HiGHS, roughly and then in full, which cannot be stopped.
+    """CP-SAT as long as it is quick; then HiGHS roughly, and in full where nothing else finishes
+    rough answers. It cannot be stopped.
 
     Measured on seven nights with 25 drinks and 80 bottles, in seconds of a processor: CP-SAT alone
     was 30 % off the cheapest after 6, HiGHS on the whole program had nothing better, and roughly it
