@@ -7,7 +7,7 @@ long as it is on. Everything else is as for any run of nights.
 
 from __future__ import annotations
 
-from solver.night.problem import WHOLE_SHARE, MenuRules, NightDrink, Nights
+from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, NightDrink, Nights
 from solver.night.rows import DemandKind, NightDemand, NightRows, demands, plus, times
 
 
@@ -121,12 +121,24 @@ class MenuRows(NightRows):
         self._who_is_on()
         for at, capacity in enumerate(self.menu.capacities):
             if NightDemand(DemandKind.CAPACITY, at) in self.kept:
-                for number, poured in enumerate(self.serves):
-                    served = {poured[each]: 1 for each in sorted(capacity.drinks)}
-                    program.between(served, None, capacity.most)
-                    own = times(self.drinks(number), -capacity.share)
-                    part = plus(times(served, WHOLE_SHARE), own)
-                    program.between(part, None, WHOLE_SHARE - 1)
+                for number in range(len(nights)):
+                    self._no_more_than(capacity, number)
+
+    def _no_more_than(self, capacity: Capacity, night: int) -> None:
+        """Of some drinks no more on a night than there may be, to the whole drink.
+
+        Of a known number of drinks that is a whole number, as of shares.
+        """
+        served = {self.serves[night][each]: 1 for each in sorted(capacity.drinks)}
+        most = capacity.most
+        if NightDemand(DemandKind.FORECAST) in self.kept:
+            drinks = self.question.nights[night].drinks
+            most = min(most, _most_of(capacity.share, drinks))
+        else:
+            own = times(self.drinks(night), -capacity.share)
+            part = plus(times(served, WHOLE_SHARE), own)
+            self.program.between(part, None, WHOLE_SHARE - 1)
+        self.program.between(served, None, most)
 
     def _stretch(self, drink: int) -> None:
         """It is offered where it is on some night, and comes onto the menu once."""
@@ -150,7 +162,7 @@ class MenuRows(NightRows):
         least = 1
         served, on = {self.serves[night][at]: 1}, self.on[night][at]
         if NightDemand(DemandKind.SHARES) in self.kept:
-            most = _at_most(drink, count)
+            most = _most_of(drink.high, count)
             if NightDemand(DemandKind.FORECAST) in self.kept:
                 least = max(1, _at_least(drink, count))
             else:  # the night may have fewer drinks than were forecast: shares are of those
@@ -170,7 +182,7 @@ class MenuRows(NightRows):
         served = {self.totals[at]: WHOLE_SHARE}
         own = {self.on[n][at]: -drink.low * night.drinks for n, night in enumerate(nights)}
         self.program.between(plus(served, own), 1 - WHOLE_SHARE, None)
-        most = _at_most(drink, sum(night.drinks for night in nights))
+        most = _most_of(drink.high, sum(night.drinks for night in nights))
         self.program.highs[self.totals[at]] = most
 
     def _who_is_on(self) -> None:
@@ -201,14 +213,15 @@ class MenuRows(NightRows):
         for source, paid in zip(self.question.sources, self.bought, strict=True):
             if paid is not None and source.item not in there and not source.free:
                 any_ = self.program.whole(0, 1)
+                self.program.leads.append(any_)
                 self.program.between({paid: 1, any_: -self.program.highs[paid]}, None, 0)
                 offers = self.offers(users[source.item])
                 self.program.between(plus(offers, {any_: -2}), 0, None)
 
 
-def _at_most(drink: NightDrink, count: int) -> int:
-    """The most serves of a drink among so many, to the whole drink."""
-    return min(count, (drink.high * count + WHOLE_SHARE - 1) // WHOLE_SHARE)
+def _most_of(share: int, count: int) -> int:
+    """The most serves that are a share of so many, to the whole drink."""
+    return min(count, (share * count + WHOLE_SHARE - 1) // WHOLE_SHARE)
 
 
 def _at_least(drink: NightDrink, count: int) -> int:
