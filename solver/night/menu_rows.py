@@ -108,7 +108,9 @@ class MenuRows(NightRows):
         every = range(len(self.question.drinks))
         self.offered = [program.whole(0, 1) for _ in every]
         self.on = [[program.whole(0, 1) for _ in every] for _ in nights]
-        program.leads += [*self.offered, *(v for night in self.on for v in night)]
+        program.choices += self.offered
+        program.leads += self.offered
+        program.switches += [v for night in self.on for v in night]
         for at, night in enumerate(nights):
             low = night.drinks if NightDemand(DemandKind.FORECAST) in self.kept else 0
             program.between(self.drinks(at), low, night.drinks)
@@ -154,7 +156,7 @@ class MenuRows(NightRows):
             there = {} if before is None else {before: 1}
             self.program.between(plus(there, {came: 1, v: -1}), 0, None)
             comes[came] = 1
-        self.program.between(comes, None, 1)
+        self.program.between(plus(comes, {offered: -1}), None, 0)
 
     def _within_limits(self, at: int, drink: NightDrink, night: int) -> None:
         """On a night on which it is on, within its limits to the whole drink; else no serve."""
@@ -179,9 +181,9 @@ class MenuRows(NightRows):
         nights = self.question.nights
         if NightDemand(DemandKind.FORECAST) not in self.kept:
             return
-        served = {self.totals[at]: WHOLE_SHARE}
+        served = {self.totals[at]: WHOLE_SHARE, self.offered[at]: WHOLE_SHARE - 1}
         own = {self.on[n][at]: -drink.low * night.drinks for n, night in enumerate(nights)}
-        self.program.between(plus(served, own), 1 - WHOLE_SHARE, None)
+        self.program.between(plus(served, own), 0, None)
         most = _most_of(drink.high, sum(night.drinks for night in nights))
         self.program.highs[self.totals[at]] = most
 
@@ -207,16 +209,14 @@ class MenuRows(NightRows):
             self._nothing_for_one_alone()
 
     def _nothing_for_one_alone(self) -> None:
-        """What is not there yet is bought for two drinks at least."""
-        there = {lot.item for lot in self.question.lots}
-        users = users_of(self.question)
+        """What is new is bought for two drinks at least: for each, only with one of the others."""
+        users, known = users_of(self.question), known_to(self.question)
         for source, paid in zip(self.question.sources, self.bought, strict=True):
-            if paid is not None and source.item not in there and not source.free:
-                any_ = self.program.whole(0, 1)
-                self.program.leads.append(any_)
-                self.program.between({paid: 1, any_: -self.program.highs[paid]}, None, 0)
-                offers = self.offers(users[source.item])
-                self.program.between(plus(offers, {any_: -2}), 0, None)
+            if paid is not None and source.item not in known and not source.free:
+                most = self.program.highs[paid]
+                for each in users[source.item]:
+                    others = times(self.offers(users[source.item] - {each}), -most)
+                    self.program.between(plus(others, {paid: 1}), None, 0)
 
 
 def _most_of(share: int, count: int) -> int:
@@ -227,6 +227,14 @@ def _most_of(share: int, count: int) -> int:
 def _at_least(drink: NightDrink, count: int) -> int:
     """The fewest."""
     return drink.low * count // WHOLE_SHARE
+
+
+def known_to(question: Nights) -> frozenset[int]:
+    """Items that are there from the start, or of which something is made that is: lemons are
+    nothing new to a bar that has their juice."""
+    there = {lot.item for lot in question.lots}
+    made_of = (set(s.takes) for s in question.sources if s.item in there)
+    return frozenset(there.union(*made_of))
 
 
 def users_of(question: Nights) -> tuple[frozenset[int], ...]:

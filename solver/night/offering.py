@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solver.night.menu_rows import users_of
+from solver.night.menu_rows import known_to, users_of
 from solver.night.problem import WHOLE_SHARE, MenuRules, Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand
 
@@ -69,10 +69,9 @@ def _by_offers(
 
 def _for_one(question: Nights, plan: PlanValues, on: frozenset[int]) -> Iterator[bool]:
     """Of each thing that is bought for the first time, whether fewer than two drinks take it."""
-    there = {lot.item for lot in question.lots}
-    users = users_of(question)
+    known, users = known_to(question), users_of(question)
     for source, units in zip(question.sources, plan.bought(question), strict=True):
-        if units and source.cost and source.item not in there and not source.free:
+        if units and source.cost and source.item not in known and not source.free:
             yield len(users[source.item] & on) < 2
 
 

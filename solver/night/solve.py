@@ -2,8 +2,8 @@
 
 Stages, each among the plans that are best so far: the least that is lost, which is what is paid and
 what spoils; as near as can be to the wished shares; the least to get ready (and that late). Who
-asks for it has waste first and then cost. A menu always has, and in place of shares the least that
-is poured, and the most sorts of drinks.
+asks for it has waste first and then cost. A menu has in place of shares the least that is poured,
+and the most sorts of drinks.
 """
 
 from __future__ import annotations
@@ -54,7 +54,8 @@ class NightAim(enum.Enum):
 OF_PLANS = (NightAim.LOSS, NightAim.EVENNESS, NightAim.WORK)
 WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
 """For who would rather buy than throw away, whatever it costs."""
-OF_MENUS = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
+OF_MENUS = (NightAim.LOSS, NightAim.POURING, NightAim.SAMENESS)
+MENUS_WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
 PATIENCE = {
     NightAim.LOSS: 0.8, NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2,
     NightAim.SAMENESS: 0.1, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
@@ -169,7 +170,8 @@ def best_plan(
         clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
         money = aim in {NightAim.LOSS, NightAim.COST}
-        enough = Enough(question.cost_within if money else 0, share)
+        cared = share and max(share, GIVEN_UP.get(aim, 0.0))
+        enough = Enough(question.cost_within if money else 0, cared)
         time = clock.within(patience[aim])
         begun = _begun(rows, terms, time, values)
         found = _solved(rows, terms, solver, time, begun, enough)

@@ -32,16 +32,23 @@ class Offer:
 
 @dataclass(frozen=True)
 class Without:
-    """What would be better without one demand: worth that spoils, and what pouring costs.
+    """What would be better without one demand: what is lost or spoils, and what pouring costs.
 
-    `instead` is what there would be then, after "with".
-    Differences in the bar's currency, below 0 for less; None where there was no time to tell.
+    `instead` is what there would be then, after "with". Differences in the bar's currency, below 0
+    for less; None where there was no time to tell, and of `loss` and `waste` where the other is
+    minimised.
     """
 
     demand: str
     instead: str
+    loss: float | None
     waste: float | None
     pouring: float | None
+
+    @property
+    def first(self) -> float | None:
+        """The change of what matters first."""
+        return self.waste if self.loss is None else self.loss
 
 
 @dataclass(frozen=True)
