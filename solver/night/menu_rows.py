@@ -7,6 +7,8 @@ long as it is on. Everything else is as for any run of nights.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, NightDrink, Nights
 from solver.night.rows import DemandKind, NightDemand, NightRows, demands, plus, times
 
@@ -177,15 +179,18 @@ class MenuRows(NightRows):
         self.program.between(plus(served, {on: -most}), None, 0)
 
     def _in_all(self, at: int, drink: NightDrink) -> None:
-        """Over the nights on which it is on within its limits, to the whole drink."""
+        """Over the nights on which it is on within its limits, to the whole drink; and never so few
+        that nobody would print it."""
         nights = self.question.nights
         if NightDemand(DemandKind.FORECAST) not in self.kept:
             return
-        served = {self.totals[at]: WHOLE_SHARE, self.offered[at]: WHOLE_SHARE - 1}
+        total, offered = self.totals[at], self.offered[at]
+        served = {total: WHOLE_SHARE, offered: WHOLE_SHARE - 1}
         own = {self.on[n][at]: -drink.low * night.drinks for n, night in enumerate(nights)}
         self.program.between(plus(served, own), 0, None)
-        most = _most_of(drink.high, sum(night.drinks for night in nights))
-        self.program.highs[self.totals[at]] = most
+        counts = [night.drinks for night in nights]
+        self.program.between({total: 1, offered: -worth_a_line(drink, counts)}, 0, None)
+        self.program.highs[total] = _most_of(drink.high, sum(counts))
 
     def _who_is_on(self) -> None:
         """Which drinks may be offered together."""
@@ -227,6 +232,14 @@ def _most_of(share: int, count: int) -> int:
 def _at_least(drink: NightDrink, count: int) -> int:
     """The fewest."""
     return drink.low * count // WHOLE_SHARE
+
+
+def worth_a_line(drink: NightDrink, counts: Sequence[int]) -> int:
+    """The fewest serves in all for which a drink is printed, of nights with so many drinks: half
+    its least share of them all, or the most that one of the nights may have of it. Our own choice.
+    """
+    half = drink.low * sum(counts) // (2 * WHOLE_SHARE)
+    return min(half, _most_of(drink.high, max(counts)))
 
 
 def known_to(question: Nights) -> frozenset[int]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solver.night.menu_rows import known_to, users_of
+from solver.night.menu_rows import known_to, users_of, worth_a_line
 from solver.night.problem import WHOLE_SHARE, MenuRules, Nights, PlanValues
 from solver.night.rows import DemandKind, NightDemand
 
@@ -84,8 +84,10 @@ def _one_stretch(question: Nights, plan: PlanValues, at: int) -> bool:
 
 
 def _within_limits(question: Nights, plan: PlanValues, at: int) -> bool:
-    """Whether a drink is within its limits while it is on, to the whole drink."""
-    drink = question.drinks[at]
+    """Whether a drink is within its limits while it is on, to the whole drink, and worth a line."""
+    drink, counts = question.drinks[at], [sum(serves) for serves in plan.serves]
+    if sum(serves[at] for serves in plan.serves) < worth_a_line(drink, counts):
+        return False
     mine = [serves for serves in plan.serves if serves[at]]
     low = sum(drink.low * sum(serves) for serves in mine)
     high = sum(drink.high * sum(serves) for serves in plan.serves)

@@ -32,8 +32,8 @@ from solver.search.milp.integer_program import (
 
 SOLVING = 0.85
 """Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
-TIDYING_S = 2.0
-"""Seconds at most in which what is not needed is taken out of a plan that is found."""
+TIDYING, TIDYING_S = 0.1, 2.0
+"""The part of the time, and seconds at most, in which what is not needed is taken out of a plan."""
 SHARE = 0.01
 """How far from the best a stage may stay where the best itself takes too long, as a share of it."""
 
@@ -165,6 +165,7 @@ def best_plan(
     values: tuple[int, ...] = ()
     goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
+    tidying = min(TIDYING_S, TIDYING * clock.left)
     gap: float | None = None
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
@@ -172,7 +173,7 @@ def best_plan(
         money = aim in {NightAim.LOSS, NightAim.COST}
         cared = share and max(share, GIVEN_UP.get(aim, 0.0))
         enough = Enough(question.cost_within if money else 0, cared)
-        time = clock.within(patience[aim])
+        time = clock.within(min(patience[aim], max(0.0, clock.left - tidying)))
         begun = _begun(rows, terms, time, values)
         found = _solved(rows, terms, solver, time, begun, enough)
         match found:

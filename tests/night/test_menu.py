@@ -97,6 +97,11 @@ def is_a_menu(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
         if nights != list(range(nights[0], nights[-1] + 1)):
             return False
         mine = [drawn[n] for n in nights]
+        # Half its least share of all drinks, or what a single night may have of it at most.
+        half = Fraction(drink.low, 2 * WHOLE_SHARE) * sum(map(sum, drawn))
+        night_s = -(-drink.high * max(map(sum, drawn)) // WHOLE_SHARE)
+        if sum(s[at] for s in mine) < min(int(half), night_s):
+            return False
         for poured, low_of, high_of in (
             *((serves[at], sum(serves), sum(serves)) for serves in mine),
             (sum(s[at] for s in mine), sum(map(sum, mine)), sum(map(sum, drawn))),
