@@ -10,7 +10,6 @@ from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
-from solver.pantry.naming import words
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
 from solver.quantities import Span, parse_number, parse_pour_span, parse_span
@@ -65,7 +64,7 @@ def read_request(written: Written, bar: Bar) -> Request:
     for name in written.beyond:
         _known("measure", name, MEASURES)
     wishes = [
-        _measure_wish(name, text, bar) for name, texts in written.measures.items() for text in texts
+        wish for name, texts in written.measures.items() for wish in _of_measure(name, texts, bar)
     ]
     for tag in written.no_character:
         _known("character", tag, CHARACTERS)
@@ -126,11 +125,28 @@ def _meant(name: str, bar: Bar) -> str:
     try:
         return bar.library.find(name).key
     except BadInput as error:
+        from solver.pantry.naming import words
+
         asked = set(words(name))
         own = [key for key, each in bar.recipes.items() if asked <= set(words(each.dish.name))]
         if not asked or not own:
             raise
         raise BadInput(error.what, near=tuple(dict.fromkeys((*own, *error.near)))[:3]) from None
+
+
+def _of_measure(name: str, texts: Sequence[str], bar: Bar) -> list[MeasureWish]:
+    """What is asked of one measure: limits and one aim.
+
+    Raises:
+        BadInput: something can't be read, or there are two aims.
+    """
+    found = [_measure_wish(name, text, bar) for text in texts]
+    aims = {wish.span.aim: text for wish, text in zip(found, texts, strict=True) if wish.span.aim}
+    if len(aims) > 1:
+        low, high = short(aims[min(aims)]), short(aims[max(aims)])
+        what = f"the {found[0].measure.label} cannot be both {low} and {high}"
+        raise BadInput(what, remedy=f"Ask for one value, or for a range like {low}..{high}.")
+    return found
 
 
 def _measure_wish(name: str, text: str, bar: Bar) -> MeasureWish:

@@ -15,6 +15,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
+from typing import TYPE_CHECKING
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.measures import Measure
@@ -26,9 +27,11 @@ from solver.search.enumeration.sinks import TooManyError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
-from solver.search.milp.relaxation import Fineness, formulate
 from solver.search.problem import Drink, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
+
+if TYPE_CHECKING:
+    from solver.search.milp.relaxation import Fineness
 
 FINEST_BAND = 1e-5
 """Below this, enclosures are as fine as rounding allows: drinks are then cut off one by one."""
@@ -70,7 +73,7 @@ class Drinks:
         return Picks.of(self.problem)
 
     @cached_property
-    def ways(self) -> int:
+    def compared(self) -> int:
         """The number of fillings of all parts from the whole shelf."""
         return count_of_all_fillings(self.shelf)
 
@@ -191,11 +194,13 @@ class Search:
         below = self.value if self.any_will_do else self.value - self.exact
         halves.look(self.problem, self.goal, below, tolerance, self.clock, self._keep)
         if self.seen is None:
-            return Impossible(self.drinks.ways)
-        return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.ways)
+            return Impossible(self.drinks.compared)
+        return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.compared)
 
     def _approach(self) -> Result:
         """By outer approximation: solve, evaluate exactly, refine, until the gap closes."""
+        from solver.search.milp.relaxation import Fineness  # only where halves are too large
+
         self._offer_all(islice(self.descents, STARTS))
         fineness = Fineness()
         work = FIRST_WORK
@@ -223,6 +228,8 @@ class Search:
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""
+        from solver.search.milp.relaxation import formulate
+
         self.rounds += 1
         below = self.value - self.tolerance if self.value < math.inf else None
         within = windows(self.problem, below if self.goal is None else None)

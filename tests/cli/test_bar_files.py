@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
 from tests.prep.bars import TODAY, bar_with, recipe
 
@@ -82,13 +82,13 @@ def test_what_somebody_writes_while_a_command_runs_is_left_as_it_is(
     assert content(bar) == {**before, name: new}
 
 
-@pytest.mark.parametrize("mark", [b"", codecs.BOM_UTF8])
 @pytest.mark.parametrize(
-    ("line", "names"),
+    ("line", "names", "mark"),
     [
-        (("assess", "harbour-light", "--approve"), ["specs/harbour-light.toml"]),
-        (APPLY, ["specs/dry-dock.toml"]),
-        (STOCK, ["house/rhubarb-syrup.toml", "shelf.csv"]),
+        (("assess", "harbour-light", "--approve"), ["specs/harbour-light.toml"], b""),
+        (APPLY, ["specs/dry-dock.toml"], codecs.BOM_UTF8),
+        (STOCK, ["house/rhubarb-syrup.toml", "shelf.csv"], b""),
+        (STOCK, ["house/rhubarb-syrup.toml", "shelf.csv"], codecs.BOM_UTF8),
     ],
 )
 def test_line_ends_and_a_byte_order_mark_are_kept(

@@ -14,12 +14,14 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.drinks.assess import assess, find_drink
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import write_spec
 from solver.show.pours import said_amount
 from solver.tasks.assess_all import BY, assess_all, sorted_by
 from solver.tasks.save import place_for, spec_of_pours
+from tests.examples import examples
 from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO, demo
 
@@ -123,7 +125,7 @@ def house(tmp_path_factory: pytest.TempPathFactory) -> Bar:
     return load_bar(root)
 
 
-@settings(max_examples=30)
+@settings(max_examples=examples(0.25))
 @given(
     pours=POURS,
     topped=st.lists(st.sampled_from(["2 oz soda-water", "1/2 oz red wine"]), max_size=1),

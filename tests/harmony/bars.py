@@ -12,8 +12,10 @@ from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import BottleWish, Harmony
 from solver.harmony.taste import BarTaste
-from solver.pantry.bar import Bar, load_bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.bar import Bar
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.search.sets.best_first import best_first
@@ -44,6 +46,24 @@ def harmony(
     dial: Dial = Dial.FAMILIAR,
 ) -> Harmony:
     """Harmony of a profile on a bar that also has some ingredients of its `own`."""
+    if isinstance(profile, str) and not own and taste is None:
+        return _plain(profile, where, dial)
+    return _harmony(profile, where, own, taste, dial)
+
+
+@cache
+def _plain(profile: str, where: str, dial: Dial) -> Harmony:
+    """Of nothing but a bar: many tests ask it of the same."""
+    return _harmony(profile, where, (), None, dial)
+
+
+def _harmony(
+    profile: str | Profile,
+    where: str,
+    own: Sequence[Ingredient],
+    taste: BarTaste | None,
+    dial: Dial,
+) -> Harmony:
     found = profiles()[profile] if isinstance(profile, str) else profile
     stock = [*(row.ingredient for row in bar(where).stock), *own]
     library = [*bar(where).library, *own]

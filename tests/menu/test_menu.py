@@ -10,14 +10,15 @@ import pytest
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.show.menu.document import menu_csv
 from solver.show.menu.text import menu_text
 from solver.tasks.menu.answer import Answered, Menu, NoMenu
 from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.plan.answer import Refusal
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import SupplyWay
 from solver.tasks.price.pricing import costed_for
 from tests.plan.bars import SYRUP, bar_in, on, spec
 
@@ -65,7 +66,7 @@ def pour_out(found: Menu, stock: dict[str, float], dated: dict[str, int]) -> dic
     for day in range(max((each - on(0)).days for each in days) + 1):
         for job in found.plan.jobs:
             if job.ready == on(day):
-                assert job.supply.how is How.PRESS or job.ingredient.key == "strong-black-tea"
+                assert job.supply.how is SupplyWay.PRESS or job.ingredient.key == "strong-black-tea"
                 for key, amount in job.supply.takes.items():
                     left[key] -= job.units * amount
                 left[job.ingredient.key] = left.get(job.ingredient.key, 0.0) + job.amount
@@ -235,7 +236,7 @@ def test_question_one_of_the_trade_is_asked_and_answered(tmp_path: Path) -> None
     bar = bar_in(tmp_path, shelf, NUTTY, house=house)
     found = chosen(
         bar, "78%", forecast=140, until=on(9), spend="0", price="11.50", share="5..60%", new=True,
-        guests=("no alcohol", "nuts"), seconds=15.0, of=("rhubarb-syrup", "orgeat"),
+        guests=("no alcohol", "nuts"), seconds=6.0, of=("rhubarb-syrup", "orgeat"),
     )  # fmt: skip
     assert sum(offer.serves for offer in found.offers) == 140
     assert not found.plan.orders

@@ -1,4 +1,4 @@
-"""Drinks that are sold are poured from their batch first, where one stands on the shelf."""
+"""Pour sold drinks from their batch first, if one is on the shelf."""
 
 from __future__ import annotations
 
@@ -14,8 +14,9 @@ from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key, is_batch_of
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Shelf, Stocked, together
+from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked, together
 
 _NEARLY: Final = 0.03
 """Share of a serve that the last one may lack: what was measured in steps, and stuck to the glass;
@@ -24,10 +25,10 @@ our own choice."""
 
 @dataclass(frozen=True)
 class FromBatch:
-    """How a drink that was sold came out of its batch.
+    """How a sold drink came out of its batch.
 
-    `number` serves were poured from the batch called `key`, `each_ml` of it for each, with what
-    `serve` says; `past` is its row where it is past its last day, and so was not poured.
+    `number` serves were poured from the batch called `key`, `each_ml` per serve, with the additions
+    of `serve`; `past` is its row if it is past its last day, and was not poured.
     """
 
     spec: Spec
@@ -39,10 +40,10 @@ class FromBatch:
 
 
 def from_batch(spec: Spec, number: float, shelf: Shelf, bar: Bar, day: date) -> FromBatch | None:
-    """What of so many serves its batch gave; None where the shelf counts none of that day.
+    """The share of some serves that a batch provides; None if the shelf counts none of that day.
 
-    What went into the batch is what its file says that it is made of; the rest of the spec is added
-    at service. A serve is so much of it as holds what its pours bring, whatever water is with it.
+    The content of the batch is what its file says it is made of; the rest of the spec is added at
+    service. A serve is the amount that contains what its pours contribute, whatever water it has.
     """
     row = shelf.row(batch_key(spec.name))
     if row is None or not row.on_hand or not is_batch_of(row.ingredient, spec.name):
@@ -67,7 +68,7 @@ def from_batch(spec: Spec, number: float, shelf: Shelf, bar: Bar, day: date) -> 
 
 
 def _serve_ml(spec: Spec, batch: Ingredient, bar: Bar) -> float:
-    """How much of the batch is one serve; 0 where that can't be told."""
+    """The volume of a serve from the batch; 0 if it cannot be determined."""
     pours = spec.poured(bar.bottles, bar.measures)
     inside = (pour for pour in pours if _is_in(batch, pour))
     brought = sum(_without_water(p.amount * p.ingredient.composition()) for p in inside)
@@ -76,7 +77,7 @@ def _serve_ml(spec: Spec, batch: Ingredient, bar: Bar) -> float:
 
 
 def _serve(spec: Spec, batch: Ingredient, each_ml: float, bar: Bar) -> Serve:
-    """All that a serve out of the batch takes."""
+    """What a serve from the batch takes in all."""
     poured = {batch.key: each_ml}
     for pour in spec.poured(bar.bottles, bar.measures):
         if not _is_in(batch, pour):
@@ -90,5 +91,5 @@ def _is_in(batch: Ingredient, pour: Pour) -> bool:
 
 
 def _without_water(composition: Floats) -> float:
-    """Grams of what does not come with ice."""
+    """Grams without water."""
     return float(composition[[ETHANOL, SUGAR, SOLIDS]].sum())
