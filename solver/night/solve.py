@@ -32,6 +32,8 @@ from solver.search.milp.integer_program import (
 
 SOLVING = 0.85
 """Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
+CHOOSING = 0.9
+"""The same of a menu, which is narrowed down rather than changed."""
 TIDYING, TIDYING_S = 0.1, 2.0
 """The part of the time, and seconds at most, in which what is not needed is taken out of a plan."""
 SHARE = 0.01
@@ -243,8 +245,9 @@ def _solved(
         if beside is not None:
             beside = better(rows, goal, time, beside, enough, ended)
 
+    part = CHOOSING if isinstance(rows, MenuRows) else SOLVING
     found = solver.minimise(
-        rows.program, goal, time.within(SOLVING * time.left), begun, enough, change
+        rows.program, goal, time.within(part * time.left), begun, enough, change
     )
     match found:
         case SolvedProgram() if beside is not None and beside.value < found.value:

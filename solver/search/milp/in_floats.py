@@ -132,6 +132,8 @@ def in_floats(
     from ortools.math_opt.python import mathopt
 
     model, variables, scale = _in_natural_units(program, goal, whole)
+    if not clock.left:  # which HiGHS takes for an error
+        return ProgramOutOfTime()
     parameters = mathopt.SolveParameters(
         time_limit=datetime.timedelta(seconds=clock.left),
         relative_gap_tolerance=enough.share,
