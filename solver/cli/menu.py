@@ -25,7 +25,7 @@ SECONDS = 20.0
 """A menu is asked for while somebody waits, and is seldom proven to the last."""
 
 
-@click.command(short_help="Which drinks to offer, so that nothing spoils.")
+@click.command(short_help="Which drinks to offer, so that the least is lost.")
 @click.argument("plan", nargs=-1, metavar="[PLAN | SPEC[=SHARE]...]", shell_complete=complete_plan)
 @click.option("--forecast", metavar="N", type=WholeNumber(1), help="How many drinks in all.")
 @click.option("--on", "nights", multiple=True, callback=days, help="A night, like 2026-05-08.")
