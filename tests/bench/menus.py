@@ -11,6 +11,7 @@ from __future__ import annotations
 import sys
 import time
 from datetime import date
+from pathlib import Path
 
 from solver.clock import Clock
 from solver.pantry.load_bar import load_bar
@@ -18,8 +19,8 @@ from solver.tasks.menu.answer import Menu
 from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.price.pricing import costed_for
-from tests.open_bars import DEMO
 
+DEMO = Path(__file__).parents[2] / "demo"
 UNTIL = date(2026, 5, 16)
 SYRUPS = ("rhubarb-syrup", "almond-spice-syrup")
 MENUS = {

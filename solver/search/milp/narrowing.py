@@ -35,8 +35,8 @@ Known = SolvedProgram | ProgramOutOfTime
 
 WHOLE: Final = Enough(share=0.001, work=0.5)
 """How near CP-SAT comes where most is settled."""
-CLOSE: Final = 0.004
-"""How near HiGHS comes, as a share of the best."""
+ROUGH: Final = Enough(share=0.004)
+"""How near HiGHS comes."""
 FIRST: Final = 0.6
 """The part of the time for what is chosen first."""
 
@@ -96,14 +96,18 @@ def narrowed(program: Program, goal: Terms, clock: Clock, enough: Enough, known:
 
 def _chosen(program: Program, goal: Terms, clock: Clock, known: Known) -> Known:
     """With what a program of floats chooses, in which only what leads is whole."""
-    time = clock.within(FIRST * clock.left)
-    rough = in_floats(program, goal, time, set(program.leads), Enough(share=CLOSE))
-    if not isinstance(rough, FoundInFloats):  # floats that rule all out are not believed
+    rough: FoundInFloats | Infeasible | ProgramOutOfTime = ProgramOutOfTime()
+    for whole in (program.leads, program.choices):  # where the first take too long, the second
+        rough = in_floats(program, goal, clock.within(FIRST * clock.left), whole, ROUGH)
+        if isinstance(rough, Infeasible):  # floats that rule all out are not believed
+            return known
+        known = better_of(known, ProgramOutOfTime(rough.bound))
+        if isinstance(rough, FoundInFloats):
+            break
+    if not isinstance(rough, FoundInFloats):
         return known
-    known = better_of(known, ProgramOutOfTime(rough.bound))
     chosen = with_fixed(program, {v: round(rough.values[v]) for v in program.choices})
-    whole = {*program.leads, *program.switches}
-    settled = in_floats(chosen, goal, clock, whole, Enough(share=CLOSE))
+    settled = in_floats(chosen, goal, clock, {*program.leads, *program.switches}, ROUGH)
     if not isinstance(settled, FoundInFloats):
         return known
     return _made_whole(program, goal, clock, known, settled.values)
