@@ -79,18 +79,17 @@ def narrowed(program: Program, goal: Terms, clock: Clock, enough: Enough, known:
     """What is known, and better: by what is chosen first, then by what comes nearer."""
     known = _chosen(program, goal, clock, known)
     whole = {*program.leads, *program.switches}
+    before: int | None = None
     while clock.left and isinstance(known, SolvedProgram) and not enough.of(known):
-        value = known.value
-        most = value - max(enough.within, math.floor(enough.share * abs(value))) - 1
+        if known.value == before:  # there is no time, or no such thing in whole numbers
+            break
+        before = known.value
+        most = before - max(enough.within, math.floor(enough.share * abs(before))) - 1
         match no_more_than(program, goal, most, clock, whole):
             case Infeasible():
-                return better_of(known, ProgramOutOfTime(most + 1))
+                known = better_of(known, ProgramOutOfTime(most + 1))
             case FoundInFloats() as found:
                 known = _made_whole(program, goal, clock, known, found.values)
-        if (
-            isinstance(known, SolvedProgram) and known.value == value
-        ):  # there is no time, or no such thing in whole numbers
-            break
     return known
 
 
@@ -98,7 +97,7 @@ def _chosen(program: Program, goal: Terms, clock: Clock, known: Known) -> Known:
     """With what a program of floats chooses, in which only what leads is whole."""
     rough: FoundInFloats | Infeasible | ProgramOutOfTime = ProgramOutOfTime()
     for whole in (program.leads, program.choices):  # where the first take too long, the second
-        rough = in_floats(program, goal, clock.within(FIRST * clock.left), whole, ROUGH)
+        rough = in_floats(program, goal, clock.within(FIRST * clock.left), set(whole), ROUGH)
         if isinstance(rough, Infeasible):  # floats that rule all out are not believed
             return known
         known = better_of(known, ProgramOutOfTime(rough.bound))
