@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from solver.night.demands import DemandKind, NightDemand, demands
 from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, NightDrink, Nights
-from solver.night.rows import DemandKind, NightDemand, NightRows, demands, plus, times
+from solver.night.rows import NightRows, plus, times
 
 
 def rows_of(question: Nights, kept: frozenset[NightDemand]) -> NightRows:

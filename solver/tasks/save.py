@@ -135,6 +135,4 @@ def written_amount(item: Ingredient, amount: float, tool: str, bar: Bar) -> str:
     read = item.units(parse_pour(said, bar.measures))
     if math.isclose(read, amount, rel_tol=_SAME):
         return said
-    exact = f"{amount:.7g}"
-    # Three decimals could be read as thousands.
-    return f"{exact}{'0' if exact[-4:-3] == '.' else ''} {item.per}"
+    return f"{amount:.7g} {item.per}"

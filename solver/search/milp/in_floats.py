@@ -7,7 +7,7 @@ import datetime
 import math
 import os
 import sys
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from threading import Thread
@@ -56,7 +56,7 @@ class Highs:
         """See `Solver`; `enough.work` is not used."""
         # What is measured is whole in ticks; in millilitres it need not be held to that.
         whole = {v for v, unit in enumerate(program.units) if unit == 1.0}
-        found = in_floats(program, goal, clock, whole, enough, hint, meanwhile)
+        found = in_floats(program, goal, clock, whole, enough, dict(enumerate(hint)), meanwhile)
         if not isinstance(found, FoundInFloats):
             return found
         counted = {v: round(found.values[v]) for v in whole}
@@ -125,7 +125,7 @@ def in_floats(
     clock: Clock,
     whole: Collection[int],
     enough: Enough,
-    hint: Sequence[float] = (),
+    hint: Mapping[int, float] | None = None,
     meanwhile: Meanwhile | None = None,
 ) -> FoundInFloats | Infeasible | ProgramOutOfTime:
     """What HiGHS says where only the variables of `whole` are held to whole numbers."""
@@ -139,8 +139,8 @@ def in_floats(
         relative_gap_tolerance=enough.share,
         absolute_gap_tolerance=enough.within / scale,
     )
-    known = zip(variables, hint, program.units, strict=False)
-    begun = mathopt.SolutionHint(variable_values={v: value / unit for v, value, unit in known})
+    known = {variables[v]: value / program.units[v] for v, value in (hint or {}).items()}
+    begun = mathopt.SolutionHint(variable_values=known)
     with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint else [])
 
     def solve() -> Any:

@@ -28,7 +28,7 @@ from solver.search.milp.integer_program import (
     Terms,
     with_fixed,
 )
-from solver.search.milp.together import better_of
+from solver.search.milp.roughly import better_of
 
 Known = SolvedProgram | ProgramOutOfTime
 
@@ -48,8 +48,8 @@ class Narrowing:
 
     Measured on menus of 7 to 28 drinks and nine nights, in seconds of a processor: CP-SAT was 10 to
     60 % off after 10, with one worker and with eight, HiGHS on all that is whole came within 1 %
-    after 8 to 15, and this after 1 to 5 on most and 10 to 15 on some. Where the clock does not end it, it
-    says the same from run to run.
+    after 8 to 15, and this after 1 to 5 on most and 10 to 15 on some. Where the clock does not end
+    it, it says the same from run to run.
     """
 
     WORK: ClassVar[float] = 0.3
