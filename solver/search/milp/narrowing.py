@@ -35,7 +35,7 @@ Known = SolvedProgram | ProgramOutOfTime
 
 WHOLE: Final = Enough(share=0.001, work=0.5)
 """How near CP-SAT comes where most is settled."""
-ROUGH: Final = Enough(share=0.004)
+ROUGH: Final = Enough(share=0.01)
 """How near HiGHS comes."""
 NEAR: Final = Enough(share=0.2)
 """How near the first choice is to its bound where it is likely to be the best."""
@@ -85,8 +85,7 @@ def narrowed(program: Program, goal: Terms, clock: Clock, enough: Enough, known:
     """
     for whole in (program.choices, program.leads):
         if not _is_near(known, enough):
-            time = clock.within(FIRST * clock.left)
-            known = _chosen(program, goal, time, known, set(whole))
+            known = _chosen(program, goal, clock, known, set(whole))
         if _is_near(known, NEAR):
             known = _nearer(program, goal, clock.within(FIRST * clock.left), enough, known)
     before: int | None = None
@@ -104,14 +103,15 @@ def _chosen(
     program: Program, goal: Terms, clock: Clock, known: Known, whole: Collection[int]
 ) -> Known:
     """With what a program of floats chooses, in which only some variables are whole."""
-    rough = in_floats(program, goal, clock, whole, ROUGH)
+    rough = in_floats(program, goal, clock.within(FIRST * clock.left), whole, ROUGH)
     if isinstance(rough, Infeasible):  # floats that rule all out are not believed
         return known
     known = better_of(known, ProgramOutOfTime(rough.bound))
     if isinstance(rough, ProgramOutOfTime):
         return known
     chosen = with_fixed(program, {v: round(rough.values[v]) for v in program.choices})
-    settled = in_floats(chosen, goal, clock, {*program.leads, *program.switches}, ROUGH)
+    all_ = {*program.leads, *program.switches}
+    settled = in_floats(chosen, goal, clock.within(FIRST * clock.left), all_, ROUGH)
     if not isinstance(settled, FoundInFloats):
         return known
     return _made_whole(program, goal, clock, known, settled.values)
