@@ -66,14 +66,18 @@ def taken_as_fruit(
 ) -> dict[str, float]:
     """What is taken on a day, by key: of a juice that the shelf has none of, the fruit that it has.
 
-    Fruit is pressed whole; where what is there just does, it is all of it.
+    A juice that nobody counts is taken of the fruit that somebody does. Fruit is pressed whole;
+    where what is there just does, it is all of it.
     """
     juices = fruit_by_juice(library) if any(row.ingredient.loose for row in shelf.rows) else {}
     taken: dict[str, float] = {}
     for key, amount in amounts.items():
         fruit = juices.get(key)
-        row = shelf.row(fruit.key) if fruit and _is_gone(shelf.row(key), day) else None
-        if fruit and row is not None and shelf.row(key) is not None and row.on_hand == 0:
+        bottle = shelf.row(key)
+        row = shelf.row(fruit.key) if fruit and _is_gone(bottle, day) else None
+        if fruit and row is None and bottle is not None and bottle.on_hand is None:
+            row = _counted(shelf.row(fruit.key))
+        if row is not None and bottle is not None and bottle.on_hand == row.on_hand == 0:
             row = None  # what the bottle lacks is said of the bottle
         if fruit is None or row is None:
             taken[key] = taken.get(key, 0.0) + amount
@@ -86,6 +90,10 @@ def _is_gone(row: Stocked | None, day: date) -> bool:
     """Whether nothing of a row is there to be poured on a day."""
     good = None if row is None else row.good(day)
     return good is None or good.on_hand == 0
+
+
+def _counted(row: Stocked | None) -> Stocked | None:
+    return row if row is not None and row.on_hand is not None else None
 
 
 def _is_there(row: Stocked, spoiled: Container[str]) -> bool:

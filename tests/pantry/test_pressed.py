@@ -106,6 +106,15 @@ def test_juice_that_is_there_or_has_no_fruit_stays_juice() -> None:
         assert taken == {"lime-juice": 30.0}
 
 
+def test_juice_that_nobody_counts_is_taken_of_the_fruit_that_somebody_does() -> None:
+    juice = LIBRARY.find("lime-juice")
+    shelf = shelf_of(Stocked(LIMES, on_hand=800), Stocked(juice, 1000))
+    taken = taken_as_fruit({"lime-juice": JUICE_OF_ONE_ML}, shelf, LIBRARY, DAY)
+    assert taken == {"whole-limes": pytest.approx(LIME_G)}
+    neither = shelf_of(Stocked(LIMES), Stocked(juice, 1000))
+    assert taken_as_fruit({"lime-juice": 30.0}, neither, LIBRARY, DAY) == {"lime-juice": 30.0}
+
+
 @pytest.mark.parametrize("spoiled", [False, True])
 def test_an_empty_or_spoiled_bottle_of_juice_is_refilled_by_its_fruit(*, spoiled: bool) -> None:
     juice, limes = LIBRARY.find("lime-juice"), Stocked(LIMES, on_hand=800)
