@@ -223,7 +223,7 @@ def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
     per_gram = row.price_per_unit if row else None
     juice = UnitPrices(bar).of(fruit.gives)
     if per_gram is None and juice is not None:
-        per_gram = juice.price / fruit.grams(1.0)
+        per_gram = juice.price / fruit.units(1.0)
     return Supply(
         how=SupplyWay.BUY,
         unit=fruit.weight.value,
