@@ -15,7 +15,6 @@ from solver.pantry.figure import Figure
 from solver.pantry.folders import YIELDS
 from solver.pantry.ingredient import Ingredient
 
-
 WHOLE_EGG: Final = "whole-egg"
 EGG_PARTS: Final = ("egg-white", "egg-yolk")
 _SEPARATED: Final = Figure(

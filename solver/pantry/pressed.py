@@ -24,9 +24,9 @@ def with_juices(
 ) -> tuple[tuple[Stocked, ...], tuple[Stocked, ...]]:
     """What may be poured and what is past its day, with what fruit says of juice.
 
-    Fruit is there as its juice too, and eggs as white and yolk, where neither has any good of it: as
-    much as it gives, uncounted where the fruit is, and past its day with it. A juice without a price has that of its
-    fruit.
+    Fruit is there as its juice too, and eggs as white and yolk, where neither has any good of it:
+    as much as it gives, uncounted where the fruit is, and past its day with it. A juice without a
+    price has that of its fruit.
     """
     fruits = {row.ingredient.key: row for row in (*past, *stock) if row.ingredient.loose}
     juices = given_by_pieces(library) if fruits else {}
@@ -90,11 +90,11 @@ def _pressed_from(fruit: Fruit, shelf: Shelf, day: date) -> Stocked | None:
     row, bottle = shelf.row(fruit.key), shelf.row(fruit.gives)
     if row is None:
         return None
-    if bottle is not None and bottle.on_hand is None:
-        return None if row.on_hand is None else row
-    if not _is_gone(bottle, day) or (bottle is not None and bottle.on_hand == row.on_hand == 0):
-        return None  # what the bottle lacks is said of the bottle
-    return row
+    if not _is_gone(bottle, day):
+        untold = bottle is not None and bottle.on_hand is None
+        return row if untold and row.on_hand is not None else None
+    # What a bottle lacks is said of the bottle.
+    return None if bottle is not None and bottle.on_hand == row.on_hand == 0 else row
 
 
 def _is_gone(row: Stocked | None, day: date) -> bool:

@@ -10,7 +10,6 @@ from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
-from solver.pantry.naming import words
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
 from solver.quantities import Span, parse_number, parse_pour_span, parse_span
@@ -88,7 +87,7 @@ def read_request(written: Written, bar: Bar) -> Request:
         steps=written.steps,
         dial=written.dial,
         words=read_words(written.words, bar),
-        feature=tuple(bar.bottles.find(name).key for name in written.feature),
+        feature=tuple(bar.bottles.said(name).key for name in written.feature),
         as_in_keeping_as=_share(written.as_in_keeping_as),
     )
 
@@ -123,9 +122,12 @@ def _meant(name: str, bar: Bar) -> str:
     Raises:
         BadInput: it is not known; what the house makes of such words is suggested first.
     """
+    bar.library.refuse_either(name)
     try:
         return bar.library.find(name).key
     except BadInput as error:
+        from solver.pantry.naming import words
+
         asked = set(words(name))
         own = [key for key, each in bar.recipes.items() if asked <= set(words(each.dish.name))]
         if not asked or not own:

@@ -17,6 +17,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.scale import Scaled, saved, scale
 from solver.tasks.respec.slots import FAR
 from solver.tasks.respec.swap import swap
+from tests.examples import examples
 from tests.respec.specs import SPECS, demo, poured, spec_of
 
 BAR = demo()
@@ -70,7 +71,7 @@ def test_no_other_rounding_keeps_the_drink_better(name: str, factor: float) -> N
         assert found.result.off == pytest.approx(min(off), abs=1e-5)
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(0.25))
 @given(name=st.sampled_from(SPECS), factor=st.floats(0.4, 1.8))
 def test_a_scaled_drink_fits_and_says_what_it_does_not_keep(name: str, factor: float) -> None:
     found = in_glass(spec_of(name, BAR), factor)
@@ -130,7 +131,7 @@ def test_an_egg_is_an_egg_and_dashes_are_rounded_by_themselves() -> None:
     )
     for factor, dashes in ((0.75, 2), (0.6, 1), (1.25, 3)):
         volume = (assess(spec, BAR).values["volume"] or 0.0) * factor
-        found = scale(spec, BAR, CpSat(), volume=f"{volume:.3f} ml")
+        found = scale(spec, BAR, CpSat(), volume=f"{volume:.4f} ml")
         after = poured(found.result.after)
         assert after["whole-egg"] == poured(found.result.before)["whole-egg"]
         assert after["aromatic-bitters"] == pytest.approx(0.9 * dashes)

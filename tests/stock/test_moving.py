@@ -256,3 +256,12 @@ def test_several_entries_are_undone_at_once_or_refused_at_once(root: Path) -> No
     assert run(root, "undo", "3", "1", "2").exit_code == 0
     assert on_hand(root) == before
     assert [entry.undoes for entry in read_log(root / "stock-log.csv").entries[3:]] == [3, 2, 1]
+
+
+def test_a_price_that_is_what_it_was_is_no_news(root: Path) -> None:
+    before = run(root, "in", "bourbon", "1 bottle", "--price", "27.9")
+    assert before.exit_code == 0, before.stderr
+    assert "price" not in before.stdout
+    assert (
+        "price 27.90 to 28.50" in run(root, "in", "bourbon", "1 bottle", "--price", "28.5").stdout
+    )

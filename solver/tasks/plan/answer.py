@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from solver.night.second_opinion import SecondVerdict
@@ -12,6 +12,7 @@ from solver.pantry.spec import Spec
 from solver.pantry.vessels import Vessel
 from solver.tasks.plan.question import Question
 from solver.tasks.plan.supplies import Supply
+from solver.tasks.plan.told import PlanNotice
 
 
 @dataclass(frozen=True)
@@ -141,6 +142,7 @@ class Plan:
     proven: bool
     seconds: float
     second: SecondOpinion | None = None
+    told: PlanNotice = field(default_factory=PlanNotice)
 
     @property
     def cost(self) -> float:

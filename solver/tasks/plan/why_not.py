@@ -7,8 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from solver.clock import Clock
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.problem import PlanValues as Numbers
-from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import Reached, conflicts, nearest
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
