@@ -166,6 +166,9 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     fruits = fruit_by_juice(bar.library)
     if key in fruits:
         return _pressed(fruits[key], ingredient, bar), ingredient
+    there = bar.stocked(key)
+    if there is not None and there.fruit is not None:  # it is of an egg
+        return _pressed(there.fruit, ingredient, bar), ingredient
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
