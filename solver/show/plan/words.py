@@ -72,6 +72,8 @@ def job_said(job: Job) -> str:
         batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
         return f"cook {batches}, {amount}"
     if job.supply.fruit is not None:
+        if job.supply.fruit.ingredient.is_kind("egg"):
+            return f"separate {show_count(job.units, 'egg')}, {amount}"
         return (
             f"press {job.units} {job.supply.fruit.ingredient.name.removeprefix('whole ')}, {amount}"
         )
