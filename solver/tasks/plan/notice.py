@@ -28,7 +28,8 @@ def _jobs(jobs: Sequence[Job], bar: Bar) -> Iterator[JobNotice]:
         if job.vessel is None:
             yield JobNotice(told)
             continue
-        name, last = before.get(job.vessel.vessel.name, ("", told))
-        left = sorted((last.allergens | last.may_contain) - told.allergens)
+        name, last = before.get(job.vessel.vessel.name, ("", Disclosure()))
+        possible = last.may_contain - told.may_contain
+        left = sorted((last.allergens | possible) - told.allergens)
         yield JobNotice(told, WashFirst(name, tuple(left)) if left else None)
         before[job.vessel.vessel.name] = job.ingredient.name, told
