@@ -31,9 +31,9 @@ class Source:
     """A way to have more of an item: a bottle opened, a batch cooked, a lime pressed, all whole.
 
     A unit is ready on one of `days` and may be poured on that day and `keeps` days more (None: past
-    the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do; each
-    further one costs `cost`; more than `most` are never got ready. It `takes` ticks of other items
-    `lead` days before it is ready.
+    the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do;
+    further ones come in cases of `case` units, of which each costs `cost`; more than `most` units
+    are never got ready. It `takes` ticks of other items `lead` days before it is ready.
     """
 
     item: int
@@ -45,12 +45,21 @@ class Source:
     cost: int = 0
     takes: Mapping[int, int] = field(default_factory=dict)
     lead: int = 0
+    case: int = 1
 
     def last(self, day: int, days: int) -> int | None:
         """The last day of a unit that is ready on `day`; None past a plan of `days` days."""
         if self.keeps is None or day + self.keeps >= days:
             return None
         return day + self.keeps
+
+    def cases(self, units: int) -> int:
+        """The cases that are paid for where so many units are got ready."""
+        return max(0, -((self.free - units) // self.case))
+
+    def unopened(self, units: int) -> int:
+        """Units that are there, free or paid for, and are not among so many that are got ready."""
+        return self.free + self.cases(units) * self.case - units
 
 
 @dataclass(frozen=True)
@@ -158,8 +167,8 @@ class PlanValues:
     units: tuple[Mapping[int, int], ...]
 
     def bought(self, question: Nights) -> tuple[int, ...]:
-        """Units of each source that have to be paid for."""
+        """Cases of each source that have to be paid for."""
         return tuple(
-            max(0, sum(ready.values()) - source.free)
+            source.cases(sum(ready.values()))
             for ready, source in zip(self.units, question.sources, strict=True)
         )

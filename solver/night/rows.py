@@ -209,12 +209,12 @@ class NightRows:
         return ready
 
     def _bought(self, at: int, source: Source) -> int | None:
-        """The units that are paid for, where any may have to be."""
+        """The cases that are paid for, where any may have to be."""
         if not source.cost or source.most <= source.free:
             return None
-        paid = self.program.whole(0, source.most - source.free)
+        paid = self.program.whole(0, source.cases(source.most))
         ready = dict.fromkeys(self.units[at].values(), 1)
-        self.program.between(plus(ready, {paid: -1}), None, source.free)
+        self.program.between(plus(ready, {paid: -source.case}), None, source.free)
         return paid
 
     def _shares(self) -> None:

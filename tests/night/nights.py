@@ -23,7 +23,7 @@ from solver.tasks.plan.question import with_most
 
 def small(seed: int) -> Nights:
     """Up to three drinks on up to three days, four items, three ways to get more of them."""
-    pick = random.Random(seed)
+    pick, cases = random.Random(seed), random.Random(-seed)
     days = pick.randint(1, 3)
     items = 4
     lots = [
@@ -38,10 +38,14 @@ def small(seed: int) -> Nights:
             0, pick.choice((4, 5, 9)), tuple(range(days)), most=3, keeps=pick.choice((0, 1, None)),
             takes={3: pick.randint(1, 3)}, lead=pick.choice((0, 0, 1)),
         ),
-        Source(1, pick.choice((3, 10)), (0,), 3, None, pick.randint(0, 1), pick.randint(1, 9)),
+        Source(
+            1, pick.choice((3, 10)), (0,), 3, None, pick.randint(0, 1), pick.randint(1, 9),
+            case=cases.choice((1, 1, 2)),
+        ),
         Source(
             pick.choice((2, 3)), pick.choice((2, 6)), (pick.randrange(days),),
             keeps=pick.choice((0, 1)), most=2, cost=pick.randint(0, 5),
+            case=cases.choice((1, 2)), free=cases.choice((0, 0, 1)),
         ),
     ]  # fmt: skip
     drinks = [

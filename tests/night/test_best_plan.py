@@ -36,7 +36,7 @@ from solver.night.solve import (
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram, Solver
 from solver.search.milp.together import Both
-from tests.night.bartender import RefusedError, Served, serve
+from tests.night.bartender import RefusedError, Served, serve, to_pay
 from tests.night.nights import few, forecast, keeps_shares, large, plans, small
 
 FEW = 5_000
@@ -46,10 +46,7 @@ BOTH_ORDERS = (OF_PLANS, WASTE_FIRST)
 
 def worth(question: Nights, plan: PlanValues, served: Served, aims: Sequence[NightAim]) -> Worth:
     """What the stages minimise, from the plan and what was thrown away."""
-    cost = sum(
-        source.cost * units
-        for source, units in zip(question.sources, plan.bought(question), strict=True)
-    )
+    cost = to_pay(question, plan)
     uneven = sum(
         abs(WHOLE_SHARE * count - drink.wish * night.drinks)
         for night, serves in zip(question.nights, plan.serves, strict=True)

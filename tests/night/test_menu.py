@@ -31,7 +31,7 @@ from solver.night.solve import GIVEN_UP, NightAim, NoPlan, Planned, best_plan, c
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram
 from solver.search.milp.together import Both
-from tests.night.bartender import RefusedError, serve
+from tests.night.bartender import RefusedError, serve, to_pay
 from tests.night.nights import count, plans, small
 
 FEW = 5_000
@@ -117,10 +117,9 @@ def is_a_menu(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
 
 def worth(question: Nights, menu: MenuRules, plan: PlanValues, thrown: int) -> Worth:
     on = {at for night in plan.serves for at, n in enumerate(night) if n}
-    paid = zip(question.sources, plan.bought(question), strict=True)
     poured = sum(menu.costs[at] * n for night in plan.serves for at, n in enumerate(night))
     same = sum(max(0, len(group & on) - 1) + (not group & on) for group in menu.kinds)
-    return thrown, sum(source.cost * units for source, units in paid), poured, same
+    return thrown, to_pay(question, plan), poured, same
 
 
 def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
@@ -130,8 +129,7 @@ def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
     except RefusedError:
         return False, 0
     thrown = served.worth_thrown(question)
-    paid = zip(question.sources, plan.bought(question), strict=True)
-    if question.spend is not None and sum(s.cost * units for s, units in paid) > question.spend:
+    if question.spend is not None and to_pay(question, plan) > question.spend:
         return False, thrown
     for use_up in question.use_up:
         gone = sum(t for item, day, t in served.thrown if item == use_up.item and day <= use_up.day)

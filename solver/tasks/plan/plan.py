@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -202,10 +202,10 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOr
         if not units or supply.how is not How.BUY:
             continue
         number = question.nights.sources[at].item
-        full = poured.full[at] * supply.unit
+        closed = poured.unopened[-1][at] * question.nights.sources[at].size / TICKS
         cost = question.paid(at, units)
         orders.append(
-            BuyingOrder(item.ingredient, supply, units, cost, left.get(number, 0.0) + full)
+            BuyingOrder(item.ingredient, supply, units, cost, left.get(number, 0.0) + closed)
         )
     return tuple(sorted(orders, key=lambda o: (o.supply.supplier, o.ingredient.name.casefold())))
 
@@ -286,7 +286,10 @@ def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
     return tuple(
         Course(
             ingredient=item.ingredient,
-            amounts=tuple(day[number] / TICKS for day in poured.stock),
+            amounts=tuple(
+                (day[number] + closed) / TICKS
+                for day, closed in zip(poured.stock, _closed(question, poured, number), strict=True)
+            ),
             taken=tuple(day.get(number, 0) / TICKS for day in poured.taken),
             spoiled=tuple(
                 (each.day, each.amount / TICKS) for each in poured.spoiled if each.item == number
@@ -294,3 +297,13 @@ def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
         )
         for number, item in enumerate(question.items)
     )
+
+
+def _closed(question: Question, poured: Poured, number: int) -> Iterator[int]:
+    """Ticks of an item in bottles that are not open at the end of each day.
+
+    Fruit has no bottle: it is bought as late as it is used.
+    """
+    source, supply = question.nights.sources[number], question.items[number].supply
+    there = supply.how is How.BUY and supply.fruit is None
+    return (day[number] * source.size if there else 0 for day in poured.unopened)

@@ -283,7 +283,7 @@ def _source(
     bought = supply.how is How.BUY
     return Source(
         item=number,
-        size=max(1, _down(supply.unit)),
+        size=max(1, _down(supply.unit if once else supply.bottle)),
         # What keeps is bought today; everything else is opened or made on the day that is best.
         days=(0,) if once else tuple(on),
         most=2**31,
@@ -293,6 +293,7 @@ def _source(
         cost=round(price * MONEY) if bought else 0,
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
+        case=1 if once else supply.case,
     )
 
 

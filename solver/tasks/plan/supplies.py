@@ -6,7 +6,7 @@ import enum
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Final
 
 from solver.errors import BadInput
@@ -57,8 +57,9 @@ class Supply:
     """A way to have more: by the `unit` (mL or g) that holds so much.
 
     `keeps` are days after the day it is opened or made, None where nobody has said. `price` is of a
-    unit, None where it is not known; `full` are units on the shelf that nobody has opened; `takes`
-    is what a unit is made from, by key, in mL or g. `case` is how many bottles come together.
+    unit, None where it is not known; `takes` is what a unit is made from, by key, in mL or g. Of
+    what is bought a unit is `case` bottles, which come together and are opened one by one; `full`
+    are bottles on the shelf that nobody has opened.
     """
 
     how: How
@@ -76,6 +77,11 @@ class Supply:
     """How many batches of the recipe as it was weighed a unit is."""
     fruit: Fruit | None = None
     """What it is pressed from, or what it is: a unit is one piece, or what one gives."""
+
+    @property
+    def bottle(self) -> float:
+        """What is opened at once, in mL or g."""
+        return self.unit / self.case
 
 
 @dataclass(frozen=True)
@@ -139,7 +145,7 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
     row, past = _listed(bar.stocked(key)), _listed(bar.past_row(key))
     supply, ingredient = _supply(key, size, row, bar)
     good = row if past is None else None
-    lots, full = _lots(good, supply, days)
+    lots, full = _lots(good, supply, bar.today, days)
     worth = _worth(row, supply)
     return Item(
         ingredient=ingredient,
@@ -260,9 +266,12 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
 
 
 def _lots(
-    row: Stocked | None, supply: Supply, days: int
+    row: Stocked | None, supply: Supply, today: date, days: int
 ) -> tuple[tuple[tuple[float, date | None], ...], int]:
-    """What is there, with its last day; and full bottles whose days begin when they are opened."""
+    """What is there, with its last day; and full bottles whose days begin when they are opened.
+
+    Part of a bottle was opened today at the latest.
+    """
     if row is None or not row.on_hand:
         return (), 0
     if row.opened is not None or row.dated is not None:
@@ -272,7 +281,8 @@ def _lots(
         return ((row.on_hand, None),), 0
     full = math.floor(row.on_hand / row.bottle + 1e-9)
     rest = row.on_hand - full * row.bottle
-    return ((rest, None),) if rest > 1e-6 else (), full
+    last = today + timedelta(days=supply.keeps or 0)
+    return ((rest, last),) if rest > 1e-6 else (), full
 
 
 def _worth(row: Stocked | None, supply: Supply) -> float | None:
