@@ -11,10 +11,11 @@ from solver.api.fields import Fields
 
 
 class Serves(Fields):
-    """How many of a drink are poured on a night."""
+    """How many of a drink are poured on a night, and how many of them from what stands mixed."""
 
     spec: str
     serves: int
+    from_batch: int
 
 
 class GarnishCount(Fields):

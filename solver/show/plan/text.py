@@ -114,7 +114,8 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
         for ending in told[:MOST_TOLD]:
             yield f"  {words.ending_said(ending, bar.currency)}"
             uses = words.specials_said(ending)
-            yield f"    {uses}; or `{words.design_said(ending)}`"
+            design = words.design_said(ending)
+            yield f"    {uses}{f'; or `{design}`' if design else ''}"
         rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
         if rest:
             said = (

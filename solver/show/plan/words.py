@@ -7,7 +7,9 @@ from datetime import date, datetime
 
 from solver.night.second_opinion import SecondVerdict
 from solver.night.solve import NightAim, ProofStage
+from solver.pantry.batches import BATCH
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.spec import Spec
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import (
@@ -118,7 +120,14 @@ def _held_in(item: Ingredient) -> str:
 def drinks_said(evening: Evening) -> str:
     """The drinks of a night, most first."""
     poured = sorted(evening.drinks, key=lambda pair: -pair[1])
-    return ", ".join(f"{count} {spec.name}" for spec, count in poured if count) or "none"
+    return ", ".join(_served(evening, spec, count) for spec, count in poured if count) or "none"
+
+
+def _served(evening: Evening, spec: Spec, count: int) -> str:
+    """So many of a drink: "20 Chapel (12 from the batch)"."""
+    mixed = evening.from_batch.get(spec.name, 0)
+    part = "" if mixed == count else f"{mixed} "
+    return f"{count} {spec.name}{f' ({part}from the batch)' if mixed else ''}"
 
 
 def ice_said(evening: Evening) -> str:
@@ -150,7 +159,9 @@ def specials_said(ending: Ending) -> str:
 
 
 def design_said(ending: Ending) -> str:
-    """The command that makes another drink of it."""
+    """The command that makes another drink of it; empty of a drink that stands mixed."""
+    if ending.ingredient.is_kind(BATCH):
+        return ""
     return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
 
 

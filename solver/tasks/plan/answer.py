@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from solver.night.second_opinion import SecondVerdict
@@ -85,12 +86,16 @@ class Ending:
 
 @dataclass(frozen=True)
 class Evening:
-    """A night: its drinks with how many of each, the ice, and the garnishes to cut."""
+    """A night: its drinks with how many of each, the ice, and the garnishes to cut.
+
+    `from_batch` says how many of a drink come out of the batch that stands mixed, by its name.
+    """
 
     day: date
     drinks: tuple[tuple[Spec, int], ...]
     ice_kg: float
     garnishes: tuple[tuple[str, int], ...]
+    from_batch: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def count(self) -> int:

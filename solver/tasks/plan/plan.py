@@ -47,7 +47,7 @@ from solver.tasks.plan.answer import (
     Special,
 )
 from solver.tasks.plan.hours import start_by
-from solver.tasks.plan.question import TICKS, Question, question_of
+from solver.tasks.plan.question import TICKS, Question, question_of, standing
 from solver.tasks.plan.supplies import How, Item, Supply
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
@@ -56,6 +56,8 @@ from solver.tasks.prep.scale_batch import scale_grams
 Book = Sequence[tuple[Spec, Mapping[str, float]]]
 """Specs, each with what one serve pours, by key."""
 MOST_SPECIALS = 3
+CRUMB = 0.5
+"""mL or g; of less than that nobody is told that it is over: our own choice."""
 PATIENCE = 4.0
 
 
@@ -149,9 +151,24 @@ def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...
                 drinks=tuple((drink.spec, count) for drink, count in pairs),
                 ice_kg=math.fsum(g * n for g, n in zip(ice, serves, strict=True)) / 1000,
                 garnishes=tuple(garnishes.items()),
+                from_batch=_from_batch(question, plan, night.day, serves),
             )
         )
     return tuple(evenings)
+
+
+def _from_batch(
+    question: Question, plan: Numbers, day: int, serves: Sequence[int]
+) -> dict[str, int]:
+    """Serves of a night out of batches that stand mixed, by the drink's name."""
+    found: dict[str, int] = {}
+    for at, ready in enumerate(plan.units):
+        item, supply = question.supply(at)
+        if supply.how is How.MIX:
+            for drink, count in zip(question.drinks, serves, strict=True):
+                if item.key in drink.takes and count > ready.get(day, 0):
+                    found[drink.spec.name] = count - ready.get(day, 0)
+    return found
 
 
 def _ice_g(spec: Spec, bar: Bar) -> float:
@@ -165,7 +182,7 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
     jobs: list[Job] = []
     for at, ready in enumerate(plan.units):
         item, supply = question.supply(at)
-        if supply.how is How.BUY:
+        if supply.how in {How.BUY, How.MIX}:
             continue
         for day, units in ready.items():
             on = question.day(day)
@@ -217,13 +234,20 @@ def _endings(
     specs = read_specs(bar.specs)
     spoiled = [(each.item, each.day, each.amount) for each in poured.spoiled]
     later = _dated_after(question, plan, poured)
-    book = [(spec, one_serve(spec, bar).poured) for spec in specs] if spoiled or later else []
+    book = [(spec, _all_it_pours(spec, bar)) for spec in specs] if spoiled or later else []
 
     def endings(found: Iterable[tuple[int, int, int]]) -> tuple[Ending, ...]:
-        told = (_ending(question, *each, book) for each in found)
+        told = (_ending(question, *each, book) for each in found if each[-1] >= CRUMB * TICKS)
         return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
 
     return endings(spoiled), endings(later)
+
+
+def _all_it_pours(spec: Spec, bar: Bar) -> Mapping[str, float]:
+    """What a serve pours, or takes of its batch that stands mixed."""
+    mixed = standing(spec, bar)
+    of_batch = {} if mixed is None else {mixed.key: mixed.each_ml}
+    return {**one_serve(spec, bar).poured, **of_batch}
 
 
 def _dated_after(question: Question, plan: Numbers, poured: Poured) -> list[tuple[int, int, int]]:

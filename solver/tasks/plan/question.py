@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
+from solver.drinks.mixed_ahead import MixedAhead, mixed_ahead
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
 from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
@@ -16,7 +17,7 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.hours import start_by
-from solver.tasks.plan.supplies import How, Item, Supply, free, items_for, known
+from solver.tasks.plan.supplies import How, Item, Supply, free, items_for, known, serve_ml
 
 TICKS: Final = 100
 """In a millilitre or gram."""
@@ -36,8 +37,9 @@ class ChosenDrinks:
     """A drink of the plan: its spec, what of the drinks it may be, and what a serve takes.
 
     `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
-    shelf does not list. Fruit to cut is bought like fruit to press, unless there is a most to
-    spend: nobody is refused a drink for want of a wheel of lemon.
+    shelf does not list; of a drink that stands mixed it is its batch and what is added to it. Fruit
+    to cut is bought like fruit to press, unless there is a most to spend: nobody is refused a drink
+    for want of a wheel of lemon.
     """
 
     spec: Spec
@@ -88,7 +90,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
     drinks = tuple(drinks) or _drinks(coming, bar)
     keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
-    items = tuple(items_for(keys, batches, bar, days).values())
+    items = tuple(items_for(keys, batches, _mixed(drinks, bar), bar, days).values())
     at = {item.key: number for number, item in enumerate(items)}
     for key in batches:
         if key not in at:
@@ -228,7 +230,8 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrinks, ...]:
 
 def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
     """What one serve takes, as in `ChosenDrinks`; `fruit_too`: fruit to cut, listed or not."""
-    serve = one_serve(spec, bar)
+    mixed = standing(spec, bar)
+    serve = one_serve(spec, bar) if mixed is None else mixed.serve(serve_ml(mixed), bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
     fruit = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fruit_too else set()
     return {
@@ -237,6 +240,18 @@ def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
         if (key in serve.poured or key in fruit or listed(key) is not None)
         and not free(bar.bottles.find(key))
     }
+
+
+def _mixed(drinks: Iterable[ChosenDrinks], bar: Bar) -> list[MixedAhead]:
+    """The batches that stand mixed and that drinks take."""
+    found = (standing(drink.spec, bar) for drink in drinks)
+    return [each for each in found if each is not None]
+
+
+def standing(spec: Spec, bar: Bar) -> MixedAhead | None:
+    """The batch of a drink that is good today for a serve at least."""
+    mixed = None if bar.shelf is None else mixed_ahead(spec, bar.shelf, bar, bar.today)
+    return mixed if mixed is not None and mixed.serves else None
 
 
 def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
@@ -283,7 +298,7 @@ def _source(
     bought = supply.how is How.BUY
     return Source(
         item=number,
-        size=max(1, _down(supply.unit if once else supply.bottle)),
+        size=max(1, _size(supply, once=once)),
         # What keeps is bought today; everything else is opened or made on the day that is best.
         days=(0,) if once else tuple(on),
         most=2**31,
@@ -295,6 +310,13 @@ def _source(
         lead=lead,
         case=1 if once else supply.case,
     )
+
+
+def _size(supply: Supply, *, once: bool) -> int:
+    """Ticks of a unit; what is mixed is a serve, to the tick."""
+    if supply.how is How.MIX:
+        return _up(supply.unit)
+    return _down(supply.unit if once else supply.bottle)
 
 
 def _cooks(supply: Supply, day: int, coming: Coming, today: date) -> bool:
@@ -324,7 +346,9 @@ def _use_up(
             raise BadInput(f"{day} is over", why=f"today is {bar.today}")
     except BadInput as error:
         raise (error if error.where else error.at(where)) from None
-    pours = [drink.takes[item.key] for drink in drinks if item.key in drink.takes]
+    takes = [each.takes for each in drinks]
+    takes += [each.supply.takes for each in items if each.supply.how is How.MIX]
+    pours = [each[item.key] for each in takes if item.key in each]
     within = max(0, min(map(_up, pours)) - 1) if pours else 0
     end = max((night - bar.today).days for night, _ in coming.nights)
     return UseUp(at[item.key], min(last, end), within)

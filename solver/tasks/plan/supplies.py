@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Final
 
+from solver.drinks.mixed_ahead import MixedAhead
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import Fruit, fruit_by_juice
@@ -50,6 +51,8 @@ class How(enum.Enum):
     """From fruit."""
     MAKE = "make"
     """In the house, which has no recipe of it."""
+    MIX = "mix"
+    """Serve by serve, when it is poured: so a drink goes on whose batch is empty."""
 
 
 @dataclass(frozen=True)
@@ -108,24 +111,36 @@ class Item:
 
 
 def items_for(
-    keys: Iterable[str], batches: Mapping[str, str], bar: Bar, days: int
+    keys: Iterable[str],
+    batches: Mapping[str, str],
+    mixed: Iterable[MixedAhead],
+    bar: Bar,
+    days: int,
 ) -> dict[str, Item]:
-    """What drinks take, and all that goes into what of it is cooked; by key.
+    """What drinks take, and all that goes into what of it is cooked or mixed; by key.
 
-    `batches` says how much one batch of a recipe makes; `days` is how long the plan is.
+    `batches` says how much one batch of a recipe makes, `mixed` are drinks that stand mixed; `days`
+    is how long the plan is.
 
     Raises:
         BadInput, BadInputs: a recipe is wrong, or a batch can't be read or has no recipe.
     """
     sizes = {find_recipe(name, bar).key: text for name, text in batches.items()}
-    found: dict[str, Item] = {}
-    open_ends = list(dict.fromkeys(keys))
+    found = {each.key: _stands_mixed(each, bar) for each in mixed}
+    open_ends = [*keys, *(key for item in found.values() for key in item.supply.takes)]
     while open_ends:
         key = open_ends.pop(0)
         if key not in found:
             found[key] = _item(key, sizes.get(key), bar, days)
             open_ends += found[key].supply.takes
     return found
+
+
+def serve_ml(mixed: MixedAhead) -> float:
+    """What a serve takes of its batch; a hundredth less than all of it where that empties it, so
+    that no rounding leaves out the last one."""
+    each = mixed.of_each(mixed.serves)
+    return each if each == mixed.each_ml else each - 0.01
 
 
 def made_here(ingredient: Ingredient) -> bool:
@@ -155,6 +170,21 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
         priced=worth is not None,
         past=past,
         untold=good is not None and good.on_hand is None and bar.shelf is not None,
+    )
+
+
+def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
+    """A batch; what is missing of it is mixed by the serve, of what is in it but water."""
+    price = mixed.row.price_per_unit
+    takes = {key: each for key, each in mixed.inside.items() if not free(bar.bottles.find(key))}
+    return Item(
+        ingredient=mixed.row.ingredient,
+        lots=tuple(
+            (lot.on_hand or 0.0, lot.use_by) for lot in mixed.row.lots if not lot.past(bar.today)
+        ),
+        supply=Supply(How.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
+        worth=ASSUMED_PRICE if price is None else price,
+        priced=price is not None,
     )
 
 
