@@ -9,8 +9,9 @@ import pytest
 
 from solver.measures import MEASURES
 from solver.pantry.avoidance import Against
-from solver.pantry.bar import load_bar
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.profile_files import find_profile, load_profiles, profile_files
 from solver.quantities import Measures, parse, parse_pour, parse_pour_span, parse_span
 from tests.profile_tables import (
@@ -351,7 +352,7 @@ class TestDemo:
             if row["overrides"]:
                 figure, text = row["overrides"].split("=")
                 quantity = MEASURES[figure].quantity
-                assert ingredient.with_overrides({figure: parse(text, quantity)})
+                assert with_own_figures(ingredient, {figure: parse(text, quantity)})
 
     @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
     def test_specs_pour_what_the_shelf_has_and_fit_their_profile(self, path: Path) -> None:

@@ -15,6 +15,18 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from solver.api.arguments import (
+    Amount,
+    Bound,
+    Count,
+    CountOrNone,
+    NotLess,
+    OpenBar,
+    Percent,
+    Share,
+    checked,
+    member,
+)
 from solver.api.cooked import Prep
 from solver.api.menus import Menu
 from solver.api.repoured import Rebalance, Scaled, Swap
@@ -28,7 +40,8 @@ from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.hands import FIGURES, Hands, ranged
@@ -46,27 +59,25 @@ from solver.show.scaled import scaled_fields
 from solver.show.swapped import swap_fields
 from solver.show.tradeoff import tradeoff_fields
 from solver.show.variation import variation_fields
-from solver.tasks.design import Explain
 from solver.tasks.design import design as designed
+from solver.tasks.design_result import Explain
 from solver.tasks.menu.menu import menu as chosen_menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.prep import find_recipe, prepare
-from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.prep.impact_on_specs import impacts_on_specs
 from solver.tasks.prep.uncooked import with_uncooked, with_written_ahead
 from solver.tasks.price.by_recipe import with_costs
 from solver.tasks.price.pricing import costed_for
-from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
 from solver.tasks.respec.scale import scale as scaled
 from solver.tasks.respec.swap import swap as swapped
 from solver.tasks.tradeoff import tradeoff as traded
 
-Bound = float | tuple[float | None, float | None]
-"""What is asked of a measure: an aim, or the ends of a limit."""
 
-
+@checked
 def open_bar(
     folder: str | os.PathLike[str] | None = None, *, today: datetime.date | None = None
 ) -> Bar:
@@ -77,8 +88,9 @@ def open_bar(
     return with_written_ahead(with_costs(load_bar(None if folder is None else Path(folder), today)))
 
 
+@checked
 def design(
-    bar: Bar,
+    bar: OpenBar,
     profile: str,
     *,
     include: Sequence[str] = (),
@@ -91,12 +103,12 @@ def design(
     glass: str | None = None,
     goal: str = "in-keeping",
     in_keeping: str = "familiar",
-    as_in_keeping_as: float | None = None,
-    serves: int = 1,
-    alternatives: int = 0,
+    as_in_keeping_as: Percent | None = None,
+    serves: Count = 1,
+    alternatives: CountOrNone = 0,
     verify: bool = False,
     why: bool = False,
-    seconds: float = 60.0,
+    seconds: Amount = 60.0,
     **measures: Bound,
 ) -> Design:
     """The best drink of a profile, with its proof; or why there is none, and what would help.
@@ -113,7 +125,8 @@ def design(
         Written(
             wanted=tuple(include), unwanted=tuple(without), feature=tuple(feature),
             character=tuple(character), words=tuple(words), beyond=tuple(beyond), glass=glass,
-            goal=Goal(goal), dial=Dial(in_keeping), serves=serves, alternatives=alternatives,
+            goal=member(Goal, goal, "goal"),
+            dial=member(Dial, in_keeping, "dial"), serves=serves, alternatives=alternatives,
             seconds=seconds,
             as_in_keeping_as=None if as_in_keeping_as is None else f"{as_in_keeping_as}%",
         ),
@@ -124,8 +137,9 @@ def design(
     return Design.model_validate(design_fields(found, bar))
 
 
+@checked
 def assess(
-    bar: Bar,
+    bar: OpenBar,
     *drink: str,
     top: Sequence[str] = (),
     profile: str | None = None,
@@ -141,14 +155,15 @@ def assess(
     return Assessment.model_validate(assessment_fields(found, bar))
 
 
+@checked
 def vary(
-    bar: Bar,
+    bar: OpenBar,
     *drink: str,
     top: Sequence[str] = (),
     profile: str | None = None,
     technique: str | None = None,
-    jigger_ml: float | None = None,
-    melt: tuple[float, float] | None = None,
+    jigger_ml: NotLess | None = None,
+    melt: tuple[Amount, Amount] | None = None,
     figures: Mapping[tuple[str, str], tuple[float, float]] | None = None,
 ) -> Variation:
     """How a drink differs from one to the next, and what would steady it.
@@ -170,14 +185,15 @@ def vary(
     )
 
 
+@checked
 def swap(
-    bar: Bar,
+    bar: OpenBar,
     spec: str,
     out: str,
     instead: str | None = None,
     *,
     without: Sequence[str] = (),
-    seconds: float = 60.0,
+    seconds: Amount = 60.0,
 ) -> Swap:
     """A spec with another ingredient, poured so that it stays what it was in the glass.
 
@@ -189,13 +205,14 @@ def swap(
     return Swap.model_validate(swap_fields(found, bar))
 
 
+@checked
 def scale(
-    bar: Bar,
+    bar: OpenBar,
     spec: str,
     *,
     glass: str | None = None,
     volume: str | None = None,
-    seconds: float = 60.0,
+    seconds: Amount = 60.0,
 ) -> Scaled:
     """A spec for another glass, like "nick-and-nora" or "coupe=150 ml", or for a volume."""
     drink = find_drink((spec,), (), bar)
@@ -204,34 +221,36 @@ def scale(
     return Scaled.model_validate(scaled_fields(found, bar))
 
 
+@checked
 def rebalance(
-    bar: Bar,
+    bar: OpenBar,
     *,
     out_of: Sequence[str] = (),
     figures: Mapping[str, str] | None = None,
-    seconds: float = 60.0,
+    seconds: Amount = 60.0,
 ) -> Rebalance:
     """The whole spec book after a change of the bar; nothing is written.
 
     `figures` are new ones of bottles, by names like "rye-whiskey.abv".
     """
     told = [f"{name}={value}" for name, value in (figures or {}).items()]
-    news = read_news(told, tuple(out_of), (), bar)
-    book = rebalance_book(bar, news, CpSat(), clock=Clock.of(seconds))
+    changes = read_changes(told, tuple(out_of), (), bar)
+    book = rebalance_book(bar, changes, CpSat(), clock=Clock.of(seconds))
     return Rebalance.model_validate(book_fields(book, bar, unstocked(bar, bar.today)))
 
 
+@checked
 def tradeoff(
-    bar: Bar,
+    bar: OpenBar,
     profile: str,
     between: tuple[str, str] = ("cost", "off-aim"),
     *,
-    points: int = 60,
+    points: Count = 60,
     include: Sequence[str] = (),
     without: Sequence[str] = (),
     character: Sequence[str] = (),
     words: Sequence[str] = (),
-    seconds: float = 60.0,
+    seconds: Amount = 60.0,
     **measures: Bound,
 ) -> Tradeoff:
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
@@ -246,31 +265,33 @@ def tradeoff(
     return Tradeoff.model_validate(tradeoff_fields(found, bar))
 
 
-def prep(bar: Bar, recipe: str, *, made: datetime.date | None = None) -> Prep:
+@checked
+def prep(bar: OpenBar, recipe: str, *, made: datetime.date | None = None) -> Prep:
     """What a house recipe makes: yield, strength, cost, life, allergens."""
     found = prepare(find_recipe(recipe, bar), bar, made or bar.today)
-    return Prep.model_validate(prep_fields(found, bar, carried_through(found, bar)))
+    return Prep.model_validate(prep_fields(found, bar, impacts_on_specs(found, bar)))
 
 
+@checked
 def menu(
-    bar: Bar,
-    forecast: int,
+    bar: OpenBar,
+    forecast: Count,
     *,
     on: Sequence[datetime.date] = (),
     until: datetime.date | None = None,
     include: Mapping[str, str] | None = None,
     of: Sequence[str] = (),
     use_up: Mapping[str, datetime.date] | None = None,
-    most: int = MOST_ON,
+    most: Count = MOST_ON,
     share: str = USUAL_SHARE,
     sober: str = USUAL_SOBER,
-    price: float | None = None,
-    margin: float | None = None,
+    price: Amount | None = None,
+    margin: Share | None = None,
     guests: Sequence[str] = (),
-    spend: float | None = None,
+    spend: NotLess | None = None,
     new: bool = True,
     why: bool = False,
-    seconds: float = 60.0,
+    seconds: Amount = 60.0,
 ) -> Menu:
     """Which drinks to offer for so many in all, on some nights, so that the least spoils.
 

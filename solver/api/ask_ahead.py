@@ -11,17 +11,29 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from solver.api.ahead import Batch, Price
+from solver.api.arguments import (
+    Amount,
+    Count,
+    CountOrNone,
+    NotLess,
+    Number,
+    OpenBar,
+    Percent,
+    checked,
+    member,
+)
 from solver.api.counted import Sold, StockLog, StockPast
 from solver.api.planned import Plan
 from solver.clock import Clock
 from solver.drinks.assess import find_drink
-from solver.pantry.bar import Bar
 from solver.pantry.plan_file import find_plan, read_coming
 from solver.search.milp.cpsat import CpSat
 from solver.show.batch_document import batch_fields
+from solver.show.past import past_fields
 from solver.show.plan.document import plan_fields
 from solver.show.price import price_fields
-from solver.show.stock import log_fields, past_fields, sold_fields
+from solver.show.sold import sold_fields
+from solver.show.stock import log_fields
 from solver.tasks.batch import Finish, batch_of, read_size
 from solver.tasks.plan.plan import plan as planned
 from solver.tasks.price.cheaper import cheaper
@@ -32,17 +44,18 @@ from solver.tasks.stock.sales import sold as taken
 from solver.tasks.stock.sales_file import read_sales
 
 
+@checked
 def batch(
-    bar: Bar,
+    bar: OpenBar,
     *drink: str,
-    serves: int | None = None,
-    make_ml: float | None = None,
-    bottle_ml: float | None = None,
+    serves: Count | None = None,
+    make_ml: Amount | None = None,
+    bottle_ml: Amount | None = None,
     made: datetime.date | None = None,
     technique: str | None = None,
     on_ice: str | None = None,
-    celsius: float | None = None,
-    water_pct: float | None = None,
+    celsius: Number | None = None,
+    water_pct: Percent | None = None,
 ) -> Batch:
     """A drink mixed ahead: so many serves, or so many mL; `bottle_ml` is what it is bottled in.
 
@@ -55,20 +68,21 @@ def batch(
         read_size(bar.measures, serves=serves, make=make, bottle=bottle),
         made=bar.happened(made),
         technique=technique,
-        on_ice=Finish(on_ice) if on_ice else None,
+        on_ice=None if on_ice is None else member(Finish, on_ice, "finish"),
         celsius=celsius,
         water_pct=water_pct,
     )
     return Batch.model_validate(batch_fields(found, bar))
 
 
+@checked
 def price(
-    bar: Bar,
+    bar: OpenBar,
     *drink: str,
-    margin_pct: float | None = None,
-    tax_pct: float | None = None,
-    under: float | None = None,
-    seconds: float = 60.0,
+    margin_pct: Percent | None = None,
+    tax_pct: NotLess | None = None,
+    under: Amount | None = None,
+    seconds: Amount = 60.0,
 ) -> Price:
     """What a drink costs, line by line, and what to ask for it; without one, of every spec.
 
@@ -86,7 +100,8 @@ def price(
     return Price.model_validate(price_fields([found], less, own))
 
 
-def plan(bar: Bar, plan: str, *, seconds: float = 60.0, waste_first: bool = False) -> Plan:
+@checked
+def plan(bar: OpenBar, plan: str, *, seconds: Amount = 60.0, waste_first: bool = False) -> Plan:
     """What to prepare, pour and order for nights to come: a plan of the bar, or a file's path.
 
     With `waste_first` the least is thrown away, whatever that costs.
@@ -96,8 +111,9 @@ def plan(bar: Bar, plan: str, *, seconds: float = 60.0, waste_first: bool = Fals
     return Plan.model_validate(plan_fields(found, bar))
 
 
+@checked
 def sold(
-    bar: Bar,
+    bar: OpenBar,
     file: str | os.PathLike[str],
     *,
     on: datetime.date | None = None,
@@ -122,12 +138,14 @@ def sold(
     return Sold.model_validate(sold_fields(found))
 
 
-def stock_log(bar: Bar) -> StockLog:
+@checked
+def stock_log(bar: OpenBar) -> StockLog:
     """What moved on the shelf, oldest first."""
     log = log_of(bar)
     return StockLog.model_validate(log_fields(log, log.entries))
 
 
-def stock_past(bar: Bar, within_days: int = 3) -> StockPast:
+@checked
+def stock_past(bar: OpenBar, within_days: CountOrNone = 3) -> StockPast:
     """What is past its last day, and what will be within some days."""
     return StockPast.model_validate(past_fields(bar, within_days))

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import click
 
+from solver.cli.bar_option import folder_option
 from solver.cli.folder import bar_folder
-from solver.cli.options import folder_option
 
 
 @click.command(short_help="One question after another.")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import (
     complete_glass,
     complete_profile,
@@ -14,7 +15,7 @@ from solver.cli.complete import (
     complete_technique,
 )
 from solver.cli.exits import ANSWERED, MISTAKEN
-from solver.cli.options import held_bar_option, name_option, only_with, table_options
+from solver.cli.options import name_option, only_with, table_options
 from solver.cli.output import near, note, say, say_table
 
 if TYPE_CHECKING:

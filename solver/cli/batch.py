@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import complete_spec, complete_technique
-from solver.cli.options import held_bar_option, json_option, name_option, only_with
+from solver.cli.options import json_option, name_option, only_with
 from solver.cli.output import say, stock
 from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.values import WholeNumber, day

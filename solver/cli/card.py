@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_spec
-from solver.cli.options import bar_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
 

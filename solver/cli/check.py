@@ -17,10 +17,11 @@ from solver.cli.exits import (
     exit_code,
     exit_code_of_all,
 )
-from solver.cli.options import alternatives_option, json_option, only_with, request_options
+from solver.cli.options import json_option, only_with
 from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import complain, say
 from solver.cli.progress import Progress
+from solver.cli.request_options import alternatives_option, request_options
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -54,7 +55,7 @@ def check(
     from solver.show.check import check_json, check_text, verdicts_json, verdicts_text
     from solver.tasks.check import check as verdict_on
     from solver.tasks.check import check_all
-    from solver.tasks.design import Explain
+    from solver.tasks.design_result import Explain
 
     files = profile_files(bar.profiles)
     only_with(file is None, "one guest, not with --requests", "why", "alternatives")

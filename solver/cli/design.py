@@ -9,25 +9,18 @@ import click
 
 from solver.cli.complete import complete_target
 from solver.cli.exits import exit_code
-from solver.cli.options import (
-    NOT_PROVEN,
-    alternatives_option,
-    floor_option,
-    json_option,
-    only_with,
-    request_options,
-    unproven_option,
-)
+from solver.cli.options import NOT_PROVEN, json_option, only_with, unproven_option
 from solver.cli.ordered import ordered, profile_or_spec
 from solver.cli.output import near, note, say
 from solver.cli.progress import Progress
+from solver.cli.request_options import alternatives_option, floor_option, request_options
 
 if TYPE_CHECKING:
     from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.spec import Spec
     from solver.requests.request import Request
-    from solver.tasks.design import Design
+    from solver.tasks.design_result import Design
 
 
 @click.command()
@@ -57,8 +50,8 @@ def design(
     from solver.search.milp.cpsat import CpSat
     from solver.show.document import design_json
     from solver.show.text import design_text
-    from solver.tasks.design import Explain
     from solver.tasks.design import design as solve
+    from solver.tasks.design_result import Explain
     from solver.tasks.save import place_for, spec_of_answer
 
     only_with(name is not None, "--save", "replace", "unproven")
@@ -90,7 +83,7 @@ def design(
 def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unproven: bool) -> None:
     """Write the answer as a spec and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_spec
-    from solver.tasks.design import Status
+    from solver.tasks.design_result import Status
 
     if found.interrupted:
         note("nothing was saved, as it was interrupted")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from solver.tasks.design import Design
+    from solver.tasks.design_result import Design
 
 ANSWERED = 0
 IMPOSSIBLE = 1
@@ -36,7 +36,7 @@ def exit_code(found: Design) -> int:
 
 def exit_code_of_all(answers: Sequence[Design]) -> int:
     """The code of several: of what stands first in this list, that which holds of any of them."""
-    from solver.tasks.design import Status
+    from solver.tasks.design_result import Status
 
     if any(found.interrupted for found in answers):
         return INTERRUPTED

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import shelfless_bar_option
 from solver.cli.complete import complete_ingredient
-from solver.cli.options import shelfless_bar_option, table_options
+from solver.cli.options import table_options
 from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 @shelfless_bar_option
 def ingredients(name: tuple[str, ...], as_json: bool, as_csv: bool, bar: Bar) -> None:
     """Every ingredient, those of a kind, or what is known of NAME and from where."""
-    from solver.show.inventory import (
+    from solver.show.ingredients import (
         ingredient_text,
         ingredients_csv,
         ingredients_json,

@@ -13,6 +13,7 @@ import click
 
 from solver.cli.ask import ask
 from solver.cli.assess import assess
+from solver.cli.bar_option import folder_option
 from solver.cli.batch import batch
 from solver.cli.card import card
 from solver.cli.check import check
@@ -23,7 +24,6 @@ from solver.cli.help import help_
 from solver.cli.ingredients import ingredients
 from solver.cli.init import init
 from solver.cli.menu import menu
-from solver.cli.options import folder_option
 from solver.cli.output import open_streams
 from solver.cli.plan import plan
 from solver.cli.prep import prep
@@ -38,6 +38,7 @@ from solver.cli.stock import stock
 from solver.cli.swap import swap
 from solver.cli.tasted import tasted
 from solver.cli.tradeoff import tradeoff
+from solver.cli.twice import refuse_twice
 from solver.cli.vary import vary
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
@@ -87,6 +88,15 @@ class Commands(click.Group):
         """Read what stands before the command; exit 2 with a sentence for a slip."""
         with ended_well(ctx):
             return super().parse_args(ctx, args)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As every group; what can be said once and is said twice is refused, and not forgotten."""
+        name, command, rest = super().resolve_command(ctx, args)
+        if command is not None:
+            refuse_twice(command, rest)
+        return name, command, rest
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; exit with its code, or with a sentence and the code of its error."""

@@ -8,17 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option, tell_misread
 from solver.cli.complete import complete_plan
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import (
-    NOT_PROVEN,
-    bar_option,
-    only_with,
-    table_options,
-    tell_misread,
-    time_limit,
-    unproven_option,
-)
+from solver.cli.options import NOT_PROVEN, only_with, table_options, time_limit, unproven_option
 from solver.cli.output import near, note, say, say_table
 from solver.cli.progress import Progress
 from solver.cli.values import WholeNumber, days

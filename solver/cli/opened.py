@@ -24,7 +24,7 @@ class OpenBars:
         Raises:
             BadInput, BadInputs: a file is wrong, or can't be read.
         """
-        from solver.pantry.bar import versions
+        from solver.pantry.load_bar import versions
 
         now = versions(root)
         before = self._bars.get((root, how))

@@ -25,9 +25,9 @@ def profile_or_spec(name: str, bar: Bar) -> Profile | Spec:
     Raises:
         BadInput, BadInputs: it is neither, or its file is wrong.
     """
-    from solver.tasks.profile_or_spec import named
+    from solver.tasks.profile_or_spec import profile_or_spec
 
-    found = named(name, bar)
+    found = profile_or_spec(name, bar)
     if found.spec_file is not None:
         said = near(found.spec_file)
         note(f"'{name}' is a profile and a spec: this is the profile; write {said} for the spec")
@@ -56,7 +56,7 @@ def ordered(
     from solver.search.milp.cpsat import CpSat
     from solver.show.check import verdict_words
     from solver.show.ordered import order_json, order_text
-    from solver.tasks.design import Explain
+    from solver.tasks.design_result import Explain
     from solver.tasks.respec.order import order
 
     bar = with_uncooked_of(spec, bar)
@@ -67,7 +67,7 @@ def ordered(
     if as_json:
         say(order_json(task, found, bar), whole=True)
     else:
-        words = "No" if found.carried else verdict_words(found.found)
+        words = "No" if found.objections else verdict_words(found.found)
         first = f"{words}.\n\n" if task == "check" else ""
         say(f"{first}{order_text(found, bar, everything=why)}", whole=False)
-    return found, IMPOSSIBLE if found.carried else exit_code(found.found)
+    return found, IMPOSSIBLE if found.objections else exit_code(found.found)

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_plan
 from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import bar_option, json_option, time_limit_option
+from solver.cli.options import json_option, time_limit_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.progress import Progress

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import complete_recipe
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import held_bar_option, json_option, only_with, time_limit_option
+from solver.cli.options import json_option, only_with, time_limit_option
 from solver.cli.output import near, note, say, stock
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day
@@ -119,20 +120,20 @@ def _prepare(
     from solver.show.prep_document import prep_json
     from solver.tasks.prep import find_recipe, prepare
     from solver.tasks.prep.amounts import read_amount
-    from solver.tasks.prep.impact_on_specs import carried_through
-    from solver.tasks.prep.scale_batch import making
+    from solver.tasks.prep.impact_on_specs import impacts_on_specs
+    from solver.tasks.prep.scale_batch import scaled_recipe
     from solver.tasks.prep.stock import stocking
 
     found = prepare(find_recipe(recipe, bar), bar, bar.today, made)
-    carried = carried_through(found, bar)
+    impacts = impacts_on_specs(found, bar)
     wanted = None if amount is None else read_amount(amount, found.recipe.key, bar)
-    batch = None if wanted is None else making(found, wanted)
+    batch = None if wanted is None else scaled_recipe(found, wanted)
     show = prep_json if as_json else partial(prep_text, everything=why)
     if not to_stock:
-        say(show(found, bar, carried, batch), whole=as_json)
+        say(show(found, bar, impacts, batch), whole=as_json)
         return
     ready = stocking(found, bar, batch, again=again)
-    stock(ready, bar, show(found, bar, carried, batch, ready), whole=as_json)
+    stock(ready, bar, show(found, bar, impacts, batch, ready), whole=as_json)
 
 
 def _aim(

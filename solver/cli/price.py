@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option, tell_misread
 from solver.cli.complete import complete_spec
 from solver.cli.exits import ANSWERED, IMPOSSIBLE
-from solver.cli.options import bar_option, only_with, table_options, tell_misread, time_limit_option
+from solver.cli.options import only_with, table_options, time_limit_option
 from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:

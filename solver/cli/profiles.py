@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import unstocked_bar_option
 from solver.cli.complete import complete_profile
-from solver.cli.options import table_options, unstocked_bar_option
+from solver.cli.options import table_options
 from solver.cli.output import say, say_table
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 def profiles(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
     """The profiles that a drink can be designed to, or what NAME asks for."""
     from solver.pantry.profile_files import load_profiles
-    from solver.show.inventory import profile_text, profiles_csv, profiles_json, profiles_text
+    from solver.show.profiles import profile_text, profiles_csv, profiles_json, profiles_text
 
     found = list(load_profiles(bar.profiles)) if name is None else [bar.profile(name)]
     if as_csv:

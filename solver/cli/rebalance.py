@@ -7,16 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_glass, complete_ingredient, complete_pour_set
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import (
-    NOT_PROVEN,
-    bar_option,
-    name_option,
-    only_with,
-    table_options,
-    time_limit_option,
-)
+from solver.cli.options import NOT_PROVEN, name_option, only_with, table_options, time_limit_option
 from solver.cli.output import near, note, say, say_table
 from solver.cli.progress import Progress
 
@@ -73,15 +67,15 @@ def rebalance(
     """
     from solver.search.milp.cpsat import CpSat
     from solver.show.rebalanced_book import book_csv, book_json, book_text
-    from solver.tasks.respec.bar_changes import read_news
+    from solver.tasks.respec.bar_changes import read_changes
     from solver.tasks.respec.book import State, rebalance_book
     from solver.tasks.respec.outdated_recipes import unstocked
 
     only_with(write, "--apply", "unproven")
     bar = bar.with_pour_set(pour_set) if pour_set else bar
-    news = read_news(figures, gone, glasses, bar)
+    changes = read_changes(figures, gone, glasses, bar)
     with Progress("specs", quiet=as_json) as progress:
-        book = rebalance_book(bar, news, CpSat(), progress.clock(seconds))
+        book = rebalance_book(bar, changes, CpSat(), progress.clock(seconds))
     edited = unstocked(bar, bar.today)
     if as_csv:
         say_table(book_csv(book, bar))

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli import terminal
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_character, complete_kind, complete_recipe
-from solver.cli.options import Command, bar_option, json_option
+from solver.cli.options import Command, json_option
 from solver.cli.output import near, note, say
 from solver.cli.values import day
 from solver.errors import BadInput
@@ -76,7 +77,7 @@ def recipe(
     recipe that is there; on a terminal, what is not said is asked.
     """
     from solver.tasks.prep.recipe_lines import read_lines
-    from solver.tasks.prep.write_recipe import Said, note_measured, write_recipe
+    from solver.tasks.prep.write_recipe import SaidOfRecipe, note_measured, write_recipe
 
     told = {option: text for option, text in measured.items() if text is not None}
     asking = not lines and not told and not as_json and terminal.is_there()
@@ -84,12 +85,12 @@ def recipe(
         from solver.cli.recipe_asked import asked_recipe
 
         said = asked_recipe(name, bar, replacing=replace)
-        said = Said(said.name, said.lines, kind, character, said.measured, made)
+        said = SaidOfRecipe(said.name, said.lines, kind, character, said.measured, made)
     elif name is None:
         raise click.UsageError("say what it is called, and what goes in, like '500 g sugar'.")
     else:
         asking = False
-        said = Said(name, read_lines(lines, bar), kind, character, told, made)
+        said = SaidOfRecipe(name, read_lines(lines, bar), kind, character, told, made)
     if said.lines:
         found = write_recipe(said, bar, replacing=replace)
     else:

@@ -16,15 +16,15 @@ if TYPE_CHECKING:
 
     from solver.pantry.bar import Bar
     from solver.tasks.prep.recipe_lines import SaidLine
-    from solver.tasks.prep.write_recipe import Said
+    from solver.tasks.prep.write_recipe import SaidOfRecipe
 
 NOTHING = ""
 
 
-def asked_recipe(name: str | None, bar: Bar, *, replacing: bool) -> Said:
+def asked_recipe(name: str | None, bar: Bar, *, replacing: bool) -> SaidOfRecipe:
     """What somebody at a terminal says of a recipe; `name` where that was said already."""
     from solver.tasks.prep.said_amounts import EXAMPLES, STEPS
-    from solver.tasks.prep.write_recipe import Said, check_name
+    from solver.tasks.prep.write_recipe import SaidOfRecipe, check_name
 
     def named(text: str) -> str:
         if not text:
@@ -46,7 +46,7 @@ def asked_recipe(name: str | None, bar: Bar, *, replacing: bool) -> Said:
     measured = {key: text for key, text in measured.items() if text}
     options = [word for key, text in measured.items() for word in (f"--{key}", text)]
     note(f"the same, unasked: {shlex.join(['equipour', 'recipe', name, *typed, *options])}")
-    return Said(name, lines, measured=measured)
+    return SaidOfRecipe(name, lines, measured=measured)
 
 
 def _lines(bar: Bar) -> tuple[Sequence[str], Sequence[SaidLine]]:
@@ -95,7 +95,7 @@ def _one_of(error: BadInput, text: str, bar: Bar) -> str:
 
 def _amount(question: str, quantity: str, bar: Bar) -> str:
     """An amount that can be read, or nothing."""
-    from solver.pantry.kept import is_bare
+    from solver.pantry.stocked_as import is_bare
     from solver.quantities import parse
 
     def read(text: str) -> str:

@@ -7,15 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_glass, complete_pour_set, complete_spec
 from solver.cli.exits import ANSWERED, IMPOSSIBLE
-from solver.cli.options import (
-    bar_option,
-    json_option,
-    name_option,
-    only_with,
-    time_limit_option,
-)
+from solver.cli.options import json_option, name_option, only_with, time_limit_option
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from solver.cli.options import folder_option, opened, table_options
+from solver.cli.bar_option import folder_option, opened
+from solver.cli.options import table_options
 from solver.cli.output import say, say_table
 from solver.cli.shelf_import import import_
 from solver.cli.shelf_rows import add, remove, set_
@@ -22,7 +23,7 @@ def shelf(context: click.Context, as_json: bool, as_csv: bool, folder: Path | No
         if as_json or as_csv:
             raise click.UsageError("--json and --csv come after the last word of the command.")
         return
-    from solver.show.inventory import shelf_csv, shelf_json, shelf_text
+    from solver.show.shelf import shelf_csv, shelf_json, shelf_text
 
     with opened(folder) as bar:
         if as_csv:

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 import click
 
 from solver.cli import terminal
-from solver.cli.options import folder_option, json_option, opened
+from solver.cli.bar_option import folder_option, opened
+from solver.cli.options import json_option
 from solver.cli.output import near, note, say
 from solver.errors import BadInput
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import folder_option, opened
 from solver.cli.complete import complete_ingredient
-from solver.cli.options import Command, folder_option, json_option, opened
+from solver.cli.options import Command, json_option
 from solver.cli.output import near, note, say
 
 if TYPE_CHECKING:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.exits import ANSWERED, MISTAKEN
-from solver.cli.options import bar_option, table_options
+from solver.cli.options import table_options
 from solver.cli.output import say, say_table
 from solver.cli.values import Column
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from solver.cli.bar_option import bar_option, tell_misread, writing_bar_option
 from solver.cli.complete import complete_ingredient
-from solver.cli.options import Command, bar_option, json_option, tell_misread, writing_bar_option
+from solver.cli.options import Command, json_option
 from solver.cli.output import near, note, say
 from solver.cli.values import WholeNumber, day
 
@@ -108,7 +109,7 @@ def sell(file: Path, on: date | None, as_json: bool, bar: Bar, **how: Any) -> No
 
     What they pour is taken from the shelf, what is known of their garnish too.
     """
-    from solver.show.stock import sold_json, sold_text
+    from solver.show.sold import sold_json, sold_text
     from solver.tasks.stock.sales import sold
     from solver.tasks.stock.sales_file import read_sales
 
@@ -159,7 +160,7 @@ def show_log(entry: int | None, last: int, as_json: bool, bar: Bar) -> None:
 @bar_option
 def past(days: int, as_json: bool, bar: Bar) -> None:
     """What is past its last day, and what soon will be."""
-    from solver.show.stock import past_json, past_text
+    from solver.show.past import past_json, past_text
 
     say(past_json(bar, days) if as_json else past_text(bar, days), whole=True)
 

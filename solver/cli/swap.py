@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import (
     complete_avoidable,
     complete_ingredient,
@@ -16,7 +17,6 @@ from solver.cli.complete import (
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import (
     NOT_PROVEN,
-    bar_option,
     json_option,
     name_option,
     only_with,

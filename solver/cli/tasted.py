@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import complete_spec
-from solver.cli.options import held_bar_option, json_option
+from solver.cli.options import json_option
 from solver.cli.output import near, note, say
 from solver.cli.values import WholeNumber
 

@@ -10,10 +10,11 @@ import click
 
 from solver.cli.complete import complete_target
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, INTERRUPTED, UNSETTLED
-from solver.cli.options import request_options, table_options
+from solver.cli.options import table_options
 from solver.cli.output import near, note, say, say_table
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.progress import Progress
+from solver.cli.request_options import request_options
 from solver.cli.values import WholeNumber
 
 if TYPE_CHECKING:

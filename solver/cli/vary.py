@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_profile, complete_spec, complete_technique
-from solver.cli.options import bar_option, json_option, name_option
+from solver.cli.options import json_option, name_option
 from solver.cli.output import say
 
 if TYPE_CHECKING:

@@ -1,1 +1,1 @@
-"""What a made drink is to the people around it: its method, its card."""
+"""A drink that exists, and what follows from it: assessment, method, card, guest notice."""

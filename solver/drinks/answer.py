@@ -1,4 +1,4 @@
-"""An answer: a drink in the bar's own terms."""
+"""An answer: the drink of a search in the bar's own terms."""
 
 from __future__ import annotations
 
@@ -25,13 +25,12 @@ from solver.search.problem import Aim, Candidate, Drink, Problem
 
 @dataclass(frozen=True)
 class Answer:
-    """A poured drink, before ice and in the glass, and how far from the aims.
+    """A designed drink: its pours, its measures before ice and in the glass, its aims.
 
-    `pours` are in the order of the profile's parts, the largest of a part first, then by key.
-    `values` holds every measure by its name, those of character too that are asked about; None
-    where it is not known. `guest` is what somebody who drinks it must be told; `aims` are what it
-    was held to, `evidence` what speaks for it, where that was asked, `loud` the characters that
-    are asked about.
+    `pours` are ordered by part of the profile, then by amount, largest first, then by key. `values`
+    maps the name of each measure, asked-about characters included, to its value; None if unknown.
+    `guest` is what a guest must be told, `aims` what the drink was designed to. `evidence` says why
+    it is in keeping, if that was asked; `loud` are the characters that were asked about.
     """
 
     pours: tuple[Pour, ...]
@@ -48,14 +47,14 @@ class Answer:
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:
-        """What is poured."""
+        """The ingredients of the pours, in their order."""
         return tuple(pour.ingredient for pour in self.pours)
 
 
 def answer_of(
     problem: Problem, drink: Drink, profile: Profile, bar: Bar, garnish: str | None = None
 ) -> Answer:
-    """The answer that a drink of a problem is; `bar.bottles` has its ingredients."""
+    """The drink of a problem as an answer; `bar.bottles` has to contain its ingredients."""
     amounts = problem.amounts(drink)
     values = measure(problem, amounts, (*MEASURES.values(), *problem.characters))
     ordered = sorted(drink, key=lambda pick: _place(problem.candidates[pick[0]], pick[1]))
@@ -89,7 +88,7 @@ def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> 
 
 
 def _tool(ingredient: Ingredient, usual: str | None, amount: float, bar: Bar) -> str:
-    """What an amount is measured with: the usual tool, or the one that it was asked for in."""
+    """The tool that measures an amount: the ingredient's usual one, or the one asked for."""
     pours, used = bar.pour_set, usual or ingredient.tool
     for tool in (used, *COUNTED):
         if (tool == "weigh") == (ingredient.per == "g"):

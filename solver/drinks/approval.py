@@ -10,13 +10,13 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.spec import Approved
 
 NOTICED = 0.5
-"""Noticeable differences below which a measure counts as unmoved: our own choice."""
+"""Noticeable differences below which a measure counts as unchanged: our own choice."""
 
 
 def approved_profile(
     values: Mapping[str, float | None], on: datetime.date, currency: str
 ) -> Approved:
-    """The profile to record of a drink whose measures in the glass are `values`, by name.
+    """The values to record for a drink at its approval, from its measures in the glass by name.
 
     One decimal more than is shown.
     """
@@ -32,7 +32,7 @@ def approved_profile(
 
 @dataclass(frozen=True)
 class Moved:
-    """A measure that is not what it was when the drink was approved."""
+    """A measure that differs from its approved value."""
 
     measure: Measure
     approved: float
@@ -40,7 +40,7 @@ class Moved:
 
 
 def moved(approved: Approved, values: Mapping[str, float | None], currency: str) -> list[Moved]:
-    """What has moved by at least `NOTICED` noticeable differences since then.
+    """Measures that differ from their approved values by at least `NOTICED` noticeable differences.
 
     Prices in another currency are not compared.
     """

@@ -1,4 +1,4 @@
-"""Assess a drink that exists: what its pours are in the glass, and how well a profile fits it."""
+"""Assess a drink that exists: its measures in the glass, and how well it fits a profile."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from solver.drinks.approval import Moved, moved
-from solver.drinks.fitting import Departure, departures, filled
+from solver.drinks.fitting import Departure, departures, parts_filled
 from solver.drinks.floated import Floated, floated
 from solver.drinks.guest_notice import ForGuest, for_guest
 from solver.drinks.uncertainty import Uncertainty, uncertainty
@@ -35,20 +35,21 @@ USUAL_TECHNIQUE = "shake"
 
 @dataclass(frozen=True)
 class AimMet:
-    """How far the drink is from an aim; `value` None where it is not known."""
+    """A drink's value of a measure that is aimed for; `value` is None if unknown."""
 
     aim: Aim
     value: float | None
 
     @property
     def distance(self) -> float | None:
-        """In noticeable differences, above the band of the aim or (negative) below; 0 within."""
+        """Noticeable differences above the band of the aim, negative below, 0 within; None if
+        unknown."""
         return None if self.value is None else self.aim.distance(self.value)
 
 
 @dataclass(frozen=True)
 class LimitMet:
-    """Whether the drink keeps a limit; None where its value is not known."""
+    """Whether a drink keeps a limit; None if its value is unknown."""
 
     limit: Limit
     origin: Origin
@@ -58,12 +59,12 @@ class LimitMet:
 
 @dataclass(frozen=True)
 class Assessment:
-    """A drink before ice and in the glass, and against its profile where it has one.
+    """A drink before ice and in the glass, and against its profile if it has one.
 
-    `values` holds every measure by its name; None where it is not known. `assumed` says that
-    nothing told how the drink is made. `off_aim` is None without a profile, or where a measure
-    that is aimed for is not known. `moved` is what changed since the spec was approved, `floated`
-    what is laid on it and what is under that.
+    `values` maps the name of each measure to its value; None if unknown. `assumed` is true if
+    nothing states the technique. `off_aim` is None without a profile, or if a measure that is aimed
+    for is unknown. `moved` are changes since the approval of the spec, `floated` is what lies on
+    the drink and what is under it.
     """
 
     spec: Spec
@@ -85,11 +86,13 @@ class Assessment:
 
 
 def find_drink(texts: Sequence[str], topped: Sequence[str], bar: Bar) -> Spec:
-    """The spec that is meant: one of the bar's by name, a spec file, or pours said one by one.
+    """Find the spec that is meant: by its name in the bar's book, by its file, or by its pours.
 
     Raises:
         BadInput, BadInputs: it is none of these, or its file is wrong.
     """
+    if not texts:
+        raise BadInput("no drink is named", remedy="Name a spec, or pours like '2 oz rye-whiskey'.")
     one = texts[0] if len(texts) == 1 and not topped else None
     if one is not None and one.lower().endswith(".toml"):
         return read_spec(Path(one))
@@ -120,10 +123,9 @@ def assess(
 ) -> Assessment:
     """Assess a spec against its own profile, or against the one asked for.
 
-    How it is made and in which glass is asked for, or said by the spec, or by its own profile:
-    another profile only measures it. The bar's own figures for a bottle
-    count, and its own melt. `pours` are those of the spec as numbers, where they are known; else
-    its text is read.
+    Technique and glass are those asked for, else those of the spec, else those of its own profile;
+    a profile that is asked for only measures. The bar's own figures and melt apply. `pours` are the
+    pours of the spec as numbers, if known; otherwise its text is read.
 
     Raises:
         BadInput, BadInputs: a pour, the profile, the technique or the glass is not known.
@@ -163,7 +165,7 @@ def assess(
             bar,
             made or USUAL_TECHNIQUE,
             garnish=spec.garnish,
-            notes=spec.notes,
+            notes=spec.written_words,
         ),
         floated=floated(problem, amounts, bar.bottles.find),
     )
@@ -176,7 +178,7 @@ def _unknown_technique(technique: str) -> BadInput:
 
 
 def _profiles(spec: Spec, asked: str | None, bar: Bar) -> tuple[Profile | None, Profile | None]:
-    """The profile to measure by, and the one that the drink is made by."""
+    """The profile to measure against, and the profile that the drink is made by."""
     target = bar.profile(asked) if asked is not None else None
     if spec.profile is None:
         return target, target
@@ -206,11 +208,11 @@ def _lines(
     technique: Technique,
     bar: Bar,
 ) -> tuple[Pour, ...]:
-    """The pours with their parts, costs and stages: where all meets the ice, nothing is a top."""
+    """The pours with part, cost and stage; if everything meets the ice, no pour is on top."""
     found: list[Pour] = []
     nothing: tuple[Part | None, ...] = (None,) * len(pours)
-    made_as = filled(pours, own, bar) if own else nothing
-    fills = made_as if target is own else filled(pours, target, bar) if target else nothing
+    made_as = parts_filled(pours, own, bar) if own else nothing
+    fills = made_as if target is own else parts_filled(pours, target, bar) if target else nothing
     for poured, made, part in zip(pours, made_as, fills, strict=True):
         key = poured.ingredient.key
         stocked = bar.stocked(key) or bar.expected.get(key)
@@ -230,7 +232,7 @@ def _problem(
     technique: str,
     bar: Bar,
 ) -> Problem:
-    """The drink as the one drink of a problem, so that it is measured as every other."""
+    """The drink as a problem with this single solution, so that the exact evaluator measures it."""
     candidates = tuple(
         Candidate(
             ingredient=line.ingredient.key,
@@ -255,4 +257,4 @@ def _met(bound: Bound, value: float | None) -> LimitMet:
 def _departures(
     lines: Sequence[Pour], technique: str, profile: Profile, bar: Bar
 ) -> tuple[Departure, ...]:
-    return departures(lines, filled(lines, profile, bar), technique, profile, bar)
+    return departures(lines, parts_filled(lines, profile, bar), technique, profile, bar)

@@ -1,8 +1,8 @@
-"""A card: everything of a drink that is handed to somebody, as data and not yet as a page.
+"""A card: the data of a drink for one kind of reader, independent of the page.
 
 Amounts are in the ingredient's own unit (mL, or g of what is weighed); bands and axes in the unit
-of their measure. Who it is for decides what stands on it: cost and stock are for the bar alone,
-house recipes for the bar and for a reader.
+of their measure. The reader decides what is included: cost and stock are for the bar alone, house
+recipes for the bar and for a reader.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ AXES: Mapping[str, tuple[float, float]] = {
 
 @dataclass(frozen=True)
 class Gauge:
-    """A measure on its axis, and the style's band where there is a style that says one."""
+    """A measure with its axis, and the band of the style if it states one."""
 
     measure: Measure
     value: float
@@ -58,11 +58,11 @@ class Gauge:
 
 @dataclass(frozen=True)
 class House:
-    """A house ingredient on a card: what goes in, what is done to it, how long it keeps cold.
+    """A house ingredient on a card: inputs, steps, and days that it keeps cold.
 
-    `expected_ml` is what its recipe should give, None where it was measured or cannot be said.
-    `days` are those of what is made today, `use_by` the last one of what the bar has, None on a
-    card that is not for the bar. `cautions` are for whoever cooks or keeps it.
+    `expected_ml` is the yield computed from the recipe; None if it was measured or cannot be
+    computed. `days` count from a batch made today; `use_by` is the last day of the batch in stock,
+    None unless the card is for the bar. `cautions` are for whoever cooks or stores it.
     """
 
     ingredient: Ingredient
@@ -75,22 +75,20 @@ class House:
 
 @dataclass(frozen=True)
 class Layer:
-    """What stands in the glass, from below."""
+    """One layer in the glass; layers are listed from below."""
 
     volume_ml: float
 
 
 @dataclass(frozen=True)
 class Card:
-    """One drink for one kind of reader.
+    """A drink for one kind of reader.
 
-    `characters` are tags, what tells this drink from others first. `values` holds every measure
-    by its name, None where it is not known. What is `not_cooked` makes it a draft. `cost` is None
-    on a card that is not for the bar. `version` is the day on which the drink was approved, None
-    where it never was; `made` the day of the card; both are the house's business, and None for a
-    guest. `tasted` is what the bar thought of it last, None on a card that is not for the bar.
-    `kitchen` are cautions for whoever pours it, beside those of `house`; a guest's card has
-    neither.
+    `characters` are tags, the most distinctive first. `values` maps the name of each measure to its
+    value; None if unknown. A card with anything `not_cooked` is a draft. `version` is the day of
+    approval, None if never approved; `made` is the day of the card; both are None for a guest.
+    `cost` and `tasted`, the bar's last tasting, are None unless the card is for the bar. `kitchen`
+    are cautions for whoever pours the drink, beside those of `house`; empty for a guest.
     """
 
     name: str
@@ -119,7 +117,8 @@ class Card:
 def card_of(
     found: Assessment, bar: Bar, reader: Reader, today: datetime.date, house: Sequence[House] = ()
 ) -> Card:
-    """The card of an assessed drink; `house` is what the house makes of it, for whoever may see."""
+    """The card of an assessed drink; `house` are its house ingredients, for readers who may see
+    them."""
     glass = bar.glass(found.glass) if found.glass else None
     serve = serve_of(found, glass)
     spec = found.spec
@@ -150,7 +149,7 @@ def card_of(
 
 
 def serve_of(found: Assessment, glass: Glass | None) -> ServedAs:
-    """How the drink stands in its glass; without a glass, as such a drink usually does."""
+    """How the drink is served in its glass; as its technique usually is if no glass is given."""
     if found.technique == "hot":
         return ServedAs.HOT
     if glass is not None and glass.serve:
@@ -172,7 +171,7 @@ def _gauges(found: Assessment) -> tuple[Gauge, ...]:
 
 
 def _layers(found: Assessment) -> tuple[Layer, ...]:
-    """What is mixed, with the water of the ice; and over it what is floated, if anything is."""
+    """The mixed drink with its melt, and the floated pours above it, if any."""
     floated = (line for line in found.lines if line.top and is_floated(line.ingredient))
     above = tuple(Layer(_ml(line)) for line in floated)
     whole = float(found.drink.finished.volume_ml)
@@ -181,22 +180,22 @@ def _layers(found: Assessment) -> tuple[Layer, ...]:
 
 
 def _ml(line: Pour) -> float:
-    """The volume of a pour; what is dissolved takes little room, and counts as none."""
+    """The volume of a pour; 0 for dry ingredients, which dissolve."""
     return line.amount if line.ingredient.per == "ml" else 0.0
 
 
 def _served(guest: ForGuest) -> ForGuest:
-    """What is told of a drink away from the bar: how old its bottles are is the bar's to know."""
+    """What is told of a drink away from the bar: without the age of the bar's bottles."""
     kept = tuple(each for each in guest.cautions if each not in guest.of_stock)
     return replace(guest, cautions=kept, of_stock=())
 
 
 def _told(house: House, reader: Reader) -> House:
-    """What of a house ingredient is for that reader: the bar's own date is of its own bottle."""
+    """A house ingredient as a reader may see it: the last day of the bar's batch is for the bar."""
     return house if reader is Reader.BAR else replace(house, use_by=None)
 
 
 def _kitchen(found: Assessment, house: Sequence[House]) -> tuple[str, ...]:
-    """What may hurt whoever pours the drink, but for what stands beside a recipe of the house."""
+    """Cautions for whoever pours the drink, without those already beside a house recipe."""
     said = {caution for each in house for caution in each.cautions}
     return tuple(each for each in found.guest.told.kitchen_cautions if each not in said)

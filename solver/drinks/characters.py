@@ -1,4 +1,4 @@
-"""What a drink tastes of, in three words: what tells it from other drinks first."""
+"""The characters of a drink, the most distinctive first."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from solver.harmony.words import said_of
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.requests.carried import usually_poured
+from solver.requests.usual_pours import usually_poured
 
 DULL = frozenset({"grain", "cane", "egg", "dairy", "saline"})
 """Characters that nobody orders a drink for."""
@@ -32,12 +32,12 @@ WITHIN = {"nut": "almond"}
 
 
 def characters_of(lines: Sequence[Pour], bar: Bar) -> tuple[str, ...]:
-    """The characters of a drink: of what the house makes first, then what few drinks have, and
-    what most of it is.
+    """At most a few characters of a drink: first those of house ingredients, then rare ones, then
+    the main one.
 
-    A character counts by the usual pours of what has it, not by millilitres, else every drink
-    would taste of its base alone; by how seldom published drinks pour that; and less where an
-    ingredient's file names others before it.
+    A character is weighted by usual pours of the ingredients that have it, not by millilitres, as
+    every drink would otherwise taste of its base alone; by how seldom published drinks pour them;
+    and less if an ingredient's file lists other characters before it.
     """
     taste = BarTaste(said=said_of([line.ingredient for line in lines], bar.library, bar.measures))
     house = _ranked((line for line in lines if _of_the_house(line.ingredient, bar)), taste)
@@ -59,13 +59,13 @@ def _ranked(lines: Iterable[Pour], taste: BarTaste) -> list[str]:
 
 
 def _tags(item: Ingredient) -> tuple[str, ...]:
-    """What is worth saying of an ingredient."""
+    """The characters of an ingredient that are worth naming."""
     said = item.character
     return tuple(tag for tag in said if tag not in DULL and WITHIN.get(tag) not in said)
 
 
 def _seldom(item: Ingredient, taste: BarTaste) -> float:
-    """How much it tells that a drink pours it: the logarithm of one in how many does."""
+    """The information in pouring an ingredient: -log of the share of published drinks that do."""
     counts = load_counts()
     poured = counts.poured.get(counts.flavour(taste.of(item.key).like or item.key), 0)
     told = math.log((counts.drinks + 1) / (poured + 1))

@@ -1,4 +1,4 @@
-"""How the pours of a drink fill the parts of a profile, and in what it is built otherwise."""
+"""Match the pours of a drink to the parts of a profile; list where it departs from the profile."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class NoPart:
 
 @dataclass(frozen=True)
 class OtherPour:
-    """The part takes the ingredient, in other amounts."""
+    """The part takes the ingredient, but not this amount."""
 
     at: int
     """Which pour of the drink it is."""
@@ -36,7 +36,7 @@ class OtherPour:
 
 @dataclass(frozen=True)
 class OtherTotal:
-    """All that fills the part together is more or less than it takes; mL, or g."""
+    """The total of the part is outside its range; mL, or g."""
 
     part: Part
     amount: float
@@ -45,7 +45,7 @@ class OtherTotal:
 
 @dataclass(frozen=True)
 class OtherCount:
-    """The part wants more or fewer ingredients than the `count` there are."""
+    """The part takes more or fewer ingredients than `count`."""
 
     part: Part
     count: int
@@ -53,7 +53,7 @@ class OtherCount:
 
 @dataclass(frozen=True)
 class OtherTechnique:
-    """It is made otherwise than the profile says."""
+    """The technique is not that of the profile."""
 
     made: str
     wanted: str
@@ -63,11 +63,12 @@ Departure = NoPart | OtherPour | OtherTotal | OtherCount | OtherTechnique
 """In what a drink is built otherwise than its profile says."""
 
 
-def filled(pours: Sequence[Pour], profile: Profile, bar: Bar) -> tuple[Part | None, ...]:
-    """The part that each pour fills, so that the drink departs as little as can be; None for none.
+def parts_filled(pours: Sequence[Pour], profile: Profile, bar: Bar) -> tuple[Part | None, ...]:
+    """The part that each pour fills, chosen for the fewest departures; None for a pour that fits
+    none.
 
-    A pour fills the part that it names, if that takes it. Of fillings that depart in as many
-    respects, the one with the earlier parts for the earlier pours.
+    A pour fills the part that it names, if that takes it. Of assignments with equally many
+    departures, the one with earlier parts for earlier pours is returned.
     """
     parts = profile.parts
     open_: dict[tuple[int, ...], tuple[int, tuple[int, ...]]] = {(0,) * len(parts): (0, ())}
@@ -91,9 +92,9 @@ def departures(
     pours: Sequence[Pour], fills: Sequence[Part | None], technique: str, profile: Profile,
     bar: Bar,
 ) -> tuple[Departure, ...]:  # fmt: skip
-    """In what a drink is built otherwise than `profile` says; `fills` as from `filled`.
+    """Where a drink departs from `profile`; `fills` as from `parts_filled`. Empty if nowhere.
 
-    Water is no departure: what it does, strength and volume tell.
+    Water is no departure: strength and volume show its effect.
     """
     found: list[Departure] = []
     if not _same_hands(technique, profile.technique):
@@ -113,7 +114,7 @@ def departures(
 
 
 def _choices(pour: Pour, profile: Profile, bar: Bar) -> list[tuple[int, int]]:
-    """Parts that may take a pour, by their place, each with 1 where it is another amount of it."""
+    """Positions of parts that may take a pour, each with 1 if its amount departs there, else 0."""
     taking = [at for at, part in enumerate(profile.parts) if part.accepts(pour.ingredient)]
     named = [at for at in taking if profile.parts[at].name == pour.part]
     return [

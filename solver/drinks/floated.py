@@ -1,4 +1,4 @@
-"""A drink with something laid on it is two: what is under it, and what it is when it is mixed."""
+"""A drink with floated pours: the mixed drink, and the layer beneath the float."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ from solver.search.problem import Floats, Problem
 
 @dataclass(frozen=True)
 class Floated:
-    """What lies on a drink, and what is under it in the glass, with the water of its ice."""
+    """The pours that lie on a drink, and the drink beneath them, melt included."""
 
     items: tuple[Ingredient, ...]
     under: Finished
 
 
 def floated(problem: Problem, amounts: Floats, find: Callable[[str], Ingredient]) -> Floated | None:
-    """What of a drink is laid on it; None where nothing is.
+    """The floated pours of a drink and what is beneath them; None if nothing is floated.
 
-    `amounts` are units of each candidate; `find` gives the ingredient of a key.
+    `amounts` are units of each candidate; `find` maps a key to its ingredient.
     """
     laid = {
         at: find(candidate.ingredient)

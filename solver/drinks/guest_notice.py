@@ -1,4 +1,4 @@
-"""What a guest must be told of a drink: everything that is poured, and what is on and around it."""
+"""What a guest must be told of a drink: of its pours, its garnish, its notes and its technique."""
 
 from __future__ import annotations
 
@@ -23,10 +23,11 @@ FIZZY_NAMES = frozenset({"sparkling", "soda", "kombucha", "carbonated", "fizzy"}
 
 @dataclass(frozen=True)
 class ForGuest:
-    """`standard_drinks` are the jurisdiction's; `told` is of everything in the drink together.
+    """Allergens, cautions and alcohol of a drink, garnish and notes included.
 
-    `cautions` are those of what is in it, and of the way it is made; `of_stock` are those among
-    them that only the bar needs: what of its shelf must be opened anew.
+    `standard_drinks` are those of the jurisdiction; `told` is the disclosure of everything in the
+    drink. `cautions` are those of its contents and its technique; `of_stock` are those among them
+    that only the bar needs, about bottles past their last day.
     """
 
     jurisdiction: str
@@ -38,22 +39,22 @@ class ForGuest:
 
     @property
     def allergens(self) -> tuple[str, ...]:
-        """What it holds for certain."""
+        """Allergens that it contains for certain."""
         return tuple(sorted(self.told.allergens))
 
     @property
     def may_contain(self) -> tuple[str, ...]:
-        """What it may hold."""
+        """Allergens that it may contain."""
         return tuple(sorted(self.told.may_contain))
 
     @property
     def allergens_not_known(self) -> tuple[str, ...]:
-        """Ingredients, by name, of which nobody has said."""
+        """Names of ingredients of which nobody has stated the allergens."""
         return self.told.allergens_not_known
 
     @property
     def may_hold_alcohol(self) -> tuple[str, ...]:
-        """Ingredients, by name, that may hold a little, of a drink that has none for certain."""
+        """Names of ingredients that may hold some alcohol, in a drink that has none for certain."""
         return () if self.told.alcohol else self.told.may_hold_alcohol
 
 
@@ -61,7 +62,7 @@ def for_guest(
     poured: Sequence[Pour], finished: Finished, bar: Bar, technique: str,
     *, garnish: str | None = None, notes: str | None = None,
 ) -> ForGuest:  # fmt: skip
-    """Gather it from what is poured, the words of a spec, and the alcohol in the glass."""
+    """Assemble the notice from the pours, the texts of a spec, and the alcohol in the glass."""
     drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
     told = together(_parts(poured, bar, garnish, notes))
     fizz, past = tuple(_fizz(poured, technique)), tuple(_past(poured, bar))
@@ -87,7 +88,7 @@ def _parts(
 
 
 def _fizz(poured: Iterable[Pour], technique: str) -> Iterator[str]:
-    """What fizzes may not go into a closed vessel."""
+    """A caution about carbonated ingredients if the technique closes the vessel; else none."""
     names = [each.ingredient.name for each in poured if not each.top and is_fizzy(each.ingredient)]
     if names and technique in CLOSED:
         yield (
@@ -97,13 +98,13 @@ def _fizz(poured: Iterable[Pour], technique: str) -> Iterator[str]:
 
 
 def is_fizzy(item: Ingredient) -> bool:
-    """Whether it fizzes, by its kind or by one of its names."""
+    """Whether an ingredient is carbonated, by its kind or one of its names."""
     said = {word for name in (item.name, *item.aliases) for word in words(name)}
     return any(map(item.is_kind, FIZZY)) or not FIZZY_NAMES.isdisjoint(said)
 
 
 def _past(poured: Iterable[Pour], bar: Bar) -> Iterator[str]:
-    """What the shelf has only past its day."""
+    """A caution about ingredients of which the shelf only has some past its last day."""
     for each in poured:
         row = bar.past_row(each.ingredient.key)
         if row is not None:

@@ -1,4 +1,4 @@
-"""How loudly a character speaks in a drink, and by which of its pours."""
+"""How loud a character is in a drink, and which pours carry it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from solver.search.problem import Drink, Problem
 
 @dataclass(frozen=True)
 class Carrier:
-    """A pour that carries a character, and how much of its ingredient is usual, in its unit."""
+    """A pour that carries a character, and the usual pour of its ingredient, in its unit."""
 
     pour: Pour
     usual: float
@@ -20,7 +20,7 @@ class Carrier:
 
 @dataclass(frozen=True)
 class Loudness:
-    """A character in usual pours, and what carries it, the loudest first."""
+    """The loudness of a character in usual pours, and its carriers, the loudest first."""
 
     character: Measure
     usual_pours: float
@@ -28,7 +28,7 @@ class Loudness:
 
 
 def loudness(problem: Problem, drink: Drink, pours: Sequence[Pour]) -> tuple[Loudness, ...]:
-    """The characters that a problem asks about, in a drink of it; `pours` are the drink's."""
+    """The loudness of each character that a problem asks about, in a drink of it with `pours`."""
     shares = {problem.candidates[at].ingredient: problem.candidates[at] for at, _ in drink}
     found: list[Loudness] = []
     for measure in problem.characters:

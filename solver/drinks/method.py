@@ -1,7 +1,7 @@
-"""The method of a drink: what is done with its pours, in order, as data and not yet in words.
+"""The method of a drink: the acts on its pours in order, as data without words.
 
-It follows from how the drink is made, what it is served in and what is poured, so that it changes
-with them. A spec may say its own steps instead (`solver.pantry.spec`).
+It is derived from technique, service and pours, so that it changes with them. A spec may state its
+own steps instead (`solver.pantry.spec`).
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from solver.pantry.pour import Pour
 
 @enum.unique
 class Act(enum.StrEnum):
-    """One thing that is done. The words for it stand in `solver/show/words`."""
+    """One act of the method. Its words are in `solver/show/words`."""
 
     WARM = "warm"
     """Warm the glass with hot water, and empty it."""
@@ -59,7 +59,7 @@ class Act(enum.StrEnum):
 
 @dataclass(frozen=True)
 class MethodStep:
-    """An act on some ingredients; `words` is a garnish as its spec says it."""
+    """An act on some ingredients; `words` is the garnish as its spec states it."""
 
     act: Act
     ingredients: tuple[Ingredient, ...] = ()
@@ -68,7 +68,7 @@ class MethodStep:
 
 @enum.unique
 class ServedAs(enum.StrEnum):
-    """What is in the glass before the drink."""
+    """What is in the glass before the drink is poured."""
 
     UP = "up"
     ON_ICE = "on ice"
@@ -107,14 +107,14 @@ _STRAINS = {
 
 
 def is_floated(item: Ingredient) -> bool:
-    """Whether it lies on the drink where it is added last."""
+    """Whether an ingredient that is added last stays on top instead of mixing."""
     return any(map(item.is_kind, FLOATED)) and not _lively(item)
 
 
 def method_of(
     technique: str, serve: ServedAs, pours: Sequence[Pour], garnish: str | None
 ) -> tuple[MethodStep, ...]:
-    """The steps of a drink made by `technique`; pours of a part added last come last."""
+    """The steps of a drink made by `technique`; pours of a part that is added last come last."""
     first = tuple(pour.ingredient for pour in pours if not pour.top)
     last = tuple(pour.ingredient for pour in pours if pour.top)
     floated = tuple(filter(is_floated, last))
@@ -128,7 +128,7 @@ def method_of(
 
 
 def _made(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> list[MethodStep]:
-    """What is done before anything is put on top."""
+    """The steps before anything is put on top."""
     if technique == "hot":
         return _hot(items)
     if technique in _BUILT:
@@ -182,7 +182,7 @@ def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[MethodStep]:
 
 
 def _begun(items: tuple[Ingredient, ...]) -> tuple[list[MethodStep], tuple[Ingredient, ...]]:
-    """What has to be done before the rest is poured, and the rest."""
+    """The steps that precede pouring the rest, and the ingredients that remain."""
     leaves = tuple(item for item in items if item.is_kind("raw/herb"))
     fruit = tuple(item for item in items if any(map(item.is_kind, MUDDLED)))
     sugar = tuple(item for item in items if item.is_kind("sugar"))

@@ -1,4 +1,4 @@
-"""What a serve takes of the batch of its drink that stands mixed."""
+"""The batch of a drink that is on the shelf, and what a serve takes of it."""
 
 from __future__ import annotations
 
@@ -15,8 +15,9 @@ from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key, is_batch_of
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Shelf, Stocked, together
+from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked, together
 
 NEARLY: Final = 0.03
 """Share of a serve that the last one may lack: what was measured in steps, and stuck to the glass;
@@ -25,11 +26,11 @@ our own choice."""
 
 @dataclass(frozen=True)
 class MixedAhead:
-    """A drink of which a batch stands on the shelf.
+    """A drink with a batch on the shelf.
 
-    `row` is all of it, `good_ml` what of it is not past its last day; a serve is `each_ml` of it.
-    `inside` is what of a serve is in the batch, by key in the ingredient's own unit, and `outside`
-    the rest.
+    `row` is the whole batch, `good_ml` the part that is not past its last day, `each_ml` the volume
+    of a serve. `inside` has what the batch contains of a serve, by key in the ingredient's own
+    unit, and `outside` the rest.
     """
 
     spec: Spec
@@ -50,20 +51,20 @@ class MixedAhead:
         return math.floor(self.good_ml / self.each_ml + NEARLY)
 
     def of_each(self, number: float) -> float:
-        """What each of so many serves takes, mL: all there is, where they nearly empty it."""
+        """The volume of each of some serves, mL: all there is if they nearly empty the batch."""
         each = self.good_ml / number if number else self.each_ml
         return each if abs(each - self.each_ml) * number < NEARLY * self.each_ml else self.each_ml
 
     def serve(self, each_ml: float, bar: Bar) -> Serve:
-        """All that a serve out of the batch takes."""
+        """What a serve from the batch takes in all."""
         return Serve({self.key: each_ml, **self.outside}, one_serve(self.spec, bar).garnish)
 
 
 def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | None:
-    """The batch of a spec that stands on the shelf; None where the shelf counts none of that day.
+    """The batch of a spec on the shelf; None if the shelf counts none of that day.
 
-    What went into the batch is what its file says that it is made of; the rest of the spec is added
-    at service. A serve is so much of it as holds what its pours bring, whatever water is with it.
+    The content of the batch is what its file says it is made of; the rest of the spec is added at
+    service. A serve is the amount that contains what its pours contribute, whatever water it has.
     """
     row = shelf.row(batch_key(spec.name))
     if row is None or not row.on_hand or not is_batch_of(row.ingredient, spec.name):
@@ -85,7 +86,7 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
 
 
 def _serve_ml(inside: list[Pour], batch: Ingredient) -> float:
-    """How much of the batch is one serve; 0 where that can't be told."""
+    """The volume of a serve from the batch; 0 if it cannot be determined."""
     brought = sum(_without_water(p.amount * p.ingredient.composition()) for p in inside)
     per_ml = _without_water(batch.composition())
     return brought / per_ml if per_ml else 0.0
@@ -104,5 +105,5 @@ def _is_in(batch: Ingredient, pour: Pour) -> bool:
 
 
 def _without_water(composition: Floats) -> float:
-    """Grams of what does not come with ice."""
+    """Grams without water."""
     return float(composition[[ETHANOL, SUGAR, SOLIDS]].sum())

@@ -12,9 +12,9 @@ from solver.pantry.spec import Spec
 
 @dataclass(frozen=True)
 class Serve:
-    """What one serve takes, by key in the ingredient's own unit: mL, or g of what is weighed.
+    """What one serve takes, by key, in the ingredient's own unit: mL, or g of what is weighed.
 
-    `garnish` is what is known of it; its `uncounted` words name what nobody has weighed.
+    `garnish` is what is known of the garnish; its `uncounted` words name what has no known weight.
     """
 
     poured: Mapping[str, float]
@@ -22,7 +22,7 @@ class Serve:
 
     @property
     def amounts(self) -> Mapping[str, float]:
-        """All that it takes, pours first."""
+        """Pours and garnish together, pours first."""
         return _summed([self.poured, self.garnish.amounts])
 
 
@@ -38,7 +38,7 @@ def one_serve(spec: Spec, bar: Bar) -> Serve:
 
 
 def serves(sold: Iterable[tuple[Serve, float]]) -> Mapping[str, float]:
-    """What so many serves of several drinks take together, by key."""
+    """The total that several serves of several drinks take, by key."""
     return _summed({key: n * each for key, each in s.amounts.items()} for s, n in sold)
 
 

@@ -1,4 +1,4 @@
-"""What is not certain about a drink: how much ice melts, and how good the volume is."""
+"""Uncertainty of a drink: the spread of melt, and the error of the volume model."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from solver.search.problem import Floats, Problem
 
 @dataclass(frozen=True, eq=False)
 class MeltSpread:
-    """The drink where the ice melts as little (`least`) or as much (`most`) as practice allows."""
+    """The drink with the least and with the most melt of practice."""
 
     technique: Technique
     least: Finished
@@ -23,10 +23,10 @@ class MeltSpread:
 
 @dataclass(frozen=True, eq=False)
 class Uncertainty:
-    """`volume_error_pct` bounds the error of the volume model, per cent.
+    """`volume_error_pct` is a bound on the error of the volume model, in per cent.
 
-    `melt` is None where no ice melts, and where the bar weighed its own drink or set its own
-    factor (`own_melt`): how far its hands stray from that, nobody has measured.
+    `melt` is None if no ice melts, or if the bar stated its own melt (`own_melt`), the spread of
+    which nobody has measured.
     """
 
     volume_error_pct: float
@@ -37,7 +37,7 @@ class Uncertainty:
 def uncertainty(
     problem: Problem, amounts: Floats, drink: Drink, technique: str, bar: Bar
 ) -> Uncertainty:
-    """What is not certain about the `drink` of `amounts`, units of each candidate of `problem`."""
+    """The uncertainty of `drink`; `amounts` are units of each candidate of `problem`."""
     error = volume_error_pct(
         drink.finished.abv_pct, drink.finished.sugar_g_100ml, drink.finished.acid_g_100ml
     )

@@ -20,6 +20,7 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.pour import Pour
 from solver.requests.hands import Hands
 from solver.requests.request import curve_of
@@ -27,7 +28,7 @@ from solver.search.exact import from_totals, within
 from solver.search.problem import Floats
 
 TRIES = 8192
-"""Drinks that are drawn. A share of them is half a point off, rarely one."""
+"""Drinks in the sample: the standard error of a share is then about half a percentage point."""
 _SEED = 20
 
 _FIGURES = ("abv", "sugar", "acid")
@@ -37,7 +38,7 @@ AMOUNT = "amount"
 
 @enum.unique
 class Judged(enum.Enum):
-    """What a drawn drink is judged by, the first that there is something to judge by."""
+    """The criterion for a drawn drink: the first that applies."""
 
     TARGET = "on target"
     LIMITS = "within the limits"
@@ -46,11 +47,12 @@ class Judged(enum.Enum):
 
 @dataclass(frozen=True)
 class Stray:
-    """Something that is not the same in every drink: anything from `low` to `high` is as likely.
+    """An input that varies between drinks, uniform on [`low`, `high`].
 
     `what` is the amount of a line in its ingredient's unit, a figure of its ingredient ("abv" in %
-    vol, "sugar" and "acid" in g/100 mL), or the melt, as times the usual; `usual` is as written.
-    `line` is None for the melt. `source` says where the range is from, "" where it was asked for.
+    vol, "sugar" and "acid" in g/100 mL), or the melt as a multiple of the usual; `usual` is its
+    nominal value. `line` is None for the melt. `source` is that of the range, "" if it was asked
+    for.
     """
 
     what: str
@@ -63,10 +65,10 @@ class Stray:
 
 @dataclass(frozen=True, eq=False)
 class MeasureSpread:
-    """A measure in the drawn drinks: nine of ten lie between `low` and `high`.
+    """A measure over the drawn drinks: nine of ten lie between `low` and `high`.
 
-    `under` and `over` are the shares of drinks below and above the band of the aim, or, without
-    one, a noticeable difference below and above the drink as written.
+    `under` and `over` are the shares of drinks below and above the band of the aim; without an aim,
+    more than one noticeable difference below and above the drink as written.
     """
 
     measure: Measure
@@ -81,8 +83,8 @@ class MeasureSpread:
 class Chances:
     """Shares of the drawn drinks, 0..1.
 
-    `on_target` and `within` are None without a profile; `alike` are those that differ from the
-    drink as written by less than anybody notices.
+    `on_target` and `within` are None without a profile; `alike` is the share that differs from the
+    drink as written by less than is noticed.
     """
 
     on_target: float | None
@@ -90,7 +92,7 @@ class Chances:
     alike: float
 
     def of(self, judged: Judged) -> float:
-        """The share of drinks that are as they should be."""
+        """The share of drinks that meet a criterion."""
         share = {Judged.TARGET: self.on_target, Judged.LIMITS: self.within}.get(judged, self.alike)
         return self.alike if share is None else share
 
@@ -99,8 +101,8 @@ class Chances:
 class Variation:
     """How an assessed drink varies.
 
-    `judged` is what its drinks are held to; `steadier` is, by stray, the share that would be so if
-    that were as written every time, the most first.
+    `judged` is the criterion; `steadier` is, for each stray, the share of drinks that would meet it
+    if that stray kept its nominal value, largest first.
     """
 
     assessed: Assessment
@@ -112,7 +114,7 @@ class Variation:
 
 
 def vary(found: Assessment, bar: Bar, hands: Hands) -> Variation:
-    """How a drink varies by hand, fruit and ice; deterministic."""
+    """The variation of a drink by hand, fruit and ice. Deterministic: the seed is fixed."""
     strays = tuple(strays_of(found, bar, hands))
     drawn = _drawn(strays)
     model = _Model(found, bar, strays)
@@ -137,7 +139,7 @@ def vary(found: Assessment, bar: Bar, hands: Hands) -> Variation:
 
 
 def strays_of(found: Assessment, bar: Bar, hands: Hands) -> list[Stray]:
-    """What of a drink is not the same each time; what has no range is left out."""
+    """The inputs of a drink that vary; those without a known range are left out."""
     strays: list[Stray] = []
     for at, line in enumerate(found.lines):
         strays.append(_amount(at, line, hands))
@@ -153,7 +155,7 @@ def strays_of(found: Assessment, bar: Bar, hands: Hands) -> list[Stray]:
 
 
 def _amount(at: int, line: Pour, hands: Hands) -> Stray:
-    """How far the amount of a line strays by the tool that measures it."""
+    """The range of a line's amount, by the tool that measures it."""
     tool = line.tool or line.ingredient.tool
     if tool == "jigger" and hands.jigger_ml is not None and not line.top:
         off, source = hands.jigger_ml, ""
@@ -165,7 +167,7 @@ def _amount(at: int, line: Pour, hands: Hands) -> Stray:
 
 
 def _figure(at: int, line: Pour, name: str, bar: Bar, hands: Hands) -> Stray | None:
-    """How far a figure of what is poured strays; None for what has a label."""
+    """The range of a figure of an ingredient; None for one with a label."""
     item, figure = line.ingredient, getattr(line.ingredient, name)
     if (item.key, name) in hands.figures:
         low, high = hands.figures[item.key, name]
@@ -181,7 +183,7 @@ def _usual(strays: Sequence[Stray]) -> Floats:
 
 
 def _drawn(strays: Sequence[Stray]) -> Floats:
-    """Drawn values of every stray, shape (tries, strays): each range is filled evenly."""
+    """A Latin hypercube sample of all strays, shape (tries, strays)."""
     rng = np.random.default_rng(_SEED)
     cells = np.tile(np.arange(TRIES, dtype=float)[:, np.newaxis], (1, len(strays)))
     shares = (rng.permuted(cells, axis=0) + 0.5) / TRIES
@@ -191,7 +193,7 @@ def _drawn(strays: Sequence[Stray]) -> Floats:
 
 
 class _Model:
-    """Evaluates drinks of an assessment, given what strays as arrays of shape (n, strays)."""
+    """Evaluates an assessed drink at strays of shape (n, strays)."""
 
     def __init__(self, found: Assessment, bar: Bar, strays: Sequence[Stray]) -> None:
         self._strays = tuple(strays)
@@ -210,7 +212,7 @@ class _Model:
         ]
 
     def values(self, drawn: Floats) -> dict[str, Floats]:
-        """Every measure of the glass by its name, each of shape (n,)."""
+        """Every measure in the glass by its name, each of shape (n,)."""
         amounts = np.tile(self._amounts, (len(drawn), 1))
         melt = np.ones(len(drawn))
         for stray, column in zip(self._strays, drawn.T, strict=True):
@@ -234,20 +236,21 @@ class _Model:
 
 
 def _ends(stray: Stray, item: Ingredient) -> tuple[Floats, Floats]:
-    """By how much the composition of an ingredient changes at both ends of a figure."""
-    usual = item.with_overrides({stray.what: stray.usual}).composition()
+    """The change of an ingredient's composition at the low and the high end of a figure."""
+    usual = with_own_figures(item, {stray.what: stray.usual}).composition()
     low, high = (
-        item.with_overrides({stray.what: end}).composition() - usual
+        with_own_figures(item, {stray.what: end}).composition() - usual
         for end in (stray.low, stray.high)
     )
     return low, high
 
 
 def _between(stray: Stray, values: Floats, low: Floats, high: Floats) -> Floats:
-    """The change of the composition at some values of a figure, linear on both sides of the usual.
+    """The change of composition at values of a figure, piecewise linear around the usual value.
 
-    The composition follows from the label by a density that hardly bends: against labels read anew
-    the error is below a thousandth of a noticeable difference (`tests/drinks/test_variation.py`).
+    The composition depends on the label through a density that is nearly linear: the error against
+    reading each label anew is below a thousandth of a noticeable difference
+    (`tests/drinks/test_variation.py`).
     """
     below = np.clip((stray.usual - values) / max(stray.usual - stray.low, 1e-12), 0.0, 1.0)
     above = np.clip((values - stray.usual) / max(stray.high - stray.usual, 1e-12), 0.0, 1.0)
@@ -255,7 +258,7 @@ def _between(stray: Stray, values: Floats, low: Floats, high: Floats) -> Floats:
 
 
 def _judged(found: Assessment) -> Judged:
-    """What to hold the drinks to: to the target only where the drink as written meets it."""
+    """The criterion: the target only if the drink as written meets it."""
     if found.aims and all(not met.distance for met in found.aims):
         return Judged.TARGET
     kept = all(met.kept is not False for met in found.limits)

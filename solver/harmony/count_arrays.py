@@ -36,7 +36,7 @@ class Tally:
 
 
 @dataclass(frozen=True, eq=False)
-class Printed:
+class CountArrays:
     """The counts as arrays: what was met and what chance would have had, on three levels.
 
     Ingredients, kinds and families each have their position in `ingredients`, `kinds`, `families`.

@@ -17,18 +17,18 @@ from itertools import combinations
 
 import numpy as np
 
-from solver.harmony.count_arrays import Printed
+from solver.harmony.count_arrays import CountArrays
 from solver.harmony.counts import Counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence, PartEvidence
 from solver.harmony.flavours import Flavour, flavours_of
 from solver.harmony.pairs import PairTable
-from solver.harmony.profile_parts import places_of
-from solver.harmony.stated_pairs import settled
+from solver.harmony.profile_parts import usual_parts
+from solver.harmony.stated_pairs import pairs_in_shares
 from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.search.sets.question import NEVER, Filled, SetPart, SetQuestion, SetWish
+from solver.search.sets.question import NEVER, IngredientSet, SetPart, SetQuestion, SetWish
 
 SCALE = 1_000_000
 """Worths are whole millionths in the search: sums are exact, and the same on every machine."""
@@ -67,26 +67,26 @@ class Harmony:
         words = {word for part in profile.parts for word in part.usual}
         flavours = flavours_of(known.values(), counts, taste, words)
         self.dial = dial
-        self.places = places_of(profile, known.values(), own, flavours, counts, taste)
+        self.parts = usual_parts(profile, known.values(), own, flavours, counts, taste)
         named = {flavour.name: flavour for flavour in flavours.values()}
-        may_fill = sorted({name for place in self.places for name in place.shares})
+        may_fill = sorted({name for part in self.parts for name in part.shares})
         self.pairs = PairTable(
             [named[name] for name in may_fill],
-            Printed(counts),
+            CountArrays(counts),
             taste,
             [_names((key for _, key in drink.poured), flavours) for drink in taste.drinks],
             [(_names(note.poured, flavours), note.score) for note in taste.tasted],
             profile.usual.together if profile.usual else (),
         )
-        self._settled = settled(self.places, self.pairs.index, self.pairs.worths)
-        at_hand = sorted({name for place in self.places for name in place.bottles})
+        self._settled = pairs_in_shares(self.parts, self.pairs.index, self.pairs.worths)
+        at_hand = sorted({name for part in self.parts for name in part.bottles})
         self.flavours = tuple(named[name] for name in at_hand)
         self.number = {name: i for i, name in enumerate(at_hand)}
         self._row = [self.pairs.index[name] for name in at_hand]
         self._filling = {
-            (place.name, key): (index, self.number[name])
-            for index, place in enumerate(self.places)
-            for name, keys in place.bottles.items()
+            (part.name, key): (index, self.number[name])
+            for index, part in enumerate(self.parts)
+            for name, keys in part.bottles.items()
             for key in keys
         }
 
@@ -95,22 +95,22 @@ class Harmony:
         rows = np.ix_(self._row, self._row)
         together = np.rint(SCALE * self.pairs.worths[rows]).astype(np.int64)
         together[self.pairs.never[rows]] = NEVER
-        parts = tuple(self._part(index) for index in range(len(self.places)))
+        parts = tuple(self._part(index) for index in range(len(self.parts)))
         asked = [wish for each in wishes for wish in self._wishes(each)]
         names = tuple(flavour.name for flavour in self.flavours)
         return SetQuestion(names, parts, together, (*asked, *self._alternatives()))
 
     def _part(self, index: int) -> SetPart:
-        place = self.places[index]
-        members = tuple(sorted(self.number[name] for name in place.bottles))
+        part = self.parts[index]
+        members = tuple(sorted(self.number[name] for name in part.bottles))
         worths = tuple(whole(self._worth(index, self.flavours[i].name)) for i in members)
-        room = max(0, len(members) - place.least) + 1
+        room = max(0, len(members) - part.least) + 1
         counts = [whole(worth) for worth in self._count_worths(index)[:room]]
-        return SetPart(members, worths, place.least, tuple(counts))
+        return SetPart(members, worths, part.least, tuple(counts))
 
     def _worth(self, index: int, name: str) -> float:
         """What a flavour is worth in a part by itself."""
-        share = self.places[index].shares[name].share
+        share = self.parts[index].shares[name].share
         return self.dial.weight * (math.log(share) - self._settled[index].get(name, 0.0))
 
     def _count_worths(self, index: int) -> list[float]:
@@ -119,24 +119,24 @@ class Harmony:
         Of parts that are poured one instead of another, the first says what it is worth that all
         stay empty, and the others what it is worth that they are filled instead.
         """
-        place = self.places[index]
-        if place.none is None:
-            return [math.log(share) for share in place.counts]
-        empty = math.log(place.none)
-        first = next(each for each in self.places if each.one_of == place.one_of)
-        filled = math.log(place.counts[1])
-        return [empty, filled] if place is first else [0.0, filled - empty]
+        part = self.parts[index]
+        if part.none is None:
+            return [math.log(share) for share in part.counts]
+        empty = math.log(part.none)
+        first = next(each for each in self.parts if each.one_of == part.one_of)
+        occupied = math.log(part.counts[1])
+        return [empty, occupied] if part is first else [0.0, occupied - empty]
 
     def _alternatives(self) -> list[SetWish]:
         """Of parts that are poured one instead of another, at most one."""
-        groups = dict.fromkeys(place.one_of for place in self.places if place.one_of)
+        groups = dict.fromkeys(part.one_of for part in self.parts if part.one_of)
         return [
             SetWish(
                 frozenset(
                     (index, self.number[name])
-                    for index, place in enumerate(self.places)
-                    if place.one_of == group
-                    for name in place.bottles
+                    for index, part in enumerate(self.parts)
+                    if part.one_of == group
+                    for name in part.bottles
                 ),
                 high=1,
             )
@@ -150,8 +150,8 @@ class Harmony:
         some, every = (
             frozenset(
                 (index, self.number[name])
-                for index, place in enumerate(self.places)
-                for name, bottles in place.bottles.items()
+                for index, part in enumerate(self.parts)
+                for name, bottles in part.bottles.items()
                 if test(bottle in wish.bottles for bottle in bottles)
             )
             for test in (any, all)
@@ -159,9 +159,9 @@ class Harmony:
         asked = [SetWish(some, low=wish.low)] if wish.low else []
         return asked if wish.high is None else [*asked, SetWish(every, high=wish.high)]
 
-    def filled(self, poured: Iterable[tuple[str, str]]) -> Filled | None:
+    def ingredient_set(self, poured: Iterable[tuple[str, str]]) -> IngredientSet | None:
         """The set of a drink, given as (part, ingredient); None where a part can't be filled so."""
-        held: list[set[int]] = [set() for _ in self.places]
+        held: list[set[int]] = [set() for _ in self.parts]
         for pour in poured:
             if pour not in self._filling:
                 return None
@@ -169,17 +169,17 @@ class Harmony:
             held[index].add(number)
         return tuple(tuple(sorted(each)) for each in held)
 
-    def bottles(self, filled: Filled) -> tuple[tuple[tuple[str, ...], ...], ...]:
+    def bottles(self, ingredients: IngredientSet) -> tuple[tuple[tuple[str, ...], ...], ...]:
         """The keys of what is in stock of each flavour of each part of a set."""
         return tuple(
-            tuple(place.bottles[self.flavours[i].name] for i in held)
-            for place, held in zip(self.places, filled, strict=True)
+            tuple(part.bottles[self.flavours[i].name] for i in held)
+            for part, held in zip(self.parts, ingredients, strict=True)
         )
 
-    def evidence(self, filled: Filled) -> Evidence:
+    def evidence(self, ingredients: IngredientSet) -> Evidence:
         """Why a set is worth what it is worth."""
-        parts = tuple(self._of_part(index, filled) for index in range(len(self.places)))
-        poured = [i for held in filled for i in held]
+        parts = tuple(self._of_part(index, ingredients) for index in range(len(self.parts)))
+        poured = [i for held in ingredients for i in held]
         pairs = tuple(
             self.pairs.evidence(*two) for two in combinations([self._row[i] for i in poured], 2)
         )
@@ -192,23 +192,23 @@ class Harmony:
         tasted = self.pairs.tasted_as_it_is({self.flavours[i].name for i in poured})
         return Evidence(worth, self.dial, parts, pairs, unknown, tasted)
 
-    def _of_part(self, index: int, filled: Filled) -> PartEvidence:
-        place, held = self.places[index], filled[index]
-        known = [(self.flavours[i], place.shares[self.flavours[i].name]) for i in held]
-        counted = self._count_share(index, filled)
+    def _of_part(self, index: int, ingredients: IngredientSet) -> PartEvidence:
+        part, held = self.parts[index], ingredients[index]
+        known = [(self.flavours[i], part.shares[self.flavours[i].name]) for i in held]
+        counted = self._count_share(index, ingredients)
         worth = math.log(counted) + sum(self._worth(index, flavour.name) for flavour, _ in known)
         settled = sum(self._settled[index].get(flavour.name, 0.0) for flavour, _ in known)
-        return PartEvidence(place.name, tuple(known), counted, settled, worth)
+        return PartEvidence(part.name, tuple(known), counted, settled, worth)
 
-    def _count_share(self, index: int, filled: Filled) -> float:
+    def _count_share(self, index: int, ingredients: IngredientSet) -> float:
         """How usual it is that so many fill a part of a set."""
-        place, held = self.places[index], filled[index]
-        if place.none is None:
-            return place.counts[len(held) - place.least]
+        part, held = self.parts[index], ingredients[index]
+        if part.none is None:
+            return part.counts[len(held) - part.least]
         if held:
-            return place.counts[1]
-        group = [i for i, each in enumerate(self.places) if each.one_of == place.one_of]
-        return 1.0 if index != group[0] or any(filled[i] for i in group) else place.none
+            return part.counts[1]
+        group = [i for i, each in enumerate(self.parts) if each.one_of == part.one_of]
+        return 1.0 if index != group[0] or any(ingredients[i] for i in group) else part.none
 
 
 def whole(worth: float) -> int:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from solver.harmony.count_arrays import Floats, Ints, Printed, Tally, worth
+from solver.harmony.count_arrays import CountArrays, Floats, Ints, Tally, worth
 from solver.harmony.flavours import LOUD, Flavour
 from solver.harmony.taste import OWN_DRINK, SAID, BarTaste, Tastings, counted_for
 
@@ -58,7 +58,7 @@ class PairTable:
     def __init__(
         self,
         flavours: Sequence[Flavour],
-        printed: Printed,
+        printed: CountArrays,
         taste: BarTaste,
         own: Sequence[frozenset[str]] = (),
         tasted: Sequence[tuple[frozenset[str], int]] = (),

@@ -14,12 +14,12 @@ from solver.pantry.profile import Part, Profile
 
 
 @dataclass(frozen=True)
-class PartPlace:
+class UsualPart:
     """A part of a profile.
 
     `shares` are of every flavour that may fill it, by name; `counts[k]` of `least + k` of them.
     `bottles` are the keys of what is in stock of a flavour, by its name. `stated` says whether the
-    profile states anything of it. Of places with the same `one_of` only one is filled; `none` is
+    profile states anything of it. Of parts with the same `one_of` only one is filled; `none` is
     the share of drinks that fill none of them, where each may stay empty.
     """
 
@@ -33,24 +33,24 @@ class PartPlace:
     none: float | None = None
 
 
-def places_of(
+def usual_parts(
     profile: Profile,
     ingredients: Iterable[Ingredient],
     stock: Collection[str],
     flavours: Mapping[str, Flavour],
     counts: Counts,
     taste: BarTaste,
-) -> tuple[PartPlace, ...]:
-    """The places of a profile; `flavours` are by the key of each of the `ingredients`."""
+) -> tuple[UsualPart, ...]:
+    """The parts of a profile; `flavours` are by the key of each of the `ingredients`."""
     everything = tuple(ingredients)
-    places = tuple(
-        _place(part, profile.name, everything, stock, flavours, counts, taste)
+    parts = tuple(
+        _usual_part(part, profile.name, everything, stock, flavours, counts, taste)
         for part in profile.parts
     )
-    return _alternatives(profile, places)
+    return _alternatives(profile, parts)
 
 
-def _place(
+def _usual_part(
     part: Part,
     profile: str,
     ingredients: Sequence[Ingredient],
@@ -58,7 +58,7 @@ def _place(
     flavours: Mapping[str, Flavour],
     counts: Counts,
     taste: BarTaste,
-) -> PartPlace:
+) -> UsualPart:
     fitting = [each.key for each in ingredients if part.count[1] and part.accepts(each)]
     may_fill = tuple({flavours[key].name: flavours[key] for key in fitting}.values())
     bottles: dict[str, tuple[str, ...]] = {}
@@ -71,7 +71,7 @@ def _place(
         for drink in taste.drinks
         if drink.profile == profile
     ]
-    return PartPlace(
+    return UsualPart(
         part.name,
         shares(part, may_fill, counts, [name for names in own for name in names]),
         part.count[0],
@@ -81,19 +81,19 @@ def _place(
     )
 
 
-def _alternatives(profile: Profile, places: tuple[PartPlace, ...]) -> tuple[PartPlace, ...]:
-    """The places, with those bound together of which only one is filled."""
-    named = {place.name: place for place in places}
-    for part in profile.parts:
-        other = named.get(part.instead_of or "")
+def _alternatives(profile: Profile, parts: tuple[UsualPart, ...]) -> tuple[UsualPart, ...]:
+    """The parts, with those bound together of which only one is filled."""
+    named = {part.name: part for part in parts}
+    for stated in profile.parts:
+        other = named.get(stated.instead_of or "")
         if other is not None:
             group = other.one_of or other.name
             named[other.name] = replace(other, one_of=group)
-            named[part.name] = replace(named[part.name], one_of=group)
-    for group in {place.one_of for place in named.values() if place.one_of}:
-        bound = [place for place in named.values() if place.one_of == group]
-        if all(place.least == 0 and len(place.counts) == 2 for place in bound):
-            none = max(1.0 - sum(place.counts[1] for place in bound), REST)
-            for place in bound:
-                named[place.name] = replace(place, none=none)
-    return tuple(named[place.name] for place in places)
+            named[stated.name] = replace(named[stated.name], one_of=group)
+    for group in {part.one_of for part in named.values() if part.one_of}:
+        bound = [part for part in named.values() if part.one_of == group]
+        if all(part.least == 0 and len(part.counts) == 2 for part in bound):
+            none = max(1.0 - sum(part.counts[1] for part in bound), REST)
+            for part in bound:
+                named[part.name] = replace(part, none=none)
+    return tuple(named[part.name] for part in parts)

@@ -16,45 +16,45 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from solver.harmony.count_arrays import Floats
-from solver.harmony.profile_parts import PartPlace
+from solver.harmony.profile_parts import UsualPart
 
 
-def settled(
-    places: Sequence[PartPlace], number: Mapping[str, int], worths: Floats
+def pairs_in_shares(
+    parts: Sequence[UsualPart], number: Mapping[str, int], worths: Floats
 ) -> list[dict[str, float]]:
-    """For each place, what is to be taken off each of its flavours, by name.
+    """For each part, what is to be taken off each of its flavours, by name.
 
     `number` has the position of every flavour in `worths`, shape (flavours, flavours).
     """
     odds = np.exp(worths)
     np.fill_diagonal(odds, 1.0)
-    on_average = [np.log(_expected(place, number, odds)) for place in places]
+    on_average = [np.log(_expected(part, number, odds)) for part in parts]
     together = sum(on_average, np.zeros(len(number)))
     return [
-        _of_words(place, number, np.exp(together - own)) if place.stated else {}
-        for place, own in zip(places, on_average, strict=True)
+        _of_words(part, number, np.exp(together - own)) if part.stated else {}
+        for part, own in zip(parts, on_average, strict=True)
     ]
 
 
-def _expected(place: PartPlace, number: Mapping[str, int], odds: Floats) -> Floats:
-    """How much oftener than by chance each flavour meets what fills a place, shape (flavours,)."""
-    filled = sum((place.least + more) * share for more, share in enumerate(place.counts))
+def _expected(part: UsualPart, number: Mapping[str, int], odds: Floats) -> Floats:
+    """How much oftener than by chance each flavour meets what fills a part, shape (flavours,)."""
+    filled = sum((part.least + more) * share for more, share in enumerate(part.counts))
     poured = np.zeros(len(number))
-    for name, share in place.shares.items():
+    for name, share in part.shares.items():
         poured[number[name]] = filled * share.share
     empty = max(0.0, 1.0 - float(poured.sum()))
     whole = empty + float(poured.sum())
     return np.asarray((empty + (odds * poured).sum(axis=1)) / whole)
 
 
-def _of_words(place: PartPlace, number: Mapping[str, int], met: Floats) -> dict[str, float]:
+def _of_words(part: UsualPart, number: Mapping[str, int], met: Floats) -> dict[str, float]:
     """The average of what each word of a profile states, for every flavour that it states."""
     words: dict[str, list[str]] = {}
-    for name, share in place.shares.items():
+    for name, share in part.shares.items():
         words.setdefault(share.word, []).append(name)
     found: dict[str, float] = {}
     for names in words.values():
-        shares = np.array([place.shares[name].share for name in names])
+        shares = np.array([part.shares[name].share for name in names])
         average = float(
             np.log((shares * met[[number[name] for name in names]]).sum() / shares.sum())
         )

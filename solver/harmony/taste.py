@@ -55,7 +55,7 @@ class Tastings:
 
 
 @dataclass(frozen=True)
-class Said:
+class SaidOfIngredient:
     """What the bar says of one ingredient.
 
     `goes_with`, `not_with` and `never` name ingredients, kinds or characters; never is a ban, the
@@ -81,9 +81,9 @@ class BarTaste:
 
     drinks: tuple[OwnDrink, ...] = ()
     tasted: tuple[Tasted, ...] = ()
-    said: Mapping[str, Said] = field(default_factory=dict)
+    said: Mapping[str, SaidOfIngredient] = field(default_factory=dict)
 
-    def of(self, ingredient: str) -> Said:
+    def of(self, ingredient: str) -> SaidOfIngredient:
         """What it says of an ingredient."""
         return self.said.get(ingredient, _NOTHING)
 
@@ -96,4 +96,4 @@ class BarTaste:
         )
 
 
-_NOTHING = Said()
+_NOTHING = SaidOfIngredient()

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import FileReading, gather
 from solver.files.near_words import near_words
-from solver.harmony.taste import Said
+from solver.harmony.taste import SaidOfIngredient
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.profile import Profile
@@ -20,14 +20,14 @@ WORDS = ("goes_with", "not_with", "never")
 
 def said_of(
     ingredients: Iterable[Ingredient], library: Library, measures: Measures
-) -> dict[str, Said]:
+) -> dict[str, SaidOfIngredient]:
     """What the files say of some ingredients, by key; nothing of those of which they say nothing.
 
     Raises:
         BadInput, BadInputs: every word that nobody knows and every pour that can't be read, with
             its line.
     """
-    found: dict[str, Said] = {}
+    found: dict[str, SaidOfIngredient] = {}
     mistakes: list[BadInput | BadInputs] = []
     for ingredient in ingredients:
         try:
@@ -35,13 +35,13 @@ def said_of(
         except BadInput as error:
             mistakes.append(error)
         else:
-            if said != Said():
+            if said != SaidOfIngredient():
                 found[ingredient.key] = said
     gather(mistakes)
     return found
 
 
-def _said(ingredient: Ingredient, library: Library, measures: Measures) -> Said:
+def _said(ingredient: Ingredient, library: Library, measures: Measures) -> SaidOfIngredient:
     key = WORDS[0]
     try:
         words: dict[str, tuple[str, ...]] = {}
@@ -55,7 +55,7 @@ def _said(ingredient: Ingredient, library: Library, measures: Measures) -> Said:
         )
     except BadInput as error:
         raise error.at(error.where or ingredient.where(key)) from None
-    return Said(**words, like=like, usual_ml=usual)
+    return SaidOfIngredient(**words, like=like, usual_ml=usual)
 
 
 def check_usual(profile: Profile, library: Library) -> None:

@@ -1,1 +1,1 @@
-"""Plans of nights, on whole numbers alone: how many of which drink, and what is got ready when."""
+"""Plan a run of nights on whole numbers: serves of each drink, and what is got ready when."""

@@ -1,4 +1,4 @@
-"""Which part of a menu is chosen anew in one step, while the rest stays as it was found."""
+"""The neighbourhoods of a large neighbourhood search for menus."""
 
 from __future__ import annotations
 
@@ -7,14 +7,16 @@ import random
 from solver.night.menu_rows import MenuRows
 
 OUT, IN = 3, 8
-"""Drinks that may leave the menu in one step, and drinks that may come onto it."""
+"""The most drinks that leave the menu in one step, and that come onto it."""
 NIGHTS = 3
-"""Nights in a row of which all is chosen anew."""
+"""Consecutive nights that are chosen anew in one step."""
 
 
 def kept_of_menu(rows: MenuRows, values: tuple[int, ...], pick: random.Random) -> list[int]:
-    """The serves that stay: of all drinks but a few, of what is not on the menu, or of all nights
-    but some."""
+    """The serves that are fixed in one step.
+
+    All drinks but a few are fixed; or what is not on the menu; or all nights but some.
+    """
     on = [at for at, v in enumerate(rows.offered) if values[v]]
     off = [at for at, v in enumerate(rows.offered) if not values[v]]
     step = pick.randrange(3)

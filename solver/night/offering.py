@@ -1,6 +1,6 @@
-"""What a plan offers, and whether that is a menu as it was asked for: looked at without any rows.
+"""What a plan offers, and whether that meets the demands on the menu, without any rows.
 
-With `solver.night.pouring` this is the exact evaluator: only what keeps all of it is told.
+With `solver.night.pouring` this is the exact evaluator: only what passes it is reported.
 """
 
 from __future__ import annotations
@@ -18,7 +18,8 @@ def offered(plan: PlanValues) -> frozenset[int]:
 
 
 def broken(question: Nights, menu: MenuRules, plan: PlanValues) -> tuple[NightDemand, ...]:
-    """What of a menu's demands a plan does not keep; stock and spending are not looked at.
+    """The demands on the menu that a plan breaks; stock and spending are not checked. Empty if
+    none.
 
     Raises:
         ValueError: it offers two that are one drink poured in two ways, or one that comes twice.
@@ -68,7 +69,7 @@ def _by_offers(
 
 
 def _for_one(question: Nights, plan: PlanValues, on: frozenset[int]) -> Iterator[bool]:
-    """Of each thing that is bought for the first time, whether fewer than two drinks take it."""
+    """Yield, for each thing bought for the first time, whether fewer than two drinks take it."""
     there = {lot.item for lot in question.lots}
     users = users_of(question)
     for source, units in zip(question.sources, plan.bought(question), strict=True):
@@ -77,7 +78,7 @@ def _for_one(question: Nights, plan: PlanValues, on: frozenset[int]) -> Iterator
 
 
 def _one_stretch(question: Nights, plan: PlanValues, at: int) -> bool:
-    """Whether a drink is poured on each night with drinks from its first to its last."""
+    """Whether a drink is poured on every night with drinks between its first and its last."""
     pairs = zip(question.nights, plan.serves, strict=True)
     poured = [bool(serves[at]) for night, serves in pairs if night.drinks]
     first, last = poured.index(True), len(poured) - poured[::-1].index(True)

@@ -1,6 +1,6 @@
-"""A plan poured, first expired first out: what is there on each day, what spoils, what is left.
+"""Simulate a plan, first expired first out: stock by day, spoilage, and what is left.
 
-This is the exact evaluator of plans: only what pours to the end here may be called a plan.
+This is the exact evaluator: only what can be poured to the end here is called a plan.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ class Spoiled:
 
 @dataclass(frozen=True)
 class Left:
-    """Ticks of an item that are left at the end of the plan, and may be poured after it."""
+    """Ticks of an item that are left at the end of the plan and may be poured after it."""
 
     item: int
     amount: int
@@ -37,7 +37,7 @@ class Left:
 
 @dataclass(frozen=True)
 class Poured:
-    """What comes of a plan.
+    """The course of a plan.
 
     `stock` has, for every day, the ticks of each item at its end, without what spoiled; `taken`
     what drinks and recipes took on it. `unopened` has, for every day, how many units of each source
@@ -52,11 +52,11 @@ class Poured:
 
 
 class CannotBePouredError(Exception):
-    """The plan takes what is not there: a fault of whoever made it."""
+    """The plan takes more than is there: a fault of its author."""
 
 
 def pour(question: Nights, plan: PlanValues) -> Poured:
-    """Pour a plan.
+    """Simulate a plan.
 
     Raises:
         CannotBePouredError: on some day there is not enough of an item that is within its days.

@@ -1,8 +1,8 @@
-"""A run of nights as numbers: what is there, what can be got, what is poured.
+"""A run of nights as numbers: stock, sources, drinks, demands.
 
 Days are counted from 0, the day on which the plan is made. Amounts are whole *ticks*, hundredths of
-a millilitre or of a gram: whoever fills this in rounds what is poured up, and what is there down,
-so that no plan promises a drop that may be missing. Shares are in hundredths of a per cent.
+a millilitre or of a gram: consumption is rounded up and stock down, so that no plan relies on a
+drop that may be missing. Shares are in hundredths of a per cent.
 """
 
 from __future__ import annotations
@@ -16,9 +16,9 @@ WHOLE_SHARE = 10_000
 
 @dataclass(frozen=True)
 class NightLot:
-    """Some of an item that is there from the start.
+    """Stock of an item that is there from the start.
 
-    `last` is the last day on which it may be poured; None for one that the plan does not reach.
+    `last` is the last day on which it may be poured; None if that is beyond the plan.
     """
 
     item: int
@@ -28,7 +28,8 @@ class NightLot:
 
 @dataclass(frozen=True)
 class Source:
-    """A way to have more of an item: a bottle opened, a batch cooked, a lime pressed, all whole.
+    """A way to have more of an item in whole units: a bottle opened, a batch cooked, a lime
+    pressed.
 
     A unit is ready on one of `days` and may be poured on that day and `keeps` days more (None: past
     the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do;
@@ -48,7 +49,7 @@ class Source:
     case: int = 1
 
     def last(self, day: int, days: int) -> int | None:
-        """The last day of a unit that is ready on `day`; None past a plan of `days` days."""
+        """The last day of a unit that is ready on `day`; None if beyond a plan of `days` days."""
         if self.keeps is None or day + self.keeps >= days:
             return None
         return day + self.keeps
@@ -64,9 +65,10 @@ class Source:
 
 @dataclass(frozen=True)
 class NightDrink:
-    """A drink: ticks of each item that one serve takes, and the share of the drinks that it may be.
+    """A drink: ticks of each item in a serve, and its share of all drinks.
 
-    `low` and `high` are limits, to the whole drink; the plan comes as near to `wish` as it can.
+    `low` and `high` are limits, to the whole drink; `wish` is the share that the plan comes as near
+    to as possible.
     """
 
     takes: Mapping[int, int]
@@ -77,7 +79,7 @@ class NightDrink:
 
 @dataclass(frozen=True)
 class Night:
-    """A day with guests, and how many drinks they have."""
+    """A day with guests, and its number of drinks."""
 
     day: int
     drinks: int
@@ -85,7 +87,7 @@ class Night:
 
 @dataclass(frozen=True)
 class UseUp:
-    """At the end of a day no more than `within` ticks of an item may be left, or have spoiled."""
+    """A demand: by the end of a day at most `within` ticks of an item are left or have spoiled."""
 
     item: int
     day: int
@@ -94,8 +96,8 @@ class UseUp:
 
 @dataclass(frozen=True)
 class Capacity:
-    """No night has more than `most` of some drinks (positions in `Nights.drinks`), nor more of them
-    than a `share` of its own, to the whole drink."""
+    """No night has more than `most` of some drinks (positions in `Nights.drinks`), nor a larger
+    `share` of them, to the whole drink."""
 
     drinks: frozenset[int]
     most: int
@@ -104,15 +106,14 @@ class Capacity:
 
 @dataclass(frozen=True)
 class MenuRules:
-    """What of the drinks is offered is to be chosen; drinks are positions in `Nights.drinks`.
+    """The drinks on offer are to be chosen; drinks are positions in `Nights.drinks`.
 
-    A drink is on the menu of a night where it is poured then, within its limits, and from its first
-    night to its last on each that has drinks. At most `most` are offered at all, of each group of
-    `either` no more than one, on each night at least one of each of `guests`, and all that are
-    `fixed`. `costs` is what a serve costs, in the unit of `Source.cost`, and `keeps`
-    what of its price is left then, as a share: less than `margin` is not offered. With `for_two`
-    nothing is bought for one drink alone that is not there yet. `kinds` are groups of drinks that
-    somebody would call much alike; a drink may be of several.
+    A drink is on the menu of a night if it is poured then, within its limits, and on every night
+    with drinks between its first and its last. At most `most` are offered; of each group of
+    `either` at most one; on each night at least one of each of `guests`; and all that are `fixed`.
+    `costs` is the cost of a serve, in the unit of `Source.cost`, and `keeps` the share of its price
+    that remains: drinks below `margin` are not offered. With `for_two`, nothing is bought for a
+    single drink that is not there yet. `kinds` are groups of similar drinks; they may overlap.
     """
 
     most: int
@@ -128,7 +129,7 @@ class MenuRules:
 
     @property
     def dear(self) -> frozenset[int]:
-        """Drinks of which less is left than the margin."""
+        """Drinks below the margin."""
         if self.margin is None:
             return frozenset()
         return frozenset(at for at, kept in enumerate(self.keeps) if kept < self.margin)
@@ -138,11 +139,11 @@ class MenuRules:
 class Nights:
     """The whole question.
 
-    `days` is how many days there are; `values` what a tick of each item is worth that spoils;
-    `spend` the most that may be spent (None: any). What spoils is counted in whole `worth_unit`,
-    rounded up for each thing, and one of it is worth `worth_costs` in the unit of `Source.cost`;
-    `cost_within` is a difference in cost that nobody cares for. With a
-    `menu` not every drink need be offered, and limits of shares hold for those that are.
+    `days` is the number of days; `values` the value of a tick of each item if it spoils; `spend` an
+    upper limit on spending, None for none. Spoilage is counted in whole `worth_unit`, rounded up
+    for each item, one of which is worth `worth_costs` in the unit of `Source.cost`; `cost_within`
+    is a negligible difference of cost. With a `menu`, drinks need not be offered, and limits on
+    shares hold for those that are.
     """
 
     days: int
@@ -161,7 +162,7 @@ class Nights:
 
 @dataclass(frozen=True)
 class PlanValues:
-    """What to do: serves by night and drink, units by source and day that they are ready."""
+    """A plan: serves by night and drink, units by source and the day they are ready."""
 
     serves: tuple[tuple[int, ...], ...]
     units: tuple[Mapping[int, int], ...]

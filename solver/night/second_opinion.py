@@ -1,7 +1,7 @@
-"""Whether two solvers' answers to one question can both be right.
+"""Whether two solvers' answers to one question are consistent.
 
-Neither has to have come to the end: a plan and a bound contradict each other wherever the one is
-better than the other says a plan can be.
+Neither needs to be optimal: a plan of one contradicts a bound of the other if it is better than the
+bound allows.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from solver.night.solve import SHARE, Answer, NoPlan, NoTime, Planned, ProofStag
 
 @enum.unique
 class SecondVerdict(enum.Enum):
-    """What a second solver says of the first one's answer."""
+    """The verdict of a second solver on the first one's answer."""
 
     AGREES = "agrees"
     DISAGREES = "disagrees"
@@ -26,7 +26,7 @@ class SecondVerdict(enum.Enum):
 def verdict(first: Answer, second: Answer, share: float = SHARE) -> SecondVerdict:
     """Whether two answers agree, as far as their stages ask the same.
 
-    A stage is among the plans that the stages before it left, and each answer leaves its own.
+    A stage is about the plans that the stages before it left, and each answer leaves its own.
     """
     match first, second:
         case (NoTime(), _) | (_, NoTime()):
@@ -55,5 +55,5 @@ def _of_stages(
 
 
 def _contradict(one: ProofStage, other: ProofStage) -> bool:
-    """Whether a plan is better than the other solver says that any can be."""
+    """Whether a plan is better than the other solver's bound allows."""
     return one.value < other.bound

@@ -16,6 +16,7 @@ from functools import cache, cached_property
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry.avoidance import Avoidance
+from solver.pantry.batches import BATCH
 from solver.pantry.disclosure import Disclosures, together
 from solver.pantry.guest_words import (
     MAKERS_SECRET,
@@ -294,9 +295,11 @@ class Avoidable:
 
 @cache
 def _named_kinds() -> Mapping[Words, tuple[str, ...]]:
-    """Kinds and their families by what they are called."""
+    """Kinds and their families by what they are called; who avoids a batch avoids what is in it."""
     found: dict[Words, tuple[str, ...]] = {}
-    for kind in (*KINDS, *KIND_FAMILIES):
+    for kind in dict.fromkeys((*KINDS, *KIND_FAMILIES)):
+        if kind == BATCH:
+            continue
         family, _, last = kind.partition("/")
         short_names = (words(last),) if family in _NAMING and last not in _VAGUE else ()
         for name in (words(kind), *short_names):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -10,43 +9,36 @@ from functools import cached_property
 from pathlib import Path
 from typing import Literal
 
-from solver.errors import BadInput, BadInputs, Where
-from solver.files.atomic import settled
-from solver.files.checked import gather
+from solver.errors import BadInput
 from solver.files.folders import toml_files
 from solver.files.near_words import near_words
-from solver.files.read import version_at
 from solver.pantry.avoidable import Avoidable
-from solver.pantry.bar_file import Weighed, read_bar_file
+from solver.pantry.bar_file import Weighed
 from solver.pantry.bar_words import Stated, read_bar_words
-from solver.pantry.batches import BATCH
 from solver.pantry.costing import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
-from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
 from solver.pantry.garnish import Garnishes
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.library import Library, fold, load_library, read_ingredients, slug
+from solver.pantry.library import Library, fold, slug
 from solver.pantry.mentions import Mentions
 from solver.pantry.pour_set import PourSet
-from solver.pantry.pressed import with_juices
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.pantry.recipe import Recipe, read_recipes
+from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import inputs_of_all
-from solver.pantry.shelf import Shelf, Stocked, in_order, read_shelf
+from solver.pantry.shelf import Shelf
 from solver.pantry.spec import spec_files
 from solver.pantry.spec_book import SpecBook, read_book
+from solver.pantry.stocked import Stocked, in_order
 from solver.pantry.unit_price import Priced, UnitPrice
 from solver.pantry.vessels import Vessel
 from solver.printable import short
 from solver.quantities import Measures
 from solver.today import today
 
-__all__ = ["Bar", "Weighed", "load_bar"]
-
-
 WATER = "water"
+"""Its key: every bar has a tap."""
 
 
 @dataclass(frozen=True)
@@ -94,12 +86,12 @@ class Bar:
 
     @property
     def profiles(self) -> Path | None:
-        """The folder of the bar's own profiles."""
+        """The folder of the bar's own profiles; None for the built-in bar."""
         return self.root / "profiles" if self.root else None
 
     @property
     def specs(self) -> Path | None:
-        """The folder of the bar's specs."""
+        """The folder of the bar's specs; None for the built-in bar."""
         return self.root / "specs" if self.root else None
 
     def glass(self, name: str) -> Glass:
@@ -320,170 +312,12 @@ class Bar:
         return replace(self, stock=stock, past=past)
 
     def stocked(self, key: str) -> Stocked | None:
-        """What the bar has of the ingredient with that key, be it past its last day."""
+        """What the bar has of an ingredient, by its key, be it past its last day; None if
+        nothing."""
         rows = (*self.stock, *self.past)
         return next((item for item in rows if item.ingredient.key == key), None)
 
     def past_row(self, key: str) -> Stocked | None:
-        """What the bar has of an ingredient, where all of that is past its last day."""
+        """What the bar has of an ingredient, if all of it is past its last day; else None."""
         row = self.stocked(key)
         return row if row in self.past else None
-
-
-def load_bar(root: Path | None, day: date | None = None, *, with_shelf: bool = True) -> Bar:
-    """The bar in a folder; the built-in library, without prices, for None.
-
-    What a command that was killed had begun to write there is ended first. Bottles are dated
-    against `day`; None: against the day in bar.toml, else the calendar's. Without its shelf
-    everything in the library may be poured, as if there were none.
-
-    Raises:
-        BadInput, BadInputs: a file is wrong, with its line.
-    """
-    if root is None:
-        return _built_in()
-    with settled(root):
-        return _read(root, day, with_shelf=with_shelf)
-
-
-def versions(root: Path | None) -> object:
-    """What tells whether a bar would be loaded otherwise by now: the day, and what its files say.
-
-    Raises:
-        BadInput: a file may not be read.
-    """
-    if root is None:
-        return today()
-    own = [root / BAR_FILE, root / SHELF_FILE, root / WORDS_FILE]
-    folders = (root / "house", root / "specs", root / "profiles")
-    files = (*own, *(path for folder in folders for path in toml_files(folder)))
-    return today(), tuple((path, version_at(path)) for path in files)
-
-
-def _built_in() -> Bar:
-    defaults, library = load_defaults(), load_library()
-    return Bar(
-        name="",
-        measures=Measures(),
-        pour_set=defaults.pour_set("quarter-ounce"),
-        currency="",
-        jurisdiction="United States",
-        library=library,
-        stock=in_order(map(Stocked, library)),
-        glasses=defaults.glasses,
-        costing=Costing(tax_on_top=True),
-    )
-
-
-def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
-    defaults = load_defaults()
-    settings = read_bar_file(root / BAR_FILE)
-    house = toml_files(root / "house")
-    stated, recipes = read_ingredients(house), read_recipes(house)
-    library = load_library().shadowed_by(stated)
-    shelf = None
-    stock = tuple(map(Stocked, library))
-    now = day or settings.today or today()
-    path = root / SHELF_FILE
-    if with_shelf and os.path.lexists(path):
-        uncooked = _uncooked(recipes, library)
-        shelf = read_shelf(path, library, settings.measures, settings.currency, uncooked)
-        made = tuple(
-            _made(item, recipes)
-            for item in stated
-            if shelf.row(item.key) is None and not item.is_kind(BATCH) and not item.bought
-        )
-        stock = (*shelf.rows, *made, *_tap(shelf, library))
-        labels = {row.ingredient.key: row.label for row in shelf.rows}
-        library = library.with_own(
-            {item.key: item.called(labels.get(item.key, "")) for item in library}
-        )
-    good = [row.good(now) for row in stock]
-    pourable = tuple(row for row in good if row is not None)
-    past = tuple(row for row, left in zip(stock, good, strict=True) if left is None)
-    if shelf is not None:
-        pourable, past = with_juices(pourable, past, library)
-    bar = Bar(
-        name=settings.name,
-        measures=settings.measures,
-        pour_set=settings.pour_set,
-        currency=settings.currency,
-        jurisdiction=settings.jurisdiction.name,
-        library=library,
-        stock=in_order(pourable),
-        glasses={**defaults.glasses, **settings.glasses},
-        weighed=settings.weighed,
-        melt_factors=settings.melt_factors,
-        costing=settings.costing,
-        vessels=settings.vessels,
-        most_a_night=settings.most_a_night,
-        show=settings.show,
-        shelf=shelf,
-        root=root,
-        recipes=recipes,
-        house=frozenset(item.key for item in stated if not item.bought or item.key in recipes),
-        own=frozenset(item.key for item in stated),
-        today=now,
-        today_stated=day is None and settings.today is not None,
-        past=past,
-        past_lots=tuple(
-            lot
-            for row, left in zip(stock, good, strict=True)
-            if left is not None
-            for lot in row.lots
-            if lot.past(now)
-        ),
-    )
-    if day is None:  # asked for another day, things may have been opened after it
-        _refuse_days_to_come(bar)
-    _ = bar.inputs  # what goes into the house's own is a mistake before anything is asked
-    return bar
-
-
-def _refuse_days_to_come(bar: Bar) -> None:
-    """Refuse what was opened or made on a day that is still to come.
-
-    Raises:
-        BadInput, BadInputs: something was, with its line.
-    """
-    dated: list[tuple[date | None, Where]] = []
-    if bar.shelf is not None:
-        for row in bar.shelf.rows:
-            where = Where(bar.shelf.sheet.path, row.line)
-            dated += [(day, where) for day in (row.opened, *(lot.made for lot in row.newer))]
-    dated += [
-        (recipe.table.made, recipe.where(["made"]))
-        for recipe in bar.recipes.values()
-        if recipe.table.made is not None and recipe.table.made > bar.today
-    ]
-    mistakes: list[BadInput | BadInputs] = []
-    for day, where in dated:
-        try:
-            bar.happened(day)
-        except BadInput as error:
-            mistakes.append(error.at(where))
-    gather(mistakes)
-
-
-def _made(item: Ingredient, recipes: Mapping[str, Recipe]) -> Stocked:
-    """A house ingredient that the shelf does not list: as old as its recipe says it is."""
-    recipe = recipes.get(item.key)
-    return Stocked(item, opened=recipe.table.made if recipe else None)
-
-
-def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
-    """Water, which every bar has, listed or not, and which costs nothing."""
-    water = library.get(WATER)
-    if water is None or shelf.row(water.key) is not None:
-        return ()
-    return (Stocked(water, bottle=1000.0, price=0.0),)
-
-
-def _uncooked(recipes: Mapping[str, Recipe], library: Library) -> dict[str, str]:
-    """Keys of recipes of which nothing is in a bottle yet, by every name that they go by."""
-    found: dict[str, str] = {}
-    for key, recipe in recipes.items():
-        for name in (key, recipe.dish.name, *recipe.dish.aliases):
-            if name not in library:
-                found[fold(name)] = key
-    return found

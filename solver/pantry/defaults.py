@@ -11,8 +11,9 @@ from solver.errors import BadInput
 from solver.files.checked import Checked, Model, Number, Text, check
 from solver.files.near_words import near_words
 from solver.files.toml import TomlText, read_toml
+from solver.pantry.figure import Basis
 from solver.pantry.folders import DEFAULTS
-from solver.pantry.ingredient import Allergen, Basis, Ingredient
+from solver.pantry.ingredient import Allergen, Ingredient
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import PartKind
 from solver.pantry.word_forms import without_accents
@@ -20,7 +21,7 @@ from solver.printable import short
 
 
 class Glass(Model):
-    """A glass: mL to the brim from `brim_low` to `brim_high`, and mL of liquid to the wash line."""
+    """A glass: mL to the brim, the least and the most, and mL of liquid to the wash line."""
 
     name: Text
     says: str = ""

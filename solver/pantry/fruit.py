@@ -11,8 +11,9 @@ from pydantic import Field
 
 from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
+from solver.pantry.figure import Figure
 from solver.pantry.folders import YIELDS
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.ingredient import Ingredient
 
 
 class Ingredients(Protocol):

@@ -9,7 +9,8 @@ from solver.errors import BadInput, Where
 from solver.files.positions import positions
 from solver.files.toml import TomlText, parse_toml
 from solver.pantry.disclosure import Disclosure
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 
 _UNITS = {
     "abv": "pct",

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
 from solver.errors import BadInput, Where
-from solver.files.checked import FieldWords, Key, Model, Number, Text, mistake, one_of
+from solver.files.checked import FieldWords, Key, Number, Text, mistake, one_of
 from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry import vocabulary as words
+from solver.pantry.figure import Figure, figure_example
 from solver.pantry.opinions import Opinions
 from solver.printable import short
 
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
     from solver.quantities import WrittenAmount
 
-Basis = Annotated[str, one_of(words.BASES, "a basis")]
 Allergen = Annotated[str, one_of(words.ALLERGENS, "an allergen", "allergens")]
 Animal = Annotated[str, one_of(words.ANIMAL_ORIGINS, "an animal origin")]
 Declaration = Annotated[str, one_of(words.DECLARATIONS, "something to declare")]
@@ -32,42 +32,7 @@ Kind = Annotated[str, one_of(words.KINDS, "a kind", "kinds")]
 AcidName = Annotated[str, FieldWords("an acid")]
 Tool = Annotated[str, one_of(words.TOOLS, "a tool")]
 
-_OWN_FIGURE = "the bar's own figure"
 _SHARES_ADD_UP_WITHIN = 0.005
-
-
-class Figure(Model):
-    """A number with where it comes from; the unit is that of the field that holds it.
-
-    `low` and `high` are how far other bottles or batches of the same thing reach.
-    """
-
-    value: Number = Field(description="The figure, in the unit that its key names.")
-    low: Number | None = Field(
-        default=None, description="The least that other bottles or batches have."
-    )
-    high: Number | None = Field(
-        default=None, description="The most that other bottles or batches have."
-    )
-    basis: Basis = Field(
-        description=f"What the figure is worth. Use one of: {', '.join(words.BASES)}."
-    )
-    source: Text = Field(description='Say where it is from, like source = "refractometer".')
-
-    @model_validator(mode="after")
-    def _ordered(self) -> Self:
-        low = self.value if self.low is None else self.low
-        high = self.value if self.high is None else self.high
-        if not low <= self.value <= high:
-            what = f"the figure {self.value:g} is outside its own range {low:g} to {high:g}"
-            raise mistake(what)
-        return self
-
-
-def _written(name: str, unit: str, value: float, says: str = "") -> str:
-    """What a figure is, and how it is written."""
-    figure = f'{{ {unit} = {value:g}, basis = "estimate", source = "…" }}'
-    return f"{says} Write it like {name} = {figure}.".lstrip()
 
 
 class Ingredient(Opinions):
@@ -89,9 +54,11 @@ class Ingredient(Opinions):
         description="What sort of thing it is, which profiles go by, like syrup/fruit."
     )
     character: tuple[Character, ...] = Field(default=(), description="What it tastes of.")
-    abv: Figure = Field(description=_written("abv", "pct", 0, "Its strength, % vol."))
-    sugar: Figure = Field(description=_written("sugar", "g_100ml", 60, "Its sugar."))
-    acid: Figure = Field(description=_written("acid", "g_100ml", 0.9, "Its acid, as citric acid."))
+    abv: Figure = Field(description=figure_example("abv", "pct", 0, "Its strength, % vol."))
+    sugar: Figure = Field(description=figure_example("sugar", "g_100ml", 60, "Its sugar."))
+    acid: Figure = Field(
+        description=figure_example("acid", "g_100ml", 0.9, "Its acid, as citric acid.")
+    )
     acids: Mapping[AcidName, Number] = Field(
         default_factory=dict, description="Which acids its acid is, as shares that add up to 1."
     )
@@ -209,7 +176,7 @@ class Ingredient(Opinions):
         for name in needed:
             if getattr(self, name) is None:
                 why = RAW_FIGURES[name]
-                remedy = _written(name, "g_100g", 90 if name == "moisture" else 2)
+                remedy = figure_example(name, "g_100g", 90 if name == "moisture" else 2)
                 raise mistake("it is missing", key=name, why=why, remedy=remedy)
         figures = (self.sugar, self.acid, self.other, self.moisture, self.insoluble)
         named = sum(figure.value for figure in figures if figure)
@@ -360,47 +327,6 @@ class Ingredient(Opinions):
             return None
         return read_toml(self.origin).where([self.key, *keys])
 
-    def with_overrides(self, figures: Mapping[str, float], source: str = _OWN_FIGURE) -> Ingredient:
-        """The same ingredient with the bar's own figures for abv, sugar, acid, density or other.
-
-        A measured density belongs to the label it was measured with: it is dropped where that
-        changes and no new one is given.
-
-        Raises:
-            BadInput: there is no such figure, or the result contradicts itself.
-        """
-        from pydantic import ValidationError
-
-        unknown = [name for name in figures if name not in OVERRIDES]
-        if unknown:
-            what = f"'{short(unknown[0])}' is not a figure that can be overridden"
-            near = near_words(unknown[0], OVERRIDES)
-            raise BadInput(what, near=near, remedy=f"Use {', '.join(OVERRIDES)}.")
-        table: dict[str, Any] = {name: getattr(self, name) for name in type(self).model_fields}
-        if figures and "density" not in figures:
-            table["density"] = None
-        try:
-            for name, value in figures.items():
-                table[name] = Figure(value=value, basis="published", source=source)
-            return Ingredient.model_validate(table)
-        except ValidationError as error:
-            first = error.errors(include_url=False)[0]
-            what = f"the figures given for {self.name} cannot be"
-            raise BadInput(what, why=str(first.get("ctx", {}).get("what", first["msg"]))) from None
-
-
-OVERRIDES = ("abv", "sugar", "acid", "density", "other")
-"""Figures that a bar may state for its own bottle."""
-
-_DEFAULT_TOOLS = {
-    "bitters": "dash",
-    "seasoning/saline": "drop",
-    "sugar": "weigh",
-    "acid/powder": "weigh",
-    "raw": "weigh",
-    "egg": "piece",
-}
-
 
 DRY_KINDS = ("sugar", "acid", "seasoning")
 """Kinds of which what is weighed may be dry: nobody needs to say how much of it is water."""
@@ -413,48 +339,6 @@ RAW_FIGURES = {
     "insoluble": "what never dissolves stays in the strainer, and the rest goes into the drink",
 }
 """Why raw stuff must state a figure that nothing else needs."""
-
-
-def figure_units(per: Literal["ml", "g"]) -> dict[str, str]:
-    """The unit of every figure of an ingredient, of what is poured or weighed, as a key."""
-    return {
-        "abv": "pct",
-        "sugar": f"g_100{per}",
-        "acid": f"g_100{per}",
-        "other": f"g_100{per}",
-        "moisture": f"g_100{per}",
-        "insoluble": f"g_100{per}",
-        "bulk": "g_ml",
-        "density": "g_ml",
-        "life": "days",
-        "piece": per,
-    }
-
-
-def default_tool(kind: str) -> str:
-    """How things of a kind are usually measured."""
-    fits = (tool for start, tool in _DEFAULT_TOOLS.items() if words.kind_within(kind, start))
-    return next(fits, "jigger")
-
-
-def shape_ingredient(table: dict[str, Any]) -> dict[str, Any]:
-    """A table of an ingredient file in the model's shape: units out of the keys, tool filled in.
-
-    Raises:
-        BadInput: a figure is not given in its unit.
-    """
-    if "tool" not in table:
-        table["tool"] = default_tool(str(table.get("kind")))
-    for name, unit in figure_units("g" if table.get("per") == "g" else "ml").items():
-        figure = table.get(name)
-        if isinstance(figure, dict):
-            if unit not in figure:
-                what = f"{name} has no '{unit}'"
-                near = near_words(unit, figure)
-                raise BadInput(what, near=near, remedy=f"Write {name} = {{ {unit} = … }}.")
-            rest = {key: value for key, value in figure.items() if key != unit}
-            table[name] = {"value": figure[unit], **rest}
-    return table
 
 
 @lru_cache(maxsize=4096)

@@ -13,7 +13,8 @@ from solver.files.checked import check, gather
 from solver.files.folders import toml_files
 from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
-from solver.pantry.ingredient import Ingredient, shape_ingredient
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.ingredient_table import shape_ingredient
 from solver.pantry.naming import Guesses
 from solver.pantry.other_words import in_english
 from solver.pantry.pieces import Pieces

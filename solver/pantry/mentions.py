@@ -1,12 +1,13 @@
 """What a text names: the garnish of a spec, and what its notes say of rims, rinses and floats.
 
-A garnish is in the drink: what it names is certain, and a word that nobody knows makes its
-allergens not known. Notes are for the bar: what they name is possible.
+A garnish is in the drink: what it names is certain, and a word that nobody knows may be anything:
+its allergens are not known, and it may hold alcohol. Notes and steps are for the bar: what they
+name is possible.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -15,7 +16,7 @@ from solver.files.toml import read_toml
 from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.folders import GARNISH_WORDS
 from solver.pantry.guest_words import Meaning, meanings
-from solver.pantry.ingredient import Ingredient
+from solver.pantry.ingredient import Allergen, Ingredient
 from solver.pantry.word_forms import MOST_WORDS, Words, within, words
 
 _NOT_IN_IT = frozenset({"no", "non", "not", "without", "instead"})
@@ -25,8 +26,10 @@ class _GarnishWords(Model):
     """What garnish_words.toml holds."""
 
     plain: tuple[Text, ...]
+    method: tuple[Text, ...]
     plants: tuple[Text, ...]
     composite: tuple[Text, ...]
+    may_contain: Mapping[Text, frozenset[Allergen]]
     hazards: Mapping[Text, Text]
 
 
@@ -45,6 +48,16 @@ def says_how() -> frozenset[Words]:
 @cache
 def _plain() -> frozenset[Words]:
     return says_how() | frozenset(map(words, _known().plants))
+
+
+@cache
+def _of_method() -> frozenset[Words]:
+    return frozenset(map(words, _known().method))
+
+
+@cache
+def _may_contain() -> Mapping[Words, frozenset[str]]:
+    return {words(name): allergens for name, allergens in _known().may_contain.items()}
 
 
 @cache
@@ -73,20 +86,35 @@ class Mentions:
     def garnish(self, text: str) -> Disclosure:
         """What a guest is told of a garnish."""
         found: list[Disclosure] = [_hazards(text)]
-        unknown: list[str] = []
         for said, told in self._named(text):
             found += [told] if told else []
-            plain = told or said in _plain() or all(map(str.isdigit, said))
-            if not plain or said in _composite():
-                unknown.append(" ".join(said))
-        if unknown:
-            name = (f"garnish ({' '.join(unknown)})",)
-            found.append(Disclosure(allergens_not_known=name, animal_not_known=name))
-        return together(found)
+            found.append(Disclosure(may_contain=_may_contain().get(said, frozenset())))
+        return together((*found, self._not_known("garnish", text, frozenset())))
 
-    def notes(self, text: str) -> Disclosure:
-        """What may be in a drink, since its notes name it."""
-        named = together(told for _, told in self._named(text) if told)
+    def unknown_in_steps(self, text: str) -> Disclosure:
+        """What nobody can tell of a drink, for words of its steps that nobody knows."""
+        return self._not_known("steps", text, _of_method())
+
+    def _not_known(self, of: str, text: str, also: Container[Words]) -> Disclosure:
+        """What nobody can tell of a text, for words that name nothing and are not plain, nor `also`
+        known."""
+        unknown = [
+            said
+            for said, told in self._named(text)
+            if said in _composite()
+            or not (told or said in _plain() or said in also or all(map(str.isdigit, said)))
+        ]
+        if not unknown:
+            return Disclosure()
+        name = (f"{of} ({' '.join(map(' '.join, unknown))})",)
+        nobody_said = Disclosure(allergens_not_known=name, animal_not_known=name)
+        if _composite().issuperset(unknown):
+            return nobody_said
+        return replace(nobody_said, may_hold_alcohol=name)
+
+    def notes(self, text: str, poured: Collection[str] = ()) -> Disclosure:
+        """What may be in a drink, since its notes or steps name it beside what is `poured`."""
+        named = together(told for _, told in self._named(text, poured) if told)
         return replace(
             _hazards(text),
             may_contain=named.allergens | named.may_contain,
@@ -96,7 +124,9 @@ class Mentions:
             holds=named.holds,
         )
 
-    def _named(self, text: str) -> Iterator[tuple[Words, Disclosure | None]]:
+    def _named(
+        self, text: str, but: Collection[str] = ()
+    ) -> Iterator[tuple[Words, Disclosure | None]]:
         """The words of a text, those of the longest name together, and what a name tells."""
         said = words(text)
         at = 0
@@ -105,20 +135,21 @@ class Mentions:
             after = said[at + len(part) : at + len(part) + 1]
             missing = at > 0 and said[at - 1] in _NOT_IN_IT
             if not missing and after != ("free",):
-                yield part, self._told(part)
+                yield part, self._told(part, but)
             at += len(part)
 
     def _longest(self, said: Words) -> Words:
         """The longest name that words begin with; the first word where they begin with none."""
+        known = (self.by_name, meanings(), _composite())
         for size in range(len(said), 1, -1):
-            if said[:size] in self.by_name or said[:size] in meanings():
+            if any(said[:size] in names for names in known):
                 return said[:size]
         return said[:1]
 
-    def _told(self, said: Words) -> Disclosure | None:
-        """What words tell that name something; None where they name nothing."""
+    def _told(self, said: Words, but: Collection[str]) -> Disclosure | None:
+        """What words tell that name something; None where they name nothing else."""
         items, meant = self.by_name.get(said, ()), meanings().get(said, ())
-        if not items and not meant:
+        if (not items and not meant) or any(item.key in but for item in items):
             return None
         return together((*map(self.told_of, items), *map(_meant, meant)))
 

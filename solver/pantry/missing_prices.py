@@ -7,7 +7,7 @@ from dataclasses import replace
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.recipe_inputs import house_key
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 
 
 def unpriced(bar: Bar, *keys: str) -> tuple[str, ...]:

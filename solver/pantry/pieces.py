@@ -12,9 +12,10 @@ from functools import cache
 from solver.errors import BadInput
 from solver.files.checked import Key, Model, Text, check
 from solver.files.toml import read_toml
+from solver.pantry.figure import Figure
 from solver.pantry.folders import YIELDS
 from solver.pantry.fruit import Ingredients, as_figure, fruit_by_juice
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.word_forms import MOST_WORDS, Words, part_of, singular, words
 from solver.printable import short
 from solver.quantities import WrittenAmount

@@ -8,7 +8,8 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from solver.files.checked import Model, Number, Text
-from solver.pantry.ingredient import Basis, Ingredient
+from solver.pantry.figure import Basis
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.vocabulary import kind_within
 from solver.quantities import Measures, PourSpan
 

@@ -10,7 +10,8 @@ from typing import Final
 
 from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.library import Library
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
+from solver.pantry.stocked import Stocked
 from solver.pantry.unit_price import Priced, UnitPrice
 
 _ROUNDING: Final = 1e-6

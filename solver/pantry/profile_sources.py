@@ -7,7 +7,7 @@ from typing import Self
 from pydantic import Field, model_validator
 
 from solver.files.checked import Model, Text, mistake
-from solver.pantry.ingredient import Basis
+from solver.pantry.figure import Basis
 
 
 class ProfileSource(Model):

@@ -13,15 +13,17 @@ from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
 from solver.pantry.bar_words import Word, read_bar_words
 from solver.pantry.costing import CostingTable
 from solver.pantry.defaults import load_defaults
+from solver.pantry.figure import Figure
 from solver.pantry.folders import WORDS_FILE
 from solver.pantry.guests import Guest
-from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Figure, Ingredient, figure_units
+from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Ingredient
+from solver.pantry.ingredient_table import figure_units
 from solver.pantry.opinions import Opinions
 from solver.pantry.plan_file import NightTable, PlanTable
 from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource
 from solver.pantry.recipe import Accuracy, Dish, MeasuredTable, RecipeStep, RecipeTable
-from solver.pantry.shelf import Columns
+from solver.pantry.shelf_row import Columns
 from solver.pantry.spec import Approved, Spec, SpecPour, Tasting
 from solver.pantry.targets import Target
 

@@ -121,6 +121,11 @@ class Spec(Model):
     version: Version = ABSENT
 
     @property
+    def written_words(self) -> str:
+        """Notes and steps, which may name what no pour does: a rinse, a dust, a float."""
+        return "\n".join((*filter(None, (self.notes,)), *self.steps))
+
+    @property
     def place(self) -> FilePlace | None:
         """Where it can be written back; None for a spec that is in no file."""
         return FilePlace(self.origin, self.version) if self.origin else None

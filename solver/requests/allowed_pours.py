@@ -19,7 +19,7 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.quantities import PourSpan
 from solver.requests.request import finer_bar
 from solver.requests.unusual_pours import oddness, usual_amount

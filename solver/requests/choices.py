@@ -11,7 +11,7 @@ PURCHASES = "purchases"
 """Name of the choice that bounds how much is bought."""
 
 
-def instead(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:
+def one_instead_of_another(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:
     """Of parts that are poured one instead of another at most one holds anything, as dry sugar and
     syrup: two would only trim a number."""
     names = [part.name for part in profile.parts]

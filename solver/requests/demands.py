@@ -7,35 +7,23 @@ dropped while the others stay: that is what tells whether it matters, and what i
 from __future__ import annotations
 
 import enum
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
-from solver.harmony.taste import BarTaste
 from solver.measures import Measure
-from solver.pantry.avoidance import Avoidance, all_against
+from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan, show_pours
-from solver.requests.allowed_pours import Amounts, Pourables, Rules
-from solver.requests.bar_taste import taste_of
-from solver.requests.carried import carrying
-from solver.requests.characters import tastes_of
-from solver.requests.choices import instead, purchases
 from solver.requests.origin import ASKED, From, Origin, origin_of
 from solver.requests.request import (
     Bound,
     IngredientWish,
     Request,
-    check_prices,
-    curve_of,
     finer_bar,
-    targets_of,
 )
-from solver.search.problem import Aim, Candidate, Choice, Limit, PartRule, Problem
-
-MOST_IN_A_PART = 2
-"""Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
+from solver.search.problem import Limit
 
 
 @enum.unique
@@ -103,7 +91,7 @@ class Demand:
 
     @property
     def limit(self) -> Limit | None:
-        """The demand as a limit of the search, if it is about a measure."""
+        """The demand as a limit of the search; None if it is not about a measure."""
         if self.measure is None:
             return None
         low = self.bound if self.kind is Kind.LEAST else None
@@ -111,164 +99,9 @@ class Demand:
         return Limit(self.name, self.measure, low, high)
 
 
-@dataclass(frozen=True)
-class Asked:
-    """Everything that a request asks of a bar, as demands."""
-
-    profile: Profile
-    bar: Bar
-    request: Request
-    demands: tuple[Demand, ...]
-    aims: tuple[Aim, ...]
-    pourables: Pourables = field(compare=False, repr=False)
-    _by_demand: dict[Demand, dict[tuple[str, int], Amounts]] = field(
-        default_factory=dict, compare=False, repr=False
-    )
-
-    @classmethod
-    def of(
-        cls, profile: Profile, bar: Bar, request: Request, pourables: Pourables | None = None
-    ) -> Asked:
-        """The demands of a request; `pourables` are those of the profile and the bar, if known.
-
-        Raises:
-            BadInput, BadInputs: the profile can't be read, or the glass is not known.
-        """
-        aims, bounds = targets_of(profile, bar, request)
-        measures = [demand for bound in bounds for demand in _sides(bound, bar)]
-        wishes = _wishes(bar, request)
-        pourables = pourables or Pourables(profile, bar, taste_of(bar))
-        structure = [*_parts(profile, pourables.pours, bar), *_jigger(bar)]
-        demands = tuple(dict.fromkeys([*measures, *wishes, *structure]))
-        asked = cls(profile, bar, request, demands, aims, pourables)
-        stock = Demand(Kind.STOCK, Origin(From.SHELF), _stock_says(request))
-        # A bottle may be short that only comes in where a wish is dropped.
-        free = frozenset(wishes)
-        short = pourables.candidates(asked._rules(free))
-        if short != pourables.candidates(asked._rules(free | {stock})):
-            return replace(asked, demands=(*demands, stock))
-        return asked
-
-    def again(self, request: Request) -> Asked:
-        """Another request of the same bar and profile."""
-        return Asked.of(self.profile, self.bar, request, self.pourables)
-
-    def shown_less(self) -> Asked | None:
-        """The same, where what is to be shown may be less than is usual; None where nothing is."""
-        kept = tuple(demand for demand in self.demands if demand.kind is not Kind.SHOWN)
-        return replace(self, demands=kept, _by_demand={}) if len(kept) < len(self.demands) else None
-
-    @property
-    def taste(self) -> BarTaste:
-        """What the bar says of what goes together."""
-        return self.pourables.taste
-
-    def problem(
-        self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
-        *, bought: int = 0,
-    ) -> Problem:  # fmt: skip
-        """The problem without some demands, and with the bounds of others moved.
-
-        So many ingredients of the library that are not on the shelf may be `bought` for it.
-
-        Raises:
-            BadInput: there is no price where the cost matters.
-        """
-        gone = frozenset(dropped)
-        moved = moved or {}
-        rules = zip(self.profile.parts, self.pourables.pours, strict=True)
-        parts = tuple(_rule(part, pours, gone) for part, pours in rules)
-        poured = self.pourables.candidates(self._rules(gone), shop=bought > 0)
-        candidates = carrying(poured, self.characters, self.pourables)
-        shop = {stocked.ingredient.key for stocked in self.pourables.shop} if bought else set()
-        kept = [replace(d, bound=moved.get(d, d.bound)) for d in self.demands if d not in gone]
-        limits = tuple(limit for limit in (demand.limit for demand in kept) if limit)
-        problem = Problem(
-            candidates,
-            parts,
-            curve_of(self.profile.technique, self.bar),
-            limits,
-            (
-                *_choices(self.bar, kept, candidates),
-                *instead(self.profile, candidates),
-                *purchases(candidates, shop, bought),
-            ),
-            self.aims,
-            self.request.goal,
-            self._equal(),
-            self.characters,
-        )
-        if not gone:  # what comes in only because a demand is dropped may be without a price
-            check_prices(problem, self.bar, optional=shop)
-        return problem
-
-    @cached_property
-    def characters(self) -> tuple[Measure, ...]:
-        """The characters of which it is asked how loud they are, those too that may be dropped."""
-        named = [*(d.measure for d in self.demands if d.measure), *(a.measure for a in self.aims)]
-        return tuple(dict.fromkeys(measure for measure in named if measure.tags))
-
-    @property
-    def garnish(self) -> str | None:
-        """What such a drink carries beside its pours, where nobody avoids it."""
-        garnish = self.profile.garnish
-        if garnish is None:
-            return None
-        told = self.bar.mentions.garnish(garnish)
-        against = all_against(told, self.request.avoided)
-        return None if against else garnish
-
-    def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
-        """Whether pours keep a wish or the stock; each is an ingredient, its part, and how much."""
-        if demand.kind is Kind.WITH:
-            return any(key == demand.subject for key, _, _ in poured)
-        if demand.kind is Kind.CHARACTER:
-            found = (self.bar.bottles.find(key) for key, _, _ in poured)
-            return any(tastes_of(item, demand.tags) for item in found)
-        alone = self._alone(demand)
-        return all(amount in alone.get((key, part), ()) for key, part, amount in poured)
-
-    def _alone(self, demand: Demand) -> dict[tuple[str, int], Amounts]:
-        """What may be poured of each ingredient in each part where only one demand is in force."""
-        if demand not in self._by_demand:
-            gone = frozenset(self.demands) - {demand}
-            found = self.pourables.candidates(self._rules(gone))
-            self._by_demand[demand] = {(c.ingredient, c.part): c.amounts for c in found}
-        return self._by_demand[demand]
-
-    def _rules(self, gone: frozenset[Demand]) -> Rules:
-        """The rules on single pours that stay in force."""
-        kinds = {demand.kind for demand in gone}
-        kept = [demand for demand in self.demands if demand not in gone]
-        return Rules(
-            avoided=frozenset(d.avoids for d in kept if d.avoids is not None),
-            finer=Kind.JIGGER in kinds,
-            loose=frozenset(d.subject for d in gone if d.kind is Kind.POURS),
-            asked=frozenset(d.subject for d in self.demands if d.kind is Kind.WITH),
-            shown=frozenset(self.request.feature),
-            noticed=frozenset(d.subject for d in kept if d.kind is Kind.SHOWN),
-            wished=_spans(self.demands),
-            held=_spans(kept),
-            serves=0 if Kind.STOCK in kinds else self.request.serves,
-        )
-
-    def _equal(self) -> frozenset[int]:
-        """The parts of which every pour is as large as every other, unless a pour was asked for."""
-        if any(demand.span is not None for demand in self.demands):
-            return frozenset()
-        names = [part.name for part in self.profile.parts]
-        return frozenset(map(names.index, self.profile.equal))
-
-
-def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
-    """How many ingredients fill a part and how much of them, as far as that is in force."""
-    least, most = part.count
-    dropped = {demand.kind for demand in gone if demand.subject == part.name}
-    if Kind.COUNT in dropped:
-        least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
-    total = None if Kind.POURS in dropped else pours.total
-    low, high = (total.traded.low, total.traded.high) if total else (None, None)
-    return PartRule(part.name, least, most, low, high)
+def bounds_of(bounds: Iterable[Bound], bar: Bar) -> list[Demand]:
+    """What bounds on measures demand, each end by itself."""
+    return [demand for bound in bounds for demand in _sides(bound, bar)]
 
 
 def _sides(bound: Bound, bar: Bar) -> list[Demand]:
@@ -284,7 +117,8 @@ def _sides(bound: Bound, bar: Bar) -> list[Demand]:
     return found
 
 
-def _wishes(bar: Bar, request: Request) -> list[Demand]:
+def wishes_of(request: Request, bar: Bar) -> list[Demand]:
+    """What a request wants in a drink, and what it wants left out."""
     return [
         *(demand for wish in request.wanted for demand in _wanted(wish, bar)),
         *(demand for key in request.feature for demand in _shown(key, bar, request)),
@@ -343,9 +177,19 @@ def _without(word: Avoidance) -> str:
     return f"without {word.thing or word.word}"
 
 
-def _stock_says(request: Request) -> str:
+def stock_of(request: Request) -> Demand:
+    """That the shelf is enough for all serves of a request."""
     serves = "one serve" if request.serves == 1 else f"{request.serves} serves"
-    return f"no more than is left for {serves}"
+    says = f"no more than is left for {serves}"
+    return Demand(Kind.STOCK, Origin(From.SHELF), says)
+
+
+def structure_of(profile: Profile, pours: Sequence[PartPours], bar: Bar) -> list[Demand]:
+    """What makes a drink one of the profile, and one of the bar: counts, pours and the jigger.
+
+    `pours` are those of each part of the profile.
+    """
+    return [*_parts(profile, pours, bar), *_jigger(bar)]
 
 
 def _parts(profile: Profile, pours: Sequence[PartPours], bar: Bar) -> list[Demand]:
@@ -371,40 +215,3 @@ def _counted(part: Part) -> str:
 def _jigger(bar: Bar) -> list[Demand]:
     """The pour set, where there is a finer one."""
     return [Demand(Kind.JIGGER, Origin(From.POUR_SET), bar.pour_set.says)] if finer_bar(bar) else []
-
-
-def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:
-    """What is wished to be poured of each ingredient, by its key."""
-    spans: dict[str, list[PourSpan]] = {}
-    for demand in demands:
-        if demand.span is not None:
-            spans.setdefault(demand.subject, []).append(demand.span)
-    return spans
-
-
-def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) -> list[Choice]:
-    """At least one pour for each ingredient and character that is wished for; none of a character
-    of which nothing may be there.
-
-    What is asked of how loud a character is implies as much: so that no set of ingredients is
-    looked into that can't keep it.
-    """
-    choices: list[Choice] = []
-    for demand in kept:
-        measure = demand.measure
-        least = demand.kind is Kind.LEAST
-        if measure is not None and measure.tags and least == (demand.bound > 0):
-            members = frozenset(i for i, c in enumerate(candidates) if c.carried(measure))
-            choices.append(Choice(demand.name, members, int(least), None if least else 0))
-        if demand.kind in {Kind.WITH, Kind.CHARACTER}:
-            having = _having(demand, bar)
-            members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
-            choices.append(Choice(demand.name, members, low=1))
-    return choices
-
-
-def _having(demand: Demand, bar: Bar) -> set[str]:
-    """The keys of what fulfils a wish for an ingredient or a character."""
-    if demand.kind is Kind.WITH:
-        return {demand.subject}
-    return {each.key for each in bar.bottles if tastes_of(each, demand.tags)}

@@ -12,12 +12,12 @@ from solver.harmony.evidence import Evidence
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony, worth_of
 from solver.harmony.standing import best_worth
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.search.milp.in_keeping_rows import Bottles
-from solver.search.nogoods import Groups
+from solver.search.nogoods import CandidateSet
 from solver.search.problem import Drink, Problem
 from solver.search.sets.best_first import best_first
-from solver.search.sets.question import Filled, SetQuestion
+from solver.search.sets.question import IngredientSet, SetQuestion
 
 
 class InKeeping:
@@ -26,7 +26,7 @@ class InKeeping:
     Any problem with the same candidates, in the same order, can be asked about.
     """
 
-    def __init__(self, asked: Asked, problem: Problem) -> None:
+    def __init__(self, asked: AskedDrink, problem: Problem) -> None:
         self.asked = asked
         names = {candidate.ingredient for candidate in problem.candidates}
         stock = [item for item in asked.bar.bottles if item.key in names]
@@ -34,7 +34,7 @@ class InKeeping:
             asked.profile, asked.bar.bottles, stock, load_counts(),
             taste=asked.taste, dial=asked.request.dial,
         )  # fmt: skip
-        self.places: dict[tuple[int, str], int] = {
+        self.candidate_at: dict[tuple[int, str], int] = {
             (each.part, each.ingredient): index for index, each in enumerate(problem.candidates)
         }
 
@@ -56,35 +56,37 @@ class InKeeping:
         """The sets of a problem with these candidates; of at most so many ingredients."""
         return SetsOf(self, problem, clock, most, shown)
 
-    def groups(self, filled: Filled) -> Groups | None:
+    def candidate_set(self, ingredients: IngredientSet) -> CandidateSet | None:
         """A set as candidates: each ingredient stands for what is in stock of its flavour.
 
         None where nothing is in stock of one of them.
         """
-        groups = self._groups(self.harmony.bottles(filled))
-        return groups if all(group for part in groups for group in part) else None
+        candidates = self._candidates(self.harmony.bottles(ingredients))
+        return candidates if all(one_of for part in candidates for one_of in part) else None
 
     @property
     def bottles(self) -> Bottles:
         """The candidates that each ingredient of a set stands for, by part and number."""
         return {
             (part, self.harmony.number[name]): tuple(
-                self.places[part, key] for key in keys if (part, key) in self.places
+                self.candidate_at[part, key] for key in keys if (part, key) in self.candidate_at
             )
-            for part, place in enumerate(self.harmony.places)
-            for name, keys in place.bottles.items()
+            for part, usual in enumerate(self.harmony.parts)
+            for name, keys in usual.bottles.items()
         }
 
-    def set_of(self, problem: Problem, drink: Iterable[tuple[int, int]]) -> Filled | None:
+    def set_of(self, problem: Problem, drink: Iterable[tuple[int, int]]) -> IngredientSet | None:
         """The set of a drink of `problem`; None where the question has no such set."""
         parts = [part.name for part in self.asked.profile.parts]
         poured = ((problem.candidates[i].part, problem.candidates[i].ingredient) for i, _ in drink)
-        return self.harmony.filled((parts[part], key) for part, key in poured)
+        return self.harmony.ingredient_set((parts[part], key) for part, key in poured)
 
-    def _groups(self, bottles: Iterable[Iterable[Iterable[str]]]) -> Groups:
+    def _candidates(self, bottles: Iterable[Iterable[Iterable[str]]]) -> CandidateSet:
         return tuple(
             tuple(
-                tuple(self.places[part, key] for key in keys if (part, key) in self.places)
+                tuple(
+                    self.candidate_at[part, key] for key in keys if (part, key) in self.candidate_at
+                )
                 for keys in flavours
             )
             for part, flavours in enumerate(bottles)
@@ -124,8 +126,8 @@ class InKeeping:
 
     def evidence(self, problem: Problem, drink: Drink) -> Evidence | None:
         """The evidence for the worth of a drink; None where it has no set."""
-        filled = self.set_of(problem, drink) if self.knows(problem) else None
-        return None if filled is None else self.harmony.evidence(filled)
+        ingredients = self.set_of(problem, drink) if self.knows(problem) else None
+        return None if ingredients is None else self.harmony.evidence(ingredients)
 
 
 @dataclass(frozen=True)
@@ -144,38 +146,40 @@ class SetsOf:
 
     def loss(self, drink: Drink) -> float | None:
         """The negated worth of the set of a drink; None where it has no set."""
-        filled = self.in_keeping.set_of(self.problem, drink)
-        worth = None if filled is None else self._question.worth(filled)
+        ingredients = self.in_keeping.set_of(self.problem, drink)
+        worth = None if ingredients is None else self._question.worth(ingredients)
         return None if worth is None else -worth_of(worth)
 
-    def __call__(self) -> Iterator[Groups]:
+    def __call__(self) -> Iterator[CandidateSet]:
         """All of them, the best first."""
         for found in best_first(self._question, self.clock):
-            if self._few_enough(found.filled):
-                groups = self.in_keeping.groups(found.filled)
-                if groups is not None:
-                    yield groups
+            if self._few_enough(found.ingredients):
+                candidates = self.in_keeping.candidate_set(found.ingredients)
+                if candidates is not None:
+                    yield candidates
 
-    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+    def best_of(self, poured: Iterable[frozenset[int]]) -> CandidateSet | None:
         """The best set of some drinks, given by their candidates; None where they have no set."""
         question = self._question
-        ranked: dict[Filled, tuple[object, ...]] = {}
+        ranked: dict[IngredientSet, tuple[object, ...]] = {}
         for drink in poured:
-            filled = self.in_keeping.set_of(self.problem, [(index, 0) for index in sorted(drink)])
-            if filled is None or filled in ranked or not self._few_enough(filled):
+            ingredients = self.in_keeping.set_of(
+                self.problem, [(index, 0) for index in sorted(drink)]
+            )
+            if ingredients is None or ingredients in ranked or not self._few_enough(ingredients):
                 continue
-            worth = question.worth(filled)
+            worth = question.worth(ingredients)
             if worth is not None:
-                held = [one for each in filled for one in each]
-                ranked[filled] = (-worth, len(held), tuple(held), filled)
-        best = min(ranked, key=lambda filled: ranked[filled], default=None)
-        return None if best is None else self.in_keeping.groups(best)
+                held = [one for each in ingredients for one in each]
+                ranked[ingredients] = (-worth, len(held), tuple(held), ingredients)
+        best = min(ranked, key=lambda ingredients: ranked[ingredients], default=None)
+        return None if best is None else self.in_keeping.candidate_set(best)
 
-    def _few_enough(self, filled: Filled) -> bool:
-        return self.most is None or sum(map(len, filled)) <= self.most
+    def _few_enough(self, ingredients: IngredientSet) -> bool:
+        return self.most is None or sum(map(len, ingredients)) <= self.most
 
 
-def unlike(asked: Asked, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:
+def unlike(asked: AskedDrink, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:
     """A drink of another base family and without the modifiers of one, given as (part, key); where
     it has neither, one that is not of the same ingredients."""
     poured, bottles = list(pours), asked.bar.bottles

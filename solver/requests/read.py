@@ -65,7 +65,7 @@ def read_request(written: Written, bar: Bar) -> Request:
     for name in written.beyond:
         _known("measure", name, MEASURES)
     wishes = [
-        _measure_wish(name, text, bar) for name, texts in written.measures.items() for text in texts
+        wish for name, texts in written.measures.items() for wish in _of_measure(name, texts, bar)
     ]
     for tag in written.no_character:
         _known("character", tag, CHARACTERS)
@@ -131,6 +131,21 @@ def _meant(name: str, bar: Bar) -> str:
         if not asked or not own:
             raise
         raise BadInput(error.what, near=tuple(dict.fromkeys((*own, *error.near)))[:3]) from None
+
+
+def _of_measure(name: str, texts: Sequence[str], bar: Bar) -> list[MeasureWish]:
+    """What is asked of one measure: limits and one aim.
+
+    Raises:
+        BadInput: something can't be read, or there are two aims.
+    """
+    found = [_measure_wish(name, text, bar) for text in texts]
+    aims = {wish.span.aim: text for wish, text in zip(found, texts, strict=True) if wish.span.aim}
+    if len(aims) > 1:
+        low, high = short(aims[min(aims)]), short(aims[max(aims)])
+        what = f"the {found[0].measure.label} cannot be both {low} and {high}"
+        raise BadInput(what, remedy=f"Ask for one value, or for a range like {low}..{high}.")
+    return found
 
 
 def _measure_wish(name: str, text: str, bar: Bar) -> MeasureWish:

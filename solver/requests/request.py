@@ -250,7 +250,7 @@ def _some(keys: Sequence[str]) -> str:
 
 
 def finer_bar(bar: Bar) -> Bar | None:
-    """The bar with the next finer jigger of the same kind, if there is one."""
+    """The bar with the next finer jigger of the same kind; None if there is none."""
     own = bar.pour_set
     finer = [
         (pours.jigger.step, name)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From, Origin
 
 
@@ -19,7 +20,7 @@ class SaidWord:
     without_band: tuple[str, ...] = ()
 
 
-def said_words(asked: Asked) -> tuple[SaidWord, ...]:
+def said_words(asked: AskedDrink) -> tuple[SaidWord, ...]:
     """What each word of a request asks."""
     found: list[SaidWord] = []
     for word in asked.request.words:

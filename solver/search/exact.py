@@ -151,7 +151,7 @@ def _structure_holds(
             holds &= count <= choice.high
     if problem.equal:
         holds &= _equal(amounts[..., np.isin(part_of, sorted(problem.equal))])
-    for members in places(problem).values():
+    for members in by_ingredient(problem).values():
         if len(members) > 1:
             holds &= poured[..., members].sum(axis=-1) <= 1
     return holds
@@ -182,7 +182,7 @@ def kept_limits(problem: Problem, drink: Drink, limits: Sequence[Limit]) -> froz
     return frozenset(limit for limit in limits if within(limit, values[limit.measure.name])[0])
 
 
-def places(problem: Problem) -> dict[str, list[int]]:
+def by_ingredient(problem: Problem) -> dict[str, list[int]]:
     """The candidates of each ingredient: it may be poured in one part only."""
     found: dict[str, list[int]] = {}
     for index, candidate in enumerate(problem.candidates):

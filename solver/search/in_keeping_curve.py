@@ -21,7 +21,7 @@ from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.most_in_keeping import Sets, only
-from solver.search.nogoods import Groups, Nogoods
+from solver.search.nogoods import CandidateSet, Nogoods
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import decided
 from solver.search.symmetry import representatives
@@ -48,15 +48,15 @@ class InKeepingCurve:
         self.loss = loss
         self.backend = backend
         self.clock = clock
-        self.ways: int | None = None
+        self.compared: int | None = None
         """None: sets are searched, and fillings are not counted."""
         self.on_rows = False
         """Whether a MILP solver was used for some of it."""
         self.interrupted = False
         self._all = sets()
-        self._listed: list[Groups] = []
-        self._drinks: dict[Groups, Drinks] = {}
-        self._none_to: dict[Groups, float] = {}
+        self._listed: list[CandidateSet] = []
+        self._drinks: dict[CandidateSet, Drinks] = {}
+        self._none_to: dict[CandidateSet, float] = {}
         """For each set the greatest first goal up to which it is proven to have no drink."""
         self._whole = Drinks.of(self.problem)
         self._known: tuple[float, list[FrontPoint[Drink]]] = (-math.inf, [])
@@ -122,16 +122,16 @@ class InKeepingCurve:
         if self.first is not None:
             nogoods = Nogoods(self._at_most(self.problem, most), self.clock)
         tried = 0
-        for groups in self._sets():
-            if self._none_to.get(groups, -math.inf) >= most:
+        for candidates in self._sets():
+            if self._none_to.get(candidates, -math.inf) >= most:
                 continue
             if tried == EARLY and self._gather(most):
                 return self._of_known(most)
-            if nogoods is None or not nogoods.rule_out(groups, tried):
-                found = self._of_set(groups, most)
+            if nogoods is None or not nogoods.rule_out(candidates, tried):
+                found = self._of_set(candidates, most)
                 if found is not None:
                     return found
-            self._none_to[groups] = most
+            self._none_to[candidates] = most
             tried += 1
         return None
 
@@ -155,15 +155,15 @@ class InKeepingCurve:
     def _least_of_all(self) -> FrontPoint[Drink] | None:
         """The least of the first goal of any set, by asking all of them."""
         best: FrontPoint[Drink] | None = None
-        for groups in self._sets():
+        for candidates in self._sets():
             most = math.inf if best is None else under(best.first)
-            best = self._of_set(groups, most) or best
+            best = self._of_set(candidates, most) or best
         return best
 
-    def _of_set(self, groups: Groups, most: float) -> FrontPoint[Drink] | None:
+    def _of_set(self, candidates: CandidateSet, most: float) -> FrontPoint[Drink] | None:
         """The least drink of a set, where it has at most so much of the first goal."""
-        given, kept = only(self.problem, groups)
-        drinks = self._drinks.setdefault(groups, Drinks.of(given))
+        given, kept = only(self.problem, candidates)
+        drinks = self._drinks.setdefault(candidates, Drinks.of(given))
         below = most if self.first is None else math.inf
         found = self._least(self._at_most(given, most), drinks, below)
         if found is None:
@@ -175,12 +175,12 @@ class InKeepingCurve:
             raise AssertionError(message)
         return FrontPoint(self._value(self.problem, drink), lost, drink)
 
-    def _sets(self) -> Iterator[Groups]:
+    def _sets(self) -> Iterator[CandidateSet]:
         """All sets, the best first; listed once."""
         yield from self._listed
-        for groups in self._all:
-            self._listed.append(groups)
-            yield groups
+        for candidates in self._all:
+            self._listed.append(candidates)
+            yield candidates
 
     def _at_most(self, given: Problem, most: float) -> Problem:
         """The problem with an upper limit on `first`; a distance is bounded by `Search.run`."""

@@ -70,7 +70,7 @@ class Drinks:
         return Picks.of(self.problem)
 
     @cached_property
-    def ways(self) -> int:
+    def compared(self) -> int:
         """The number of fillings of all parts from the whole shelf."""
         return count_of_all_fillings(self.shelf)
 
@@ -191,8 +191,8 @@ class Search:
         below = self.value if self.any_will_do else self.value - self.exact
         halves.look(self.problem, self.goal, below, tolerance, self.clock, self._keep)
         if self.seen is None:
-            return Impossible(self.drinks.ways)
-        return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.ways)
+            return Impossible(self.drinks.compared)
+        return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.compared)
 
     def _approach(self) -> Result:
         """By outer approximation: solve, evaluate exactly, refine, until the gap closes."""

@@ -26,7 +26,7 @@ from solver.search.exact import evaluate_one
 from solver.search.lexicographic import tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.minimise import EXACT, Drinks, Search
-from solver.search.nogoods import Groups, Nogoods
+from solver.search.nogoods import CandidateSet, Nogoods
 from solver.search.problem import Choice, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.symmetry import representatives
@@ -65,7 +65,7 @@ class MostInKeeping:
     """
 
     drink: Drink
-    groups: Groups
+    candidates: CandidateSet
     before: int | None
     targets: Targets
 
@@ -73,11 +73,11 @@ class MostInKeeping:
 class Sets(Protocol):
     """The sets of ingredients that a problem's candidates make, in the order of their worth."""
 
-    def __call__(self) -> Iterator[Groups]:
+    def __call__(self) -> Iterator[CandidateSet]:
         """All of them, the best first, each time they are asked for anew."""
         ...
 
-    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+    def best_of(self, poured: Iterable[frozenset[int]]) -> CandidateSet | None:
         """The best set of some drinks, given by their candidates; None where they have no set."""
         ...
 
@@ -104,27 +104,27 @@ def most_in_keeping(
 
 
 def drink_of_set(
-    problem: Problem, groups: Groups, targets: Targets, backend: Backend, clock: Clock
+    problem: Problem, candidates: CandidateSet, targets: Targets, backend: Backend, clock: Clock
 ) -> MostInKeeping | Impossible | Stopped:
     """The drink of a set with the most usual pours, within the targets."""
     search = _Sets(problem, backend, clock)
 
     def poured() -> MostInKeeping | None:
-        found = search.of_set(groups, targets)
-        return None if found is None else search.poured((0, groups), targets)
+        found = search.of_set(candidates, targets)
+        return None if found is None else search.poured((0, candidates), targets)
 
     return search.guarded(poured)
 
 
 def any_of_set(
-    problem: Problem, groups: Groups, targets: Targets, backend: Backend, clock: Clock
+    problem: Problem, candidates: CandidateSet, targets: Targets, backend: Backend, clock: Clock
 ) -> Drink | None:
-    """Any drink of a set within the targets.
+    """Any drink of a set within the targets; None if there is none.
 
     Raises:
         TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
     """
-    return _Sets(problem, backend, clock).of_set(groups, targets)
+    return _Sets(problem, backend, clock).of_set(candidates, targets)
 
 
 def on_target(problem: Problem) -> tuple[Limit, ...]:
@@ -152,20 +152,20 @@ def widened(problem: Problem, closest: Drink) -> tuple[Limit, ...]:
     return tuple(found)
 
 
-def only(problem: Problem, groups: Groups) -> tuple[Problem, tuple[int, ...]]:
+def only(problem: Problem, candidates: CandidateSet) -> tuple[Problem, tuple[int, ...]]:
     """The problem with the ingredients of a set alone, each poured once; and which candidates of
     `problem` its own are.
     """
-    kept = tuple(index for part in groups for group in part for index in group)
+    kept = tuple(index for part in candidates for one_of in part for index in one_of)
     parts = tuple(
         replace(rule, count_low=len(part), count_high=len(part))
-        for rule, part in zip(problem.parts, groups, strict=True)
+        for rule, part in zip(problem.parts, candidates, strict=True)
     )
     each = (
-        Choice("an ingredient of the set", frozenset(group), 1, 1)
-        for part in groups
-        for group in part
-        if len(part) > 1 or len(group) > 1
+        Choice("an ingredient of the set", frozenset(one_of), 1, 1)
+        for part in candidates
+        for one_of in part
+        if len(part) > 1 or len(one_of) > 1
     )
     return replace(problem.with_choices(*each).of_candidates(kept), parts=parts), kept
 
@@ -208,7 +208,7 @@ class _Sets:
         # Some drinks have no set (what is never poured together): the closest may be one of them.
         return self._closest(sets) if found is None else self.poured(found, targets)
 
-    def _best_of_all(self, sets: Sets, targets: Targets) -> tuple[None, Groups] | None:
+    def _best_of_all(self, sets: Sets, targets: Targets) -> tuple[None, CandidateSet] | None:
         """The best set of all drinks within the targets.
 
         None where there are too many drinks, or none that has a set. It pays where few drinks are
@@ -254,29 +254,31 @@ class _Sets:
             value = float(evaluate_one(self.problem, self.seen).off_aim[0])
         return Stopped(self.seen, value, 0.0, interrupted)
 
-    def _first(self, sets: Iterator[Groups], targets: Targets) -> tuple[int, Groups] | None:
+    def _first(
+        self, sets: Iterator[CandidateSet], targets: Targets
+    ) -> tuple[int, CandidateSet] | None:
         """The first set that has a drink within limits and targets, and its place."""
         nogoods = Nogoods(self.problem.with_limits(*targets.limits), self.clock)
-        for place, groups in enumerate(sets):
+        for place, candidates in enumerate(sets):
             self.clock.tell(Work.SETS, place)
-            if nogoods.rule_out(groups, place):
+            if nogoods.rule_out(candidates, place):
                 continue
-            drink = self.of_set(groups, targets)
+            drink = self.of_set(candidates, targets)
             if drink is not None:
                 self.seen = drink
-                return place, groups
+                return place, candidates
         return None
 
-    def of_set(self, groups: Groups, targets: Targets) -> Drink | None:
-        """Any drink of a set within limits and targets."""
-        given, kept = only(self.problem, groups)
+    def of_set(self, candidates: CandidateSet, targets: Targets) -> Drink | None:
+        """Any drink of a set within limits and targets; None if there is none."""
+        given, kept = only(self.problem, candidates)
         drink = self._any(given.with_limits(*targets.limits), Drinks.of(given))
         return None if drink is None else _back(drink, kept)
 
-    def poured(self, found: tuple[int | None, Groups], targets: Targets) -> MostInKeeping:
+    def poured(self, found: tuple[int | None, CandidateSet], targets: Targets) -> MostInKeeping:
         """The drink of a set with the most usual pours; of those the cheapest, then by name."""
-        place, groups = found
-        given, kept = only(self.problem, groups)
+        place, candidates = found
+        given, kept = only(self.problem, candidates)
         drinks = Drinks.of(given)
         given = replace(given.with_limits(*targets.limits), aims=(), goal=Goal.USUAL)
         usual = self._least(given, ODDNESS, drinks)
@@ -288,13 +290,13 @@ class _Sets:
             as_usual = given.with_limits(Limit("usual", ODDNESS, None, usual.value))
             priced = replace(as_usual, goal=Goal.CHEAPEST)
             chosen = self._least(priced, MEASURES["cost"], drinks) or usual
-        return MostInKeeping(_back(chosen.drink, kept), groups, place, targets)
+        return MostInKeeping(_back(chosen.drink, kept), candidates, place, targets)
 
     def _closest(self, sets: Sets) -> MostInKeeping | None:
         """As close as the closest drink of any set: of that, what is most in keeping."""
         off, closest = math.inf, None
-        for groups in sets():
-            given, kept = only(self.problem, groups)
+        for candidates in sets():
+            given, kept = only(self.problem, candidates)
             below = off - EXACT if closest else math.inf
             found = self._least(given, None, Drinks.of(given), below)
             if found is not None:

@@ -16,9 +16,9 @@ TRIED_BEFORE_SINGLES = 64
 TRIED_BEFORE_PAIRS = 512
 """The same before pairs are asked about."""
 
-Group = tuple[int, ...]
+OneOf = tuple[int, ...]
 """An ingredient as the candidates of which one is poured."""
-Groups = tuple[tuple[Group, ...], ...]
+CandidateSet = tuple[tuple[OneOf, ...], ...]
 """A set: for each part its ingredients."""
 
 
@@ -32,11 +32,11 @@ class Nogoods:
     def __init__(self, problem: Problem, clock: Clock) -> None:
         self.problem = problem
         self.clock = clock
-        self.known: dict[tuple[Group, ...], bool] = {}
+        self.known: dict[tuple[OneOf, ...], bool] = {}
 
-    def rule_out(self, groups: Groups, tried: int) -> bool:
+    def rule_out(self, candidates: CandidateSet, tried: int) -> bool:
         """Whether a set is proven to have no drink, after `tried` sets that had none."""
-        poured = [group for part in groups for group in part]
+        poured = [one_of for part in candidates for one_of in part]
         some = 0 if tried < TRIED_BEFORE_SINGLES else 1 if tried < TRIED_BEFORE_PAIRS else 2
         return not all(
             self._some_drink(held)
@@ -44,7 +44,7 @@ class Nogoods:
             for held in combinations(poured, count)
         )
 
-    def _some_drink(self, held: tuple[Group, ...]) -> bool:
+    def _some_drink(self, held: tuple[OneOf, ...]) -> bool:
         """Whether there is a drink with some ingredients; True where enumeration cannot tell."""
         if held not in self.known:
             given = _with_all(self.problem, held)
@@ -59,17 +59,17 @@ class Nogoods:
         return self.known[held]
 
 
-def _with_all(problem: Problem, held: tuple[Group, ...]) -> Problem:
-    """The problem with the further choice that something of each group is poured."""
+def _with_all(problem: Problem, held: tuple[OneOf, ...]) -> Problem:
+    """The problem with the further choice that something of each is poured."""
     alone = {
-        problem.candidates[group[0]].part: set(group)
-        for group in held
-        if problem.parts[problem.candidates[group[0]].part].count_high == 1
+        problem.candidates[one_of[0]].part: set(one_of)
+        for one_of in held
+        if problem.parts[problem.candidates[one_of[0]].part].count_high == 1
     }
     kept = [
         index
         for index, candidate in enumerate(problem.candidates)
         if index in alone.get(candidate.part, {index})
     ]
-    wished = (Choice("an ingredient", frozenset(group), 1) for group in held)
+    wished = (Choice("an ingredient", frozenset(one_of), 1) for one_of in held)
     return problem.with_choices(*wished).of_candidates(kept)

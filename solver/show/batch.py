@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from solver.drinks.method import NO_GARNISH
 from solver.measures import MEASURES
 from solver.mixture.freezing import ERROR_CELSIUS, Chilled
 from solver.mixture.keeping import AW_ACID_RULES, DELLE_STABLE
@@ -20,6 +19,15 @@ from solver.quantities import (
     show_temperature,
     show_volume,
 )
+from solver.show.batch_words import (
+    WHY,
+    bottle_drinks,
+    bottle_ml,
+    finish_words,
+    garnish_line,
+    said_serve,
+    said_serves,
+)
 from solver.show.guest import day_line, guest_lines, told_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
@@ -28,32 +36,17 @@ from solver.show.produced import produced_lines
 from solver.show.text import after_a_gap
 from solver.show.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.tasks.batch import Batch, Finish
-from solver.tasks.batch.left_out import LeftOut, Wait
+from solver.tasks.batch.left_out import LeftOut
 from solver.tasks.batch.life import BatchLife
 from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.shelf_life import TRADE_ABV
 from solver.tasks.stock.made import Produced
 
-WHY = {
-    Wait.BUBBLES: "bubbles do not wait: pour it on top",
-    Wait.CITRUS: "fresh citrus fades within hours, and is never mixed in a day ahead",
-    Wait.JUICE: "fresh juice fades within hours",
-    Wait.DAIRY: "it spoils first, and acid curdles it",
-    Wait.EGG: "it spoils first",
-    Wait.FOAM: "it foams only when it is shaken, and spoils first",
-    Wait.COCONUT: "it separates, and spoils first",
-    Wait.FRESH: "fresh for each drink: it browns and fades",
-    Wait.HOT: "poured in hot",
-    Wait.FLOAT: "floated on the finished drink",
-    Wait.TOP: "added after the ice",
-}
-"""Why something waits for service."""
 PRACTICE = "What waits, the order and the empty room are common practice, no source."
 CONTRACTION_FROM_PCT = 1.0
 THICK_CELSIUS = -10.0
 """Below this a strong or sweet drink pours noticeably thicker: common practice, no source."""
 FREEZER_WATER_PCT = 25.0
-_SHAKEN_DRY = frozenset({Wait.EGG, Wait.FOAM, Wait.DAIRY})
 _VALUES = ("abv", "sugar", "acid")
 
 
@@ -88,19 +81,6 @@ def batch_text(
     if stocked is not None:
         lines += ["", *_stocked(batch, stocked, bar)]
     return "\n".join([*lines, *after_a_gap(day_line(bar))])
-
-
-def said_serves(batch: Batch) -> str:
-    """How many serves: "20 serves", "5.5 serves"."""
-    return show_count(round(batch.serves, 1), "serve")
-
-
-def said_serve(batch: Batch, bar: Bar) -> str:
-    """What is poured for one serve: "4 1/2 oz (135 mL)"."""
-    ml = batch.serve_ml
-    said = show_volume(ml, bar.show, bar.measures)
-    plain = f"{show_number(ml, 0)} mL"
-    return plain if said.endswith("mL") else f"{said} ({plain})"
 
 
 def _heading(batch: Batch, bar: Bar) -> str:
@@ -228,12 +208,6 @@ def _serving(batch: Batch, bar: Bar) -> list[str]:
     return [*lines, *garnish_line(batch)]
 
 
-def garnish_line(batch: Batch) -> list[str]:
-    """What is laid on each serve, where anything is."""
-    garnish = batch.found.spec.garnish
-    return [f"Garnish: {garnish}."] if garnish and not NO_GARNISH.match(garnish) else []
-
-
 def _with_what(batch: Batch) -> str:
     return ", and to each:" if batch.left_out else "."
 
@@ -245,24 +219,6 @@ def _added(left: LeftOut, batch: Batch, bar: Bar) -> str:
     if item.tool == "piece" and item.piece_ml:
         every = f"{math.ceil(total / item.piece_ml - 0.01)} pieces"
     return f"{said_amount(line, bar):>9}  {item.name}: {WHY[left.why]} ({every} for all)"
-
-
-def finish_words(batch: Batch) -> str:
-    """How a serve is finished, in a sentence."""
-    technique = TECHNIQUES[batch.found.technique]
-    if not float(batch.found.drink.melt_ml):
-        return f"Finish it as the drink itself: {technique.says}."
-    if batch.finish is Finish.AGAIN:
-        return f"Each is {technique.says}, as the drink itself."
-    if batch.finish is Finish.BRIEFLY:
-        return "Stir it with ice until it is just cold: half of its water is in the bottle."
-    if _SHAKEN_DRY & {left.why for left in batch.left_out}:
-        return "Shake it cold, without ice: its water is in the bottle."
-    if batch.found.technique == "build":
-        return "Pour it cold over its ice: its water is in the bottle, and cold it melts little."
-    if not batch.water.ml:
-        return "Pour it cold, without stirring it on ice: no water is in it."
-    return "Pour it cold, without stirring it on ice: its water is in the bottle."
 
 
 def _values(batch: Batch) -> list[str]:
@@ -350,19 +306,6 @@ def _drinks(batch: Batch) -> str:
     kind = "keg" if vessels.keg else f"bottle of {show_large(bottle_ml(batch), 'ml')}"
     where = f"in a {kind}" if vessels.size_ml is not None else "in all of the batch"
     return f"{batch.found.guest.standard_drinks:.1f} a serve, {bottle_drinks(batch):.1f} {where}"
-
-
-def bottle_ml(batch: Batch) -> float:
-    """How much is in a full one."""
-    vessels = batch.vessels
-    full = vessels.room_ml if vessels.count > 1 else None
-    return full or batch.volume_ml
-
-
-def bottle_drinks(batch: Batch) -> float:
-    """The standard drinks in a full one."""
-    grams = float(batch.bottle.ethanol_g) * bottle_ml(batch) / batch.volume_ml
-    return grams / batch.found.guest.standard_drink.g
 
 
 def _cost(batch: Batch, bar: Bar) -> Iterator[str]:

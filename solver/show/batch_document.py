@@ -7,8 +7,9 @@ from typing import Any
 from solver.mixture.blend import Finished
 from solver.mixture.freezing import ERROR_CELSIUS
 from solver.pantry.bar import Bar
-from solver.show.batch import WHY, bottle_drinks, bottle_ml, finish_words
+from solver.show.batch_words import WHY, bottle_drinks, bottle_ml, finish_words
 from solver.show.contract import document
+from solver.show.drink import measured_fields
 from solver.show.guest import guest_fields, told_fields
 from solver.show.pours import said_amount
 from solver.show.prep_document import keeping_fields
@@ -101,10 +102,7 @@ def _finished(batch: Batch) -> dict[str, Any]:
 
 def _measured(finished: Finished) -> dict[str, float]:
     return {
-        "volume_ml": float(finished.volume_ml),
-        "abv_pct": float(finished.abv_pct),
-        "sugar_g_100ml": float(finished.sugar_g_100ml),
-        "acid_g_100ml": float(finished.acid_g_100ml),
+        **measured_fields(finished),
         "ethanol_g": float(finished.ethanol_g),
         "density_g_ml": float(finished.density_g_ml),
     }

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_large, show_temperature
-from solver.show.batch import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
+from solver.show.batch_words import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
 from solver.show.guest import DEFERS, told_words
 from solver.show.paper import style
 from solver.show.pours import said_amount

@@ -7,11 +7,11 @@ from solver.show.characters import word_lines
 from solver.show.contract import document
 from solver.show.document import design_fields
 from solver.show.guest import DEFERS, day_line, told_words
-from solver.show.swapped import carried_words
+from solver.show.swapped import objection_words
 from solver.show.text import design_text, left_off, left_out_lines
 from solver.show.why import STEPS, short_spec, short_why
 from solver.tasks.check import Verdict
-from solver.tasks.design import Design, Status
+from solver.tasks.design_result import Design, Status
 
 
 def verdict_words(found: Design) -> str:
@@ -53,8 +53,8 @@ def _paragraph(verdict: Verdict, bar: Bar) -> str:
     words = verdict_words(found)
     said = f"{words[:1].lower()}{words[1:]}"
     if found.answer is None:
-        against = verdict.order.carried if verdict.order else ()
-        reason = [carried_words(each) for each in against]
+        against = verdict.order.objections if verdict.order else ()
+        reason = [objection_words(each) for each in against]
         reason += short_why(found.why, bar) if found.why else []
         reason += left_out_lines(found, bar)
         return "\n".join([f"{verdict.name}: {said}.", *(f"  {line}" for line in reason)])

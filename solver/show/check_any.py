@@ -15,14 +15,15 @@ from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, t
 from solver.show.pours import numbers_line, said_amount, said_name
 from solver.show.target import target_line
 from solver.show.text import left_off
-from solver.show.why import conflict_lines, short_spec, way_said
+from solver.show.way_out import way_said
+from solver.show.why import conflict_lines, short_spec
 from solver.tasks.check_any import Anything, Proposal
-from solver.tasks.none_of_any import InTheWay
+from solver.tasks.why_no_profile import WhyNoProfile
 
 
 def any_text(found: Anything, bar: Bar) -> str:
     """Yes or no, the drinks, how many profiles were asked, and what is not known of the rest."""
-    lines = [_verdict(found), *_in_the_way(found, bar)]
+    lines = [_verdict(found), *_why_none(found, bar)]
     for each in found.best:
         lines += ["", *_block(each, bar)]
     none = f"{len(found.none)} are proven to have none" if found.none else "none is without"
@@ -39,16 +40,16 @@ def _verdict(found: Anything) -> str:
     if not found.having:
         if found.open:
             return f"Not known: {'it was stopped' if found.interrupted else 'there was no time'}."
-        why = found.in_the_way
+        why = found.why_none
         told = why is not None and (why.conflicts or why.bought)
         return "No." if told else "No. Of one profile, check says what stands in the way."
     count = f"{found.having} of {found.asked} profiles have one"
     return f"Yes: {count}." if found.having > 1 else "Yes, of one profile."
 
 
-def _in_the_way(found: Anything, bar: Bar) -> list[str]:
+def _why_none(found: Anything, bar: Bar) -> list[str]:
     """What all profiles have in the way, and what to buy."""
-    why = found.in_the_way
+    why = found.why_none
     if why is None:
         return []
     lines = conflict_lines(why.conflicts, "drink", bar)
@@ -120,7 +121,7 @@ def any_json(found: Anything, bar: Bar) -> str:
                 "none": list(found.none),
                 "not_known": list(found.open),
             },
-            "in_the_way": None if found.in_the_way is None else _way_fields(found.in_the_way, bar),
+            "in_the_way": None if found.why_none is None else _way_fields(found.why_none, bar),
             "without": avoided_fields(found.best[0].found.avoided) if found.best else [],
             "interrupted": found.interrupted,
             "seconds": round(found.seconds, 3),
@@ -128,7 +129,7 @@ def any_json(found: Anything, bar: Bar) -> str:
     )
 
 
-def _way_fields(why: InTheWay, bar: Bar) -> dict[str, Any]:
+def _way_fields(why: WhyNoProfile, bar: Bar) -> dict[str, Any]:
     way = why.bought.way if why.bought else None
     return {
         "conflicts": [[demand.name for demand in demands] for demands in why.conflicts],

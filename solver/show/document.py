@@ -17,8 +17,8 @@ from solver.show.in_keeping import in_keeping_fields
 from solver.show.pours import said_amount
 from solver.show.target import target_fields
 from solver.show.uncertain import not_cooked_fields, uncertain_fields
-from solver.show.why import conflict_fields, limit_fields_of, way_fields
-from solver.tasks.design import Design, Status
+from solver.show.why_document import conflict_fields, limit_fields_of, way_fields
+from solver.tasks.design_result import Design, Status
 
 
 def design_json(found: Design, bar: Bar) -> str:

@@ -10,7 +10,7 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 
 DEFERS = "Labels, local rules and licensed practice come before what is said here."
 MOST_NAMED = 5
@@ -28,7 +28,7 @@ def guest_lines(guest: ForGuest, drinks: str = "") -> list[str]:
         *told_lines(guest.told),
     ]
     if guest.may_hold_alcohol:
-        lines.append(f"May hold a little alcohol: {', '.join(guest.may_hold_alcohol)}")
+        lines.append(f"May hold alcohol: {', '.join(guest.may_hold_alcohol)}")
     lines += [f"Caution: {caution}" for caution in guest.cautions]
     return [*lines, DEFERS]
 

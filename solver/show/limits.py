@@ -1,4 +1,4 @@
-"""A limit on a measure, as people and programs read it."""
+"""A limit on a measure and a value of one, as people and programs read them."""
 
 from __future__ import annotations
 
@@ -20,6 +20,13 @@ def span_words(measure: Measure, low: float | None, high: float | None) -> str:
     if least is None:
         return "any" if most is None else f"at most {most}"
     return f"at least {least}" if most is None else f"{least}..{most}"
+
+
+def measured_words(measure: Measure, value: float, currency: str) -> str:
+    """What a measure comes to, in its own places and with its unit: "17.0 % vol"."""
+    if measure.tags:
+        return measure.amount(value)
+    return f"{value:.{measure.decimals}f} {measure.unit_in(currency)}".rstrip()
 
 
 def limit_fields(limit: Limit, value: float | None, currency: str = "") -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from shlex import quote
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
@@ -20,14 +21,14 @@ from solver.show.rebalanced import (
     pour_lines,
     rebalanced_fields,
 )
-from solver.show.swapped import carried_fields, carried_words
+from solver.show.swapped import objection_fields, objection_words
 from solver.show.target import target_line
 from solver.show.text import after_a_gap, design_text, left_off, left_out_lines, proven
 from solver.show.why import answer_lines
-from solver.tasks.design import Design, Status
+from solver.tasks.design_result import Design, Status
 from solver.tasks.respec.as_profile import WATER
 from solver.tasks.respec.order import GuestOrder
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 
 ASKED = frozenset({From.REQUEST, From.DRINKS, From.COMPARISON})
 """Where what somebody asks for comes from."""
@@ -39,13 +40,13 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
     With `everything`, every limit is named.
     """
     found, poured = ordered.found, ordered.poured
-    if ordered.carried:
+    if ordered.objections:
         lines = [f"{ordered.spec.name} is not for this guest:"]
-        lines += [f"  {carried_words(each)}" for each in ordered.carried]
+        lines += [f"  {objection_words(each)}" for each in ordered.objections]
         lines += ["", design_text(found, bar)] if found.answer is None else day_line(bar)
-        return "\n".join(lines)
+        return "\n".join([*lines, *_another(found)])
     if poured is None or poured.after is None:
-        return design_text(found, bar)
+        return "\n".join([design_text(found, bar), *_another(found)])
     lines = [f"{ordered.spec.name}: {TECHNIQUES[found.profile.technique]}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
@@ -63,14 +64,18 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
 
 
+def _another(found: Design) -> list[str]:
+    """Where a guest who cannot have this drink finds another."""
+    words = " ".join(f"--without {quote(each.word)}" for each in found.avoided)
+    return ["", f"Another drink for this guest: equipour check any {words}"] if words else []
+
+
 def _off(found: Design, poured: Rebalanced) -> list[str]:
     """What is not as it was asked for, where nothing is."""
     if found.targets is None or not found.targets.off or poured.after is None:
         return []
     said = target_line(poured.after.values, found.problem.aims, kept=False)
-    return [
-        f"Nothing comes closer: {said[:1].lower()}{said[1:]}".replace("its profile asks", "asked")
-    ]
+    return [f"Nothing comes closer: {said[:1].lower()}{said[1:]}".replace("aimed at", "asked")]
 
 
 def _proof(found: Design, poured: Rebalanced) -> list[str]:
@@ -106,14 +111,14 @@ def order_json(task: str, ordered: GuestOrder, bar: Bar) -> str:
     """The document of an order."""
     origin = ordered.spec.origin
     fields = design_fields(ordered.found, bar)
-    if ordered.carried:
+    if ordered.objections:
         fields |= {"status": Status.IMPOSSIBLE.value, "answer": None}
     return document(
         task,
         {
             **fields,
             "spec": {"name": ordered.spec.name, "file": origin.name if origin else None},
-            "carried": [carried_fields(each) for each in ordered.carried],
+            "carried": [objection_fields(each) for each in ordered.objections],
             "beside": rebalanced_fields(ordered.poured, bar) if ordered.poured else None,
         },
     )

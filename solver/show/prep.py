@@ -13,10 +13,10 @@ from solver.show.names_in_a_row import listed
 from solver.show.pours import said_volume
 from solver.show.produced import produced_lines
 from solver.tasks.prep.contradictions import said_amount, said_reading
-from solver.tasks.prep.figures import Known
-from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs, ValueChange
-from solver.tasks.prep.prepare import Lost, Prep
-from solver.tasks.prep.scale_batch import Making
+from solver.tasks.prep.figures import Estimate
+from solver.tasks.prep.impact_on_specs import SpecImpact, ValueChange
+from solver.tasks.prep.prepare import Prep, StepLoss
+from solver.tasks.prep.scale_batch import ScaledRecipe
 from solver.tasks.prep.shelf_life import Keeping
 from solver.tasks.stock.made import Produced
 
@@ -36,8 +36,8 @@ POUR_OZ = 0.75
 def prep_text(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[CarriedIntoSpecs] = (),
-    batch: Making | None = None,
+    impacts: Sequence[SpecImpact] = (),
+    batch: ScaledRecipe | None = None,
     stocked: Produced | None = None,
     *,
     everything: bool = False,
@@ -49,8 +49,8 @@ def prep_text(
     """
     lines = [f"{prep.recipe.dish.name}, made {prep.made.isoformat()}", ""]
     lines += _whole(prep, bar) if everything else _short(prep, bar)
-    if carried:
-        lines += ["", *(_carried(carried) if everything else _moved(carried))]
+    if impacts:
+        lines += ["", *(_carried(impacts) if everything else _moved(impacts))]
     if batch is not None:
         lines += ["", *_making(prep, batch)]
     if stocked is not None:
@@ -85,7 +85,7 @@ def _strength(prep: Prep) -> str:
 
 def _known(prep: Prep, name: str, unit: str, digits: int, label: str = "") -> str:
     """A figure with how well it is known; "" if there is none of it."""
-    known: Known = getattr(prep.figures, name)
+    known: Estimate = getattr(prep.figures, name)
     if label in ("strength", "sugar", "acid") and known.value < 0.005:
         return ""
     value = f"{known.value:.{digits}f} ± {known.within:.{digits}f}"
@@ -123,7 +123,7 @@ def _put(name: str, written: str) -> str:
 
 def _figures(prep: Prep) -> Iterator[str]:
     for label, name, unit, digits in _ROWS:
-        known: Known = getattr(prep.figures, name)
+        known: Estimate = getattr(prep.figures, name)
         alcohol = prep.figures.abv_pct.value > 0
         none = name in ("abv_pct", "acid_g_100ml", "sugar_g_100ml") and known.value < 0.005
         if none or (name == "brix" and alcohol):
@@ -162,7 +162,7 @@ def _without(prep: Prep) -> Iterator[str]:
             yield f"Without {words} it would have {brix:.1f} Brix."
 
 
-def _lost(lost: Lost, bar: Bar) -> str:
+def _lost(lost: StepLoss, bar: Bar) -> str:
     amount = f"{lost.grams.value:.0f} ± {lost.grams.within:.0f} g"
     if lost.step == "simmer":
         boils = lost.boils_celsius
@@ -175,7 +175,7 @@ def _lost(lost: Lost, bar: Bar) -> str:
     return f"{amount} stayed behind{solids}"
 
 
-def _source(lost: Lost, prep: Prep) -> str:
+def _source(lost: StepLoss, prep: Prep) -> str:
     if lost.weighed:
         return " (weighed)"
     usual = f"{lost.usual.value:.0f} ± {lost.usual.within:.0f} g"
@@ -221,17 +221,17 @@ def _guest(prep: Prep) -> list[str]:
     return [*told_lines(told, "Allergens, with all that goes in"), *cautions, DEFERS]
 
 
-def _carried(carried: Sequence[CarriedIntoSpecs]) -> list[str]:
+def _carried(impacts: Sequence[SpecImpact]) -> list[str]:
     lines = ["Poured in these drinks, with the figures of its file and with this batch:"]
-    lines += [f"  {drink.spec}: {changes_said(drink.changes)}" for drink in carried]
-    return [*lines, *_moved(carried)]
+    lines += [f"  {drink.spec}: {changes_said(drink.changes)}" for drink in impacts]
+    return [*lines, *_moved(impacts)]
 
 
-def _moved(carried: Sequence[CarriedIntoSpecs]) -> list[str]:
+def _moved(impacts: Sequence[SpecImpact]) -> list[str]:
     lines: list[str] = []
-    moved = [drink for drink in carried if drink.most >= NOTICED]
+    moved = [drink for drink in impacts if drink.most >= NOTICED]
     if not moved:
-        named = listed(drink.spec for drink in carried)
+        named = listed(drink.spec for drink in impacts)
         return [f"Poured in {named}: nobody would notice the difference."]
     named = ", ".join(f"{drink.spec} ({drink.most:.1f})" for drink in moved)
     lines.append(f"Noticeable differences of the largest change: {named}.")
@@ -250,7 +250,7 @@ def _change(change: ValueChange) -> str:
     return f"{measure.label} {value} {measure.unit}".rstrip()
 
 
-def _making(prep: Prep, batch: Making) -> list[str]:
+def _making(prep: Prep, batch: ScaledRecipe) -> list[str]:
     lines = [f"For {batch.asked} weigh out:"]
     pairs = zip(batch.grams, prep.puts, strict=True)
     lines += [f"  {_grams(grams):>9}  {put.name}" for grams, put in pairs]

@@ -10,9 +10,9 @@ from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.guest import told_fields
 from solver.show.produced import produced_fields
-from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs
+from solver.tasks.prep.impact_on_specs import SpecImpact
 from solver.tasks.prep.prepare import Prep
-from solver.tasks.prep.scale_batch import Making
+from solver.tasks.prep.scale_batch import ScaledRecipe
 from solver.tasks.prep.shelf_life import Keeping
 from solver.tasks.stock.made import Produced
 
@@ -20,15 +20,15 @@ from solver.tasks.stock.made import Produced
 def prep_json(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[CarriedIntoSpecs] = (),
-    batch: Making | None = None,
+    impacts: Sequence[SpecImpact] = (),
+    batch: ScaledRecipe | None = None,
     stocked: Produced | None = None,
 ) -> str:
     """The document of a preparation, format 1."""
-    return document("prep", prep_fields(prep, bar, carried, batch, stocked))
+    return document("prep", prep_fields(prep, bar, impacts, batch, stocked))
 
 
-def _carried_fields(drink: CarriedIntoSpecs) -> dict[str, Any]:
+def _carried_fields(drink: SpecImpact) -> dict[str, Any]:
     return {
         "spec": drink.spec,
         "file": drink.file,
@@ -47,8 +47,8 @@ def _carried_fields(drink: CarriedIntoSpecs) -> dict[str, Any]:
 def prep_fields(
     prep: Prep,
     bar: Bar,
-    carried: Sequence[CarriedIntoSpecs] = (),
-    batch: Making | None = None,
+    impacts: Sequence[SpecImpact] = (),
+    batch: ScaledRecipe | None = None,
     stocked: Produced | None = None,
 ) -> dict[str, Any]:
     """The fields of that document."""
@@ -61,7 +61,7 @@ def prep_fields(
         **_guest_fields(prep),
         "make": _making_fields(batch) if batch else None,
         "stocked": produced_fields(stocked) if stocked else None,
-        "drinks": [_carried_fields(drink) for drink in carried],
+        "drinks": [_carried_fields(drink) for drink in impacts],
     }
 
 
@@ -133,7 +133,7 @@ def keeping_fields(keeping: Keeping, use_by: date) -> dict[str, Any]:
     }
 
 
-def _making_fields(batch: Making) -> dict[str, Any]:
+def _making_fields(batch: ScaledRecipe) -> dict[str, Any]:
     return {
         "asked": batch.asked,
         "g": list(batch.grams),

@@ -19,7 +19,7 @@ from solver.show.table import csv_table
 from solver.tasks.price.asking import Asking
 from solver.tasks.price.cheaper import Cheaper
 from solver.tasks.price.cost import Cost, CostLine
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 
 _WIDE = 44
 

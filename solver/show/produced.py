@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.quantities import show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.stock.made import Produced

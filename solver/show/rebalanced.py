@@ -14,9 +14,9 @@ from solver.show.limits import limit_fields
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount, said_name, said_place
 from solver.tasks.respec.consequences import Consequences
-from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import KEPT, KeptRange
-from solver.tasks.respec.repour import Finer, Rebalanced
+from solver.tasks.respec.held_ranges import KEPT, HeldRanges
+from solver.tasks.respec.line_changes import LineChange
+from solver.tasks.respec.rebalanced import Finer, Rebalanced
 
 _ALSO = ("ethanol", "cost")
 """Measures that are told beside those that are held."""
@@ -33,7 +33,7 @@ SAME = (
 """What was compared of a drink that was kept."""
 
 
-def kept_line(kept: KeptRange) -> str:
+def kept_line(kept: HeldRanges) -> str:
     """What the drink is held to."""
     if kept.approved is None:
         was = "It was never approved: it is held to what it is now"
@@ -44,7 +44,7 @@ def kept_line(kept: KeptRange) -> str:
     return f"{was}, {WITHIN}.{over}{glass}{_spreading(kept)}"
 
 
-def _spreading(kept: KeptRange) -> str:
+def _spreading(kept: HeldRanges) -> str:
     """Why some ranges are wider: the drink is not always the same by itself."""
     if not kept.spreads:
         return ""
@@ -209,7 +209,7 @@ def told_words(found: Consequences) -> str:
     )
 
 
-def change_words(change: Beside, bar: Bar) -> str:
+def change_words(change: LineChange, bar: Bar) -> str:
     """A changed pour in a few words: "2 oz to 2 1/4 oz rye whiskey"."""
     name = change.line.ingredient.name
     if change.now is None:

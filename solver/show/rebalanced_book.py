@@ -25,7 +25,7 @@ from solver.show.rebalanced import (
 from solver.show.table import Cell, csv_table
 from solver.tasks.respec.book import Book, BookEntry, State
 from solver.tasks.respec.outdated_recipes import Unstocked
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 
 _ORDER = (
     State.UNDECIDED, State.LOST, State.NEARLY, State.REBALANCED, State.UNCHANGED,
@@ -41,7 +41,7 @@ def book_text(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
     """
     if not book.entries:
         return "The bar has no specs."
-    said = "; ".join(book.news.said) or "the shelf as it is, against what was approved"
+    said = "; ".join(book.changes.said) or "the shelf as it is, against what was approved"
     lines = [f"{said}:", ""]
     for state in _ORDER:
         for entry in book.of(state):
@@ -65,7 +65,7 @@ def _edited(found: Unstocked) -> str:
     """That a recipe says something else by now than what was poured here."""
     if found.wrong:
         return f"The recipe of {found.name} cannot be followed: {found.wrong}"
-    moves = "; ".join(f"{each.spec} ({changes_said(each.noticed)})" for each in found.carried)
+    moves = "; ".join(f"{each.spec} ({changes_said(each.noticed)})" for each in found.impacts)
     return (
         f"The recipe of {found.name} was edited, and nothing of it is in stock yet: above it is "
         f"poured as it was. Its next batch would move {moves}. When it is cooked: `equipour prep "
@@ -165,7 +165,7 @@ def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> di
     lost = book.of(State.LOST) or book.of(State.NEARLY)
     return {
         "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
-        "changes": list(book.news.said),
+        "changes": list(book.changes.said),
         "specs": [_fields(entry, bar) for entry in book.entries],
         "counts": {state.value: len(book.of(state)) for state in State},
         "seconds": round(book.seconds, 3),
@@ -173,7 +173,7 @@ def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> di
         "edited_recipes": [
             {
                 "recipe": each.key,
-                "specs": [carried.file for carried in each.carried],
+                "specs": [impact.file for impact in each.impacts],
                 "wrong": each.wrong or None,
             }
             for each in unstocked

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from solver.pantry.bar import Bar
-from solver.pantry.kept import in_ounces_of_weight, pieces
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import in_ounces_of_weight, pieces
 from solver.quantities import show_money, show_number
 from solver.show.contract import document
-from solver.show.inventory import bottle_fields
+from solver.show.shelf import bottle_fields
 from solver.tasks.shelf_edit import Restocked
 from solver.tasks.shelf_like import LABEL
 from solver.tasks.stock.house import HouseFile

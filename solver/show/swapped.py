@@ -28,9 +28,9 @@ from solver.show.rebalanced import (
     verdict_lines,
 )
 from solver.show.text import after_a_gap, left_out_lines
-from solver.tasks.respec.carried import Carried
 from solver.tasks.respec.cost_limit import CostLimit
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.objections import Objection
+from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.substitutes import LikeForLike, Swap, of_different_kinds
 from solver.tasks.respec.swap import Swaps
 
@@ -93,9 +93,9 @@ def _nothing(swaps: Swaps, out: str) -> list[str]:
     """Why nothing is offered in place of `out`."""
     if swaps.untried:
         return [f"The time was up before anything that could stand in for {out} was settled."]
-    if swaps.carried:
+    if swaps.objections:
         lines = [f"Nothing is offered in place of {out}:"]
-        return [*lines, *(f"  {carried_words(each)}" for each in swaps.carried)]
+        return [*lines, *(f"  {objection_words(each)}" for each in swaps.objections)]
     if swaps.past:
         return [f"Nothing is offered in place of {out}."]
     return [
@@ -104,7 +104,7 @@ def _nothing(swaps: Swaps, out: str) -> list[str]:
     ]
 
 
-def carried_words(each: Carried) -> str:
+def objection_words(each: Objection) -> str:
     """What in a drink speaks against it for a guest."""
     says = {
         Against.HOLDS: f"{each.name} holds what is left out for '{each.word}'",
@@ -156,7 +156,7 @@ def swap_json(swaps: Swaps, bar: Bar) -> str:
     return document("swap", swap_fields(swaps, bar))
 
 
-def carried_fields(each: Carried) -> dict[str, str]:
+def objection_fields(each: Objection) -> dict[str, str]:
     """What speaks against a drink, for programs."""
     return {"word": each.word, "in": each.name, "against": each.against.value}
 
@@ -165,7 +165,7 @@ def swap_fields(swaps: Swaps, bar: Bar) -> dict[str, Any]:
     """What a document says of a swap."""
     also = {
         "untried": swaps.untried,
-        "carried": [carried_fields(each) for each in swaps.carried],
+        "carried": [objection_fields(each) for each in swaps.objections],
         "left_out": [item.key for item in swaps.left_out],
         "without": avoided_fields(swaps.avoided),
         "past": past_fields(swaps.past),

@@ -39,7 +39,7 @@ def target_line(values: Mapping[str, float | None], aims: Iterable[Aim], *, kept
         return "On target."
     said = target_words(values, (aim for aim, _ in off))
     limits = "; within its limits" if kept else ""
-    return f"{said[:1].upper()}{said[1:]} than its profile asks{limits}."
+    return f"{said[:1].upper()}{said[1:]} than aimed at{limits}."
 
 
 def target_words(values: Mapping[str, float | None], aims: Iterable[Aim]) -> str:

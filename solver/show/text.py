@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from solver.drinks.answer import Answer
-from solver.drinks.left_bare import left_bare
+from solver.drinks.empty_parts import empty_parts
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
@@ -26,7 +26,7 @@ from solver.show.pours import pour_line
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
-from solver.tasks.design import Design, Explain, Open, Status
+from solver.tasks.design_result import Design, Explain, Open, Status
 
 if TYPE_CHECKING:
     from solver.tasks.respec.swap import Swaps
@@ -76,7 +76,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
     """What such a drink usually has, and lacks since the bar has nothing of the sort."""
     filled = {pour.part for pour in answer.pours}
-    missing = (listed(each.name for each in of) for of in left_bare(found.profile, bar, filled))
+    missing = (listed(each.name for each in of) for of in empty_parts(found.profile, bar, filled))
     return [
         f"Usually with {names}: the shelf has nothing of the sort." for names in missing if names
     ]

@@ -15,8 +15,8 @@ from solver.show.limits import limit_fields
 from solver.show.pours import said_amount
 from solver.show.table import csv_table
 from solver.show.text import design_text, left_out_lines
-from solver.tasks.design import Status
-from solver.tasks.tradeoff import Spot, Tradeoff
+from solver.tasks.design_result import Status
+from solver.tasks.tradeoff import Tradeoff, TradeoffPoint
 from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM
 
 ASK_DESIGN = "With the same options, design says what stands in the way."
@@ -117,12 +117,12 @@ def _columns(heads: list[str], said: list[str]) -> str:
     return "  ".join(f"{each:>{max(8, len(head))}}" for head, each in zip(heads, said, strict=True))
 
 
-def _row(found: Tradeoff, spot: Spot, bar: Bar, heads: list[str]) -> str:
+def _row(found: Tradeoff, spot: TradeoffPoint, bar: Bar, heads: list[str]) -> str:
     mark = "*" if is_chosen(found, spot) else " "
     return f"  {_columns(heads, _values(found, spot))} {mark} {pours(spot.answer, bar)}"
 
 
-def _values(found: Tradeoff, spot: Spot) -> list[str]:
+def _values(found: Tradeoff, spot: TradeoffPoint) -> list[str]:
     pair = zip(found.between, (spot.first, spot.second), strict=True)
     return [_said(name, value) for name, value in pair]
 
@@ -132,12 +132,12 @@ def pours(answer: Answer, bar: Bar) -> str:
     return ", ".join(f"{said_amount(p, bar)} {p.ingredient.name}" for p in answer.pours)
 
 
-def is_chosen(found: Tradeoff, spot: Spot) -> bool:
+def is_chosen(found: Tradeoff, spot: TradeoffPoint) -> bool:
     """Whether a drink of the curve is the one that design offers."""
     return found.chosen is not None and spot.answer.pours == found.chosen.answer.pours
 
 
-def in_words(found: Tradeoff, spot: Spot, bar: Bar) -> str:
+def in_words(found: Tradeoff, spot: TradeoffPoint, bar: Bar) -> str:
     """Both values with their units: "cost 1.91 EUR, off aim 1.12"."""
     said = []
     for name, value in zip(found.between, _values(found, spot), strict=True):

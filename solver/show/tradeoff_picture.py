@@ -7,7 +7,7 @@ from solver.pantry.bar import Bar
 from solver.search.problem import Limit
 from solver.show.chart import Chart, Place, Scale, staircase
 from solver.show.tradeoff import axis, claim, in_words, is_chosen, pours, title
-from solver.tasks.tradeoff import Spot, Tradeoff
+from solver.tasks.tradeoff import Tradeoff, TradeoffPoint
 
 MOST_ASIDE = 0.5
 """Share of the curve's extent by which a limit may lie beside it and still be drawn."""
@@ -45,7 +45,7 @@ def tradeoff_picture(found: Tradeoff, bar: Bar) -> str:
     return chart.text()
 
 
-def _pointed_at(found: Tradeoff, spot: Spot, bar: Bar) -> str:
+def _pointed_at(found: Tradeoff, spot: TradeoffPoint, bar: Bar) -> str:
     return f"{in_words(found, spot, bar)}: {pours(spot.answer, bar)}"
 
 

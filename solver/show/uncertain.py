@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from solver.drinks.uncertainty import MeltSpread, Uncertainty
-from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
+from solver.show.drink import measured_fields
 
 SOME_ALCOHOL_PCT = 0.05
 """Less is shown as none."""
@@ -85,17 +85,8 @@ def uncertain_fields(found: Uncertainty) -> dict[str, Any]:
 def _melt_fields(spread: MeltSpread) -> dict[str, Any]:
     technique = spread.technique
     return {
-        "least": {"factor": technique.spread_low, **_finished(spread.least)},
-        "most": {"factor": technique.spread_high, **_finished(spread.most)},
+        "least": {"factor": technique.spread_low, **measured_fields(spread.least)},
+        "most": {"factor": technique.spread_high, **measured_fields(spread.most)},
         "basis": technique.basis,
         "source": technique.source,
-    }
-
-
-def _finished(finished: Finished) -> dict[str, float]:
-    return {
-        "abv_pct": float(finished.abv_pct),
-        "sugar_g_100ml": float(finished.sugar_g_100ml),
-        "acid_g_100ml": float(finished.acid_g_100ml),
-        "volume_ml": float(finished.volume_ml),
     }

@@ -1,36 +1,32 @@
-"""Why an answer is what it is, or why there is none, in lines and as fields."""
+"""Why an answer is what it is, or why there is none, in lines."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.requests.characters import tastes_of
 from solver.requests.crossed import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
-from solver.show.contract import finite
 from solver.show.crossing import crossing_line, past_lines, way_beyond
 from solver.show.guest import DEFERS, told_words
+from solver.show.limits import measured_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.target import names_steps, target_briefly
-from solver.tasks.ways_out import Change, WayOut
-from solver.tasks.why import Reason, Why, Worth
+from solver.show.way_out import way_said
+from solver.tasks.ways_out import WayOut
+from solver.tasks.why import Reason, Why
 
 WORTH_SAYING = 0.1
 """Noticeable differences, or shares of another goal's step, that a limit has to cost to be named
 beside a drink."""
 MORE_TIME = "try --why, or a longer --time-limit."
 STEPS = "A step is what half of all tasters would notice."
-ROUNDING = 1e-9
-"""Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
 WISHES = frozenset({Kind.WITH, Kind.POUR, Kind.SHOWN, Kind.CHARACTER})
 """What is asked for, and what somebody would be told of only with every limit."""
 AVOIDED = frozenset({Kind.WITHOUT, Kind.NO_CHARACTER})
@@ -79,7 +75,7 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
 def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible."""
     both = crossed(demands)
-    lines = conflict_lines(why.conflicts, profile.name, bar)
+    lines = conflict_lines(why.conflicts, profile.name, bar, profile)
     if both is not None and not any(map(crossed, why.conflicts)):
         lines = ["", crossing_line(*both, profile.name, bar), *lines]
     if any(why.conflicts) and not why.complete:
@@ -104,14 +100,16 @@ def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar:
     return [line for at, line in enumerate(lines) if line or at]
 
 
-def conflict_lines(conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar) -> list[str]:
-    """What cannot hold, or not together; `of` names the profile."""
+def conflict_lines(
+    conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar, profile: Profile | None = None
+) -> list[str]:
+    """What cannot hold, or not together; `of` names the `profile`, where it is a single one."""
     lines: list[str] = []
     for demands in conflicts:
         if not demands:
             lines += ["", f"More than one thing that a {of} needs is not on the shelf."]
             continue
-        if len(demands) == 1 and (said := _alone(demands[0], of, bar)):
+        if len(demands) == 1 and (said := _alone(demands[0], of, bar, profile)):
             lines += ["", said]
             continue
         if (both := crossed(demands)) is not None:
@@ -154,7 +152,7 @@ def _beyond(why: Why) -> list[str]:
     return [f"To pour beyond that limit, add {name}." for name in names]
 
 
-def _alone(demand: Demand, of: str, bar: Bar) -> str:
+def _alone(demand: Demand, of: str, bar: Bar, profile: Profile | None) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
     if demand.kind is Kind.COUNT:
         return f"The shelf has no {demand.subject} for a {of}."
@@ -167,6 +165,11 @@ def _alone(demand: Demand, of: str, bar: Bar) -> str:
         return f"It is not on the shelf: {demand.name}."
     if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
         return f"Its last day was {row.use_by}: {demand.name}."
+    if demand.kind is Kind.WITH and profile is not None:
+        item = bar.bottles.find(demand.subject)
+        if not any(part.accepts(item) for part in profile.parts):
+            others = f"`equipour check any --with {item.key}` asks every other"
+            return f"No part of the profile {of} takes {item.name}: {others}."
     return ""
 
 
@@ -237,9 +240,9 @@ def _gained(why: Why, reason: Reason, answer: Answer, bar: Bar) -> str:
             return "without that, hardly better"
         return f"without that, {_goal(why.goal, worth.dropped, bar)}, not {now}"
     sign = 1.0 if demand.kind is Kind.MOST else -1.0
-    bound = _amount(demand.measure, demand.bound + sign * worth.step, bar)
+    bound = measured_words(demand.measure, demand.bound + sign * worth.step, bar.currency)
     if worth.stepped >= (why.value or 0.0) - 5e-3:
-        end = _amount(demand.measure, worth.until or 0.0, bar)
+        end = measured_words(demand.measure, worth.until or 0.0, bar.currency)
         return f"only at {end} would it be {_goal(why.goal, worth.dropped, bar)}"
     return f"at {bound}, {_goal(why.goal, worth.stepped, bar)}, not {now}"
 
@@ -249,13 +252,13 @@ def _until(reason: Reason, bar: Bar) -> str:
     demand, worth = reason.demand, reason.worth
     if demand.measure is None or worth is None or worth.until is None:
         return ""
-    return f"; helps as far as {_amount(demand.measure, worth.until, bar)}"
+    return f"; helps as far as {measured_words(demand.measure, worth.until, bar.currency)}"
 
 
 def _to_spare(reason: Reason, bar: Bar) -> str:
     if reason.demand.measure is None or reason.slack is None:
         return ""
-    return f": {_amount(reason.demand.measure, reason.slack, bar)} to spare"
+    return f": {measured_words(reason.demand.measure, reason.slack, bar.currency)} to spare"
 
 
 def _goal(goal: Measure | None, value: float, bar: Bar) -> str:
@@ -264,164 +267,4 @@ def _goal(goal: Measure | None, value: float, bar: Bar) -> str:
 
 
 def _value(goal: Measure | None, value: float, bar: Bar) -> str:
-    return f"{value:.2f}" if goal is None else _amount(goal, value, bar)
-
-
-def _amount(measure: Measure, value: float, bar: Bar) -> str:
-    if measure.tags:
-        return measure.amount(value)
-    return f"{value:.{measure.decimals}f} {measure.unit_in(bar.currency)}".rstrip()
-
-
-def way_said(way: WayOut, bar: Bar) -> str:
-    """What would have to change, as the end of "It would be possible"."""
-    if way.smaller:
-        return f"in a smaller size, {way.answer.values['volume'] or 0.0:.0f} mL"
-    if way.bought:
-        return f"if you bought {listed(_bought(item, bar) for item in way.bought)}"
-    changes = (
-        _stocked(way) if change.demand.kind is Kind.STOCK else _changed(change, way.answer, bar)
-        for change in way.changes
-    )
-    said = listed(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
-    return f"as it is, {said}" if way.unchanged else said
-
-
-def _bought(item: Ingredient, bar: Bar) -> str:
-    """What would have to be bought; or made, where all that it is made of is on the shelf."""
-    there = [bar.stocked(key) for key in item.made_of or ()]
-    if not there or not all(there):
-        return item.name
-    return f"{item.name} (or made it: you have {listed(s.ingredient.name for s in there if s)})"
-
-
-def _stocked(way: WayOut) -> str:
-    """What the shelf would have to hold."""
-    stock = listed(
-        f"{need.amount:.0f} {need.ingredient.unit} of {need.ingredient.name}" for need in way.needed
-    )
-    return f"with {stock} on the shelf" if stock else "with more on the shelf"
-
-
-def _changed(change: Change, answer: Answer, bar: Bar) -> str:
-    demand = change.demand
-    if demand.measure is not None and change.bound is not None:
-        return _moved(demand, demand.measure, change.bound, bar)
-    return {
-        Kind.WITH: f"without asking for {demand.says.removeprefix('with ')}",
-        Kind.POUR: f"with another amount than {demand.says}",
-        Kind.SHOWN: f"without {demand.says}",
-        Kind.CHARACTER: f"without asking for {demand.subject}",
-        Kind.WITHOUT: _allowed(demand),
-        Kind.NO_CHARACTER: f"if {demand.subject} may be in it",
-        Kind.JIGGER: f"with finer measures than {demand.says}",
-        Kind.COUNT: f"with {_count(demand.subject, answer)}",
-        Kind.POURS: f"with other pours than {demand.says}",
-    }.get(demand.kind, f"without {demand.name}")
-
-
-def _moved(demand: Demand, measure: Measure, bound: float, bar: Bar) -> str:
-    """A bound that is moved, in the words of who set it."""
-    if measure.tags and bound == 0:
-        return f"without {measure.label}"
-    amount = _amount(measure, bound, bar)
-    if demand.origin.kind is From.GLASS:
-        return f"with a glass that takes {amount}"
-    if demand.origin.kind is From.DRINKS:
-        drinks = math.ceil(bound / bar.measures.standard_drink_g * 100 - ROUNDING) / 100
-        return f"with up to {drinks:g} standard drinks ({amount} of alcohol)"
-    return f"with {measure.label} {'up' if demand.kind is Kind.MOST else 'down'} to {amount}"
-
-
-def _allowed(demand: Demand) -> str:
-    """The end of "It would be possible" for something that a guest does without."""
-    word = demand.avoids
-    if word is not None and word.way:
-        return f"for a guest who is not {word.way}"
-    thing = word.thing or word.word if word is not None else demand.subject
-    held = "something of animal origin" if thing.lower() == "animal" else thing
-    return f"if {held} may be in it (only if the guest agrees, and never with an allergy)"
-
-
-def _count(part: str, answer: Answer) -> str:
-    """How many ingredients fill a part of a drink."""
-    count = sum(pour.part == part for pour in answer.pours)
-    if count == 0:
-        return f"nothing for the {part}"
-    return f"{count} ingredient{'' if count == 1 else 's'} for the {part}"
-
-
-def limit_fields_of(why: Why | None, demands: Iterable[Demand], bar: Bar) -> list[dict[str, Any]]:
-    """Every demand for programs, with what is known of it."""
-    reasons = {reason.demand: reason for reason in why.reasons} if why else {}
-    return [_limit_field(demand, reasons.get(demand), why, bar) for demand in demands]
-
-
-def _limit_field(
-    demand: Demand, reason: Reason | None, why: Why | None, bar: Bar
-) -> dict[str, Any]:
-    worth = reason.worth if reason else None
-    measure = demand.measure
-    return {
-        "name": demand.name,
-        "measure": measure.name if measure else None,
-        "low": demand.bound if demand.kind is Kind.LEAST else None,
-        "high": demand.bound if demand.kind is Kind.MOST else None,
-        "unit": measure.unit_in(bar.currency) if measure else "",
-        "value": reason.value if reason else None,
-        "slack": reason.slack if reason else None,
-        "origin": demand.origin.says,
-        "binding": reason.binding if reason else None,
-        "worth": _worth_field(worth, why, bar) if worth and why else None,
-        "says": demand.says,
-    }
-
-
-def _worth_field(worth: Worth, why: Why, bar: Bar) -> dict[str, Any]:
-    value = why.value or 0.0
-    if worth.instead is not None:
-        return {"instead": [item.key for item in worth.instead.ingredients]}
-    return {
-        "step": worth.step,
-        "change": None if worth.stepped is None else worth.stepped - value,
-        "until": None if worth.until is None else finite(worth.until),
-        "dropped": worth.dropped - value,
-        "unit": why.goal.unit_in(bar.currency) if why.goal else "noticeable differences",
-    }
-
-
-def conflict_fields(why: Why | None) -> list[dict[str, Any]]:
-    """The conflicts for programs."""
-    return [
-        {
-            "limits": [demand.name for demand in demands],
-            "says": f"{listed(demand.says for demand in demands)} cannot hold together"
-            if demands
-            else "more than one thing that it needs is not on the shelf",
-        }
-        for demands in (why.conflicts if why else ())
-    ]
-
-
-def way_fields(way: WayOut, answer: dict[str, Any], bar: Bar) -> dict[str, Any]:
-    """A way out for programs; `answer` holds the drink."""
-    return {
-        "changes": [_change_field(change, bar) for change in way.changes],
-        "bought": [ingredient.key for ingredient in way.bought],
-        "needed": [
-            {"ingredient": need.ingredient.key, need.ingredient.per: need.amount}
-            for need in way.needed
-        ],
-        "answer": answer,
-        "says": f"It would be possible {way_said(way, bar)}.",
-    }
-
-
-def _change_field(change: Change, bar: Bar) -> dict[str, Any]:
-    measure = change.demand.measure
-    return {
-        "limit": change.demand.name,
-        "from": change.demand.bound if measure else None,
-        "to": change.bound,
-        "unit": measure.unit_in(bar.currency) if measure else "",
-    }
+    return f"{value:.2f}" if goal is None else measured_words(goal, value, bar.currency)

@@ -1,4 +1,4 @@
-"""Every spec of a bar assessed; one with a mistake leaves the others as they are."""
+"""Assess every spec of a bar; a spec that cannot be read does not affect the others."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from solver.pantry.spec import Misread
 
 @dataclass(frozen=True)
 class Assessed:
-    """The specs of a bar in the order of their files, and the files with a mistake."""
+    """The assessed specs in the order of their files, and the files that cannot be read."""
 
     specs: tuple[Assessment, ...]
     misread: tuple[Misread, ...]
@@ -40,7 +40,7 @@ BY = ("name", "profile", *(name for name in MEASURES if not MEASURES[name].aside
 
 
 def sorted_by(found: Sequence[Assessment], column: str) -> tuple[Assessment, ...]:
-    """Assessed specs by a column of `BY`, least first; what is not known comes last."""
+    """Assessed specs in ascending order of a column of `BY`; unknown values come last."""
 
     def key(each: Assessment) -> tuple[float, str, str]:
         number, word = _value(each, column)

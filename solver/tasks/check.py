@@ -16,20 +16,21 @@ from solver.pantry.library import slug
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.pantry.spec import Spec
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
-from solver.tasks.design import Design, Explain, Status, design, unsearched
+from solver.tasks.design import design, unsearched
+from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.prep.uncooked import with_uncooked
-from solver.tasks.profile_or_spec import named as profile_or_spec
-from solver.tasks.respec.order import GuestOrder, Understood, understood
+from solver.tasks.profile_or_spec import profile_or_spec
+from solver.tasks.respec.order import GuestOrder, PendingOrder, pending_order
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """The answer to one guest; `order` where it is of a spec."""
+    """The answer to one guest; `order` is set if it is about a spec."""
 
     name: str
     found: Design
@@ -40,7 +41,7 @@ def check(
     name: str, profile: Profile, bar: Bar, request: Request, backend: Backend, explain: Explain,
     clock: Clock | None = None,
 ) -> Verdict:  # fmt: skip
-    """The verdict on a request.
+    """Answer one request.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
@@ -53,11 +54,11 @@ def check_all(
     guests: Sequence[Placed], usual: str | None, files: Mapping[str, Path], bar: Bar,
     house: Request, backend: Backend, clock: Clock | None = None,
 ) -> tuple[Verdict, ...]:  # fmt: skip
-    """A verdict for each guest; nobody is answered before all are understood.
+    """A verdict for each guest; none is worked out before every request has been read.
 
-    `usual` is the profile of guests who name none, `house` what is asked for all of them. They
-    share its time: each may take an equal part of what those before have left. Where the user stops
-    one search, no other is begun.
+    `usual` is the profile of guests who name none, `house` is asked for all of them. The time is
+    shared: each may take an equal part of what is left. If the user stops one search, no other is
+    started.
 
     Raises:
         BadInput, BadInputs: everything that can't be read or is not known, with its line.
@@ -93,24 +94,27 @@ def check_all(
     return tuple(verdicts)
 
 
-def _of_a_spec(name: str, order: Understood, backend: Backend, clock: Clock) -> Verdict:
-    """The verdict on a drink of the book; what its notes name that is avoided makes it a no."""
+def _of_a_spec(name: str, order: PendingOrder, backend: Backend, clock: Clock) -> Verdict:
+    """The verdict on a spec of the book; it is no if the spec's notes name what is avoided."""
     found = order.answered(backend, clock=clock, explain=Explain.CONFLICTS)
-    if not found.carried:
+    if not found.objections:
         return Verdict(name, found.found, found)
     return Verdict(name, replace(found.found, status=Status.IMPOSSIBLE, answer=None), found)
 
 
 @dataclass(frozen=True)
 class _Waiting:
-    """A guest who is understood: `plain` and its problem are the request without comparisons; of a
-    spec, with them, and `order` is it."""
+    """A guest whose request has been read, but not answered.
+
+    `plain` and its problem are the request without comparisons; for a spec, with them, and `order`
+    is set.
+    """
 
     name: str
     request: Request
-    plain: Asked
+    plain: AskedDrink
     problem: Problem
-    order: Understood | None = None
+    order: PendingOrder | None = None
 
 
 def _waiting(
@@ -127,17 +131,17 @@ def _waiting(
             what = f"{meant.name} is a spec, which stays as near as it can"
             raise BadInput(what, remedy="Leave out goal, or name a profile.")
         recipes = bar.not_cooked(line.ingredient for line in meant.pours)
-        order = understood(meant, with_uncooked(bar, recipes) if recipes else bar, request)
+        order = pending_order(meant, with_uncooked(bar, recipes) if recipes else bar, request)
         return _Waiting(guest.name, request, order.asked, order.asked.problem(), order)
     profile = meant or find_profile(named, files)
     if guest.goal is not None:
         request = replace(request, goal=Goal(guest.goal))
-    plain = Asked.of(profile, bar, replace(request, steps=()))
+    plain = AskedDrink.of(profile, bar, replace(request, steps=()))
     return _Waiting(guest.name, request, plain, plain.problem())
 
 
 def written_of(guest: Guest) -> Written:
-    """What a guest asks, as written; the goal is not in it."""
+    """A guest's request as written; without the goal."""
     return Written(
         measures={name: getattr(guest, name) for name in asked_of(MEASURES.values())},
         wanted=guest.with_,

@@ -1,9 +1,8 @@
-"""Whether anybody can have anything: a request asked of every profile, and the best of what comes.
+"""Ask a request of every profile, and return the best of the answers.
 
-Drinks of different profiles are compared by how close each is to what is most in keeping for its
-own: by the worth of its ingredients less that of the best set the bar could pour if nobody asked
-for anything. Worths are logarithms of shares of such drinks, so that the difference tells how many
-times less usual than the usual a drink is for what it is.
+Drinks of different profiles are compared by the worth of their ingredients less the worth of the
+best set that the bar could pour of the same profile if nothing was asked. Worths are logarithms of
+shares of drinks, so the difference is the logarithm of how many times less usual the drink is.
 """
 
 from __future__ import annotations
@@ -20,16 +19,17 @@ from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import readable_profiles
 from solver.requests.allowed_pours import Pourables
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
 from solver.search.problem import Goal
 from solver.search.sets.best_first import best_first
-from solver.tasks.design import Design, Status, design
-from solver.tasks.none_of_any import InTheWay, in_the_way
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Status
+from solver.tasks.why_no_profile import WhyNoProfile, why_no_profile
 
 MOST = 3
 """Drinks that are answered with."""
@@ -38,7 +38,7 @@ ROUNDS = 2
 
 @dataclass(frozen=True)
 class Proposal:
-    """A drink of one profile; `from_usual` is how much less it is worth than the best of it."""
+    """A drink of one profile; `from_usual` is its worth below the best set of that profile."""
 
     found: Design
     from_usual: float
@@ -46,12 +46,12 @@ class Proposal:
 
 @dataclass(frozen=True)
 class Anything:
-    """What came of asking every profile.
+    """The result of asking every profile.
 
     `best` are drinks of different families of profiles, best first; `having` counts the profiles
-    that have one. `none` are those that are proven to have none, `open` those of which it is not
-    known, and `misread` those whose files have a mistake. `in_the_way` is why all have none, where
-    that is proven.
+    with a drink. `none` are those proven to have none, `open` those for which there was no time,
+    `misread` those whose files cannot be read. `why_none` says why none has a drink, if that is
+    proven.
     """
 
     best: tuple[Proposal, ...]
@@ -60,7 +60,7 @@ class Anything:
     none: tuple[str, ...]
     open: tuple[str, ...]
     misread: tuple[BadInput | BadInputs, ...]
-    in_the_way: InTheWay | None
+    why_none: WhyNoProfile | None
     interrupted: bool
     seconds: float
 
@@ -68,10 +68,10 @@ class Anything:
 def check_any(
     bar: Bar, request: Request, backend: Backend, clock: Clock | None = None, *, why: bool = True
 ) -> Anything:
-    """Ask every profile, the bar's own too, all within the time of the request.
+    """Ask every profile, the bar's own included, within the time of the request.
 
-    Each may take an equal part of the time that is left; what that is too little for is asked once
-    more when all others are done. Without `why`, it is not asked why all have none.
+    Each may take an equal part of the time that is left; those that ran out of it are asked once
+    more when all others are done. Without `why`, it is not explained why none has a drink.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known.
@@ -82,11 +82,11 @@ def check_any(
     taste = taste_of(bar)
     best: dict[str, Proposal] = {}
     none: list[str] = []
-    without: list[Asked] = []
-    waiting: list[tuple[Request, Asked]] = []
+    without: list[AskedDrink] = []
+    waiting: list[tuple[Request, AskedDrink]] = []
     for profile in profiles:
         mine = _within_reach(request, profile)
-        plain = Asked.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
+        plain = AskedDrink.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
         # A hundred times sooner than by a search.
         if trivially_infeasible(plain.problem()):
             none.append(profile.name)
@@ -119,7 +119,7 @@ def check_any(
         return (first.found.profile.name, answer) if first and answer else None
 
     told = why and not (best or waiting or interrupted)
-    reasons = in_the_way(without, bar, backend, clock, _from_usual, best_of) if told else None
+    reasons = why_no_profile(without, bar, backend, clock, _from_usual, best_of) if told else None
     return Anything(
         best=_of_different_families(sorted(best.values(), key=_rank)),
         asked=len(profiles),
@@ -127,20 +127,20 @@ def check_any(
         none=tuple(sorted(none)),
         open=tuple(plain.profile.name for _, plain in waiting),
         misread=tuple(misread),
-        in_the_way=reasons,
+        why_none=reasons,
         interrupted=interrupted,
         seconds=started - clock.left,
     )
 
 
 def _within_reach(request: Request, profile: Profile) -> Request:
-    """The request without going beyond limits that this profile has not."""
+    """The request without `beyond` for measures that the profile does not limit."""
     own = {target.measure for target in profile.limits}
     return replace(request, beyond=tuple(name for name in request.beyond if name in own))
 
 
-def _from_usual(answer: Answer, plain: Asked, clock: Clock) -> float:
-    """How much less a drink is worth than the best set of its profile; endless where not known."""
+def _from_usual(answer: Answer, plain: AskedDrink, clock: Clock) -> float:
+    """The worth of a drink below that of the best set of its profile; infinite if unknown."""
     if answer.evidence is None:
         return math.inf
     anything = plain.again(Request(dial=plain.request.dial))
@@ -154,7 +154,7 @@ def _from_usual(answer: Answer, plain: Asked, clock: Clock) -> float:
 
 
 def _rank(each: Proposal) -> tuple[float, float, float, str]:
-    """On target first; then by the goal that was asked for, or by what is in keeping."""
+    """The sort key: on target first, then by the goal that was asked for, or by worth."""
     found = each.found
     off = found.targets.off if found.targets else 0.0
     goal = 0.0 if found.problem.goal is Goal.IN_KEEPING else found.objective
@@ -162,8 +162,8 @@ def _rank(each: Proposal) -> tuple[float, float, float, str]:
 
 
 def _of_different_families(ranked: Sequence[Proposal]) -> tuple[Proposal, ...]:
-    """The best of each family of profiles that inherit from one another, and of each set of
-    ingredients; as many as there are room for."""
+    """The best drink of each family of profiles that inherit from one another, and of each set of
+    ingredients; at most as many as are shown."""
     return tuple(each for each, _ in zip(_first_of_each(ranked), range(MOST), strict=False))
 
 

@@ -1,4 +1,4 @@
-"""Wishes that compare: a step drier than what would otherwise be served."""
+"""Wishes that compare with the drink served otherwise, such as one step drier."""
 
 from __future__ import annotations
 
@@ -10,24 +10,24 @@ from solver.measures import MEASURES, compared_of
 from solver.requests.request import ComparedStep, Request
 from solver.search.exact import measure
 from solver.search.result import Impossible, Optimal, Stopped
-from solver.tasks.subproblems import Ground
+from solver.tasks.subproblems import Subproblems
 
 
-def settled(ground: Ground, request: Request) -> Request | Stopped:
-    """The request with the target of every step, where they have none yet: from the drink served
-    without any of them, for which `ground` is asked.
+def with_step_targets(problems: Subproblems, request: Request) -> Request | Stopped:
+    """The request with a target for every step that has none yet.
 
-    Where there is no such drink the steps have no target, and the request is impossible without
-    them. Stopped where that drink is not known.
+    Targets are relative to the drink served without any steps, for which `problems` is asked. If
+    there is no such drink, the request is returned without steps, as it is impossible without them.
+    Stopped if that drink is unknown.
     """
     if all(step.measure for step in request.steps):
         return request
-    found = ground.choose()
+    found = problems.choose()
     match found.result:
         case Optimal(drink=drink):
             pass
         case Impossible():
-            return ground.asked.request
+            return problems.asked.request
         case Stopped() as stopped:
             return stopped
     known = compared_of(MEASURES.values())
@@ -37,7 +37,7 @@ def settled(ground: Ground, request: Request) -> Request | Stopped:
 
 
 def with_targets(request: Request, served: Mapping[str, float]) -> Request:
-    """The request with the targets of its steps, from what is `served`, by measure."""
+    """The request with the targets of its steps; `served` maps measures to the values served."""
     known = compared_of(MEASURES.values())
     steps: list[ComparedStep] = []
     for step in request.steps:
@@ -50,7 +50,7 @@ def with_targets(request: Request, served: Mapping[str, float]) -> Request:
 
 
 def _beyond(value: float, sign: float, decimals: int) -> float:
-    """A target as people read it: rounded the way that was wished, so that it is no less."""
+    """A target rounded to its decimals in the direction of the wish, so that it is no less."""
     scale = 10.0**decimals
     rounded = math.ceil(value * scale) if sign > 0 else math.floor(value * scale)
     return rounded / scale

@@ -1,26 +1,23 @@
-"""Design a drink: the proven best for a request, from what the bar has."""
+"""Design a drink: the proven optimum of a request, from what the bar has."""
 
 from __future__ import annotations
 
-import enum
 import math
 import time
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.harmony.harmony import BottleWish
-from solver.measures import Measure
-from solver.pantry.avoidance import Against, Avoidance, all_against
+from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.pantry.shelf import Stocked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.choose import Chosen
-from solver.requests.demands import Asked, Demand
 from solver.requests.in_keeping import unlike
 from solver.requests.request import Request
-from solver.requests.said_words import SaidWord, said_words
+from solver.requests.said_words import said_words
 from solver.search.lexicographic import (
     UNNOTICED,
     Agreed,
@@ -31,117 +28,13 @@ from solver.search.lexicographic import (
     verified,
 )
 from solver.search.milp.backend import Backend
-from solver.search.most_in_keeping import MostInKeeping, Targets
+from solver.search.most_in_keeping import Targets
 from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
-from solver.tasks.comparisons import settled
-from solver.tasks.subproblems import Ground
+from solver.tasks.comparisons import with_step_targets
+from solver.tasks.design_result import Design, Explain, Status
+from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import Why, why_answer, why_beneath, why_impossible, why_in_keeping
-
-
-@enum.unique
-class Status(enum.StrEnum):
-    """What is known of a request."""
-
-    OPTIMAL = "optimal"
-    """There is an answer, and no better one."""
-    IMPOSSIBLE = "impossible"
-    """There is no drink."""
-    STOPPED = "stopped"
-    """Neither is proven: there was no time, or the user stopped the search."""
-    DISPUTED = "disputed"
-    """A second solver comes to something else: one of the two is wrong, and the fault is ours."""
-
-
-@enum.unique
-class Open(enum.StrEnum):
-    """Something that was asked for and is not settled: no time, or the user stopped it."""
-
-    ANSWER = "answer"
-    ALTERNATIVES = "alternatives"
-    VERIFY = "verify"
-    """A second solver's word."""
-    REASONS = "reasons"
-
-
-@enum.unique
-class Explain(enum.Enum):
-    """How much of the why is worked out."""
-
-    NOTHING = "nothing"
-    CONFLICTS = "conflicts"
-    """Conflicts and ways out where there is no answer; nothing where there is one."""
-    LIMITS = "limits"
-    """What of all that was asked holds an answer back; or the conflicts, and ways out."""
-    EVERYTHING = "everything"
-    """The same as long as it takes; the profile's own pours and the jigger too."""
-
-
-@dataclass(frozen=True)
-class Design:
-    """What came of a request: an answer, or the proof that there is none.
-
-    `objective` and `bound` are of `goal`, None being the distance from the aims: no drink on the
-    shelf has a goal below `bound`, and where `goal_settled` none has a lesser one than the best.
-    Every goal is of what the `targets` let in; `keeping` is the proof where what goes together
-    decided.
-    `beneath` is what is most in keeping, where that is not as much so as was asked.
-    `compared` is how many ways to pour were compared for it, all that the shelf has; where they are
-    too many, None, and `solver` is who proved it. `verdict` is what a second solver says, where it
-    was asked, and `rival` its drink where it does not agree. `left_out` are bottles that would have
-    fitted, but of which too little is known for somebody who avoids something; `avoided` is what
-    was left out, and `past` what would have fitted before its last day was over. `words` are what
-    the bar's words came to. `shows_less` says that what is to be shown is less than usual, since as
-    much would miss the targets by more.
-    """
-
-    profile: Profile
-    glass: str | None
-    demands: tuple[Demand, ...]
-    problem: Problem
-    targets: Targets | None
-    keeping: MostInKeeping | None
-    as_in_keeping_as: float | None
-    beneath: Answer | None
-    status: Status
-    interrupted: bool
-    answer: Answer | None
-    alternatives: tuple[Answer, ...]
-    asked_alternatives: int
-    alternatives_cut: bool
-    goal: Measure | None
-    goal_settled: bool
-    objective: float
-    bound: float
-    tolerance: float
-    compared: int | None
-    solver: str | None
-    verdict: Verdict | None
-    rival: Answer | None
-    explain: Explain
-    why: Why | None
-    left_out: tuple[Ingredient, ...]
-    avoided: tuple[Avoidance, ...]
-    words: tuple[SaidWord, ...]
-    past: tuple[Stocked, ...]
-    seconds: float
-    shows_less: bool = False
-
-    @property
-    def open(self) -> tuple[Open, ...]:
-        """What was asked for and is not settled."""
-        asked = self.explain is Explain.EVERYTHING
-        return tuple(
-            each
-            for each, unsettled in (
-                (Open.ANSWER, self.status is Status.STOPPED),
-                (Open.ALTERNATIVES, self.alternatives_cut),
-                (Open.VERIFY, isinstance(self.verdict, Stopped)),
-                (Open.REASONS, asked and (self.why is None or self.why.undecided)),
-            )
-            if unsettled
-        )
-
 
 LIMITS_S = 3.0
 """Seconds to tell what holds an answer back where nobody asked for it: our own choice."""
@@ -158,14 +51,14 @@ def design(
     clock: Clock | None = None,
     verify: bool = False,
     explain: Explain = Explain.NOTHING,
-    plain: Asked | None = None,
+    plain: AskedDrink | None = None,
 ) -> Design:
-    """The best drink for `request`, with its proof, and alternatives: another base family and other
+    """The best drink for `request` with its proof, and alternatives of other base families and
     modifiers.
 
-    It ends with the `clock`, by default that of the request. What the user stops keeps what is
-    known by then. With `verify`, `backend` is asked for the same, without halves. `plain` is the
-    request without its comparisons, where that is known.
+    The search ends with the `clock`, by default that of the request; after an interrupt, what is
+    known is returned. With `verify`, `backend` solves the same problem without enumeration. `plain`
+    is the request without comparisons, if known.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
@@ -173,60 +66,60 @@ def design(
     """
     started = time.monotonic()
     clock = clock or Clock.of(request.seconds)
-    plain = plain or Asked.of(profile, bar, replace(request, steps=()))
-    ground = Ground(plain, backend, clock)
-    match settled(ground, request):
+    plain = plain or AskedDrink.of(profile, bar, replace(request, steps=()))
+    problems = Subproblems(plain, backend, clock)
+    match with_step_targets(problems, request):
         case Stopped(interrupted=interrupted):
             problem = plain.problem()
             return unsearched(plain, problem, backend, interrupted=interrupted, started=started)
         case Request() as request if request != plain.request:
-            ground = Ground(plain.again(request), backend, clock)
-    found = ground.choose()
+            problems = Subproblems(plain.again(request), backend, clock)
+    found = problems.choose()
     # As much as is usual of something strong may be too much: better less than off target.
     shows_less = False
-    less = None if _misses(found) == 0 else ground.asked.shown_less()
+    less = None if _misses(found) == 0 else problems.asked.shown_less()
     if less is not None and not _interrupted(found.result):
-        lesser = Ground(less, backend, clock)
+        lesser = Subproblems(less, backend, clock)
         other = lesser.choose()
         if _misses(other) < _misses(found):
-            ground, found, shows_less = lesser, other, True
-    work = _Work(ground, found, explain, started, verify=verify, shows_less=shows_less)
+            problems, found, shows_less = lesser, other, True
+    work = _Search(problems, found, explain, started, verify=verify, shows_less=shows_less)
     if not _interrupted(found.result):
         work.go_on()
     return work.result()
 
 
 def _misses(found: Chosen) -> float:
-    """How far off target what is offered is, in noticeable differences; infinite for nothing."""
+    """Noticeable differences by which the offered drink is off target; infinite for no drink."""
     if _drink(found.result) is None:
         return math.inf
     return found.targets.off if found.targets else 0.0
 
 
 def unsearched(
-    asked: Asked, problem: Problem, backend: Backend, *, interrupted: bool,
+    asked: AskedDrink, problem: Problem, backend: Backend, *, interrupted: bool,
     started: float | None = None,
 ) -> Design:  # fmt: skip
-    """What is known of a request that nothing was searched for: nothing.
+    """The result of a request for which nothing was searched.
 
-    It may have `started` before, with what the search would have to know first.
+    `started` is when its preparation began, on the monotonic clock; now if None.
     """
-    ground = Ground(asked, backend, Clock(0.0))
+    problems = Subproblems(asked, backend, Clock(0.0))
     nothing = Stopped(None, math.inf, 0.0, interrupted)
     found = Chosen(problem, problem, nothing, nothing)
     began = time.monotonic() if started is None else started
-    return _Work(ground, found, Explain.NOTHING, began, verify=False).result()
+    return _Search(problems, found, Explain.NOTHING, began, verify=False).result()
 
 
-class _Work:
-    """What is found for one request, step by step: a step that is stopped leaves what was before.
+class _Search:
+    """The result of one request, built in steps; an interrupted step keeps what was there before.
 
-    `found` is the answer; alternatives, a second solver's word and reasons may follow.
+    `found` is the answer; alternatives, verification and reasons may follow.
     """
 
     def __init__(
         self,
-        ground: Ground,
+        problems: Subproblems,
         found: Chosen,
         explain: Explain,
         started: float,
@@ -234,7 +127,7 @@ class _Work:
         verify: bool,
         shows_less: bool = False,
     ) -> None:
-        self.ground = ground
+        self.problems = problems
         self.shows_less = shows_less
         self.found = found
         self.explain = explain
@@ -245,7 +138,7 @@ class _Work:
         self.beneath = None if below is None else self._answer(found.problem, below.drink)
         self.others: list[Answer] = []
         # Nothing counts as looked for until the search for it has ended.
-        self.cut = self.answer is not None and ground.asked.request.alternatives > 0
+        self.cut = self.answer is not None and problems.asked.request.alternatives > 0
         self.verdict: Verdict | None = None
         if verify and found.problem.candidates:
             self.verdict = Stopped(None, math.inf, 0.0, interrupted=False)
@@ -253,7 +146,7 @@ class _Work:
         self.seconds = time.monotonic() - started
 
     def go_on(self) -> None:
-        """Alternatives, a second solver's word, and reasons, until the user stops it."""
+        """Find alternatives, verify, and explain, until the user stops it."""
         try:
             if isinstance(self.found.result, Optimal):
                 self._find_others()
@@ -267,16 +160,16 @@ class _Work:
             self.interrupted = True
 
     def _find_others(self) -> None:
-        """The best drinks with another base family and other modifiers than the answer and each
-        other.
+        """Find the best drinks that differ from the answer and each other in base family and
+        modifiers.
 
-        Every bottle of the shelf counts, those too that another one stands for in the search.
+        Every bottle of the shelf counts, also those that another one represents in the search.
         """
-        asked, last = self.ground.asked, self.answer
+        asked, last = self.problems.asked, self.answer
         wishes: list[BottleWish] = []
         while last is not None and len(self.others) < asked.request.alternatives:
             wishes += unlike(asked, ((p.part, p.ingredient.key) for p in last.pours))
-            found = self.ground.choose(wishes)
+            found = self.problems.choose(wishes)
             self._go_on_from(found.result)
             if isinstance(found.result, Stopped):
                 return
@@ -285,14 +178,14 @@ class _Work:
         self.cut = False
 
     def _verified(self) -> Verdict:
-        """What a MILP solver says, without halves and without a list of sets."""
-        found, backend, clock = self.found, self.ground.backend, self.ground.clock
+        """The verdict of a MILP solver, without enumeration and without a list of sets."""
+        found, backend, clock = self.found, self.problems.backend, self.problems.clock
         goal = found.problem.goal
         if found.beneath is not None:
-            return self.ground.verified(found.searched, found.beneath.drink)
-        share = self.ground.asked.request.as_in_keeping_as
+            return self.problems.verified(found.searched, found.beneath.drink)
+        share = self.problems.asked.request.as_in_keeping_as
         if share is not None and goal.measure is not None and isinstance(found.result, Optimal):
-            return self.ground.verified_with_floor(found.searched, share, found.result)
+            return self.problems.verified_with_floor(found.searched, share, found.result)
         if found.keeping is None or goal is not Goal.IN_KEEPING:
             searched = Best(found.searched, found.optimum, found.result)
             return verified(searched, backend, clock)
@@ -302,40 +195,40 @@ class _Work:
             verdict = verified(Best(found.problem, closest, closest), backend, clock)
             if not isinstance(verdict, Agreed):
                 return verdict
-        return self.ground.verified(found.searched, found.keeping.drink)
+        return self.problems.verified(found.searched, found.keeping.drink)
 
     def _go_on_from(self, found: Result | Verdict) -> None:
-        """Hand on what the user stopped."""
+        """Raise KeyboardInterrupt if the user stopped a result."""
         if _interrupted(found):
             raise KeyboardInterrupt
 
     def _reasons(self) -> Why | None:
-        first, explain, clock = self.found.optimum, self.explain, self.ground.clock
+        first, explain, clock = self.found.optimum, self.explain, self.problems.clock
         everything = explain is Explain.EVERYTHING
         if explain is Explain.NOTHING or isinstance(first, Stopped):
             return None
         share = clock.left if everything else LIMITS_S
         if self.beneath is not None:
-            return why_beneath(self.ground.within(share), self.beneath, structure=everything)
+            return why_beneath(self.problems.within(share), self.beneath, structure=everything)
         if isinstance(first, Impossible) or self.answer is None:
-            whole = self.ground.asked.request.seconds
+            whole = self.problems.asked.request.seconds
             patience = clock.left if everything else CONFLICTS_SHARE * whole
-            return why_impossible(self.ground.within(patience))
+            return why_impossible(self.problems.within(patience))
         if explain is Explain.CONFLICTS:
             return None
-        by_sets = self.ground.asked.request.goal is Goal.IN_KEEPING
+        by_sets = self.problems.asked.request.goal is Goal.IN_KEEPING
         targets = self.found.targets or Targets(())
         if by_sets and not targets.off:
-            return why_in_keeping(self.ground.within(share), self.answer, structure=everything)
-        held = self.ground.within(share, () if by_sets else targets.limits)
+            return why_in_keeping(self.problems.within(share), self.answer, structure=everything)
+        held = self.problems.within(share, () if by_sets else targets.limits)
         return why_answer(held, first.bound, self.answer, structure=everything)
 
     def _answer(self, problem: Problem, drink: Drink | None) -> Answer | None:
-        return None if drink is None else self.ground.answer_of(problem, drink)
+        return None if drink is None else self.problems.answer_of(problem, drink)
 
     def result(self) -> Design:
-        """All that is known by now."""
-        asked, first, chosen = self.ground.asked, self.found.optimum, self.found.result
+        """All that is known so far."""
+        asked, first, chosen = self.problems.asked, self.found.optimum, self.found.result
         goal = self.found.problem.goal.measure
         floored = asked.request.as_in_keeping_as is not None
         by_sets = floored or (self.found.keeping is not None and goal is None)
@@ -362,7 +255,7 @@ class _Work:
             bound=math.inf if isinstance(first, Impossible) else first.bound,
             tolerance=UNNOTICED if goal is None else tolerance_of(goal),
             compared=compared,
-            solver=self.ground.backend.name if compared is None and not by_sets else None,
+            solver=self.problems.backend.name if compared is None and not by_sets else None,
             verdict=self.verdict,
             rival=self._answer(self.found.problem, _drink(rival)) if rival else None,
             explain=self.explain,
@@ -392,7 +285,7 @@ def _status(found: Result) -> Status:
 
 
 def _drink(found: Result) -> Drink | None:
-    """The best drink known, proven or not."""
+    """The best drink known, proven or not; None if there is none."""
     match found:
         case Optimal(drink=drink) | Stopped(incumbent=drink):
             return drink
@@ -409,10 +302,7 @@ def _interrupted(found: Result | Verdict | None) -> bool:
 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:
-    """Bottles that would have fitted, of which too little is known for who avoids something.
-
-    By name.
-    """
+    """Bottles that would fit, but of which too little is known for what is avoided; by name."""
     words = request.avoided
     found = [
         item

@@ -1,4 +1,4 @@
-"""Which demands keep a drink from being more in keeping than it is."""
+"""Demands without which a drink more in keeping could be poured."""
 
 from __future__ import annotations
 
@@ -11,68 +11,71 @@ from solver.search.most_in_keeping import (
     drink_of_set,
     on_target,
 )
-from solver.search.nogoods import Groups
+from solver.search.nogoods import CandidateSet
 from solver.search.problem import Problem
 from solver.search.result import decided
-from solver.tasks.subproblems import Ground, Solved
+from solver.tasks.subproblems import Solved, Subproblems
 
 Poured = frozenset[tuple[int, str]]
 """What a drink is of: the part and the ingredient of each pour."""
 
 
 class HeldBack:
-    """What is more in keeping than a drink on target, without one of a `group` of demands.
+    """Finds what is more in keeping than a drink on target, without some of a `group` of demands.
 
-    The demands of a group leave the same bottles. What has no drink on target without any of them
-    is not asked about again.
+    Dropping any demands of the group leaves the same bottles. Sets with no drink on target without
+    the whole group are remembered and not asked about again.
     """
 
-    def __init__(self, ground: Ground, group: Sequence[Demand], poured: Poured) -> None:
-        self.ground = ground
+    def __init__(self, problems: Subproblems, group: Sequence[Demand], poured: Poured) -> None:
+        self.problems = problems
         self.group = group
         self.poured = poured
-        self._hopeless: set[Groups] = set()
+        self._hopeless: set[CandidateSet] = set()
 
     def without(self, dropped: Collection[Demand]) -> Solved | None:
-        """The most in keeping of what is more so; None where nothing is.
+        """The drink most in keeping without some demands, if it is more so than the given one; else
+        None.
 
         Raises:
             TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
         """
-        problem, in_keeping = self.ground.with_every_bottle(dropped)
-        targets, clock = Targets(on_target(problem)), self.ground.clock
-        for groups in in_keeping.sets(problem, clock)():
-            if self._is_the_drink(problem, groups):
+        problem, in_keeping = self.problems.with_every_bottle(dropped)
+        targets, clock = Targets(on_target(problem)), self.problems.clock
+        for candidates in in_keeping.sets(problem, clock)():
+            if self._is_the_drink(problem, candidates):
                 return None
-            if groups not in self._hopeless and self._some(problem, groups, targets):
-                return self._solved(problem, groups, targets)
+            if candidates not in self._hopeless and self._some(problem, candidates, targets):
+                return self._solved(problem, candidates, targets)
         return None
 
-    def _is_the_drink(self, problem: Problem, groups: Groups) -> bool:
-        """Whether a set is that of the drink."""
-        if sum(map(len, groups)) != len(self.poured):
+    def _is_the_drink(self, problem: Problem, candidates: CandidateSet) -> bool:
+        """Whether a set is the one of the given drink."""
+        if sum(map(len, candidates)) != len(self.poured):
             return False
         kinds = [
-            {(problem.candidates[i].part, problem.candidates[i].ingredient) for i in group}
-            for part in groups
-            for group in part
+            {(problem.candidates[i].part, problem.candidates[i].ingredient) for i in one_of}
+            for part in candidates
+            for one_of in part
         ]
         return all(self.poured & kind for kind in kinds)
 
-    def _some(self, problem: Problem, groups: Groups, targets: Targets) -> bool:
-        """Whether a set has a drink on target; noted if not even without the whole group."""
-        backend, clock = self.ground.backend, self.ground.clock
-        if any_of_set(problem, groups, targets, backend, clock) is not None:
+    def _some(self, problem: Problem, candidates: CandidateSet, targets: Targets) -> bool:
+        """Whether a set has a drink on target; remembered if not even without the whole group."""
+        backend, clock = self.problems.backend, self.problems.clock
+        if any_of_set(problem, candidates, targets, backend, clock) is not None:
             return True
         if len(self.group) > 1:
-            freest, _ = self.ground.with_every_bottle(self.group)
-            if any_of_set(freest, groups, targets, backend, clock) is not None:
+            freest, _ = self.problems.with_every_bottle(self.group)
+            if any_of_set(freest, candidates, targets, backend, clock) is not None:
                 return False
-        self._hopeless.add(groups)
+        self._hopeless.add(candidates)
         return False
 
-    def _solved(self, problem: Problem, groups: Groups, targets: Targets) -> Solved | None:
+    def _solved(
+        self, problem: Problem, candidates: CandidateSet, targets: Targets
+    ) -> Solved | None:
         """The drink that would be offered of a set."""
-        backend, clock = self.ground.backend, self.ground.clock
-        found = decided(drink_of_set(problem, groups, targets, backend, clock))
+        backend, clock = self.problems.backend, self.problems.clock
+        found = decided(drink_of_set(problem, candidates, targets, backend, clock))
         return None if found is None else Solved(problem, found.drink, 0.0)

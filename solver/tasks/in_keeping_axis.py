@@ -1,23 +1,23 @@
-"""How much drinks of a request are in keeping, as one of the two of a trade-off."""
+"""What is in keeping as an axis of a trade-off."""
 
 from __future__ import annotations
 
 from solver.clock import Clock
 from solver.measures import Measure
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.in_keeping import InKeeping
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.backend import Backend
-from solver.tasks.design import Design
+from solver.tasks.design_result import Design
 
 
 class InKeepingAxis:
-    """The drinks of a `design` that was made by what is in keeping, by their sets of ingredients.
+    """The drinks of a request by their sets of ingredients; `design` chose by what is in keeping.
 
     `asked` is its request, with or without comparisons.
     """
 
-    def __init__(self, design: Design, asked: Asked, clock: Clock) -> None:
+    def __init__(self, design: Design, asked: AskedDrink, clock: Clock) -> None:
         self.design = design
         self.clock = clock
         self.in_keeping = InKeeping(asked, design.problem)
@@ -27,12 +27,13 @@ class InKeepingAxis:
             self.sets = self.in_keeping.sets(design.problem, clock, shown=False)
 
     def oracle(self, first: Measure | None, backend: Backend) -> InKeepingCurve:
-        """Asks for drinks by a measure, of those on target, or by how far off target they are; and
-        by how little they are in keeping."""
+        """The oracle for the curve between a measure, or the distance from the aims, and the loss
+        of worth."""
         problem, targets = self.design.problem, self.design.targets
         held = problem.with_limits(*targets.limits) if first and targets else problem
         return InKeepingCurve(held, self.sets, self.sets.loss, first, backend, self.clock)
 
     def pct(self, loss: float) -> float:
-        """How many published drinks in a hundred are as much in keeping as a drink with a loss."""
+        """How many of a hundred published drinks are as much in keeping as a drink with a loss of
+        worth."""
         return 100.0 * self.in_keeping.come_up_to(-loss)

@@ -1,4 +1,4 @@
-"""A new bar: a folder with everything that a bar has, which loads at once."""
+"""A new bar: a folder with all files that a bar needs, ready to load."""
 
 from __future__ import annotations
 
@@ -43,9 +43,9 @@ _AMOUNTS = {
 
 @dataclass(frozen=True)
 class Choices:
-    """What a new bar must be told: what its jigger measures, its currency, where it is.
+    """The settings of a new bar: pour set, currency and jurisdiction.
 
-    `currency` is a code of three letters, or empty where nobody has said.
+    `currency` is a three-letter code, or empty if not stated.
     """
 
     pour_set: str
@@ -55,9 +55,7 @@ class Choices:
 
 @dataclass(frozen=True)
 class Opened:
-    """A new bar: its folder, the files that were written and those that were there already;
-    `empty` has no bottles.
-    """
+    """A new bar: its folder, the files written, and those that existed; `empty` has no bottles."""
 
     root: Path
     choices: Choices
@@ -67,12 +65,12 @@ class Opened:
 
 
 def usual_unit(country: str) -> Unit:
-    """The unit that jiggers of a country are marked in."""
+    """The unit in which jiggers are marked in a country."""
     return "oz" if country in IN_OUNCES else "ml"
 
 
 def country_called(text: str) -> str:
-    """The jurisdiction that somebody means.
+    """The jurisdiction that a name or code means.
 
     Raises:
         BadInput: it is not known.
@@ -93,7 +91,7 @@ def pour_sets_in(unit: Unit) -> tuple[str, ...]:
 
 
 def check_choices(choices: Choices) -> Choices:
-    """The choices as the files have them.
+    """The choices in the form in which files state them.
 
     Raises:
         BadInput: one of them is not known.
@@ -123,9 +121,9 @@ def check_room(folder: Path) -> None:
 def new_bar(
     folder: Path, choices: Choices, *, empty: bool = False
 ) -> Iterator[tuple[Opened, Callable[[], None]]]:
-    """A new bar in `folder`, which is made if need be, and the call that puts its files in place.
+    """A new bar in `folder`, which is created if needed, and the call that writes its files.
 
-    What is there stays as it is. An `empty` one has no bottle, no recipe and no spec.
+    Existing files are kept. An `empty` bar has no bottles, recipes or specs.
 
     Raises:
         BadInput: a choice is not known, it is a bar already, or the system refuses; then nothing
@@ -168,7 +166,7 @@ def _folders(folder: Path) -> Iterator[None]:
 
 
 def texts_of(folder: Path, choices: Choices) -> dict[str, str]:
-    """What each file of a new bar says, by its place within the folder."""
+    """The content of each file of a new bar, by its path within the folder."""
     defaults = load_defaults()
     pour_set = defaults.pour_sets[choices.pour_set]
     country = defaults.jurisdictions[choices.country]
@@ -192,12 +190,12 @@ def texts_of(folder: Path, choices: Choices) -> dict[str, str]:
 
 
 def starter_bottles() -> frozenset[str]:
-    """Keys of what a new bar's shelf begins with."""
+    """Keys of the ingredients on a new bar's shelf."""
     text = (files("solver.tasks") / "starter" / "shelf.csv").read_text(encoding="utf-8")
     return frozenset(line.partition(",")[0] for line in text.splitlines()[1:])
 
 
 def _name_of(folder: Path) -> str:
-    """What a bar is called after its folder; every sign of it can stand in a file."""
+    """A name for a bar after its folder, without characters that a TOML string cannot hold."""
     name = "".join(sign for sign in folder.resolve().name if sign.isprintable())
     return " ".join(name.split()) or "our bar"

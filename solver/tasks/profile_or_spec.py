@@ -1,4 +1,4 @@
-"""What a name is: a profile's, or else a spec's."""
+"""Resolve a name to a profile, or else to a spec."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ from solver.printable import short
 
 
 @dataclass(frozen=True)
-class Named:
-    """What is meant; `spec_file` is that of a spec which goes by the name of a profile."""
+class ProfileOrSpec:
+    """What a name means; `spec_file` is that of a spec with the name of a profile, or None."""
 
     meant: Profile | Spec
     spec_file: Path | None = None
@@ -30,8 +30,8 @@ class Named:
         return isinstance(self.meant, Profile)
 
 
-def named(name: str, bar: Bar) -> Named:
-    """The profile of a name, or the spec: by its name, its file's name, or the path of its file.
+def profile_or_spec(name: str, bar: Bar) -> ProfileOrSpec:
+    """The profile of a name; else the spec with that name, file name, or path.
 
     Raises:
         BadInput, BadInputs: there is neither, or its file is wrong.
@@ -42,11 +42,11 @@ def named(name: str, bar: Bar) -> Named:
     titles = {fold(spec.name): spec.origin for spec in bar.book.specs}
     own = specs.get(key) or titles.get(fold(name)) or titles.get(spelt_so(name, titles) or "")
     if key in files:
-        return Named(bar.profile(key), own)
+        return ProfileOrSpec(bar.profile(key), own)
     if own is not None or name.lower().endswith(".toml"):
-        return Named(find_drink((name,), (), bar))
+        return ProfileOrSpec(find_drink((name,), (), bar))
     if (alias := profile_key(name, files)) is not None:
-        return Named(bar.profile(alias))
+        return ProfileOrSpec(bar.profile(alias))
     what = f"'{short(name)}' is neither a profile nor a spec known here"
     near = near_words(key, [*files, *specs])
     raise BadInput(what, near=near, remedy="See `equipour profiles` and `equipour specs`.")

@@ -20,14 +20,14 @@ from solver.pantry.library import fold, slug
 from solver.pantry.spec import Spec, SpecPour, spec_files
 from solver.printable import short
 from solver.quantities import parse_pour, show_amount
-from solver.tasks.design import Design
+from solver.tasks.design_result import Design
 
 _SAME = 1e-6
 """Share by which a written pour may differ from the one that was proven: rounding only."""
 
 
 def place_for(name: str, bar: Bar, *, replace: bool) -> FilePlace:
-    """Where a new spec called `name` is to be written.
+    """The file of a new spec called `name`.
 
     Raises:
         BadInput: there is no bar to save into, the name makes no file name or is taken,
@@ -72,9 +72,9 @@ def spec_of_pours(
     garnish: str | None = None,
     notes: str | None = None,
 ) -> Spec:
-    """The spec that pours said one by one are, with all that was said of them.
+    """A spec from single pours, and what else was stated of it.
 
-    Whatever is assessed of it is assessed of its file.
+    It is read back as its file would be, so that an assessment is of the file.
 
     Raises:
         BadInput, BadInputs: something of it could not be written.
@@ -91,22 +91,22 @@ def spec_of_pours(
 
 
 class _Typed:
-    """Where a spec is said that is in no file yet."""
+    """The source of a spec that is in no file yet, for messages."""
 
     def where(self, keys: KeyPath) -> Where:
-        """The option that says it."""
+        """The option that states the value."""
         return Where(f"--{keys[0]}") if keys else Where("the pours")
 
 
 def _key(name: str | None) -> str | None:
-    """A name as files have it."""
+    """A name in the form of a key."""
     return None if name is None else slug(name)
 
 
 def spec_of_answer(
     found: Design, answer: Answer, name: str, bar: Bar, today: datetime.date
 ) -> Spec:
-    """The spec of an answer, approved `today` as what it is in the glass."""
+    """The spec of an answer, approved `today` with its values in the glass."""
     return Spec(
         name=" ".join(name.split()),
         profile=found.profile.name,
@@ -127,7 +127,7 @@ def spec_of_answer(
 
 
 def written_amount(item: Ingredient, amount: float, tool: str, bar: Bar) -> str:
-    """An amount as the bar says it, where that reads back as exactly what was proven.
+    """An amount in the bar's notation, if that reads back as exactly the proven amount.
 
     `amount` is in the ingredient's own unit, measured with `tool`.
     """

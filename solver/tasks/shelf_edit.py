@@ -1,4 +1,4 @@
-"""Rows of the shelf, written for people who do not open files."""
+"""Edit rows of the shelf."""
 
 from __future__ import annotations
 
@@ -12,17 +12,18 @@ from solver.files.atomic import FilePlace
 from solver.pantry.bar import Bar
 from solver.pantry.folders import SHELF_FILE
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import (
+from solver.pantry.shelf import Shelf, new_shelf
+from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import (
     ONE,
     by_the_piece,
     counts_pieces,
     is_bare,
     is_one,
-    kept,
     pieces,
     size_of_one,
+    stocked_as,
 )
-from solver.pantry.shelf import Shelf, Stocked, new_shelf
 from solver.printable import short
 from solver.tasks.shelf_import.cells import counted
 from solver.tasks.shelf_like import like_in_house
@@ -33,8 +34,7 @@ from solver.tasks.stock.house import HouseFile, with_house
 class Restocked:
     """A shelf after one row was added, changed or removed, not yet written.
 
-    `row` is that row, as it is now or, of one that is removed, was. `root` is the bar's folder.
-    `house` is the file of an ingredient that is new in the house.
+    `row` is that row, as it is now, or as it was if removed. `root` is the bar's folder.
     """
 
     root: Path
@@ -45,7 +45,7 @@ class Restocked:
 
 
 def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
-    """The shelf with one more bottle; `cells` are its columns, as a shelf has them, or its `abv`.
+    """The shelf with one more bottle; `cells` are its columns as the shelf has them, and its `abv`.
 
     Raises:
         BadInput, BadInputs: there is no bar, no such ingredient, it is there already, or a cell
@@ -61,7 +61,7 @@ def added(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
 
 
 def added_like(bar: Bar, name: str, like: str, cells: Mapping[str, str]) -> Restocked:
-    """The shelf with a bottle that is poured `like` another, and the house file that says so.
+    """The shelf with a bottle that is poured `like` another, and its new house file.
 
     Raises:
         BadInput, BadInputs: as `added`, or as `like_in_house`.
@@ -74,7 +74,7 @@ def added_like(bar: Bar, name: str, like: str, cells: Mapping[str, str]) -> Rest
 
 
 def changed(bar: Bar, name: str, cells: Mapping[str, str]) -> Restocked:
-    """The shelf with some cells of a bottle changed; an empty one is emptied.
+    """The shelf with some cells of a bottle changed; an empty value clears the cell.
 
     Raises:
         BadInput, BadInputs: there is no bar, it is not on the shelf, or a cell cannot be read.
@@ -96,7 +96,7 @@ def removed(bar: Bar, name: str) -> Restocked:
 
 
 def shelf_of(bar: Bar) -> tuple[Path, FilePlace, Shelf]:
-    """The bar's folder, where its shelf is written, and the shelf; an empty one where none is.
+    """The bar's folder, the file of its shelf, and the shelf; an empty shelf if there is none.
 
     Raises:
         BadInput: there is no bar.
@@ -111,7 +111,7 @@ def shelf_of(bar: Bar) -> tuple[Path, FilePlace, Shelf]:
 
 
 def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
-    """What the shelf says of an ingredient's figures, with another strength; empty for none."""
+    """The overrides of an ingredient with another strength; empty if there are none."""
     row = shelf.row(item.key)
     cells = shelf.cells(row) if row else {}
     kept = [
@@ -125,7 +125,7 @@ def _overrides(shelf: Shelf, item: Ingredient, abv: str) -> str:
 def _with(
     root: Path, place: FilePlace, shelf: Shelf, item: Ingredient, cells: Mapping[str, str]
 ) -> Restocked:
-    cells = as_kept(item, cells, shelf)
+    cells = as_shelf_cells(item, cells, shelf)
     if "abv" in cells:
         overrides = _overrides(shelf, item, cells["abv"])
         rest = {name: text for name, text in cells.items() if name != "abv"}
@@ -141,7 +141,7 @@ def _with(
 
 
 def _happened(done: Restocked, bar: Bar) -> Restocked:
-    """The same, unless it says that something was opened on a day to come: no bar would load.
+    """The same shelf, once it is checked that nothing was opened on a day to come.
 
     Raises:
         BadInput: it does.
@@ -150,9 +150,11 @@ def _happened(done: Restocked, bar: Bar) -> Restocked:
     return done
 
 
-def as_kept(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
-    """Cells as a shelf has them: a bare number on hand counts bottles or packs, or pieces of what
-    comes by the piece, whose size is then one of them.
+def as_shelf_cells(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
+    """Cells in the shelf's notation.
+
+    A bare number on hand counts bottles or packs, or pieces of what is bought by the piece, whose
+    size is then one piece.
     """
     row = shelf.row(item.key)
     size, on_hand = cells.get("bottle", ""), cells.get("on_hand", "")
@@ -171,7 +173,7 @@ def as_kept(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> dict[st
 
 def _meant(bar: Bar, name: str, cells: Mapping[str, str] = MappingProxyType({})) -> Ingredient:
     amounts = [cells.get(column, "") for column in ("bottle", "on_hand")]
-    item = kept(name, amounts, bar.library)
+    item = stocked_as(name, amounts, bar.library)
     if item is None and (recipe := bar.recipe(name)) is not None:
         what = f"nothing of {short(name)} is in a bottle yet"
         remedy = f"`equipour prep {recipe.key} --stock` puts it onto the shelf."

@@ -1,4 +1,4 @@
-"""A bottle that is poured like an ingredient of the library, as an ingredient of the house."""
+"""A bottle like an ingredient of the library, as an ingredient of the house."""
 
 from __future__ import annotations
 
@@ -12,9 +12,11 @@ from solver.files.read import ABSENT, version_at
 from solver.files.toml import TomlText, parse_toml
 from solver.pantry.bar import Bar
 from solver.pantry.batches import plain_key
+from solver.pantry.figure import Figure
 from solver.pantry.house_file import figure_values
-from solver.pantry.ingredient import Figure, Ingredient, default_tool
-from solver.pantry.shelf import read_figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.ingredient_table import default_tool
+from solver.pantry.own_figures import read_figure, with_own_figures
 from solver.printable import printable, short
 from solver.tasks.stock.house import HouseFile, house_file
 
@@ -23,9 +25,9 @@ LABEL = "label"
 
 
 def like_in_house(name: str, like: str, bar: Bar, root: Path, abv: str = "") -> HouseFile:
-    """The house file of a bottle called `name`: the figures of `like`, and its own strength.
+    """The house file of a bottle called `name`, with the figures of `like` and its own strength.
 
-    What a guest is told of it is what the library tells of `like`; so it says itself.
+    Its guest notice is copied from the library's `like`, and says so.
 
     Raises:
         BadInput: the name is another's or no name, `like` is not known or not poured, or the
@@ -47,13 +49,13 @@ def like_in_house(name: str, like: str, bar: Bar, root: Path, abv: str = "") -> 
     file = TomlText(path, text, parse_toml(text, path))
     own = _as_said(model)
     if abv:
-        own = own.with_overrides({"abv": read_figure("abv", abv, bar.measures)}, LABEL)
+        own = with_own_figures(own, {"abv": read_figure("abv", abv, bar.measures)}, LABEL)
         own.composition()  # no such liquid may exist: better said here
     return house_file(file, key, _values(called, model, own, bar))
 
 
 def _check_name(called: str, key: str, path: Path, bar: Bar) -> None:
-    """Refuse a name that says nothing, or is another's."""
+    """Refuse a name that is empty, or another ingredient's."""
     if not any(sign.isalpha() for sign in key):
         what = f"'{short(called)}' makes no name of a file"
         raise BadInput(what, remedy="Call it by letters from a to z.")
@@ -66,7 +68,7 @@ def _check_name(called: str, key: str, path: Path, bar: Bar) -> None:
 
 
 def _as_said(model: Ingredient) -> Ingredient:
-    """The ingredient with figures that say whose they are."""
+    """The ingredient, its figures marked with their source."""
     figures = {name: getattr(model, name) for name in Ingredient.model_fields}
     said = {
         name: figure.model_copy(update={"source": f"as {model.key}: {figure.source}"})
@@ -78,12 +80,12 @@ def _as_said(model: Ingredient) -> Ingredient:
 
 
 def _unread(called: str, model: Ingredient) -> str:
-    """What every guest is told until somebody has compared the copy with a label."""
+    """The caution to every guest until the copy has been compared with a label."""
     return f"{called}: figures and allergens are copied from {model.name}; its label is not read."
 
 
 def _values(called: str, model: Ingredient, own: Ingredient, bar: Bar) -> Mapping[str, Any]:
-    """What the file says."""
+    """The content of the file."""
     words: dict[str, Any] = {
         "name": called,
         "kind": model.kind,

@@ -1,4 +1,4 @@
-"""The problems that a request poses without some of its demands, solved and remembered."""
+"""Solve a request with some of its demands dropped or moved; what they share is built once."""
 
 from __future__ import annotations
 
@@ -13,9 +13,10 @@ from solver.drinks.answer import Answer, answer_of
 from solver.explain.pareto_front import under
 from solver.harmony.harmony import SCALE, BottleWish, worth_of
 from solver.measures import Measure
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.choices import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
-from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
+from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.exact import evaluate_one, kept_limits
 from solver.search.exact import measure as measures_of
@@ -36,7 +37,7 @@ BETTER = 1e-6
 
 @dataclass(frozen=True)
 class Solved:
-    """A problem and its proven optimum."""
+    """A problem with its proven optimum."""
 
     problem: Problem
     drink: Drink
@@ -49,37 +50,37 @@ class Solved:
 
 
 class _Base:
-    """A problem that questions share which differ in limits and wishes, and its drinks.
+    """What subproblems share that differ only in limits and wishes: a problem and its drinks.
 
-    `shelf` has every bottle, `problem` only those that stand for all. What follows from them is
-    built when it is needed: some questions are answered at a glance.
+    `shelf` has every bottle, `problem` one representative of interchangeable ones. Drinks and sets
+    are built on first use: some subproblems are decided without them.
     """
 
-    def __init__(self, asked: Asked, shelf: Problem) -> None:
+    def __init__(self, asked: AskedDrink, shelf: Problem) -> None:
         self.asked = asked
         self.shelf = shelf
         self.problem = representatives(shelf)
 
     @cached_property
     def drinks(self) -> Drinks:
-        """The drinks of what stands for all."""
+        """The drinks of the representatives."""
         return Drinks.of(self.problem, shelf=self.shelf)
 
     @cached_property
     def in_keeping(self) -> InKeeping:
-        """What of all bottles goes together."""
+        """The sets of ingredients of all bottles."""
         return InKeeping(self.asked, self.shelf)
 
 
-class Ground:
-    """Solves one request with demands dropped or moved; what is alike is built once.
+class Subproblems:
+    """Solves one request with demands dropped or moved.
 
-    A question has three answers: a drink; None, the proof that there is none; and, where there was
-    no time to tell, TimeUpError.
+    Results are a drink, or None as the proof that there is none. Raises TimeUpError if there was no
+    time to decide.
     """
 
     def __init__(
-        self, asked: Asked, backend: Backend, clock: Clock, targets: Sequence[Limit] = ()
+        self, asked: AskedDrink, backend: Backend, clock: Clock, targets: Sequence[Limit] = ()
     ) -> None:
         self.asked = asked
         self.backend = backend
@@ -88,10 +89,10 @@ class Ground:
         self._bases: dict[tuple[frozenset[Demand], bool], _Base] = {}
         self._number = itertools.count(1)
 
-    def within(self, seconds: float, targets: Sequence[Limit] = ()) -> Ground:
-        """The same, what is built shared, for questions that may take so long together, and where
-        every drink is held to some targets besides."""
-        share = Ground(self.asked, self.backend, self.clock.within(seconds), targets)
+    def within(self, seconds: float, targets: Sequence[Limit] = ()) -> Subproblems:
+        """The same request with a share of the time and additional `targets`; built parts are
+        shared."""
+        share = Subproblems(self.asked, self.backend, self.clock.within(seconds), targets)
         share._bases, share._number = self._bases, self._number
         return share
 
@@ -99,7 +100,7 @@ class Ground:
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None,
         *, bought: int = 0,
     ) -> tuple[Problem, _Base]:  # fmt: skip
-        """The problem without some demands and with others moved, and what its drinks are of."""
+        """The subproblem without some demands and with others moved, and its shared base."""
         gone = frozenset(dropped)
         if gone or moved or bought:
             self.clock.tell(Work.QUESTIONS, next(self._number))
@@ -124,7 +125,8 @@ class Ground:
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None, *,
         below: float = math.inf,
     ) -> Solved | None:  # fmt: skip
-        """The optimum of the request's own goal, among drinks with a goal under `below`."""
+        """The optimum of the request's own goal among drinks with a goal below `below`; None if
+        none."""
         problem, base = self._posed(dropped, moved)
         if trivially_infeasible(problem):
             return None
@@ -135,7 +137,10 @@ class Ground:
         self, dropped: Collection[Demand] = (), moved: Mapping[Demand, float] | None = None,
         *, bought: int = 0,
     ) -> Solved | None:  # fmt: skip
-        """The drink that would be offered: the optimum, or a simpler one nobody tells from it."""
+        """The drink that would be offered; None if there is none.
+
+        It is the optimum, or a simpler drink that nobody tells from it.
+        """
         few, base = self._posed(dropped, moved, bought=bought)
         if trivially_infeasible(few):
             return None
@@ -150,8 +155,10 @@ class Ground:
         return None if found is None else _solved(found.problem, found.result)
 
     def _closest_bought(self, few: Problem, example: Drink | None) -> Chosen | None:
-        """The closest drink with the purchases of a drink that is known: no others are tried, as
-        that would be a search of the whole library."""
+        """The closest drink with the purchases of a known drink.
+
+        No other purchases are tried: that would be a search of the whole library.
+        """
         if example is None:
             return None
         poured = {few.candidates[i].ingredient for i, _ in example}
@@ -161,7 +168,7 @@ class Ground:
         return closest(narrowed, Drinks.of(narrowed), self.backend, self.clock)
 
     def choose(self, unlike: Sequence[BottleWish] = ()) -> Chosen:
-        """What is offered for the request; `unlike` narrows it."""
+        """The drink that is offered for the request, narrowed by `unlike`."""
         few, base = self._posed(())
         whole = _whole(few, base, (), 0)
         if not unlike:
@@ -171,7 +178,7 @@ class Ground:
         return choose(_narrowed(whole, unlike), base.in_keeping, self.backend, self.clock)
 
     def with_every_bottle(self, dropped: Collection[Demand]) -> tuple[Problem, InKeeping]:
-        """The problem without some demands, and what of its bottles goes together."""
+        """The subproblem with every bottle instead of representatives, and its ingredient sets."""
         few, base = self._posed(dropped)
         return _whole(few, base, dropped, 0), base.in_keeping
 
@@ -179,7 +186,8 @@ class Ground:
         self, dropped: Collection[Demand], moved: Mapping[Demand, float] | None = None, *,
         below: float = math.inf, bought: int = 0,
     ) -> Drink | None:  # fmt: skip
-        """Any drink without some demands, with the request's own goal under `below`."""
+        """Any drink without some demands, with the request's own goal below `below`; None if
+        none."""
         problem, base = self._posed(dropped, moved, bought=bought)
         if trivially_infeasible(problem):
             return None
@@ -192,9 +200,10 @@ class Ground:
     def nearest(
         self, dropped: Collection[Demand], aims: tuple[Aim, ...], within: float
     ) -> Solved | None:
-        """The drink nearest to `aims` without some demands, whatever the request's own aims.
+        """The drink nearest to `aims` without some demands, whatever the request's aims; None if
+        none.
 
-        None is nearer by more than `within`, in noticeable differences.
+        It is optimal to `within` noticeable differences.
         """
         problem, base = self._posed(dropped)
         if trivially_infeasible(problem):
@@ -203,9 +212,9 @@ class Ground:
         return _solved(aimed, self._search(aimed, base.drinks, None, within).run())
 
     def kept(self, active: frozenset[Demand]) -> frozenset[Demand] | None:
-        """The demands that a drink keeps which keeps `active`; None where there is no such drink.
+        """All demands kept by some drink that keeps `active`; None if there is no such drink.
 
-        Of the profile's structure and the jigger only what is in `active` is said to be kept.
+        Of the profile's structure and the jigger, only what is in `active` is reported.
         """
         dropped = frozenset(self.asked.demands) - active
         drink = self.any(dropped)
@@ -221,22 +230,22 @@ class Ground:
         return active | kept | {wish for wish in wishes if self.asked.keeps(wish, poured)}
 
     def answer(self, solved: Solved) -> Answer:
-        """The drink of a solved problem as it is poured."""
+        """The drink of a solved problem as an answer."""
         return self.answer_of(solved.problem, solved.drink)
 
     def answer_of(self, problem: Problem, drink: Drink) -> Answer:
-        """A drink of a problem as it is poured, and what speaks for it."""
+        """A drink of a problem as an answer, with its evidence."""
         asked = self.asked
         answer = answer_of(problem, drink, asked.profile, asked.bar, asked.garnish)
         _, base = self._posed(())
         return replace(answer, evidence=base.in_keeping.evidence(problem, drink))
 
     def verified(self, searched: Problem, drink: Drink) -> Verdict:
-        """What one model of a MILP solver says of the drink that is most in keeping."""
+        """The verdict of one MILP model on the drink that is most in keeping."""
         _, in_keeping = self.with_every_bottle(())
         question = in_keeping.question(searched)
-        filled = in_keeping.set_of(searched, drink)
-        worth = None if filled is None else question.worth(filled)
+        ingredients = in_keeping.set_of(searched, drink)
+        worth = None if ingredients is None else question.worth(ingredients)
         if worth is None:
             message = "the drink most in keeping is of none of the sets"
             raise AssertionError(message)
@@ -256,8 +265,12 @@ class Ground:
                 return Disagreed(self.backend.name, first, Optimal(other, value, value))
 
     def verified_with_floor(self, searched: Problem, share: float, best: Optimal) -> Verdict:
-        """What one model of a MILP solver says of the least of a measured goal, of what is as
-        much in keeping as a share of published drinks: nothing that has less of it is so."""
+        """The verdict of one MILP model on the optimum of a measured goal under a floor on what is
+        in keeping.
+
+        It looks for a drink with a lower goal that is as much in keeping as `share` of published
+        drinks.
+        """
         _, in_keeping = self.with_every_bottle(())
         floor = in_keeping.floor(share)
         goal = searched.goal.measure
@@ -287,15 +300,15 @@ class Ground:
 
 
 def _whole(few: Problem, base: _Base, eased: Collection[Demand], bought: int) -> Problem:
-    """A problem with every bottle, as one with those that stand for all is posed; some of its
-    demands `eased`, dropped or moved."""
+    """The problem with every bottle instead of representatives; choices of `eased` demands are
+    relaxed."""
     free = {demand.name for demand in eased}
     choices = tuple(_eased(choice, free, bought) for choice in base.shelf.choices)
     return replace(base.shelf, limits=few.limits, choices=choices)
 
 
 def _narrowed(problem: Problem, wishes: Sequence[BottleWish]) -> Problem:
-    """A problem whose drinks keep to some wishes."""
+    """The problem with some wishes as further choices."""
     return problem.with_choices(
         *(
             Choice(
@@ -312,8 +325,8 @@ def _narrowed(problem: Problem, wishes: Sequence[BottleWish]) -> Problem:
 
 
 def _eased(choice: Choice, free: set[str], bought: int) -> Choice:
-    """A choice as a question has it: a demand may be dropped or moved, and then asks for nothing to
-    be there or not, and so much may be bought."""
+    """A choice as a subproblem has it: without bounds if its demand is dropped or moved; purchases
+    are bounded by `bought`."""
     if choice.name == PURCHASES:
         return replace(choice, high=bought)
     return replace(choice, low=0, high=None) if choice.name in free else choice

@@ -1,4 +1,4 @@
-"""What the bar thinks of its drinks: a tasting is noted in the spec, and can be taken back."""
+"""Note a tasting in a spec, or take the last one back."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ MOST_LETTERS = 300
 
 
 def noted(spec: Spec, score: int, words: str | None, bar: Bar) -> Spec:
-    """The spec with a tasting of today, of what it pours.
+    """The spec with a tasting of today, of what it pours now.
 
     Raises:
         BadInput, BadInputs: the spec pours what is not known, or the words are none.
@@ -38,7 +38,7 @@ def _words(text: str) -> str:
 
 
 def taken_back(spec: Spec) -> tuple[Spec, Tasting]:
-    """The spec without the tasting that was noted last, and that tasting.
+    """The spec without its last tasting, and that tasting.
 
     Raises:
         BadInput: there is none.

@@ -1,4 +1,4 @@
-"""The trade-off between two measures of a drink: what less of one costs in the other."""
+"""The trade-off curve of two measures of a drink: its Pareto front."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.pantry.spec import Spec
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.request import Request, check_prices
 from solver.search.exact import measure, off_aim
 from solver.search.in_keeping_curve import InKeepingCurve, down_to
@@ -25,15 +25,16 @@ from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Drink, Goal, Limit, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
-from solver.tasks.design import Design, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Status
 from solver.tasks.in_keeping_axis import InKeepingAxis
 from solver.tasks.respec.order import asked_of
 from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM, Between, read_between, unnoticed
 
 
 @dataclass(frozen=True)
-class Spot:
-    """A drink in the plane of the two: their values, in the order asked for."""
+class TradeoffPoint:
+    """A drink in the plane of the two measures: its values, in the order asked for."""
 
     first: float
     second: float
@@ -42,20 +43,19 @@ class Spot:
 
 @dataclass(frozen=True)
 class Tradeoff:
-    """The efficient drinks: of none is there another with less of one and no more of the other.
+    """The efficient drinks: none has less of one measure and no more of the other.
 
-    `spots` ascend in the first of the two. `design` is what the request gives by itself, and
-    `chosen` its place in the plane. `unsearched` are rectangles, (low, high) in the order asked
-    for, in which further efficient drinks may lie; the curve is whole where there are none and it
-    was not `stopped` by the clock or the user. `compared` is how many ways to pour were, for each
-    of these; None where there were too many, and a `solver` proved it, to within `tolerance`
-    noticeable differences.
+    `spots` ascend in the first measure. `design` is the plain result of the request, `chosen` its
+    point. `unsearched` are rectangles (low, high), in the order asked for, that may hold further
+    efficient drinks; the curve is complete if there are none and it was not `stopped`. `compared`
+    is the number of ways to pour that were compared for each point; None if they were too many, and
+    `solver` proved it to within `tolerance` noticeable differences.
     """
 
     between: Between
     design: Design
-    chosen: Spot | None
-    spots: tuple[Spot, ...]
+    chosen: TradeoffPoint | None
+    spots: tuple[TradeoffPoint, ...]
     unsearched: tuple[tuple[tuple[float, float], tuple[float, float]], ...]
     stopped: bool
     interrupted: bool
@@ -65,9 +65,10 @@ class Tradeoff:
     seconds: float
 
     @property
-    def apart(self) -> tuple[Spot, ...]:
-        """Spots that somebody would tell apart, by either of the two; the last one in any case."""
-        kept: list[Spot] = []
+    def apart(self) -> tuple[TradeoffPoint, ...]:
+        """Points that differ noticeably from the one before in either measure; the last in any
+        case."""
+        kept: list[TradeoffPoint] = []
         for spot in self.spots:
             last = kept[-1] if kept else None
             if last is None or spot is self.spots[-1] or _noticed(last, spot, self.between):
@@ -84,9 +85,9 @@ def tradeoff_of_spec(
     spec: Spec, bar: Bar, request: Request, between: Between, backend: Backend, most: int,
     clock: Clock | None = None,
 ) -> Tradeoff:  # fmt: skip
-    """As `tradeoff`, of all drinks that the lines of a spec can be poured to.
+    """As `tradeoff`, for all drinks that the lines of a spec can be poured to.
 
-    The distance from the aims is that from what the spec was.
+    The distance from the aims is that from the spec's present values.
 
     Raises:
         BadInput, BadInputs: as `tradeoff`; the spec is wrong, or asked how much it is in keeping.
@@ -108,12 +109,12 @@ def tradeoff(
     backend: Backend,
     most: int,
     clock: Clock | None = None,
-    plain: Asked | None = None,
+    plain: AskedDrink | None = None,
 ) -> Tradeoff:
-    """The trade-off for a request: every efficient drink, or `most` all along the curve.
+    """The trade-off for a request: every efficient drink, or `most` of them along the whole curve.
 
-    It ends with the `clock`, by default that of the request. `plain` is the request without its
-    comparisons, where that is known.
+    The search ends with the `clock`, by default that of the request. `plain` is the request without
+    comparisons, if known.
 
     Raises:
         BadInput, BadInputs: see `design`; `between` does not name two measures; the distance from
@@ -132,7 +133,7 @@ def tradeoff(
     _check_prices(weighed, bar, between)
     axis, single = None, clock.unwatched
     if IN_KEEPING in between:
-        axis = InKeepingAxis(found, Asked.of(profile, bar, replace(request, steps=())), single)
+        axis = InKeepingAxis(found, AskedDrink.of(profile, bar, replace(request, steps=())), single)
     plane = _Plane(found, between, axis)
     oracle = plane.oracle(backend, single)
     curve = Frontier[Drink]((), undecided=found.interrupted)
@@ -140,7 +141,7 @@ def tradeoff(
         curve = frontier(oracle, most, partial(clock.tell, Work.ITEMS))
     garnish = None if found.answer is None else found.answer.garnish
     spots = [
-        Spot(
+        TradeoffPoint(
             *plane.told(p.first, p.second),
             answer_of(found.problem, p.found, profile, bar, garnish),
         )
@@ -154,7 +155,7 @@ def tradeoff(
         unsearched=tuple((plane.told(*gap.low), plane.told(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
-        compared=None if oracle.on_rows else oracle.ways,
+        compared=None if oracle.on_rows else oracle.compared,
         solver=backend.name if oracle.on_rows else None,
         tolerance=OFF_AIM_TOLERANCE if oracle.on_rows else None,
         seconds=time.monotonic() - started,
@@ -162,7 +163,7 @@ def tradeoff(
 
 
 def _check_prices(weighed: Problem, bar: Bar, between: Between) -> None:
-    """Check that what is weighed has prices, where the cost is.
+    """Check that everything has a price if the cost is asked about.
 
     Raises:
         BadInput: a price is missing; with what can be weighed without.
@@ -176,10 +177,10 @@ def _check_prices(weighed: Problem, bar: Bar, between: Between) -> None:
 
 
 class _Plane:
-    """The two that are weighed, as they are searched and as they are told.
+    """The two goals, as they are searched and as they are reported.
 
-    In the search the first is held down, by a limit if it is a measure: what is in keeping never
-    is, and the distance from the aims only beside that.
+    The first goal of the search is bounded (epsilon constraint), so it has to be a measure if
+    possible: what is in keeping never is, the distance from the aims only beside that.
     """
 
     def __init__(self, found: Design, between: Between, axis: InKeepingAxis | None) -> None:
@@ -191,23 +192,23 @@ class _Plane:
         names = reversed(between) if self.turned else between
         self.first, self.second = (MEASURES.get(name) for name in names)
 
-    def oracle(self, backend: Backend, clock: Clock) -> Drawn | InKeepingCurve:
-        """What is asked for drinks."""
+    def oracle(self, backend: Backend, clock: Clock) -> TwoGoals | InKeepingCurve:
+        """The oracle that finds drinks on the curve."""
         if self.axis is not None:
             return self.axis.oracle(self.first, backend)
-        return Drawn(self.found.problem, (self.first, self.second), backend, clock)
+        return TwoGoals(self.found.problem, (self.first, self.second), backend, clock)
 
     def told(self, first: float, second: float) -> tuple[float, float]:
-        """Two values of the search as they are told, in the order asked for."""
+        """Two values of the search, in the order asked for."""
         if self.axis is not None:
             second = self.axis.pct(second)
         return (second, first) if self.turned else (first, second)
 
-    def spot(self, answer: Answer) -> Spot | None:
-        """The place of an answer; None where it is not known how much it is in keeping."""
+    def spot(self, answer: Answer) -> TradeoffPoint | None:
+        """The point of an answer; None if it is not known how much in keeping it is."""
         values = tuple(self._value(name, answer) for name in self.between)
         first, second = values
-        return None if first is None or second is None else Spot(first, second, answer)
+        return None if first is None or second is None else TradeoffPoint(first, second, answer)
 
     def _value(self, name: str, answer: Answer) -> float | None:
         if name == IN_KEEPING:
@@ -221,10 +222,10 @@ class _Plane:
         return value
 
 
-class Drawn:
-    """Finds drinks of a problem by two goals; None, the distance from the aims, may be the second.
+class TwoGoals:
+    """Finds drinks of a problem by two goals; the second may be None, the distance from the aims.
 
-    A goal is minimised as a distance: from nothing, in noticeable differences, or from the aims.
+    Each goal is minimised as a distance in noticeable differences: from zero, or from the aims.
     """
 
     def __init__(
@@ -245,12 +246,13 @@ class Drawn:
         self._scale = second.noticeable if second else 1.0
 
     @property
-    def ways(self) -> int:
-        """How many ways to pour are compared."""
-        return self.drinks.ways
+    def compared(self) -> int:
+        """The number of ways to pour that are compared."""
+        return self.drinks.compared
 
     def least_first(self) -> FrontPoint[Drink] | None:
-        """The least of the first goal, and of those with it the least of the second."""
+        """The lexicographic minimum, the first goal before the second; None if there is no
+        drink."""
         lowest = self._look(self._minimising(self.first), Search.run)
         if lowest is None:
             return None
@@ -259,7 +261,8 @@ class Drawn:
         return self._point(drink or lowest)
 
     def least(self, first_below: float, second_below: float) -> FrontPoint[Drink] | None:
-        """The least of the second goal below both bounds, and of those the least of the first."""
+        """The minimum of the second goal below both bounds, then of the first; None if there is
+        none."""
         problem = self._minimising(self.second)
         below = under(second_below) / self._scale
         held = self._limited(problem, under(first_below))
@@ -275,7 +278,7 @@ class Drawn:
         return point
 
     def _look(self, problem: Problem, look: Callable[[Search], Result | Answered]) -> Drink | None:
-        """The drink that a search comes to, None if it proves that there is none."""
+        """The drink that a search finds; None if it proves that there is none."""
         search = Search(
             problem, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
             drinks=self.drinks,
@@ -296,7 +299,7 @@ class Drawn:
         return self.problem if goal is None else replace(self.problem, aims=(down_to(goal),))
 
     def _limited(self, problem: Problem, high: float) -> Problem:
-        """The problem with the first goal held down."""
+        """The problem with an upper bound on the first goal."""
         if high == math.inf:
             return problem
         return problem.with_limits(Limit("the curve", self.first, None, high))
@@ -305,14 +308,14 @@ class Drawn:
         return FrontPoint(*self._values(drink), drink)
 
     def _values(self, drink: Drink) -> tuple[float, float]:
-        """Both goals of a drink, exactly."""
+        """Both goals of a drink, by the exact evaluator."""
         values = measure(self.problem, self.problem.amounts(drink), MEASURES.values())
         other = values[self.second.name] if self.second else off_aim(self.problem, values)
         return float(values[self.first.name]), float(other)
 
 
-def _noticed(one: Spot, other: Spot, between: Between) -> bool:
-    """Whether two drinks differ in one of their values by more than nobody would notice."""
+def _noticed(one: TradeoffPoint, other: TradeoffPoint, between: Between) -> bool:
+    """Whether two points differ noticeably in one of their values."""
     values = ((one.first, other.first), (one.second, other.second))
     return any(
         abs(a - b) > unnoticed(name, min(a, b))

@@ -1,4 +1,4 @@
-"""What can be weighed against what: the measures, and two more by their names."""
+"""The axes of a trade-off: measures, the distance from the aims, and what is in keeping."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ Between = tuple[str, str]
 
 
 def read_between(between: Between) -> tuple[Measure | None, Measure | None]:
-    """The measures that two names stand for, None for what is none.
+    """The measures that two names stand for; None for a name that is no measure.
 
     Raises:
         BadInput: a name is not known, or they are the same.
@@ -39,7 +39,7 @@ def read_between(between: Between) -> tuple[Measure | None, Measure | None]:
 
 
 def unnoticed(name: str, value: float) -> float:
-    """By how much more than a value nobody would notice."""
+    """The difference from a value below which nobody notices it."""
     if name == IN_KEEPING:
         return ALIKE_PCT
     return UNNOTICED * (MEASURES[name].tolerance(value) if name in MEASURES else 1.0)

@@ -1,4 +1,4 @@
-"""Ways out of an impossible request: the least that makes it possible, and the drink of it."""
+"""Ways out of an impossible request: minimal changes that make it possible, each with its drink."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
-from solver.tasks.subproblems import BETTER, Ground, Solved
+from solver.tasks.subproblems import BETTER, Solved, Subproblems
 
 CLOSE = 0.01
 """Noticeable differences by which several bounds may move further, together, than they must."""
@@ -27,14 +27,14 @@ MOST_TOGETHER = 3
 
 @dataclass(frozen=True)
 class Change:
-    """A demand that is moved to `bound`, or dropped where that is None."""
+    """A demand that is moved to `bound`; None if it is dropped."""
 
     demand: Demand
     bound: float | None = None
 
     @property
     def size(self) -> float:
-        """How far it is moved, in noticeable differences; infinite for a demand that is dropped."""
+        """Noticeable differences by which it is moved; infinite if it is dropped."""
         measure = self.demand.measure
         if measure is None or self.bound is None:
             return math.inf
@@ -51,11 +51,11 @@ class Need:
 
 @dataclass(frozen=True)
 class WayOut:
-    """The least that makes a request possible, in one respect, and the drink that comes of it.
+    """A minimal change that makes a request possible, and the resulting drink.
 
-    `bought` is what would have to be bought; `needed` what the shelf would have to hold, of what it
-    holds too little. Two are of a spec: `smaller` is the same drink, poured smaller than it is held
-    to, and `unchanged` what it is poured as today.
+    `bought` is what would have to be bought; `needed` what the shelf would have to hold and holds
+    too little of. Two are for specs: `smaller` is the same drink at a smaller size than it is held
+    to; `unchanged` is the drink as it is poured today.
     """
 
     changes: tuple[Change, ...]
@@ -67,97 +67,99 @@ class WayOut:
 
     @property
     def size(self) -> float:
-        """How far bounds are moved, in noticeable differences together."""
+        """The sum of all movements, in noticeable differences."""
         return sum(change.size for change in self.changes)
 
     @property
     def weight(self) -> float:
-        """The size by which it is told sooner or later: one of several bounds at once counts more.
-        Infinite for a purchase, and where anything is dropped."""
+        """The key by which ways out are ordered: the size, increased for joint changes.
+
+        Infinite for a purchase, and if anything is dropped.
+        """
         if not self.changes:
             return math.inf
         return self.size if len(self.changes) == 1 else self.size / MUCH_LESS
 
 
-def ways_out(ground: Ground, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
-    """Single changes first, the smallest before larger ones, and before them a joint change that is
-    much smaller; then joint changes and purchases; and last, what makes it another drink: a part
-    that is left empty, or filled with more.
-    """
+def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[WayOut]:
+    """Yield single changes, the smallest first, preceded by a joint change if it is much smaller;
+    then joint changes and purchases; last those that make it another drink, by leaving a part empty
+    or filling it with more."""
     shared = frozenset.intersection(*conflicts.found)
     # A finer jigger is always thought of; what else the frame might give, where it is to blame.
-    ordered = [d for d in ground.asked.demands if d in shared or d.kind is Kind.JIGGER]
-    moved = [way for d in ordered if d.measure and (way := _moved(ground, (d,)))]
+    ordered = [d for d in problems.asked.demands if d in shared or d.kind is Kind.JIGGER]
+    moved = [way for d in ordered if d.measure and (way := _moved(problems, (d,)))]
     everything = frozenset.union(*conflicts.found)
-    held = (d for d in ground.asked.demands if d in everything or d.origin.kind is From.SPEC)
+    held = (d for d in problems.asked.demands if d in everything or d.origin.kind is From.SPEC)
     numeric = tuple(d for d in held if d.measure)
-    joint = _moved(ground, numeric) if len(numeric) > 1 else None
+    joint = _moved(problems, numeric) if len(numeric) > 1 else None
     if joint is not None and len(joint.changes) == 1:
         joint = None
     moved.sort(key=lambda way: way.size)
     early = joint if joint and moved and joint.weight < moved[0].weight else None
     yield from filter(None, (early, *moved))
-    dropped = [way for d in ordered if d.measure is None and (way := _dropped(ground, d))]
+    dropped = [way for d in ordered if d.measure is None and (way := _dropped(problems, d))]
     yield from (way for way in dropped if way.changes[0].demand.kind is not Kind.COUNT)
     if joint is not None and early is None:
         yield joint
     if not moved and not dropped:
-        yield from _together(ground, conflicts.corrections, joint)
+        yield from _together(problems, conflicts.corrections, joint)
     # More than one purchase is thought of only where nothing else helps.
-    purchase = bought(ground, MOST_BOUGHT if not moved and not dropped else 1)
-    if purchase is not None:
-        yield purchase
+    way = purchase(problems, MOST_BOUGHT if not moved and not dropped else 1)
+    if way is not None:
+        yield way
     yield from (way for way in dropped if way.changes[0].demand.kind is Kind.COUNT)
 
 
-def way_past(ground: Ground, bound: Demand) -> WayOut | None:
-    """The least that one bound has to move; None where that alone does not help."""
-    return _moved(ground, (bound,))
+def way_past(problems: Subproblems, bound: Demand) -> WayOut | None:
+    """The least movement of a single bound; None if that alone does not help."""
+    return _moved(problems, (bound,))
 
 
 def _together(
-    ground: Ground, corrections: Sequence[frozenset[Demand]], joint: WayOut | None
+    problems: Subproblems, corrections: Sequence[frozenset[Demand]], joint: WayOut | None
 ) -> Iterable[WayOut]:
-    """Joint changes, for conflicts that have nothing in common: the fewest demands first."""
+    """Yield joint changes for conflicts without a common demand, the fewest demands first."""
     known = {change.demand for change in joint.changes} if joint else set()
     found = 0
     for correction in corrections:
         if found == MOST_TOGETHER:
             return
-        demands = tuple(d for d in ground.asked.demands if d in correction)
+        demands = tuple(d for d in problems.asked.demands if d in correction)
         if len(demands) > 1 and not known.issuperset(demands):
-            way = _moved(ground, demands)
+            way = _moved(problems, demands)
             if way is not None:
                 found += 1
                 yield way
 
 
-def _moved(ground: Ground, demands: tuple[Demand, ...]) -> WayOut | None:
+def _moved(problems: Subproblems, demands: tuple[Demand, ...]) -> WayOut | None:
     """The least movement of the bounds of some demands, in noticeable differences together.
 
     Demands without a bound are dropped.
     """
     gone = tuple(demand for demand in demands if demand.measure is None)
-    bounds = _least_bounds(ground, demands)
-    answer = None if bounds is None else _answer(ground, ground.offer(gone, bounds))
+    bounds = _least_bounds(problems, demands)
+    answer = None if bounds is None else _answer(problems, problems.offer(gone, bounds))
     if bounds is None or answer is None:
         return None
     changes = (*(Change(demand, bound) for demand, bound in bounds.items()), *map(Change, gone))
-    return WayOut(changes, answer, needed=_needed(ground, answer, gone))
+    return WayOut(changes, answer, needed=_needed(problems, answer, gone))
 
 
-def _least_bounds(ground: Ground, demands: tuple[Demand, ...]) -> dict[Demand, float] | None:
-    """Bounds of some demands with which there is a drink, all others kept; those that must move.
+def _least_bounds(problems: Subproblems, demands: tuple[Demand, ...]) -> dict[Demand, float] | None:
+    """New bounds of the demands that must move so that there is a drink, all others kept; None if
+    there is no such drink.
 
-    Together they move as little as can be, to within `CLOSE`; one alone, by no unit of its last
-    decimal more than it must. None where there is no such drink.
+    Their movement together is minimal to within `CLOSE`; a single one is minimal to a unit of its
+    last decimal.
     """
     aims = tuple(aim for demand in demands if (aim := _beyond(demand)))
     if not aims:
         return {}
     alone = demands[0] if len(demands) == 1 else None
     within = CLOSE if alone is None else _unit(alone) / aims[0].tolerance
-    nearest = ground.nearest(demands, aims, within)
+    nearest = problems.nearest(demands, aims, within)
     if nearest is None:
         return None
     bounds: dict[Demand, float] = {}
@@ -171,7 +173,7 @@ def _least_bounds(ground: Ground, demands: tuple[Demand, ...]) -> dict[Demand, f
         return bounds
     inward = -_unit(alone) if alone.kind is Kind.MOST else _unit(alone)
     closer = {alone: _outward(bounds[alone] + inward, alone)}
-    return bounds if ground.any((), closer) is None else closer
+    return bounds if problems.any((), closer) is None else closer
 
 
 def _beyond(demand: Demand) -> Aim | None:
@@ -185,12 +187,12 @@ def _beyond(demand: Demand) -> Aim | None:
 
 
 def _unit(demand: Demand) -> float:
-    """One of the last decimal that people read of a demand's measure."""
+    """One unit of the last decimal of a demand's measure."""
     return 10.0 ** -(demand.measure.decimals if demand.measure else 0)
 
 
 def _outward(value: float, demand: Demand) -> float:
-    """A bound that `value` keeps, rounded to what people read."""
+    """A rounded bound that `value` keeps."""
     scale = 10.0 ** (demand.measure.decimals if demand.measure else 0)
     nearest = round(value * scale)
     if abs(nearest - value * scale) <= RELATIVE_TOLERANCE / 2 * abs(value * scale):
@@ -199,42 +201,44 @@ def _outward(value: float, demand: Demand) -> float:
     return outward(value * scale) / scale
 
 
-def _dropped(ground: Ground, demand: Demand) -> WayOut | None:
-    if ground.any((demand,)) is None:
+def _dropped(problems: Subproblems, demand: Demand) -> WayOut | None:
+    if problems.any((demand,)) is None:
         return None
-    answer = _answer(ground, ground.offer((demand,)))
+    answer = _answer(problems, problems.offer((demand,)))
     if answer is None:
         return None
-    return WayOut((Change(demand),), answer, needed=_needed(ground, answer, (demand,)))
+    return WayOut((Change(demand),), answer, needed=_needed(problems, answer, (demand,)))
 
 
-def _needed(ground: Ground, answer: Answer, gone: Sequence[Demand]) -> tuple[Need, ...]:
-    """What the shelf holds too little of for all serves of a drink, where the stock is dropped."""
+def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tuple[Need, ...]:
+    """What the shelf has too little of for all serves of a drink, if the demand on the stock is
+    dropped."""
     if all(demand.kind is not Kind.STOCK for demand in gone):
         return ()
     found: list[Need] = []
     for pour in answer.pours:
-        stocked = ground.asked.bar.stocked(pour.ingredient.key)
-        needed = math.ceil(pour.amount * ground.asked.request.serves - BETTER)
+        stocked = problems.asked.bar.stocked(pour.ingredient.key)
+        needed = math.ceil(pour.amount * problems.asked.request.serves - BETTER)
         if stocked is not None and stocked.on_hand is not None and needed > stocked.on_hand:
             found.append(Need(pour.ingredient, needed))
     return tuple(found)
 
 
-def bought(ground: Ground, most: int) -> WayOut | None:
-    """The fewest ingredients of the library that would have to be bought, and the drink nearest."""
-    if ground.any((), bought=most) is None:
+def purchase(problems: Subproblems, most: int) -> WayOut | None:
+    """The fewest purchases from the library that make the request possible, and the nearest drink;
+    None if none do."""
+    if problems.any((), bought=most) is None:
         return None
     fewest = 1
-    while fewest < most and ground.any((), bought=fewest) is None:
+    while fewest < most and problems.any((), bought=fewest) is None:
         fewest += 1
-    answer = _answer(ground, ground.offer(bought=fewest))
+    answer = _answer(problems, problems.offer(bought=fewest))
     if answer is None:
         return None
-    stocked = {item.ingredient.key for item in ground.asked.bar.stock}
+    stocked = {item.ingredient.key for item in problems.asked.bar.stock}
     new = tuple(i for i in answer.ingredients if i.key not in stocked)
     return WayOut((), answer, new)
 
 
-def _answer(ground: Ground, solved: Solved | None) -> Answer | None:
-    return None if solved is None else ground.answer(solved)
+def _answer(problems: Subproblems, solved: Solved | None) -> Answer | None:
+    return None if solved is None else problems.answer(solved)

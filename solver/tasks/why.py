@@ -1,4 +1,4 @@
-"""Why a request has the answer it has: what binds, what is in conflict, what would help."""
+"""Explain the result of a request: binding demands, conflicts, and ways out."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ from solver.requests.crossed import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import ASKED
 from solver.tasks.held_back import HeldBack
-from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Ground, Solved
+from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Solved, Subproblems
 from solver.tasks.ways_out import WayOut, way_past, ways_out
 
 MOST_FRAMED = 2
-"""Conflicts of which it is asked what of the profile and the jigger they need."""
+"""Conflicts that are extended by what they need of profile and jigger."""
 
 
 Helps = Callable[[frozenset[Demand]], bool]
@@ -27,11 +27,11 @@ Without = Callable[[Demand], float | None]
 
 @dataclass(frozen=True)
 class Worth:
-    """What loosening a binding limit is worth, in the goal's unit.
+    """The gain from loosening a binding demand, in the goal's unit.
 
-    `step` is one natural step of the measure, and `stepped` the best value with it; beyond a bound
-    of `until` loosening helps no further: the best is then `dropped`. A demand that has no bound
-    can only be dropped. Where the goal is what is in keeping, `instead` is what would be poured.
+    `step` is a natural step of its measure, and `stepped` the optimum with it; beyond a bound of
+    `until` loosening gains nothing more, and the optimum is `dropped`. A demand without a bound can
+    only be dropped. If the goal is what is in keeping, `instead` is the drink without the demand.
     """
 
     dropped: float
@@ -43,10 +43,10 @@ class Worth:
 
 @dataclass(frozen=True)
 class Reason:
-    """A demand, as the answer meets it.
+    """A demand and how the answer meets it.
 
-    `value` is the answer's, `slack` how far it is from the bound, both None for demands without
-    one; `binding` None where it was not asked or there was no time to tell.
+    `value` is the answer's, `slack` its distance from the bound; both are None for demands without
+    one. `binding` is None if it was not asked, or there was no time.
     """
 
     demand: Demand
@@ -58,12 +58,11 @@ class Reason:
 
 @dataclass(frozen=True)
 class Why:
-    """Reasons for an answer, or conflicts and ways out where there is none.
+    """Reasons for an answer; conflicts and ways out if there is none.
 
-    `complete` says that the conflicts are all there are. `undecided` says that there was no time
-    for all of it, or that the user stopped it (`interrupted`): what is there holds. `value` and
-    `goal` are the optimum's: reasons are about the best drink there is, of which the one offered
-    may be a simpler neighbour.
+    `complete` is true if there are no other conflicts. `undecided` is true if there was no time for
+    everything, or the user stopped it (`interrupted`): what is listed holds. `value` and `goal` are
+    of the optimum, of which the drink offered may be a simpler neighbour.
     """
 
     goal: Measure | None
@@ -76,15 +75,15 @@ class Why:
     interrupted: bool = False
 
 
-def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: bool) -> Why:
-    """What binds a proven answer; with `structure`, jigger, counts and pours are asked about too.
+def why_answer(problems: Subproblems, optimum: float, answer: Answer, *, structure: bool) -> Why:
+    """The binding demands of a proven answer; with `structure`, also of jigger, counts and pours.
 
-    `optimum` is the best value of the request's own goal.
+    `optimum` is the optimum of the request's own goal.
     """
-    goal = ground.asked.request.goal.measure
-    floored = ground.asked.request.as_in_keeping_as is not None
-    helps, without = (_with_floor if floored else _of_all)(ground, optimum)
-    asked, groups = _groups(ground, structure=structure, counts=not floored)
+    goal = problems.asked.request.goal.measure
+    floored = problems.asked.request.as_in_keeping_as is not None
+    helps, without = (_with_floor if floored else _of_all)(problems, optimum)
+    asked, groups = _groups(problems, structure=structure, counts=not floored)
     gains: dict[Demand, float] = {}
     settled: set[Demand] = set()
     worths: dict[Demand, Worth] = {}
@@ -95,7 +94,7 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
             settled |= set(group)
         for demand, value in gains.items():
             # How far to loosen it would be a search of all sets for each step.
-            worths[demand] = Worth(value) if floored else _worth(ground, demand, optimum, value)
+            worths[demand] = Worth(value) if floored else _worth(problems, demand, optimum, value)
     except TimeUpError:
         pass
     except KeyboardInterrupt:
@@ -108,61 +107,61 @@ def why_answer(ground: Ground, optimum: float, answer: Answer, *, structure: boo
     return Why(goal, optimum, reasons, undecided=undecided, interrupted=interrupted)
 
 
-def _of_all(ground: Ground, optimum: float) -> tuple[Helps, Without]:
-    """What tells whether dropping demands helps, and the best value without one of them."""
+def _of_all(problems: Subproblems, optimum: float) -> tuple[Helps, Without]:
+    """Oracles for the goal: whether dropping demands improves it, and its optimum without one."""
 
     def helps(dropped: frozenset[Demand]) -> bool:
-        return ground.any(dropped, below=optimum - BETTER) is not None
+        return problems.any(dropped, below=optimum - BETTER) is not None
 
     def without(demand: Demand) -> float | None:
-        found = ground.best((demand,), below=optimum - BETTER)
+        found = problems.best((demand,), below=optimum - BETTER)
         return None if found is None else found.value
 
     return helps, without
 
 
-def _with_floor(ground: Ground, optimum: float) -> tuple[Helps, Without]:
-    """The same, of what is as much in keeping as was asked."""
+def _with_floor(problems: Subproblems, optimum: float) -> tuple[Helps, Without]:
+    """The same among drinks as much in keeping as was asked."""
 
     def offered(dropped: Collection[Demand]) -> float | None:
-        found = ground.offer(dropped)
+        found = problems.offer(dropped)
         return found.value if found and found.value < optimum - BETTER else None
 
     return lambda dropped: offered(dropped) is not None, lambda demand: offered((demand,))
 
 
-def why_in_keeping(ground: Ground, answer: Answer, *, structure: bool) -> Why:
-    """What keeps a drink on target from being more in keeping: without it, another is poured.
+def why_in_keeping(problems: Subproblems, answer: Answer, *, structure: bool) -> Why:
+    """The demands that keep a drink on target from being more in keeping.
 
     With `structure`, jigger, counts and pours are asked about too.
     """
-    parts = [part.name for part in ground.asked.profile.parts]
+    parts = [part.name for part in problems.asked.profile.parts]
     poured = frozenset((parts.index(p.part), p.ingredient.key) for p in answer.pours)
-    asked, groups = _groups(ground, structure=structure)
-    questions = [(group, HeldBack(ground, group, poured).without) for group in groups]
-    return _instead(ground, answer, asked, questions)
+    asked, groups = _groups(problems, structure=structure)
+    questions = [(group, HeldBack(problems, group, poured).without) for group in groups]
+    return _instead(problems, answer, asked, questions)
 
 
-def why_beneath(ground: Ground, answer: Answer, *, structure: bool) -> Why:
-    """What keeps even the drink that is most in keeping from being as much so as was asked: without
-    it, another is poured that is.
+def why_beneath(problems: Subproblems, answer: Answer, *, structure: bool) -> Why:
+    """The demands that keep even the drink most in keeping below what was asked.
 
     With `structure`, jigger and pours are asked about too.
     """
-    asked, groups = _groups(ground, structure=structure, counts=False)
-    return _instead(ground, answer, asked, [(group, ground.offer) for group in groups])
+    asked, groups = _groups(problems, structure=structure, counts=False)
+    return _instead(problems, answer, asked, [(group, problems.offer) for group in groups])
 
 
 def _groups(
-    ground: Ground, *, structure: bool, counts: bool = True
+    problems: Subproblems, *, structure: bool, counts: bool = True
 ) -> tuple[list[Demand], list[list[Demand]]]:
-    """The demands that are asked about, and those together that leave the same bottles.
+    """The demands that are asked about, grouped by the set of bottles that is left without them.
 
-    Sets are of as many ingredients as the profile counts: without counts those are left out.
+    Sets have as many ingredients as the profile counts: without `counts` those demands are left
+    out.
     """
     asked = [
         demand
-        for demand in ground.asked.demands
+        for demand in problems.asked.demands
         if (structure or demand.kind not in STRUCTURE) and (counts or demand.kind is not Kind.COUNT)
     ]
     alike = [demand for demand in asked if demand.kind in SAME_BOTTLES]
@@ -170,11 +169,13 @@ def _groups(
 
 
 def _instead(
-    ground: Ground, answer: Answer, asked: list[Demand],
+    problems: Subproblems, answer: Answer, asked: list[Demand],
     groups: Sequence[tuple[list[Demand], Callable[[Collection[Demand]], Solved | None]]],
 ) -> Why:  # fmt: skip
-    """What would be poured without each demand, as the question of its group tells; what nothing
-    comes of without a whole group is not asked one by one."""
+    """The drink without each demand, as the subproblem of its group tells.
+
+    If dropping a whole group changes nothing, its demands are not asked about one by one.
+    """
     found: dict[Demand, Solved | None] = {}
     interrupted = False
     try:
@@ -190,7 +191,7 @@ def _instead(
     for demand in asked:
         better = found.get(demand)
         settled = better is not None if demand in found else None
-        worth = None if better is None else Worth(0.0, instead=ground.answer(better))
+        worth = None if better is None else Worth(0.0, instead=problems.answer(better))
         reasons.append(Reason(demand, *_standing(demand, answer), settled, worth))
     undecided = interrupted or len(found) < len(asked)
     return Why(None, 0.0, tuple(reasons), undecided=undecided, interrupted=interrupted)
@@ -206,73 +207,73 @@ def _standing(demand: Demand, answer: Answer) -> tuple[float | None, float | Non
     return value, abs(value - demand.bound)
 
 
-def _worth(ground: Ground, demand: Demand, optimum: float, dropped: float) -> Worth:
-    """What one step more is worth, and where loosening stops to help."""
+def _worth(problems: Subproblems, demand: Demand, optimum: float, dropped: float) -> Worth:
+    """The gain from one more step, and the bound beyond which loosening gains nothing."""
     measure = demand.measure
     if measure is None:
         return Worth(dropped)
     sign = 1.0 if demand.kind is Kind.MOST else -1.0
     moved = {demand: demand.bound + sign * measure.step}
-    better = ground.best((), moved, below=optimum + BETTER)
+    better = problems.best((), moved, below=optimum + BETTER)
     stepped = optimum if better is None else better.value
-    found = ground.best((demand,), below=dropped + BETTER)
+    found = problems.best((demand,), below=dropped + BETTER)
     until = demand.bound
     # Of several drinks that are as good, the one that needs the least loosening counts.
     while found is not None:
         until = found.measured(measure)
-        found = ground.best((), {demand: until - sign * BETTER}, below=dropped + BETTER)
+        found = problems.best((), {demand: until - sign * BETTER}, below=dropped + BETTER)
     return Worth(dropped, measure.step, stepped, until)
 
 
-def why_impossible(ground: Ground) -> Why:
+def why_impossible(problems: Subproblems) -> Why:
     """Every minimal conflict of an impossible request, and the ways out of it.
 
-    What was found before the time ran out, or before the user stopped it, is told.
+    After a time-out or an interrupt, what was found until then is returned.
     """
     conflicts = Conflicts[Demand]((), (), complete=False)
     ways: list[WayOut] = []
     undecided = interrupted = False
     try:
         # What lies past a profile's own bound is known at once; all conflicts may take long.
-        both = crossed(ground.asked.demands)
-        past = way_past(ground, both[0]) if both else None
+        both = crossed(problems.asked.demands)
+        past = way_past(problems, both[0]) if both else None
         ways.extend([past] if past else [])
-        alone = _only_these(ground, frozenset(both)) if both and past else None
-        conflicts = alone or _conflicts(ground.asked.demands, ConflictOracle(ground.kept))
+        alone = _only_these(problems, frozenset(both)) if both and past else None
+        conflicts = alone or _conflicts(problems.asked.demands, ConflictOracle(problems.kept))
         undecided = conflicts.undecided
         if conflicts.found:
             known = [way.changes for way in ways]
-            ways.extend(w for w in ways_out(ground, conflicts) if w.changes not in known)
+            ways.extend(w for w in ways_out(problems, conflicts) if w.changes not in known)
     except TimeUpError:
         undecided = True
     except KeyboardInterrupt:
         undecided = interrupted = True
-    said = tuple(tuple(d for d in ground.asked.demands if d in each) for each in conflicts.found)
+    said = tuple(tuple(d for d in problems.asked.demands if d in each) for each in conflicts.found)
     return Why(
-        ground.asked.request.goal.measure, None, conflicts=said, complete=conflicts.complete,
+        problems.asked.request.goal.measure, None, conflicts=said, complete=conflicts.complete,
         ways_out=tuple(ways), undecided=undecided, interrupted=interrupted,
     )  # fmt: skip
 
 
-def _only_these(ground: Ground, demands: frozenset[Demand]) -> Conflicts[Demand] | None:
-    """Some demands as the only conflict there is; None where they are not that.
+def _only_these(problems: Subproblems, demands: frozenset[Demand]) -> Conflicts[Demand] | None:
+    """Some demands as the only minimal conflict; None if they are not.
 
-    Where doing without any one of them helps, every conflict has them all; where they cannot hold
-    together in the frame of profile and jigger, there is none but that.
+    If dropping any one of them helps, every conflict contains them all; if they conflict within the
+    frame of profile and jigger, there is no other.
     """
-    frame = frozenset(demand for demand in ground.asked.demands if demand.kind in STRUCTURE)
-    if any(ground.any((demand,)) is None for demand in demands):
+    frame = frozenset(demand for demand in problems.asked.demands if demand.kind in STRUCTURE)
+    if any(problems.any((demand,)) is None for demand in demands):
         return None
-    if ground.kept(frame | demands) is not None:
+    if problems.kept(frame | demands) is not None:
         return None
     return Conflicts((demands,), tuple(frozenset({demand}) for demand in demands), complete=True)
 
 
 def _conflicts(demands: Sequence[Demand], oracle: ConflictOracle[Demand]) -> Conflicts[Demand]:
-    """Minimal conflicts of what was asked, in the frame of profile and jigger.
+    """Minimal conflicts of what was asked, within the frame of profile and jigger (MARCO).
 
-    Where the frame alone is impossible, some part cannot be filled: the conflicts are then among
-    the counts of the parts.
+    If the frame alone is impossible, some part cannot be filled: the conflicts are then among the
+    counts of the parts.
     """
     frame = [demand for demand in demands if demand.kind in STRUCTURE]
     try:
@@ -289,10 +290,10 @@ def _conflicts(demands: Sequence[Demand], oracle: ConflictOracle[Demand]) -> Con
 def _framed(
     asked: list[Demand], frame: list[Demand], oracle: ConflictOracle[Demand]
 ) -> Conflicts[Demand]:
-    """Minimal conflicts of `asked` while the whole frame is in force.
+    """Minimal conflicts of `asked` with the whole frame in force.
 
-    To each belongs what of the frame it needs: without that alone there would be no conflict. Only
-    of few conflicts is this asked.
+    Each is extended by the parts of the frame without which it would be no conflict; only a few
+    conflicts are extended.
     """
     force = frozenset(frame)
     found = all_conflicts(
@@ -310,7 +311,7 @@ def _framed(
 def _needed_of(
     force: frozenset[Demand], core: frozenset[Demand], oracle: ConflictOracle[Demand]
 ) -> frozenset[Demand]:
-    """What of the frame a conflict needs, each part by itself."""
+    """The demands of the frame without which a conflict dissolves, each by itself."""
     return frozenset(part for part in force if oracle.possible(core | force - {part}))
 
 

@@ -229,3 +229,53 @@ def test_the_ten_lines_of_the_readme_run(capsys: pytest.CaptureFixture[str]) -> 
     (lines,) = re.findall(r"^```python\n(.*?)^```$", readme, flags=re.MULTILINE | re.DOTALL)
     exec(compile(lines.replace('"demo"', repr(str(DEMO))), "README.md", "exec"), {})  # noqa: S102
     assert "optimal" in capsys.readouterr().out
+
+
+NAN = float("nan")
+REFUSED: dict[str, tuple[str, tuple[object, ...], dict[str, object]]] = {
+    "abv='17%'": ("design", ("sour",), {"abv": "17%"}),
+    "abv=True": ("design", ("sour",), {"abv": True}),
+    "abv=nan": ("design", ("sour",), {"abv": NAN}),
+    "abv=-3": ("design", ("sour",), {"abv": -3}),
+    "abv=(18, 15)": ("design", ("sour",), {"abv": (18, 15)}),
+    "abv=(15, 16, 17)": ("design", ("sour",), {"abv": (15, 16, 17)}),
+    "abv=None": ("design", ("sour",), {"abv": None}),
+    "include='gin'": ("design", ("sour",), {"include": "gin"}),
+    "without='nuts'": ("design", ("sour",), {"without": "nuts"}),
+    "serves=0": ("design", ("sour",), {"serves": 0}),
+    "serves=1.5": ("design", ("sour",), {"serves": 1.5}),
+    "alternatives=-1": ("design", ("sour",), {"alternatives": -1}),
+    "seconds=0": ("design", ("sour",), {"seconds": 0}),
+    "as_in_keeping_as=101": ("design", ("sour",), {"as_in_keeping_as": 101}),
+    "'best' is not a goal": ("design", ("sour",), {"goal": "best"}),
+    "profile=None": ("design", (None,), {}),
+    "drink=['60 ml gin']": ("assess", (["60 ml gin"],), {}),
+    "no drink is named": ("assess", (), {}),
+    "out=None": ("swap", ("harbour-light", None), {}),
+    "batch cannot take serves=0": ("batch", ("harbour-light",), {"serves": 0}),
+    "make_ml=nan": ("batch", ("harbour-light",), {"make_ml": NAN}),
+    "'soon' is not a finish": ("batch", ("harbour-light",), {"serves": 2, "on_ice": "soon"}),
+    "forecast=0": ("menu", (0,), {}),
+    "margin=78": ("menu", (60,), {"margin": 78}),
+    "out_of='gin'": ("rebalance", (), {"out_of": "gin"}),
+    "file={}": ("sold", ({},), {}),
+    "within_days=-1": ("stock_past", (-1,), {}),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("said", REFUSED)
+def test_what_a_program_asks_with_is_checked_before_anything_is_computed(said: str) -> None:
+    name, drinks, words = REFUSED[said]
+    with pytest.raises(solver.BadInput) as refused:
+        getattr(solver, name)(solver.open_bar(DEMO), *drinks, **words)
+    assert said in str(refused.value)
+
+
+def test_what_is_no_bar_is_refused_and_a_call_that_python_refuses_stays_a_type_error() -> None:
+    with pytest.raises(solver.BadInput, match="bar='demo'"):
+        solver.design("demo", "sour")  # type: ignore[arg-type]
+    with pytest.raises(solver.BadInputs, match="serves=0") as refused:
+        solver.design(solver.open_bar(DEMO), "sour", serves=0, seconds=0)
+    assert "seconds=0" in str(refused.value)
+    with pytest.raises(TypeError, match="profile"):
+        solver.design(solver.open_bar(DEMO))  # type: ignore[call-arg]

@@ -15,9 +15,11 @@ from hypothesis import strategies as st
 from solver.errors import BadInput
 from solver.mixture.blend import mass_g
 from solver.mixture.melt import TECHNIQUES
-from solver.pantry.bar import Bar, load_bar
-from solver.pantry.shelf import Stocked
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.spec import Spec, SpecPour, find_spec, read_specs
+from solver.pantry.stocked import Stocked
 from solver.show.batch import batch_text
 from solver.show.batch_document import batch_json
 from solver.show.batch_label import label_text, labels_html
@@ -249,7 +251,7 @@ def test_a_keg_is_filled_but_for_its_head_and_bottles_to_the_last() -> None:
 def test_strong_spirit_and_water_take_less_room_than_they_were_poured_with() -> None:
     # 27 CFR 30.66: 112 proof to 100 proof takes 12.42 gallons of water to 100, which give 112
     bar = built_in()
-    gin = bar.bottles.find("gin").with_overrides({"abv": 56.0})
+    gin = with_own_figures(bar.bottles.find("gin"), {"abv": 56.0})
     own = replace(bar, library=bar.library.shadowed_by([gin]), stock=(Stocked(gin),))
     pours = (
         SpecPour(ingredient="gin", amount="100 ml"),

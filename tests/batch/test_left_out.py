@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec, SpecPour
 from solver.tasks.batch.left_out import LeftOut, Wait, is_made_with_ice, wait_of

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 from solver.show.batch import batch_text
 from solver.show.batch_document import batch_fields

@@ -11,7 +11,8 @@ import pytest
 
 from solver.drinks.assess import assess, find_drink
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.tasks.batch import Batch, Size, batch_of
 from solver.tasks.batch.stock import batch_stocking

@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.bar_file import read_bar_file
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.vessels import Vessel, smallest_for
 from solver.show.batch import batch_text

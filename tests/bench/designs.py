@@ -18,14 +18,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from solver.pantry.bar import Bar, load_bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.bar import Bar
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
-from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Status
 
 DEMO = Path(__file__).parents[2] / "demo"
 SIZES = (200, 1000, 2000)

@@ -19,7 +19,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import load_profiles
 
 DEMO = Path(__file__).parents[2] / "demo"

@@ -19,7 +19,8 @@ from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence
 from solver.harmony.harmony import SCALE, BottleWish, Harmony
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.search.sets.best_first import best_first
@@ -56,7 +57,7 @@ def main() -> None:
             names = ", ".join(harmony.flavours[i].name for i in each.poured)
             sys.stdout.write(f"{rank:4} {each.worth / SCALE:7.2f}  {names}\n")
         if asked.why and found:
-            sys.stdout.write(why(harmony.evidence(found[0].filled)))
+            sys.stdout.write(why(harmony.evidence(found[0].ingredients)))
 
 
 def why(evidence: Evidence) -> str:

@@ -26,7 +26,8 @@ from solver.clock import Clock
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import assess
 from solver.files.atomic import FilePlace
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
@@ -39,8 +40,9 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.milp.mathopt import MathOpt
 from solver.search.minimise import Drinks, Search
 from solver.search.result import Stopped
-from solver.tasks.design import Explain, Status, design
-from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.design import design
+from solver.tasks.design_result import Explain, Status
+from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from tests.search.instances import brute_force, problem
 
@@ -149,8 +151,8 @@ def rebalanced(bar: Bar, figures: tuple[str, ...], gone: tuple[str, ...]) -> Cal
     """A run of the whole spec book after a change: every spec is proven, or an error raised."""
 
     def run() -> bool:
-        news = read_news(figures, gone, (), bar)
-        book = rebalance_book(bar, news, CpSat())
+        changes = read_changes(figures, gone, (), bar)
+        book = rebalance_book(bar, changes, CpSat())
         return bool(book.entries)
 
     return run

@@ -20,9 +20,10 @@ from pathlib import Path
 from solver.clock import Clock, TimeUpError
 from solver.harmony.counted import load_counts
 from solver.harmony.harmony import Harmony
-from solver.harmony.taste import BarTaste, Said
-from solver.pantry.bar import load_bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.harmony.taste import BarTaste, SaidOfIngredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.vocabulary import CHARACTERS
@@ -43,7 +44,7 @@ def house(library: Iterable[Ingredient], count: int) -> tuple[list[Ingredient], 
     rng = random.Random(1)
     models = [each for each in library if each.tool == "jigger"]
     made: list[Ingredient] = []
-    said: dict[str, Said] = {}
+    said: dict[str, SaidOfIngredient] = {}
     for number in range(count):
         model = rng.choice(models)
         key = f"house-{number}"
@@ -61,9 +62,9 @@ def house(library: Iterable[Ingredient], count: int) -> tuple[list[Ingredient], 
             )
         )
         if number % 2:
-            said[key] = Said(like=model.key)
+            said[key] = SaidOfIngredient(like=model.key)
         elif number % 10 == 0:
-            said[key] = Said(goes_with=(rng.choice(models).key,))
+            said[key] = SaidOfIngredient(goes_with=(rng.choice(models).key,))
     return made, BarTaste(said=said)
 
 

@@ -27,8 +27,8 @@ from solver.drinks.characters import characters_of
 from solver.drinks.method import Act, ServedAs, method_of
 from solver.errors import BadInput
 from solver.mixture.melt import TECHNIQUES
-from solver.pantry.bar import load_bar
 from solver.pantry.folders import GARNISH_WORDS
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import readable_profiles
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.pantry.word_forms import brief

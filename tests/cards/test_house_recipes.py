@@ -11,7 +11,8 @@ from click.testing import CliRunner
 
 from solver.cli.main import main
 from solver.drinks.card import Reader
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import read_specs
 from solver.pantry.vocabulary import STEPS, STRAINERS
 from solver.show.card.made import cards_as

@@ -21,14 +21,16 @@ import pytest
 
 from solver.cli.exits import exit_code
 from solver.harmony.harmony import BottleWish
-from solver.requests.demands import STRUCTURE, Asked
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import STRUCTURE
 from solver.requests.in_keeping import unlike
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.document import design_json
 from solver.show.text import design_text
-from solver.tasks.design import Design, Explain, Open, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Explain, Open, Status
 from tests.claims.moments import Cut, counted, cut_short, moment
 from tests.tasks.test_why import minimal_conflicts, posed
 from tests.tasks.truth import Truth, check_answer, check_reasons
@@ -46,7 +48,7 @@ def truth(seed: int) -> Truth:
     return Truth(replace(asked, request=request))
 
 
-def answered(asked: Asked) -> Design:
+def answered(asked: AskedDrink) -> Design:
     """Everything that can be asked for at once."""
     seed = len(asked.demands)
     explain = (Explain.LIMITS, Explain.EVERYTHING)[seed % 2]

@@ -27,13 +27,13 @@ from solver.show.rebalanced_book import book_text
 from solver.show.swapped import swap_text
 from solver.show.tradeoff import tradeoff_text
 from solver.tasks.check import Verdict, check_all
-from solver.tasks.design import Status
+from solver.tasks.design_result import Status
 from solver.tasks.prep.additions import Aimed, BatchWish, aim_at
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point
-from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import Book, State, rebalance_book
-from solver.tasks.respec.repour import Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.substitutes import Swap
 from solver.tasks.respec.swap import Swaps, swap
 from solver.tasks.tradeoff import Tradeoff, tradeoff
@@ -181,10 +181,10 @@ def book(seed: int) -> Command[Book]:
     figures, gone = random.Random(seed).choice(
         [(("lemon-juice.acid=4 g/100ml",), ()), ((), ("bourbon",)), (("gin.abv=55%",), ("amaro",))]
     )
-    news = read_news(figures, gone, (), bar)
+    changes = read_changes(figures, gone, (), bar)
 
     def run() -> Book:
-        return rebalance_book(bar, news, CpSat())
+        return rebalance_book(bar, changes, CpSat())
 
     def check(found: Book, whole: Book) -> None:
         for one, all_ in zip(found.entries, whole.entries, strict=True):

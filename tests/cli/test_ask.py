@@ -20,6 +20,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.conversation import Conversation
 from solver.cli.main import main
+from solver.pantry.bar import Bar
 from tests.tasks.bars import DEMO
 
 
@@ -87,12 +88,12 @@ def printed() -> Iterator[io.StringIO]:
 def test_the_bar_is_loaded_once_and_again_when_a_file_changes(
     bar: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    import solver.pantry.bar as home
+    from solver.pantry import load_bar as home
 
     loads: list[Path | None] = []
     load = home.load_bar
 
-    def counted(root: Path | None, *, with_shelf: bool = True) -> home.Bar:
+    def counted(root: Path | None, *, with_shelf: bool = True) -> Bar:
         loads.append(root)
         return load(root, with_shelf=with_shelf)
 

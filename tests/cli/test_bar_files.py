@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
 from tests.prep.bars import TODAY, bar_with, recipe
 

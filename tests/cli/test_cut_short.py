@@ -220,7 +220,7 @@ def test_two_solvers_that_disagree_are_both_told_and_nothing_is_saved(
         first, second = Optimal(drink, -0.5, -0.5), Optimal(drink, -0.75, -0.75)
         return Disagreed("another solver", first, second)
 
-    monkeypatch.setattr("solver.tasks.subproblems.Ground.verified", disagree)
+    monkeypatch.setattr("solver.tasks.subproblems.Subproblems.verified", disagree)
     before = specs(bar)
     result = run(*SOUR, "--verify", "--save", "Slow Tide", bar=bar)
     said = " ".join(result.stdout.split())
@@ -249,7 +249,7 @@ def test_a_drink_against_none_is_a_dispute_too(
         return Disagreed("another solver", Optimal(drink, 0.0, 0.0), Impossible())
 
     monkeypatch.setattr("solver.tasks.design.verified", a_drink)
-    monkeypatch.setattr("solver.tasks.subproblems.Ground.verified", none)
+    monkeypatch.setattr("solver.tasks.subproblems.Subproblems.verified", none)
     asked = (*SOUR, "--abv", ">=25%") if first_is_none else SOUR
     result = run(*asked, "--verify")
     assert result.exit_code == 4

@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from tests.open_bars import OPEN
 
 DEMO = str(Path(__file__).parents[2] / "demo")

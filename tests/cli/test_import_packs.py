@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.shelf_import.cells import size_in, without_sizes
 from solver.tasks.shelf_import.packs import Pack, pack_in, price_of_one
 

@@ -15,9 +15,9 @@ from solver.cli import terminal
 from solver.cli.main import main
 from solver.errors import BadInput
 from solver.files import disk
-from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
 from solver.pantry.defaults import load_defaults
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
 from solver.tasks.new_bar import Choices, country_called, new_bar, texts_of

@@ -78,3 +78,39 @@ def test_a_slip_in_the_options_is_one_sentence_and_names_the_help_text(
     assert said in result.stderr
     assert result.stderr.count("\n") == 1
     assert result.stderr.rstrip().endswith("--help.")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "design sour --goal cheapest --goal lightest",
+        "stock in gin=1 --on 2026-05-08 --on=2026-05-09",
+        "shelf add gin --price 3 --price 4",
+    ],
+)
+def test_what_can_be_said_once_is_not_forgotten_when_it_is_said_twice(words: str) -> None:
+    result = CliRunner().invoke(main, ["--bar", DEMO, *words.split()])
+    assert result.exit_code == 2
+    assert "is given twice" in result.output
+
+
+def test_a_word_that_only_looks_like_an_option_is_not_counted() -> None:
+    asked = [
+        "--bar",
+        DEMO,
+        "assess",
+        "2 oz gin",
+        "--technique",
+        "stir",
+        "--",
+        "1 oz sweet vermouth",
+    ]
+    assert CliRunner().invoke(main, asked).exit_code == 0
+
+
+def test_a_measure_has_limits_and_one_aim() -> None:
+    both = ["--bar", DEMO, "design", "sour", "--abv", "17%"]
+    assert CliRunner().invoke(main, [*both, "--abv", "<=18%"]).exit_code == 0
+    refused = CliRunner().invoke(main, [*both, "--abv", "12%"])
+    assert refused.exit_code == 2
+    assert "the strength cannot be both 12% and 17%" in refused.output

@@ -10,7 +10,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli import terminal
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
 
 GINGER = ("1 L water", "800 g honey", "120 g fresh ginger", "simmer 20 min", "strain cloth")

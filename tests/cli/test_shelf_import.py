@@ -20,8 +20,9 @@ from solver.cli import terminal
 from solver.cli.main import main
 from solver.errors import BadInput
 from solver.files.grid import GridRow, read_grid
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 from solver.tasks.shelf_import.cells import (
     price_cell,
     price_taken,

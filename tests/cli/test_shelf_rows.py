@@ -12,8 +12,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 
 DEMO = Path(__file__).parents[2] / "demo"
 

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.drinks.assess import assess, find_drink
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import write_spec
 from solver.show.pours import said_amount

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from solver.drinks.assess import assess, find_drink
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 
 BAR = load_bar(Path(__file__).parents[2] / "demo")
 

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from solver.drinks.left_bare import left_bare
-from solver.pantry.bar import Bar, load_bar
+from solver.drinks.empty_parts import empty_parts
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 
@@ -26,7 +27,7 @@ def without(*kinds: str) -> Bar:
 
 
 def missing(name: str, bar: Bar, *filled: str) -> list[set[str]]:
-    return [{item.key for item in of} for of in left_bare(profile(name), bar, filled)]
+    return [{item.key for item in of} for of in empty_parts(profile(name), bar, filled)]
 
 
 def test_a_savoury_drink_misses_its_two_sauces_where_the_shelf_has_no_seasoning() -> None:

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from solver.drinks.method import SERVED
 from solver.drinks.serve import one_serve, serves
-from solver.pantry.bar import load_bar
 from solver.pantry.defaults import load_defaults
 from solver.pantry.garnish import Garnishes
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 
 GARNISHES = Garnishes(load_library())

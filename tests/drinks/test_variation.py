@@ -19,7 +19,8 @@ from solver.measures import MEASURES
 from solver.mixture.blend import LABEL, volume_ml
 from solver.mixture.drink import finish
 from solver.mixture.numeric import Floats
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.requests.hands import Hands, read_hands
 from solver.requests.request import curve_of
 
@@ -65,7 +66,7 @@ def test_a_share_is_the_length_of_the_range_in_which_the_drink_is_on_target() ->
     on_target = 0
     for middle in (ends[1:] + ends[:-1]) / 2:
         lines = [
-            replace(line, ingredient=line.ingredient.with_overrides({"acid": float(middle)}))
+            replace(line, ingredient=with_own_figures(line.ingredient, {"acid": float(middle)}))
             if line.ingredient.key == "lemon-juice"
             else line
             for line in written.lines
@@ -94,7 +95,7 @@ def test_a_share_of_melt_is_that_of_the_curve() -> None:
 def test_juice_of_another_acid_is_close_to_a_label_that_is_read_anew(acid: float) -> None:
     """The composition is interpolated between both ends of a figure."""
     usual = BAR.bottles.find("lemon-juice")
-    at = {a: usual.with_overrides({"acid": a}).composition() for a in (4.6, acid, 6.0, 6.5)}
+    at = {a: with_own_figures(usual, {"acid": a}).composition() for a in (4.6, acid, 6.0, 6.5)}
     low, high = (4.6, 6.0) if acid < 6.0 else (6.0, 6.5)
     share = (acid - low) / (high - low)
     between = (1 - share) * at[low] + share * at[high]

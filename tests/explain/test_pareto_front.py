@@ -19,7 +19,7 @@ from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Limit, Problem
-from solver.tasks.tradeoff import Drawn
+from solver.tasks.tradeoff import TwoGoals
 from tests.search.instances import every_drink, problem
 
 Places = list[tuple[float, float]]
@@ -146,7 +146,7 @@ SHAPES: tuple[dict[str, int], ...] = (
 
 def traced(given: Problem, pair: tuple[str, str], most: int = EVERYTHING) -> Frontier[Drink]:
     goals = MEASURES[pair[0]], MEASURES.get(pair[1])
-    return frontier(Drawn(given, goals, CpSat(), Clock.of(60)), most)
+    return frontier(TwoGoals(given, goals, CpSat(), Clock.of(60)), most)
 
 
 def of_every_drink(given: Problem, pair: tuple[str, str]) -> Places:
@@ -191,7 +191,7 @@ def test_some_of_the_curves_are_long_and_some_problems_have_none() -> None:
 
 def test_a_solver_of_rows_comes_to_the_same_curve_within_its_tolerance() -> None:
     given = problem(503, SHAPES[2], with_limits=False)
-    drawn = Drawn(given, (MEASURES["cost"], None), CpSat(), Clock.of(60))
+    drawn = TwoGoals(given, (MEASURES["cost"], None), CpSat(), Clock.of(60))
     exact = places_of(frontier(drawn, EVERYTHING))
     drawn.drinks = Drinks.of(given, by_halves=False)
     on_rows = places_of(frontier(drawn, 4))
@@ -202,7 +202,7 @@ def test_a_solver_of_rows_comes_to_the_same_curve_within_its_tolerance() -> None
 
 def test_a_clock_that_has_run_out_leaves_the_curve_undecided() -> None:
     given = problem(501, SHAPES[0], with_limits=False)
-    drawn = Drawn(given, (MEASURES["cost"], None), CpSat(), Clock(-math.inf))
+    drawn = TwoGoals(given, (MEASURES["cost"], None), CpSat(), Clock(-math.inf))
     assert frontier(drawn, EVERYTHING).undecided
 
 

@@ -170,7 +170,7 @@ def _serve(runs: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
 def _main() -> None:
     # What a command would import is imported before it is forked.
     from solver.cli.main import main
-    from solver.pantry.bar import load_bar
+    from solver.pantry.load_bar import load_bar
     from solver.search.milp.cpsat import CpSat
 
     del main, CpSat

@@ -10,7 +10,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from tests.guests.raw import Tables, toml
 from tests.ingredient_tables import ingredient_tables
 

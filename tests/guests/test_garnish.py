@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,8 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.drinks.assess import Assessment, assess
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec
 from tests.ingredient_tables import ROOT, ingredient_tables
 
@@ -109,6 +111,87 @@ def test_notes_name_what_may_be_in_it() -> None:
     zero = {"ingredient": "strong-black-tea", "amount": "3 oz"}
     guest = assessed(zero, notes="Rinse the glass with absinthe.").guest
     assert guest.may_hold_alcohol == ("absinthe",)
+
+
+@pytest.mark.parametrize(
+    "garnish",
+    ["whisky mist", "rum raisin", "drunken raisin", "mirin glaze", "tincture of clove"],
+)
+def test_a_word_of_a_garnish_that_nobody_knows_may_hold_alcohol(garnish: str) -> None:
+    tea = {"ingredient": "strong-black-tea", "amount": "3 oz"}
+    assert assessed(tea, garnish=garnish).guest.may_hold_alcohol
+
+
+@pytest.mark.parametrize(
+    "garnish",
+    ["lemon curd", "frangipane", "bouillon cube", "crab stick", "gianduja", "parmesan crisp",
+     "prawn cracker"],
+)  # fmt: skip
+def test_a_garnish_of_several_things_is_not_known_by_its_name(garnish: str) -> None:
+    told = assessed(garnish=garnish).guest.told
+    assert told.allergens_not_known == told.animal_not_known
+    assert len(told.allergens_not_known) == 1
+
+
+def test_what_is_bought_dried_or_candied_may_hold_sulphites_and_nuts_may_be_peanuts() -> None:
+    assert assessed(garnish="dried mango").guest.told.may_contain == {"sulphites"}
+    assert assessed(garnish="candied orange").guest.told.may_contain == {"sulphites"}
+    assert "peanut" in assessed(garnish="salted nuts").guest.told.may_contain
+    assert not assessed(garnish="dehydrated orange wheel").guest.told.may_contain
+
+
+def test_the_garnishes_of_the_built_in_profiles_are_all_known() -> None:
+    files = [tomllib.loads(path.read_text()) for path in sorted((ROOT / "profiles").glob("*.toml"))]
+    garnishes = {file["garnish"] for file in files if "garnish" in file}
+    assert garnishes
+    for garnish in garnishes:
+        told = bar().mentions.garnish(garnish)
+        assert not told.allergens_not_known
+        assert not told.may_hold_alcohol
+
+
+def test_steps_name_what_may_be_in_it_beside_what_is_poured(tmp_path: Path) -> None:
+    folder = tmp_path / "bar"
+    shutil.copytree(DEMO, folder)
+    pours = [("strong-black-tea", "3 oz"), ("lemon-juice", "3/4 oz"), ("simple-syrup", "3/4 oz")]
+    lines = [f'[[pours]]\ningredient = "{name}"\namount = "{amount}"' for name, amount in pours]
+    steps = ["Rinse the glass with absinthe", "Shake the tea and lemon", "Dust with peanuts"]
+    text = "\n".join([f"name = 'Fog'\nprofile = 'zero-proof-sour'\nsteps = {steps}", *lines])
+    (folder / "specs" / "fog.toml").write_text(text)
+
+    def said(*words: str) -> Any:
+        return CliRunner().invoke(main, ["--bar", str(folder), *words])
+
+    made = json.loads(said("assess", "fog", "--json").stdout)["answer"]
+    assert made["may_contain"] == ["peanut"]
+    assert made["may_hold_alcohol"] == ["absinthe"]
+    for word in ("peanuts", "alcohol"):
+        refused = said("check", "fog", "--without", word)
+        assert refused.exit_code == 1
+        assert "what its steps name" in refused.output
+    assert "Perhaps not without alcohol" in said("card", "fog").output
+    assert "what its steps name" not in said("check", "fog", "--without", "citrus").output
+
+
+@pytest.mark.parametrize(
+    ("step", "unknown"),
+    [
+        ("rim with tajin", "tajin"),
+        ("spray with Pernod", "pernod"),
+        ("finish with garam masala", "garam masala"),
+        ("Sesampaste einrühren", "sesampaste einruhren"),
+        ("spoon on lemon curd", "curd"),
+        ("Shake hard with ice for 12 seconds; double strain into a chilled coupe", ""),
+        ("Dry shake the egg white, add ice, shake again until cold, fine strain", ""),
+        ("Stir for 30 s on a big cube, express an orange peel over it and discard", ""),
+        ("Build over ice in a highball, top with soda, lift once with a bar spoon", ""),
+        ("Kräftig auf Eis schütteln und doppelt in die gekühlte Schale abseihen", ""),
+    ],
+)
+def test_a_word_of_a_step_that_nobody_knows_speaks_against_it(step: str, unknown: str) -> None:
+    told = bar().mentions.unknown_in_steps(step)
+    assert told.allergens_not_known == ((f"steps ({unknown})",) if unknown else ())
+    assert told.animal_not_known == told.allergens_not_known
 
 
 @given(

@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 
 import solver
 from solver.errors import BadInput, BadInputs, Unproven
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec
 from solver.pantry.vocabulary import ANIMAL_ORIGINS
@@ -26,8 +27,9 @@ from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check import check
-from solver.tasks.design import Design, Explain, design
-from solver.tasks.respec.bar_changes import read_news
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Explain
+from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.swap import swap
 from tests.guests.houses import TODAY, bar_of, random_house, random_shelf, stated
@@ -186,7 +188,7 @@ def swaps(seed: int) -> int:
             keys = [line.ingredient.key for line in after.lines] if after else []
             keys += [names[garnish]] if garnish in names else []
             assert_none(keys, words, house, "a swap")
-        for carried in found.carried:
+        for carried in found.objections:
             assert any(carried.word in each for each in words)
         return len(found.found)
 
@@ -229,8 +231,8 @@ def test_a_book_is_poured_anew_from_nothing_gone_and_nothing_past(tmp_path: Path
         encoding="utf-8",
     )
     bar = load_bar(tmp_path, TODAY)
-    news = read_news((), ("bourbon", "irish-whiskey"), (), bar)
-    (entry,) = rebalance_book(bar, news, CpSat()).entries
+    changes = read_changes((), ("bourbon", "irish-whiskey"), (), bar)
+    (entry,) = rebalance_book(bar, changes, CpSat()).entries
     assert entry.result is not None
     assert entry.result.after is not None
     keys = {line.ingredient.key for line in entry.result.after.lines}
@@ -253,7 +255,7 @@ def test_egg_white_and_what_stands_in_for_it_agree(tmp_path: Path) -> None:
     assert refused.found == ()
     both = swap(spec, bar, "egg-white", "aquafaba", CpSat(), unwanted=("egg", "legumes"))
     assert both.found == ()
-    assert [each.name for each in both.carried] == ["aquafaba (chickpea liquor)"]
+    assert [each.name for each in both.objections] == ["aquafaba (chickpea liquor)"]
 
 
 def test_what_stays_in_the_drink_is_looked_at_too(tmp_path: Path) -> None:
@@ -265,7 +267,7 @@ def test_what_stays_in_the_drink_is_looked_at_too(tmp_path: Path) -> None:
     assert swap(spec, bar, "rye-whiskey", None, CpSat()).found
     without = swap(spec, bar, "rye-whiskey", None, CpSat(), unwanted=("nuts",))
     assert without.found == ()
-    assert [each.word for each in without.carried] == ["nuts"]
+    assert [each.word for each in without.objections] == ["nuts"]
     assert swap(spec, bar, "rye-whiskey", "bourbon", CpSat(), unwanted=("nuts",)).found == ()
 
 

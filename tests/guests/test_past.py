@@ -16,14 +16,16 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import WATER, Bar, load_bar
-from solver.pantry.ingredient import Figure
+from solver.pantry.bar import WATER, Bar
+from solver.pantry.figure import Figure
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Status
 from tests.guests.houses import TODAY, bar_of, stated
 from tests.ingredient_tables import ROOT
 

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput
 from solver.pantry.avoidance import Against, Avoidance
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.guest_words import guest_words, meanings
+from solver.pantry.load_bar import load_bar
 from solver.pantry.vocabulary import ALLERGENS, ANIMAL_ORIGINS, DECLARATIONS
 from solver.pantry.word_forms import barer, singular, within, words
 
@@ -243,7 +244,8 @@ def test_more_than_was_meant_is_said_with_a_way_to_say_less() -> None:
         ("glutin", "gluten"), ("histamine", None), ("moonshine", None), ("fruit", None),
         ("nightshade", None), ("fresh", None), ("juicy", None), ("ナッツ", None), ("", None),
         ("   ", None), ("no", None),
-        ("nuts and moonshine", None), ("smoke", None), ("-", None), ("only moonshine", None),
+        ("nuts and moonshine", None), ("smoke", None), ("batch", None), ("-", None),
+        ("only moonshine", None),
     ],
 )  # fmt: skip
 def test_a_word_that_nobody_knows_is_a_mistake_and_never_ignored(

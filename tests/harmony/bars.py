@@ -12,8 +12,10 @@ from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import BottleWish, Harmony
 from solver.harmony.taste import BarTaste
-from solver.pantry.bar import Bar, load_bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.bar import Bar
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.search.sets.best_first import best_first

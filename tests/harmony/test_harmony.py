@@ -9,7 +9,7 @@ import pytest
 from solver.harmony.dial import Dial
 from solver.harmony.feature import MOST_VOICES, featuring
 from solver.harmony.harmony import SCALE, BottleWish, Harmony
-from solver.harmony.taste import BarTaste, OwnDrink, Said, Tasted
+from solver.harmony.taste import BarTaste, OwnDrink, SaidOfIngredient, Tasted
 from solver.pantry.profile import Profile
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import FoundSet
@@ -29,7 +29,7 @@ def test_the_evidence_adds_up_to_the_worth(name: str) -> None:
     for dial in Dial:
         of = harmony(name, dial=dial)
         for found in some(of):
-            evidence = of.evidence(found.filled)
+            evidence = of.evidence(found.ingredients)
             parts = sum(part.worth for part in evidence.parts)
             pairs = sum(pair.worth for pair in evidence.pairs)
             assert evidence.worth == pytest.approx(parts + pairs, abs=1e-9)
@@ -42,7 +42,7 @@ def test_a_set_names_the_bottles_that_it_can_be_poured_from(name: str) -> None:
     stock = {key: flavour for flavour in of.flavours for key in flavour.bottles}
     for found in some(of, 10):
         for part, held, numbers in zip(
-            profile.parts, of.bottles(found.filled), found.filled, strict=True
+            profile.parts, of.bottles(found.ingredients), found.ingredients, strict=True
         ):
             for bottles, number in zip(held, numbers, strict=True):
                 assert bottles
@@ -50,23 +50,23 @@ def test_a_set_names_the_bottles_that_it_can_be_poured_from(name: str) -> None:
                 assert part.count[0] <= len(held) <= part.count[1]
         drink = [
             (part.name, bottles[0])
-            for part, held in zip(profile.parts, of.bottles(found.filled), strict=True)
+            for part, held in zip(profile.parts, of.bottles(found.ingredients), strict=True)
             for bottles in held
         ]
-        assert of.filled(drink) == found.filled
+        assert of.ingredient_set(drink) == found.ingredients
 
 
 def test_a_drink_that_does_not_fit_the_parts_is_no_set() -> None:
     of = harmony("sour")
-    assert of.filled([("base", "lemon-juice")]) is None
-    assert of.filled([("garnish", "gin")]) is None
+    assert of.ingredient_set([("base", "lemon-juice")]) is None
+    assert of.ingredient_set([("garnish", "gin")]) is None
 
 
 def test_parts_that_are_alternatives_are_never_filled_together() -> None:
     of = harmony("old-fashioned")
-    names = [place.name for place in of.places]
+    names = [part.name for part in of.parts]
     sweet, sugar = names.index("sweet"), names.index("sugar")
-    filled = [(bool(f.filled[sweet]), bool(f.filled[sugar])) for f in some(of, 400)]
+    filled = [(bool(f.ingredients[sweet]), bool(f.ingredients[sugar])) for f in some(of, 400)]
     assert (True, True) not in filled
     assert {(True, False), (False, True), (False, False)} == set(filled)
 
@@ -99,16 +99,16 @@ def test_an_optional_part_earns_its_place_against_leaving_it_out() -> None:
 def test_leaving_out_is_weighed_by_the_share_of_drinks_that_do(name: str) -> None:
     of = harmony(name)
     for found in some(of, 15):
-        for part, place in zip(of.evidence(found.filled).parts, of.places, strict=True):
-            if not part.filled and place.none is None:
-                assert part.count_share == place.counts[0]
+        for evidence, part in zip(of.evidence(found.ingredients).parts, of.parts, strict=True):
+            if not evidence.filled and part.none is None:
+                assert evidence.count_share == part.counts[0]
 
 
 def test_the_rest_is_judged_without_what_is_unknown() -> None:
     """Pairs with a syrup that nobody has printed are worth nothing, but for the trade's rules."""
     of = harmony("sour", own=[RHUBARB])
     for found in some(of, 200, BottleWish(frozenset({RHUBARB.key}), low=1)):
-        for pair in of.evidence(found.filled).pairs:
+        for pair in of.evidence(found.ingredients).pairs:
             if RHUBARB.key in (pair.one.name, pair.other.name):
                 assert (pair.worth == 0) == (not pair.practice)
                 assert bool(pair.practice) == (pair.one.loud or pair.other.loud)
@@ -122,15 +122,15 @@ def test_an_unknown_bottle_never_comes_before_a_usual_one_by_being_unknown() -> 
 def test_it_is_said_of_what_nothing_is_known() -> None:
     of = harmony("sour", own=[RHUBARB])
     (found,) = some(of, 1, BottleWish(frozenset({RHUBARB.key}), low=1))
-    assert [each.name for each in of.evidence(found.filled).unknown] == [RHUBARB.key]
+    assert [each.name for each in of.evidence(found.ingredients).unknown] == [RHUBARB.key]
 
 
 def test_like_makes_it_known_and_as_usual_as_its_model() -> None:
-    taste = BarTaste(said={RHUBARB.key: Said(like="grenadine")})
+    taste = BarTaste(said={RHUBARB.key: SaidOfIngredient(like="grenadine")})
     of = harmony("sour", own=[RHUBARB], taste=taste)
     (found,) = some(of, 1, BottleWish(frozenset({RHUBARB.key}), low=1))
-    assert of.evidence(found.filled).unknown == ()
-    sweet = of.bottles(found.filled)[2]
+    assert of.evidence(found.ingredients).unknown == ()
+    sweet = of.bottles(found.ingredients)[2]
     assert RHUBARB.key in sweet[0]
     assert "grenadine" in sweet[0]
 
@@ -142,18 +142,21 @@ def test_what_the_bar_pours_itself_it_knows() -> None:
     (first,) = best(of, 1, [RHUBARB.key])
     assert first == ("mezcal", "lime-juice", RHUBARB.key)
     (found,) = some(of, 1, BottleWish(frozenset({RHUBARB.key}), low=1))
-    assert of.evidence(found.filled).unknown == ()
+    assert of.evidence(found.ingredients).unknown == ()
 
 
 def test_what_goes_with_it_comes_earlier_and_what_never_does_not_at_all() -> None:
-    def bases(said: Said) -> list[str]:
+    def bases(said: SaidOfIngredient) -> list[str]:
         taste = BarTaste(said={RHUBARB.key: said})
         found = best(harmony("sour", own=[RHUBARB], taste=taste), 300, [RHUBARB.key])
         return list(dict.fromkeys(each[0] for each in found))
 
-    plain, goes = bases(Said(usual_ml=20.0)), bases(Said(goes_with=("pisco",)))
+    plain, goes = (
+        bases(SaidOfIngredient(usual_ml=20.0)),
+        bases(SaidOfIngredient(goes_with=("pisco",))),
+    )
     assert plain.index("pisco") > goes.index("pisco")
-    never = bases(Said(never=("spirit/gin", "oak", "cane")))
+    never = bases(SaidOfIngredient(never=("spirit/gin", "oak", "cane")))
     assert {"gin", "bourbon", "cognac", "white-rum"} <= set(plain) - set(never)
 
 

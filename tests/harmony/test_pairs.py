@@ -8,12 +8,12 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.harmony.count_arrays import SHRINKAGE, Printed, worth
+from solver.harmony.count_arrays import SHRINKAGE, CountArrays, worth
 from solver.harmony.counted import load_counts
 from solver.harmony.counts import Counts
 from solver.harmony.flavours import Flavour, flavours_of
 from solver.harmony.pairs import PairTable
-from solver.harmony.taste import BarTaste, Said
+from solver.harmony.taste import BarTaste, SaidOfIngredient
 from solver.pantry.library import load_library
 from tests.harmony.bars import made
 
@@ -35,7 +35,7 @@ def table(
 ) -> PairTable:
     found = flavours_of(FEW, COUNTS, taste or BarTaste(), ["pear-syrup"])
     flavours: list[Flavour] = sorted(set(found.values()), key=lambda each: each.name)
-    return PairTable(flavours, Printed(COUNTS), taste or BarTaste(), own, tasted, stated)
+    return PairTable(flavours, CountArrays(COUNTS), taste or BarTaste(), own, tasted, stated)
 
 
 def between(one: str, other: str, of: PairTable | None = None) -> float:
@@ -91,7 +91,7 @@ def test_kinds_and_families_are_counted_over_all_that_is_of_them() -> None:
         role={},
         met={("a", "b"): 2, ("a", "c"): 3, ("b", "c"): 1},
     )
-    printed = Printed(counts)
+    printed = CountArrays(counts)
     _, kinds, families = printed.tallies("a", "c")
     assert (kinds.met, kinds.expected) == (3, 4 * 10 / 20)
     assert (families.met, families.expected) == (4, (4 + 6) * 10 / 20)
@@ -121,7 +121,7 @@ def test_something_loud_drowns_a_syrup() -> None:
 
 
 def test_what_the_bar_says_goes_before_the_trades_rules() -> None:
-    said = {"clove-syrup": Said(goes_with=("spirit/gin",), not_with=("oak",))}
+    said = {"clove-syrup": SaidOfIngredient(goes_with=("spirit/gin",), not_with=("oak",))}
     of = table(BarTaste(said=said))
     assert between("clove-syrup", "gin", of) > 0 > between("clove-syrup", "bourbon", of)
     evidence = of.evidence(of.index["bourbon"], of.index["clove-syrup"])
@@ -129,17 +129,17 @@ def test_what_the_bar_says_goes_before_the_trades_rules() -> None:
 
 
 def test_like_takes_the_counts_of_another() -> None:
-    of = table(BarTaste(said={"pear-syrup": Said(like="grenadine")}))
+    of = table(BarTaste(said={"pear-syrup": SaidOfIngredient(like="grenadine")}))
     alike = next(each for each in of.flavours if "pear-syrup" in each.bottles)
     assert alike.name == "grenadine"
-    words = Said(like="grenadine", goes_with=("gin",))
+    words = SaidOfIngredient(like="grenadine", goes_with=("gin",))
     apart = table(BarTaste(said={"pear-syrup": words}))
     assert between("pear-syrup", "white-rum", apart) == between("grenadine", "white-rum")
     assert between("pear-syrup", "gin", apart) > between("grenadine", "gin")
 
 
 def test_never_is_a_ban() -> None:
-    of = table(BarTaste(said={"pear-syrup": Said(never=("spirit/whiskey",))}))
+    of = table(BarTaste(said={"pear-syrup": SaidOfIngredient(never=("spirit/whiskey",))}))
     assert of.never[of.index["bourbon"], of.index["pear-syrup"]]
     assert of.never.sum() == 2
 
@@ -164,7 +164,7 @@ def test_the_bars_specs_count_for_more_than_a_books() -> None:
         {**COUNTS.met, ("gin", "grenadine"): one_more},
     )
     flavours = table().flavours
-    book = PairTable(flavours, Printed(printed), BarTaste())
+    book = PairTable(flavours, CountArrays(printed), BarTaste())
     assert between("gin", "grenadine", of) > between("gin", "grenadine", book)
 
 
@@ -185,8 +185,8 @@ def of_two_syrups(of: PairTable) -> float:
 def test_every_voice_counts_like_so_many_printed_drinks() -> None:
     """Of two that no book knows nothing else speaks: log((met + 5) / (missed + 5)). Our choice."""
     drink = frozenset({"clove-syrup", "pear-syrup"})
-    liked = BarTaste(said={"clove-syrup": Said(goes_with=("pear-syrup",))})
-    disliked = BarTaste(said={"clove-syrup": Said(not_with=("pear-syrup",))})
+    liked = BarTaste(said={"clove-syrup": SaidOfIngredient(goes_with=("pear-syrup",))})
+    disliked = BarTaste(said={"clove-syrup": SaidOfIngredient(not_with=("pear-syrup",))})
     assert math.isclose(of_two_syrups(table(liked)), math.log(15 / 5))
     assert math.isclose(of_two_syrups(table(disliked)), math.log(5 / 15))
     stated = table(stated=(("clove-syrup", "pear-syrup"),))
@@ -204,4 +204,4 @@ def test_every_voice_counts_like_so_many_printed_drinks() -> None:
 def test_both_of_a_pair_that_goes_together_are_meant_whichever_way_it_is_said() -> None:
     for one, other in (("clove-syrup", "pear-syrup"), ("pear-syrup", "clove-syrup")):
         assert of_two_syrups(table(stated=((one, other),))) > 0
-        assert of_two_syrups(table(BarTaste(said={one: Said(goes_with=(other,))}))) > 0
+        assert of_two_syrups(table(BarTaste(said={one: SaidOfIngredient(goes_with=(other,))}))) > 0

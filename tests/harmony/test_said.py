@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.harmony.flavours import Flavour
 from solver.harmony.harmony import BottleWish
-from solver.harmony.taste import BarTaste, OwnDrink, Said
+from solver.harmony.taste import BarTaste, OwnDrink, SaidOfIngredient
 from solver.search.sets.best_first import best_first
 from solver.show.in_keeping import in_keeping_line, pair_sentence
 from tests.harmony.bars import PATIENT, harmony, made
@@ -21,7 +21,7 @@ def line(profile: str, *wanted: str, taste: BarTaste | None = None) -> str:
     of = harmony(profile, own=[RHUBARB, SPICED], taste=taste)
     wishes = [BottleWish(frozenset({key}), low=1) for key in wanted]
     found = next(best_first(of.question(wishes), PATIENT))
-    return in_keeping_line(of.evidence(found.filled), name)
+    return in_keeping_line(of.evidence(found.ingredients), name)
 
 
 def test_the_pair_that_says_most_is_told_with_its_counts() -> None:
@@ -47,7 +47,7 @@ def test_an_unusual_pair_is_called_so() -> None:
 
 def test_what_is_poured_together_seldomer_than_by_chance_is_not_called_never() -> None:
     of = harmony("juice-shaken")
-    filled = of.filled([("base", "gin"), ("juice", "grapefruit-juice")])
+    filled = of.ingredient_set([("base", "gin"), ("juice", "grapefruit-juice")])
     assert filled is not None
     assert in_keeping_line(of.evidence(filled), name) == (
         "Gin with grapefruit juice: 3 of 716 published drinks, 5.2 expected by chance."
@@ -56,7 +56,7 @@ def test_what_is_poured_together_seldomer_than_by_chance_is_not_called_never() -
 
 def test_the_trades_word_and_the_bars_are_told_apart() -> None:
     assert "common practice: warm spices go with spirits" in line("sour", "clove-syrup")
-    taste = BarTaste(said={"clove-syrup": Said(goes_with=("spirit/agave",))})
+    taste = BarTaste(said={"clove-syrup": SaidOfIngredient(goes_with=("spirit/agave",))})
     assert "the bar says so" in line("sour", "clove-syrup", taste=taste)
     assert "usual in such drinks, by common practice" in line("highball", "gin")
 

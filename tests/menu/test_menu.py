@@ -10,14 +10,15 @@ import pytest
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.show.menu.document import menu_csv
 from solver.show.menu.text import menu_text
 from solver.tasks.menu.answer import Answered, Menu, NoMenu
 from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.plan.answer import Refusal
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import SupplyWay
 from solver.tasks.price.pricing import costed_for
 from tests.plan.bars import SYRUP, bar_in, on, spec
 
@@ -65,7 +66,7 @@ def pour_out(found: Menu, stock: dict[str, float], dated: dict[str, int]) -> dic
     for day in range(max((each - on(0)).days for each in days) + 1):
         for job in found.plan.jobs:
             if job.ready == on(day):
-                assert job.supply.how is How.PRESS or job.ingredient.key == "strong-black-tea"
+                assert job.supply.how is SupplyWay.PRESS or job.ingredient.key == "strong-black-tea"
                 for key, amount in job.supply.takes.items():
                     left[key] -= job.units * amount
                 left[job.ingredient.key] = left.get(job.ingredient.key, 0.0) + job.amount

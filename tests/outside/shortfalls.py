@@ -11,13 +11,13 @@ import sys
 from functools import cache
 from pathlib import Path
 
-from solver.drinks.fitting import filled
+from solver.drinks.fitting import parts_filled
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import Harmony, worth_of
 from solver.harmony.standing import best_worth
 from solver.harmony.taste import BarTaste
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
@@ -53,7 +53,7 @@ def shortfalls(profile: Profile, pours: list[Poured]) -> tuple[float, ...]:
     flavours = frozenset(COUNTS.flavour(key) for _, key in drink)
     left = COUNTS.without(flavours) if flavours in counted() else COUNTS
     of = Harmony(profile, BAR.library, BAR.library, left)
-    filling = of.filled(drink)
+    filling = of.ingredient_set(drink)
     assert filling is not None, drink
     found: list[float] = []
     for dial in Dial:
@@ -71,7 +71,7 @@ def parted(profile: Profile, pours: list[Poured]) -> list[tuple[str, str]]:
         for p in pours
         for amount in (parse_pour(p.amount, BAR.measures),)
     ]
-    fills = filled(read, profile, BAR)
+    fills = parts_filled(read, profile, BAR)
     return [(part.name, p.ingredient) for part, p in zip(fills, pours, strict=True) if part]
 
 

@@ -14,7 +14,7 @@ import pytest
 
 from solver.drinks.assess import Assessment, assess
 from solver.drinks.fitting import SAME_HANDS
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 from tests.profile_tables import Poured, broken, profile_tables, recipe_rows, table_rows
 

@@ -21,7 +21,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from solver.harmony.count_arrays import Printed
+from solver.harmony.count_arrays import CountArrays
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.flavours import flavours_of
@@ -70,7 +70,7 @@ class Books:
     def without(cls, drink: Drink) -> Books:
         left = COUNTS.without({NAMES[i] for i in drink.ingredients})
         poured = np.array([left.poured[name] for name in NAMES], dtype=float)
-        return cls(np.log(poured + HALF), PairTable(FLAVOURS, Printed(left), BarTaste()).worths)
+        return cls(np.log(poured + HALF), PairTable(FLAVOURS, CountArrays(left), BarTaste()).worths)
 
     def scores(self, sets: Ints, weight: float, pairs: float) -> Floats:
         """How much in keeping each of some sets is, shape (sets,)."""
@@ -223,7 +223,7 @@ def placed_again(told: Silence) -> float:
         flavours = frozenset(COUNTS.flavour(key) for _, key in drink)
         left = COUNTS.without(flavours) if flavours in counted else COUNTS
         of = Harmony(profiles[name], LIBRARY, LIBRARY, left)
-        question, filled = of.question(), of.filled(drink)
+        question, filled = of.question(), of.ingredient_set(drink)
         assert filled is not None
         for part, held in zip(question.parts, filled, strict=True):
             for hidden in held:

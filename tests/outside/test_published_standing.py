@@ -13,7 +13,7 @@ import pytest
 from solver.harmony.counted import load_standing
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import worth_of
-from solver.search.sets.question import Filled, SetQuestion
+from solver.search.sets.question import IngredientSet, SetQuestion
 from tests.harmony.bars import harmony
 from tests.outside import shortfalls
 
@@ -47,7 +47,7 @@ def test_what_nine_of_ten_published_drinks_come_up_to_few_drinks_drawn_evenly_do
     assert np.mean(reached) < 0.2
 
 
-def drawn(question: SetQuestion, rng: np.random.Generator) -> Filled:
+def drawn(question: SetQuestion, rng: np.random.Generator) -> IngredientSet:
     """As many ingredients for each part as it may hold, drawn evenly."""
     counts = [int(rng.integers(part.least, part.most + 1)) for part in question.parts]
     return tuple(

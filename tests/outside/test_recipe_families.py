@@ -17,7 +17,9 @@ import pytest
 
 from solver.drinks.assess import assess
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import parse_pour
 from solver.search.milp.cpsat import CpSat
@@ -77,7 +79,7 @@ def test_an_orange_daisy_on_gin_becomes_the_published_one_on_vodka() -> None:
 def test_an_old_fashioned_on_rye_of_the_same_strength_is_the_one_on_bourbon() -> None:
     spec = published("Old Fashioned")
     strength = BAR.bottles.find("bourbon").abv.value
-    rye = BAR.bottles.find("rye-whiskey").with_overrides({"abv": strength})
+    rye = with_own_figures(BAR.bottles.find("rye-whiskey"), {"abv": strength})
     found = swapped(spec, "bourbon", "rye-whiskey", BAR.with_bottle(rye))
     expected = {("rye-whiskey" if key == "bourbon" else key): v for key, v in poured(spec).items()}
     assert found == expected

@@ -16,11 +16,11 @@ from hypothesis import strategies as st
 from solver.errors import BadInput
 from solver.files.toml import read_toml
 from solver.harmony.words import check_usual, said_of
-from solver.pantry.bar import load_bar
 from solver.pantry.bar_file import read_bar_file
 from solver.pantry.disclosure import stated
 from solver.pantry.house_file import figure_values, restated
 from solver.pantry.library import Library, load_library, read_ingredients
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.recipe import read_recipes
 from solver.pantry.shelf import read_shelf

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from solver.mixture import measure
+from solver.pantry.figure import Figure
 from solver.pantry.fruit import fruit_by_juice
-from solver.pantry.ingredient import Figure
 from solver.pantry.library import load_library
 from solver.quantities import parse_pour
 

@@ -11,7 +11,7 @@ from solver.cli.main import main
 from solver.errors import BadInput
 from solver.harmony.counted import load_counts
 from solver.harmony.flavours import flavours_of
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.requests.bar_taste import taste_of
 
 SHELF = (

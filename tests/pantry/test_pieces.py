@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from solver.drinks.assess import assess
 from solver.errors import BadInput
 from solver.files.toml import read_toml
-from solver.pantry.bar import load_bar
 from solver.pantry.folders import YIELDS
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 from solver.pantry.spec_lines import spec_of_lines
 from solver.quantities import Measures, parse_pour

@@ -12,10 +12,11 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.files.sheet import parse_sheet
-from solver.pantry.bar import load_bar
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 from solver.pantry.pressed import taken_as_fruit, with_juices
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
+from solver.pantry.stocked import Stocked
 from solver.quantities import Measures
 from tests.price.test_one_cost import SHELF, bar_in
 

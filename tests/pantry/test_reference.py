@@ -12,11 +12,12 @@ from pydantic import BaseModel
 
 from solver.cli.main import main
 from solver.files.checked import NOT_WRITTEN, Model, model_in
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.opinions import Opinions
 from solver.pantry.recipe import Dish
 from solver.pantry.reference import FILES, FileWords, TableWords, find_file, lists, raw_needs
-from solver.pantry.shelf import COLUMNS
+from solver.pantry.shelf_row import COLUMNS
 
 ROOT = Path(__file__).parents[2]
 TABLES = [

@@ -12,7 +12,8 @@ import pytest
 
 from solver.errors import BadInput
 from solver.pantry.library import load_library
-from solver.pantry.shelf import Stocked, read_shelf
+from solver.pantry.shelf import read_shelf
+from solver.pantry.stocked import Stocked
 from solver.quantities import Measures
 
 DATA = Path(__file__).parent / "data"

@@ -9,7 +9,8 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.word_forms import spelt_so
 
 SPEC = """name = "Nebelkürbis"

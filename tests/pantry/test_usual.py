@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput, BadInputs, EquipourError
-from solver.harmony.taste import Said
+from solver.harmony.taste import SaidOfIngredient
 from solver.harmony.words import check_usual, said_of
 from solver.pantry.library import Library, load_library, read_ingredients
 from solver.pantry.profile import Profile
@@ -42,7 +42,7 @@ def profile(folder: Path, base: str = "", top: str = "") -> Profile:
     return find_profile("mine", {**profile_files(), "mine": path})
 
 
-def said(folder: Path, more: str) -> dict[str, Said]:
+def said(folder: Path, more: str) -> dict[str, SaidOfIngredient]:
     path = folder / "house.toml"
     path.write_text(SYRUP.format(more=more), encoding="utf-8")
     own = read_ingredients([path])
@@ -128,7 +128,7 @@ def test_a_bars_words_are_read(tmp_path: Path) -> None:
         'never = ["dairy"]\nlike = "grenadine"\nusual = "15 ml"',
     )
     assert found == {
-        "our-syrup": Said(
+        "our-syrup": SaidOfIngredient(
             ("gin", "spirit/rum", "oak"), ("coffee-liqueur",), ("dairy",), "grenadine", 15.0
         )
     }

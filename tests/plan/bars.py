@@ -6,7 +6,8 @@ import datetime
 from pathlib import Path
 
 from solver.clock import Clock
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import Coming, PlanShare, read_share
 from solver.tasks.plan.answer import Answered, Plan
 from solver.tasks.plan.plan import plan

@@ -10,14 +10,14 @@ import pytest
 from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
 from solver.search.milp.in_floats import Highs
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.plan import plan
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import SupplyWay
 from solver.tasks.price.unit_prices import UnitPrices
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
 
@@ -392,7 +392,7 @@ def test_a_syrup_that_is_delivered_is_ordered_and_not_cooked(tmp_path: Path) -> 
     head = "ingredient,bottle,price,on_hand,supplier\n"
     drink = spec("Sour", gin="50 ml", lime_juice="25 ml", orgeat="20 ml")
     bar_in(tmp_path, "", drink)
-    for supplier, how in (("", How.MAKE), ("the cellar", How.BUY)):
+    for supplier, how in (("", SupplyWay.MAKE), ("the cellar", SupplyWay.BUY)):
         rows = f"gin,700 ml,20,10 bottles,\nlime-juice,1 l,8,9 l,\norgeat,70 cl,9,0,{supplier}\n"
         (tmp_path / "shelf.csv").write_text(head + rows, encoding="utf-8")
         plan = planned(coming((0, 10)), load_bar(tmp_path))

@@ -13,14 +13,15 @@ import pytest
 
 from solver.errors import BadInput
 from solver.mixture.sucrose import grams_per_100ml
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.request import IngredientWish, Request
 from solver.search.milp.cpsat import CpSat
 from solver.show.prep_strengths import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
-from solver.tasks.prep.impact_on_specs import carried_through
+from solver.tasks.prep.impact_on_specs import impacts_on_specs
 from solver.tasks.prep.serve import Served, serve
 from solver.tasks.prep.strengths import Grid, Point, of_strength, read_grid, read_names
 from tests.prep.bars import TODAY, bar_with, cook, recipe
@@ -45,7 +46,7 @@ def served() -> Served:
 
 
 def test_a_batch_like_the_last_one_moves_no_drink() -> None:
-    drinks = {drink.file: drink for drink in carried_through(prepared("rhubarb-syrup"), demo())}
+    drinks = {drink.file: drink for drink in impacts_on_specs(prepared("rhubarb-syrup"), demo())}
     assert set(drinks) == {"harbour-light", "dry-dock"}
     assert max(drink.most for drink in drinks.values()) < 0.5
 
@@ -58,7 +59,7 @@ def test_a_sweeter_batch_moves_every_drink_that_pours_it_and_no_other(tmp_path: 
     path.write_text(text.replace('brix = "50.1 Brix"', 'brix = "59.6 Brix"'), encoding="utf-8")
     bar = load_bar(folder)
     prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY)
-    drinks = {drink.file: drink for drink in carried_through(prep, bar)}
+    drinks = {drink.file: drink for drink in impacts_on_specs(prep, bar)}
     assert set(drinks) == {"harbour-light", "dry-dock"}
     for drink in drinks.values():
         sugar = next(change for change in drink.changes if change.measure.name == "sugar")
@@ -69,7 +70,7 @@ def test_a_sweeter_batch_moves_every_drink_that_pours_it_and_no_other(tmp_path: 
 def test_what_was_never_in_a_bottle_moves_nothing(tmp_path: Path) -> None:
     house = recipe('white-sugar = "1 kg"\nwater = "1 kg"')
     bar = bar_with(tmp_path, house)
-    assert carried_through(cook(tmp_path, house), bar) == ()
+    assert impacts_on_specs(cook(tmp_path, house), bar) == ()
 
 
 @pytest.mark.parametrize("brix", [30.0, 45.0, 60.0])

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep.prepare import find_recipe, prepare
 
 STEPS = '[[s.recipe.steps]]\ndo = "steep"\ntime = "20 min"\n'

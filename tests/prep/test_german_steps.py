@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep.german_steps import in_english
 from solver.tasks.prep.recipe_lines import read_line
 

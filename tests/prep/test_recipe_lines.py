@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep.recipe_lines import Done, Remark, read_line, read_lines, with_name
 from solver.tasks.prep.said_amounts import GoesIn
 from tests.prep.bars import bar_with, recipe

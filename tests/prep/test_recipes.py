@@ -9,7 +9,7 @@ import pytest
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.avoidance import Against
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.requests.read import wanted
 from tests.prep.bars import bar_with, cook, recipe
 

@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
 from solver.tasks.prep.prepare import Prep
-from solver.tasks.prep.scale_batch import making
+from solver.tasks.prep.scale_batch import scaled_recipe
 from solver.tasks.prep.stock import stocking
 from solver.tasks.stock.made import Produced
 from tests.files.faults import Fault, faulty
@@ -85,7 +86,7 @@ def test_another_amount_than_the_last_takes_and_makes_so_much(tmp_path: Path) ->
     folder = demo(tmp_path)
     bar = load_bar(folder)
     prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY, NOW)
-    half = making(prep, read_amount("0.5x", "rhubarb-syrup", bar))
+    half = scaled_recipe(prep, read_amount("0.5x", "rhubarb-syrup", bar))
     with stocking(prep, bar, half).movement.prepared(bar) as put:
         put()
     after = load_bar(folder)
@@ -154,7 +155,7 @@ def test_a_wanted_amount_comes_in_whole_grams_and_makes_that_amount(
 ) -> None:
     steps = 'do = "simmer"; time = "30 min"\ndo = "strain"; through = "cloth"'
     prep = cook(tmp_path, recipe(f'{EQUAL}\ncassia = "10 g"', steps, 'weight = "1600 g"'))
-    batch = making(prep, read_amount(asked, "syrup", bar_with(tmp_path, recipe(EQUAL))))
+    batch = scaled_recipe(prep, read_amount(asked, "syrup", bar_with(tmp_path, recipe(EQUAL))))
     got = batch.mass_g if "kg" in asked else batch.volume_ml
     assert got == pytest.approx({"1.5 L": 1500, "3 kg": 3000, "200 ml": 200}[asked], rel=0.01)
     for grams in batch.grams:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.prep.scale_batch import scale_grams
 from solver.tasks.prep.strengths import Grid, Point, read_grid, usual_grid
 

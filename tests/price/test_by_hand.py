@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.price.pricing import costed_for, priced
 from tests.stock.bars import copied, run
 

@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 
 from solver.api.ask import open_bar
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.missing_prices import unpriced
 from solver.pantry.unit_price import Priced
 from solver.tasks.prep import prepare

@@ -16,10 +16,10 @@ from solver.cli.main import main
 from solver.clock import Clock
 from solver.drinks.assess import find_drink
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
 from solver.pantry.costing import parse_share, pour_cost_of
+from solver.pantry.load_bar import load_bar
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.price.asking import asked, most_to_cost, sold_at
+from solver.tasks.price.asking import lowest_price, most_to_cost, sold_at
 from solver.tasks.price.cheaper import cheaper
 from solver.tasks.price.cost import cost_of
 from solver.tasks.price.unit_prices import UnitPrices
@@ -56,7 +56,7 @@ SHARES = st.floats(0.05, 1)
 def test_a_rounded_price_keeps_the_margin_and_no_lower_step_does(
     cost: float, pour_cost: float, tax: float, step: float
 ) -> None:
-    asking = asked(cost, pour_cost, tax, step)
+    asking = lowest_price(cost, pour_cost, tax, step)
     assert asking.price >= 0
     assert asking.cost <= pour_cost * asking.net * (1 + 1e-12)
     assert asking.price / step == pytest.approx(round(asking.price / step), abs=1e-6)
@@ -74,8 +74,8 @@ def test_margin_and_markup_are_one_thing_said_twice(cost: float, margin: float) 
 
 def test_a_drink_at_a_fifth_of_its_price_is_asked_five_times() -> None:
     # price = cost / pour-cost share, then tax, then the step: common practice, no source
-    assert asked(2.0, 0.2, 0.0, 0.5).price == 10
-    assert asked(2.0, 0.2, 0.19, 0.5).price == 12  # 11.90
+    assert lowest_price(2.0, 0.2, 0.0, 0.5).price == 10
+    assert lowest_price(2.0, 0.2, 0.19, 0.5).price == 12  # 11.90
     assert most_to_cost(11.90, 0.2, 0.19) == pytest.approx(2)
 
 
@@ -307,7 +307,7 @@ def test_a_slip_in_the_table_is_said_with_its_line(root: Path, line: str, said: 
 def test_tax_on_top_leaves_the_price_on_the_list_as_it_is_without_tax(
     cost: float, tax: float, step: float
 ) -> None:
-    plain, on_top = asked(cost, 0.2, 0.0, step), asked(cost, 0.2, 0.0, step, tax)
+    plain, on_top = lowest_price(cost, 0.2, 0.0, step), lowest_price(cost, 0.2, 0.0, step, tax)
     assert (on_top.price, on_top.net, on_top.margin) == (plain.price, plain.net, plain.margin)
     assert on_top.paid == pytest.approx(plain.price * (1 + tax))
     assert on_top.tax == pytest.approx(on_top.paid - on_top.net, abs=1e-9)

@@ -10,14 +10,15 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput
 from solver.harmony.counted import load_counts
-from solver.harmony.taste import BarTaste, Said
+from solver.harmony.taste import BarTaste, SaidOfIngredient
 from solver.measures import MEASURES, character_measure
 from solver.pantry.vocabulary import CHARACTERS
 from solver.quantities import Span
-from solver.requests.carried import not_said, usual_pour
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.characters import read_character
-from solver.requests.demands import Asked, Kind
+from solver.requests.demands import Kind
 from solver.requests.read import Written, read_request
+from solver.requests.usual_pours import not_said, usual_pour
 from solver.search.exact import measure
 from tests.tasks.bars import demo, sour
 
@@ -69,9 +70,9 @@ def test_a_character_of_several_is_the_same_in_any_order(tags: list[str]) -> Non
     assert there[0].name not in MEASURES
 
 
-def asked_for(text: str) -> Asked:
+def asked_for(text: str) -> AskedDrink:
     """What a wish for a character asks of a sour."""
-    return Asked.of(sour(), demo(), read_request(Written(character=(text,)), demo()))
+    return AskedDrink.of(sour(), demo(), read_request(Written(character=(text,)), demo()))
 
 
 def poured(key: str, taste: BarTaste | None = None) -> float:
@@ -85,7 +86,12 @@ def poured(key: str, taste: BarTaste | None = None) -> float:
 def test_a_usual_pour_is_the_bar_s_own_then_of_books_then_of_the_part() -> None:
     counts = load_counts()
     assert poured("lemon-juice") == counts.pours["lemon-juice"].usual_ml
-    own = BarTaste(said={"lemon-juice": Said(usual_ml=22.0), "rhubarb-syrup": Said(like="honey")})
+    own = BarTaste(
+        said={
+            "lemon-juice": SaidOfIngredient(usual_ml=22.0),
+            "rhubarb-syrup": SaidOfIngredient(like="honey"),
+        }
+    )
     assert poured("lemon-juice", own) == 22.0
     # Fewer than three drinks pour it, so that its kind tells.
     assert counts.pours["allspice-dram"].drinks < 3
@@ -111,7 +117,7 @@ def test_a_usual_pour_of_something_loud_is_one_beside_other_things() -> None:
 
 
 def test_what_carries_any_of_several_characters_counts_once() -> None:
-    asked = Asked.of(
+    asked = AskedDrink.of(
         sour(), demo(), read_request(Written(character=("oak or caramel 1..3",)), demo())
     )
     problem = asked.problem()

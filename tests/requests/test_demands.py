@@ -11,14 +11,15 @@ import pytest
 from solver.clock import Clock
 from solver.mixture.numeric import Floats
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import Demand, Kind
 from solver.requests.origin import ASKED
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.exact import evaluate
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Problem
-from solver.tasks.subproblems import Ground
+from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import why_impossible
 from tests.search.instances import random_drink
 from tests.tasks.bars import any_request, demo, small_bar, sour
@@ -26,13 +27,13 @@ from tests.tasks.bars import any_request, demo, small_bar, sour
 DRINKS = 300
 
 
-def posed(seed: int) -> Asked:
+def posed(seed: int) -> AskedDrink:
     rng = random.Random(seed)
     bar = small_bar(rng).with_pour_set(rng.choice(("quarter-ounce", "five-ml")))
     request = any_request(rng, bar)
     if seed % 3 == 0:
         request = replace(request, feature=(rng.choice(bar.stock).ingredient.key,))
-    return Asked.of(sour(), bar, request)
+    return AskedDrink.of(sour(), bar, request)
 
 
 def poured(problem: Problem, rng: random.Random) -> Floats:
@@ -98,14 +99,14 @@ def test_the_random_requests_make_demands_of_every_kind_and_allow_drinks() -> No
     assert sum(count > 20 for count in allowed) >= 5
 
 
-def amounts_of(asked: Asked, key: str, *dropped: Kind) -> list[float]:
+def amounts_of(asked: AskedDrink, key: str, *dropped: Kind) -> list[float]:
     """Ounces of 30 mL that may be poured of an ingredient without the demands of some kinds."""
     problem = asked.problem([d for d in asked.demands if d.kind in dropped])
     return [round(a / 30, 6) for c in problem.candidates if c.ingredient == key for a in c.amounts]
 
 
 def test_a_pour_that_is_wished_for_is_the_only_one_until_the_wish_is_dropped() -> None:
-    asked = Asked.of(sour(), demo(), asking("mezcal=1..1 1/4 oz"))
+    asked = AskedDrink.of(sour(), demo(), asking("mezcal=1..1 1/4 oz"))
     own = [1.25, 1.5, 1.75, 2.0, 2.25, 2.5]
     assert amounts_of(asked, "mezcal") == [1.0, 1.25]
     assert amounts_of(asked, "mezcal", Kind.POUR) == [1.0, *own]
@@ -116,10 +117,10 @@ def test_a_pour_that_is_wished_for_is_the_only_one_until_the_wish_is_dropped() -
 
 
 def test_of_two_pours_of_one_ingredient_both_are_asked() -> None:
-    asked = Asked.of(sour(), demo(), asking("mezcal=1..2 oz", "mezcal=1 1/2..3 oz"))
+    asked = AskedDrink.of(sour(), demo(), asking("mezcal=1..2 oz", "mezcal=1 1/2..3 oz"))
     assert amounts_of(asked, "mezcal") == [1.5, 1.75, 2.0]
-    apart = Asked.of(sour(), demo(), asking("mezcal=1 oz", "mezcal=2 oz"))
-    why = why_impossible(Ground(apart, CpSat(), Clock.of(60)))
+    apart = AskedDrink.of(sour(), demo(), asking("mezcal=1 oz", "mezcal=2 oz"))
+    why = why_impossible(Subproblems(apart, CpSat(), Clock.of(60)))
     assert [{d.says for d in each if d.origin == ASKED} for each in why.conflicts] == [
         {"with mezcal", "1 oz of mezcal", "2 oz of mezcal"}
     ]
@@ -130,17 +131,17 @@ def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> 
     wish = Written(
         measures={"abv": (">=18%",), "cost": ("<=2.30",)}, wanted=("mezcal=1 oz",), serves=12
     )
-    asked = Asked.of(sour(), demo(), read_request(wish, demo()))
-    ground = Ground(asked, CpSat(), Clock.of(60))
-    why = why_impossible(ground)
+    asked = AskedDrink.of(sour(), demo(), read_request(wish, demo()))
+    problems = Subproblems(asked, CpSat(), Clock.of(60))
+    why = why_impossible(problems)
     (conflict,) = map(frozenset, why.conflicts)
     assert {d.says for d in conflict if d.origin == ASKED} == {
         "strength at least 18 % vol", "cost at most 2.30 EUR", "with mezcal",
     }  # fmt: skip
     force = frozenset(d for d in asked.demands if d.kind in {Kind.COUNT, Kind.POURS, Kind.JIGGER})
-    assert ground.kept(conflict | force) is None
+    assert problems.kept(conflict | force) is None
     for demand in conflict:
-        assert ground.kept((conflict | force) - {demand}) is not None
+        assert problems.kept((conflict | force) - {demand}) is not None
 
 
 def test_a_long_pour_that_is_asked_for_is_measured_with_the_jigger() -> None:
@@ -148,11 +149,11 @@ def test_a_long_pour_that_is_asked_for_is_measured_with_the_jigger() -> None:
     profile = find_profile("highball", profile_files(None))
     for ml in (95, 100, 105):
         request = read_request(Written(wanted=(f"soda-water={ml} ml",)), bar)
-        asked = Asked.of(profile, bar, request)
+        asked = AskedDrink.of(profile, bar, request)
         assert amounts_of(asked, "soda-water") == pytest.approx([ml / bar.measures.ounce_ml])
     (unmeasured,) = (
         demand
-        for demand in Asked.of(
+        for demand in AskedDrink.of(
             profile, bar, read_request(Written(wanted=("soda-water=102 ml",)), bar)
         ).demands
         if demand.kind is Kind.POUR

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.requests.hands import Hands, read_hands
 
 BAR = load_bar(None)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from solver.harmony.counted import load_counts
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.request import IngredientWish, Request
 
 BAR = load_bar(None)
@@ -15,9 +15,9 @@ MOST = load_counts().most_ml
 PROFILES = sorted(profile_files(None))
 
 
-def asked(name: str, *keys: str) -> Asked:
+def asked(name: str, *keys: str) -> AskedDrink:
     wanted = tuple(map(IngredientWish, keys))
-    return Asked.of(find_profile(name, profile_files(None)), BAR, Request(wanted=wanted))
+    return AskedDrink.of(find_profile(name, profile_files(None)), BAR, Request(wanted=wanted))
 
 
 @pytest.mark.parametrize("name", PROFILES)
@@ -31,7 +31,7 @@ def test_nothing_loud_is_poured_beyond_its_most_where_it_is_not_the_idea(name: s
 
 
 def test_what_was_asked_for_may_be_as_loud_as_the_profile_lets_it() -> None:
-    def most_of(of: Asked) -> float:
+    def most_of(of: AskedDrink) -> float:
         parts = of.profile.parts
         pours = (
             max(each.amounts)

@@ -10,11 +10,13 @@ import pytest
 from solver.measures import MEASURES
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.quantities import Span
-from solver.requests.demands import Asked, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Design, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design
 from tests.tasks.bars import demo
 
 OUNCE = demo().measures.ounce_ml
@@ -79,7 +81,7 @@ def test_an_amount_that_was_asked_for_counts_before_what_is_usual() -> None:
     bar = demo()
     written = Written(feature=("rhubarb-syrup",), wanted=("rhubarb-syrup=1/4..1/2 oz",))
     request = read_request(written, bar)
-    asked = Asked.of(find_profile("sour", profile_files(bar.profiles)), bar, request)
+    asked = AskedDrink.of(find_profile("sour", profile_files(bar.profiles)), bar, request)
     assert all(demand.kind is not Kind.SHOWN for demand in asked.demands)
     assert 0 < poured(designed("sour", request), "rhubarb-syrup") <= 0.5 * OUNCE * 1.001
 

@@ -8,8 +8,9 @@ from dataclasses import replace
 import pytest
 
 from solver.harmony.counted import load_counts
-from solver.harmony.taste import BarTaste, Said
-from solver.pantry.bar import Bar, load_bar
+from solver.harmony.taste import BarTaste, SaidOfIngredient
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.requests.unusual_pours import oddness, usual_amount
 
 BAR = load_bar(None)
@@ -66,7 +67,7 @@ def test_what_only_passes_for_a_thing_is_poured_after_it() -> None:
 
 
 def test_the_bar_is_believed_before_its_profile_and_that_before_books() -> None:
-    said = BarTaste(said={"gin": Said(usual_ml=50.0)})
+    said = BarTaste(said={"gin": SaidOfIngredient(usual_ml=50.0)})
     assert usual_amount(GIN, 45.0, COUNTS, said) == 50
     assert usual_amount(GIN, 45.0, COUNTS, BarTaste()) == 45
     assert usual_amount(GIN, None, COUNTS, BarTaste()) == COUNTS.pours["gin"].usual_ml

@@ -13,17 +13,19 @@ from click.testing import CliRunner, Result
 from solver.cli.main import main
 from solver.errors import BadInput, BadInputs, EquipourError
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.bar_words import read_bar_words
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.demands import Asked
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.requests.said_words import said_words
 from solver.requests.words import read_words
 from solver.search.milp.cpsat import CpSat
 from solver.show.text import design_text
-from solver.tasks.design import Explain, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Explain
 from tests.tasks.bars import DEMO, demo, sour
 
 BUILT_IN = tuple(read_bar_words(None))
@@ -46,9 +48,9 @@ def bar_with(tmp_path: Path, text: str) -> Bar:
     return load_bar(folder)
 
 
-def asked_in(word: str, profile: str = "sour") -> Asked:
+def asked_in(word: str, profile: str = "sour") -> AskedDrink:
     request = read_request(Written(words=(word,)), demo())
-    return Asked.of(find_profile(profile, profile_files(None)), demo(), request)
+    return AskedDrink.of(find_profile(profile, profile_files(None)), demo(), request)
 
 
 @pytest.mark.parametrize("word", BUILT_IN)
@@ -57,7 +59,7 @@ def test_a_built_in_word_asks_ranges_and_none_beyond_what_a_profile_allows(word:
     assert wish.ranges or wish.halves
     for path in profile_files(None).values():
         profile = find_profile(path.stem, profile_files(None))
-        asked = Asked.of(profile, demo(), Request(words=(wish,)))
+        asked = AskedDrink.of(profile, demo(), Request(words=(wish,)))
         limits = [d.limit for d in asked.demands if d.measure and d.measure.name in MEASURES]
         for one in filter(None, limits):
             same = [m for m in limits if m and m.measure == one.measure]

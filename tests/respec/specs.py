@@ -9,11 +9,13 @@ from pathlib import Path
 
 from solver.drinks.assess import Assessment, assess
 from solver.measures import MEASURES
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.library import Library
-from solver.pantry.shelf import Stocked
+from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.spec import Approved, Spec, find_spec
-from solver.tasks.respec.repour import Rebalanced
+from solver.pantry.stocked import Stocked
+from solver.tasks.respec.rebalanced import Rebalanced
 
 DEMO = Path(__file__).parents[2] / "demo"
 SPECS = (
@@ -35,7 +37,7 @@ def with_twin(bar: Bar, key: str, figures: Mapping[str, float] | None = None) ->
     """The bar with one more bottle, "twin": like another in all, but for some figures."""
     twin = bar.bottles.find(key).model_copy(update={"key": "twin", "name": "twin", "aliases": ()})
     if figures:
-        twin = twin.with_overrides(figures)
+        twin = with_own_figures(twin, figures)
     row = bar.stocked(key) or Stocked(twin)
     stock = (*bar.stock, replace(row, ingredient=twin))
     return replace(bar, library=Library((*bar.library, twin)), stock=stock)

@@ -8,11 +8,12 @@ from hypothesis import strategies as st
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.own_figures import with_own_figures
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.book import stays
-from solver.tasks.respec.held_ranges import kept_of
+from solver.tasks.respec.held_ranges import held_ranges
 from solver.tasks.respec.repour import rebalance
-from solver.tasks.respec.slots import SlotPlace
+from solver.tasks.respec.slots import Slot
 from tests.respec.specs import SPECS, beyond, demo, poured, spec_of
 
 BAR = demo()
@@ -29,11 +30,11 @@ LINES = [
 def test_a_bottle_that_is_weaker_or_stronger(which: tuple[str, Ingredient], factor: float) -> None:
     name, item = which
     figures = {figure: getattr(item, figure).value * factor for figure in ("abv", "sugar", "acid")}
-    bar = BAR.with_bottle(item.with_overrides(figures))
+    bar = BAR.with_bottle(with_own_figures(item, figures))
     spec = spec_of(name, bar)
-    kept = kept_of(assess(spec, BAR), BAR)
+    kept = held_ranges(assess(spec, BAR), BAR)
     made = assess(spec, bar)
-    places = [SlotPlace(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+    places = [Slot(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
     found = rebalance(places, made, kept, bar, CpSat(), Clock.of(60), reasons=True)
     moved = {met.aim.measure.name for met in found.moved}
     assert moved == beyond(found, bar)

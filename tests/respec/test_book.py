@@ -13,12 +13,13 @@ import pytest
 from solver.clock import Clock, Done, Work
 from solver.drinks.assess import assess
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.spec_file import write_spec
 from solver.search.milp.cpsat import CpSat
 from solver.show.rebalanced_book import book_text
-from solver.tasks.respec.bar_changes import News, read_news
+from solver.tasks.respec.bar_changes import BarChanges, read_changes
 from solver.tasks.respec.book import Book, BookEntry, State, apply, rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
 from tests.files.faults import Fault, faulty
@@ -40,7 +41,7 @@ def book_of(
     glasses: tuple[str, ...] = (),
     clock: Clock | None = None,
 ) -> Book:
-    return rebalance_book(bar, read_news(figures, gone, glasses, bar), CpSat(), clock)
+    return rebalance_book(bar, read_changes(figures, gone, glasses, bar), CpSat(), clock)
 
 
 def states(book: Book) -> dict[str, str]:
@@ -65,7 +66,7 @@ def test_a_weaker_juice_is_poured_more_of_and_the_drink_stays(bar: Bar) -> None:
     result = entry(book, "Dry Dock").result
     assert result is not None
     assert result.held
-    weaker = book.news.at(bar)
+    weaker = book.changes.at(bar)
     assert beyond(result, weaker) == set()
     assert poured(result.after)["lemon-juice"] > poured(result.before)["lemon-juice"]
     old = assess(entry(book, "Dry Dock").spec, bar)
@@ -121,7 +122,7 @@ def test_applied_specs_are_read_back_as_the_same_drinks(bar: Bar) -> None:
     before = {path: path.read_bytes() for path in (DEMO / "specs").iterdir()}
     written = {path.name for path in apply(book, bar)}
     assert written == {"dry-dock.toml", "rope-store.toml"}
-    now = book.news.at(bar)
+    now = book.changes.at(bar)
     for each in book.of(State.REBALANCED):
         assert each.result is not None
         again = assess(find_spec(each.spec.name, bar.specs), now)
@@ -139,7 +140,7 @@ def test_a_book_that_was_applied_needs_nothing_more(bar: Bar) -> None:
     approved = approved_as(assess(dock, bar))
     write_spec(dock.model_copy(update={"approved": approved}), dock.place, bar.root)
     book = book_of(bar, "lemon-juice.acid=4 g/100ml")
-    now = book.news.at(bar)
+    now = book.changes.at(bar)
     assert states(book_of(now))["Dry Dock"] == "re-balanced"
     apply(book, bar)
     assert states(book_of(now))["Dry Dock"] == "unchanged"
@@ -178,14 +179,14 @@ def test_news_that_cannot_be_read_is_one_sentence(
     bar: Bar, figures: tuple[str, ...], gone: tuple[str, ...], glasses: tuple[str, ...], says: str
 ) -> None:
     with pytest.raises(BadInput) as caught:
-        read_news(figures, gone, glasses, bar)
+        read_changes(figures, gone, glasses, bar)
     assert says in str(caught.value)
 
 
 def test_a_figure_may_be_set_of_what_only_the_library_has(bar: Bar) -> None:
     bare = replace(bar, stock=())
-    news = read_news(("bourbon.abv=40%",), (), (), bare)
-    assert news.at(bare).bottles.find("bourbon").abv.value == 40.0
+    changes = read_changes(("bourbon.abv=40%",), (), (), bare)
+    assert changes.at(bare).bottles.find("bourbon").abv.value == 40.0
 
 
 def test_a_spec_that_cannot_be_read_stops_everything_with_its_line(bar: Bar) -> None:
@@ -202,7 +203,7 @@ def test_a_spec_that_cannot_be_read_stops_everything_with_its_line(bar: Bar) -> 
 def test_without_a_bar_there_is_no_book() -> None:
     built_in = load_bar(None)
     with pytest.raises(BadInput, match="no bar with a spec book"):
-        rebalance_book(built_in, News(), CpSat())
+        rebalance_book(built_in, BarChanges(), CpSat())
 
 
 def with_row(bar: Bar, old: str, new: str) -> Bar:
@@ -237,7 +238,7 @@ def test_an_edited_recipe_is_told_of_before_a_batch_is_in_stock(bar: Bar) -> Non
     bar = load_bar(bar.root)
     (found,) = unstocked(bar, TODAY)
     assert found.key == "rhubarb-syrup"
-    assert {each.spec for each in found.carried} == {"Dry Dock", "Harbour Light"}
+    assert {each.spec for each in found.impacts} == {"Dry Dock", "Harbour Light"}
     said = " ".join(book_text(book_of(bar), bar, (found,)).split())
     assert "`equipour prep rhubarb-syrup --stock`" in said
     assert "Harbour Light (sugar " in said

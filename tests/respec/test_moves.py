@@ -10,14 +10,17 @@ import pytest
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
+from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import Spec, SpecPour
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.respec.held_ranges import kept_of
-from solver.tasks.respec.repour import Rebalanced, rebalance
-from solver.tasks.respec.slots import SlotPlace, moves
+from solver.tasks.respec.held_ranges import held_ranges
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import rebalance
+from solver.tasks.respec.slots import Slot, moves
 from tests.respec.specs import DEMO, demo, poured
 
 BAR = demo()
@@ -34,14 +37,14 @@ SOUR = Spec(
 def anew(spec: Spec, bar: Bar, before: Bar = BAR) -> Rebalanced:
     """The spec poured anew at a bar, held to what it was at another."""
     made = assess(spec, bar)
-    places = [SlotPlace(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
-    kept = kept_of(assess(spec, before), before)
+    places = [Slot(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+    kept = held_ranges(assess(spec, before), before)
     return rebalance(places, made, kept, bar, CpSat(), Clock.of(60))
 
 
 def measured_anew(key: str, figure: str, factor: float) -> Bar:
     item = BAR.bottles.find(key)
-    return BAR.with_bottle(item.with_overrides({figure: getattr(item, figure).value * factor}))
+    return BAR.with_bottle(with_own_figures(item, {figure: getattr(item, figure).value * factor}))
 
 
 def with_word(spec: Spec, at: int, word: str) -> Spec:
@@ -52,9 +55,7 @@ def with_word(spec: Spec, at: int, word: str) -> Spec:
 
 def words(spec: Spec, bar: Bar = BAR) -> list[str]:
     made = assess(spec, bar)
-    return [
-        moves(SlotPlace(at, line, (line.ingredient,)), made) for at, line in enumerate(made.lines)
-    ]
+    return [moves(Slot(at, line, (line.ingredient,)), made) for at, line in enumerate(made.lines)]
 
 
 def test_every_built_in_profile_says_what_moves_and_where_that_is_from() -> None:

@@ -19,7 +19,7 @@ from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep
 from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Explain, Status
+from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order
 from tests.search.instances import every_drink
 from tests.tasks.bars import DEMO, demo
@@ -96,7 +96,7 @@ def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
             strayed = abs((then or 0.0) - aim.value)
             assert abs((now or 0.0) - aim.value) <= max(aim.tolerance, strayed) + 1e-6
     for word in request.unwanted:
-        assert word.against(after.guest.told) is None or ordered.carried
+        assert word.against(after.guest.told) is None or ordered.objections
 
 
 def test_a_guest_orders_that_one_weaker_and_without_nuts() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from solver.drinks.assess import assess
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec, find_spec
 from solver.search.milp.cpsat import CpSat

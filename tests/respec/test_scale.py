@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from solver.drinks.assess import Assessment, assess
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.scale import Scaled, saved, scale

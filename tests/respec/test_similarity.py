@@ -11,13 +11,20 @@ from solver.measures import MEASURES
 from solver.pantry.disclosure import stated, together
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import load_library
+from solver.pantry.own_figures import with_own_figures
 from solver.tasks.respec.consequences import Told, consequences, told
-from solver.tasks.respec.similarity import ALIKE, BRINGS_NOTHING, Bringing, stand_ins, strangeness
+from solver.tasks.respec.similarity import (
+    ALIKE,
+    BRINGS_NOTHING,
+    Contributions,
+    stand_ins,
+    strangeness,
+)
 
 LIBRARY = load_library()
 TOLERANCES = {MEASURES["abv"]: 1.0, MEASURES["sugar"]: 0.7, MEASURES["acid"]: 0.08,
               MEASURES["volume"]: 10.0}  # fmt: skip
-SOUR = Bringing(TOLERANCES, 160.0)
+SOUR = Contributions(TOLERANCES, 160.0)
 """What pours bring to a sour of 160 mL with 7 g of sugar and 0.8 g of acid in 100 mL."""
 ITEMS = st.sampled_from(list(LIBRARY))
 SETS = st.lists(ITEMS, max_size=5)
@@ -44,8 +51,8 @@ def test_rich_syrup_for_simple_at_the_same_sugar() -> None:
 
 
 def test_a_spirit_of_another_strength_at_the_same_alcohol() -> None:
-    strong = find("gin").with_overrides({"abv": 50.0})
-    weak = find("gin").with_overrides({"abv": 40.0})
+    strong = with_own_figures(find("gin"), {"abv": 50.0})
+    weak = with_own_figures(find("gin"), {"abv": 40.0})
     assert SOUR.like_for_like(strong, 60.0, weak) == pytest.approx(75.0)
 
 
@@ -145,7 +152,7 @@ def test_every_allergen_and_everything_of_animals_is_told(poured: list[Ingredien
 
 
 def gin(abv_pct: float, sugar_g_100ml: float = 0.0) -> Ingredient:
-    return find("gin").with_overrides({"abv": abv_pct, "sugar": sugar_g_100ml})
+    return with_own_figures(find("gin"), {"abv": abv_pct, "sugar": sugar_g_100ml})
 
 
 def test_a_quarter_of_a_noticeable_difference_is_brought_and_less_counts_for_its_volume() -> None:

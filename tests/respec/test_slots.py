@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from solver.drinks.assess import assess
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
-from solver.tasks.respec.held_ranges import kept_of
-from solver.tasks.respec.similarity import Bringing
-from solver.tasks.respec.slots import SlotPlace, _around
+from solver.tasks.respec.held_ranges import held_ranges
+from solver.tasks.respec.similarity import Contributions
+from solver.tasks.respec.slots import Slot, _around
 
 
 def test_from_half_to_twice_what_there_was() -> None:
@@ -17,6 +17,6 @@ def test_from_half_to_twice_what_there_was() -> None:
     bar = load_bar(None)
     made = assess(spec, bar)
     (line,) = made.lines
-    bringing = Bringing(kept_of(made, bar).tolerances, 100.0)
-    span = _around(line.ingredient, SlotPlace(0, line, (line.ingredient,)), bringing)
+    contributions = Contributions(held_ranges(made, bar).tolerances, 100.0)
+    span = _around(line.ingredient, Slot(0, line, (line.ingredient,)), contributions)
     assert [span.low, span.high] == pytest.approx([30.0, 120.0])

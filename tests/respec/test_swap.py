@@ -18,7 +18,8 @@ from solver.pantry.profile_files import find_profile
 from solver.requests.request import curve_of
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Floats
-from solver.tasks.respec.repour import NEARLY, Rebalanced
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import NEARLY
 from solver.tasks.respec.shares import read_shares
 from solver.tasks.respec.substitutes import Swap, of_different_kinds
 from solver.tasks.respec.swap import split, swap

@@ -52,4 +52,6 @@ def every_set(given: SetQuestion) -> list[FoundSet]:
         for filled in itertools.product(*ways)
         if (worth := given.worth(filled)) is not None
     ]
-    return sorted(found, key=lambda each: (-each.worth, len(each.poured), each.poured, each.filled))
+    return sorted(
+        found, key=lambda each: (-each.worth, len(each.poured), each.poured, each.ingredients)
+    )

@@ -77,7 +77,7 @@ def test_a_hundred_of_very_many_sets_are_found_without_looking_at_the_rest() -> 
     found = list(itertools.islice(best_first(given, PATIENT, most_begun=20_000), 100))
     assert len(set(found)) == 100
     assert all(a.worth >= b.worth for a, b in itertools.pairwise(found))
-    assert [given.worth(each.filled) for each in found] == [each.worth for each in found]
+    assert [given.worth(each.ingredients) for each in found] == [each.worth for each in found]
 
 
 def test_a_wish_for_something_rare_is_met_without_looking_at_what_lacks_it() -> None:
@@ -102,7 +102,7 @@ def test_what_is_begun_is_bounded() -> None:
 def test_nothing_poured_is_no_set() -> None:
     part = SetPart((0,), (-5,), 0, (0, 0))
     (only,) = best_first(SetQuestion(("gin",), (part,), np.zeros((1, 1), dtype=np.int64)), PATIENT)
-    assert only.filled == ((0,),)
+    assert only.ingredients == ((0,),)
 
 
 def test_a_question_without_parts_has_no_sets() -> None:

@@ -16,7 +16,7 @@ from solver.search.exact import evaluate, evaluate_one
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.cpsat import CpSat
 from solver.search.most_in_keeping import on_target
-from solver.search.nogoods import Groups
+from solver.search.nogoods import CandidateSet
 from solver.search.problem import Drink, Limit, Problem
 from tests.explain.test_pareto_front import Places, check_gaps, efficient
 from tests.search.instances import every_drink
@@ -34,7 +34,7 @@ class Small:
     seed: int
     first: str = field(init=False)
     given: Problem = field(init=False)
-    sets: list[Groups] = field(init=False)
+    sets: list[CandidateSet] = field(init=False)
     losses: dict[frozenset[int], float] = field(init=False)
 
     def __post_init__(self) -> None:

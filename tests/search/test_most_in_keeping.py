@@ -22,7 +22,7 @@ from solver.search.most_in_keeping import (
     on_target,
     widened,
 )
-from solver.search.nogoods import Groups
+from solver.search.nogoods import CandidateSet
 from solver.search.problem import Floats, Goal, Limit, Problem
 from solver.search.result import Impossible, Stopped
 from tests.search.instances import every_drink, problem, with_ranges
@@ -54,7 +54,7 @@ def posed(seed: int) -> Problem:
     return replace(given, candidates=odd, aims=aims)
 
 
-def every_set(given: Problem, seed: int) -> list[Groups]:
+def every_set(given: Problem, seed: int) -> list[CandidateSet]:
     """Every set of ingredients that the parts allow, in some order of worth."""
     ways: list[list[tuple[tuple[int, ...], ...]]] = []
     for index, part in enumerate(given.parts):
@@ -66,7 +66,7 @@ def every_set(given: Problem, seed: int) -> list[Groups]:
                 for held in itertools.combinations(mine, n)
             ]
         )
-    found: list[Groups] = list(itertools.product(*ways))
+    found: list[CandidateSet] = list(itertools.product(*ways))
     random.Random(seed).shuffle(found)
     return found
 
@@ -75,17 +75,17 @@ def every_set(given: Problem, seed: int) -> list[Groups]:
 class Listed:
     """Sets in the order of their worth, best first."""
 
-    sets: list[Groups]
+    sets: list[CandidateSet]
 
-    def __call__(self) -> Iterator[Groups]:
+    def __call__(self) -> Iterator[CandidateSet]:
         return iter(self.sets)
 
-    def best_of(self, poured: Iterable[frozenset[int]]) -> Groups | None:
+    def best_of(self, poured: Iterable[frozenset[int]]) -> CandidateSet | None:
         wanted = set(poured)
         return next((s for s in self.sets if frozenset(i for p in s for (i,) in p) in wanted), None)
 
 
-def expected(given: Problem, sets: list[Groups]) -> tuple[int, float] | None:
+def expected(given: Problem, sets: list[CandidateSet]) -> tuple[int, float] | None:
     """Place of the first set with a drink on target, or within a quarter of the closest, and the
     least oddness of its drinks; None where there is no drink.
     """
@@ -129,7 +129,7 @@ def agrees(seed: int, backend: Backend) -> bool:
     return (
         bool(one.feasible[0])
         and bool(kept(given, found.targets.limits, given.amounts(found.drink)[np.newaxis])[0])
-        and found.groups == sets[wanted[0]]
+        and found.candidates == sets[wanted[0]]
         and found.before in {None, wanted[0]}
         and abs(oddness - wanted[1]) < 1e-9
     )
@@ -159,7 +159,7 @@ def test_a_solver_of_rows_comes_to_the_same_set(seed: int, monkeypatch: pytest.M
         assert found == Impossible()
     else:
         assert isinstance(found, MostInKeeping)
-        assert found.groups == sets[wanted[0]]
+        assert found.candidates == sets[wanted[0]]
         assert found.before in {None, wanted[0]}
 
 

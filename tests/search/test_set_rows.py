@@ -18,7 +18,7 @@ PROOF = Effort(seconds=60.0, proof=True)
 
 def decisions(seats: Seats, found: FoundSet) -> list[float]:
     """The options that a set takes, one for each seat."""
-    left = {(part, one) for part, held in enumerate(found.filled) for one in held}
+    left = {(part, one) for part, held in enumerate(found.ingredients) for one in held}
     taken = [0.0] * len(seats.worth)
     for span in seats.spans:
         options = range(span.start, span.stop)
@@ -67,7 +67,9 @@ def test_the_next_best_are_found_by_leaving_out_the_best() -> None:
     assert len(expected) == 8
     found: list[FoundSet] = []
     for _ in expected:
-        found.append(best_set(given, CpSat(), PROOF, [each.filled for each in found]) or found[0])
+        found.append(
+            best_set(given, CpSat(), PROOF, [each.ingredients for each in found]) or found[0]
+        )
     assert len(set(found)) == 8
     assert [each.worth for each in found] == [each.worth for each in expected]
 

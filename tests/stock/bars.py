@@ -11,7 +11,8 @@ from tempfile import TemporaryDirectory
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.tasks.stock.movement import Movement
 from solver.tasks.stock.sales_file import SalesFile, SoldLine
 

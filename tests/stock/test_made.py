@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.lots import Lot, read_lots, written_lots
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.tasks.stock.lots import left_after, with_batch
 from solver.tasks.stock.movement import log_of
 from tests.stock.bars import DEMO, on_hand, run

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import read_specs
 from solver.tasks.stock.counting import came_in, counted, opened, went_out
 from solver.tasks.stock.movement import Movement, log_of

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from solver.errors import BadInput
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.stock_log import StockLog, read_log
 from solver.tasks.stock import movement
 from solver.tasks.stock.sales import sold

@@ -13,13 +13,15 @@ from pathlib import Path
 import numpy as np
 
 from solver.measures import MEASURES, Measure
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.carried import usual_pour
-from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import Demand, Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
+from solver.requests.usual_pours import usual_pour
 from solver.search.exact import evaluate, within
 from solver.search.problem import Floats, Limit, Problem
 from tests.search.instances import every_drink
@@ -140,7 +142,7 @@ class Everything:
     which parts; `off_aim` and `values` are theirs.
     """
 
-    asked: Asked
+    asked: AskedDrink
     demands: tuple[Demand, ...]
     broken: tuple[frozenset[Demand], ...]
     off_aim: Floats
@@ -153,7 +155,7 @@ class Everything:
         return tuple(frozenset(key for _, key in placed) for placed in self.placed)
 
     @classmethod
-    def of(cls, asked: Asked) -> Everything:
+    def of(cls, asked: AskedDrink) -> Everything:
         """Evaluate them all."""
         demands = tuple(d for d in asked.demands if d.kind not in FRAMED)
         problem = asked.problem(demands)
@@ -193,7 +195,7 @@ class Everything:
 
 
 def _keeps(
-    demand: Demand, asked: Asked, problem: Problem, amounts: Floats, values: dict[str, Floats]
+    demand: Demand, asked: AskedDrink, problem: Problem, amounts: Floats, values: dict[str, Floats]
 ) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Whether each drink keeps a demand, shape (n,)."""
     if demand.limit is not None and demand.measure is not None and demand.measure.tags:
@@ -219,7 +221,7 @@ def _keeps(
     return np.asarray((amounts * asked.request.serves <= most).all(axis=1))
 
 
-def _loud(measure: Measure, asked: Asked, problem: Problem, amounts: Floats) -> Floats:
+def _loud(measure: Measure, asked: AskedDrink, problem: Problem, amounts: Floats) -> Floats:
     """The usual pours of what has a character in each drink, shape (n,)."""
     total = np.zeros(len(amounts))
     for column, candidate in enumerate(problem.candidates):

@@ -10,12 +10,13 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
+from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.read import Written, read_request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check_any import MOST, Anything, check_any
-from solver.tasks.design import Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Status
 from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO, demo
 

@@ -9,7 +9,8 @@ from click.testing import CliRunner
 
 from solver.cli.main import main
 from solver.drinks.assess import Assessment, assess, find_drink
-from solver.pantry.bar import Bar, load_bar
+from solver.pantry.bar import Bar
+from solver.pantry.load_bar import load_bar
 from tests.tasks.bars import DEMO, demo
 
 FERRY = ("1 1/2 oz irish-whiskey", "1/2 oz almond-spice-syrup", "4 oz brewed-coffee")

@@ -12,12 +12,14 @@ import numpy as np
 import pytest
 
 from solver.harmony.harmony import worth_of
-from solver.requests.demands import Asked, Demand
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import Demand
 from solver.requests.in_keeping import InKeeping
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
-from solver.tasks.design import Explain, Status, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Explain, Status
 from solver.tasks.subproblems import BETTER
 from tests.tasks.bars import small_bar, small_request, sour
 from tests.tasks.truth import SAME, Bools, Truth, placed_of
@@ -35,7 +37,7 @@ class Floored:
         goal = rng.choice([Goal.IN_KEEPING, Goal.CHEAPEST, Goal.LIGHTEST, Goal.FEWEST])
         share = rng.choice([0.3, 0.6, 0.8, 0.9, 0.97])
         wish = replace(small_request(rng, bar), goal=goal, as_in_keeping_as=share)
-        self.asked = Asked.of(sour(), bar, wish)
+        self.asked = AskedDrink.of(sour(), bar, wish)
         self.known = Truth(self.asked)
         self.floor = InKeeping(self.asked, self.asked.problem()).floor(share)
         self.found = design(

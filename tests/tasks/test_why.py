@@ -11,12 +11,14 @@ import pytest
 from solver.clock import Clock
 from solver.pantry.bar import Bar
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.demands import STRUCTURE, Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.design import Explain, Status, design
-from solver.tasks.subproblems import Ground
+from solver.tasks.design import design
+from solver.tasks.design_result import Explain, Status
+from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import Why, why_impossible
 from tests.tasks.bars import (
     Everything,
@@ -32,10 +34,12 @@ from tests.tasks.truth import Truth, check_answer, check_reasons
 Sets = set[frozenset[Demand]]
 
 
-def posed(seed: int, request: Callable[[random.Random, Bar], Request] = small_request) -> Asked:
+def posed(
+    seed: int, request: Callable[[random.Random, Bar], Request] = small_request
+) -> AskedDrink:
     rng = random.Random(seed)
     bar = small_bar(rng)
-    return Asked.of(sour(), bar, request(rng, bar))
+    return AskedDrink.of(sour(), bar, request(rng, bar))
 
 
 def minimal_conflicts(every: Everything) -> Sets:
@@ -54,7 +58,7 @@ def minimal_conflicts(every: Everything) -> Sets:
 
 
 def check_impossible(every: Everything) -> Why:
-    why = why_impossible(Ground(every.asked, CpSat(), Clock.of(60)))
+    why = why_impossible(Subproblems(every.asked, CpSat(), Clock.of(60)))
     assert not why.undecided
     found = {frozenset(d for d in each if d.kind not in STRUCTURE) for each in why.conflicts}
     expected = minimal_conflicts(every)
@@ -153,9 +157,9 @@ def test_what_is_said_of_a_request_is_so_at_length(seed: int) -> None:
 def test_conflicts_that_have_nothing_in_common_have_joint_ways_out() -> None:
     wish = Written(measures={"abv": ("<=15%",)}, wanted=("mezcal",), unwanted=("spirit/agave",))
     request = read_request(wish, demo())
-    asked = Asked.of(find_profile("stirred", profile_files(None)), demo(), request)
-    ground = Ground(asked, CpSat(), Clock.of(60))
-    why = why_impossible(ground)
+    asked = AskedDrink.of(find_profile("stirred", profile_files(None)), demo(), request)
+    problems = Subproblems(asked, CpSat(), Clock.of(60))
+    why = why_impossible(problems)
     assert not frozenset.intersection(*map(frozenset, why.conflicts))
     assert len(why.ways_out) == 3
     for way in why.ways_out:
@@ -163,10 +167,10 @@ def test_conflicts_that_have_nothing_in_common_have_joint_ways_out() -> None:
         assert len(changed) > 1
         assert all(changed.keys() & set(conflict) for conflict in why.conflicts)
         moved = {demand: bound for demand, bound in changed.items() if bound is not None}
-        assert ground.any(changed.keys() - moved.keys(), moved) is not None
+        assert problems.any(changed.keys() - moved.keys(), moved) is not None
         for demand in changed:  # none of the changes is for nothing
             others = {d: b for d, b in moved.items() if d != demand}
-            assert ground.any(changed.keys() - moved.keys() - {demand}, others) is None
+            assert problems.any(changed.keys() - moved.keys() - {demand}, others) is None
 
 
 def test_the_random_requests_are_possible_and_impossible() -> None:
@@ -186,17 +190,17 @@ def test_ways_out_when_followed_are_possible_and_conflicts_dissolve(
     seed: int, request_of: Callable[[random.Random, Bar], Request]
 ) -> None:
     asked = posed(seed, request_of)
-    ground = Ground(asked, CpSat(), Clock.of(60))
-    if ground.kept(frozenset(asked.demands)) is not None:
+    problems = Subproblems(asked, CpSat(), Clock.of(60))
+    if problems.kept(frozenset(asked.demands)) is not None:
         return
-    why = why_impossible(ground)
+    why = why_impossible(problems)
     for way in why.ways_out:
         dropped = [c.demand for c in way.changes if c.bound is None]
         moved = {c.demand: c.bound for c in way.changes if c.bound is not None}
-        again = ground.best(dropped, moved)
+        again = problems.best(dropped, moved)
         assert way.bought or again is not None
     force = frozenset(d for d in asked.demands if d.kind in STRUCTURE)
     for conflict in map(frozenset, why.conflicts):
-        assert ground.kept(conflict | force) is None
+        assert problems.kept(conflict | force) is None
         for demand in conflict:
-            assert ground.kept((conflict | force) - {demand}) is not None
+            assert problems.kept((conflict | force) - {demand}) is not None

@@ -13,27 +13,28 @@ import numpy.typing as npt
 import pytest
 
 from solver.drinks.answer import Answer
-from solver.requests.demands import Asked, Demand, Kind
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.demands import Demand, Kind
 from solver.requests.in_keeping import InKeeping
 from solver.search.exact import within
 from solver.search.most_in_keeping import QUARTER, Targets
 from solver.search.problem import Floats, Goal
-from solver.search.sets.question import Filled, SetQuestion
-from solver.tasks.design import Design, Status
+from solver.search.sets.question import IngredientSet, SetQuestion
+from solver.tasks.design_result import Design, Status
 from solver.tasks.subproblems import BETTER
 from solver.tasks.why import Worth
 from tests.tasks.bars import Everything
 
 Bools = npt.NDArray[np.bool_]
 Placed = frozenset[tuple[str, str]]
-Rank = tuple[int, int, Filled]
+Rank = tuple[int, int, IngredientSet]
 SAME = 1e-6
 
 
 class Truth:
     """Every drink of a request, and which of them keep all of it."""
 
-    def __init__(self, asked: Asked) -> None:
+    def __init__(self, asked: AskedDrink) -> None:
         self.asked = asked
         self.every = Everything.of(asked)
         self._questions: dict[tuple[Demand, ...], tuple[InKeeping, SetQuestion]] = {}
@@ -95,7 +96,7 @@ class Truth:
             in_keeping = InKeeping(self.asked, problem)
             self._questions[key] = in_keeping, in_keeping.question(problem)
         in_keeping, question = self._questions[key]
-        filled = in_keeping.harmony.filled(sorted(placed))
+        filled = in_keeping.harmony.ingredient_set(sorted(placed))
         worth = None if filled is None else question.worth(filled)
         return None if filled is None or worth is None else (-worth, len(placed), filled)
 

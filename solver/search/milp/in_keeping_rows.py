@@ -18,13 +18,14 @@ from solver.clock import Clock, TimeUpError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend, Effort, SolverStatus
-from solver.search.milp.relaxation import Fineness, PourModel, Relaxation
+from solver.search.milp.pour_rows import PourRows
+from solver.search.milp.relaxation import Fineness, MeasureRows, Relaxation
 from solver.search.milp.rows import Lift
 from solver.search.milp.set_rows import SetModel
 from solver.search.minimise import FINEST_BAND
 from solver.search.problem import Drink, Problem
 from solver.search.result import Impossible, Stopped
-from solver.search.sets.question import Filled, FoundSet, SetQuestion
+from solver.search.sets.question import FoundSet, IngredientSet, SetQuestion
 from solver.search.sets.seats import EMPTY, Seats
 
 Bottles = dict[tuple[int, int], tuple[int, ...]]
@@ -83,9 +84,10 @@ def keeping_rows(
     Raises:
         TimeUpError: the clock ran out before the model was whole.
     """
-    pours = PourModel(problem, within, fineness, clock)
+    pours = PourRows(problem, clock)
+    model = MeasureRows(pours, within, fineness)
     pours.structure()
-    pours.measures()
+    model.measures()
     for drink in forbidden:
         pours.forbid(drink)
     taken = _Taken(pours, seats, bottles)
@@ -111,7 +113,7 @@ def keeping_rows(
 class _Taken:
     """Which options the set of a drink takes, from the decisions that pour it."""
 
-    def __init__(self, pours: PourModel, seats: Seats, bottles: Bottles) -> None:
+    def __init__(self, pours: PourRows, seats: Seats, bottles: Bottles) -> None:
         self.seats = seats
         self.decisions = {
             at: [d for candidate in candidates for d in pours.used[candidate]]
@@ -142,9 +144,9 @@ def _set_of(drink: Drink, problem: Problem, question: SetQuestion, bottles: Bott
     for (part, number), candidates in bottles.items():
         if poured.intersection(candidates):
             held[part].add(number)
-    filled: Filled = tuple(tuple(sorted(each)) for each in held)
-    worth = question.worth(filled)
+    ingredients: IngredientSet = tuple(tuple(sorted(each)) for each in held)
+    worth = question.worth(ingredients)
     if worth is None:
-        message = f"a solver found {filled}, which is no set of the question"
+        message = f"a solver found {ingredients}, which is no set of the question"
         raise RuntimeError(message)
-    return FoundSet(worth, filled)
+    return FoundSet(worth, ingredients)

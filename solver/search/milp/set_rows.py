@@ -1,4 +1,5 @@
-"""The best set of ingredients as integer rows, for a solver: the second opinion on `best_sets`.
+"""The best set of ingredients as integer rows, for a solver: the second opinion on
+`solver.search.sets.best_first`.
 
 Every option of a seat is a yes or no, x, one yes for each seat; every two options of two seats that
 may be together are a yes or no, z, and those of an option with all of another seat add up to its x.
@@ -18,12 +19,12 @@ from solver.clock import TimeUpError
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
 from solver.search.milp.relaxation import Relaxation
 from solver.search.milp.rows import Lift, Rows, Terms, Variable
-from solver.search.sets.question import NEVER, Filled, FoundSet, SetQuestion
+from solver.search.sets.question import NEVER, FoundSet, IngredientSet, SetQuestion
 from solver.search.sets.seats import EMPTY, Seats
 
 
 def best_set(
-    question: SetQuestion, backend: Backend, effort: Effort, but: Sequence[Filled] = ()
+    question: SetQuestion, backend: Backend, effort: Effort, but: Sequence[IngredientSet] = ()
 ) -> FoundSet | None:
     """A set that is worth most, `but` for some; None where there is none.
 
@@ -39,20 +40,20 @@ def best_set(
         return None
     if outcome.status is not SolverStatus.OPTIMAL or outcome.decisions is None:
         raise TimeUpError
-    filled = seats.filled(tuple(np.flatnonzero(outcome.decisions).tolist()))
-    worth = question.worth(filled)
+    ingredients = seats.ingredient_set(tuple(np.flatnonzero(outcome.decisions).tolist()))
+    worth = question.worth(ingredients)
     if worth is None:
-        message = f"{backend.name} found {filled}, which is no set of the question"
+        message = f"{backend.name} found {ingredients}, which is no set of the question"
         raise RuntimeError(message)
-    return FoundSet(worth, filled)
+    return FoundSet(worth, ingredients)
 
 
-def set_rows(seats: Seats, but: Sequence[Filled] = ()) -> Relaxation:
+def set_rows(seats: Seats, but: Sequence[IngredientSet] = ()) -> Relaxation:
     """The rows that every set satisfies, and nothing else; decisions are options of seats."""
     rows = Rows()
     model = SetModel(seats, rows, [rows.decision(f"option {o}") for o in range(len(seats.worth))])
-    for filled in but:
-        model.forbid(filled)
+    for ingredients in but:
+        model.forbid(ingredients)
     objective = model.loss()
     picks = tuple(zip(seats.seat.tolist(), range(len(seats.worth)), strict=True))
     return Relaxation(model.rows, picks, objective, 1.0)
@@ -114,10 +115,10 @@ class SetModel:
         self.losses |= {v: float(best - w) for v, w in zip(variables, worths, strict=True)}
         self.most_lost += best - min(worths)
 
-    def forbid(self, filled: Filled) -> None:
+    def forbid(self, ingredients: IngredientSet) -> None:
         """Leave out one set."""
         seats = self.seats
-        poured = {(part, one) for part, held in enumerate(filled) for one in held}
+        poured = {(part, one) for part, held in enumerate(ingredients) for one in held}
         where = list(zip(seats.part.tolist(), seats.ingredient.tolist(), strict=True))
         terms = {
             self.variables[option]: 1.0 if at in poured else -1.0

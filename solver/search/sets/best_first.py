@@ -18,7 +18,7 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.clock import Clock, TimeUpError
-from solver.search.sets.question import NEVER, Filled, FoundSet, Ints, SetQuestion
+from solver.search.sets.question import NEVER, FoundSet, IngredientSet, Ints, SetQuestion
 from solver.search.sets.seats import Seats
 
 MOST_BEGUN = 200_000
@@ -63,7 +63,7 @@ class _Begun:
 
     least_loss: int
     complete: bool
-    poured: tuple[int, tuple[int, ...], Filled]
+    poured: tuple[int, tuple[int, ...], IngredientSet]
     number: int
     taken: tuple[int, ...] = field(compare=False)
     siblings: _Siblings = field(compare=False)
@@ -96,7 +96,7 @@ class _Search:
             now = heapq.heappop(self.begun)
             self._begin(now.siblings, now.turn + 1)
             if now.complete:
-                return FoundSet(-now.least_loss, self.seats.filled(now.taken))
+                return FoundSet(-now.least_loss, self.seats.ingredient_set(now.taken))
             self._go_on(now.taken)
         return None
 
@@ -106,13 +106,13 @@ class _Search:
             return
         taken = (*siblings.before, int(siblings.options[turn]))
         complete = len(taken) == self.seats.count
-        filled = self.seats.filled(taken) if complete else ()
-        poured = tuple(one for held in filled for one in held)
+        ingredients = self.seats.ingredient_set(taken) if complete else ()
+        poured = tuple(one for held in ingredients for one in held)
         self.number += 1
         begun = _Begun(
             -int(siblings.bounds[turn]),
             complete,
-            (len(poured), poured, filled),
+            (len(poured), poured, ingredients),
             self.number,
             taken,
             siblings,

@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 Ints = npt.NDArray[np.int64]
 
-Filled = tuple[tuple[int, ...], ...]
+IngredientSet = tuple[tuple[int, ...], ...]
 """A set: the ingredients of each part, by their numbers, ascending."""
 
 NEVER = -(2**50)
@@ -74,18 +74,18 @@ class SetQuestion:
     together: Ints
     wishes: tuple[SetWish, ...] = ()
 
-    def worth(self, filled: Filled) -> int | None:
+    def worth(self, ingredients: IngredientSet) -> int | None:
         """What a set is worth; None where it is none of this question's sets."""
-        poured = [one for held in filled for one in held]
+        poured = [one for held in ingredients for one in held]
         if not poured or len(set(poured)) < len(poured):
             return None
         total = sum(int(self.together[pair]) for pair in combinations(poured, 2))
-        for part, held in zip(self.parts, filled, strict=True):
+        for part, held in zip(self.parts, ingredients, strict=True):
             worths = part.worth_of
             if not part.least <= len(held) <= part.most or any(one not in worths for one in held):
                 return None
             total += part.counts[len(held) - part.least] + sum(worths[one] for one in held)
-        where = {(index, one) for index, held in enumerate(filled) for one in held}
+        where = {(index, one) for index, held in enumerate(ingredients) for one in held}
         wished = all(wish.kept_by(len(where & wish.members)) for wish in self.wishes)
         return total if wished and total > NEVER // 2 else None
 
@@ -95,9 +95,9 @@ class FoundSet:
     """A set and what it is worth."""
 
     worth: int
-    filled: Filled
+    ingredients: IngredientSet
 
     @property
     def poured(self) -> tuple[int, ...]:
         """Its ingredients, part by part."""
-        return tuple(one for held in self.filled for one in held)
+        return tuple(one for held in self.ingredients for one in held)

@@ -12,7 +12,7 @@ from itertools import combinations
 
 import numpy as np
 
-from solver.search.sets.question import NEVER, Filled, Ints, SetPart, SetQuestion
+from solver.search.sets.question import NEVER, IngredientSet, Ints, SetPart, SetQuestion
 
 EMPTY = -1
 """The ingredient of a seat that holds nothing."""
@@ -91,7 +91,7 @@ class Seats:
         bounds = zip(self.starts[:-1].tolist(), self.starts[1:].tolist(), strict=True)
         return [slice(*each) for each in bounds]
 
-    def filled(self, options: tuple[int, ...]) -> Filled:
+    def ingredient_set(self, options: tuple[int, ...]) -> IngredientSet:
         """The set that some options make, one for each seat."""
         held: list[list[int]] = [[] for _ in self.question.parts]
         for option in options:

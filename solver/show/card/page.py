@@ -177,7 +177,10 @@ def _taste(card: Card, words: Words) -> str:
 
 def _strength(card: Card, words: Words) -> str:
     abv = card.values["abv"] or 0.0
-    return words.say("strength", _rank(abv, STRENGTHS, "fierce"))
+    rank = _rank(abv, STRENGTHS, "fierce")
+    return words.say(
+        "strength", "maybe" if rank == "none" and card.guest.may_hold_alcohol else rank
+    )
 
 
 def _sweet(card: Card, words: Words) -> str:

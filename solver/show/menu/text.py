@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from solver.pantry.bar import Bar
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_count, show_number
 from solver.show.guest import DEFERS, told_words

@@ -22,7 +22,7 @@ from solver.tasks.plan.answer import (
     VesselUse,
 )
 from solver.tasks.plan.question import MONEY
-from solver.tasks.plan.supplies import ASSUMED_PRICE, How
+from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
@@ -66,7 +66,7 @@ def money_said(amount: float, currency: str) -> str:
 def job_said(job: Job) -> str:
     """What to do: "cook 2 batches, 6.2 L"."""
     amount = amount_said(job.amount, job.ingredient)
-    if job.supply.how is How.COOK:
+    if job.supply.how is SupplyWay.COOK:
         batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
         return f"cook {batches}, {amount}"
     if job.supply.fruit is not None:
@@ -89,7 +89,7 @@ def job_beside(job: Job) -> list[str]:
         said.append(f"ready {day_said(job.ready)}")
     if job.use_by is not None:
         said.append(f"use by {day_said(job.use_by)}")
-    if job.supply.how is How.MAKE:
+    if job.supply.how is SupplyWay.MAKE:
         said.append("no recipe, so no hours, and nothing for it in the order")
     elif job.supply.hours is not None and not job.supply.hours.stated:
         said.append("the recipe states no hours")

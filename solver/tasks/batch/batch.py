@@ -1,9 +1,8 @@
-"""A drink mixed ahead: the single drink times the serves, and the water that ice would have been.
+"""A drink mixed ahead: its pours times the serves, with water in place of melt.
 
-A batch and what is added to each serve come to the single drink, but for the steps that things are
-measured in: the water in the bottle is taken from the melt, and what is left of the melt comes from
-the ice of service. How a batch is finished, vessels and the order to pour in are common practice,
-no source.
+Batch and additions at service come to the single drink, up to the measuring steps: water in the
+bottle replaces melt, and the rest of the melt comes from the ice of service. Finish, vessels and
+pouring order are common practice, no source.
 """
 
 from __future__ import annotations
@@ -31,7 +30,7 @@ from solver.pantry.spec import Spec
 from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
 from solver.quantities import show_temperature
 from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
-from solver.tasks.batch.life import BatchLife, kept
+from solver.tasks.batch.life import BatchLife, batch_life
 from solver.tasks.batch.measured import ML_STEP, MeasuredAmount, ScaleStep, measured, order_to_pour
 from solver.tasks.batch.size import Size
 
@@ -46,7 +45,7 @@ _STIRRED: Final = ("stir", "stir-top", "throw")
 
 @enum.unique
 class Finish(enum.StrEnum):
-    """How the batch meets ice at service."""
+    """How a serve of the batch meets ice."""
 
     NEVER = "never"
     """It does not, or is cold when it does: all of the water is in the bottle."""
@@ -57,17 +56,16 @@ class Finish(enum.StrEnum):
 
     @property
     def share(self) -> float:
-        """The share of the melt that is in the bottle."""
+        """The share of the melt that is added to the bottle as water."""
         return {Finish.NEVER: 1.0, Finish.BRIEFLY: BRIEF, Finish.AGAIN: 0.0}[self]
 
 
 @dataclass(frozen=True)
 class Water:
-    """Water in the bottle in mL: as measured, and with the least and the most melt of practice.
+    """Water in the bottle in mL: as measured, and for the least and the most melt of practice.
 
-    `amount` is the same in the unit of the step, mL or g; `asked` says that somebody asked for it,
-    whatever the melt. `least_ml` and `most_ml` are None where nothing tells how far practice strays
-    from the melt.
+    `amount` is the same in the unit of the step, mL or g; `asked` is true if a share of water was
+    asked for. `least_ml` and `most_ml` are None if the spread of melt is unknown.
     """
 
     ml: float
@@ -79,10 +77,11 @@ class Water:
 
 @dataclass(frozen=True)
 class Vessels:
-    """What it goes into. `size_ml` None: nobody said which bottles.
+    """The vessels of a batch. `size_ml` is None if no bottle size was given.
 
-    `count` bottles are filled, to the share `filled`, the last one with `last_ml`; it is mixed in
-    one of `mix_in_ml` or more; `mix_in` is the bar's own that fits, where it names its vessels.
+    `count` bottles are filled to the share `filled`, the last one with `last_ml`. It has to be
+    mixed in `mix_in_ml` or more; `mix_in` is the bar's own vessel that fits, if it names its
+    vessels.
     """
 
     size_ml: float | None
@@ -95,18 +94,18 @@ class Vessels:
 
     @property
     def room_ml(self) -> float | None:
-        """What a full one holds; None where nobody said which bottles."""
+        """The content of a full vessel in mL; None if no size was given."""
         return None if self.size_ml is None else self.filled * self.size_ml
 
 
 @dataclass(frozen=True, eq=False)
 class Batch:
-    """A batch, in the order to pour it; volumes are at 20 °C unless they say otherwise.
+    """A batch, its lines in pouring order; volumes are at 20 °C unless stated otherwise.
 
-    `serves` need not be whole where a volume was asked for. `composition` is of the whole batch;
-    `bottle` is what it measures, `glass` what one serve is when it is finished, with `ice_ml` of
-    melt from the ice of service. `poured_ml` is what was poured together, before it contracted.
-    `cold` is the whole batch at the temperature asked for. `cost` is of what is in the bottle.
+    `serves` may be fractional if a volume was asked for. `composition` is of the whole batch;
+    `bottle` its measures; `glass` those of a finished serve, with `ice_ml` of melt from the ice of
+    service. `poured_ml` is the sum of volumes before contraction. `cold` is the whole batch at the
+    temperature asked for. `cost` is of the bottle's content.
     """
 
     found: Assessment
@@ -131,27 +130,27 @@ class Batch:
 
     @property
     def volume_ml(self) -> float:
-        """Of the whole batch."""
+        """The volume of the whole batch."""
         return float(self.bottle.volume_ml)
 
     @property
     def serve_ml(self) -> float:
-        """What is poured of it for one serve."""
+        """The volume of one serve."""
         return self.volume_ml / self.serves
 
     @property
     def cold_serve_ml(self) -> float | None:
-        """The same where it is cold."""
+        """The volume of one serve at the cold temperature; None if there is none."""
         return None if self.cold is None else self.cold.volume_ml / self.serves
 
     @property
     def contraction_pct(self) -> float:
-        """By how much less room the mixture takes than what was poured."""
+        """The loss of volume on mixing, in per cent of the volume poured."""
         return 100.0 * (self.poured_ml - self.volume_ml) / self.poured_ml
 
     @property
     def water_pct(self) -> float:
-        """The share of added water in the bottle, per cent of its volume."""
+        """Added water, in per cent of the volume."""
         return 100.0 * self.water.ml / self.volume_ml
 
 
@@ -167,10 +166,10 @@ def batch_of(
     water_pct: float | None = None,
     step: ScaleStep = ML_STEP,
 ) -> Batch:
-    """The batch of a spec; `celsius` is how cold it is served, None where nobody said.
+    """The batch of a spec; `celsius` is its serving temperature, None if not stated.
 
-    `water_pct` is the share of the bottle that is to be water, in place of the melt: the batch then
-    is another drink than the single one.
+    `water_pct` is a share of water in place of the melt: the drink then differs from the single
+    one.
 
     Raises:
         BadInput, BadInputs: as `assess`; nothing of the drink can wait in a bottle; the temperature
@@ -225,7 +224,7 @@ def _check_water(water_pct: float | None, on_ice: Finish | None) -> None:
 
 @dataclass(frozen=True)
 class _Parts:
-    """What goes into the bottle and what does not, before anything is mixed."""
+    """What goes into the bottle and what is added at service."""
 
     serves: float
     finish: Finish
@@ -264,16 +263,17 @@ def _mixed(
         poured_ml=float(composition[LABEL]),
         vessels=_vessels(size, volume_ml, bar),
         cold=cold,
-        kept=kept(items, composition, bottle, made, bar, watered=water.ml > 0),
+        kept=batch_life(items, composition, bottle, made, bar, watered=water.ml > 0),
         told=together(bar.told_of(item) for item in items),
         cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
     )
 
 
 def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float | None) -> Finish:
-    """With what is shaken, blended or swizzled the ice does more than water can.
+    """The finish of a technique: again on ice if shaken, blended or swizzled, as water cannot
+    replace that.
 
-    What is built over ice is poured cold over it where it comes from the cold.
+    What is built over ice is poured over it cold if the batch is cold.
     """
     if float(found.drink.melt_ml) == 0.0:
         return Finish.NEVER
@@ -285,7 +285,7 @@ def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float
 
 
 def _composition(poured: Iterable[tuple[Pour, float]], water_ml: float) -> Floats:
-    """Pours, each in its ingredient's own unit, and water: shape (7,)."""
+    """The composition of pours, each in its ingredient's own unit, and water; shape (columns,)."""
     total = np.zeros(len(COLUMNS))
     for line, units in poured:
         total += units * line.ingredient.composition()
@@ -295,13 +295,13 @@ def _composition(poured: Iterable[tuple[Pour, float]], water_ml: float) -> Float
 
 
 def _volume_ml(inside: Sequence[Pour], water_ml: float) -> float:
-    """What one serve takes in the bottle."""
+    """The volume of one serve in the bottle."""
     one = _composition(((line, line.amount) for line in inside), water_ml)
     return float(measure(one).volume_ml)
 
 
 def _share_ml(inside: Sequence[Pour], water_pct: float) -> float:
-    """The water that makes a share of the bottle, for one serve."""
+    """The water for one serve that makes a share of the bottle."""
 
     def surplus(water_ml: float) -> float:
         return 100.0 * water_ml / _volume_ml(inside, water_ml) - water_pct
@@ -310,7 +310,7 @@ def _share_ml(inside: Sequence[Pour], water_pct: float) -> float:
 
 
 def _water(found: Assessment, whole: float, step: ScaleStep, *, asked: bool) -> Water:
-    """So many mL of water, with how far practice strays from them where they are melt."""
+    """Water with the spread of practice, if it replaces melt."""
     per_ml = WATER_G_ML if step.weighed else 1.0
     amount = step.rounded(whole * per_ml) if whole else 0.0
     melt, ml = found.uncertain.melt, amount / per_ml

@@ -1,4 +1,5 @@
-"""What of a drink waits for service, and why. All of it is common practice, no source."""
+"""What is added to each serve instead of the batch, and why. All of it is common practice, no
+source."""
 
 from __future__ import annotations
 
@@ -13,7 +14,7 @@ from solver.pantry.pour import Pour
 
 @enum.unique
 class Wait(enum.StrEnum):
-    """Why something is not in the bottle. The words for it stand in `show`."""
+    """Why something is not in the bottle. The words are in `show`."""
 
     BUBBLES = "bubbles"
     CITRUS = "citrus"
@@ -46,11 +47,11 @@ _KINDS: Final = (
     (Wait.COCONUT, ("coconut",)),
     (Wait.FRESH, ("raw",)),
 )
-"""The first that fits says it."""
+"""The first rule that fits applies."""
 
 
 def wait_of(line: Pour, technique: str) -> Wait | None:
-    """Why a pour of a drink so made waits for service; None for what goes into the bottle."""
+    """Why a pour of a drink waits for service; None if it goes into the bottle."""
     item = line.ingredient
     if is_fizzy(item):
         return Wait.BUBBLES
@@ -65,5 +66,5 @@ def wait_of(line: Pour, technique: str) -> Wait | None:
 
 
 def is_made_with_ice(left: LeftOut) -> bool:
-    """Whether it belongs to what meets the ice, so that the batch does so again with it."""
+    """Whether it has to be shaken or blended with ice, so that the batch is made on ice again."""
     return not left.line.top and left.why not in {Wait.BUBBLES, Wait.HOT}

@@ -30,21 +30,21 @@ SPOILING: Final = ("raw/nut", "raw/seed", "raw/grain", "raw/dairy", "dairy", "eg
 
 @dataclass(frozen=True)
 class Alone:
-    """Something in a batch, and how long it would keep by itself from the day of the batch."""
+    """An ingredient of a batch, and how long it keeps by itself from the day of the batch."""
 
     item: Ingredient
     life: Life
 
     def hazards(self, bar: Bar) -> tuple[str, ...]:
-        """What is to be said of it where it is no longer by itself."""
+        """The hazards of the ingredient that apply within the batch."""
         return keeping_as_stated(self.item, bar).hazards
 
 
 @dataclass(frozen=True)
 class BatchLife:
-    """The planned life from the day it is made, Delle units, water activity and what they say.
+    """The planned life from the day it is made, with Delle units and water activity.
 
-    `shortest` is what would keep the least by itself, None where nothing keeps less than the batch.
+    `shortest` is the ingredient that keeps least by itself; None if none keeps less than the batch.
     """
 
     keeping: Keeping
@@ -55,23 +55,23 @@ class BatchLife:
 
     @property
     def use_by(self) -> date:
-        """The last day it is planned to be used on."""
+        """The last day of use."""
         return self.keeping.life.ends(self.made)
 
     @property
     def stops_yeast(self) -> bool:
-        """Whether sugar and alcohol are above what yeast was seen to ferment."""
+        """Whether sugar and alcohol exceed what yeast was observed to ferment."""
         return self.delle >= DELLE_STABLE
 
 
-def kept(
+def batch_life(
     items: Sequence[Ingredient], composition: Floats, bottle: Finished, made: date, bar: Bar,
     *, watered: bool,
 ) -> BatchLife:  # fmt: skip
-    """How long what `items` make together is planned to keep; `watered` says that water is added.
+    """The planned life of a batch of `items`; `watered` is true if water is added.
 
-    One that is alone keeps as it always does. They keep no longer than what is in them and is not
-    kept by their alcohol.
+    A single item keeps as it always does. Several keep no longer than any of them that alcohol does
+    not preserve.
     """
     below = {*bar.recipes, *bar.house}
     inputs = [
@@ -110,14 +110,14 @@ def kept(
 
 
 def _with_hazards(keeping: Keeping, shorter: Sequence[Alone], bar: Bar) -> Keeping:
-    """What is said of the batch, and of what in it would keep less long by itself."""
+    """The life with the hazards of the batch and of its shortest-lived ingredient."""
     *own, always = keeping.hazards
     more = (said for one in shorter for said in one.hazards(bar) if said != ALWAYS)
     return replace(keeping, hazards=(*dict.fromkeys((*own, *more)), always))
 
 
 def _ages(item: Ingredient, bar: Bar, below: Collection[str]) -> bool:
-    """Whether alcohol does not stop it from ageing or spoiling."""
+    """Whether it ages or spoils in spite of alcohol."""
     made_of = everything_in(item.key, bar.inputs, bar.library, below)
     return any(map(item.is_kind, AGEING)) or any(
         each.is_kind(kind) for each in (item, *made_of) for kind in SPOILING
@@ -125,13 +125,15 @@ def _ages(item: Ingredient, bar: Bar, below: Collection[str]) -> bool:
 
 
 def _each_alone(items: Sequence[Ingredient], made: date, bar: Bar) -> list[Alone]:
-    """How long each would keep by itself, where that is known: by its date, else by its days."""
+    """How long each ingredient keeps by itself, if known: to its last day, or for its days of
+    life."""
     found = ((item, _life_of(item, made, bar)) for item in dict.fromkeys(items))
     return [Alone(item, life) for item, life in found if life is not None]
 
 
 def _life_of(item: Ingredient, made: date, bar: Bar) -> Life | None:
-    """What is left of it where it has a date; what is past it, or has none, is opened fresh."""
+    """The rest of its life if it has a date; of a newly opened one if it has none, or is past
+    it."""
     row = bar.stocked(item.key)
     if row is not None and row.use_by is not None and row.use_by >= made:
         why = f"the {item.name} in it is to be used by {row.use_by}"

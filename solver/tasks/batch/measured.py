@@ -1,4 +1,4 @@
-"""Amounts of a batch as a kitchen measures them: in steps of a jug or a scale, in whole bottles."""
+"""Amounts of a batch in a kitchen's steps: of a jug or a scale, and in whole bottles."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ COARSEST: Final = 100.0
 
 @dataclass(frozen=True)
 class ScaleStep:
-    """The step that liquids are measured in: mL of a jug, or grams of a scale."""
+    """The measuring step for liquids: mL of a jug, or grams of a scale."""
 
     size: float = 1.0
     weighed: bool = False
@@ -30,7 +30,7 @@ class ScaleStep:
         return "g" if self.weighed else "mL"
 
     def rounded(self, amount: float) -> float:
-        """An amount as it can be measured; what is less than a step can be is left as it is."""
+        """An amount rounded to the step; one below a step is left as it is."""
         return scale_grams(amount, self.size) or amount
 
 
@@ -41,9 +41,9 @@ ML_STEP: Final = ScaleStep()
 class MeasuredAmount:
     """One pour of the batch.
 
-    `amount` is in `unit`, "mL" or "g"; `units` is the same in the ingredient's own unit. `times` is
-    how many single drinks' worth it is. `bottles` whole bottles of the shelf's size are in it, and
-    `rest` mL (or g of what is weighed) beside them.
+    `amount` is in `unit`, "mL" or "g"; `units` is the same in the ingredient's own unit. `bottles`
+    whole bottles of the shelf's size are in it, and `rest` mL (or g of what is weighed) beside
+    them.
     """
 
     line: Pour
@@ -55,12 +55,12 @@ class MeasuredAmount:
 
     @property
     def times(self) -> float:
-        """How many times the pour of one drink."""
+        """The ratio to the pour of a single drink."""
         return self.units / self.line.amount
 
 
 def read_step(text: str, measures: Measures) -> ScaleStep:
-    """A step as written, like "5 ml" or "1 g".
+    """Read a step like "5 ml" or "1 g".
 
     Raises:
         BadInput: it can't be read, is nothing, or far too coarse.
@@ -73,7 +73,7 @@ def read_step(text: str, measures: Measures) -> ScaleStep:
 
 
 def measured(line: Pour, serves: float, step: ScaleStep, bar: Bar) -> MeasuredAmount:
-    """So many serves of a pour, to the step; what is dry is weighed in any case."""
+    """A pour times the serves, rounded to the step; dry ingredients are always weighed."""
     item = line.ingredient
     wanted = line.amount * serves
     if item.per == "g":
@@ -95,7 +95,7 @@ def measured(line: Pour, serves: float, step: ScaleStep, bar: Bar) -> MeasuredAm
 
 
 def order_to_pour(lines: Iterable[MeasuredAmount]) -> tuple[MeasuredAmount, ...]:
-    """What is dry first, then the small things, syrups, and what is dearest to spill last."""
+    """The pouring order: dry first, then small amounts, syrups, and the most expensive last."""
     return tuple(sorted(lines, key=lambda each: (_rank(each), each.units)))
 
 

@@ -20,11 +20,10 @@ LEAST_ML: Final = 10.0
 
 @dataclass(frozen=True)
 class Size:
-    """Either `serves` or `volume_ml` says how much is made; the other is None.
+    """The size of a batch: either `serves` or `volume_ml`; the other is None.
 
-    `vessel_ml` is the size of the bottle or keg that it goes into, None where nobody said; `keg`
-    says that it is a keg, `full` that so many bottles are to be filled. `filled` is the share of a
-    bottle that holds liquid.
+    `vessel_ml` is the size of its bottle or keg, None if not given; `keg` is true for a keg, `full`
+    for a given number of full bottles. `filled` is the share of a bottle that holds liquid.
     """
 
     serves: float | None = None
@@ -36,11 +35,11 @@ class Size:
 
     @property
     def room_ml(self) -> float | None:
-        """What is filled into one vessel; None where nobody said which."""
+        """The liquid in one full vessel in mL; None if no size was given."""
         return None if self.vessel_ml is None else self.filled * self.vessel_ml
 
     def for_freezer(self) -> Size:
-        """The same with room for ice in every bottle."""
+        """The same size with room for ice in every bottle."""
         volume_ml = self.volume_ml
         if self.full and volume_ml is not None:
             volume_ml *= FREEZER_FILLED
@@ -56,7 +55,7 @@ def read_size(
     bottles: int | None = None,
     keg: str | None = None,
 ) -> Size:
-    """A size as written: `serves` or `make` (into bottles of a size), bottles alone, or a keg.
+    """Read a size: `serves` or `make` (into bottles of a size), bottles alone, or a keg.
 
     Raises:
         BadInput: a volume can't be read, is too small or too large, or too much or nothing is said.

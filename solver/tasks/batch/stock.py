@@ -1,4 +1,4 @@
-"""A batch onto the shelf as an ingredient, and what it took off the shelf: in one write."""
+"""Put a batch onto the shelf as an ingredient, and take its inputs off, in one write."""
 
 from __future__ import annotations
 
@@ -15,8 +15,9 @@ from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.batches import BATCH, batch_name, is_batch_of
+from solver.pantry.figure import Figure
 from solver.pantry.house_file import figure_values
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.shelf import Shelf
 from solver.pantry.spec_lines import UNNAMED
 from solver.quantities import show_count
@@ -24,7 +25,7 @@ from solver.tasks.batch.batch import Batch
 from solver.tasks.batch.measured import MeasuredAmount
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
 from solver.tasks.stock.house import house_file
-from solver.tasks.stock.made import Made, Produced, WentIn, produced
+from solver.tasks.stock.made import Made, MadeFrom, Produced, produced
 from solver.tasks.stock.movement import shelf_of
 
 
@@ -45,7 +46,7 @@ def batch_stocking(batch: Batch, bar: Bar, *, again: bool = False) -> Produced:
         serves = int(batch.serves * share + 1e-9)
         return f"It is enough for {show_count(serves, 'serve')}."
 
-    went_in = WentIn(
+    went_in = MadeFrom(
         units={item.key: units for item, units in needed},
         names={item.key: item.name for item, _ in needed},
         enough_for=enough_for,
@@ -71,7 +72,7 @@ def _needed(batch: Batch, bar: Bar) -> list[tuple[Ingredient, float]]:
 
 
 def _house_file(batch: Batch, bar: Bar, shelf: Shelf) -> TomlText:
-    """The file of the batch in the folder house; one that has only its name where there is none.
+    """The house file of the batch; with its name alone if there is none yet.
 
     Raises:
         BadInput: the name is another's.
@@ -97,7 +98,7 @@ def _taken_name(batch: Batch, path: Path) -> BadInput:
 
 
 def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
-    """What the file says of the batch."""
+    """The content of the file."""
     before = file.data[batch.key]
     words = {
         "name": batch_name(batch.found.spec.name),
@@ -114,7 +115,7 @@ def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
 
 
 def batch_ingredient(batch: Batch) -> Ingredient:
-    """The batch as something that can be poured; what a guest is told is in what it is made of."""
+    """The batch as an ingredient; its guest notice follows from what it is made of."""
     source = f"mixed {batch.made.isoformat()}, from the figures of what went in"
     contents = _contents(batch)
     bottle, life = batch.bottle, batch.kept.keeping.life
@@ -140,7 +141,7 @@ def batch_ingredient(batch: Batch) -> Ingredient:
 
 
 def _contents(batch: Batch) -> Floats:
-    """Grams of everything in the bottle, acids apart: a batch of `solver.kitchen`."""
+    """Grams of everything in the bottle, acids separately: a batch of `solver.kitchen`."""
     total = np.zeros(len(grams.COLUMNS))
     for each in batch.lines:
         total += _grams(each)

@@ -1,1 +1,1 @@
-"""Menus: which drinks to offer, so that what is dated is poured in time and the margin holds."""
+"""Menus: which drinks to offer, so that what is dated is used in time and the margin holds."""

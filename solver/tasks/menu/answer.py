@@ -1,4 +1,4 @@
-"""The answer of a menu: what is offered, why it is the best, and the plan that pours it."""
+"""The answer of a menu: what is offered, its proof, and the plan that pours it."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Misread
+from solver.pantry.stocked import Stocked
 from solver.tasks.menu.candidates import MenuCandidate
 from solver.tasks.menu.wish import MenuWish
 from solver.tasks.plan.answer import Plan, PlanOutOfTime, Refusal
@@ -15,7 +15,7 @@ from solver.tasks.plan.answer import Plan, PlanOutOfTime, Refusal
 
 @dataclass(frozen=True)
 class Offer:
-    """A drink on the menu: how many serves on each night, and what it takes of what is to be used.
+    """A drink on the menu: its serves on each night, and what it takes of what is to be used up.
 
     `uses` are amounts in mL or g, of all serves together.
     """
@@ -26,16 +26,16 @@ class Offer:
 
     @property
     def serves(self) -> int:
-        """Over all nights."""
+        """The serves of all nights."""
         return sum(self.nights)
 
 
 @dataclass(frozen=True)
 class Without:
-    """What would be better without one demand: worth that spoils, and what pouring costs.
+    """The gain from dropping one demand: in spoilage and in the cost of pouring.
 
-    `instead` is what there would be then, after "with".
-    Differences in the bar's currency, below 0 for less; None where there was no time to tell.
+    `instead` is what there would be then, in words after "with". Differences are in the bar's
+    currency, negative for less; None if there was no time.
     """
 
     demand: str
@@ -48,9 +48,9 @@ class Without:
 class Menu:
     """A menu, proven as far as its plan is; drinks with most serves first.
 
-    `compared` is how many drinks there were to choose from, `designed` those of them that are not
-    in the book. `idle` are dated things that no drink takes, `dear` drinks that keep too little of
-    the price, `misread` specs with a mistake; `cut` says that there was no time to design all.
+    `compared` is the number of candidates, `designed` of those not in the book. `idle` are dated
+    ingredients that no drink takes, `dear` drinks below the margin, `misread` specs that cannot be
+    read; `cut` is true if there was no time for all designs.
     """
 
     wish: MenuWish
@@ -67,13 +67,13 @@ class Menu:
 
     @property
     def new(self) -> Sequence[Offer]:
-        """What is offered and not in the book."""
+        """The drinks on offer that are not in the book."""
         return [offer for offer in self.offers if offer.drink.new is not None]
 
 
 @dataclass(frozen=True)
 class NoMenu:
-    """No menu: the proof, or that the time was up; of so many drinks."""
+    """No menu: proven impossible, or out of time; among so many drinks."""
 
     wish: MenuWish
     found: Refusal | PlanOutOfTime

@@ -1,4 +1,4 @@
-"""What might be on a menu: a spec with what a serve takes, costs, and is to a guest."""
+"""Candidates for a menu: a spec with the consumption and cost of a serve, and its guest notice."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from solver.pantry.avoidance import Avoidance, all_against
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Misread, Spec
 from solver.tasks.plan.question import taken
-from solver.tasks.price.asking import Asking, asked, sold_at
+from solver.tasks.price.asking import Asking, lowest_price, sold_at
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 
@@ -22,9 +22,10 @@ NO_ALCOHOL_G = 0.05
 
 @dataclass(frozen=True)
 class New:
-    """A drink that is not in the book: one `answer` of a design; `pours_of` is what it is made for.
+    """A drink that is not in the book: the `answer` of a design for `pours_of`.
 
-    `family` is alike for drinks of which only one is offered: the same ingredients, other pours.
+    Of drinks with the same `family` only one is offered: they have the same ingredients in other
+    amounts.
     """
 
     answer: Answer
@@ -34,7 +35,7 @@ class New:
 
 @dataclass(frozen=True)
 class MenuCandidate:
-    """A drink that could be offered; `asking` None where its cost is not known."""
+    """A drink that could be offered; `asking` is None if its cost is unknown."""
 
     spec: Spec
     cost: Cost
@@ -43,26 +44,26 @@ class MenuCandidate:
     new: New | None = None
 
     def suits(self, guest: Avoidance) -> bool:
-        """Whether nothing in it, on it or around it speaks against what a guest avoids."""
+        """Whether nothing in it or around it is what a guest avoids."""
         return not all_against(self.cost.made.guest.told, [guest])
 
     @property
     def base(self) -> str:
-        """The kind of what most of its alcohol is from."""
+        """The kind that provides most of its alcohol."""
         lines = self.cost.made.lines
         strongest = max(lines, key=lambda line: line.amount * line.ingredient.abv.value)
         return SOBER if self.sober else strongest.ingredient.kind
 
     @property
     def sober(self) -> bool:
-        """Whether it has no alcohol to speak of."""
+        """Whether its alcohol is negligible."""
         return (self.cost.made.values["ethanol"] or 0.0) <= NO_ALCOHOL_G
 
 
 def candidate(
     spec: Spec, bar: Bar, prices: UnitPrices, price: float | None, new: New | None = None
 ) -> MenuCandidate:
-    """A spec as a candidate, sold at `price`, or at what would be asked for it.
+    """A spec as a candidate, sold at `price`, or at the price that would be asked.
 
     Raises:
         BadInput, BadInputs: the spec, or the recipe of what it pours, is wrong.
@@ -72,7 +73,7 @@ def candidate(
     if cost.total is not None and price is not None:
         asking = sold_at(price, cost.total, costing.tax_in_list, costing.tax_added)
     elif cost.total is not None:
-        asking = asked(
+        asking = lowest_price(
             cost.total,
             costing.pour_cost,
             costing.tax_in_list,
@@ -85,7 +86,7 @@ def candidate(
 def of_the_book(
     bar: Bar, prices: UnitPrices, price: float | None
 ) -> tuple[list[MenuCandidate], tuple[Misread, ...]]:
-    """Every spec of the bar that can be read, and the files that can't."""
+    """Every readable spec of the bar, and the files that cannot be read."""
     found: list[MenuCandidate] = []
     misread = [*bar.book.misread]
     for spec in bar.book.specs:
@@ -96,8 +97,8 @@ def of_the_book(
     return found, tuple(misread)
 
 
-def groups(named: Iterable[str | None]) -> list[frozenset[int]]:
-    """Positions of what has the same name; what has none is in no group."""
+def positions_of_equal(named: Iterable[str | None]) -> list[frozenset[int]]:
+    """Positions of equal names; None belongs to no group."""
     found: dict[str, set[int]] = {}
     for at, name in enumerate(named):
         if name is not None:

@@ -15,7 +15,7 @@ from solver.night.solve import NightAim, NoPlan, NoTime, Planned, best_plan
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import brief
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
@@ -54,7 +54,7 @@ def menu(
 ) -> Answered:
     """The best menu for a wish, or the proof that there is none with its reasons.
 
-    With `why` it is known of every demand what would be better without it.
+    With `why`, the gain from dropping each demand is determined.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
@@ -91,9 +91,9 @@ def _new(
     wish: MenuWish, bar: Bar, prices: UnitPrices, book: Sequence[MenuCandidate], backend: Backend,
     clock: Clock,
 ) -> list[MenuCandidate]:  # fmt: skip
-    """New drinks of what must be poured, under names that say what they are.
+    """New drinks of what must be poured, under descriptive names.
 
-    What is made of the same things and in the same way as a drink of the book is not new.
+    A drink with the ingredients and technique of a spec in the book is not new.
     """
     if not clock.left:
         return []
@@ -126,12 +126,12 @@ def _new(
 
 
 def _made_of(technique: str, pours: Sequence[Pour]) -> tuple[str, frozenset[str]]:
-    """What a drink is but for how much of each."""
+    """The technique and ingredients of a drink, without amounts."""
     return technique, frozenset(pour.ingredient.key for pour in pours)
 
 
 def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:
-    """A name that says what it is, and that no other drink has."""
+    """A descriptive name that no other drink has."""
     kind, base, shown = profile.replace("-", " ").capitalize(), brief(base), brief(shown)
     name = f"{kind} of {base}" if base == shown else f"{kind} of {base} and {shown}"
     if name.casefold() in taken:
@@ -174,7 +174,7 @@ def _menu(
 def _uses(
     drink: MenuCandidate, serves: int, wish: MenuWish, question: Question, bar: Bar
 ) -> list[tuple[Ingredient, float]]:
-    """What serves take of what new drinks are made of, and of what is dated within the plan."""
+    """What serves take of the ingredients of new drinks, and of what is dated within the plan."""
     days = question.nights.days
     dated = {
         question.items[lot.item].key
@@ -187,7 +187,7 @@ def _uses(
 
 
 def _idle(wish: MenuWish, question: Question, bar: Bar) -> tuple[Stocked, ...]:
-    """Dated things that no drink here takes."""
+    """Dated ingredients that no drink takes."""
     known = {item.key for item in question.items}
     return tuple(
         row

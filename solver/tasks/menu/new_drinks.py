@@ -1,8 +1,8 @@
-"""New drinks for a menu: of what must be poured, each the most in keeping of its profile.
+"""Design new drinks for a menu from what must be poured, each the most in keeping of its profile.
 
-Which profiles are asked is told by worths of sets: those in which a drink with the ingredient is
-least less usual than one without. Of a drink that is found, more of the ingredient is asked for
-too, as long as it stays on target: at which mL is the menu's to choose.
+Profiles are chosen by worth: those in which a drink with the ingredient is least below the best
+set. Of each drink found, variants with more of the ingredient are designed as long as they are on
+target; the menu chooses among them.
 """
 
 from __future__ import annotations
@@ -23,17 +23,18 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import readable_profiles
-from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order
 from solver.quantities import PourSpan, Span, Unit
 from solver.requests.allowed_pours import Pourables
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.demands import Asked
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
 from solver.search.sets.best_first import best_first
-from solver.tasks.design import Design, design
+from solver.tasks.design import design
+from solver.tasks.design_result import Design
 from solver.tasks.plan.supplies import made_here
 
 AT_HOME, THIRSTY = 3, 1
@@ -46,7 +47,7 @@ ON_TARGET = 1e-9
 
 @dataclass(frozen=True)
 class Found:
-    """A drink of a design; drinks of the same `family` are alike but for their pours."""
+    """A drink of a design; drinks of the same `family` only differ in amounts."""
 
     design: Design
     answer: Answer
@@ -56,10 +57,10 @@ class Found:
 
 @dataclass(frozen=True)
 class NewDrinks:
-    """Designs for a menu from what may be poured of a bar.
+    """Designs for a menu from what a bar may pour.
 
-    `serves` is how often the stock must make each; `most_cost` the most that one may cost, None for
-    any.
+    `serves` is the number that the stock must suffice for; `most_cost` an upper limit on the cost,
+    None for none.
     """
 
     bar: Bar
@@ -68,7 +69,7 @@ class NewDrinks:
     backend: Backend
 
     def of(self, keys: Sequence[str], guests: Sequence[Avoidance], clock: Clock) -> Iterator[Found]:
-        """Drinks with each ingredient, and such that suit each guest; as many as time allows."""
+        """Yield drinks with each ingredient, and drinks that suit each guest, as time allows."""
         items, taste = [self.bar.bottles.find(key) for key in keys], taste_of(self.bar)
         known = [
             _Known.of(profile, self.bar, taste, clock)
@@ -88,9 +89,10 @@ class NewDrinks:
                 yield from self._drinks(known_.asked, key, avoided, mine)
 
     def _drinks(
-        self, plain: Asked, key: str, avoided: tuple[Avoidance, ...], clock: Clock
+        self, plain: AskedDrink, key: str, avoided: tuple[Avoidance, ...], clock: Clock
     ) -> Iterator[Found]:
-        """The drink of a profile, one of another base, and both with more of the ingredient."""
+        """Yield the drink of a profile, one of another base, and both with more of the
+        ingredient."""
         request = Request(
             measures=self._cost(), unwanted=avoided, feature=(key,), serves=self.serves,
             alternatives=1,
@@ -104,7 +106,13 @@ class NewDrinks:
                 yield from self._more(plain, request, answer, key, family, clock)
 
     def _more(
-        self, plain: Asked, request: Request, answer: Answer, key: str, family: str, clock: Clock
+        self,
+        plain: AskedDrink,
+        request: Request,
+        answer: Answer,
+        key: str,
+        family: str,
+        clock: Clock,
     ) -> Iterator[Found]:
         poured = sum(pour.amount for pour in answer.pours if pour.ingredient.key == key)
         item = next(pour.ingredient for pour in answer.pours if pour.ingredient.key == key)
@@ -117,7 +125,7 @@ class NewDrinks:
         if found.answer is not None and found.answer.off_aim <= ON_TARGET:
             yield Found(found, found.answer, key, family)
 
-    def _designed(self, plain: Asked, request: Request, clock: Clock) -> Design:
+    def _designed(self, plain: AskedDrink, request: Request, clock: Clock) -> Design:
         asked = plain.again(request)
         return design(plain.profile, self.bar, request, self.backend, clock=clock, plain=asked)
 
@@ -129,18 +137,18 @@ class NewDrinks:
 
 @dataclass(frozen=True)
 class _Known:
-    """A profile with what goes together in it, and the worth of its best set."""
+    """A profile with its sets of ingredients, and the worth of its best set."""
 
-    asked: Asked
+    asked: AskedDrink
     harmony: Harmony
     best: int
 
     @classmethod
     def of(cls, profile: Profile, bar: Bar, taste: BarTaste, clock: Clock) -> _Known | None:
-        """None where the bar can't make such a drink, or there is no time to tell."""
+        """The profile; None if the bar can't make such a drink, or there is no time."""
         if not clock.left:
             return None
-        asked = Asked.of(profile, bar, Request(), Pourables(profile, bar, taste))
+        asked = AskedDrink.of(profile, bar, Request(), Pourables(profile, bar, taste))
         problem = asked.problem()
         if trivially_infeasible(problem):
             return None
@@ -152,12 +160,15 @@ class _Known:
         return None if first is None else cls(asked, harmony, first.worth)
 
     def usual(self, item: Ingredient) -> float:
-        """How much of an ingredient such a drink usually pours at most; 0 where nobody says."""
+        """The largest usual pour of an ingredient in such a drink; 0 if unknown."""
         parts = zip(self.asked.profile.parts, self.asked.pourables.pours, strict=True)
         return max((pours.usual or 0.0 for part, pours in parts if part.accepts(item)), default=0.0)
 
     def loss(self, key: str, barred: frozenset[str], clock: Clock) -> int | None:
-        """How much less than the best a set is worth that shows an ingredient; None of none."""
+        """How much less the best set that features an ingredient is worth than the best set.
+
+        None if there is no such set, or no time.
+        """
         wishes = featuring(self.harmony, key)
         if not wishes:
             return None
@@ -172,7 +183,7 @@ class _Known:
 def _nearest(
     profiles: Sequence[_Known], key: str, avoided: Sequence[Avoidance], bar: Bar, clock: Clock
 ) -> list[_Known]:
-    """Profiles to ask for a drink of an ingredient, one of each family."""
+    """Profiles to design a drink of an ingredient for, one of each family."""
     barred = frozenset(
         row.ingredient.key for row in bar.stock if all_against(bar.told_of(row.ingredient), avoided)
     )
@@ -191,11 +202,11 @@ def _nearest(
 
 
 def pourable(bar: Bar, keys: Sequence[str], last: date, *, buying: bool, priced: bool) -> Bar:
-    """The bar as designs of some ingredients see it, so that what they pour is there as long.
+    """The bar for designs of some ingredients, with what will be there as long as they are.
 
     Without buying, what ends before the last of those ingredients (at most on the `last` night) is
-    left out, unless the house makes more of it. How much there is of what is made or bought is for
-    the menu to say. With `priced` nothing without a price is there.
+    left out, unless the house makes more of it. Amounts of what is made or bought are up to the
+    menu. With `priced`, what has no price is left out.
     """
     fruit = fruit_by_juice(bar.library)
     rows = {row.ingredient.key: row for row in (*bar.past, *bar.stock)}

@@ -1,4 +1,4 @@
-"""From a wish and candidates to whole numbers: a run of nights with a menu to choose."""
+"""Formulate a menu in whole numbers: a run of nights with a menu to choose."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, Source
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import MOST_DRINKS
 from solver.pantry.spec import Spec
-from solver.tasks.menu.candidates import MenuCandidate, groups
+from solver.tasks.menu.candidates import MenuCandidate, positions_of_equal
 from solver.tasks.menu.wish import MenuWish, in_question
 from solver.tasks.plan.question import MONEY, ChosenDrinks, Question, question_of
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import SupplyWay
 
 _WHOLE = 1e-6
 """What floats may be off in a hundredth of a per cent."""
@@ -48,13 +48,16 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
                 keeps=[_kept(each) for each in drinks],
                 margin=_margin(wish, bar),
                 fixed=frozenset(on.values()),
-                either=groups(each.new.family if each.new else None for each in drinks),
+                either=positions_of_equal(each.new.family if each.new else None for each in drinks),
                 guests=[
                     frozenset(at for at, each in enumerate(drinks) if each.suits(guest))
                     for guest in wish.guests
                 ],
                 capacities=[*_capacities(drinks, bar), *_sober(wish, drinks)],
-                kinds=[*groups(d.base for d in drinks), *groups(d.spec.profile for d in drinks)],
+                kinds=[
+                    *positions_of_equal(d.base for d in drinks),
+                    *positions_of_equal(d.spec.profile for d in drinks),
+                ],
                 for_two=True,
             ),
         ),
@@ -62,17 +65,17 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
 
 
 def _nothing_anew(question: Question, keys: Collection[str]) -> list[Source]:
-    """The sources; of what is to be used up the house makes no more meanwhile."""
+    """The sources, without making more of what is to be used up."""
     found: list[Source] = []
     for at, source in enumerate(question.nights.sources):
         item, supply = question.supply(at)
-        more = item.key not in keys or supply.how not in {How.MAKE, How.COOK}
+        more = item.key not in keys or supply.how not in {SupplyWay.MAKE, SupplyWay.COOK}
         found.append(source if more else replace(source, days=()))
     return found
 
 
 def _on_the_menu(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> dict[str, int]:
-    """Positions of what is on whatever else is, by the names that were said.
+    """Positions of the drinks that must be on the menu, by the names given.
 
     Raises:
         BadInput: one is not a spec of the bar, or is named twice.
@@ -97,7 +100,7 @@ def _spec(name: str, wish: MenuWish, bar: Bar) -> Spec:
 
 
 def _cost(drink: MenuCandidate, question: Question) -> int:
-    """What a serve costs, in units of cost; without a price by what its stuff is taken to cost."""
+    """The cost of a serve, in units of cost; assumed costs replace missing prices."""
     if drink.cost.total is not None:
         return round(drink.cost.total * MONEY)
     worth = {item.key: item.worth for item in question.items}
@@ -105,29 +108,31 @@ def _cost(drink: MenuCandidate, question: Question) -> int:
 
 
 def _kept(drink: MenuCandidate) -> int:
-    """What of its price a drink keeps, in hundredths of a per cent, rounded down."""
+    """The share of its price that a drink leaves, in hundredths of a per cent, rounded down."""
     if drink.asking is None or math.isinf(drink.asking.margin):
         return NOTHING_KEPT
     return math.floor(drink.asking.margin * WHOLE_SHARE + _WHOLE)
 
 
 def _margin(wish: MenuWish, bar: Bar) -> int | None:
-    """The least that every drink must keep, where somebody asks: only of a price that is told can
-    it be too little, but of a drink whose cost nobody knows it is not known."""
+    """The margin that every drink must leave; None if none is asked for.
+
+    A drink of unknown cost fails any margin.
+    """
     if wish.price is None and not wish.priced:
         return None
     return math.ceil((1 - bar.costing.pour_cost) * WHOLE_SHARE - _WHOLE)
 
 
 def _sober(wish: MenuWish, drinks: Sequence[MenuCandidate]) -> list[Capacity]:
-    """How many of a night may be without alcohol, where not all are so."""
+    """The limit on drinks without alcohol on a night. Empty if it cannot bind."""
     sober = frozenset(at for at, each in enumerate(drinks) if each.sober)
     limited = 0 < len(sober) < len(drinks) and wish.sober < WHOLE_SHARE
     return [Capacity(sober, MOST_DRINKS, wish.sober)] if limited else []
 
 
 def _capacities(drinks: Sequence[MenuCandidate], bar: Bar) -> list[Capacity]:
-    """What the bar says of a night's drinks by glass or technique."""
+    """The bar's limits on drinks of a night, by glass or technique."""
     return [
         Capacity(
             frozenset(

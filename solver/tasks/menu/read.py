@@ -1,4 +1,4 @@
-"""From what somebody wrote to what is asked of a menu: the one reader of commands and programs."""
+"""Read a wish for a menu from words: the one reader for commands and programs."""
 
 from __future__ import annotations
 
@@ -28,11 +28,11 @@ from solver.tasks.price.pricing import read_money
 
 @dataclass(frozen=True)
 class WrittenMenu:
-    """A menu as asked for in words.
+    """A wish for a menu in words.
 
-    `words` are one plan, or specs with a share or without. Without a plan `forecast` is how many
-    drinks there are in all, on the `nights`, or on every night `until` a day, or today. With
-    `priced` a margin is asked for: no drink is offered whose cost nobody knows.
+    `words` name a plan, or specs with or without a share. Without a plan, `forecast` is the number
+    of drinks in all, on the `nights`, or on every night `until` a day, or today. With `priced` a
+    margin is asked for, and drinks of unknown cost are not offered.
     """
 
     words: tuple[str, ...] = ()
@@ -52,7 +52,7 @@ class WrittenMenu:
 
 
 def read_menu(written: WrittenMenu, bar: Bar) -> MenuWish:
-    """The wish that was written.
+    """Read a wish.
 
     Raises:
         BadInput, BadInputs: something can't be read or is not known.
@@ -102,7 +102,7 @@ def _shares(words: tuple[str, ...]) -> Mapping[str, PlanShare | None]:
 
 
 def _spread(count: int, days: tuple[date, ...]) -> tuple[tuple[date, int], ...]:
-    """So many drinks on some nights, as many on each as on any other, the first ones one more."""
+    """A number of drinks spread evenly over nights, the first ones with one more."""
     nights = sorted(dict.fromkeys(days))
     each, more = divmod(count, len(nights))
     if not each or each > MOST_DRINKS:
@@ -113,7 +113,7 @@ def _spread(count: int, days: tuple[date, ...]) -> tuple[tuple[date, int], ...]:
 
 
 def _every_night(until: date, bar: Bar) -> tuple[date, ...]:
-    """From today on."""
+    """Every night from today to the last."""
     days = (until - bar.today).days
     if days < 0:
         raise BadInput(f"{until} is over", where=Where("--until"), why=f"today is {bar.today}")
@@ -124,7 +124,8 @@ def _every_night(until: date, bar: Bar) -> tuple[date, ...]:
 
 
 def _gone(text: str, last: date, bar: Bar) -> tuple[str, date]:
-    """What must be gone and by when: NAME=DATE, or NAME for its own last day or the last night."""
+    """What must be used up and by when: NAME=DATE, or NAME for its own last day or the last
+    night."""
     if "=" in text:
         return read_use_up(text)
     key = bar.bottles.find(text).key
@@ -134,7 +135,7 @@ def _gone(text: str, last: date, bar: Bar) -> tuple[str, date]:
 
 
 def _limits(text: str) -> PlanShare:
-    """What of the drinks one may be."""
+    """The limits on the share of one drink."""
     share = read_share(text)
     if share is None or not share.high or share.low > share.high:
         what = f"'{short(text)}' is no share that a drink could have"

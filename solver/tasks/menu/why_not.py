@@ -72,7 +72,7 @@ def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
 
 
 def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
-    """What there is where a demand is dropped, after "with"."""
+    """What there is if a demand is dropped, in words after "with"."""
     match demand.kind:
         case DemandKind.FORECAST:
             return "fewer drinks"
@@ -96,7 +96,7 @@ def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
 
 
 def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -> str:
-    """The nearest that a menu comes to a demand, all else kept."""
+    """The nearest that a menu comes to a demand, all others kept, in words."""
     value, about = found.value, why_not.about_said(found)
     match demand.kind:
         case DemandKind.FORECAST:
@@ -116,12 +116,12 @@ def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) 
 
 
 def _limited(demand: NightDemand, bar: Bar) -> str:
-    """What there may only be so much of."""
+    """What is limited, in words."""
     return [*bar.most_a_night, "without alcohol"][demand.at]
 
 
 def _pct(hundredths: int) -> str:
-    """A share in per cent, rounded down to a tenth: no margin is told that is not kept."""
+    """A share in per cent, rounded down to a tenth: no margin is reported that is not kept."""
     return show_number(hundredths // 10 / 10)
 
 
@@ -129,7 +129,7 @@ def held_back(
     question: Question, stages: Sequence[ProofStage], words: why_not.PlanWords, bar: Bar,
     solver: Solver, clock: Clock,
 ) -> tuple[Without, ...]:  # fmt: skip
-    """What of each demand a menu without it would be better by."""
+    """The gain of a menu from dropping each demand."""
     own = {stage.aim: stage for stage in stages}
     asked = [d for d in demands_of(question.nights) if d.kind is not DemandKind.FORECAST]
     found: list[Without] = []
@@ -153,7 +153,7 @@ def held_back(
 def _less(
     own: dict[NightAim, ProofStage], other: dict[NightAim, ProofStage], aim: NightAim, unit: float
 ) -> float | None:
-    """How much less a stage comes to; None where it is not known of one of the two."""
+    """The difference of a stage; None if one of the two is unknown."""
     one, two = own.get(aim), other.get(aim)
     if one is None or two is None or not (one.proven and two.proven):
         return None

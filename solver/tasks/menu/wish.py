@@ -1,4 +1,4 @@
-"""What is asked of a menu, as numbers and keys."""
+"""A wish for a menu, as numbers and keys."""
 
 from __future__ import annotations
 
@@ -25,15 +25,15 @@ MOST_IN_QUESTION: Final = 3
 
 @dataclass(frozen=True)
 class MenuWish:
-    """What a menu must give.
+    """What a menu must fulfil.
 
-    `coming` has the nights, what must be gone, what may be spent, and as its shares the drinks that
-    are on the menu whatever else is (None: within `share`). `share` is what of the drinks one may
-    be, `guests` what each guest avoids who must find a drink, `price` what every drink is sold at:
-    with one no drink is offered that keeps less of it than the bar's target. Drinks that are not in
-    the book are designed if `new`, `of` what is named or else of what is dated. `sober` is the most
-    of a night's drinks that may be without alcohol, in hundredths of a per cent. With `priced`, as
-    with a price, no drink is offered whose cost nobody knows.
+    `coming` has the nights, what must be used up, the spending limit, and as its shares the drinks
+    that must be on the menu (None: within `share`). `share` limits the share of one drink; `guests`
+    is what each guest avoids who must find a drink; `price` is the price of every drink: then
+    drinks below the bar's target margin are not offered. Drinks that are not in the book are
+    designed if `new`, `of` named ingredients or else of dated ones. `sober` limits the drinks of a
+    night without alcohol, in hundredths of a per cent. With `priced`, as with a price, drinks of
+    unknown cost are not offered.
     """
 
     coming: Coming
@@ -53,9 +53,10 @@ class MenuWish:
 
 
 def in_question(wish: MenuWish, bar: Bar) -> tuple[str, ...]:
-    """Keys of what new drinks are to be made of: what is named or must be gone, or the house's own
-    dated things and then others, of most worth; of whole fruit its juice, and no juice that is
-    pressed by need.
+    """Keys of the ingredients for new drinks: those named, and those to be used up.
+
+    If there are none, dated ingredients, the house's own first, then by value. Whole fruit is
+    replaced by its juice; juice that is pressed on demand is left out.
     """
     fruit = fruit_by_juice(bar.library)
     juices = {each.key: key for key, each in fruit.items()}

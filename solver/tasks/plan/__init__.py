@@ -1,1 +1,1 @@
-"""Plans: what is coming, against what is there; what to prepare, what to order, what will spoil."""
+"""Plan nights: from forecast and stock to preparation, order, and what spoils."""

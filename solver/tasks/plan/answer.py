@@ -1,4 +1,4 @@
-"""The answer of a plan: what to prepare when, what to order, what will spoil, and why not."""
+"""The answer of a plan: what to prepare and when, what to order, what will spoil, or why not."""
 
 from __future__ import annotations
 
@@ -17,7 +17,8 @@ from solver.tasks.plan.supplies import Supply
 
 @dataclass(frozen=True)
 class VesselUse:
-    """The vessel that something is made in, in so many makes; `after` what else has it then."""
+    """The vessel that something is made in, in several makes if need be; `after` what uses it
+    before."""
 
     vessel: Vessel
     makes: int
@@ -26,10 +27,10 @@ class VesselUse:
 
 @dataclass(frozen=True)
 class Job:
-    """Something to prepare: how many units, for which day, and when to start.
+    """Something to prepare: units, the day it is for, and when to start.
 
     `amount` is in mL or g; `weigh` is what to weigh out, in grams; `use_by` is its last day, None
-    where nobody has said. `start` is None where no recipe says how long it takes.
+    if unknown. `start` is None if no recipe states how long it takes.
     """
 
     ingredient: Ingredient
@@ -44,13 +45,14 @@ class Job:
 
     @property
     def day(self) -> date:
-        """The day on which somebody has to do it."""
+        """The date on which the work is done."""
         return self.start.date() if self.start else self.ready
 
 
 @dataclass(frozen=True)
 class BuyingOrder:
-    """Something to buy: units, what they cost (None: no price known), what is left in the end."""
+    """Something to buy: units, their cost (None if there is no price), and what is left in the
+    end."""
 
     ingredient: Ingredient
     supply: Supply
@@ -61,7 +63,7 @@ class BuyingOrder:
 
 @dataclass(frozen=True)
 class Special:
-    """A drink of the book that would use something up, and how many serves that would take."""
+    """A spec of the book that would use something up, and how many serves that takes."""
 
     spec: Spec
     serves: int
@@ -72,8 +74,8 @@ class Special:
 class Ending:
     """What is left of something on its last day: spoiled within the plan, or dated after it.
 
-    `worth` is None where no price is known. `specials` come fewest serves first; `profile` is one
-    that pours such a thing, None where no spec of the bar does.
+    `worth` is None without a price. `specials` are ordered by serves; `profile` pours such an
+    ingredient, None if no spec of the bar does.
     """
 
     ingredient: Ingredient
@@ -86,9 +88,9 @@ class Ending:
 
 @dataclass(frozen=True)
 class Evening:
-    """A night: its drinks with how many of each, the ice, and the garnishes to cut.
+    """A night: serves of each drink, ice, and garnishes to cut.
 
-    `from_batch` says how many of a drink come out of the batch that stands mixed, by its name.
+    `from_batch` has the serves poured from a batch on the shelf, by the drink's name.
     """
 
     day: date
@@ -105,9 +107,9 @@ class Evening:
 
 @dataclass(frozen=True)
 class Course:
-    """How much of something is left at the end of each day and what was taken, in mL or g.
+    """The amount of something at the end of each day, and what was taken, in mL or g.
 
-    `spoiled` is what was thrown away then, by the number of the day.
+    `spoiled` is what was thrown away, by day number.
     """
 
     ingredient: Ingredient
@@ -118,7 +120,7 @@ class Course:
 
 @dataclass(frozen=True)
 class SecondOpinion:
-    """What a second solver says, and what it came to where it does not agree."""
+    """The verdict of a second solver, and its result if it disagrees."""
 
     verdict: SecondVerdict
     instead: str = ""
@@ -126,10 +128,10 @@ class SecondOpinion:
 
 @dataclass(frozen=True)
 class Plan:
-    """A plan that can be poured to its end, and how it is proven to be the best.
+    """A feasible plan, and the proof of its quality.
 
-    `endings` spoil within the plan, `later` is what is left of what is dated after it. `proven`
-    says that no better plan exists, by all the stages.
+    `endings` spoil within the plan, `later` is what is left of what is dated after it. `proven` is
+    true if it is optimal in all stages.
     """
 
     question: Question
@@ -147,16 +149,16 @@ class Plan:
 
     @property
     def cost(self) -> float:
-        """What the order costs, as far as prices are known."""
+        """The cost of the order, as far as prices are known."""
         return sum(order.cost or 0.0 for order in self.orders)
 
 
 @dataclass(frozen=True)
 class PlanWayOut:
-    """Demands to drop so that there is a plan; of one alone, the `nearest` that a plan comes to it.
+    """Demands to drop so that there is a plan.
 
-    `nearest` is what there is instead where there are several, or where there was no time to tell;
-    empty where that has no words of its own.
+    `nearest` is how near a plan comes to a single one; what there is instead, if there are several,
+    or there was no time; empty if that needs no words.
     """
 
     dropped: tuple[str, ...]
@@ -165,9 +167,9 @@ class PlanWayOut:
 
 @dataclass(frozen=True)
 class Refusal:
-    """The proof that there is no plan: demands that cannot hold together, and ways out.
+    """The proof that there is no plan: conflicting demands, and ways out.
 
-    `in_the_way` names what the drinks may need more of that cannot be had in time.
+    `in_the_way` names what drinks may need more of and cannot be had in time.
     """
 
     question: Question
@@ -182,7 +184,7 @@ class Refusal:
 
 @dataclass(frozen=True)
 class PlanOutOfTime:
-    """The time was up before a plan was found or ruled out."""
+    """The time was up before a plan was found or excluded."""
 
     question: Question
     seconds: float

@@ -1,4 +1,4 @@
-"""When to start what is cooked: the hours that its recipe takes, counted back from opening."""
+"""When to start cooking: the hours of a recipe, counted back from opening."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ the day before, by the time that the bar opens."""
 
 @dataclass(frozen=True)
 class Hours:
-    """How long a recipe takes; `stated` says whether its steps tell how long, cooling aside."""
+    """How long a recipe takes; `stated` is true if its steps say how long, cooling aside."""
 
     hours: float
     stated: bool
 
 
 def hours_of(recipe: Recipe, measures: Measures) -> Hours:
-    """What its steps take, with cooling and the work of hands.
+    """The time of all steps, with cooling and manual work.
 
     Raises:
         BadInput: a time can't be read.
@@ -41,7 +41,7 @@ def hours_of(recipe: Recipe, measures: Measures) -> Hours:
 
 
 def start_by(ready: date, opens: time, hours: float) -> datetime:
-    """When to start what must be ready on a day when the bar opens, to the quarter hour before."""
+    """When to start so that it is ready when the bar opens, rounded down to a quarter hour."""
     opening = datetime.combine(ready, opens)
     start = opening - timedelta(hours=hours)
     start -= timedelta(

@@ -1,16 +1,17 @@
-"""What a plan may need more of and cannot have in time, where there is no plan."""
+"""What a plan may need and cannot have in time, if there is no plan."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from solver.tasks.plan.question import TICKS, Question, most_needed
-from solver.tasks.plan.supplies import How, Item
+from solver.tasks.plan.supplies import Item, SupplyWay
 
 
 def in_the_way(question: Question) -> tuple[str, ...]:
-    """Of what the drinks may take more than there is on the first night, a line each: what cannot
-    be ready by then, and what is past its last day where nothing may be bought."""
+    """A line for each ingredient of which the drinks may take more than is there on the first
+    night: what cannot be ready by then, and what is past its last day if nothing may be bought.
+    Empty if none."""
     return tuple(_said(question))
 
 
@@ -28,15 +29,15 @@ def _said(question: Question) -> Iterator[str]:
         if there >= most[source.item]:
             continue
         left = _there(there, item)
-        if supply.how is How.COOK and supply.hours is not None and first < source.lead:
+        if supply.how is SupplyWay.COOK and supply.hours is not None and first < source.lead:
             takes = f"more takes {supply.hours.hours:.3g} h"
             yield f"{left}; {takes}, so none is ready before {question.day(source.lead)}"
-        elif supply.how is How.BUY and nights.spend == 0 and item.past is not None:
+        elif supply.how is SupplyWay.BUY and nights.spend == 0 and item.past is not None:
             yield f"{left}, and nothing may be bought"
 
 
 def _there(ticks: int, item: Item) -> str:
-    """What there is that may be poured."""
+    """The amount that may be poured, in words."""
     said = f"{item.ingredient.name}: {ticks / TICKS:.0f} {item.ingredient.unit} there"
     if item.past is None:
         return said

@@ -1,4 +1,4 @@
-"""Plan some nights: the best plan as a prep list, an order and what is left; or why not."""
+"""Plan some nights: the best plan with its lists, or why there is none."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ from solver.tasks.plan.answer import (
 )
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.question import TICKS, Question, question_of, standing
-from solver.tasks.plan.supplies import How, Item, Supply
+from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
 from solver.tasks.prep.scale_batch import scale_grams
@@ -70,10 +70,10 @@ def plan(
     *,
     waste_first: bool = False,
 ) -> Answered:
-    """The best plan for what is coming, or the proof that there is none with its reasons.
+    """The best plan for a forecast, or the proof that there is none with its reasons.
 
-    With `waste_first` it throws away the least, whatever that costs. A `second` solver is asked
-    the same, and may take `PATIENCE` times as long: it has no help.
+    With `waste_first` waste is minimised before cost. A `second` solver solves the same question,
+    and may take `PATIENCE` times as long, as it gets no start.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
@@ -107,7 +107,7 @@ def plan(
 
 
 def _opinion(first: Answer, other: Answer) -> SecondOpinion:
-    """What another solver's answer says of the first."""
+    """The verdict of a second solver on the first one's answer."""
     said = verdict(first, other)
     if said is not SecondVerdict.DISAGREES:
         return SecondOpinion(said)
@@ -118,7 +118,7 @@ def _opinion(first: Answer, other: Answer) -> SecondOpinion:
 
 
 def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
-    """What is told of a plan; `began` is when it was asked for, on the monotonic clock."""
+    """The plan in the bar's terms; `began` is when it was asked for, on the monotonic clock."""
     endings, later = _endings(question, found.plan, poured, bar)
     return Plan(
         question=question,
@@ -164,7 +164,7 @@ def _from_batch(
     found: dict[str, int] = {}
     for at, ready in enumerate(plan.units):
         item, supply = question.supply(at)
-        if supply.how is How.MIX:
+        if supply.how is SupplyWay.MIX:
             for drink, count in zip(question.drinks, serves, strict=True):
                 if item.key in drink.takes and count > ready.get(day, 0):
                     found[drink.spec.name] = count - ready.get(day, 0)
@@ -172,7 +172,7 @@ def _from_batch(
 
 
 def _ice_g(spec: Spec, bar: Bar) -> float:
-    """Ice for a serve: to mix it with, and to stand on."""
+    """Grams of ice for a serve: to mix with, and to serve on."""
     found = assess(spec, bar)
     serve = serve_of(found, bar.glass(found.glass) if found.glass else None)
     return ICE_TO_MIX_G.get(found.technique, 0.0) + ICE_IN_GLASS_G.get(serve.value, 0.0)
@@ -182,7 +182,7 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
     jobs: list[Job] = []
     for at, ready in enumerate(plan.units):
         item, supply = question.supply(at)
-        if supply.how in {How.BUY, How.MIX}:
+        if supply.how in {SupplyWay.BUY, SupplyWay.MIX}:
             continue
         for day, units in ready.items():
             on = question.day(day)
@@ -216,7 +216,7 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOr
     orders: list[BuyingOrder] = []
     for at, units in enumerate(plan.bought(question.nights)):
         item, supply = question.supply(at)
-        if not units or supply.how is not How.BUY:
+        if not units or supply.how is not SupplyWay.BUY:
             continue
         number = question.nights.sources[at].item
         closed = poured.unopened[-1][at] * question.nights.sources[at].size / TICKS
@@ -230,7 +230,7 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOr
 def _endings(
     question: Question, plan: Numbers, poured: Poured, bar: Bar
 ) -> tuple[tuple[Ending, ...], tuple[Ending, ...]]:
-    """What spoils within the plan, and what is left of what is dated, with its day after it."""
+    """What spoils within the plan, and what is left of what is dated after it."""
     specs = read_specs(bar.specs)
     spoiled = [(each.item, each.day, each.amount) for each in poured.spoiled]
     later = _dated_after(question, plan, poured)
@@ -251,9 +251,9 @@ def _all_it_pours(spec: Spec, bar: Bar) -> Mapping[str, float]:
 
 
 def _dated_after(question: Question, plan: Numbers, poured: Poured) -> list[tuple[int, int, int]]:
-    """What is left in the end and has a last day after it: item, day, ticks.
+    """What is left in the end and is dated after it: item, day, ticks.
 
-    What was poured came from what goes first, so what is left is of the lots that go last.
+    Lots are poured in the order in which they expire, so the last ones are left.
     """
     found: list[tuple[int, int, int]] = []
     for left in poured.left:
@@ -267,7 +267,7 @@ def _dated_after(question: Question, plan: Numbers, poured: Poured) -> list[tupl
 
 
 def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int, int]]:
-    """Lots that last longer than the plan: last day (the end of time where none is told), ticks."""
+    """Lots that outlast the plan: last day (the end of time if unknown), ticks."""
     never = date.max.toordinal()
     found = [
         (never if lot.last is None else lot.last, lot.amount)
@@ -329,5 +329,5 @@ def _closed(question: Question, poured: Poured, number: int) -> Iterator[int]:
     Fruit has no bottle: it is bought as late as it is used.
     """
     source, supply = question.nights.sources[number], question.items[number].supply
-    there = supply.how is How.BUY and supply.fruit is None
+    there = supply.how is SupplyWay.BUY and supply.fruit is None
     return (day[number] * source.size if there else 0 for day in poured.unopened)

@@ -1,4 +1,5 @@
-"""From what is coming and what is there to whole numbers: the question that a solver answers."""
+"""Formulate a plan in whole numbers: from forecast and stock to the question that a solver
+answers."""
 
 from __future__ import annotations
 
@@ -17,7 +18,15 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.hours import start_by
-from solver.tasks.plan.supplies import How, Item, Supply, free, items_for, known, serve_ml
+from solver.tasks.plan.supplies import (
+    Item,
+    Supply,
+    SupplyWay,
+    is_from_tap,
+    item_named,
+    items_for,
+    serve_ml,
+)
 
 TICKS: Final = 100
 """In a millilitre or gram."""
@@ -34,7 +43,7 @@ _WHOLE: Final = 1e-6
 
 @dataclass(frozen=True)
 class ChosenDrinks:
-    """A drink of the plan: its spec, what of the drinks it may be, and what a serve takes.
+    """A drink of the plan: its spec, its share of the drinks, and what a serve takes.
 
     `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
     shelf does not list; of a drink that stands mixed it is its batch and what is added to it. Fruit
@@ -49,10 +58,10 @@ class ChosenDrinks:
 
 @dataclass(frozen=True)
 class Question:
-    """The question in numbers, and what each number stands for.
+    """The question in numbers, and the meaning of each number.
 
-    `items` and `drinks` are in the order of `nights.values` and `nights.drinks`; source k is the
-    way to have more of item `nights.sources[k].item`.
+    `items` and `drinks` are in the order of `nights.values` and `nights.drinks`; source k supplies
+    item `nights.sources[k].item`.
     """
 
     coming: Coming
@@ -68,19 +77,19 @@ class Question:
         return self.first + timedelta(days=number)
 
     def paid(self, source: int, units: int) -> float | None:
-        """What units of a source cost, as they were counted; None where no price is known."""
+        """The cost of units of a source as counted; None without a price."""
         if self.supply(source)[1].price is None:
             return None
         return units * self.nights.sources[source].cost / MONEY
 
     def supply(self, source: int) -> tuple[Item, Supply]:
-        """What a source gives, and how."""
+        """The item that a source supplies, and how."""
         item = self.items[self.nights.sources[source].item]
         return item, item.supply
 
 
 def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -> Question:
-    """The question that a bar is asked, of the drinks that are coming or of others.
+    """The question of a bar, about the coming drinks or others.
 
     Raises:
         BadInput, BadInputs: a name is not known, a night is over, shares or a file are wrong, or
@@ -131,7 +140,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
 
 
 def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
-    """What is bought, has no price, and is not there in a quantity that is always enough."""
+    """Items that are bought, have no price, and may run out."""
     most, units = most_needed(question)
     there = [0] * len(items)
     for lot in question.lots:
@@ -140,16 +149,13 @@ def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
     return tuple(
         item
         for number, item in enumerate(items)
-        if item.supply.how is How.BUY and item.supply.price is None
+        if item.supply.how is SupplyWay.BUY and item.supply.price is None
         if there[number] < most[number] and question.sources[number].free < units[number]
     )
 
 
 def with_most(question: Nights) -> Nights:
-    """The question with each source held to what drinks and recipes could have a use for.
-
-    Nobody cooks, presses or buys more than that, whatever else it would be good for.
-    """
+    """The question with an upper bound on each source: what drinks and recipes could use."""
     _, units = most_needed(question)
     return replace(
         question,
@@ -161,7 +167,7 @@ def with_most(question: Nights) -> Nights:
 
 
 def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """The most that drinks and recipes could have a use for: ticks by item, units by source."""
+    """Upper bounds on what drinks and recipes could use: ticks by item, units by source."""
     sources = question.sources
     poured = [
         sum(
@@ -238,7 +244,7 @@ def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
         key: amount
         for key, amount in serve.amounts.items()
         if (key in serve.poured or key in fruit or listed(key) is not None)
-        and not free(bar.bottles.find(key))
+        and not is_from_tap(bar.bottles.find(key))
     }
 
 
@@ -264,7 +270,7 @@ def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
 
 
 def _placed_batches(coming: Coming, bar: Bar) -> dict[str, str]:
-    """What a batch of a recipe makes, by the recipe's key."""
+    """The amount that a batch of a recipe makes, by the recipe's key."""
     from solver.tasks.prep import find_recipe
     from solver.tasks.prep.amounts import read_amount
 
@@ -293,9 +299,9 @@ def _source(
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
     on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
-    once = supply.how is How.BUY and (supply.keeps is None or supply.keeps >= days)
+    once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
-    bought = supply.how is How.BUY
+    bought = supply.how is SupplyWay.BUY
     return Source(
         item=number,
         size=max(1, _size(supply, once=once)),
@@ -314,20 +320,20 @@ def _source(
 
 def _size(supply: Supply, *, once: bool) -> int:
     """Ticks of a unit; what is mixed is a serve, to the tick."""
-    if supply.how is How.MIX:
+    if supply.how is SupplyWay.MIX:
         return _up(supply.unit)
     return _down(supply.unit if once else supply.bottle)
 
 
 def _cooks(supply: Supply, day: int, coming: Coming, today: date) -> bool:
-    """Whether something may be begun on a day."""
-    if supply.how is not How.COOK:
+    """Whether something may be started on a day."""
+    if supply.how is not SupplyWay.COOK:
         return True
     return (today + timedelta(days=day)).weekday() in coming.cook_on
 
 
 def lead_days(supply: Supply, coming: Coming, today: date) -> int:
-    """How many days before it is ready something is begun."""
+    """The number of days before completion on which something is started."""
     if supply.hours is None:
         return 0
     return (today - start_by(today, coming.opens, supply.hours.hours).date()).days
@@ -337,17 +343,17 @@ def _use_up(
     name: str, day: date, items: Sequence[Item], at: Mapping[str, int],
     drinks: Sequence[ChosenDrinks], coming: Coming, bar: Bar,
 ) -> UseUp:  # fmt: skip
-    """Gone by a day: what is left is too little for one more serve of any drink."""
+    """The demand to use something up by a day: less is left than a serve of any drink takes."""
     where = coming.where(["use_up", name])
     try:
-        item = known(name, {each.key: each for each in items}, bar)
+        item = item_named(name, {each.key: each for each in items}, bar)
         last = (day - bar.today).days
         if last < 0:
             raise BadInput(f"{day} is over", why=f"today is {bar.today}")
     except BadInput as error:
         raise (error if error.where else error.at(where)) from None
     takes = [each.takes for each in drinks]
-    takes += [each.supply.takes for each in items if each.supply.how is How.MIX]
+    takes += [each.supply.takes for each in items if each.supply.how is SupplyWay.MIX]
     pours = [each[item.key] for each in takes if item.key in each]
     within = max(0, min(map(_up, pours)) - 1) if pours else 0
     end = max((night - bar.today).days for night, _ in coming.nights)
@@ -355,16 +361,16 @@ def _use_up(
 
 
 def _most_spent(spend: float) -> int:
-    """A most to spend in units of cost: an order is told to the cent, and kept to it so."""
+    """The spending limit in units of cost, as orders are reported to the cent."""
     units = math.floor(spend * MONEY + _WHOLE)
     return units + _UNDER_HALF_A_CENT if units else 0
 
 
 def _up(amount: float) -> int:
-    """Ticks of what is taken, rounded up."""
+    """Ticks of a consumption, rounded up."""
     return math.ceil(amount * TICKS - _WHOLE)
 
 
 def _down(amount: float) -> int:
-    """Ticks of what is there, rounded down."""
+    """Ticks of a stock, rounded down."""
     return math.floor(amount * TICKS + _WHOLE)

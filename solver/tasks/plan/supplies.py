@@ -1,4 +1,4 @@
-"""What a plan draws on: what the bar has of everything, and how more of it can be had."""
+"""The supplies of a plan: the bar's stock, and ways to have more."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
@@ -41,8 +41,8 @@ _MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/salin
 
 
 @enum.unique
-class How(enum.Enum):
-    """How more of a thing is had."""
+class SupplyWay(enum.Enum):
+    """A way to have more of something."""
 
     BUY = "buy"
     COOK = "cook"
@@ -57,7 +57,7 @@ class How(enum.Enum):
 
 @dataclass(frozen=True)
 class Supply:
-    """A way to have more: by the `unit` (mL or g) that holds so much.
+    """A supply in whole units of `unit` mL or g.
 
     `keeps` are days after the day it is opened or made, None where nobody has said. `price` is of a
     unit, None where it is not known; `takes` is what a unit is made from, by key, in mL or g. Of
@@ -65,7 +65,7 @@ class Supply:
     are bottles on the shelf that nobody has opened.
     """
 
-    how: How
+    how: SupplyWay
     unit: float
     keeps: int | None
     price: float | None
@@ -89,10 +89,10 @@ class Supply:
 
 @dataclass(frozen=True)
 class Item:
-    """Something that drinks or recipes take: what is there of it, and how more is had.
+    """Something that drinks or recipes take: its stock, and its supply.
 
-    `lots` are amounts, in mL or g, with their last day; `past` is what is over its last day, and
-    `untold` says that the shelf does not tell how much there is.
+    `lots` are amounts in mL or g with their last day; `past` is past its last day; `untold` is true
+    if the shelf does not state the amount.
     """
 
     ingredient: Ingredient
@@ -144,15 +144,14 @@ def serve_ml(mixed: MixedAhead) -> float:
 
 
 def made_here(ingredient: Ingredient) -> bool:
-    """Whether bars make it rather than buy it; a syrup that is made of nothing, as honey and what
-    is sold as syrup, is bought."""
+    """Whether bars make it rather than buy it; a syrup without inputs, as honey, is bought."""
     plain = ingredient.is_kind("syrup") and not ingredient.made_of
     bought = plain or ingredient.bought
     return not bought and any(map(ingredient.is_kind, _MADE_HERE))
 
 
-def free(ingredient: Ingredient) -> bool:
-    """Whether it comes out of the tap, and no plan has to care for it."""
+def is_from_tap(ingredient: Ingredient) -> bool:
+    """Whether it is tap water, which no plan counts."""
     return ingredient.is_kind("water")
 
 
@@ -176,20 +175,22 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
 def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
     """A batch; what is missing of it is mixed by the serve, of what is in it but water."""
     price = mixed.row.price_per_unit
-    takes = {key: each for key, each in mixed.inside.items() if not free(bar.bottles.find(key))}
+    takes = {
+        key: each for key, each in mixed.inside.items() if not is_from_tap(bar.bottles.find(key))
+    }
     return Item(
         ingredient=mixed.row.ingredient,
         lots=tuple(
             (lot.on_hand or 0.0, lot.use_by) for lot in mixed.row.lots if not lot.past(bar.today)
         ),
-        supply=Supply(How.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
+        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
         priced=price is not None,
     )
 
 
 def _listed(row: Stocked | None) -> Stocked | None:
-    """A row but for juice that is yet to be pressed: a plan counts that as its fruit."""
+    """A row, unless it is juice yet to be pressed: a plan counts that as its fruit."""
     return None if row is not None and row.fruit is not None else row
 
 
@@ -212,7 +213,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     unit = (bottle or _assumed(ingredient)) * case
     price = row.price_per_unit if row else None
     return Supply(
-        how=How.MAKE if made else How.BUY,
+        how=SupplyWay.MAKE if made else SupplyWay.BUY,
         unit=unit,
         keeps=_days(ingredient.life_days),
         price=None if price is None else price * unit,
@@ -223,7 +224,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
 
 
 def _assumed(ingredient: Ingredient) -> float:
-    """What a bottle or bag of it usually holds, in its own unit."""
+    """The usual content of a bottle or bag of it, in its own unit."""
     if ingredient.per == "ml":
         return ASSUMED_BOTTLE
     bags = (size for kind, size in ASSUMED_BAGS.items() if ingredient.is_kind(kind))
@@ -238,11 +239,11 @@ def _by_itself(fruit: Fruit, row: Stocked | None) -> bool:
 
 
 def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:
-    """A juice, by what one fruit gives of it that is poured in time."""
+    """The supply of a juice: what one fruit gives of it, poured in time."""
     unit = fruit.juice.value * fruit.usable.value
     found = UnitPrices(bar).of(juice.key)
     return Supply(
-        how=How.PRESS,
+        how=SupplyWay.PRESS,
         unit=unit,
         keeps=_days(juice.life_days),
         price=None if found is None else unit * found.price,
@@ -252,16 +253,16 @@ def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:
 
 
 def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
-    """Fruit that the shelf has no bag of; where it has no price either, the juice's is taken.
+    """The supply of fruit by the piece, at the price of its juice if it has none.
 
-    So that what is poured of it costs here what `tasks.price` says.
+    So a juice costs here what `tasks.price` says.
     """
     per_gram = row.price_per_unit if row else None
     juice = UnitPrices(bar).of(fruit.gives)
     if per_gram is None and juice is not None:
         per_gram = juice.price / fruit.grams(1.0)
     return Supply(
-        how=How.BUY,
+        how=SupplyWay.BUY,
         unit=fruit.weight.value,
         keeps=_days(fruit.ingredient.life_days),
         price=None if per_gram is None else per_gram * fruit.weight.value,
@@ -280,11 +281,11 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
     takes: dict[str, float] = {}
     for put in prep.puts:
         inside = bar.bottles.get(put.key)
-        if inside is None or not free(inside):
+        if inside is None or not is_from_tap(inside):
             takes[put.key] = takes.get(put.key, 0.0) + times * put.units
     lives = [life for life in (_days(ingredient.life_days), prep.keeping.life.days) if life]
     return Supply(
-        how=How.COOK,
+        how=SupplyWay.COOK,
         unit=times * figures.volume_ml.value,
         keeps=min(lives, default=None),
         price=None if prep.cost is None else times * prep.cost,
@@ -307,7 +308,7 @@ def _lots(
     if row.opened is not None or row.dated is not None:
         return tuple((lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
-    if keeps_long or supply.how is not How.BUY or not row.bottle:
+    if keeps_long or supply.how is not SupplyWay.BUY or not row.bottle:
         return ((row.on_hand, None),), 0
     full = math.floor(row.on_hand / row.bottle + 1e-9)
     rest = row.on_hand - full * row.bottle
@@ -325,8 +326,8 @@ def _days(life: float | None) -> int | None:
     return None if life is None else int(life)
 
 
-def known(name: str, items: Mapping[str, Item], bar: Bar) -> Item:
-    """The item of a plan that somebody names.
+def item_named(name: str, items: Mapping[str, Item], bar: Bar) -> Item:
+    """The item of a plan with a name.
 
     Raises:
         BadInput: there is no such ingredient, or nothing in the plan takes it.

@@ -1,9 +1,8 @@
-"""Who needs what vessel: each thing that is prepared in one of the bar's that holds it.
+"""Assign the bar's vessels to what is prepared.
 
-A thing has its vessel from the day on which it is begun to the day on which it is ready. The
-largest choose first, and take the smallest that holds them and is free then: of things that fit
-whatever a smaller one fits, so the most find a place. What finds none is made twice in one that is
-free, sooner than wait for another; else it waits for its turn.
+A job has its vessel from the day it is begun to the day it is ready. Jobs choose by size, largest
+first, the smallest free vessel that holds them (best fit). A job without one is made twice in a
+free vessel rather than wait; otherwise it waits its turn.
 """
 
 from __future__ import annotations
@@ -19,7 +18,7 @@ TWICE = 2
 
 
 def with_vessels(jobs: Sequence[Job], vessels: Sequence[Vessel]) -> tuple[Job, ...]:
-    """Jobs with the vessels they need; what is weighed out, or known by no vessel, has none."""
+    """The jobs with their vessels; none for what is weighed out, or without known vessels."""
     placed: dict[int, VesselUse] = {}
     poured = [at for at, job in enumerate(jobs) if job.ingredient.per != "g"]
     for at in sorted(poured, key=lambda at: -jobs[at].amount) if vessels else ():
@@ -37,7 +36,7 @@ def _at_once(one: Job, other: Job) -> bool:
 
 
 def _use(volume_ml: float, vessels: Sequence[Vessel], beside: dict[Vessel, str]) -> VesselUse:
-    """Where so much is made while others have the vessels of `beside`."""
+    """The vessel for an amount while those of `beside` are in use."""
     free = [vessel for vessel in vessels if vessel not in beside]
     for makes in (1, TWICE):
         vessel = smallest_for(volume_ml / makes, free)

@@ -1,4 +1,4 @@
-"""Why there is no plan: what cannot hold together, and what alone would make it possible."""
+"""Why there is no plan: minimal conflicts, and single demands whose loss makes one possible."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import PlanWayOut, Refusal
 from solver.tasks.plan.in_the_way import in_the_way
 from solver.tasks.plan.question import MONEY, TICKS, Question
-from solver.tasks.plan.supplies import How
+from solver.tasks.plan.supplies import SupplyWay
 
 NAMED = 6
 """Ways out that are told."""
@@ -24,9 +24,11 @@ NAMED = 6
 
 @dataclass(frozen=True)
 class PlanWords:
-    """A demand in words, the nearest that comes to it ("" where nothing is near), and what there is
-    where it is dropped ("" where that needs no words of its own). With `must_pour`, pouring nothing
-    at all is no way out."""
+    """Functions that put a demand, and how near a plan comes to it, into words.
+
+    The nearest is "" if nothing is near; what there is instead is "" if that needs no words. With
+    `must_pour`, pouring nothing is no way out.
+    """
 
     said: Callable[[NightDemand, Question, Bar], str]
     reached: Callable[[NightDemand, Reached, Question, Bar], str]
@@ -38,7 +40,7 @@ def refusal(
     question: Question, bar: Bar, solver: Solver, clock: Clock, began: float,
     words: PlanWords | None = None,
 ) -> Refusal:  # fmt: skip
-    """The reasons for a question that has no plan, in the words of plans or in others."""
+    """The reasons for a question without a plan, in the words of plans or in others."""
     short = in_the_way(question) if words is None else ()
     words = words or PlanWords(said, reached)
     found = conflicts(question.nights, solver, clock)
@@ -93,7 +95,7 @@ def said(demand: NightDemand, question: Question, bar: Bar) -> str:
 
 
 def reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -> str:
-    """The nearest that a plan comes to a demand, all else kept."""
+    """The nearest that a plan comes to a demand, all others kept, in words."""
     value, about = found.value, about_said(found)
     match demand.kind:
         case DemandKind.DRINKS:
@@ -116,16 +118,16 @@ def reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -
 
 
 def about_said(found: Reached) -> str:
-    """That nobody knows whether something nearer could be had, where that is so."""
+    """A note that something nearer is not excluded, if that is so."""
     return "" if found.proven else "about "
 
 
 def _spent(question: Question, plan: Numbers, bar: Bar) -> str:
-    """What the order of a plan costs; what in it has no price is named, and in no sum."""
+    """The cost of the order of a plan in words; names what has no price."""
     ordered = [
         (question.supply(at)[0].ingredient.name, question.paid(at, units))
         for at, units in enumerate(plan.bought(question.nights))
-        if units and question.supply(at)[1].how is How.BUY
+        if units and question.supply(at)[1].how is SupplyWay.BUY
     ]
     cost = sum(paid for _, paid in ordered if paid is not None)
     unpriced = [name for name, paid in ordered if paid is None]

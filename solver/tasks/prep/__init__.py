@@ -1,6 +1,6 @@
-"""Prepare a house ingredient: from its recipe and what was measured to what is in the bottle."""
+"""House ingredients: from a recipe and its measurements to the content of the bottle."""
 
-from solver.tasks.prep.figures import Figures, Known
-from solver.tasks.prep.prepare import Lost, Prep, find_recipe, prepare
+from solver.tasks.prep.figures import Estimate, Figures
+from solver.tasks.prep.prepare import Prep, StepLoss, find_recipe, prepare
 
-__all__ = ["Figures", "Known", "Lost", "Prep", "find_recipe", "prepare"]
+__all__ = ["Estimate", "Figures", "Prep", "StepLoss", "find_recipe", "prepare"]

@@ -1,4 +1,4 @@
-"""What to add to a batch so that it is as strong, as sweet, as sharp as it should be."""
+"""Additions that bring a batch to a strength, sweetness and acidity."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import parse
 from solver.tasks.prep.amounts import read_amount
-from solver.tasks.prep.binding_limits import MOST_ADDED, Holding, holding, met
+from solver.tasks.prep.binding_limits import MOST_ADDED, BindingLimits, are_met, binding_limits
 from solver.tasks.prep.inputs import gram_of, millilitres_per_gram
 from solver.tasks.prep.prepare import find_recipe, prepare
 
@@ -45,10 +45,11 @@ MOST_STEPS: Final = 1e6
 
 @dataclass(frozen=True)
 class BatchWish:
-    """What is asked of a batch, as written.
+    """The aims of a batch, as written.
 
-    `aims` like "60 Brix" or "acid 6 g/100ml"; `acids` the parts of citric and malic acid, like
-    "2:1"; `spirit` what it is fortified with; `step` of the scale; `stored` how cold it is kept.
+    `aims` are like "60 Brix" or "acid 6 g/100ml"; `acids` the parts of citric and malic acid, like
+    "2:1"; `spirit` what it is fortified with; `step` that of the scale; `stored` its storage
+    temperature.
     """
 
     aims: tuple[str, ...] = ()
@@ -62,7 +63,7 @@ class BatchWish:
 
 @dataclass(frozen=True)
 class Addition:
-    """So many grams of something, and mL of what is poured; None for what is weighed."""
+    """An addition in grams, and in mL if it is poured; else None."""
 
     ingredient: Ingredient
     grams: float
@@ -74,9 +75,9 @@ class Addition:
 class Aimed:
     """A batch brought to its aims.
 
-    `start_g` and `start_ml` are what is taken of `name`; `values` are those of the aims, exactly,
-    in their order. `held` names the limits that keep them from being met. `assumed` says what was
-    taken for granted.
+    `start_g` and `start_ml` are what is taken of `name`; `values` are the resulting values of the
+    aims, in their order. `held` has the limits that prevent meeting them. `assumed` states
+    assumptions.
     """
 
     name: str
@@ -87,13 +88,13 @@ class Aimed:
     values: tuple[float, ...]
     volume_ml: float
     figures: dict[str, float]
-    held: Holding
+    held: BindingLimits
     assumed: tuple[str, ...]
 
     @property
     def met(self) -> bool:
         """Whether every aim is met to its tolerance."""
-        return met(self.aims, self.values)
+        return are_met(self.aims, self.values)
 
 
 def aim_at(name: str, wish: BatchWish, bar: Bar, today: date, clock: Clock | None = None) -> Aimed:
@@ -119,7 +120,7 @@ def aim_at(name: str, wish: BatchWish, bar: Bar, today: date, clock: Clock | Non
 
 
 def _refuse_what_has_no_effect(wish: BatchWish, aimed: set[BatchMeasure]) -> None:
-    """Refuse a wish about something that is not added.
+    """Refuse an option about something that is not added.
 
     Raises:
         BadInput: there is one.
@@ -136,7 +137,7 @@ def _refuse_what_has_no_effect(wish: BatchWish, aimed: set[BatchMeasure]) -> Non
 
 
 def _aim(text: str, bar: Bar) -> BatchAim:
-    """An aim as written: a measure and its value, or Brix alone."""
+    """Read an aim: a measure and its value, or Brix alone."""
     word = re.match(r"\s*([A-Za-z]+)\s+(.*)", text)
     names = {"abv": "strength", "sugar": "concentration", "acid": "concentration"}
     if word is None or word[1].lower() in ("", "brix"):
@@ -149,7 +150,7 @@ def _aim(text: str, bar: Bar) -> BatchAim:
 
 
 def _start(name: str, bar: Bar, today: date) -> tuple[str, Floats]:
-    """The batch of a house recipe; a litre (or a kilogram) of any other ingredient."""
+    """The batch of a house recipe, or a litre (or kilogram) of any other ingredient."""
     recipe = find_recipe(name, bar) if name not in bar.bottles else bar.recipe(name)
     if recipe is not None:
         prep = prepare(recipe, bar, today)
@@ -190,7 +191,9 @@ def _aimed(
         values=values,
         volume_ml=float(done.volume_ml),
         figures=figures,
-        held=Holding() if met(aims, values) else holding(aiming, values, _said_stored(wish), clock),
+        held=BindingLimits()
+        if are_met(aims, values)
+        else binding_limits(aiming, values, _said_stored(wish), clock),
         assumed=assumed if any(each.ingredient.kind == "acid/powder" for each in added) else (),
     )
 
@@ -214,7 +217,7 @@ def _added(item: Ingredient, grams: float, bar: Bar) -> Addition:
 def _aiming(
     start: Floats, aims: tuple[BatchAim, ...], wish: BatchWish, bar: Bar
 ) -> tuple[tuple[Ingredient, ...], Aiming, tuple[str, ...]]:
-    """The problem: what may be added to serve the aims, and what must be kept."""
+    """The problem: what may be added to meet the aims, and the limits."""
     items: list[Ingredient] = [bar.bottles.find("water")]
     assumed: list[str] = []
     measures = {aim.measure for aim in aims}
@@ -253,7 +256,7 @@ def _step(text: str, start_g: float, bar: Bar) -> float:
 
 
 def _said_stored(wish: BatchWish) -> str:
-    """How cold it is kept, in words."""
+    """The storage temperature in words."""
     return wish.stored or f"{STORED_CELSIUS:.0f} °C"
 
 
@@ -266,7 +269,7 @@ def _stored(text: str, bar: Bar) -> float:
 
 
 def _sweetened(items: Sequence[Ingredient], start: Floats, celsius: float) -> bool:
-    """Whether sugar may be added to something that is not past its limit already."""
+    """Whether sugar may be added: not beyond what stays dissolved."""
     wet = float(start[SUGAR] + start[WATER])
     clear = float(start[SUGAR]) <= float(solubility_mass_pct(celsius)) / 100 * wet
     return clear and any(item.is_kind("sugar") for item in items)
@@ -283,7 +286,7 @@ def _adder(item: Ingredient, step: float, start: Floats, bar: Bar) -> Adder:
 
 
 def _sugar(bar: Bar) -> Ingredient:
-    """White sugar, or another dry sugar where the shelf has only that."""
+    """White sugar, or another dry sugar if the shelf only has that."""
     own = [s.ingredient for s in bar.stock if s.ingredient.is_kind("sugar") and s.on_hand != 0]
     white = bar.bottles.find("white-sugar")
     return white if white in own or not own or bar.shelf is None else own[0]

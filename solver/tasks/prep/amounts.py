@@ -1,4 +1,4 @@
-"""How much to make, as people say it: an amount, so many serves, or so many times the batch."""
+"""How much to make: an amount, a number of serves, or a multiple of the batch."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ _SERVES = re.compile(r"(?P<count>.+?)\s*(?:serve|serves|serving|servings|drinks?
 class Amount:
     """An amount of what a batch makes, and the words for it; one of the three is given.
 
-    `ml` and `g` are the amount itself, `times` how many batches.
+    `ml` and `g` are the amount, `times` is the number of batches.
     """
 
     said: str
@@ -32,16 +32,16 @@ class Amount:
     times: float | None = None
 
     def factor(self, volume_ml: float, mass_g: float) -> float:
-        """How many times a batch of that volume and weight it is."""
+        """The ratio to a batch of this volume and weight."""
         if self.times is not None:
             return self.times
         return self.g / mass_g if self.g is not None else (self.ml or 0.0) / volume_ml
 
 
 def read_amount(text: str, key: str, bar: Bar) -> Amount:
-    """An amount as written of the house ingredient called `key`.
+    """Read an amount of the house ingredient called `key`.
 
-    A serve is the most that a spec of the bar pours of it.
+    A serve is the largest pour of it in the bar's specs.
 
     Raises:
         BadInput, BadInputs: it can't be read or is nothing; a spec is wrong.

@@ -1,4 +1,4 @@
-"""The result of a recipe as an ingredient that can be poured."""
+"""The result of a recipe as an ingredient."""
 
 from __future__ import annotations
 
@@ -9,31 +9,32 @@ from typing import Final
 
 from solver.kitchen.batch import INSOLUBLE, OTHER, acid_shares, measured, titratable_g
 from solver.mixture.numeric import Floats
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
-from solver.tasks.prep.figures import Figures, Known
+from solver.tasks.prep.figures import Estimate, Figures
 from solver.tasks.prep.shelf_life import Keeping
 
 LEAST_OTHER: Final = 1.0
 """Other matter in g/100 mL below which the density alone tells all that is to be told."""
 
 
-def bottled(
+def as_ingredient(
     recipe: Recipe,
     figures: Figures,
     batch: Floats,
     keeping: Keeping,
     made: date,
 ) -> Ingredient:
-    """The result as something that can be poured.
+    """The result as an ingredient to be poured.
 
-    What a guest is told of it is only what its file states: what goes into it adds the rest.
+    Its guest notice is only what its file states: what goes into it adds the rest.
     """
     dish, life = recipe.dish, keeping.life
     source = f"from its recipe and what was measured, {made.isoformat()}"
     if not recipe_measured(recipe):
         source = f"expected from its recipe, nothing measured, {made.isoformat()}"
-    acid = figures.acid_g_100ml if titratable_g(batch) > 0 else Known(0.0, 0.0)
+    acid = figures.acid_g_100ml if titratable_g(batch) > 0 else Estimate(0.0, 0.0)
     return Ingredient(
         key=dish.key,
         name=dish.name,
@@ -69,9 +70,9 @@ def recipe_measured(recipe: Recipe) -> bool:
 
 
 def other_matter(batch: Floats, source: str) -> Figure | None:
-    """What is neither sugar, acid nor liquid, in g/100 mL; None where it is too little to matter.
+    """Dissolved matter other than sugar and acid, in g/100 mL; None if negligible.
 
-    Beside the density it tells what room that matter takes: fat takes twice that of sugar.
+    With the density it determines the volume of that matter: fat takes twice that of sugar.
     """
     dry = float(batch[OTHER] + batch[INSOLUBLE])
     share = 100.0 * dry / float(measured(batch).volume_ml)
@@ -80,7 +81,7 @@ def other_matter(batch: Floats, source: str) -> Figure | None:
     return Figure(value=round(share, 2), basis="computed", source=source)
 
 
-def _figure(known: Known, digits: int, source: str, most: float = math.inf) -> Figure:
+def _figure(known: Estimate, digits: int, source: str, most: float = math.inf) -> Figure:
     value = round(known.value, digits)
     low = max(0.0, round(known.value - known.within, digits))
     high = min(most, round(known.value + known.within, digits))

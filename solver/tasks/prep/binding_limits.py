@@ -1,4 +1,4 @@
-"""Which limits hold a batch back from its aims: those without which it would come nearer."""
+"""Limits that keep a batch from its aims: those without which it would come closer."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ MOST_ADDED: Final = 20.0
 
 
 @dataclass(frozen=True)
-class Held:
-    """A limit that keeps the batch from its aims, in words, and how near it would come without."""
+class BindingLimit:
+    """A limit in words, and the values that the aims would reach without it."""
 
     says: str
     values: tuple[float, ...]
 
 
-def met(aims: Sequence[BatchAim], values: Sequence[float]) -> bool:
+def are_met(aims: Sequence[BatchAim], values: Sequence[float]) -> bool:
     """Whether every aim is met to its tolerance."""
     return all(
         abs(value - aim.value) <= TOLERANCES[aim.measure] + 1e-9
@@ -33,26 +33,28 @@ def met(aims: Sequence[BatchAim], values: Sequence[float]) -> bool:
 
 
 @dataclass(frozen=True)
-class Holding:
-    """The limits that hold a batch back; `undecided` says that there was no time for all."""
+class BindingLimits:
+    """The binding limits of a batch; `undecided` is true if there was no time for all."""
 
-    limits: tuple[Held, ...] = ()
+    limits: tuple[BindingLimit, ...] = ()
     undecided: bool = False
 
 
-def holding(aiming: Aiming, values: tuple[float, ...], stored: str, clock: Clock) -> Holding:
-    """The limits without which the batch would come nearer to its aims."""
-    found: list[Held] = []
+def binding_limits(
+    aiming: Aiming, values: tuple[float, ...], stored: str, clock: Clock
+) -> BindingLimits:
+    """The limits without which the batch would come closer to its aims. Empty if none binds."""
+    found: list[BindingLimit] = []
     try:
         for looser, says in _loosened(aiming, stored):
             found += _nearer(looser, says, values, clock)
     except TimeUpError:
-        return Holding(tuple(found), undecided=True)
-    return Holding(tuple(found))
+        return BindingLimits(tuple(found), undecided=True)
+    return BindingLimits(tuple(found))
 
 
 def _loosened(aiming: Aiming, stored: str) -> Iterator[tuple[Aiming, str]]:
-    """The batch without each of its limits, and the limit in words."""
+    """Yield the problem without each of its limits, and that limit in words."""
     endless = MOST_ADDED * float(mass_g(aiming.start))
     if aiming.most_sugar is not None:
         most = f"{100 * aiming.most_sugar:.1f} g in 100 g of sugar and water"
@@ -69,14 +71,16 @@ def _loosened(aiming: Aiming, stored: str) -> Iterator[tuple[Aiming, str]]:
             yield replace(aiming, adders=adders), says
 
 
-def _nearer(looser: Aiming, says: str, values: tuple[float, ...], clock: Clock) -> list[Held]:
+def _nearer(
+    looser: Aiming, says: str, values: tuple[float, ...], clock: Clock
+) -> list[BindingLimit]:
     steps = reach(looser, clock)
     if steps is None:
         return []
     batch = looser.batch(steps)
     without = tuple(value_of(batch, aim.measure) for aim in looser.aims)
     return (
-        [Held(says, without)]
+        [BindingLimit(says, without)]
         if _misses(looser.aims, without) < _misses(looser.aims, values)
         else []
     )

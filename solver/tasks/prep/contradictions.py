@@ -1,4 +1,4 @@
-"""Measurements that cannot be true together: a sentence, with the line of the likeliest culprit."""
+"""Contradictory measurements: a message at the line of the most likely error."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from solver.tasks.prep.recipe_model import Numbers
 
 
 def refuse_clashes(recipe: Recipe, numbers: Numbers) -> None:
-    """Raise what the measurements say against each other.
+    """Raise a message if the measurements contradict each other.
 
     Raises:
         BadInput: they can't be true together; with the line of the one that most likely is not.

@@ -1,4 +1,4 @@
-"""What is in the bottle, each figure with how well it is known."""
+"""The figures of a finished batch, each with its standard deviation."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ TWICE = 2.0
 
 
 @dataclass(frozen=True)
-class Known:
+class Estimate:
     """A figure and its standard deviation."""
 
     value: float
@@ -27,27 +27,28 @@ class Known:
 
     @property
     def within(self) -> float:
-        """What is said after ±: two standard deviations."""
+        """Two standard deviations, as shown after ±."""
         return TWICE * self.sd
 
 
 @dataclass(frozen=True)
 class Figures:
-    """What is in the bottle at 20 °C. Acid is titratable, as citric; Brix without alcohol only."""
+    """The figures of a batch at 20 °C. Acid is titratable, as citric; Brix only without alcohol."""
 
-    mass_g: Known
-    volume_ml: Known
-    density_g_ml: Known
-    brix: Known
-    sugar_g_100ml: Known
-    acid_g_100ml: Known
-    abv_pct: Known
-    activity: Known
-    delle: Known
+    mass_g: Estimate
+    volume_ml: Estimate
+    density_g_ml: Estimate
+    brix: Estimate
+    sugar_g_100ml: Estimate
+    acid_g_100ml: Estimate
+    abv_pct: Estimate
+    activity: Estimate
+    delle: Estimate
 
 
 def figure_columns(outcome: Cooked) -> Floats:
-    """The figures of `Figures`, in their order, of batches: (guesses, figures)."""
+    """The figures of `Figures`, in their order, of an array of batches; shape (guesses,
+    figures)."""
     blend = composition(outcome.batch)
     done = measured(outcome.batch)
     return np.stack(
@@ -69,7 +70,7 @@ def figure_columns(outcome: Cooked) -> Floats:
 def figures_of(cooking: Cooking, fit: Fit) -> Figures:
     """The figures of the best fit, each with its standard deviation."""
     values, sds = fit.figures(cooking, figure_columns)
-    known = [Known(float(v), float(s)) for v, s in zip(values, sds, strict=True)]
+    known = [Estimate(float(v), float(s)) for v, s in zip(values, sds, strict=True)]
     figures = Figures(*known)
     # What the volume of alcohol, sugar and acid together is not known to comes on top.
     error_pct = volume_error_pct(
@@ -77,5 +78,5 @@ def figures_of(cooking: Cooking, fit: Fit) -> Figures:
     )
     share = float(error_pct) / 100 / TWICE
     volume = figures.volume_ml
-    more = Known(volume.value, math.hypot(volume.sd, share * volume.value))
+    more = Estimate(volume.value, math.hypot(volume.sd, share * volume.value))
     return Figures(**{**vars(figures), "volume_ml": more})

@@ -1,4 +1,4 @@
-"""Steps of a recipe in German, as the English lines that are read: "20 Minuten köcheln lassen"."""
+"""Steps of a recipe in German, translated to the lines that are read."""
 
 from __future__ import annotations
 

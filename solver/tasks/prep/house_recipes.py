@@ -1,4 +1,4 @@
-"""What of a drink the house makes, as it stands on a card: recipe, days, what to be careful of."""
+"""The house ingredients of a drink for its card: recipe, days, cautions."""
 
 from __future__ import annotations
 
@@ -21,7 +21,8 @@ from solver.tasks.prep.shelf_life import ALWAYS, Keeping, keeping_of
 
 
 def house_of(lines: Sequence[Pour], bar: Bar) -> tuple[House, ...]:
-    """What of a drink the house makes, each once, and behind it what it makes for that."""
+    """The house ingredients of a drink, each once, followed by those that go into it. Empty if
+    none."""
     found: dict[str, House] = {}
     for line in lines:
         for item in (line.ingredient, *_below(line.ingredient, bar)):
@@ -70,7 +71,8 @@ def _house(item: Ingredient, bar: Bar) -> House:
 
 
 def _expected_ml(recipe: Recipe, bar: Bar) -> float | None:
-    """What a recipe should give where nobody measured it; `prep` says what it cannot be said of."""
+    """The expected yield of a recipe that was not measured; None if it was, or cannot be
+    computed."""
     measured = recipe.table.measured
     if measured.weight or measured.volume:
         return None

@@ -1,4 +1,4 @@
-"""A change carries through: what a new batch does to the drinks that pour it."""
+"""The effect of a new batch on the specs that pour it."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from solver.pantry.bar import Bar
 from solver.pantry.spec import read_specs
 from solver.tasks.prep.prepare import Prep
 
-CARRIED = ("abv", "sugar", "acid", "volume", "cost")
+MOVED = ("abv", "sugar", "acid", "volume", "cost")
 """Measures of a finished drink that a house ingredient moves."""
 
 
 @dataclass(frozen=True)
 class ValueChange:
-    """A measure of a finished drink, with what is in the bottle now and with the new batch."""
+    """A measure of a finished drink with the batch in stock and with the new one."""
 
     measure: Measure
     before: float
@@ -25,13 +25,13 @@ class ValueChange:
 
     @property
     def noticeable(self) -> float:
-        """How far it moved, in noticeable differences."""
+        """The change in noticeable differences."""
         return abs(self.now - self.before) / self.measure.tolerance(self.before)
 
 
 @dataclass(frozen=True)
-class CarriedIntoSpecs:
-    """A spec that pours the batch, by its file's name and its own, and what changes in it."""
+class SpecImpact:
+    """A spec that pours the batch, by its file's name and its own, and its changes."""
 
     file: str
     spec: str
@@ -39,16 +39,16 @@ class CarriedIntoSpecs:
 
     @property
     def noticed(self) -> tuple[ValueChange, ...]:
-        """The changes that somebody would notice."""
+        """The changes that are noticeable."""
         return tuple(change for change in self.changes if change.noticeable >= NOTICED)
 
     @property
     def most(self) -> float:
-        """The largest change, in noticeable differences."""
+        """The largest change, in noticeable differences; 0 without changes."""
         return max((change.noticeable for change in self.changes), default=0.0)
 
 
-def carried_through(prep: Prep, bar: Bar) -> tuple[CarriedIntoSpecs, ...]:
+def impacts_on_specs(prep: Prep, bar: Bar) -> tuple[SpecImpact, ...]:
     """Every spec of the bar that pours what the recipe makes, and how the batch changes it.
 
     Empty if the recipe's file states no figures: then nothing has been poured yet.
@@ -61,7 +61,7 @@ def carried_through(prep: Prep, bar: Bar) -> tuple[CarriedIntoSpecs, ...]:
     volume = prep.figures.volume_ml.value
     per_ml = None if prep.cost is None else prep.cost / volume
     after = bar.with_bottle(prep.ingredient, per_ml)
-    found: list[CarriedIntoSpecs] = []
+    found: list[SpecImpact] = []
     for spec in read_specs(bar.specs):
         pours = spec.poured(bar.bottles, bar.measures)
         if all(pour.ingredient.key != prep.recipe.key for pour in pours):
@@ -69,9 +69,9 @@ def carried_through(prep: Prep, bar: Bar) -> tuple[CarriedIntoSpecs, ...]:
         old, new = assess(spec, bar).values, assess(spec, after).values
         changes = tuple(
             ValueChange(MEASURES[name], before, now)
-            for name in CARRIED
+            for name in MOVED
             if (before := old[name]) is not None and (now := new[name]) is not None
         )
         file = spec.origin.stem if spec.origin else spec.name
-        found.append(CarriedIntoSpecs(file, spec.name, changes))
+        found.append(SpecImpact(file, spec.name, changes))
     return tuple(found)

@@ -1,4 +1,4 @@
-"""What goes in: from an ingredient and an amount as written to grams, and how well known."""
+"""Inputs of a recipe: from an ingredient and an amount as written to grams with their deviation."""
 
 from __future__ import annotations
 
@@ -11,17 +11,18 @@ from solver.kitchen.cooking import Input
 from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.pieces import Pieces
 from solver.quantities import WrittenAmount, parse_pour
 
 
 @dataclass(frozen=True)
 class PutIn:
-    """One input: as written, in grams, in the unit it is bought in, and what it costs.
+    """An input as written, in grams, in the unit that it is bought in, and its cost.
 
-    `cost` None: no price is known. `assumed` says how a volume or a count was turned into a
-    weight, where that was a guess.
+    `cost` is None if no price is known. `assumed` says how a volume or a count was converted to a
+    weight, if that was a guess.
     """
 
     name: str
@@ -36,7 +37,7 @@ class PutIn:
 
 
 def put_in(ingredient: Ingredient, written: str, bar: Bar) -> tuple[PutIn, Input]:
-    """An amount of an ingredient, for people and for the kitchen's arithmetic.
+    """Read an input: for people, and as input of the kitchen's arithmetic.
 
     Raises:
         BadInput: the amount can't be read, is nothing, or does not fit what it is of.
@@ -62,7 +63,7 @@ def put_in(ingredient: Ingredient, written: str, bar: Bar) -> tuple[PutIn, Input
 
 
 def gram_of(ingredient: Ingredient) -> Floats:
-    """A batch of one gram of an ingredient.
+    """The composition of one gram of an ingredient, as a batch.
 
     Raises:
         BadInput: its figures contradict each other.
@@ -83,7 +84,7 @@ def millilitres_per_gram(ingredient: Ingredient) -> float:
 def _weighed(
     ingredient: Ingredient, pour: WrittenAmount, pieces: Pieces
 ) -> tuple[float, float, str]:
-    """Grams, their standard deviation, and what had to be assumed."""
+    """Grams, their standard deviation, and any assumption."""
     if pour.unit == "g":
         return pour.value, max(practice.SCALE_G, practice.SCALE_SHARE * pour.value), ""
     if ingredient.per == "ml":
@@ -116,7 +117,7 @@ def _weighed(
 def _by_the_piece(
     ingredient: Ingredient, pour: WrittenAmount, each: Figure
 ) -> tuple[float, float, str]:
-    """As `_weighed`, of what is counted; one piece is `each` g."""
+    """As `_weighed`, for counted pieces of `each` g."""
     low = each.value * 0.75 if each.low is None else each.low
     high = each.value * 1.25 if each.high is None else each.high
     grams = pour.value * each.value
@@ -154,14 +155,14 @@ def _known(ingredient: Ingredient, gram: Floats, grams: float, sd: float) -> Inp
 
 
 def _holds(ingredient: Ingredient) -> float:
-    """Liquid that its strained solids hold, g/g."""
+    """Liquid that stays in its strained solids, g/g."""
     kinds = practice.HELD_BY_KIND.items()
     own = (held for kind, held in kinds if ingredient.is_kind(kind))
     return next(own, practice.HELD_G_PER_G)
 
 
 def _spread(figure: Figure) -> float:
-    """Standard deviation of a figure: a quarter of its range, else by where it is from."""
+    """The standard deviation of a figure: a quarter of its range, else by its basis."""
     if figure.low is not None and figure.high is not None and figure.high > figure.low:
         return (figure.high - figure.low) / 4
     return practice.SPREAD_BY_BASIS[figure.basis] * figure.value

@@ -1,6 +1,6 @@
-"""What sort of thing a recipe makes, and what it tastes of: by what goes in, and what comes out.
+"""Classify the result of a recipe, and derive its characters, from inputs and figures.
 
-Our own rules, as the trade speaks: only the share of sugar in a liqueur is published.
+The rules are our own and follow the trade's usage: only the sugar of a liqueur is published.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ MOST_CHARACTERS = 5
 
 @dataclass(frozen=True)
 class WentIn:
-    """What went in: its kind, what it tastes of, its weight in g, and its alcohol in g."""
+    """An input: its kind, characters, weight in g, and alcohol in g."""
 
     kind: str
     character: Sequence[str]
@@ -40,7 +40,7 @@ class WentIn:
 
 
 def kind_of(figures: Figures, went_in: Sequence[WentIn]) -> str | None:
-    """The kind of what comes out; None where nothing tells it."""
+    """The kind of the result; None if no rule applies."""
     sugar, acid = figures.sugar_g_100ml.value, figures.acid_g_100ml.value
     main = max(went_in, key=lambda put: put.ethanol_g, default=None)
     if main is not None and figures.abv_pct.value >= STRONG_ABV:
@@ -53,7 +53,8 @@ def kind_of(figures: Figures, went_in: Sequence[WentIn]) -> str | None:
 
 
 def character_of(went_in: Sequence[WentIn]) -> tuple[str, ...]:
-    """What it tastes of: first what is steeped in it, then the rest; of sugar only more than it."""
+    """The characters of the result: of raw ingredients first, then of others, last of sugars but
+    cane."""
     flavours = [put for put in went_in if not put.is_kind("sugar", "syrup/plain", "water")]
     raw = [put for put in flavours if put.is_kind("raw")]
     said = [word for put in (*raw, *flavours) for word in put.character]
@@ -78,7 +79,7 @@ _FLAVOURS = (
 
 
 def _liqueur(went_in: Sequence[WentIn]) -> str:
-    """The kind of a liqueur, by what flavours it; dairy and egg come first, as they spoil."""
+    """The kind of a liqueur by its flavouring; dairy and egg come first, as they spoil."""
     if _share(went_in, "dairy/cream", "dairy/milk"):
         return "liqueur/cream"
     if _share(went_in, "egg"):
@@ -105,7 +106,7 @@ def _syrup(acid: float, went_in: Sequence[WentIn]) -> str:
 
 
 def _thin(acid: float, went_in: Sequence[WentIn]) -> str | None:
-    """The kind of what is neither strong nor sweet."""
+    """The kind of a result that is neither strong nor sweet; None if no rule applies."""
     if _share(went_in, "egg"):
         return None
     for kind in ("dairy/cream", "dairy/milk", "coconut", "foam"):

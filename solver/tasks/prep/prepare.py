@@ -1,4 +1,4 @@
-"""What a recipe and its measurements make: yield, strength, cost, life, allergens."""
+"""Evaluate a recipe with its measurements: yield, strength, cost, life, allergens."""
 
 from __future__ import annotations
 
@@ -24,15 +24,15 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure, with_told
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import kept
 from solver.pantry.recipe import Recipe
 from solver.pantry.recipe_inputs import everything_in, house_key
+from solver.pantry.stocked_as import stocked_as
 from solver.pantry.unit_price import Priced, UnitPrice
 from solver.printable import short
 from solver.quantities import parse_pour
-from solver.tasks.prep.as_ingredient import bottled
+from solver.tasks.prep.as_ingredient import as_ingredient
 from solver.tasks.prep.contradictions import refuse_clashes
-from solver.tasks.prep.figures import Figures, Known, figures_of
+from solver.tasks.prep.figures import Estimate, Figures, figures_of
 from solver.tasks.prep.inputs import PutIn, put_in
 from solver.tasks.prep.recipe_model import Numbers, numbers_of
 from solver.tasks.prep.shelf_life import Keeping, keeping_of
@@ -42,24 +42,24 @@ TELLING_BRIX = (30.0, 80.0)
 
 
 @dataclass(frozen=True)
-class Lost:
-    """What a step lost in grams: steam, or strained solids with `solids_g` that did not dissolve.
+class StepLoss:
+    """The loss of a step in grams: steam, or strained solids with `solids_g` undissolved matter.
 
-    `boils_celsius` is how hot the pan boils when a simmer ends, at sea level; None where it is not
-    known, or the step is no simmer.
+    `boils_celsius` is the boiling point at the end of a simmer, at sea level; None if it is
+    unknown, or the step is no simmer.
     """
 
     step: str
-    grams: Known
-    usual: Known
+    grams: Estimate
+    usual: Estimate
     solids_g: float
     weighed: bool
     boils_celsius: float | None
 
 
 @dataclass(frozen=True)
-class Checked:
-    """A reading, and what the best fit makes of it."""
+class CheckedReading:
+    """A reading, and its value in the best fit."""
 
     reading: BatchReading
     fitted: float
@@ -67,12 +67,12 @@ class Checked:
 
 @dataclass(frozen=True)
 class Prep:
-    """A house ingredient as its recipe and its measurements make it.
+    """A house ingredient as computed from its recipe and measurements.
 
-    `measured` says whether anything was weighed or read; without, the figures are an expected
-    range. `brix_unboiled` and `brix_unstrained` are what it would be had nothing steamed off, or
-    nothing stayed in a strainer. `cost` is of the batch, None where `unpriced` names inputs without
-    a price. `told` is what the ingredient is to a guest, with all that goes into it.
+    `measured` is true if anything was weighed or read; otherwise the figures are an expected range.
+    `brix_unboiled` and `brix_unstrained` are the Brix if nothing had evaporated, or been strained
+    off. `cost` is of the batch; None if `unpriced` names inputs without a price. `told` is its
+    disclosure to a guest, with everything that goes into it.
     """
 
     recipe: Recipe
@@ -81,8 +81,8 @@ class Prep:
     fit: Fit
     batch: Floats
     figures: Figures
-    losses: tuple[Lost, ...]
-    checked: tuple[Checked, ...]
+    losses: tuple[StepLoss, ...]
+    checked: tuple[CheckedReading, ...]
     brix_unboiled: float
     brix_unstrained: float
     cost: float | None
@@ -99,12 +99,12 @@ class Prep:
 
     @property
     def use_by(self) -> date:
-        """The last day it is planned to be used on."""
+        """The last day of its planned use."""
         return self.keeping.life.ends(self.made)
 
     @property
     def assumed(self) -> tuple[str, ...]:
-        """What had to be assumed about amounts."""
+        """Assumptions about amounts."""
         return tuple(put.assumed for put in self.puts if put.assumed)
 
 
@@ -126,7 +126,7 @@ def find_recipe(name: str, bar: Bar) -> Recipe:
 
 
 def prepare(recipe: Recipe, bar: Bar, today: date, made_on: date | None = None) -> Prep:
-    """What the recipe makes; it was made on a day, else when its file says, else `today`.
+    """Evaluate a recipe, made on the given day, else on that of its file, else `today`.
 
     Raises:
         BadInput, BadInputs: the recipe is wrong, or its measurements contradict each other.
@@ -138,14 +138,14 @@ def prepare(recipe: Recipe, bar: Bar, today: date, made_on: date | None = None) 
 
 
 def price_by_recipe(batch: Prep) -> UnitPrice | None:
-    """What one mL of a batch costs; None where something that goes in has no price."""
+    """The cost of one mL of a batch; None if an input has no price."""
     if batch.cost is None:
         return None
     return UnitPrice(batch.cost / batch.figures.volume_ml.value, Priced.RECIPE)
 
 
 def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:
-    """Keys of what goes in and is in no bottle yet, through every level, each after its inputs."""
+    """Keys of inputs that are in no bottle yet, on all levels, each after its own inputs."""
     found: set[str] = set()
     open_ends = [recipe]
     while open_ends:
@@ -162,13 +162,13 @@ def _unbottled_within(recipe: Recipe, bar: Bar) -> list[str]:
 def _prepared(
     recipe: Recipe, bar: Bar, today: date, made: Mapping[str, Prep], made_on: date | None = None
 ) -> Prep:
-    """As `prepare`, with `made` what is in no bottle yet and goes in."""
+    """As `prepare`; `made` has the inputs that are in no bottle yet."""
 
     def resolve(name: str, amount: str) -> tuple[PutIn, Input]:
         below = house_key(name, bar.recipes, bar.library)
         if below is not None and below in made:
             return _put_prep(made[below], amount, bar)
-        item = kept(name, [amount], bar.bottles) or bar.bottles.find(name)
+        item = stocked_as(name, [amount], bar.bottles) or bar.bottles.find(name)
         return put_in(item, amount, bar)
 
     numbers = numbers_of(recipe, resolve, bar.measures)
@@ -177,7 +177,7 @@ def _prepared(
 
 
 def _put_prep(prep: Prep, amount: str, bar: Bar) -> tuple[PutIn, Input]:
-    """Another house ingredient as an input: nobody has bottled it, so it comes from its recipe."""
+    """Another house ingredient as an input, from its recipe, as it is in no bottle yet."""
     pour = parse_pour(amount, bar.measures)
     figures = prep.figures
     grams = pour.value if pour.unit == "g" else pour.value * figures.density_g_ml.value
@@ -226,7 +226,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         abv_pct=figures.abv_pct.value,
         activity=figures.activity.value,
     )
-    item = bottled(recipe, figures, outcome.batch[0], keeping, made)
+    item = as_ingredient(recipe, figures, outcome.batch[0], keeping, made)
     told = bar.told_of(item)
     return Prep(
         recipe=recipe,
@@ -236,7 +236,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
         batch=outcome.batch[0],
         figures=figures,
         losses=_losses(recipe, numbers, fit),
-        checked=tuple(Checked(r, float(r.predicted(outcome)[0])) for r in numbers.readings),
+        checked=tuple(CheckedReading(r, float(r.predicted(outcome)[0])) for r in numbers.readings),
         brix_unboiled=_brix_without(Boil, cooking, fit),
         brix_unstrained=_brix_without(Strain, cooking, fit),
         cost=None if unpriced else math.fsum(put.cost or 0.0 for put in numbers.puts),
@@ -249,7 +249,7 @@ def _result(recipe: Recipe, numbers: Numbers, bar: Bar, made: date) -> Prep:
 
 
 def _brix_without(loss: type[Boil] | type[Strain], cooking: Cooking, fit: Fit) -> float:
-    """The Brix of the best fit, had the steps of one kind lost nothing."""
+    """The Brix of the best fit if steps of one kind had lost nothing."""
     low, _ = cooking.bounds()
     scores = fit.scores.copy()
     losing = (step for step in cooking.steps if not isinstance(step, Add))
@@ -259,11 +259,11 @@ def _brix_without(loss: type[Boil] | type[Strain], cooking: Cooking, fit: Fit) -
     return float(brix(cooking.run(scores[np.newaxis]).batch)[0])
 
 
-def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
+def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[StepLoss, ...]:
     cooking = numbers.cooking
     usual = Fit(np.zeros(cooking.unknowns), np.eye(cooking.unknowns), 0.0)
     said = [step for step in recipe.table.steps if step.do not in ("steep", "cool")]
-    found: list[Lost] = []
+    found: list[StepLoss] = []
     for position, step in enumerate(cooking.steps):
         if not isinstance(step, Boil | Strain):
             continue
@@ -274,14 +274,14 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[Lost, ...]:
             return reading.predicted(outcome)[:, np.newaxis]
 
         values = [
-            Known(float(v[0]), float(s[0]))
+            Estimate(float(v[0]), float(s[0]))
             for v, s in (f.figures(cooking, grams) for f in (fit, usual))
         ]
         done = cooking.run(fit.scores[np.newaxis])
         left = done.left.get(position)
         words = said[position - len(recipe.table.inputs)]
         found.append(
-            Lost(
+            StepLoss(
                 step=words.do if words.through is None else f"{words.do} ({words.through})",
                 grams=values[0],
                 usual=values[1],

@@ -1,8 +1,8 @@
-"""A recipe as it is said: a line for each thing that goes in, and for each that is done.
+"""Read a recipe from plain lines: one for each input, and one for each step.
 
-"800 g honey", "3 sticks cinnamon", "2 cups of sugar" and "a pinch of salt" go in; "simmer 20 min",
-"steep overnight", "strain through cloth", "cool", "add 500 g sugar" and "fortify 60 ml vodka" are
-done, in their order.
+"800 g honey", "3 sticks cinnamon", "2 cups of sugar" and "a pinch of salt" are inputs; "simmer 20
+min", "steep overnight", "strain through cloth", "cool", "add 500 g sugar" and "fortify 60 ml vodka"
+are steps, in their order.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from solver.quantities import (
     parse_span,
 )
 from solver.tasks.prep.german_steps import in_english
-from solver.tasks.prep.said_amounts import STEPS, GoesIn, goes_in, is_amount, longest
+from solver.tasks.prep.said_amounts import STEPS, GoesIn, goes_in, is_amount, longest_match
 
 _VERBS = {
     "simmer": "simmer", "boil": "simmer", "cook": "simmer", "reduce": "simmer",
@@ -47,14 +47,14 @@ _BEFORE = re.compile(r"(?:then|and|let|it|leave to)\s+|(?:fine|double)[\s-](?=st
 
 @dataclass(frozen=True)
 class Done:
-    """Something that is done: the keys of a step of a recipe, and their texts."""
+    """A step: its keys in a recipe, and their texts."""
 
     step: dict[str, str]
 
 
 @dataclass(frozen=True)
 class Remark:
-    """Something that is done and changes neither weight nor strength, as it was said."""
+    """A step that changes neither weight nor strength, as written."""
 
     text: str
 
@@ -63,7 +63,7 @@ SaidLine = GoesIn | Done | Remark
 
 
 def read_lines(lines: Sequence[str], bar: Bar) -> tuple[SaidLine, ...]:
-    """What the lines of a recipe say.
+    """Read the lines of a recipe.
 
     Raises:
         BadInput, BadInputs: each line that cannot be read.
@@ -80,7 +80,7 @@ def read_lines(lines: Sequence[str], bar: Bar) -> tuple[SaidLine, ...]:
 
 
 def read_line(line: str, bar: Bar) -> SaidLine:
-    """What one line of a recipe says.
+    """Read one line of a recipe.
 
     Raises:
         BadInput: it cannot be read, or something in it is not known.
@@ -97,16 +97,16 @@ def read_line(line: str, bar: Bar) -> SaidLine:
 
 
 def with_name(line: str, name: str, bar: Bar) -> str:
-    """A line with another name in place of one that nobody knows."""
+    """The line with another name in place of an unknown one."""
     split = line.split()
     verb = [word for word in split[:1] if _VERBS.get(word.casefold()) in ("add", "fortify")]
     rest = split[len(verb) :]
-    amount = rest[: longest(rest, lambda text: is_amount(text, bar)) or 1]
+    amount = rest[: longest_match(rest, lambda text: is_amount(text, bar)) or 1]
     return " ".join([*verb, *amount, name])
 
 
 def _step(do: str, rest: str, line: str, bar: Bar) -> dict[str, str]:
-    """The keys of a step, `rest` of whose line follows the word for it."""
+    """The keys of a step; `rest` is its line after the verb."""
     if do in ("add", "fortify"):
         put = goes_in(rest.removeprefix("with "), bar)
         return {"do": do, "ingredient": put.ingredient, "amount": put.amount}
@@ -130,7 +130,7 @@ def _step(do: str, rest: str, line: str, bar: Bar) -> dict[str, str]:
 
 
 def _time(text: str, bar: Bar) -> str:
-    """A time as a recipe says it: of "10 to 15 min" the middle."""
+    """A time in the notation of recipes: of "10 to 15 min" the middle."""
     if not text:
         return ""
     span = parse_span(text, "time", bar.measures)
@@ -141,7 +141,7 @@ def _time(text: str, bar: Bar) -> str:
 
 
 def _strained(do: str, rest: str, line: str, bar: Bar) -> dict[str, str]:
-    """The keys of what runs through something: a sieve where nobody says through what."""
+    """The keys of a straining step: through a sieve unless stated otherwise."""
     how, _, left = (part.strip() for part in f" {rest}".partition(" left "))
     named = [_THROUGH[word] for word in words(how) if word in _THROUGH]
     other = set(words(how)) - set(_THROUGH) - {"through", "a", "coffee", "nut", "milk", "fine"}

@@ -1,4 +1,4 @@
-"""From a house recipe to numbers: inputs, steps and readings, with the line of each mistake."""
+"""Convert a house recipe to numbers: inputs, steps and readings, with the line of each mistake."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ Resolve = Callable[[str, str], tuple[PutIn, Input]]
 
 @dataclass(frozen=True)
 class Numbers:
-    """A recipe as numbers: `places` says where each reading is written, within the recipe."""
+    """A recipe as numbers; `places` are the keys of each reading within the recipe."""
 
     puts: tuple[PutIn, ...]
     cooking: Cooking
@@ -91,7 +91,7 @@ def numbers_of(recipe: Recipe, resolve: Resolve, measures: Measures) -> Numbers:
 
 
 def _loss(step: RecipeStep, measures: Measures) -> Step | None:
-    """What a step usually loses; None for one that loses nothing."""
+    """The usual loss of a step; None if it loses nothing."""
     if step.do == "simmer":
         if step.time is None:
             usual = parse(step.lost or "", "mass", measures)
@@ -129,7 +129,7 @@ def _scale(grams: float) -> float:
 def _finished(
     recipe: Recipe, reader: Reader, measures: Measures
 ) -> list[tuple[KeyPath, BatchReading]]:
-    """Readings of what came out, each with its accuracy: the recipe's own, else the usual."""
+    """Readings of the finished batch with their accuracy: the recipe's own, else the usual."""
     table, own = recipe.table.measured, recipe.table.accuracy
     usual: dict[str, tuple[str, Callable[[float], float]]] = {
         "weight": ("mass", _scale),
@@ -164,7 +164,7 @@ def _positive(text: str, quantity: str, measures: Measures) -> float:
 
 
 def _brix_at_20(value: float, sd: float, text: str, measures: Measures) -> tuple[float, float]:
-    """A Brix as it would be read at 20 °C, and its standard deviation."""
+    """A Brix converted to 20 °C, and its standard deviation."""
     celsius = parse(text, "temperature", measures)
     if not COLDEST_READING <= celsius <= WARMEST_READING:
         what = f"a Brix read at {celsius:g} °C cannot be corrected"
@@ -175,7 +175,7 @@ def _brix_at_20(value: float, sd: float, text: str, measures: Measures) -> tuple
 
 
 def _volume_at_20(value: float, sd: float, text: str, measures: Measures) -> tuple[float, float]:
-    """A volume as it would be at 20 °C, and its standard deviation."""
+    """A volume converted to 20 °C, and its standard deviation."""
     celsius = parse(text, "temperature", measures)
     if not COLDEST_CELSIUS <= celsius <= WARMEST_CELSIUS:
         what = f"a volume measured at {celsius:g} °C cannot be corrected"
@@ -185,7 +185,7 @@ def _volume_at_20(value: float, sd: float, text: str, measures: Measures) -> tup
 
 
 def _check(recipe: Recipe, numbers: Numbers) -> None:
-    """Refuse what no kitchen can do, walking through the steps as they usually go.
+    """Refuse impossible steps and readings, along the steps with their usual losses.
 
     Raises:
         BadInput: a step or a reading that cannot be, with its line.
@@ -216,7 +216,7 @@ def _check(recipe: Recipe, numbers: Numbers) -> None:
 
 
 def _step_lines(recipe: Recipe) -> Sequence[tuple[int, list[str | int]]]:
-    """The position of each step among the kitchen's steps, and where it is written."""
+    """The position of each step among the kitchen's steps, and its keys."""
     position = len(recipe.table.inputs)
     found: list[tuple[int, list[str | int]]] = []
     for index, step in enumerate(recipe.table.steps):
@@ -272,7 +272,7 @@ def _check_result(recipe: Recipe, numbers: Numbers, pan: Floats) -> None:
 
 
 def _check_dissolved(recipe: Recipe, numbers: Numbers) -> None:
-    """Refuse a Brix that would take more sugar than went in.
+    """Refuse a Brix that implies more sugar than went in.
 
     Raises:
         BadInput: weight and Brix together hold more than was there to dissolve.

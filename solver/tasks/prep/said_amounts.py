@@ -1,6 +1,7 @@
-"""What goes into a recipe, as it is said: "3 sticks cinnamon", "a pinch of salt".
+"""Read an input of a recipe from plain words: "3 sticks cinnamon", "a pinch of salt".
 
-Words beside a name and the order of name and amount do not matter; what is counted is counted.
+Name and amount may come in either order, with filler words. What is counted is converted by the
+weight of a piece.
 """
 
 from __future__ import annotations
@@ -14,10 +15,10 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import kept
 from solver.pantry.other_words import in_english
 from solver.pantry.pieces import WHOLE
 from solver.pantry.recipe_inputs import house_key
+from solver.pantry.stocked_as import stocked_as
 from solver.pantry.word_forms import words
 from solver.printable import short
 from solver.quantities import parse_number, parse_pour, say_pieces, split_count
@@ -52,9 +53,9 @@ _BESIDE = frozenset({
 
 @dataclass(frozen=True)
 class GoesIn:
-    """Something that goes in: its key, and its amount as a recipe says it.
+    """An input: its key, and its amount in the notation of recipes.
 
-    `assumed` says how its amount was found, where that was a guess.
+    `assumed` says how the amount was found, if that was a guess.
     """
 
     ingredient: str
@@ -63,7 +64,7 @@ class GoesIn:
 
 
 def goes_in(line: str, bar: Bar) -> GoesIn:
-    """What goes in by a line of which the amount comes first, or last."""
+    """Read an input from a line that begins or ends with its amount."""
     said = _with_numbers(re.sub(r"\([^)]*\)", " ", line))
     if (taken := _of_fruit(said, bar) or _of_bottles(said, bar)) is not None:
         return taken
@@ -79,7 +80,7 @@ def goes_in(line: str, bar: Bar) -> GoesIn:
 
 
 def _of_fruit(line: str, bar: Bar) -> GoesIn | None:
-    """What "juice of 3 limes" or "zest of 2 lemons" is; None for any other line."""
+    """The input of "juice of 3 limes" or "zest of 2 lemons"; None for any other line."""
     match = _OF_FRUIT.fullmatch(line)
     juice = None if match is None else bar.bottles.get(f"{_one(match['fruit'])} juice")
     fruit = None if juice is None else fruit_by_juice(bar.library).get(juice.key)
@@ -102,7 +103,7 @@ def _one(fruit: str) -> str:
 
 
 def _of_bottles(line: str, bar: Bar) -> GoesIn | None:
-    """What so many bottles are, by the size that the shelf says; None for any other line.
+    """The input of a number of bottles, by their size on the shelf; None for any other line.
 
     Raises:
         BadInput: the shelf does not say how large they are.
@@ -119,7 +120,7 @@ def _of_bottles(line: str, bar: Bar) -> GoesIn | None:
 
 
 def _with_numbers(line: str) -> str:
-    """A line that begins with a number, where it begins with a word for one, or with a unit."""
+    """A line with a number in place of a leading number word or unit."""
     whole = " ".join(line.split())
     first, _, rest = whole.partition(" ")
     number = _COUNTS.get(first.casefold())
@@ -129,15 +130,15 @@ def _with_numbers(line: str) -> str:
 
 
 def _half_of(line: str) -> str:
-    """ "1/2 a lime" and "1 half lime" are half a lime."""
+    """The line with "1/2 a lime" and "1 half lime" as half a lime."""
     line = re.sub(r"^1/2 an? ", "1/2 ", line)
     return re.sub(r"^1 (?:half|dozen) ", lambda m: "1/2 " if "half" in m[0] else "12 ", line)
 
 
 def _meant(line: str, bar: Bar) -> Iterator[tuple[str, Ingredient | str]]:
-    """Amounts and what they are of, as the words of a line can be split; likeliest first.
+    """Yield the ways to split a line into an amount and a name, the likeliest first.
 
-    What is of the house and in no bottle yet is its key.
+    A house ingredient that is in no bottle yet is given by its key.
     """
     split = line.split()
     for cut in range(1, len(split)):
@@ -154,7 +155,7 @@ def _meant(line: str, bar: Bar) -> Iterator[tuple[str, Ingredient | str]]:
 
 
 def is_amount(text: str, bar: Bar) -> bool:
-    """Whether some words are an amount and nothing else."""
+    """Whether words are an amount and nothing else."""
     with contextlib.suppress(BadInput):
         parse_pour(text, bar.measures)
         return True
@@ -162,22 +163,23 @@ def is_amount(text: str, bar: Bar) -> bool:
 
 
 def _known(name: Sequence[str], amount: str, bar: Bar) -> Ingredient | str | None:
-    """What a name means; words that change nothing of it may stand before it."""
+    """The meaning of a name, with leading filler words removed; None if it is not known."""
     for start in range(len(name)):
         said = " ".join(name[start:])
         key = house_key(said, bar.recipes, bar.library)
         if key is not None and not bar.recipes[key].stated:
             return key
-        if (item := kept(said, [amount], bar.bottles) or bar.bottles.get(said)) is not None:
+        if (item := stocked_as(said, [amount], bar.bottles) or bar.bottles.get(said)) is not None:
             return item
         if name[start].casefold() not in _BESIDE:
             english = in_english(said)
-            return kept(english, [amount], bar.bottles) if english else None
+            return stocked_as(english, [amount], bar.bottles) if english else None
     return None
 
 
 def _counted(line: str, bar: Bar) -> tuple[str, Ingredient] | None:
-    """What a line like "8 mint leaves" or "3 limes" counts, and how a recipe says so."""
+    """The count of a line like "8 mint leaves" or "3 limes", in the notation of recipes; None for
+    other lines."""
     taken = _number_of(line)
     if taken is None:
         return None
@@ -197,7 +199,7 @@ def _counted(line: str, bar: Bar) -> tuple[str, Ingredient] | None:
 
 
 def _checked(amount: str, item: Ingredient | str, bar: Bar) -> GoesIn:
-    """The line of a recipe, once its amount is one that a kitchen can weigh."""
+    """The input, once it is checked that its amount can be weighed."""
     if isinstance(item, str):
         return GoesIn(item, amount)
     put_in(item, amount, bar)
@@ -205,12 +207,12 @@ def _checked(amount: str, item: Ingredient | str, bar: Bar) -> GoesIn:
 
 
 def _mistake(line: str, bar: Bar) -> BadInput:
-    """Why nothing goes in by a line."""
+    """Why a line is no input."""
     split = line.split()
     remedy = f"Write a line like {EXAMPLES}."
     if not split:
         return BadInput("a line is empty", remedy=remedy)
-    begins = longest(split, lambda text: is_amount(text, bar))
+    begins = longest_match(split, lambda text: is_amount(text, bar))
     if begins == len(split):
         return BadInput(f"'{short(line)}' does not say of what", remedy=remedy)
     if begins:
@@ -239,13 +241,13 @@ def _number_of(line: str) -> tuple[str, str] | None:
 
 
 def _plain_name(name: Sequence[str]) -> str:
-    """A name without the words before it that change nothing."""
+    """A name without leading filler words."""
     own = list(name)
     while len(own) > 1 and own[0].casefold() in _BESIDE:
         del own[0]
     return " ".join(own)
 
 
-def longest(split: Sequence[str], fits: Callable[[str], bool]) -> int:
-    """How many words at the beginning fit together; 0 where none do."""
+def longest_match(split: Sequence[str], fits: Callable[[str], bool]) -> int:
+    """How many leading words together fit; 0 if none do."""
     return next((n for n in range(len(split), 0, -1) if fits(" ".join(split[:n]))), 0)

@@ -1,4 +1,4 @@
-"""How much of everything makes a wanted amount: a recipe scaled by what it yielded."""
+"""Scale a recipe to a wanted amount by its yield."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ FINE_BELOW = 10.0
 
 
 @dataclass(frozen=True)
-class Making:
-    """Grams of each input, in the order of the recipe, and what is expected to come out of them."""
+class ScaledRecipe:
+    """Grams of each input in the order of the recipe, and the expected yield."""
 
     asked: str
     grams: tuple[float, ...]
@@ -25,17 +25,17 @@ class Making:
     mass_g: float
 
 
-def making(prep: Prep, asked: Amount) -> Making:
+def scaled_recipe(prep: Prep, asked: Amount) -> ScaledRecipe:
     """The inputs for an amount, in whole grams.
 
-    The losses grow with the batch: a wider pan or a longer simmer would change them.
+    Losses scale with the batch: a wider pan or a longer simmer would change them.
     """
     whole = prep.figures
     times = asked.factor(whole.volume_ml.value, whole.mass_g.value)
     cooking = prep.numbers.cooking.scaled(times)
     inputs = tuple(replace(item, grams=scale_grams(item.grams)) for item in cooking.inputs)
     out = Cooking(inputs, cooking.steps).run(prep.fit.scores[np.newaxis]).batch
-    return Making(
+    return ScaledRecipe(
         asked=asked.said,
         grams=tuple(item.grams for item in inputs),
         volume_ml=float(measured(out).volume_ml[0]),
@@ -44,6 +44,6 @@ def making(prep: Prep, asked: Amount) -> Making:
 
 
 def scale_grams(grams: float, step: float = 1.0) -> float:
-    """What a scale can weigh: whole grams, or tenths below ten; so with any other step."""
+    """Grams as a scale shows them: whole, or tenths below ten; likewise with another step."""
     fine = step / 10 if grams < FINE_BELOW * step else step
     return round(round(grams / fine) * fine, 6)

@@ -1,7 +1,7 @@
-"""One syrup for several drinks: the strength at which the worst of them is closest to its aims.
+"""The strength of one syrup for several drinks: minimise the largest distance from their aims.
 
-The strengths are a stated grid. At every one, every drink is designed on its own pours from the
-whole shelf; the claim is about that grid and nothing between its points.
+Strengths are those of a stated grid. At each of them every drink is optimised on its own pours from
+the whole shelf; the claim is about the grid, and nothing between its points.
 """
 
 from __future__ import annotations
@@ -31,11 +31,11 @@ _MOST_AROUND = 8
 
 @dataclass(frozen=True)
 class Serving:
-    """One profile at one strength: how far from its aims the closest drink is, and that drink.
+    """One profile at one strength: the distance of the closest drink from its aims, and that drink.
 
-    `off_aim` is that of the closest drink of all, which `answer` equals to within what nobody
-    notices; infinite where it is proven that the profile has no drink with the syrup at all. None
-    where there was no time to tell: `answer` is then the closest drink seen.
+    `off_aim` is the optimum, which `answer` reaches to within what nobody notices; infinite if it
+    is proven that the profile has no drink with the syrup. None if there was no time: `answer` is
+    then the closest drink found.
     """
 
     profile: str
@@ -44,7 +44,7 @@ class Serving:
 
     @property
     def worst(self) -> float:
-        """What can be counted on: the closest drink known."""
+        """The distance of the closest drink known."""
         if self.off_aim is not None:
             return self.off_aim
         return math.inf if self.answer is None else self.answer.off_aim
@@ -52,7 +52,7 @@ class Serving:
 
 @dataclass(frozen=True)
 class Strength:
-    """A syrup of some Brix, what it is, and what each profile makes of it."""
+    """A syrup at some Brix as an ingredient, and its best drink for each profile."""
 
     point: Point
     ingredient: Ingredient
@@ -65,23 +65,23 @@ class Strength:
 
     @property
     def worst(self) -> float:
-        """How far from its aims the worst of the drinks is, in noticeable differences."""
+        """The largest distance from the aims, in noticeable differences."""
         return max(serving.worst for serving in self.servings)
 
     @property
     def proven(self) -> bool:
-        """Whether every drink is the proven closest, or proven not to be."""
+        """Whether every drink is proven optimal, or proven impossible."""
         return all(serving.off_aim is not None for serving in self.servings)
 
     @property
     def total(self) -> float:
-        """All distances together, to choose between strengths whose worst drinks are alike."""
+        """The sum of distances, which decides between equal maxima."""
         return sum(serving.worst for serving in self.servings)
 
 
 @dataclass(frozen=True)
 class Served:
-    """Every strength of the grid, by its Brix, the best of them, and the batch as it is `now`."""
+    """All strengths of the grid by Brix, the best of them, and the batch as it is `now`."""
 
     prep: Prep
     profiles: tuple[str, ...]
@@ -92,7 +92,7 @@ class Served:
 
     @property
     def proven(self) -> bool:
-        """Whether every drink on the grid is the proven closest."""
+        """Whether every drink on the grid is proven."""
         return all(strength.proven for strength in (*self.strengths, self.now))
 
 
@@ -108,7 +108,7 @@ def serve(
 ) -> Served:
     """The strength of a house syrup that serves several profiles best, on a grid.
 
-    The time is shared out among the drinks that are still to be found.
+    The time is shared among the drinks that are still to be found.
 
     Raises:
         BadInput, BadInputs: a profile or the recipe is not known, the recipe has alcohol or makes
@@ -168,7 +168,7 @@ def _check(prep: Prep, targets: Sequence[Profile]) -> None:
 def _servings(
     syrup: Ingredient, targets: Sequence[Profile], bar: Bar, backend: Backend, clock: Clock
 ) -> tuple[Serving, ...]:
-    """The closest drink of every profile with that syrup."""
+    """The closest drink of every profile with this syrup."""
     served = bar.with_bottle(syrup)
     request = Request(wanted=(IngredientWish(syrup.key),))
     servings: list[Serving] = []

@@ -1,7 +1,7 @@
-"""How long a house ingredient is planned to keep, and why. Never a promise that it is safe.
+"""The planned life of a house ingredient, and its reasons. Never a promise that it is safe.
 
 The days are planning defaults of the trade; only the rule of seven days has a published source. The
-shortest that applies rules.
+shortest rule that applies decides.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ LOW_IN_ACID: Final = (
 
 @dataclass(frozen=True)
 class Life:
-    """Days after the day it is made, why so many, and how that is known."""
+    """Days from the day it is made, with the reason and its basis."""
 
     days: int
     why: str
@@ -50,13 +50,14 @@ class Life:
     source: str
 
     def ends(self, made: date) -> date:
-        """The last day to use what was made on a day; the last of the calendar where it ends."""
+        """The last day of use of what was made on a day, no later than the last day of the
+        calendar."""
         return made + timedelta(days=min(self.days, (date.max - made).days))
 
 
 @dataclass(frozen=True)
 class Keeping:
-    """The planned life, what the figures say about spoilage, and the hazards to be named."""
+    """The planned life, indicators of spoilage, and hazards."""
 
     life: Life
     says: tuple[str, ...]
@@ -79,10 +80,10 @@ def keeping_of(
     abv_pct: float,
     activity: float,
 ) -> Keeping:
-    """How long what is made of some ingredients is planned to keep.
+    """The planned life of what is made of some ingredients.
 
-    `inputs` is everything that goes in, through every level; `strained` says that something was
-    drawn and strained off; the figures are those of the bottle.
+    `inputs` are all inputs, on all levels; `strained` is true if something was steeped and strained
+    off; the figures are those of the bottle.
     """
     units = float(delle_units(sugar_g_100ml, abv_pct))
     lives = [_by_strength(inputs, brix, abv_pct, units, strained=strained)]
@@ -99,7 +100,7 @@ def _has(inputs: Sequence[Ingredient], *kinds: str) -> list[str]:
 def _by_strength(
     inputs: Sequence[Ingredient], brix: float, abv: float, units: float, *, strained: bool
 ) -> Life:
-    """By sugar and alcohol; `units` are Delle's."""
+    """The life by sugar and alcohol; `units` are Delle units."""
     drawn = strained or any(i.is_kind("raw") and not i.is_kind("raw/gum") for i in inputs)
     if abv >= TRADE_ABV:
         days = 90 if drawn and abv < SHELF_ABV else 180 if drawn else 365
@@ -127,7 +128,7 @@ def _by_strength(
 
 
 def acid_solution(inputs: Sequence[Ingredient]) -> bool:
-    """Whether nothing but acid, salt and water goes in."""
+    """Whether all inputs are acid, salt or water."""
     return all(map(_keeps_itself, inputs)) and bool(_has(inputs, "acid"))
 
 
@@ -157,7 +158,7 @@ def _by_content(inputs: Sequence[Ingredient], brix: float, abv: float) -> Iterat
 
 
 def _by_wine(inputs: Sequence[Ingredient], abv: float, units: float) -> Iterator[Life]:
-    """What air does to wine, however strong it is."""
+    """Yield the life of opened wine, whatever its strength."""
     found = _has(inputs, "fortified", "wine", "beer")
     if not found:
         return
@@ -204,7 +205,7 @@ def _says(inputs: Sequence[Ingredient], sugar: float, abv: float, activity: floa
 
 
 def _crystals(brix: float, abv: float) -> Iterator[str]:
-    """Whether so much sugar stays dissolved in the cold; with alcohol nobody has said."""
+    """Yield a warning if so much sugar crystallises in the cold; unknown with alcohol."""
     if abv >= WEAK_ABV or brix <= float(solubility_mass_pct(FRIDGE_CELSIUS)):
         return
     clear = float(saturation_celsius(brix))

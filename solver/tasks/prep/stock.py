@@ -1,7 +1,7 @@
-"""Putting a batch into stock: its figures into its house file, its bottle onto the shelf, and what
-went in off it.
+"""Put a batch into stock: its figures into its house file, its bottle onto the shelf, its inputs
+off it.
 
-All texts are made and read back before any file is touched.
+All contents are made and read back before any file is written.
 """
 
 from __future__ import annotations
@@ -12,12 +12,14 @@ from solver.pantry.bar import Bar
 from solver.pantry.house_file import figure_values
 from solver.quantities import show_number
 from solver.tasks.prep.prepare import Prep
-from solver.tasks.prep.scale_batch import Making
+from solver.tasks.prep.scale_batch import ScaledRecipe
 from solver.tasks.stock.house import house_file
-from solver.tasks.stock.made import Made, Produced, WentIn, produced
+from solver.tasks.stock.made import Made, MadeFrom, Produced, produced
 
 
-def stocking(prep: Prep, bar: Bar, made: Making | None = None, *, again: bool = False) -> Produced:
+def stocking(
+    prep: Prep, bar: Bar, made: ScaledRecipe | None = None, *, again: bool = False
+) -> Produced:
     """What putting the batch into stock would write; `made` is another amount of it.
 
     Raises:
@@ -37,7 +39,7 @@ def stocking(prep: Prep, bar: Bar, made: Making | None = None, *, again: bool = 
     costs = [None if put.cost is None else n * put.cost for put, n in pairs]
     volume_ml = prep.figures.volume_ml.value if made is None else made.volume_ml
     cost = None if None in costs else math.fsum(each or 0.0 for each in costs)
-    went_in = WentIn(units, {put.key: put.name for put in prep.puts}, _enough)
+    went_in = MadeFrom(units, {put.key: put.name for put in prep.puts}, _enough)
     made_now = Made(volume_ml, prep.made, prep.use_by, cost)
     return produced(made_now, house, went_in, bar, again=again)
 

@@ -1,4 +1,4 @@
-"""Strengths of one syrup: a grid of them, and its batch brought to each."""
+"""A grid of strengths for a syrup, and its batch brought to each."""
 
 from __future__ import annotations
 
@@ -12,7 +12,8 @@ from solver.kitchen.batch import acid_shares, brix, measured
 from solver.mixture.numeric import Floats, root
 from solver.mixture.sucrose import solubility_mass_pct
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import Figure, Ingredient
+from solver.pantry.figure import Figure
+from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import Span, parse_span
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
@@ -35,7 +36,8 @@ _MOST_TIMES: Final = 60.0
 
 @dataclass(frozen=True)
 class Point:
-    """A strength in Brix, and titratable acid in g/100 mL; None: what the batch has by then."""
+    """A strength in Brix, and titratable acid in g/100 mL; None for the acid that the batch has
+    then."""
 
     brix: float
     acid: float | None = None
@@ -43,11 +45,11 @@ class Point:
 
 @dataclass(frozen=True)
 class Grid:
-    """Strengths in Brix: from `low` to `high` in steps of `coarse`, the high end too; then in steps
-    of `fine` up to one coarse step around the best of those.
+    """Strengths in Brix from `low` to `high`, inclusive, in steps of `coarse`; then in steps of
+    `fine` within one coarse step of the best.
 
-    Where the acid may be chosen too, `acids` are its low and its high end: both and the middle are
-    tried at every coarse strength, and then half-way to the neighbours of the best.
+    If the acid may be chosen too, `acids` are its ends: both and the middle are tried at every
+    coarse strength, then halves towards the neighbours of the best.
     """
 
     low: float
@@ -64,7 +66,7 @@ class Grid:
         return tuple(Point(brix, acid) for brix in strengths for acid in self._acids())
 
     def around(self, best: Point) -> tuple[Point, ...]:
-        """The fine grid around the best of the coarse one, without what was tried."""
+        """The fine grid around the best of the coarse one, without points that were tried."""
         count, tried = round(self.coarse / self.fine), self.first()
         strengths = (best.brix + k * self.fine for k in range(1 - count, count))
         points = [Point(b, best.acid) for b in strengths if self.low <= b <= self.high]
@@ -82,14 +84,14 @@ class Grid:
 
 
 def usual_grid(celsius: float = STORED_CELSIUS) -> Grid:
-    """From a weak syrup to the strongest whole Brix that stays dissolved in the cold."""
+    """From a weak syrup to the largest whole Brix that stays dissolved in the cold."""
     return Grid(WEAKEST, float(int(solubility_mass_pct(celsius))))
 
 
 def read_grid(brix_text: str | None, acid_text: str | None, bar: Bar) -> Grid:
-    """Ranges as written, "40..64 Brix" and "0..2 g/100ml".
+    """Read ranges like "40..64 Brix" and "0..2 g/100ml".
 
-    Without the first the usual grid; without the second the acid is what the batch has.
+    Without the first, the usual grid; without the second, the acid of the batch.
 
     Raises:
         BadInput: one can't be read, has an open end, or is none that a syrup has.
@@ -122,9 +124,9 @@ def _ends(text: str, span: Span, like: str) -> tuple[float, float]:
 
 
 def of_strength(prep: Prep, point: Point, bar: Bar) -> Ingredient:
-    """The batch thinned with water or sweetened with sugar, and sharpened, as an ingredient.
+    """The batch diluted with water or sweetened with sugar, and acidified, as an ingredient.
 
-    It never has less acid than is in it by then.
+    Acid is never removed.
     """
     batch = _brought(prep, point, bar)
     done = measured(batch)
@@ -164,7 +166,7 @@ def _brought(prep: Prep, point: Point, bar: Bar) -> Floats:
 
 
 def _mixed(start: Floats, gram: Floats, strength: float) -> Floats:
-    """`start` with as much of something as brings it to that many Brix."""
+    """`start` mixed with as much of something as brings it to a Brix."""
     sign = 1.0 if float(brix(gram)) > float(brix(start)) else -1.0
 
     def over(grams: float) -> float:
@@ -180,7 +182,7 @@ def _mixed(start: Floats, gram: Floats, strength: float) -> Floats:
 
 
 def read_names(text: str) -> tuple[str, ...]:
-    """Names of profiles with commas between them.
+    """Read names of profiles, separated by commas.
 
     Raises:
         BadInput: there is none.

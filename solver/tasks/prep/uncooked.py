@@ -1,4 +1,4 @@
-"""House recipes that were not cooked yet, as something to design with."""
+"""House recipes that were not cooked yet, as ingredients to design with."""
 
 from __future__ import annotations
 
@@ -9,14 +9,14 @@ from dataclasses import replace
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.recipe import Recipe
-from solver.pantry.shelf import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order
 from solver.tasks.prep.prepare import prepare, price_by_recipe
 
 
 def with_uncooked(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
-    """The bar as if what some recipes make were there, as each recipe expects it.
+    """The bar with the expected result of some recipes in stock.
 
-    What was put in stands in `uncooked` of the bar, costs what goes into it, and never runs out.
+    Their keys are in `uncooked` of the bar; they cost what goes into them, and never run out.
 
     Raises:
         BadInput, BadInputs: a recipe is wrong.
@@ -33,10 +33,10 @@ def with_uncooked(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
 
 
 def with_written_ahead(bar: Bar) -> Bar:
-    """The bar with what its specs pour and nobody has cooked yet, as each recipe expects it.
+    """The bar with the expected result of recipes that its specs pour and nobody has cooked yet.
 
-    Specs can be read then, and nothing else pours it. A recipe with a mistake is left aside: its
-    specs are told with their own.
+    Specs can then be read, and nothing else pours them. A recipe with a mistake is left out: its
+    specs report it.
     """
     expected: dict[str, Stocked] = {}
     for recipe in bar.written_ahead:
@@ -46,7 +46,7 @@ def with_written_ahead(bar: Bar) -> Bar:
 
 
 def _expected(recipe: Recipe, bar: Bar) -> Stocked:
-    """A batch of a recipe as a row of the shelf.
+    """The expected batch of a recipe as a row of the shelf.
 
     Raises:
         BadInput, BadInputs: the recipe is wrong.

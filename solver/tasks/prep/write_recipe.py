@@ -1,4 +1,4 @@
-"""A house recipe that is said and not written in a file by hand, and what was measured of one."""
+"""Write a house recipe from plain lines, or what was measured of one."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ from solver.kitchen.batch import ETHANOL
 from solver.pantry.bar import Bar
 from solver.pantry.batches import plain_key
 from solver.pantry.house_file import restated
-from solver.pantry.kept import is_bare
 from solver.pantry.recipe import Dish, MeasuredTable, Recipe, read_recipe
 from solver.pantry.recipe_file import head_text, recipe_text, with_measured, with_recipe
+from solver.pantry.stocked_as import is_bare
 from solver.pantry.vocabulary import KINDS
 from solver.printable import printable, short
 from solver.tasks.prep.kind_of import WentIn, character_of, kind_of
@@ -34,8 +34,8 @@ _UNKNOWN_KIND = "batch"
 
 
 @dataclass(frozen=True)
-class Said:
-    """What somebody says of a recipe: `kind` and `character` where they are not to be found out.
+class SaidOfRecipe:
+    """A recipe as stated: `kind` and `character` only if they are not to be derived.
 
     `measured` has what came out, by the keys of a recipe's table, on the day `made`.
     """
@@ -50,9 +50,9 @@ class Said:
 
 @dataclass(frozen=True)
 class WrittenRecipe:
-    """A recipe on its way into its file, and what it makes; `new` where there was no such file.
+    """A recipe to be written, and its result; `new` is true if there was no such file.
 
-    `guessed` says that its kind was found out, and `assumed` what had to be of its amounts.
+    `guessed` is true if its kind was derived; `assumed` states assumptions about its amounts.
     """
 
     prep: Prep
@@ -64,7 +64,7 @@ class WrittenRecipe:
 
     @property
     def recipe(self) -> Recipe:
-        """The recipe as its file will say it."""
+        """The recipe as its file will state it."""
         return self.prep.recipe
 
     @property
@@ -73,10 +73,10 @@ class WrittenRecipe:
         return self.change.place.path
 
 
-def write_recipe(said: Said, bar: Bar, *, replacing: bool = False) -> WrittenRecipe:
-    """A recipe out of lines that are said; in place of another of that name where `replacing`.
+def write_recipe(said: SaidOfRecipe, bar: Bar, *, replacing: bool = False) -> WrittenRecipe:
+    """Make a recipe from its lines; if `replacing`, in place of one of the same name.
 
-    Of a file that is there its figures, names, allergens and cautions stay.
+    Figures, names, allergens and cautions of an existing file are kept.
 
     Raises:
         BadInput, BadInputs: there is no bar, the name is no name or is taken, nothing goes in, or
@@ -105,8 +105,8 @@ def check_name(name: str, bar: Bar, *, replacing: bool = False) -> None:
         _name(name, bar)
 
 
-def note_measured(said: Said, bar: Bar) -> WrittenRecipe:
-    """What came out of a recipe that is there, in its file in place of what came out before.
+def note_measured(said: SaidOfRecipe, bar: Bar) -> WrittenRecipe:
+    """Replace what was measured of an existing recipe in its file.
 
     Raises:
         BadInput, BadInputs: there is no such recipe, or what was measured cannot be.
@@ -122,7 +122,7 @@ def note_measured(said: Said, bar: Bar) -> WrittenRecipe:
 
 
 def _standing(name: str, bar: Bar, *, replacing: bool) -> str | None:
-    """The key of what the house has of that name; None where it has nothing.
+    """The key of the house ingredient of that name; None if there is none.
 
     Raises:
         BadInput: it has something, and nobody said that it may be replaced.
@@ -159,7 +159,7 @@ def _origin(key: str, bar: Bar) -> Path:
 
 
 def _name(said: str, bar: Bar) -> tuple[str, str]:
-    """The name and the key of something new: "house ginger syrup" where the library has one."""
+    """The name and key of a new recipe: "house ginger syrup" if the library has a ginger syrup."""
     name = " ".join(printable(said).split())
     if not any(sign.isalpha() for sign in plain_key(name)):
         raise BadInput(
@@ -178,7 +178,7 @@ def _taken(name: str, bar: Bar) -> bool:
     return any(known) or bar.recipe(name) is not None or plain_key(name) in bar.recipes
 
 
-def _new(said: Said, name: str, key: str, path: Path, bar: Bar) -> WrittenRecipe:
+def _new(said: SaidOfRecipe, name: str, key: str, path: Path, bar: Bar) -> WrittenRecipe:
     recipe = _recipe_text(said, key)
 
     def text(kind: str, character: Sequence[str]) -> str:
@@ -198,7 +198,7 @@ def _new(said: Said, name: str, key: str, path: Path, bar: Bar) -> WrittenRecipe
     return replace(written, new=True, guessed=said.kind is None, assumed=told)
 
 
-def _replaced(said: Said, key: str, file: TomlText, bar: Bar) -> WrittenRecipe:
+def _replaced(said: SaidOfRecipe, key: str, file: TomlText, bar: Bar) -> WrittenRecipe:
     text = with_recipe(file, key, _recipe_text(said, key))
     changes = {"kind": said.kind, "character": list(said.character) or None}
     if values := {name: value for name, value in changes.items() if value is not None}:
@@ -218,7 +218,7 @@ def _told_kind(prep: Prep, went_in: Sequence[WentIn]) -> str:
 
 
 def _went_in(prep: Prep, bar: Bar) -> list[WentIn]:
-    """What went in, as its kind is found by."""
+    """The inputs, as `kind_of` needs them."""
     found: list[WentIn] = []
     for put, item in zip(prep.puts, prep.numbers.cooking.inputs, strict=True):
         known = bar.bottles.get(put.key)
@@ -230,8 +230,8 @@ def _went_in(prep: Prep, bar: Bar) -> list[WentIn]:
     return found
 
 
-def _recipe_text(said: Said, key: str) -> str:
-    """The recipe as its file says it; what goes in twice is put in again as a step.
+def _recipe_text(said: SaidOfRecipe, key: str) -> str:
+    """The content of the file; an input given twice is added again as a step.
 
     Raises:
         BadInput: nothing goes in, or not before something is done to it.
@@ -259,12 +259,12 @@ def _recipe_text(said: Said, key: str) -> str:
 
 
 def _noted(remarks: Sequence[str]) -> dict[str, str]:
-    """What is to be remembered of a step."""
+    """The note of a step from its remarks. Empty without any."""
     return {"note": "; ".join(remarks)} if remarks else {}
 
 
-def _measured(said: Said) -> dict[str, str]:
-    """What was measured, as a recipe says it: a bare number of Brix is one of Brix.
+def _measured(said: SaidOfRecipe) -> dict[str, str]:
+    """What was measured, in the notation of recipes; a bare number of Brix gets its unit.
 
     Raises:
         BadInput: nothing was.
@@ -281,15 +281,15 @@ def _measured(said: Said) -> dict[str, str]:
 
 
 class _Typed:
-    """Where what is said and not written stands."""
+    """The source of what is in no file yet, for messages."""
 
     def where(self, keys: Sequence[str | int]) -> Where:
-        """The option that says it."""
+        """The option that states it."""
         return Where(f"--{str(keys[-1]).replace('_', '-')}") if keys else Where("what was said")
 
 
 def _written(file: TomlText, key: str, text: str, bar: Bar) -> WrittenRecipe:
-    """The recipe that a text says, in the bar and prepared.
+    """The recipe of a text, in the bar and evaluated.
 
     Raises:
         BadInput, BadInputs: what is wrong with it; its lines are in no file yet.
@@ -309,5 +309,5 @@ def _written(file: TomlText, key: str, text: str, bar: Bar) -> WrittenRecipe:
 
 
 def _elsewhere(where: Where | None, path: Path) -> Where | None:
-    """A place, unless it is in the file that is not written yet."""
+    """A source, unless it is in the file that is not written yet."""
     return None if where is None or where.source == path else where

@@ -1,1 +1,1 @@
-"""What drinks cost, what to ask for them, and what would make one cheaper."""
+"""The cost of drinks, their price on the list, and changes that make one cheaper."""

@@ -1,4 +1,4 @@
-"""What to ask for a drink, so that the house keeps its share, in whole steps of a price list."""
+"""The price to ask for a drink, in whole steps of a price list."""
 
 from __future__ import annotations
 
@@ -9,10 +9,7 @@ from fractions import Fraction
 
 @dataclass(frozen=True)
 class Asking:
-    """A price on the list, and what is left of it; in the bar's currency.
-
-    The tax is in it, but for the share `tax_added` of it that a guest pays beside it.
-    """
+    """A price on the list, and what remains of it; in the bar's currency."""
 
     price: float
     net: float
@@ -31,7 +28,7 @@ class Asking:
 
     @property
     def tax(self) -> float:
-        """What goes to the state."""
+        """The tax in the price."""
         return self.paid - self.net
 
     @property
@@ -40,11 +37,13 @@ class Asking:
         return self.price * (1 + self.tax_added)
 
 
-def asked(cost: float, pour_cost: float, tax: float, step: float, tax_added: float = 0.0) -> Asking:
-    """The lowest price in whole steps of which a drink costs at most the share `pour_cost`, the
-    `tax` that is in it taken off first.
+def lowest_price(
+    cost: float, pour_cost: float, tax: float, step: float, tax_added: float = 0.0
+) -> Asking:
+    """The lowest price in whole steps of which a drink costs at most the share `pour_cost`, after
+    `tax`.
 
-    Worked in fractions: no rounding takes a cent from the margin.
+    Computed in fractions: no rounding takes a cent from the margin.
     """
     least = Fraction(cost) / Fraction(pour_cost) * (1 + Fraction(tax))
     size = Fraction(str(step))
@@ -53,10 +52,10 @@ def asked(cost: float, pour_cost: float, tax: float, step: float, tax_added: flo
 
 
 def sold_at(price: float, cost: float, tax: float, tax_added: float = 0.0) -> Asking:
-    """What is left of a price that is there, with `tax` in it and `tax_added` beside it."""
+    """What remains of a given price, with `tax` in it and `tax_added` beside it."""
     return Asking(price, price / (1 + tax), cost, tax_added)
 
 
 def most_to_cost(price: float, pour_cost: float, tax: float) -> float:
-    """What a drink may cost at a price, tax in it."""
+    """The largest cost of a drink for a price, tax included."""
     return price / (1 + tax) * pour_cost

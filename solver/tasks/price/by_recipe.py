@@ -1,4 +1,4 @@
-"""Prices by recipe of what the house makes, where the shelf has none."""
+"""Prices of house ingredients by their recipes, if the shelf has none."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ from solver.pantry.unit_price import UnitPrice
 
 
 def with_costs(bar: Bar) -> Bar:
-    """The bar with a price of everything in stock that a recipe tells the price of.
+    """The bar with a price for everything in stock whose recipe determines one.
 
-    What has a price, or whose recipe takes something without one, stays as it is; so does what a
-    wrong recipe makes: whoever asks for the recipe is told what is wrong with it.
+    Unchanged are: what has a price, what a recipe makes from something without one, and what a
+    faulty recipe makes; the fault is reported to whoever asks for the recipe.
     """
     if bar.shelf is None:
         return bar
@@ -30,7 +30,7 @@ def with_costs(bar: Bar) -> Bar:
 
 
 def _all_within(inputs: Mapping[str, tuple[str, ...]]) -> dict[str, set[str]]:
-    """Keys of all that goes into everything, to any depth."""
+    """Keys of everything that goes into each ingredient, on all levels."""
     found: dict[str, set[str]] = {}
     for key, below in inputs.items():
         found[key] = {*below}.union(*(found.get(each, set()) for each in below))

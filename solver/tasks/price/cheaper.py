@@ -1,4 +1,4 @@
-"""The smallest change of a recipe that brings a drink under a cost, and keeps it what it was."""
+"""The smallest change that brings a drink below a cost, within its present ranges."""
 
 from __future__ import annotations
 
@@ -10,26 +10,27 @@ from solver.drinks.assess import Assessment, assess
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
+from solver.pantry.stocked import Stocked
 from solver.search.milp.backend import Backend
 from solver.search.problem import Limit
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
-from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.repour import Rebalanced, cheapest, nearest_within
+from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import cheapest, nearest_within
 from solver.tasks.respec.similarity import strangeness
-from solver.tasks.respec.slots import SlotPlace
+from solver.tasks.respec.slots import Slot
 from solver.tasks.respec.substitutes import could_stand_in, on_hand, worth_with
 
 
 @dataclass(frozen=True)
 class Cheaper:
-    """What brings a drink under a cost, and what it then costs with all that is added.
+    """The result, and its cost with everything that is added.
 
-    `found` is poured of the same kinds of bottles, unless `other_kind`: nothing of the same kinds
-    does, and one bottle of another kind, which brings the same in numbers, does so too; of `others`
-    that do, it is the most in keeping. None where it is proven that neither does; then `least` is
-    the cheapest of the same kinds that stays what it was, None where there is none at all.
+    `found` pours bottles of the same kinds, or if that is impossible (`other_kind`) one bottle of
+    another kind that contributes the same; it is the most in keeping of `others` such bottles. None
+    if both are proven impossible; then `least` is the cheapest drink of the same kinds within
+    range, None if there is none.
     """
 
     most: float
@@ -42,18 +43,18 @@ class Cheaper:
 
     @property
     def other_kind(self) -> bool:
-        """Whether it takes a bottle of another kind."""
+        """Whether it pours a bottle of another kind."""
         return self.others > 0
 
 
 def cheaper(
     cost: Cost, most: float, bar: Bar, prices: UnitPrices, backend: Backend, clock: Clock
 ) -> Cheaper:
-    """The fewest changed pours, by the least change, with which a drink costs at most `most`.
+    """The drink with the fewest changed pours, then the least change, that costs at most `most`.
 
-    It keeps the strength, sugar, acid and volume that it has now, whatever was approved, each
-    within one noticeable difference. A pour may be of another bottle of the same kind; where that
-    does not do, one is of whatever can stand in for it. Garnish and ice stay as they are.
+    It stays within one noticeable difference of the present strength, sugar, acid and volume,
+    whatever was approved. A pour may be of another bottle of the same kind; if that is not enough,
+    one may be of any stand-in. Garnish and ice stay.
 
     Raises:
         BadInput, BadInputs: a recipe on the shelf is wrong.
@@ -61,58 +62,58 @@ def cheaper(
     """
     priced = fully_priced(bar, prices)
     made = assess(cost.spec.model_copy(update={"approved": None}), priced)
-    kept = kept_of(made, priced)
+    kept = held_ranges(made, priced)
     there = [item for item in on_hand(made, priced) if _price(priced, item.key) is not None]
-    places = _places(made, kept, there)
+    slots = _slots(made, kept, there)
     limit = Limit("cost", MEASURES["cost"], None, most - cost.beside_pours)
 
-    def nearest(places: Sequence[SlotPlace]) -> Rebalanced | None:
-        return nearest_within(places, made, kept, (limit,), priced, backend, clock)
+    def nearest(slots: Sequence[Slot]) -> Rebalanced | None:
+        return nearest_within(slots, made, kept, (limit,), priced, backend, clock)
 
     found, others = None, 0
     if most > cost.beside_pours:
-        found = nearest(places)
+        found = nearest(slots)
         if found is None:
-            found, others = _of_another_kind(places, made, kept, there, priced, nearest)
+            found, others = _of_another_kind(slots, made, kept, there, priced, nearest)
     if found is not None and found.after is not None:
         then = cost_of(found.after.spec, bar, prices)
         return Cheaper(most, cost, found, then, others=others)
-    least = cheapest(places, made, kept, priced, backend, clock)
+    least = cheapest(slots, made, kept, priced, backend, clock)
     after = least.after if least else None
     return Cheaper(
         most, cost, None, None, least, cost_of(after.spec, bar, prices) if after else None
     )
 
 
-def _places(made: Assessment, kept: KeptRange, there: Sequence[Ingredient]) -> list[SlotPlace]:
-    """The lines, each with its ingredient and what there is of the same kind."""
-    places = []
+def _slots(made: Assessment, kept: HeldRanges, there: Sequence[Ingredient]) -> list[Slot]:
+    """The lines, each with its ingredient and the stock of the same kind."""
+    slots = []
     for at, line in enumerate(made.lines):
         alike = [item for item in there if item.kind == line.ingredient.kind]
         instead = could_stand_in(line, made, kept, alike)
-        places.append(SlotPlace(at, line, (line.ingredient, *instead)))
-    return places
+        slots.append(Slot(at, line, (line.ingredient, *instead)))
+    return slots
 
 
 def _of_another_kind(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     there: Sequence[Ingredient],
     priced: Bar,
-    nearest: Callable[[Sequence[SlotPlace]], Rebalanced | None],
+    nearest: Callable[[Sequence[Slot]], Rebalanced | None],
 ) -> tuple[Rebalanced | None, int]:
-    """With one line of another kind, what is most in keeping and then the fewest changes; and how
-    many such bottles do. None where it is proven that none does."""
+    """The result with one line of another kind, most in keeping and then fewest changes, and the
+    number of such bottles; None if proven impossible."""
     worth = worth_with(made, priced)
     found: list[tuple[tuple[float, ...], Rebalanced]] = []
-    for place in places:
-        own = place.line.ingredient
-        for item in could_stand_in(place.line, made, kept, there):
+    for slot in slots:
+        own = slot.line.ingredient
+        for item in could_stand_in(slot.line, made, kept, there):
             if item.kind == own.kind:
                 continue
-            other = replace(place, fillers=(item,))
-            result = nearest([other if each is place else each for each in places])
+            other = replace(slot, fillers=(item,))
+            result = nearest([other if each is slot else each for each in slots])
             if result is not None:
                 rank = (-worth({own.key: item.key}), result.changed_pours, strangeness(own, item))
                 found.append((rank, result))
@@ -121,9 +122,9 @@ def _of_another_kind(
 
 
 def fully_priced(bar: Bar, prices: UnitPrices) -> Bar:
-    """The bar with prices of what is spent: with what is spilled and left behind, and wages.
+    """The bar with prices that include spillage, residue in bottles, and wages.
 
-    What the search then minimises, and what is told, are one.
+    So the search minimises the cost that is shown.
     """
 
     def full(row: Stocked) -> Stocked:

@@ -1,4 +1,4 @@
-"""What a drink costs, line by line: pours, garnish, and all that is lost or added on the way."""
+"""The cost of a drink line by line: pours, garnish, and everything lost or added."""
 
 from __future__ import annotations
 
@@ -18,10 +18,8 @@ from solver.tasks.price.unit_prices import UnitPrices
 
 @dataclass(frozen=True)
 class CostLine:
-    """One pour, or what a garnish takes: `amount` in the ingredient's own unit.
-
-    `price` None where nothing tells what it costs.
-    """
+    """A pour, or part of a garnish: `amount` in the ingredient's own unit; `price` is None if
+    unknown."""
 
     ingredient: Ingredient
     amount: float
@@ -29,13 +27,13 @@ class CostLine:
 
     @property
     def cost(self) -> float | None:
-        """In the bar's currency, before anything is lost."""
+        """The cost in the bar's currency, before losses; None without a price."""
         return None if self.price is None else self.price.price * self.amount
 
 
 @dataclass(frozen=True)
 class AddedCost:
-    """What comes on top of the pours, in the bar's currency."""
+    """Costs beside the pours, in the bar's currency."""
 
     waste: float = 0.0
     left_in_bottle: float = 0.0
@@ -44,15 +42,17 @@ class AddedCost:
 
     @property
     def total(self) -> float:
-        """All of it."""
+        """Their sum."""
         return self.waste + self.left_in_bottle + self.ice + self.labour
 
 
 @dataclass(frozen=True)
 class Cost:
-    """What a drink costs. A garnish without a price counts nothing; `unweighed` are its words of
-    which nobody knows what they take, `unpriced` keys of what has to have a price for every pour to
-    have one. `iced` says that it is made with ice."""
+    """The cost of a drink. Garnish without a price counts as zero.
+
+    `unweighed` are words of the garnish without a known weight; `unpriced` are keys of what needs a
+    price before every pour has one. `iced` is true if it is made with ice.
+    """
 
     made: Assessment
     pours: tuple[CostLine, ...]
@@ -69,12 +69,12 @@ class Cost:
 
     @property
     def beside_pours(self) -> float:
-        """What does not change with the pours: garnish and ice."""
+        """What does not depend on the pours: garnish and ice."""
         return sum(line.cost or 0.0 for line in self.garnish) + self.added.ice
 
     @property
     def total(self) -> float | None:
-        """All of it; None where a pour has no price."""
+        """The total cost; None if a pour has no price."""
         if any(line.price is None for line in self.pours):
             return None
         garnish = sum(line.cost or 0.0 for line in self.garnish)
@@ -82,7 +82,7 @@ class Cost:
 
 
 def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
-    """What one serve of a spec costs.
+    """The cost of one serve of a spec.
 
     Raises:
         BadInput, BadInputs: the spec, or the recipe of what it pours, is wrong.

@@ -1,4 +1,4 @@
-"""Prices of one drink or of the whole book, by what was asked for and what the bar says."""
+"""Price one drink or the whole book, by what was asked for and the bar's settings."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from solver.pantry.bar import Bar
 from solver.pantry.costing import parse_share, pour_cost_of
 from solver.pantry.spec import Misread
 from solver.quantities import parse
-from solver.tasks.price.asking import Asking, asked, sold_at
+from solver.tasks.price.asking import Asking, lowest_price, sold_at
 from solver.tasks.price.cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 
 
 def costed_for(bar: Bar, margin: str | None, pour_cost: str | None, tax: str | None) -> Bar:
-    """The bar with the target and the tax that were asked for.
+    """The bar with the target and tax that were asked for.
 
     Raises:
         BadInput: one can't be read, or both ways to say the target are there.
@@ -35,7 +35,7 @@ def costed_for(bar: Bar, margin: str | None, pour_cost: str | None, tax: str | N
 
 
 def read_money(text: str, bar: Bar) -> float:
-    """A sum in the bar's currency, more than nothing.
+    """Read a positive amount in the bar's currency.
 
     Raises:
         BadInput: it is none.
@@ -49,9 +49,8 @@ def read_money(text: str, bar: Bar) -> float:
 def priced(
     drink: Sequence[str], bar: Bar, price: float | None = None
 ) -> tuple[Cost, Asking | None]:
-    """What a drink costs, with what to ask for it or, with a `price`, what is left of that.
-
-    None where the cost is not known.
+    """The cost of a drink, with the price to ask or, for a given `price`, what remains of it; None
+    without a cost.
 
     Raises:
         BadInput, BadInputs: the drink is not known, or its spec is wrong.
@@ -60,7 +59,7 @@ def priced(
 
 
 def priced_all(bar: Bar) -> tuple[list[tuple[Cost, Asking | None]], tuple[Misread, ...]]:
-    """Every spec of the bar that can be read, each as `priced` has it, and the files that can't.
+    """Every readable spec of the bar, priced as by `priced`, and the files that cannot be read.
 
     Raises:
         BadInput, BadInputs: there is none.
@@ -85,6 +84,6 @@ def _asked(cost: Cost, bar: Bar, price: float | None) -> tuple[Cost, Asking | No
         return cost, None
     if price is not None:
         return cost, sold_at(price, cost.total, costing.tax_in_list, costing.tax_added)
-    return cost, asked(
+    return cost, lowest_price(
         cost.total, costing.pour_cost, costing.tax_in_list, costing.price_step, costing.tax_added
     )

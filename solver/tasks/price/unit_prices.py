@@ -1,4 +1,4 @@
-"""What one mL (or g) of everything costs: as the shelf says, by the fruit, or by the recipe."""
+"""The price of one mL (or g) of each ingredient: of the shelf, by its fruit, or by its recipe."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ from solver.tasks.prep.prepare import price_by_recipe
 
 @dataclass(frozen=True)
 class UnitPrices:
-    """Prices of a bar's ingredients, each worked out where it is asked for."""
+    """Prices of a bar's ingredients, computed on demand."""
 
     bar: Bar
 
     def of(self, key: str) -> UnitPrice | None:
-        """The price of an ingredient; None where nothing tells it.
+        """The price of an ingredient; None if unknown.
 
         Raises:
             BadInput, BadInputs: its recipe is wrong.
@@ -45,7 +45,7 @@ class UnitPrices:
         return replace(found, labour=labour) if found else None
 
     def labour(self, key: str) -> float:
-        """Wages in one mL of a house ingredient, where bar.toml says how long it takes."""
+        """Wages in one mL of a house ingredient, if bar.toml states its working time."""
         costing = self.bar.costing
         minutes = costing.hands_on_min.get(key, 0.0)
         batch = self._batch(key) if minutes and costing.labour_per_hour else None
@@ -55,12 +55,12 @@ class UnitPrices:
 
     @cached_property
     def fruit(self) -> Mapping[str, Fruit]:
-        """What each juice is pressed from."""
+        """The fruit of each juice, by key."""
         return fruit_by_juice(self.bar.library)
 
     @cached_property
     def _batches(self) -> dict[str, Prep]:
-        """What recipes make, as far as it was asked."""
+        """Evaluated recipes, as far as they were needed."""
         return {}
 
     def _batch(self, key: str) -> Prep | None:

@@ -1,1 +1,2 @@
-"""A drink as strong, sweet, sharp and large from other bottles: one spec, or the whole book."""
+"""Keep a drink's strength, sugar, acid and volume with other bottles: one spec, or the whole
+book."""

@@ -1,4 +1,4 @@
-"""A spec as a profile of its own: what it must stay in the glass, and what may fill its lines."""
+"""A spec as a profile: the ranges it is held to, and what may fill its lines."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ from solver.requests.allowed_pours import COUNTED
 from solver.requests.characters import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import Former
-from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
+from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
+from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of
 from solver.tasks.respec.substitutes import could_stand_in, made_of, on_hand, worth_with
 
@@ -38,20 +38,19 @@ _UNITS = {"abv": "%", "sugar": " g/100ml", "acid": " g/100ml", "volume": " ml"}
 
 
 class OwnProfile(Profile):
-    """The profile that a spec is by itself."""
+    """The profile that is derived from a spec."""
 
     @property
     def of_spec(self) -> bool:
-        """That it is one."""
+        """True: it is derived from a spec."""
         return True
 
 
 @dataclass(frozen=True)
-class Seat:
-    """A line of the spec, the `at`-th, and what may fill it: itself, then what may stand in.
+class FillableLine:
+    """Line `at` of the spec and its `fillers`: its own ingredient, then stand-ins by preference.
 
-    What stands in is in the order in which somebody would rather pour it. `may_go` says that the
-    drink may be without.
+    `may_go` is true if the drink may be poured without it.
     """
 
     at: int
@@ -62,39 +61,38 @@ class Seat:
 
 @dataclass(frozen=True)
 class AsProfile:
-    """A spec as a profile; `formers` are what changes of its pours are counted from."""
+    """A spec as a profile; `formers` are the pours from which changes are counted."""
 
     made: Assessment
-    kept: KeptRange
+    kept: HeldRanges
     profile: OwnProfile
-    seats: tuple[Seat, ...]
+    fillable_lines: tuple[FillableLine, ...]
     formers: Mapping[tuple[int, str], Former]
 
 
 def as_profile(
     made: Assessment, bar: Bar, request: Request, *, size: float | None = None
 ) -> AsProfile:
-    """The profile that a spec is for a request: what that asks of a measure takes the place of what
-    the spec is held to.
+    """The profile of a spec for a request; what is asked of a measure replaces the range it is held
+    to.
 
-    Something stands in for a line only where its own ingredient is not to be had or is avoided, or
-    where somebody asks for something that can. Somebody would rather pour another bottle than
-    change more pours. With a `size` it is the same drink so
-    many times as large: every line is poured a step of its tool about its own share, and strength,
-    sugar and acid are only aims.
+    A line has stand-ins only if its own ingredient is not to be had, is avoided, or if a wanted
+    ingredient can replace it. One other bottle is preferred to more changed pours. With a `size`,
+    every line is scaled by it, to within a step of its tool, and strength, sugar and acid are only
+    aims.
 
     Raises:
         BadInput, BadInputs: something asked for can't be read or is not known; or the spec pours
             the same ingredient on two lines.
     """
-    kept = kept_of(made, bar)
-    bringing = Bringing.to(made, kept)
-    seats = _Seats(made, kept, bringing, bar, request).all()
-    parts = [_part(seat, made, bringing, bar, size) for seat in seats]
+    kept = held_ranges(made, bar)
+    contributions = Contributions.to(made, kept)
+    fillable_lines = _FillableLines(made, kept, contributions, bar, request).all()
+    parts = [_part(fillable, made, contributions, bar, size) for fillable in fillable_lines]
     formers = {
-        (index, item.key): _former(item, rank, seat, len(seats), bar)
-        for index, seat in enumerate(seats)
-        for rank, item in enumerate(seat.fillers)
+        (index, item.key): _former(item, rank, fillable, len(fillable_lines), bar)
+        for index, fillable in enumerate(fillable_lines)
+        for rank, item in enumerate(fillable.fillers)
     }
     held = _held(made, kept)
     limits = _limits(held, request) if size is None else ()
@@ -117,14 +115,15 @@ def as_profile(
             limits=limits,
             source=ProfileSource(basis="definition", text="what the bar approved"),
         ),
-        seats,
+        fillable_lines,
         formers,
     )
 
 
 def _may_be_watered(made: Assessment, bar: Bar, request: Request) -> bool:
-    """Whether a splash of water is a way to what is asked: it is, to something weaker or longer,
-    in a drink of which such water is a part. Nobody waters a shaken sour.
+    """Whether water may be added: for a weaker or longer drink of a kind that contains such water.
+
+    Nobody waters a shaken sour.
     """
     water = bar.library.get(WATER)
     parts = made.profile.parts if made.profile else ()
@@ -139,19 +138,19 @@ def _may_be_watered(made: Assessment, bar: Bar, request: Request) -> bool:
 
 
 def _limits(held: Mapping[str, Target], request: Request) -> tuple[Target, ...]:
-    """What the drink is held to: what it was, but for what is asked about."""
+    """The ranges that the drink is held to, except for measures that are asked about."""
     asked = _asked_about(request)
     asked |= {FOLLOWS[name] for name in asked & set(FOLLOWS)}
     return tuple(target for name, target in held.items() if name not in asked)
 
 
 def _asked_about(request: Request) -> set[str]:
-    """The measures that something is asked of."""
+    """The measures that the request is about."""
     return {wish.measure.name for wish in request.ranged} | {s.measure for s in request.steps}
 
 
-def _held(made: Assessment, kept: KeptRange) -> dict[str, Target]:
-    """What the drink was, by measure; where it is further from that by now, no further than so."""
+def _held(made: Assessment, kept: HeldRanges) -> dict[str, Target]:
+    """The range of each measure around its reference, widened to the drink's present value."""
     found: dict[str, Target] = {}
     for aim in kept.aims:
         name = aim.measure.name
@@ -166,17 +165,17 @@ def _band(name: str, low: float, high: float) -> Target:
 
 
 @dataclass(frozen=True)
-class _Seats:
-    """What may fill the lines of a spec."""
+class _FillableLines:
+    """Finds what may fill the lines of a spec."""
 
     made: Assessment
-    kept: KeptRange
-    bringing: Bringing
+    kept: HeldRanges
+    contributions: Contributions
     bar: Bar
     request: Request
 
-    def all(self) -> tuple[Seat, ...]:
-        """A seat for each line."""
+    def all(self) -> tuple[FillableLine, ...]:
+        """Each line with what may fill it."""
         keys = [line.ingredient.key for line in self.made.lines]
         for line in self.made.lines:
             if keys.count(line.ingredient.key) > 1:
@@ -184,23 +183,25 @@ class _Seats:
                 raise BadInput(what, remedy="Write them as one, or ask for its profile.")
         words = self.request.avoided
         stocked = {row.ingredient.key for row in self.bar.stock if row.on_hand != 0}
-        seats: list[Seat] = []
+        fillable_lines: list[FillableLine] = []
         for at, line in enumerate(self.made.lines):
             own = line.ingredient
             lost = own.key not in stocked or bool(all_against(self.bar.told_of(own), words))
             found = self._instead(line) if lost else ()
             fillers = dict.fromkeys((own, *self._wished(line), *found))
             same_unit = tuple(item for item in fillers if item.per == own.per)
-            seats.append(Seat(at, line, same_unit, may_go=lost and own.tool in COUNTED))
-        return tuple(seats)
+            fillable_lines.append(
+                FillableLine(at, line, same_unit, may_go=lost and own.tool in COUNTED)
+            )
+        return tuple(fillable_lines)
 
     def _wished(self, line: Pour) -> Sequence[Ingredient]:
-        """What is asked for and could be poured there."""
+        """The wanted ingredients that could fill a line."""
         asked = [self.bar.bottles.find(wish.key) for wish in self.request.wanted]
         loud = (wish.measure for wish in self.request.ranged if wish.span.high != 0)
         tags = {tag for each in (*self.request.character, *loud) for tag in each.tags}
         asked += [item for item in self._there if tastes_of(item, tags)]
-        return stand_ins(line.ingredient, line.amount, asked, self.bringing)
+        return stand_ins(line.ingredient, line.amount, asked, self.contributions)
 
     @cached_property
     def _there(self) -> tuple[Ingredient, ...]:
@@ -208,14 +209,15 @@ class _Seats:
 
     @cached_property
     def _worth(self) -> Callable[[Mapping[str, str]], float]:
-        """How much in keeping the spec is with what stands in."""
+        """The worth of the spec with stand-ins."""
         return worth_with(self.made, self.bar)
 
     def _instead(self, line: Pour) -> Sequence[Ingredient]:
-        """What could stand in: what it is made of first, its own kind, then what is most in keeping
-        with the rest.
+        """The stand-ins of a line: what it is made of, then its own kind, then by worth with the
+        rest.
 
-        What nobody can tell a guest about comes last; it is not poured, but told of.
+        Ingredients of which a guest's question cannot be answered come last; they are reported, not
+        poured.
         """
         words = self.request.avoided
         own = line.ingredient
@@ -230,18 +232,24 @@ class _Seats:
         return [item for _, item in ranked[:MOST_FILLERS]]
 
 
-def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar, size: float | None) -> Part:
-    """The part of a line: as much as its profile has there, or else from half to twice as much; of
-    another size, about its share."""
-    line = seat.line
+def _part(
+    fillable: FillableLine,
+    made: Assessment,
+    contributions: Contributions,
+    bar: Bar,
+    size: float | None,
+) -> Part:
+    """The part of a line: the range of its profile, or half to twice its amount; if scaled, its
+    share."""
+    line = fillable.line
     own, part = line.ingredient, part_of(line, made)
     low, high = line.amount / ROUND, line.amount * ROUND
     if part is not None and made.profile is not None:
         span = made.profile.part_pours(part, bar.measures).each
         if span.unit == own.per:
             low, high = min(span.low, line.amount), max(span.high, line.amount)
-    for item in seat.fillers[1:]:
-        like = bringing.like_for_like(own, line.amount, item)
+    for item in fillable.fillers[1:]:
+        like = contributions.like_for_like(own, line.amount, item)
         if like is not None:
             low, high = min(low, like), max(high, like)
     if size is not None:
@@ -249,18 +257,19 @@ def _part(seat: Seat, made: Assessment, bringing: Bringing, bar: Bar, size: floa
         low, high = max(step, line.amount * size - step), line.amount * size + step
     return Part(
         name=own.name,
-        ingredients=tuple(item.key for item in seat.fillers),
-        count=(0 if seat.may_go else 1, 1),
+        ingredients=tuple(item.key for item in fillable.fillers),
+        count=(0 if fillable.may_go else 1, 1),
         each=f"{low:.6f}..{high:.6f} {own.per}",
         tool=part.tool if part else None,
         stage="top" if line.top else "first",
     )
 
 
-def _former(item: Ingredient, rank: int, seat: Seat, seats: int, bar: Bar) -> Former:
-    """What a pour is counted from; what comes later in a seat counts more than all seats do."""
-    amount = seat.line.amount
+def _former(item: Ingredient, rank: int, fillable: FillableLine, lines: int, bar: Bar) -> Former:
+    """The pour from which a change is counted; later fillers count more than all `lines`
+    together."""
+    amount = fillable.line.amount
     step = step_of(item, bar)
     if rank == 0:
         return Former(amount, step, same=True)
-    return Former(amount, step, counts=1.0 + (rank - 1) * (seats + 1))
+    return Former(amount, step, counts=1.0 + (rank - 1) * (lines + 1))

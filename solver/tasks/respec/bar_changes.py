@@ -1,4 +1,4 @@
-"""What has changed at a bar: other figures of a bottle, a bottle that is gone, another glass."""
+"""Changes at a bar: other figures of a bottle, a bottle that is gone, another wash line."""
 
 from __future__ import annotations
 
@@ -9,17 +9,17 @@ from solver.drinks.assess import Assessment
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
-from solver.pantry.ingredient import OVERRIDES, Ingredient
-from solver.pantry.shelf import overridden, read_figure
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.own_figures import OVERRIDES, overridden, read_figure
 from solver.printable import short
 from solver.quantities import parse
 
 
 @dataclass(frozen=True)
-class News:
-    """What has changed: bottles by their key, keys that are gone, wash lines (mL) by glass.
+class BarChanges:
+    """Changed bottles by key, keys that are gone, and wash lines (mL) by glass.
 
-    `said` is each change in words. Nothing at all means: whatever the shelf says by now.
+    `said` has each change in words. Empty: the shelf as it is now.
     """
 
     bottles: Mapping[str, Ingredient] = field(default_factory=dict)
@@ -31,7 +31,8 @@ class News:
         return bool(self.said)
 
     def at(self, bar: Bar) -> Bar:
-        """The bar as it is now. What is gone keeps its figures: specs are written with it."""
+        """The bar after the changes. What is gone keeps its figures, as specs are written with
+        it."""
         for own in self.bottles.values():
             bar = bar.with_bottle(own)
         for glass, wash_line_ml in self.glasses.items():
@@ -39,17 +40,17 @@ class News:
         return bar
 
     def concerns(self, made: Assessment, bar: Bar) -> bool:
-        """Whether a spec pours what has changed, or is served in it."""
+        """Whether a spec pours something changed, or is served in a changed glass."""
         keys = {line.ingredient.key for line in made.lines}
         changed = {bar.glass(name).name for name in self.glasses}
         served = made.glass is not None and bar.glass(made.glass).name in changed
         return served or not keys.isdisjoint({*self.bottles, *self.gone})
 
 
-def read_news(
+def read_changes(
     figures: Sequence[str], gone: Sequence[str], glasses: Sequence[str], bar: Bar
-) -> News:
-    """What is written like "rye-whiskey.abv=45%", "mezcal" and "coupe=150 ml".
+) -> BarChanges:
+    """Read changes like "rye-whiskey.abv=45%", "mezcal" and "coupe=150 ml".
 
     Raises:
         BadInput: something can't be read, or is not known here.
@@ -71,11 +72,11 @@ def read_news(
         lines[name] = line_ml
         said.append(f"{name} filled to {text.partition('=')[2].strip()}")
     made = {key: overridden(bar.bottles.find(key), own) for key, own in bottles.items()}
-    return News(made, frozenset(item.key for item in out), lines, tuple(said))
+    return BarChanges(made, frozenset(item.key for item in out), lines, tuple(said))
 
 
 def _figure(text: str, bar: Bar) -> tuple[Ingredient, str, str]:
-    """The ingredient, the figure and its value."""
+    """The ingredient, the name of the figure, and its value as written."""
     left, sign, value = text.partition("=")
     name, dot, figure = left.rpartition(".")
     figure = figure.strip()
@@ -87,7 +88,7 @@ def _figure(text: str, bar: Bar) -> tuple[Ingredient, str, str]:
 
 
 def read_glass(text: str, bar: Bar) -> tuple[str, float]:
-    """The glass and its wash line (mL) that are written like "coupe=150 ml".
+    """Read a glass and its wash line (mL) like "coupe=150 ml".
 
     Raises:
         BadInput: it can't be read, or is not known here.
@@ -97,7 +98,7 @@ def read_glass(text: str, bar: Bar) -> tuple[str, float]:
 
 
 def _wash_line(text: str, size: str, bar: Bar) -> float:
-    """Millilitres to the wash line."""
+    """The wash line in mL."""
     if not size.strip():
         remedy = "Write it like 'coupe=150 ml': to the line that it is filled to."
         raise BadInput(f"'{short(text)}' does not say how much it holds", remedy=remedy)

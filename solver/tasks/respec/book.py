@@ -1,4 +1,4 @@
-"""The whole spec book after a change: which specs stay, which are poured anew, which are lost."""
+"""Rebalance the whole spec book after a change: which specs stay, change, or are lost."""
 
 from __future__ import annotations
 
@@ -13,21 +13,22 @@ from solver.errors import BadInput, BadInputs, Unproven
 from solver.files.checked import gather
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec, read_specs
 from solver.pantry.spec_file import write_specs
+from solver.pantry.stocked import Stocked
 from solver.search.milp.backend import Backend
-from solver.tasks.respec.bar_changes import News
-from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import KeptRange, fits, kept_of
-from solver.tasks.respec.repour import SECONDS, Rebalanced, nearest_within, rebalance
-from solver.tasks.respec.slots import SlotPlace, scaled_places
+from solver.tasks.respec.bar_changes import BarChanges
+from solver.tasks.respec.held_ranges import HeldRanges, fits, held_ranges
+from solver.tasks.respec.line_changes import LineChange
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import SECONDS, nearest_within, rebalance
+from solver.tasks.respec.slots import Slot, scaled_slots
 from solver.tasks.respec.substitutes import on_hand, ranked
 
 
 @enum.unique
 class State(enum.StrEnum):
-    """What becomes of a spec."""
+    """The outcome for a spec."""
 
     UNCONCERNED = "not concerned"
     NEVER_APPROVED = "never approved"
@@ -43,10 +44,10 @@ class State(enum.StrEnum):
 
 @dataclass(frozen=True)
 class BookEntry:
-    """A spec of the book; `result` is None where there was nothing to do, nothing stands in, or
-    nothing is known.
+    """A spec of the book; `result` is None if nothing had to be done, nothing stands in, or nothing
+    is known.
 
-    `out` is what it pours and there is none of: too little on the shelf for one drink, or gone.
+    `out` are ingredients it pours that are gone, or too little of which is left for one drink.
     """
 
     spec: Spec
@@ -57,26 +58,28 @@ class BookEntry:
 
 @dataclass(frozen=True)
 class Book:
-    """Every spec of a bar, in the order of their files, what had changed, and how long it took.
+    """Every spec of a bar in the order of their files, the changes, and the time taken in seconds.
 
-    `past` is what they pour of which the shelf has only some past its last day.
+    `past` are poured ingredients of which the shelf has only some past its last day.
     """
 
-    news: News
+    changes: BarChanges
     entries: tuple[BookEntry, ...]
     seconds: float = 0.0
     past: tuple[Stocked, ...] = ()
 
     def of(self, state: State) -> tuple[BookEntry, ...]:
-        """The specs in a state."""
+        """The specs with an outcome."""
         return tuple(entry for entry in self.entries if entry.state is state)
 
 
-def rebalance_book(bar: Bar, news: News, backend: Backend, clock: Clock | None = None) -> Book:
-    """Every spec of the bar with what has changed.
+def rebalance_book(
+    bar: Bar, changes: BarChanges, backend: Backend, clock: Clock | None = None
+) -> Book:
+    """Rebalance every spec of the bar after `changes`.
 
-    A spec is held to what it was when it was approved, or else to what it was before the news.
-    Those that have to be poured anew share the time: each may take an equal part of what is left.
+    A spec is held to its approved values, or else to its values before the changes. The time is
+    shared: each spec that has to be poured anew may take an equal part of what is left.
 
     Raises:
         BadInput, BadInputs: there is no bar, or a spec is wrong, with its line.
@@ -86,7 +89,7 @@ def rebalance_book(bar: Bar, news: News, backend: Backend, clock: Clock | None =
         raise BadInput("there is no bar with a spec book", remedy=remedy)
     started = time.monotonic()
     clock = clock or Clock.of(SECONDS)
-    now = news.at(bar)
+    now = changes.at(bar)
     specs = read_specs(bar.specs)
     made: list[tuple[Assessment, Assessment]] = []
     mistakes: list[BadInput | BadInputs] = []
@@ -96,42 +99,47 @@ def rebalance_book(bar: Bar, news: News, backend: Backend, clock: Clock | None =
         except (BadInput, BadInputs) as error:
             mistakes.append(error)
     gather(mistakes)
-    known = [_as_it_is(before, after, news, now) for before, after in made]
+    known = [_as_it_is(before, after, changes, now) for before, after in made]
     entries: list[BookEntry] = []
     for (before, after), entry in zip(made, known, strict=True):
         clock.tell(Work.ITEMS, len(entries), len(specs))
         if entry is None:
             share = clock.unwatched.within(clock.left / known[len(entries) :].count(None))
-            entry = _poured_anew(after, kept_of(before, now), news, now, backend, share)
+            entry = _poured_anew(after, held_ranges(before, now), changes, now, backend, share)
         entries.append(entry)
     poured = {line.ingredient.key for before, _ in made for line in before.lines}
     past = tuple(row for row in now.past if row.ingredient.key in poured)
-    return Book(news, tuple(entries), time.monotonic() - started, past)
+    return Book(changes, tuple(entries), time.monotonic() - started, past)
 
 
-def _as_it_is(was: Assessment, made: Assessment, news: News, bar: Bar) -> BookEntry | None:
-    """What becomes of a spec that need not be poured anew; None for one that must be."""
-    spec, kept, missing = made.spec, kept_of(was, bar), _missing(made, news, bar)
-    if news and not missing and not news.concerns(made, bar):
+def _as_it_is(was: Assessment, made: Assessment, changes: BarChanges, bar: Bar) -> BookEntry | None:
+    """The entry of a spec that need not be poured anew; None if it must be."""
+    spec, kept, missing = made.spec, held_ranges(was, bar), _missing(made, changes, bar)
+    if changes and not missing and not changes.concerns(made, bar):
         return BookEntry(spec, State.UNCONCERNED)
-    if not news and not missing and spec.approved is None:
+    if not changes and not missing and spec.approved is None:
         return BookEntry(spec, State.NEVER_APPROVED)
     if not missing and stays(made, kept):
-        lines = tuple(Beside(line, line) for line in made.lines)
+        lines = tuple(LineChange(line, line) for line in made.lines)
         same = Rebalanced(made, made, kept, lines, held=True, compared=1)
         return BookEntry(spec, State.UNCHANGED, same)
     return None
 
 
 def _poured_anew(
-    made: Assessment, kept: KeptRange, news: News, bar: Bar, backend: Backend, clock: Clock
+    made: Assessment,
+    kept: HeldRanges,
+    changes: BarChanges,
+    bar: Bar,
+    backend: Backend,
+    clock: Clock,
 ) -> BookEntry:
-    """What becomes of a spec that must be poured anew."""
-    spec, missing = made.spec, _missing(made, news, bar)
+    """The entry of a spec that must be poured anew."""
+    spec, missing = made.spec, _missing(made, changes, bar)
     result: Rebalanced | None
     if missing:
         out = {item.key for item in missing}
-        offered = on_hand(made, bar, news.gone)
+        offered = on_hand(made, bar, changes.gone)
         found = ranked(out, made, kept, bar, backend, clock, offered=offered)
         result = found.best.result if found.best else None
         if found.untried:
@@ -145,7 +153,7 @@ def _poured_anew(
 
 
 def _state(result: Rebalanced | None) -> State:
-    """What became of a spec that was poured anew, None where nothing could be."""
+    """The outcome of a spec that had to be poured anew; without a `result`, nothing could be."""
     if result is None or result.after is None:
         return State.LOST
     if result.held:
@@ -154,39 +162,41 @@ def _state(result: Rebalanced | None) -> State:
 
 
 def _same_bottles(
-    made: Assessment, kept: KeptRange, bar: Bar, backend: Backend, clock: Clock
+    made: Assessment, kept: HeldRanges, bar: Bar, backend: Backend, clock: Clock
 ) -> Rebalanced:
-    """A spec poured anew from its own bottles; in a smaller glass all lines are scaled together,
-    unless only other pours keep the drink."""
-    lines = [SlotPlace(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
+    """A spec poured anew from its own bottles.
+
+    In a smaller glass all lines are scaled together, unless only other pours keep the drink.
+    """
+    lines = [Slot(at, line, (line.ingredient,)) for at, line in enumerate(made.lines)]
     if not kept.resized:
         return rebalance(lines, made, kept, bar, backend, clock, reasons=True)
-    scaled = scaled_places(made, kept)
+    scaled = scaled_slots(made, kept)
     found = rebalance(scaled, made, kept, bar, backend, clock, reasons=True)
     other = None if found.held else nearest_within(lines, made, kept, (), bar, backend, clock)
     return other or found
 
 
-def _missing(made: Assessment, news: News, bar: Bar) -> tuple[Ingredient, ...]:
-    """What a spec pours and cannot: it is gone, or the shelf has too little for one drink."""
+def _missing(made: Assessment, changes: BarChanges, bar: Bar) -> tuple[Ingredient, ...]:
+    """Poured ingredients that are gone, or too little of which is left for one drink."""
     found: dict[str, Ingredient] = {}
     for line in made.lines:
         stocked = bar.stocked(line.ingredient.key)
         left = stocked.on_hand if stocked else None
-        if line.ingredient.key in news.gone or (left is not None and left < line.amount):
+        if line.ingredient.key in changes.gone or (left is not None and left < line.amount):
             found[line.ingredient.key] = line.ingredient
     return tuple(found.values())
 
 
-def stays(made: Assessment, kept: KeptRange) -> bool:
-    """Whether a drink, poured as it is, is what it was, and fits its glass."""
+def stays(made: Assessment, kept: HeldRanges) -> bool:
+    """Whether a drink, poured as it is, stays within its ranges and fits its glass."""
     return (kept.overfull or fits(made)) and not kept.moved(made.values)
 
 
 def apply(book: Book, bar: Bar) -> tuple[Path, ...]:
-    """Write every spec that was poured anew into its file, all or none; the paths.
+    """Write every spec that was poured anew, all or none; return the paths.
 
-    What was approved stays approved: the drink is held to it next time too.
+    Approvals stay: the drink is held to them next time too.
 
     Raises:
         BadInput, BadInputs: a file can't be written, or is not what it was.

@@ -1,4 +1,4 @@
-"""What other bottles mean for a guest: allergens, animal origin, what must be declared."""
+"""What other bottles mean for a guest: allergens, animal origin, declarations."""
 
 from __future__ import annotations
 
@@ -9,14 +9,14 @@ from solver.pantry.disclosure import Disclosure
 
 @dataclass(frozen=True, order=True)
 class Told:
-    """Something that a guest is told of a drink: `word` is what it contains, or an ingredient."""
+    """One statement to a guest about a drink: `word` is what it contains, or an ingredient."""
 
     kind: str
     word: str
 
     @property
     def says(self) -> str:
-        """In words, like "contains nuts"."""
+        """The statement in words, like "contains nuts"."""
         return f"{self.kind} {self.word}"
 
 
@@ -28,20 +28,20 @@ ALLERGENS_UNKNOWN, ANIMAL_UNKNOWN = "allergens not known of", "animal origin not
 
 @dataclass(frozen=True)
 class Consequences:
-    """What is told of one drink and not of another."""
+    """Statements that hold of one of two drinks only."""
 
     gained: tuple[Told, ...]
     lost: tuple[Told, ...]
 
 
 def consequences(before: Disclosure, after: Disclosure) -> Consequences:
-    """What a guest is told after that was not told before, and the other way round."""
+    """The statements that are new, and those that no longer hold."""
     old, new = told(before), told(after)
     return Consequences(tuple(sorted(new - old)), tuple(sorted(old - new)))
 
 
 def told(drink: Disclosure) -> frozenset[Told]:
-    """Everything that a guest is told of a drink, one by one."""
+    """All statements to a guest about a drink."""
     every = (
         (CONTAINS, drink.allergens),
         (MAY_CONTAIN, drink.may_contain),

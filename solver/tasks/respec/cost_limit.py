@@ -1,4 +1,4 @@
-"""The most that a spec may cost when it is poured otherwise."""
+"""A limit on the cost of a spec that is poured otherwise."""
 
 from __future__ import annotations
 
@@ -22,9 +22,9 @@ _BELOW = re.compile(r"\s*(\d{1,2}(?:\.\d+)?)\s*%\s*below(?:\s+now)?\s*")
 
 @dataclass(frozen=True)
 class CostLimit:
-    """The most that the pours may cost, and what they cost now, in the bar's currency.
+    """An upper limit on the cost of the pours, and their present cost, in the bar's currency.
 
-    `kept` says that something keeps it and stays what the drink was.
+    `kept` is true if some drink keeps it and stays within its ranges.
     """
 
     most: float
@@ -33,12 +33,12 @@ class CostLimit:
 
     @property
     def limit(self) -> Limit:
-        """It as a limit of the search."""
+        """The limit for the search."""
         return Limit("cost", _COST, None, self.most)
 
 
 def cost_limit(text: str, made: Assessment, others: Iterable[Ingredient], bar: Bar) -> CostLimit:
-    """What is written like "<=2.60" or "12% below now", of a drink that may pour `others` too.
+    """Read a limit like "<=2.60" or "12% below now", for a drink that may pour `others` too.
 
     Raises:
         BadInput: it can't be read, or a price is missing.

@@ -1,4 +1,4 @@
-"""What a drink must stay in the glass, whatever it is poured from."""
+"""The ranges that a drink is held to, whatever it is poured from."""
 
 from __future__ import annotations
 
@@ -26,14 +26,14 @@ pour is written in a file with seven digits."""
 
 
 @dataclass(frozen=True)
-class KeptRange:
-    """What a drink was in the glass, measure by measure; one noticeable difference is its range.
+class HeldRanges:
+    """The reference values of a drink, each with a range of one noticeable difference.
 
-    `approved` is the day on which somebody said so; None where it is only what the spec was before.
-    `overfull` says that it was never approved and went over its glass's line already: then the
-    glass is no reason to change it. `spreads` are the measures of which the range is wider, as
-    the drink spreads by itself, each with the least and the most of it.
-    `resized` says that its volume follows another glass, so that every line of it changes.
+    `approved` is the day of their approval; None if they are the spec's previous values. `overfull`
+    is true if it was never approved and went over its wash line before: then the glass is no reason
+    to change it. `spreads` are measures whose range is wider because the melt of practice varies
+    more, each with its least and greatest value. `resized` is true if the volume follows another
+    glass, so that every line changes.
     """
 
     aims: tuple[Aim, ...]
@@ -43,7 +43,7 @@ class KeptRange:
     resized: bool = False
 
     def limit(self, aim: Aim) -> Limit:
-        """The range that a measure must keep."""
+        """The range of a measure."""
         low = aim.value - aim.tolerance
         return Limit(KEPT, aim.measure, low if low > 0 else None, aim.value + aim.tolerance)
 
@@ -57,25 +57,25 @@ class KeptRange:
         """One noticeable difference of each measure, in its unit."""
         return {aim.measure: aim.tolerance for aim in self.aims}
 
-    def at_volume(self, volume_ml: float) -> KeptRange:
-        """The same strength, sugar and acid in another volume."""
+    def at_volume(self, volume_ml: float) -> HeldRanges:
+        """The same strength, sugar and acid at another volume."""
         *others, volume = self.aims
         return replace(self, aims=(*others, replace(volume, value=volume_ml)), resized=True)
 
     def met(self, values: Mapping[str, float | None]) -> tuple[AimMet, ...]:
-        """How far a drink is from it."""
+        """The distance of a drink from each reference value."""
         return tuple(AimMet(aim, values[aim.measure.name]) for aim in self.aims)
 
     def moved(self, values: Mapping[str, float | None]) -> tuple[AimMet, ...]:
-        """The measures in which a drink is further from it than one noticeable difference."""
+        """The measures that are out of range."""
         return tuple(met for met in self.met(values) if abs(met.distance or 0.0) > 1 + ROUNDING)
 
 
-def kept_of(was: Assessment, bar: Bar) -> KeptRange:
-    """What a spec must stay: as it was approved, or else what it is in the glass as assessed.
+def held_ranges(was: Assessment, bar: Bar) -> HeldRanges:
+    """The ranges of a spec, around its approved values, or else around those assessed.
 
-    A profile may say what one noticeable difference is; where the drink spreads over much more by
-    itself, a part of that is it.
+    One noticeable difference is that of the profile, if it states one; if the melt of practice
+    makes the measure vary much more, a share of that variation.
     """
     approved, profile = was.spec.approved, was.profile
     own = profile.targets(bar.measures, bar.currency).tolerances if profile else ()
@@ -89,14 +89,14 @@ def kept_of(was: Assessment, bar: Bar) -> KeptRange:
         if UNNOTICED * (high - low) > tolerance:
             tolerance, spreads[measure] = UNNOTICED * (high - low), (low, high)
         aims.append(Aim(measure, value, tolerance))
-    found = KeptRange(tuple(aims), approved.date if approved else None, spreads=spreads)
+    found = HeldRanges(tuple(aims), approved.date if approved else None, spreads=spreads)
     if not fits(was):
         return found if approved else replace(found, overfull=True)
     return _in_its_glass(found, was, bar)
 
 
-def _in_its_glass(kept: KeptRange, was: Assessment, bar: Bar) -> KeptRange:
-    """What a drink must stay in the glass as it is now: filled to its line where it is smaller."""
+def _in_its_glass(kept: HeldRanges, was: Assessment, bar: Bar) -> HeldRanges:
+    """The same ranges with the volume of the present wash line, if that is smaller."""
     line_ml = bar.glass(was.glass).wash_line_ml if was.glass else math.inf
     volume = kept.aims[-1]
     if volume.value <= line_ml:
@@ -105,7 +105,7 @@ def _in_its_glass(kept: KeptRange, was: Assessment, bar: Bar) -> KeptRange:
 
 
 def _spread(measure: Measure, was: Assessment) -> tuple[float, float]:
-    """From where to where a measure goes by itself, with the melt of practice."""
+    """The least and greatest value of a measure over the melt of practice."""
     melt = was.uncertain.melt
     if melt is None:
         return 0.0, 0.0
@@ -114,5 +114,5 @@ def _spread(measure: Measure, was: Assessment) -> tuple[float, float]:
 
 
 def fits(made: Assessment) -> bool:
-    """Whether a drink fits its glass, if it has one."""
+    """Whether a drink fits its glass; true if it has none."""
     return all(met.kept is not False for met in made.limits if met.origin.kind is From.GLASS)

@@ -1,4 +1,4 @@
-"""A drink of the bar as somebody orders it: weaker, without nuts, and else what it was."""
+"""A guest's order of a spec: weaker, without nuts, and otherwise unchanged."""
 
 from __future__ import annotations
 
@@ -13,22 +13,24 @@ from solver.drinks.assess import Assessment, assess
 from solver.measures import Form
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Stocked, in_order
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked, in_order
 from solver.quantities import Span
 from solver.requests.allowed_pours import Pourables
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.demands import Asked
+from solver.requests.demands import Kind
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
-from solver.tasks.design import Design, Explain, Status, design
-from solver.tasks.respec.as_profile import WATER, AsProfile, Seat, as_profile
-from solver.tasks.respec.carried import Carried, carried, in_notes
-from solver.tasks.respec.diff import beside
-from solver.tasks.respec.repour import Rebalanced
-from solver.tasks.respec.slots import Filled, SlotPlace, poured_in, refilled
+from solver.tasks.design import design
+from solver.tasks.design_result import Design, Explain, Status
+from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile
+from solver.tasks.respec.line_changes import line_changes
+from solver.tasks.respec.objections import Objection, in_notes, objections
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.slots import FilledSlot, Slot, poured_in, refilled
 from solver.tasks.ways_out import WayOut
 from solver.tasks.why import Why
 
@@ -38,16 +40,16 @@ AMOUNTS = frozenset({Form.TOTAL, Form.VOLUME, Form.COST})
 
 @dataclass(frozen=True)
 class GuestOrder:
-    """What came of an order: `found` is the search, `poured` the drink beside the spec.
+    """The result of an order: `found` is the search, `poured` the drink beside the spec, or None.
 
-    `poured` is None where there is none. `carried` is what the notes of the spec name that the
-    guest avoids: no other pours would help.
+    `objections` are what the notes of the spec mention and the guest avoids: no other pours would
+    help.
     """
 
     spec: Spec
     found: Design
     poured: Rebalanced | None
-    carried: tuple[Carried, ...] = ()
+    objections: tuple[Objection, ...] = ()
 
 
 def order(
@@ -60,28 +62,28 @@ def order(
     verify: bool = False,
     clock: Clock | None = None,
 ) -> GuestOrder:
-    """The drink nearest to a spec that is as somebody asks.
+    """The drink nearest to a spec that is as ordered.
 
-    What is asked of a measure takes the place of what the spec is held to; comparisons are with
-    what it is today. Fewest changes first, then the least change.
+    What is asked of a measure replaces the range that the spec is held to; comparisons are with the
+    spec's present values. Fewest changed pours first, then the least change.
 
     Raises:
         BadInput, BadInputs: the spec is wrong, or something asked for can't be read or is not
             known.
     """
-    ready = understood(spec, bar, request)
+    ready = pending_order(spec, bar, request)
     return ready.answered(backend, clock=clock, explain=explain, verify=verify)
 
 
 @dataclass(frozen=True)
-class Understood:
-    """An order that nothing was searched for yet: the spec as a profile, and what is asked."""
+class PendingOrder:
+    """An order that has been read, but not searched for: the spec as a profile, and the request."""
 
     spec: Spec
     bar: Bar
     request: Request
     whole: AsProfile
-    asked: Asked
+    asked: AskedDrink
 
     def answered(
         self,
@@ -91,14 +93,14 @@ class Understood:
         explain: Explain = Explain.NOTHING,
         verify: bool = False,
     ) -> GuestOrder:
-        """The answer, within the `clock`, by default that of the request."""
+        """The result, within the `clock`, by default that of the request."""
         bar, request, whole = self.bar, self.request, self.whole
         clock = clock or Clock.of(request.seconds)
         found = design(
             whole.profile, bar, request, backend,
             clock=clock, verify=verify, explain=explain, plain=self.asked,
         )  # fmt: skip
-        against = carried(in_notes(self.spec, bar), request.avoided)
+        against = objections(in_notes(self.spec, bar), request.avoided)
         why = found.why
         if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
             rest = clock.unwatched
@@ -109,8 +111,8 @@ class Understood:
         return GuestOrder(self.spec, found, poured, against)
 
 
-def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
-    """What is asked of a spec, ready to be searched for.
+def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
+    """Read an order of a spec, ready for the search.
 
     Raises:
         BadInput, BadInputs: as `order`.
@@ -121,19 +123,21 @@ def understood(spec: Spec, bar: Bar, request: Request) -> Understood:
     request = _held_to_aims(with_targets(replace(request, goal=Goal.NEAREST), served))
     whole = as_profile(made, bar, request)
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
-    asked = Asked.of(whole.profile, bar, request, pourables)
-    return Understood(spec, bar, request, whole, asked)
+    asked = AskedDrink.of(whole.profile, bar, request, pourables)
+    return PendingOrder(spec, bar, request, whole, asked)
 
 
 def _new_drinks_first(why: Why, made: Assessment) -> Why:
     """The ways out with the drink that is poured today at the end, and the smallest change of what
-    the spec is held to first: whoever asks for another drink knows this one."""
+    the spec is held to first: whoever asks for another drink knows this one. That a guest who
+    avoids nothing could have it is no way out."""
     today = {(line.ingredient.key, line.amount) for line in made.lines}
     new: list[WayOut] = []
     unchanged: list[WayOut] = []
     for way in why.ways_out:
         if {(pour.ingredient.key, pour.amount) for pour in way.answer.pours} == today:
-            unchanged.append(replace(way, unchanged=True))
+            if any(change.demand.kind is not Kind.WITHOUT for change in way.changes):
+                unchanged.append(replace(way, unchanged=True))
         else:
             new.append(way)
     return replace(why, ways_out=(*sorted(new, key=lambda way: way.weight), *unchanged))
@@ -150,7 +154,7 @@ def _or_smaller(
     request = replace(request, goal=Goal.CLOSEST)
     small = as_profile(made, bar, request, size=size)
     pourables = Pourables(small.profile, bar, taste_of(bar), small.formers)
-    asked = Asked.of(small.profile, bar, request, pourables)
+    asked = AskedDrink.of(small.profile, bar, request, pourables)
     found = design(small.profile, bar, request, backend, clock=clock, plain=asked)
     if found.answer is None:
         return why
@@ -158,7 +162,7 @@ def _or_smaller(
 
 
 def _share(wish: MeasureWish, made: Assessment) -> float:
-    """How many times as large the drink may be at most, for what is asked of an amount in it."""
+    """The largest factor on the size of the drink, for what is asked of an amount in it."""
     most = wish.span.high if wish.span.aim is None else wish.span.aim
     now = made.values.get(wish.measure.name)
     if wish.measure.form not in AMOUNTS or most is None or not now:
@@ -166,10 +170,11 @@ def _share(wish: MeasureWish, made: Assessment) -> float:
     return most / now
 
 
-def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:
-    """A request of all drinks that the lines of a spec can be poured to: what it was is an aim.
+def asked_of(spec: Spec, bar: Bar, request: Request) -> AskedDrink:
+    """A request about all drinks that the lines of a spec can be poured to; its present values are
+    aims.
 
-    Its ingredients stay, but for what is not to be had or is avoided.
+    Its ingredients stay, except for what is not to be had or is avoided.
 
     Raises:
         BadInput, BadInputs: as `order`.
@@ -181,12 +186,12 @@ def asked_of(spec: Spec, bar: Bar, request: Request) -> Asked:
     whole = as_profile(made, bar, request)
     profile = whole.profile.model_copy(update={"limits": ()})
     pourables = Pourables(profile, bar, taste_of(bar), whole.formers)
-    return Asked.of(profile, bar, request, pourables)
+    return AskedDrink.of(profile, bar, request, pourables)
 
 
 def _held_to_aims(request: Request) -> Request:
-    """The request with a range around each value that it asks for: what the spec is held to in
-    other measures is as wide."""
+    """The request with each value widened to the range that the spec is held to in other
+    measures."""
     ranges = [
         MeasureWish(wish.measure, Span(low=max(0.0, aim - one), high=aim + one), wish.origin)
         for wish in request.measures
@@ -197,7 +202,7 @@ def _held_to_aims(request: Request) -> Request:
 
 
 def _with_water(bar: Bar) -> Bar:
-    """The bar with what comes from its tap, free of charge, where its shelf does not list it."""
+    """The bar with free water from the tap, if its shelf does not list any."""
     if bar.stocked(WATER) is not None:
         return bar
     tap = Stocked(bar.bottles.find(WATER), bottle=1000.0, price=0.0)
@@ -205,35 +210,37 @@ def _with_water(bar: Bar) -> Bar:
 
 
 def _poured(found: Design, answer: Answer, whole: AsProfile, bar: Bar) -> Rebalanced:
-    """The answer beside the spec."""
-    seats = {seat.line.ingredient.name: seat for seat in whole.seats}
-    first = whole.seats[0]  # a splash of water stands below it
+    """The answer aligned with the spec."""
+    fillable_lines = {fillable.line.ingredient.name: fillable for fillable in whole.fillable_lines}
+    first = whole.fillable_lines[0]  # a splash of water stands below it
     filled = [
-        Filled(place, _pour(place, pour, seats, whole.made))
+        FilledSlot(slot, _pour(slot, pour, fillable_lines, whole.made))
         for pour in answer.pours
-        for seat in (seats.get(pour.part, first),)
-        for place in (SlotPlace(seat.at, seat.line, seat.fillers),)
+        for fillable in (fillable_lines.get(pour.part, first),)
+        for slot in (Slot(fillable.at, fillable.line, fillable.fillers),)
     ]
-    filled.sort(key=lambda each: (each.place.at, each.pour.ingredient.key == WATER))
+    filled.sort(key=lambda each: (each.slot.at, each.pour.ingredient.key == WATER))
     spec = refilled(whole.made, filled, bar)
     served = {"garnish": answer.garnish, "glass": found.glass or spec.glass}
     pours = [each.pour for each in filled]
     after = assess(spec.model_copy(update=served), bar, pours=pours)
-    lines = beside(whole.made, after, filled)
+    lines = line_changes(whole.made, after, filled)
     return Rebalanced(whole.made, after, whole.kept, lines, held=True, compared=found.compared)
 
 
-def _pour(place: SlotPlace, pour: Pour, seats: Mapping[str, Seat], made: Assessment) -> Pour:
-    """A pour of the answer as the spec would have it; water that is new in it is measured by the
-    spoon, and of no part."""
-    own = any(seat.line.ingredient.key == WATER for seat in seats.values())
+def _pour(
+    slot: Slot, pour: Pour, fillable_lines: Mapping[str, FillableLine], made: Assessment
+) -> Pour:
+    """A pour of the answer in the spec's notation; added water is measured by the spoon, in no
+    part."""
+    own = any(fillable.line.ingredient.key == WATER for fillable in fillable_lines.values())
     if own or pour.ingredient.key != WATER:
-        return poured_in(place, pour.ingredient, pour.amount, made)
+        return poured_in(slot, pour.ingredient, pour.amount, made)
     return Pour(pour.ingredient, pour.amount, "spoon", stage="first")
 
 
 def spec_of_order(ordered: GuestOrder, name: str, bar: Bar) -> Spec | None:
-    """The drink as a spec of its own, approved today; None where there is none."""
+    """The drink as a spec of its own, approved today; None if there is none."""
     if ordered.poured is None or ordered.poured.after is None:
         return None
     after = ordered.poured.after

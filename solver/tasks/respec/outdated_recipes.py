@@ -1,4 +1,4 @@
-"""House recipes that make something else by now than is in stock of them."""
+"""House recipes whose next batch would differ from the one in stock."""
 
 from __future__ import annotations
 
@@ -8,24 +8,24 @@ from datetime import date
 from solver.drinks.approval import NOTICED
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
-from solver.tasks.prep.impact_on_specs import CarriedIntoSpecs, carried_through
+from solver.tasks.prep.impact_on_specs import SpecImpact, impacts_on_specs
 from solver.tasks.prep.prepare import prepare
 
 
 @dataclass(frozen=True)
 class Unstocked:
-    """A recipe whose next batch would move drinks; or that cannot be followed, and why."""
+    """A recipe whose next batch would change drinks; or that cannot be followed, and why."""
 
     key: str
     name: str
-    carried: tuple[CarriedIntoSpecs, ...] = ()
+    impacts: tuple[SpecImpact, ...] = ()
     wrong: str = ""
 
 
 def unstocked(bar: Bar, today: date) -> tuple[Unstocked, ...]:
-    """Recipes that were edited since their figures were stated, so that a drink would move.
+    """Recipes that were edited since their figures were stated, if that changes a drink noticeably.
 
-    The drinks of the book are poured with the stated figures, until a batch is in stock.
+    The drinks of the book are computed with the stated figures until a batch is in stock.
 
     Raises:
         BadInput, BadInputs: a spec is wrong, with its line.
@@ -39,7 +39,7 @@ def unstocked(bar: Bar, today: date) -> tuple[Unstocked, ...]:
         except (BadInput, BadInputs) as error:
             found.append(Unstocked(recipe.key, recipe.dish.name, wrong=str(error)))
             continue
-        moving = tuple(each for each in carried_through(prep, bar) if each.most >= NOTICED)
+        moving = tuple(each for each in impacts_on_specs(prep, bar) if each.most >= NOTICED)
         if moving:
             found.append(Unstocked(recipe.key, recipe.dish.name, moving))
     return tuple(found)

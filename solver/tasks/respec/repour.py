@@ -1,4 +1,4 @@
-"""The drink nearest to a spec that is the same in the glass, or else the least that must move."""
+"""Search for the drink nearest to a spec within its ranges, or else with the least movement."""
 
 from __future__ import annotations
 
@@ -7,12 +7,11 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from solver.clock import Clock
-from solver.drinks.assess import AimMet, Assessment, assess
+from solver.drinks.assess import Assessment, assess
 from solver.errors import Unproven
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.requests.origin import From
 from solver.requests.request import finer_bar, glass_bound
 from solver.search.exact import evaluate_one, kept_limits
 from solver.search.lexicographic import OFF_AIM_TOLERANCE, best
@@ -20,18 +19,15 @@ from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
-from solver.tasks.respec.consequences import Consequences, consequences
-from solver.tasks.respec.diff import Beside, beside
-from solver.tasks.respec.held_ranges import KeptRange
-from solver.tasks.respec.similarity import Bringing
-from solver.tasks.respec.slots import Filling, SlotPlace, filling, refilled
+from solver.tasks.respec.held_ranges import HeldRanges
+from solver.tasks.respec.line_changes import line_changes
+from solver.tasks.respec.rebalanced import Finer, Rebalanced
+from solver.tasks.respec.similarity import Contributions
+from solver.tasks.respec.slots import Slot, SlotProblem, refilled, slot_problem
 
 NEARLY = 0.1
 """Where a drink cannot stay what it was, noticeable differences by which each measure may move
 further than it must, so that fewer pours change: our own choice."""
-LITTLE = 1.5
-"""Noticeable differences up to which a measure that is beyond its range misses it by little: what
-to pour is said then, and not what stands in the way. Our own choice."""
 OVER_ML = 5.0
 """How far over the line of its glass, not its brim, a drink goes that cannot stay what it was: half
 a noticeable difference, our own choice."""
@@ -39,114 +35,27 @@ SECONDS = 60.0
 """How long a command searches at most, where nobody says: as with a design."""
 
 
-@dataclass(frozen=True)
-class Rebalanced:
-    """A spec as it is, and poured anew; `after` None where its places cannot be filled at all.
-
-    `lines` are those of both, side by side. `held` says that it keeps strength, sugar, acid and
-    volume, and fits what it is poured into. Where it does not, and the reasons were asked for,
-    `conflicts` are the limits that cannot hold together, and `finer` is the drink that would keep
-    them with the next finer jigger, if there is one; `undecided` says that there was no time to
-    tell. `compared` is how many ways to pour were, all there are; None where a MILP solver
-    proved it.
-    """
-
-    before: Assessment
-    after: Assessment | None
-    kept: KeptRange
-    lines: tuple[Beside, ...] = ()
-    held: bool = False
-    conflicts: tuple[tuple[Limit, ...], ...] = ()
-    finer: Finer | None = None
-    undecided: bool = False
-    compared: int | None = None
-    solver: str | None = None
-
-    @property
-    def moved(self) -> tuple[AimMet, ...]:
-        """Measures that are further from what was than one noticeable difference."""
-        return self.kept.moved(self.after.values) if self.after else ()
-
-    @property
-    def nearly(self) -> bool:
-        """Whether it is not quite what it was, but misses that by little."""
-        missed = bool(self.moved) or self.over_line_ml > 0
-        return missed and all(abs(met.distance or 0.0) <= LITTLE for met in self.moved)
-
-    @property
-    def over_line_ml(self) -> float:
-        """How far the new drink goes over the line of its glass, which the old one did not."""
-        glass = (
-            [met for met in self.after.limits if met.origin.kind is From.GLASS]
-            if self.after
-            else []
-        )
-        over = [(met.value or 0.0) - (met.limit.high or 0.0) for met in glass if met.kept is False]
-        return 0.0 if self.kept.overfull else max(over, default=0.0)
-
-    @property
-    def excess(self) -> float:
-        """How far the measures have moved beyond their ranges together, in noticeable differences.
-
-        Infinite where nothing can be poured.
-        """
-        if self.after is None:
-            return float("inf")
-        return sum(abs(met.distance or 0.0) - 1 for met in self.moved)
-
-    @property
-    def changes(self) -> tuple[Beside, ...]:
-        """The lines that are not what they were, as in the new spec; then what is gone."""
-        changed = (row for row in self.lines if not row.same)
-        return tuple(sorted(changed, key=lambda row: row.now is None))
-
-    @property
-    def changed_pours(self) -> int:
-        """How many lines of the new spec are not as they were, and how many it has fewer."""
-        fewer = len(self.before.lines) - len(self.after.lines) if self.after else 0
-        return sum(row.now is not None for row in self.changes) + max(0, fewer)
-
-    @property
-    def consequences(self) -> Consequences:
-        """What a guest is told of the new drink and was not told of the old, and the other way."""
-        old = self.before.guest.told
-        return consequences(old, self.after.guest.told if self.after else old)
-
-    @property
-    def off(self) -> float:
-        """How far it is from what was, all measures together, in noticeable differences."""
-        values = self.after.values if self.after else self.before.values
-        return sum(abs(met.distance or 0.0) for met in self.kept.met(values))
-
-
-@dataclass(frozen=True)
-class Finer:
-    """A drink that a finer pour set can pour, by the name of that."""
-
-    pour_set: str
-    result: Rebalanced
-
-
 def rebalance(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
     *,
     reasons: bool = False,
 ) -> Rebalanced:
-    """Fill the places so that the drink stays what it was, with the fewest changed pours, by the
-    least change; where that cannot be, so that its measures move as little as they can.
+    """Fill the slots within the ranges that the drink is held to: fewest changed pours, then least
+    change.
 
-    With `reasons`, a drink that cannot stay what it was says why, and what a finer jigger would do.
+    If that is impossible, its measures move as little as they can. With `reasons`, that case is
+    explained, and a finer jigger is tried.
 
     Raises:
         Unproven: the time was up.
         KeyboardInterrupt: the user stopped the search.
     """
-    search = _Search(tuple(places), made, kept, bar, backend, clock)
+    search = _Search(tuple(slots), made, kept, bar, backend, clock)
     same = search.same()
     if same is not None:
         return same
@@ -155,45 +64,44 @@ def rebalance(
 
 
 def nearest_within(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     limits: tuple[Limit, ...],
     bar: Bar,
     backend: Backend,
     clock: Clock,
 ) -> Rebalanced | None:
-    """The drink nearest to a spec that stays what it was and keeps some more limits.
-
-    None where it is proven that there is none.
+    """The drink nearest to a spec within its ranges that keeps some more limits; None if proven
+    impossible.
 
     Raises:
         Unproven: the time was up.
         KeyboardInterrupt: the user stopped the search.
     """
-    return _Search(tuple(places), made, kept, bar, backend, clock, limits).same()
+    return _Search(tuple(slots), made, kept, bar, backend, clock, limits).same()
 
 
 def cheapest(
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
 ) -> Rebalanced | None:
-    """The cheapest drink that stays what a spec was; None where there is none.
+    """The cheapest drink within the ranges of a spec; None if proven impossible.
 
     Raises:
         Unproven: the time was up.
         KeyboardInterrupt: the user stopped the search.
     """
-    return _Search(tuple(places), made, kept, bar, backend, clock).same(Goal.CHEAPEST)
+    return _Search(tuple(slots), made, kept, bar, backend, clock).same(Goal.CHEAPEST)
 
 
 @dataclass(frozen=True)
 class _Nearest:
-    """A proven drink of a problem, and how many ways to pour were compared for it."""
+    """A proven optimum of a problem, and the number of ways to pour that were compared."""
 
     problem: Problem
     drink: Drink
@@ -202,32 +110,32 @@ class _Nearest:
 
 @dataclass(frozen=True)
 class _Search:
-    """What is poured in some places, so that what is kept is kept."""
+    """Searches for pours in some slots."""
 
-    places: tuple[SlotPlace, ...]
+    slots: tuple[Slot, ...]
     made: Assessment
-    kept: KeptRange
+    kept: HeldRanges
     bar: Bar
     backend: Backend
     clock: Clock
     limits: tuple[Limit, ...] = ()
 
     @cached_property
-    def filling(self) -> Filling:
-        """The problem, without limits and aims."""
-        bringing = Bringing.to(self.made, self.kept)
-        return filling(self.places, self.made, bringing, self.bar)
+    def slot_problem(self) -> SlotProblem:
+        """The problem without limits and aims."""
+        contributions = Contributions.to(self.made, self.kept)
+        return slot_problem(self.slots, self.made, contributions, self.bar)
 
     @cached_property
     def glass(self) -> tuple[Limit, ...]:
-        """What the glass holds."""
+        """The limit of the glass."""
         if self.made.glass is None or self.kept.overfull:
             return ()
         return (glass_bound(self.made.glass, self.bar).limit,)
 
     @property
     def about_its_line(self) -> tuple[Limit, ...]:
-        """What the glass holds, with a little over its line where no other glass is asked for."""
+        """The limit of the glass, exceeded a little at most, unless another glass is asked for."""
         if self.made.glass is None or self.kept.resized:
             return self.glass
         brim_ml = self.bar.glass(self.made.glass).brim_high_ml
@@ -238,22 +146,19 @@ class _Search:
 
     @property
     def goal(self) -> Goal:
-        """What is best of the drinks that stay the same: as few changes as can be, unless the
-        volume is another and so every line."""
+        """The goal among drinks within their ranges: fewest changes; closest values if every line
+        changes."""
         return Goal.CLOSEST if self.kept.resized else Goal.NEAREST
 
     def same(self, goal: Goal | None = None) -> Rebalanced | None:
-        """The best drink that is the same in the glass; None where it is proven to be none.
-
-        By default the nearest, or in another volume the one that keeps best.
-        """
+        """The best drink within the ranges, by default for `goal`; None if proven impossible."""
         limits = (*self.kept.limits, *self.limits, *self.glass)
         found = self._best(goal or self.goal, self.kept.aims, limits)
         return None if found is None else self._poured(found, held=True)
 
     def moved(self) -> Rebalanced:
-        """The nearest of the drinks whose measures move least; a little over the line of their
-        glass, if need be."""
+        """The nearest of the drinks whose measures move least, over the wash line by a little if
+        need be."""
         ranges = tuple(_range(aim) for aim in self.kept.aims)
         closest = self._best(Goal.CLOSEST, ranges, self.about_its_line)
         if closest is None:
@@ -264,8 +169,8 @@ class _Search:
         return self._poured(nearest or closest, held=False)
 
     def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> _Nearest | None:
-        """The best drink; None where it is proven that there is none."""
-        problem = replace(self.filling.problem, goal=goal, aims=aims, limits=tuple(limits))
+        """The optimum; None if proven impossible."""
+        problem = replace(self.slot_problem.problem, goal=goal, aims=aims, limits=tuple(limits))
         found = best(problem, self.backend, self.clock)
         match found.chosen:
             case Optimal(drink=drink, compared=compared):
@@ -278,17 +183,17 @@ class _Search:
                 raise Unproven("the time was up before the nearest drink was proven")
 
     def _poured(self, found: _Nearest, *, held: bool) -> Rebalanced:
-        filled = self.filling.poured(found.problem, found.drink, self.made)
+        filled = self.slot_problem.poured(found.problem, found.drink, self.made)
         spec, pours = refilled(self.made, filled, self.bar), [each.pour for each in filled]
         after = assess(spec, self.bar, pours=pours)
-        lines = beside(self.made, after, filled)
+        lines = line_changes(self.made, after, filled)
         solver = self.backend.name if found.compared is None else None
         return Rebalanced(
             self.made, after, self.kept, lines, held, compared=found.compared, solver=solver
         )
 
     def explained(self, moved: Rebalanced) -> Rebalanced:
-        """With the reasons why a drink cannot stay what it was, as far as there is time."""
+        """The result with its reasons, as far as there is time."""
         if moved.after is not None:
             conflicts = self.conflicts()
             said = tuple(tuple(s for s in self.sides if s in each) for each in conflicts.found)
@@ -304,12 +209,12 @@ class _Search:
 
     @cached_property
     def sides(self) -> list[Limit]:
-        """What is kept, one side at a time."""
+        """The one-sided limits that are kept."""
         return _sides((*self.kept.limits, *self.glass))
 
     def conflicts(self) -> Conflicts[Limit]:
-        """Every minimal set of one-sided limits that no drink keeps together."""
-        problem, drinks = self.filling.problem, Drinks.of(self.filling.problem)
+        """Every minimal conflict of the one-sided limits (MARCO)."""
+        problem, drinks = self.slot_problem.problem, Drinks.of(self.slot_problem.problem)
         sides = self.sides
 
         def kept(asked: frozenset[Limit]) -> frozenset[Limit] | None:
@@ -325,20 +230,20 @@ class _Search:
 
 
 def _range(aim: Aim) -> Aim:
-    """All that is within one noticeable difference of an aim."""
+    """The band within one noticeable difference of an aim."""
     low, high = max(0.0, aim.value - aim.tolerance), aim.value + aim.tolerance
     return replace(aim, value=low, until=high)
 
 
 def _widened(aim: Aim, value: float) -> Limit:
-    """The range of an aim, as far beyond it as `value` and a little more."""
+    """The band of an aim, extended to `value` and a little beyond."""
     slack = NEARLY * aim.tolerance
     low, high = min(aim.range[0], value) - slack, max(aim.range[1], value) + slack
     return Limit("moved", aim.measure, low if low > 0 else None, high)
 
 
 def _sides(limits: Sequence[Limit]) -> list[Limit]:
-    """The limits one side at a time, of each measure the tightest."""
+    """One-sided limits, the tightest of each measure and side."""
     lows: dict[Measure, Limit] = {}
     highs: dict[Measure, Limit] = {}
     for limit in limits:

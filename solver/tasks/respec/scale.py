@@ -1,4 +1,4 @@
-"""A spec in another glass: every line as many times as large, all of them rounded together."""
+"""A spec in another glass: all lines scaled by one factor and rounded together."""
 
 from __future__ import annotations
 
@@ -14,19 +14,21 @@ from solver.printable import short
 from solver.quantities import parse
 from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import read_glass
-from solver.tasks.respec.diff import Beside
-from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.repour import SECONDS, Rebalanced, rebalance
-from solver.tasks.respec.slots import scaled_places
+from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
+from solver.tasks.respec.line_changes import LineChange
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import SECONDS, rebalance
+from solver.tasks.respec.slots import scaled_slots
 
 
 @dataclass(frozen=True)
 class Scaled:
-    """A spec in another glass, or in another volume.
+    """A spec in another glass, or at another volume.
 
-    It is to be `times` as large. `line_ml` is to where its glass is filled at most, None for any
-    glass; `share` how much of its old glass's line it took up, None where the two glasses cannot
-    be compared. `measured` says that the bar knows what that glass takes; else it is what is usual.
+    It is scaled by about `times`. `line_ml` is the wash line of the glass, None if any glass will
+    do; `share` how much of the old wash line the drink filled, None if the glasses cannot be
+    compared. `measured` is true if the bar knows the volume of the glass; otherwise it is a usual
+    one.
     """
 
     times: float
@@ -46,11 +48,11 @@ def scale(
     volume: str | None = None,
     clock: Clock | None = None,
 ) -> Scaled:
-    """The spec for another `glass`, like "nick-and-nora" or "coupe=150 ml", or for a `volume`.
+    """Scale a spec to another `glass`, like "nick-and-nora" or "coupe=150 ml", or to a `volume`.
 
-    It keeps the strength, sugar and acid that it has now. It fills the same share of the glass as
-    of the old one, where the two can be compared, or else what is beyond the line is too much.
-    Every line is poured next below or above its own share of it, so that the drink keeps best.
+    It keeps its present strength, sugar and acid. It fills the same share of the glass as before,
+    if the two can be compared; otherwise it only must not go over the wash line. Every line is
+    rounded down or up so that the drink stays closest.
 
     Raises:
         BadInput, BadInputs: the spec, the glass or the volume is wrong.
@@ -61,7 +63,7 @@ def scale(
     line_ml = now.glass(name).wash_line_ml if name else None
     was_ml = made.values["volume"] or 0.0
     share = _share(made, name, bar, now) if glass is not None and name is not None else None
-    kept = kept_of(made, bar)
+    kept = held_ranges(made, bar)
     if volume is not None:
         wanted_ml = _volume(volume, line_ml, name, bar)
     elif line_ml is None:
@@ -78,7 +80,7 @@ def scale(
 
 
 def _with_glass(text: str, bar: Bar) -> tuple[Bar, str]:
-    """The bar with a glass as it is written, and the name of that."""
+    """The bar with a glass as written, and the name of that glass."""
     if "=" not in text:
         return bar, bar.glass(text).name
     name, line_ml = read_glass(text, bar)
@@ -86,8 +88,11 @@ def _with_glass(text: str, bar: Bar) -> tuple[Bar, str]:
 
 
 def _share(made: Assessment, name: str, bar: Bar, now: Bar) -> float | None:
-    """How much of its glass's line a drink takes up; None where the two cannot be compared: one is
-    nobody's measured glass, or they take another amount of ice."""
+    """The share of its wash line that a drink fills.
+
+    None if the two glasses cannot be compared: one of them is not measured, or they take different
+    amounts of ice.
+    """
     if made.glass is None:
         return None
     old, new, usual = bar.glass(made.glass), now.glass(name), load_defaults().glasses.values()
@@ -97,7 +102,7 @@ def _share(made: Assessment, name: str, bar: Bar, now: Bar) -> float | None:
 
 
 def _volume(text: str, line_ml: float | None, glass: str | None, bar: Bar) -> float:
-    """The volume that is asked for, mL.
+    """The volume that is asked for, in mL.
 
     Raises:
         BadInput: it can't be read, is nothing, or more than the glass takes.
@@ -112,19 +117,19 @@ def _volume(text: str, line_ml: float | None, glass: str | None, bar: Bar) -> fl
 
 
 def _poured(
-    made: Assessment, kept: KeptRange, times: float, bar: Bar, backend: Backend, clock: Clock
+    made: Assessment, kept: HeldRanges, times: float, bar: Bar, backend: Backend, clock: Clock
 ) -> Rebalanced:
-    """The drink that many times as large."""
+    """The drink scaled by a factor."""
     if abs(times - 1) < 1e-9:  # it is as large as it should be
-        lines = tuple(Beside(line, line) for line in made.lines)
+        lines = tuple(LineChange(line, line) for line in made.lines)
         return Rebalanced(made, made, kept, lines, held=True, compared=1)
-    places = scaled_places(made, kept)
-    return rebalance(places, made, kept, bar, backend, clock, reasons=True)
+    slots = scaled_slots(made, kept)
+    return rebalance(slots, made, kept, bar, backend, clock, reasons=True)
 
 
 def saved(found: Scaled, name: str) -> Spec | None:
-    """The drink as a spec of its own, which nobody has approved or tasted; None where there is
-    none that stays what it was."""
+    """The drink as a spec of its own, without approval or tastings; None if none is within
+    range."""
     after = found.result.after
     if after is None or not found.result.held:
         return None

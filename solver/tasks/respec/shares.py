@@ -1,4 +1,4 @@
-"""The shares of a split: as somebody states them, else even, and how near to them one may pour."""
+"""The shares of a split, stated or equal, and how far from them one may pour."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.printable import short
 from solver.quantities import PourSpan, Unit
-from solver.tasks.respec.slots import SlotPlace
+from solver.tasks.respec.slots import Slot
 
 _STATED = re.compile(
     r"\s*(?:(?P<part>\d{1,2})\s*/\s*(?P<whole>\d{1,2})|(?P<pct>\d{1,2}(?:\.\d+)?)\s*%)\s+(?P<name>.*)"
@@ -18,9 +18,9 @@ _ROUNDING = 1e-6
 
 
 def read_shares(among: str) -> tuple[tuple[str, ...], tuple[float, ...]]:
-    """The names of what is written like "rye + bourbon" or "2/3 rye + bourbon", and their shares.
+    """Read the names and shares of a split like "rye + bourbon" or "2/3 rye + bourbon".
 
-    What no share is stated of shares the rest evenly.
+    Ingredients without a share divide the rest equally.
 
     Raises:
         BadInput: the shares do not come to one.
@@ -49,20 +49,20 @@ def _share(found: re.Match[str]) -> float:
     return int(found["part"]) / whole if whole else 0.0
 
 
-def nearer_first(places: Sequence[SlotPlace], bar: Bar) -> list[list[SlotPlace]]:
-    """The places of a split, first as near to its shares as can be measured, then less and less
-    so, as far as anything of each is poured."""
-    total = max(place.total or 0.0 for place in places)
+def nearer_first(slots: Sequence[Slot], bar: Bar) -> list[list[Slot]]:
+    """The slots of a split, once for each measurable largest deviation from its shares,
+    ascending."""
+    total = max(slot.total or 0.0 for slot in slots)
     off = {
         round(abs(amount - share * total), 6)
-        for place in places
-        if place.total is not None
-        for item, share in zip(place.fillers, place.shares, strict=True)
+        for slot in slots
+        if slot.total is not None
+        for item, share in zip(slot.fillers, slot.shares, strict=True)
         for amount in bar.pour_set.amounts_of(
             item, PourSpan(0.0, total, Unit(item.per), ""), bar.measures
         )
     }
     return [
-        [place.within(most + _ROUNDING) if place.total is not None else place for place in places]
+        [slot.within(most + _ROUNDING) if slot.total is not None else slot for slot in slots]
         for most in sorted(off)
     ]

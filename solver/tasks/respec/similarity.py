@@ -1,4 +1,4 @@
-"""What can stand in for what: by what is in it, and by its kind; never by its name."""
+"""Which ingredients can stand in for which: by composition and kind, never by name."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from solver.measures import Form, Measure
 from solver.mixture import COLUMNS
 from solver.pantry.ingredient import Ingredient
 from solver.search.problem import Floats
-from solver.tasks.respec.held_ranges import KeptRange
+from solver.tasks.respec.held_ranges import HeldRanges
 
 ALIKE = 1 / 3
 """Share of what a pour brings to a drink by which another may bring something else, at the amount
@@ -30,8 +30,8 @@ MORE_THAN_ITS_FIGURES = (
 """Kinds that strength, sugar and acid say little about: only their own kind stands in for them."""
 
 
-class Bringing:
-    """What pours bring to one drink, in its own noticeable differences.
+class Contributions:
+    """The contribution of pours to the measures of one drink, in its noticeable differences.
 
     `tolerances` are those of the drink, by measure; `volume_ml` is its volume in the glass.
     """
@@ -43,24 +43,25 @@ class Bringing:
         self.units = np.array(units)
 
     @classmethod
-    def to(cls, made: Assessment, kept: KeptRange) -> Bringing:
-        """What pours bring to a spec that is held to what it was."""
+    def to(cls, made: Assessment, kept: HeldRanges) -> Contributions:
+        """The contributions to a spec with its ranges."""
         return cls(kept.tolerances, made.values["volume"] or 1.0)
 
     def of(self, item: Ingredient) -> Floats:
-        """What one mL (or g) brings, shape (measures,)."""
+        """The contribution of one mL (or g), shape (measures,)."""
         return np.asarray(item.composition()[self.columns] * self.units)
 
     def mainly(self, item: Ingredient, amount: float) -> Measure | None:
-        """The measure that a pour moves most; None where it moves none."""
+        """The measure that a pour contributes most to; None if it contributes to none."""
         brings = self.of(item) * amount
         most = int(brings.argmax())
         return self.measures[most] if brings[most] >= BRINGS_NOTHING else None
 
     def like_for_like(self, item: Ingredient, amount: float, other: Ingredient) -> float | None:
-        """How much of `other` brings what a pour mainly brings; as much where it brings nothing.
+        """The amount of `other` with the same main contribution; the same amount if a pour
+        contributes to none.
 
-        None where `other` has nothing of it, or is measured in another unit.
+        None if `other` does not contribute to it, or is measured in another unit.
         """
         measure = self.mainly(item, amount)
         if measure is None:
@@ -70,7 +71,7 @@ class Bringing:
         return float(amount * self.of(item)[at] / there) if there > 0 else None
 
     def alike(self, item: Ingredient, amount: float, other: Ingredient) -> bool:
-        """Whether `other` brings much the same as a pour, at the amount that is like for like."""
+        """Whether `other` contributes about the same as a pour, at the like-for-like amount."""
         instead = self.like_for_like(item, amount, other)
         if instead is None or not amount / MOST_TIMES <= instead <= amount * MOST_TIMES:
             return False
@@ -85,12 +86,11 @@ source."""
 
 
 def stand_ins(
-    item: Ingredient, amount: float, stock: Iterable[Ingredient], bringing: Bringing
+    item: Ingredient, amount: float, stock: Iterable[Ingredient], contributions: Contributions
 ) -> tuple[Ingredient, ...]:
-    """What of the stock can stand in for a pour, the most closely related first.
+    """The stock that can stand in for a pour, the most closely related first. Empty if none can.
 
-    That is its own kind, what does the same as its kind, and whatever else brings the same to the
-    drink.
+    That is: its own kind, kinds with the same function, and what contributes the same to the drink.
     """
     found = [
         other
@@ -99,14 +99,14 @@ def stand_ins(
         and (
             other.kind == item.kind
             or (item.kind, other.kind) in DOES_THE_SAME
-            or _brings_the_same(item, amount, other, bringing)
+            or _brings_the_same(item, amount, other, contributions)
         )
     ]
     return tuple(sorted(found, key=lambda other: (strangeness(item, other), other.key)))
 
 
 def strangeness(item: Ingredient, other: Ingredient) -> float:
-    """How little two ingredients are related, from 0 for the same kind and taste to 3."""
+    """How unrelated two ingredients are: 0 for the same kind and characters, up to 3."""
     family = item.kind.partition("/")[0] == other.kind.partition("/")[0]
     kind = 0 if item.kind == other.kind else 1 if family else 2
     tastes, others = set(item.character), set(other.character)
@@ -115,11 +115,11 @@ def strangeness(item: Ingredient, other: Ingredient) -> float:
 
 
 def _brings_the_same(
-    item: Ingredient, amount: float, other: Ingredient, bringing: Bringing
+    item: Ingredient, amount: float, other: Ingredient, contributions: Contributions
 ) -> bool:
     if _is_more(item) or _is_more(other):
         return False
-    return bringing.alike(item, amount, other)
+    return contributions.alike(item, amount, other)
 
 
 def _is_more(item: Ingredient) -> bool:

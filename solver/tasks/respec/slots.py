@@ -1,4 +1,4 @@
-"""The lines of a spec as places to fill, and the problem that they pose."""
+"""The lines of a spec as slots to fill, and the problem that they pose."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import PourSpan, Unit
 from solver.requests.request import curve_of
 from solver.search.problem import Candidate, Drink, Former, PartRule, Problem
-from solver.tasks.respec.held_ranges import KeptRange
-from solver.tasks.respec.similarity import Bringing
+from solver.tasks.respec.held_ranges import HeldRanges
+from solver.tasks.respec.similarity import Contributions
 from solver.tasks.save import written_amount
 
 ROUND = 2.0
@@ -33,15 +33,14 @@ _SAME = 1e-9
 
 
 @dataclass(frozen=True)
-class SlotPlace:
-    """A line of a spec, the `at`-th, and what may be poured there.
+class Slot:
+    """Line `at` of a spec, and what may be poured there.
 
-    `fillers` is the ingredient itself, or what stands in for it. With `total`, all of them are
-    poured, that much together. `more` is what the line may take over from one that is left out.
-    Both are in the unit of the line's ingredient. `shares` are those of the fillers in the total,
-    and `most_off` how far from its share one may be poured, in that unit. With `times`, the line is
-    poured so many times as large, from the least to the most, or what can be measured next below or
-    above.
+    `fillers` are its own ingredient, or what stands in for it. With `total`, all fillers are poured
+    and add up to it. `more` is what the line may take over from one that is left out. `shares` are
+    those of the fillers in the total, and `most_off` is the largest deviation from them. Amounts
+    are in the unit of the line's ingredient. With `times`, the line is scaled by a factor between
+    its two values, to the next measurable amount below or above.
     """
 
     at: int
@@ -53,12 +52,12 @@ class SlotPlace:
     shares: tuple[float, ...] = ()
     most_off: float = math.inf
 
-    def within(self, most_off: float) -> SlotPlace:
-        """The same with no filler further from its share."""
+    def within(self, most_off: float) -> Slot:
+        """The same slot with another largest deviation from the shares."""
         return replace(self, most_off=most_off)
 
     def span(self, item: Ingredient, total: float) -> PourSpan:
-        """What may be poured of a filler of a split of so much."""
+        """The range of a filler in a split with this total."""
         share = self.shares[self.fillers.index(item)] if self.shares else 0.0
         low, high = share * total - self.most_off, share * total + self.most_off
         ends = (max(0.0, low), min(total, high)) if self.shares else (0.0, total)
@@ -66,55 +65,58 @@ class SlotPlace:
 
 
 @dataclass(frozen=True)
-class Filled:
-    """A place and what is poured there."""
+class FilledSlot:
+    """A slot and its pour."""
 
-    place: SlotPlace
+    slot: Slot
     pour: Pour
 
 
 @dataclass(frozen=True)
-class Filling:
-    """The problem of filling some places, without limits and aims, and what its pours are."""
+class SlotProblem:
+    """The problem of filling slots, without limits and aims, and the ingredients of its
+    candidates."""
 
     problem: Problem
-    places: tuple[SlotPlace, ...]
+    slots: tuple[Slot, ...]
     fillers: Mapping[tuple[int, str], Ingredient]
     """By part and name of a candidate."""
 
-    def poured(self, problem: Problem, drink: Drink, made: Assessment) -> tuple[Filled, ...]:
-        """The places with the pours of a drink, in the order of the lines.
+    def poured(self, problem: Problem, drink: Drink, made: Assessment) -> tuple[FilledSlot, ...]:
+        """The slots with the pours of a drink, in the order of the lines.
 
-        `problem` may have fewer candidates than the own one.
+        `problem` may have fewer candidates than this one.
         """
-        found: list[Filled] = []
+        found: list[FilledSlot] = []
         for index, position in drink:
             each = problem.candidates[index]
-            item, place = self.fillers[each.part, each.ingredient], self.places[each.part]
-            found.append(Filled(place, poured_in(place, item, each.amounts[position], made)))
-        return tuple(sorted(found, key=lambda filled: filled.place.at))
+            item, slot = self.fillers[each.part, each.ingredient], self.slots[each.part]
+            found.append(FilledSlot(slot, poured_in(slot, item, each.amounts[position], made)))
+        return tuple(sorted(found, key=lambda filled: filled.slot.at))
 
 
-def filling(places: Sequence[SlotPlace], made: Assessment, bringing: Bringing, bar: Bar) -> Filling:
-    """The problem of pouring something in every place, made as the spec is made."""
+def slot_problem(
+    slots: Sequence[Slot], made: Assessment, contributions: Contributions, bar: Bar
+) -> SlotProblem:
+    """The problem of filling every slot, with the technique of the spec."""
     candidates: list[Candidate] = []
     rules: list[PartRule] = []
     fillers: dict[tuple[int, str], Ingredient] = {}
     poured = {line.ingredient.key: line for line in made.lines}
     named: set[str] = set()
-    for part, place in enumerate(places):
-        count = 1 if place.total is None else len(place.fillers)
-        rules.append(PartRule(place.line.ingredient.key, count, count, place.total, place.total))
-        counts = 1.0 if moves(place, made) == "first" else 1 + LATER / (1 + len(places))
-        for item in place.fillers:
-            amounts = _amounts(item, place, made, bringing, bar)
+    for part, slot in enumerate(slots):
+        count = 1 if slot.total is None else len(slot.fillers)
+        rules.append(PartRule(slot.line.ingredient.key, count, count, slot.total, slot.total))
+        counts = 1.0 if moves(slot, made) == "first" else 1 + LATER / (1 + len(slots))
+        for item in slot.fillers:
+            amounts = _amounts(item, slot, made, contributions, bar)
             if not amounts:
                 continue
             # The search pours nothing twice; a spec may.
             name = item.key if item.key not in named else f"{item.key} in {part}"
             named.add(name)
             fillers[part, name] = item
-            own = place.line if item.key == place.line.ingredient.key else poured.get(item.key)
+            own = slot.line if item.key == slot.line.ingredient.key else poured.get(item.key)
             stocked = bar.stocked(item.key)
             candidates.append(
                 Candidate(
@@ -123,109 +125,111 @@ def filling(places: Sequence[SlotPlace], made: Assessment, bringing: Bringing, b
                     amounts=amounts,
                     composition=tuple(float(x) for x in item.composition()),
                     cost=stocked.price_per_unit if stocked else None,
-                    top=place.line.top,
-                    former=_former(item, own, place, counts, bringing, bar),
+                    top=slot.line.top,
+                    former=_former(item, own, slot, counts, contributions, bar),
                 )
             )
     problem = Problem(
-        tuple(candidates), tuple(rules), curve_of(made.technique, bar), equal=_equal(places, made)
+        tuple(candidates), tuple(rules), curve_of(made.technique, bar), equal=_equal(slots, made)
     )
-    return Filling(problem, tuple(places), fillers)
+    return SlotProblem(problem, tuple(slots), fillers)
 
 
-def _equal(places: Sequence[SlotPlace], made: Assessment) -> frozenset[int]:
-    """The places that stay as large as each other: their profile says so, and they are so far."""
+def _equal(slots: Sequence[Slot], made: Assessment) -> frozenset[int]:
+    """The slots that must have equal amounts: the profile says so, and they have them now."""
     names = made.profile.equal if made.profile else ()
-    alike = [at for at, place in enumerate(places) if place.line.part in names]
-    amounts = [places[at].line.amount for at in alike]
+    alike = [at for at, slot in enumerate(slots) if slot.line.part in names]
+    amounts = [slots[at].line.amount for at in alike]
     if len(alike) < 2 or max(amounts) - min(amounts) > _SAME * max(amounts):
         return frozenset()
     return frozenset(alike)
 
 
-def scaled_places(made: Assessment, kept: KeptRange) -> list[SlotPlace]:
-    """The lines of a spec, each so many times as large as the volume that it is held to."""
+def scaled_slots(made: Assessment, kept: HeldRanges) -> list[Slot]:
+    """The lines of a spec, scaled by the ratio of the wanted to the present volume."""
     volume, was_ml = kept.aims[-1], made.values["volume"] or 1.0
     ends = (volume.value - volume.tolerance, volume.value + volume.tolerance)
     least, most = (max(0.0, end) / was_ml for end in ends)
     return [
-        SlotPlace(at, line, (line.ingredient,), times=(least, most))
+        Slot(at, line, (line.ingredient,), times=(least, most))
         for at, line in enumerate(made.lines)
     ]
 
 
 def step_of(item: Ingredient, bar: Bar) -> float:
-    """One step of the tool that an ingredient is measured with, in its own unit."""
+    """One step of the tool that measures an ingredient, in the ingredient's own unit."""
     return bar.pour_set.step_of(item.tool, bar.measures, piece_ml=item.piece_ml)
 
 
-def moves(place: SlotPlace, made: Assessment) -> str:
-    """When the pour of a place moves, as one of the words `MOVES`: as its spec says, or else its
-    profile of the part that it fills, or else by its kind."""
-    stated = made.spec.pours[place.at].moves
+def moves(slot: Slot, made: Assessment) -> str:
+    """When a slot's pour is changed, one of `MOVES`: as stated by its spec, else by the part of its
+    profile, else by its kind."""
+    stated = made.spec.pours[slot.at].moves
     if stated is not None:
         return stated
-    part, profile = part_of(place.line, made), made.profile
+    part, profile = part_of(slot.line, made), made.profile
     if part is None or profile is None or profile.moves is None:
-        return load_defaults().moves.of(place.line.ingredient)
+        return load_defaults().moves.of(slot.line.ingredient)
     return profile.moves.of(part.name)
 
 
 def _former(
     item: Ingredient,
     own: Pour | None,
-    place: SlotPlace,
+    slot: Slot,
     counts: float,
-    bringing: Bringing,
+    contributions: Contributions,
     bar: Bar,
 ) -> Former:
     step = step_of(item, bar)
     if own is not None:
         return Former(own.amount, step, same=True, counts=counts)
-    line = place.line
+    line = slot.line
     if item.per == line.ingredient.per:
         return Former(line.amount, step)
-    return Former(bringing.like_for_like(line.ingredient, line.amount, item) or 0.0, step)
+    return Former(contributions.like_for_like(line.ingredient, line.amount, item) or 0.0, step)
 
 
 def _amounts(
-    item: Ingredient, place: SlotPlace, made: Assessment, bringing: Bringing, bar: Bar
+    item: Ingredient, slot: Slot, made: Assessment, contributions: Contributions, bar: Bar
 ) -> tuple[float, ...]:
-    """What can be poured of a filler: as the profile says, or around what there was."""
-    if place.times is not None:
-        return _scaled(item, place, place.times, made, bar)
-    line, part = place.line, part_of(place.line, made)
+    """The amounts of a filler: those of the profile, or those around the present amount."""
+    if slot.times is not None:
+        return _scaled(item, slot, slot.times, made, bar)
+    line, part = slot.line, part_of(slot.line, made)
     own = item.key == line.ingredient.key
-    spans = [_around(item, place, bringing)]
-    if place.total is not None:
-        spans = [place.span(item, place.total)]
-    elif part is not None and made.profile is not None and part.accepts(item) and not place.more:
+    spans = [_around(item, slot, contributions)]
+    if slot.total is not None:
+        spans = [slot.span(item, slot.total)]
+    elif part is not None and made.profile is not None and part.accepts(item) and not slot.more:
         spans.insert(0, made.profile.part_pours(part, bar.measures).each.traded)
-    if own and place.total is None and not place.more and moves(place, made) == "never":
+    if own and slot.total is None and not slot.more and moves(slot, made) == "never":
         return (line.amount,)
     tool = part.tool if part and own else None
     measured = (bar.pour_set.amounts_of(item, span, bar.measures, tool) for span in spans)
     amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)
-    if not own or place.total is not None:
+    if not own or slot.total is not None:
         return amounts
     others = (amount for amount in amounts if abs(amount - line.amount) > _SAME * line.amount)
     return tuple(sorted((*others, line.amount)))
 
 
 def _scaled(
-    item: Ingredient, place: SlotPlace, times: tuple[float, float], made: Assessment, bar: Bar
+    item: Ingredient, slot: Slot, times: tuple[float, float], made: Assessment, bar: Bar
 ) -> tuple[float, ...]:
-    """What can be measured from next below the least to next above the most of a scaled line, none
-    of it `FAR` from the middle where something is nearer; of what never moves to mend a number, the
-    nearest."""
-    low, high = (place.line.amount * each for each in times)
+    """The measurable amounts of a scaled line, from next below the least to next above the most.
+
+    Without those further than `FAR` from the middle, if any is nearer; only the nearest if the line
+    never moves.
+    """
+    low, high = (slot.line.amount * each for each in times)
     middle = (low + high) / 2
     every = PourSpan(0.0, math.inf, Unit(item.per), "")
-    part = part_of(place.line, made)
+    part = part_of(slot.line, made)
     amounts = bar.pour_set.amounts_of(item, every, bar.measures, part.tool if part else None)
     if not amounts:
         return ()
-    if moves(place, made) == "never":
+    if moves(slot, made) == "never":
         step = step_of(item, bar)
         return (min(amounts, key=lambda a: (round(abs(a - middle) / step, 1), -a)),)
     least = max((a for a in amounts if a <= low), default=amounts[0])
@@ -234,25 +238,25 @@ def _scaled(
     return tuple(a for a in found if abs(a - middle) <= FAR * middle) or found
 
 
-def _around(item: Ingredient, place: SlotPlace, bringing: Bringing) -> PourSpan:
-    """From half to twice what there was, and what would bring the same."""
-    line = place.line
-    there = [line.amount, line.amount + place.more] if item.per == line.ingredient.per else []
-    like = bringing.like_for_like(line.ingredient, line.amount, item)
+def _around(item: Ingredient, slot: Slot, contributions: Contributions) -> PourSpan:
+    """From half to twice the present amount, the like-for-like amount included."""
+    line = slot.line
+    there = [line.amount, line.amount + slot.more] if item.per == line.ingredient.per else []
+    like = contributions.like_for_like(line.ingredient, line.amount, item)
     there += [] if like is None else [like]
     low, high = (min(there), max(there)) if there else (0.0, 0.0)
     return PourSpan(low / ROUND, high * ROUND, Unit(item.per), "")
 
 
 def part_of(line: Pour, made: Assessment) -> Part | None:
-    """The part of its profile that a line fills, if it fills one."""
+    """The part of its profile that a line fills; None if it fills none."""
     parts = made.profile.parts if made.profile else ()
     return next((part for part in parts if part.name == line.part), None)
 
 
-def poured_in(place: SlotPlace, item: Ingredient, amount: float, made: Assessment) -> Pour:
-    """A pour in a place, as the spec would have it; what does not change stays as written."""
-    line, old = place.line, made.spec.pours[place.at]
+def poured_in(slot: Slot, item: Ingredient, amount: float, made: Assessment) -> Pour:
+    """A pour in a slot, in the spec's notation; an unchanged pour stays as written."""
+    line, old = slot.line, made.spec.pours[slot.at]
     same = item.key == line.ingredient.key
     if same and abs(amount - line.amount) <= _SAME * line.amount:
         return replace(line, part=old.part or "", stage=old.stage)
@@ -262,18 +266,18 @@ def poured_in(place: SlotPlace, item: Ingredient, amount: float, made: Assessmen
     return Pour(item, amount, tool, part=old.part or "", stage=stage)
 
 
-def refilled(made: Assessment, filled: Sequence[Filled], bar: Bar) -> Spec:
-    """The spec with its places poured anew, as its file is to say it."""
-    pours = tuple(_written(made.spec.pours[each.place.at], each, bar) for each in filled)
+def refilled(made: Assessment, filled: Sequence[FilledSlot], bar: Bar) -> Spec:
+    """The spec with new pours in its slots, as its file will state it."""
+    pours = tuple(_written(made.spec.pours[each.slot.at], each, bar) for each in filled)
     return made.spec.model_copy(update={"pours": pours})
 
 
-def _written(old: SpecPour, filled: Filled, bar: Bar) -> SpecPour:
+def _written(old: SpecPour, filled: FilledSlot, bar: Bar) -> SpecPour:
     pour = filled.pour
     if pour.written is not None:
         return old
     amount = written_amount(pour.ingredient, pour.amount, pour.tool, bar)
-    if pour.ingredient.key == filled.place.line.ingredient.key:
+    if pour.ingredient.key == filled.slot.line.ingredient.key:
         return old.model_copy(update={"amount": amount})
     return SpecPour(
         ingredient=pour.ingredient.key,
@@ -285,7 +289,8 @@ def _written(old: SpecPour, filled: Filled, bar: Bar) -> SpecPour:
 
 
 def _stage(old: SpecPour, line: Pour, item: Ingredient, made: Assessment) -> Stage | None:
-    """Said where the profile would have it otherwise for the new ingredient."""
+    """The stage to state in the spec: only if the profile would choose another for the new
+    ingredient."""
     if line.top:
         return "top"
     parts = made.profile.parts if made.profile else ()

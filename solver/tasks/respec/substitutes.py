@@ -1,4 +1,4 @@
-"""What stands in for an ingredient of a spec, and which of the stand-ins is best."""
+"""Stand-ins for an ingredient of a spec, ranked."""
 
 from __future__ import annotations
 
@@ -19,10 +19,11 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.requests.bar_taste import taste_of
 from solver.search.milp.backend import Backend
-from solver.tasks.respec.held_ranges import KeptRange
-from solver.tasks.respec.repour import Rebalanced, rebalance
-from solver.tasks.respec.similarity import Bringing, stand_ins, strangeness
-from solver.tasks.respec.slots import SlotPlace
+from solver.tasks.respec.held_ranges import HeldRanges
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import rebalance
+from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
+from solver.tasks.respec.slots import Slot
 
 MOST_TRIED = 60
 """Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
@@ -30,7 +31,8 @@ MOST_TRIED = 60
 
 @dataclass(frozen=True)
 class LikeForLike:
-    """How much of a stand-in brings as much of `measure` as the line; the line's volume for None.
+    """The amount of a stand-in that contributes as much to `measure` as the line; None: to the
+    volume.
 
     `amount` is in the stand-in's own unit.
     """
@@ -43,7 +45,7 @@ class LikeForLike:
 
 @dataclass(frozen=True)
 class Swap:
-    """A spec with one ingredient, or several, replaced; `like` says what would be like for like."""
+    """A spec with ingredients replaced; `like` has the like-for-like amounts."""
 
     out: tuple[Ingredient, ...]
     instead: tuple[Ingredient, ...]
@@ -53,42 +55,42 @@ class Swap:
 
 @dataclass(frozen=True)
 class Ranked:
-    """What can stand in, best first; of `untried` more it is not known, as the time was up."""
+    """Stand-ins, best first; `untried` is the number of those for which there was no time."""
 
     found: tuple[Swap, ...]
     untried: int = 0
 
     @property
     def best(self) -> Swap | None:
-        """The best of what was tried, None where nothing stands in."""
+        """The best that was tried; None if there is none."""
         return self.found[0] if self.found else None
 
 
 def replaced(
     instead: Mapping[str, Ingredient],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
     *,
     reasons: bool = False,
 ) -> Swap:
-    """The spec with ingredients replaced, by their keys; for `reasons` see `rebalance`.
+    """The spec with ingredients replaced, by key; for `reasons` see `rebalance`.
 
-    What stands in and is poured already takes over what its line pours beside it.
+    A stand-in that is poured already takes over the amount of the line that it replaces.
     """
     own = {line.ingredient.key for line in made.lines}
     gone = {key for key, item in instead.items() if item.key in own and item.key != key}
-    places: list[SlotPlace] = []
+    slots: list[Slot] = []
     for at, line in enumerate(made.lines):
         key = line.ingredient.key
         if key in gone:
             continue
         takes_over = [each for each in gone if instead[each].key == key]
         more = sum(each.amount for each in made.lines if each.ingredient.key in takes_over)
-        places.append(SlotPlace(at, line, (instead.get(key, line.ingredient),), more=more))
-    result = rebalance(places, made, kept, bar, backend, clock, reasons=reasons)
+        slots.append(Slot(at, line, (instead.get(key, line.ingredient),), more=more))
+    result = rebalance(slots, made, kept, bar, backend, clock, reasons=reasons)
     lines = [line for line in made.lines if line.ingredient.key in instead]
     like = [_like(line, instead[line.ingredient.key], kept, made) for line in lines]
     return Swap(
@@ -99,29 +101,29 @@ def replaced(
     )
 
 
-def _like(line: Pour, item: Ingredient, kept: KeptRange, made: Assessment) -> LikeForLike | None:
-    bringing = Bringing.to(made, kept)
-    amount = bringing.like_for_like(line.ingredient, line.amount, item)
+def _like(line: Pour, item: Ingredient, kept: HeldRanges, made: Assessment) -> LikeForLike | None:
+    contributions = Contributions.to(made, kept)
+    amount = contributions.like_for_like(line.ingredient, line.amount, item)
     if amount is None:
         return None
-    return LikeForLike(line, item, bringing.mainly(line.ingredient, line.amount), amount)
+    return LikeForLike(line, item, contributions.mainly(line.ingredient, line.amount), amount)
 
 
 def ranked(
     out: set[str],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
     *,
     offered: Sequence[Ingredient],
 ) -> Ranked:
-    """The spec with something of what is `offered` in place of `out`, best first: what keeps the
-    drink; then what it is made of, its own kind, what moves it least, what is most in keeping, the
-    fewest changed pours, the most closely related, the nearest. Empty where there is nothing.
+    """The spec with each of `offered` in place of `out`, best first. Empty if none can stand in.
 
-    `out` are keys. The first says why where it cannot stay what it was.
+    The order is: within the ranges; made of the same, the same kind; least movement; most in
+    keeping; fewest changed pours; most closely related; nearest. `out` are keys. If the first is
+    out of range, it has the reasons.
     """
     firsts = {line.ingredient.key: line for line in reversed(made.lines)}
     lines = [line for key, line in firsts.items() if key in out]
@@ -149,10 +151,10 @@ def ranked(
 
 
 def _explained(
-    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: KeptRange, bar: Bar,
+    found: Swap, instead: Mapping[str, Ingredient], made: Assessment, kept: HeldRanges, bar: Bar,
     backend: Backend, clock: Clock,
 ) -> Swap:  # fmt: skip
-    """The same swap with the reasons why it is another drink, if there is time for them."""
+    """The swap with the reasons why it is out of range, if there is time for them."""
     try:
         return replaced(instead, made, kept, bar, backend, clock, reasons=True)
     except Unproven:
@@ -160,20 +162,20 @@ def _explained(
 
 
 def could_stand_in(
-    line: Pour, made: Assessment, kept: KeptRange, items: Iterable[Ingredient]
+    line: Pour, made: Assessment, kept: HeldRanges, items: Iterable[Ingredient]
 ) -> tuple[Ingredient, ...]:
-    """What of some ingredients could stand in for a line, the most closely related first.
+    """Which of some ingredients could stand in for a line, the most closely related first.
 
-    What is loud, as smoke or anise, stands in for what is loud alone, unless somebody names it.
+    Loud ingredients, as smoke or anise, only stand in for loud ones, unless they are named.
     """
     most = load_counts().most_ml
     loud = most(line.ingredient.key) is not None
     quiet = (item for item in items if loud or most(item.key) is None)
-    return stand_ins(line.ingredient, line.amount, quiet, Bringing.to(made, kept))
+    return stand_ins(line.ingredient, line.amount, quiet, Contributions.to(made, kept))
 
 
 def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ingredient, ...]:
-    """What the bar has that a spec does not pour, without the keys in `gone`."""
+    """The stock that a spec does not pour, without the keys in `gone`."""
     own = {line.ingredient.key for line in made.lines}
     return tuple(
         row.ingredient
@@ -183,7 +185,7 @@ def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ing
 
 
 def of_different_kinds(found: Sequence[Swap], most: int) -> tuple[Swap, ...]:
-    """At most so many, best first: the best of every kind before a second of any."""
+    """At most so many swaps, best first: the best of every kind before a second of any."""
     kinds: set[tuple[str, ...]] = set()
     first: list[Swap] = []
     rest: list[Swap] = []
@@ -200,8 +202,10 @@ def _instead(found: Swap) -> dict[str, str]:
 
 
 def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], float]:
-    """How much in keeping a spec is with what stands in, by the key of what it stands in for; of
-    what its profile has no place for, as little as can be."""
+    """A function of stand-ins, by the key that they replace, that returns the worth of the spec.
+
+    What fits no part of its profile counts as little as can be.
+    """
     if made.profile is None:
         return lambda _: 0.0
     stock = [row.ingredient for row in bar.stock]
@@ -212,15 +216,15 @@ def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], floa
             (line.part, instead.get(line.ingredient.key, line.ingredient.key))
             for line in made.lines
         }
-        filled = harmony.filled(sorted(poured))
-        return -math.inf if filled is None else harmony.evidence(filled).worth
+        ingredients = harmony.ingredient_set(sorted(poured))
+        return -math.inf if ingredients is None else harmony.evidence(ingredients).worth
 
     return worth
 
 
 def made_of(item: Ingredient, other: Ingredient, bar: Bar) -> bool:
-    """Whether a house ingredient is made of another of its kind, as an infused whiskey of its
-    whiskey: of what can stand in for it that is the most alike."""
+    """Whether a house ingredient is made of another of its kind, as an infused whiskey of
+    whiskey."""
     return other.kind == item.kind and other.key in bar.inputs.get(item.key, ())
 
 

@@ -1,4 +1,4 @@
-"""Swap an ingredient of a spec, and pour the rest so that strength, sugar, acid and volume stay."""
+"""Replace an ingredient of a spec, and pour the rest so that the drink stays within its ranges."""
 
 from __future__ import annotations
 
@@ -13,22 +13,17 @@ from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.pantry.shelf import Stocked
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked
 from solver.printable import short
 from solver.search.milp.backend import Backend
-from solver.tasks.respec.carried import Carried, carried, in_notes
 from solver.tasks.respec.cost_limit import CostLimit, cost_limit
-from solver.tasks.respec.held_ranges import KeptRange, kept_of
-from solver.tasks.respec.repour import (
-    SECONDS,
-    Rebalanced,
-    cheapest,
-    nearest_within,
-    rebalance,
-)
+from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
+from solver.tasks.respec.objections import Objection, in_notes, objections
+from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.repour import SECONDS, cheapest, nearest_within, rebalance
 from solver.tasks.respec.shares import nearer_first, read_shares
-from solver.tasks.respec.slots import SlotPlace
+from solver.tasks.respec.slots import Slot
 from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
 
 
@@ -36,18 +31,18 @@ from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranke
 class Swaps:
     """What a spec can be poured with, best first.
 
-    Nothing is `found` where something that stays in the drink, or is asked for, is `carried` by it
-    and avoided by the guest. `left_out` may not stand in since too little is known of it, `past`
-    since its last day is over. `avoided` is what the guest's words leave out. `untried` are so many
-    of which it is not known whether they are better, as the time was up. `cost` is the most that it
-    may cost: where that is not kept, what is found is the cheapest that stays what it was, or what
-    comes closest where nothing does. `split` are the shares that a split was to have: where the
-    drink stays what it was, and is not the cheapest, nothing nearer to them does.
+    Nothing is `found` where there are `objections`: something that stays in the drink, or is asked
+    for, holds what the guest avoids. `left_out` may not stand in since too little is known of it,
+    `past` since its last day is over. `avoided` is what the guest's words leave out. Of `untried`
+    more it is not known whether they are better, as the time was up. `cost` is the most that the
+    drink may cost: where that is not kept, what is found is the cheapest that stays what it was,
+    or the closest where nothing does. `split` are the shares that a split was to have: where the
+    drink stays what it was, and is not the cheapest, none nearer to them does.
     """
 
     found: tuple[Swap, ...]
     avoided: tuple[Avoidance, ...] = ()
-    carried: tuple[Carried, ...] = ()
+    objections: tuple[Objection, ...] = ()
     left_out: tuple[Ingredient, ...] = ()
     past: tuple[Stocked, ...] = ()
     untried: int = 0
@@ -56,7 +51,7 @@ class Swaps:
 
     @property
     def at_shares(self) -> bool:
-        """Whether a split is poured exactly as it was to be."""
+        """Whether a split is poured exactly at its shares."""
         best = self.best
         if best is None or best.result.after is None:
             return False
@@ -70,7 +65,7 @@ class Swaps:
 
     @property
     def best(self) -> Swap | None:
-        """The best of what was tried, None where nothing stands in."""
+        """The best that was tried; None if there is none."""
         return self.found[0] if self.found else None
 
 
@@ -84,7 +79,7 @@ def swap(
     clock: Clock | None = None,
     unwanted: Sequence[str] = (),
 ) -> Swaps:
-    """The spec with `out` replaced by `instead`, or by what the shelf has in its place, best first.
+    """The spec with `out` replaced by `instead`, or by each stand-in of the shelf, best first.
 
     `unwanted` are ingredients, kinds and what a guest avoids: the whole drink is without them.
 
@@ -100,7 +95,7 @@ def swap(
     refused = _refused(made, line, () if named is None else (named,), words, bar)
     if refused is not None:
         return refused
-    kept, key = kept_of(made, bar), line.ingredient.key
+    kept, key = held_ranges(made, bar), line.ingredient.key
     if named is not None:
         one = replaced({key: named}, made, kept, bar, backend, clock, reasons=True)
         return Swaps((one,), words)
@@ -129,11 +124,11 @@ def split(
     unwanted: Sequence[str] = (),
     cost: str | None = None,
 ) -> Swaps:
-    """The spec with `out` split among ingredients written like "rye-whiskey + apple-brandy".
+    """The spec with `out` split among ingredients like "rye-whiskey + apple-brandy".
 
-    As much is poured of them together as before, as evenly as keeps the drink what it was, or as
-    near to shares that are stated: "2/3 rye-whiskey + apple-brandy". `unwanted` as in `swap`,
-    `cost` is the most that it may cost, like "<=2.60" or "12% below now".
+    Their total is that of the line before; it is split as equally as keeps the drink within its
+    ranges, or as near as that allows to stated shares: "2/3 rye-whiskey + apple-brandy". `unwanted`
+    as in `swap`; `cost` is an upper limit like "<=2.60" or "12% below now".
 
     Raises:
         BadInput, BadInputs: as `swap`; or they cannot share what there was, or have no price.
@@ -149,16 +144,16 @@ def split(
         return refused
     keys = {item.key for item in fillers} | {line.ingredient.key}
     total = sum(each.amount for each in made.lines if each.ingredient.key in keys)
-    places = [
-        SlotPlace(at, each, fillers, total, shares=shares)
+    slots = [
+        Slot(at, each, fillers, total, shares=shares)
         if each is line
-        else SlotPlace(at, each, (each.ingredient,))
+        else Slot(at, each, (each.ingredient,))
         for at, each in enumerate(made.lines)
         if each is line or each.ingredient.key not in keys
     ]
     most = None if cost is None else cost_limit(cost, made, fillers, bar)
     clock = clock or Clock.of(SECONDS)
-    result, most = _within_cost(most, places, made, kept_of(made, bar), bar, backend, clock)
+    result, most = _within_cost(most, slots, made, held_ranges(made, bar), bar, backend, clock)
     if result.after is None:
         what = f"{short(among)} cannot share {total:.4g} {line.ingredient.unit}"
         why = f"no pours of {bar.pour_set.name} add up to that, in the glass"
@@ -168,26 +163,25 @@ def split(
 
 def _within_cost(
     most: CostLimit | None,
-    places: Sequence[SlotPlace],
+    slots: Sequence[Slot],
     made: Assessment,
-    kept: KeptRange,
+    kept: HeldRanges,
     bar: Bar,
     backend: Backend,
     clock: Clock,
 ) -> tuple[Rebalanced, CostLimit | None]:
-    """The places filled so that the drink stays what it was and costs no more than it may, as near
-    to the shares of the split as can be; where none does, the cheapest that stays what it was, or
-    else what comes closest."""
+    """The slots filled within the ranges and the cost limit, as near to the shares of the split as
+    possible; else the cheapest within the ranges; else the closest."""
     limits = () if most is None else (most.limit,)
-    for near in nearer_first(places, bar):
+    for near in nearer_first(slots, bar):
         found = nearest_within(near, made, kept, limits, bar, backend, clock)
         if found is not None:
             return found, None if most is None else replace(most, kept=True)
     if most is not None:
-        least = cheapest(places, made, kept, bar, backend, clock)
+        least = cheapest(slots, made, kept, bar, backend, clock)
         if least is not None:
             return least, most
-    return rebalance(places, made, kept, bar, backend, clock, reasons=True), most
+    return rebalance(slots, made, kept, bar, backend, clock, reasons=True), most
 
 
 def _refused(
@@ -197,15 +191,16 @@ def _refused(
     words: Sequence[Avoidance],
     bar: Bar,
 ) -> Swaps | None:
-    """The answer where what stays in a drink, or is asked for, is avoided or past its last day."""
+    """The answer if what stays in the drink, or is asked for, is avoided or past its last day; else
+    None."""
     parts = [*_staying(made, line, bar), *((item.name, bar.told_of(item)) for item in asked)]
-    against = carried(parts, words)
+    against = objections(parts, words)
     past = tuple(row for item in asked if (row := bar.past_row(item.key)) is not None)
     return Swaps((), tuple(words), against, past=past) if against or past else None
 
 
 def _staying(made: Assessment, line: Pour, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
-    """What stays in a drink without one of its ingredients, by name."""
+    """Yield what stays in a drink without one of its ingredients, by name."""
     for each in made.lines:
         if each.ingredient.key != line.ingredient.key:
             yield each.ingredient.name, bar.told_of(each.ingredient)

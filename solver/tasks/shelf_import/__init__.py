@@ -1,1 +1,1 @@
-"""Taking somebody's own list of bottles onto the shelf."""
+"""Import a list of bottles onto the shelf."""

@@ -1,4 +1,4 @@
-"""Sizes, prices and stock as people write them in lists of their own, as a shelf has them."""
+"""Read sizes, prices and stock of a foreign list into the shelf's notation."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ import re
 
 from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import ONE, counts_pieces, is_one, pieces
-from solver.pantry.shelf import MOST_IN_CASE
+from solver.pantry.shelf_row import MOST_IN_CASE
+from solver.pantry.stocked_as import ONE, counts_pieces, is_one, pieces
 from solver.printable import short
 from solver.quantities import split_count
 from solver.quantities.numbers import plain
@@ -63,13 +63,13 @@ def without_sizes(name: str) -> str:
 
 
 def size_in(name: str) -> str:
-    """The size that a name holds; empty where there is none."""
+    """The size within a name; empty if there is none."""
     found = _IN_A_NAME.search(name)
     return found[0].strip(" ,()") if found else fraction_in(name) or pieces_in(name)
 
 
 def strength_in(name: str) -> str:
-    """The strength that a name holds; empty where there is none."""
+    """The strength within a name; empty if there is none."""
     if proof := _PROOF.search(name):
         return f"{int(proof['n']) / 2:g}%"
     found = _STRENGTH.search(name)
@@ -77,7 +77,7 @@ def strength_in(name: str) -> str:
 
 
 def strength_cell(text: str, item: Ingredient) -> str:
-    """What a shelf says of a bottle's strength: nothing where it is the library's own.
+    """A strength in the shelf's notation; empty if it is that of the library.
 
     A workbook's 0.45 is 45 %.
 
@@ -96,7 +96,7 @@ def strength_cell(text: str, item: Ingredient) -> str:
 
 
 def size_cell(text: str, unit: str = "") -> tuple[str, str]:
-    """A size as a shelf has it, and what was taken for granted; `unit` is that of the column.
+    """A size in the shelf's notation, and the assumption made; `unit` is that of the column.
 
     A bare number is litres up to 5, centilitres below 100, else millilitres.
 
@@ -126,7 +126,7 @@ def size_cell(text: str, unit: str = "") -> tuple[str, str]:
 
 
 def price_cell(text: str, currency: str) -> str:
-    """A price as a shelf has it: digits and a point.
+    """A price in the shelf's notation: digits and a point.
 
     Raises:
         BadInput: it is none, below zero, or in another currency than the bar's.
@@ -148,7 +148,7 @@ def price_cell(text: str, currency: str) -> str:
 
 
 def price_taken(text: str) -> str:
-    """What is taken for granted of a price: which of two numbers it is; empty where it is clear."""
+    """The assumption about an ambiguous price; empty if it is clear."""
     found = _THREE_DECIMALS.search(text)
     if found is None or not re.fullmatch(r"[^0-9.,]*", text.replace(found[0], "", 1)):
         return ""
@@ -162,7 +162,7 @@ def _no_price(text: str) -> BadInput:
 
 
 def _with_cents(digits: str, said: str) -> str:
-    """A number with a point, where the last of its points and commas may stand before cents."""
+    """A number with a decimal point, if its last separator may precede cents."""
     last = max(digits.rfind("."), digits.rfind(","))
     whole, part = (digits, "") if last < 0 else (digits[:last], digits[last + 1 :])
     grouped = len(part) == 3 and whole not in ("", "0")
@@ -177,7 +177,7 @@ def _with_cents(digits: str, said: str) -> str:
 
 
 def stock_cell(text: str, *, loose: bool = False) -> str:
-    """What is on hand as a shelf has it: a bare number counts bottles, or loose pieces.
+    """The stock in the shelf's notation: a bare number counts bottles, or loose pieces.
 
     Raises:
         BadInput: its number can be read two ways.
@@ -189,10 +189,10 @@ def stock_cell(text: str, *, loose: bool = False) -> str:
 
 
 def case_cell(text: str) -> tuple[str, str]:
-    """How many bottles come in a case, as a shelf has it, and what of it was not understood.
+    """The number of bottles in a case, and what of the cell was not understood.
 
-    What stands there may say the size too, "6 x 750 ml"; of what says anything else, like a bare
-    size, nothing is taken.
+    It may state the size too, "6 x 750 ml"; a cell that states anything else, like a bare size, is
+    not used.
     """
     found = _CASE.fullmatch(text.strip())
     if found is not None and 1 <= int(found["n"]) <= MOST_IN_CASE:
@@ -201,12 +201,12 @@ def case_cell(text: str) -> tuple[str, str]:
 
 
 def counted(number: str) -> str:
-    """So many bottles as a shelf has them; `number` is written with a point or a comma."""
+    """A count of bottles in the shelf's notation; `number` has a decimal point or comma."""
     written = _with_point(number)
     return f"{written} {'bottle' if written == '1' else 'bottles'}"
 
 
 def _with_point(number: str) -> str:
-    """A number with a point for decimals, and a digit before it; fractions stay as written."""
+    """A number with a decimal point and a leading digit; fractions stay as written."""
     written = number.replace(",", ".")
     return f"0{written}" if written.startswith(".") else written

@@ -1,4 +1,4 @@
-"""Which column of a stranger's table says what, by its heading."""
+"""Find the meaning of the columns of a foreign table by their headings."""
 
 from __future__ import annotations
 
@@ -88,10 +88,10 @@ _LOOKED_AT = 25
 
 @dataclass(frozen=True)
 class Head:
-    """The columns of a table: `places` by what they say, and the headings as written.
+    """The columns of a table: positions (`places`) by meaning, and the headings as written.
 
-    `unit` is that of sizes, where the heading names one. `first` is the place of the first row
-    below the headings among the rows of the table.
+    `unit` is that of sizes, if the heading names one. `first` is the index of the first row below
+    the headings.
     """
 
     places: Mapping[str, int]
@@ -101,13 +101,13 @@ class Head:
 
     @property
     def unread(self) -> tuple[str, ...]:
-        """Headings of columns that say nothing to a shelf."""
+        """Headings of columns without a meaning for a shelf."""
         read = set(self.places.values())
         return tuple(h for at, h in enumerate(self.headings) if h and at not in read)
 
 
 def find_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:
-    """The headings of a table; `named` are those that somebody has told, by what they say.
+    """Find the headings of a table; `named` are those given by the user, by meaning.
 
     Raises:
         BadInput: no column says what the bottles are called, or one that was named is not there.
@@ -125,7 +125,7 @@ def find_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:
 
 
 def _named_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:
-    """The headings in the first line that has all that were named, those among them."""
+    """The first line that contains all headings given by the user."""
     wanted = {meaning: fold(heading) for meaning, heading in named.items()}
     for at, row in enumerate(rows[:_LOOKED_AT]):
         cells = [fold(cell) for cell in row.cells]
@@ -165,7 +165,7 @@ def _head(at: int, cells: tuple[str, ...]) -> Head:
 
 
 def _meaning(heading: str) -> tuple[str, int]:
-    """What a heading says, "" for nothing of ours, and how telling it is: 0 is most."""
+    """The meaning of a heading, "" for none, and its rank: 0 is the most specific."""
     words = _heading_words(heading)
     if len(heading) > 40 or heading[:1].isdigit() or "=" in heading or words & _IGNORED:
         return "", 0
@@ -181,7 +181,7 @@ def _meaning(heading: str) -> tuple[str, int]:
 
 
 def _meaning_of_cases(beside: set[str], pack: bool) -> str:
-    """What a heading of cases says by the words beside that; a pack's size is a bottle's."""
+    """The meaning of a heading about cases, by its other words; a pack's size is a bottle's."""
     if pack and beside.intersection(_WORDS["bottle"]):
         return "bottle"
     priced = beside.intersection(_WORDS["price"])
@@ -199,6 +199,6 @@ def _heading_words(heading: str) -> set[str]:
 
 
 def _unit_of(places: Mapping[str, int], cells: tuple[str, ...]) -> str:
-    """The unit that the heading of sizes names, if any."""
+    """The unit in the heading of sizes; empty if there is none."""
     words = _heading_words(cells[places["bottle"]]) if "bottle" in places else ()
     return next((_UNITS[word] for word in words if word in _UNITS), "")

@@ -6,9 +6,9 @@ import re
 from dataclasses import dataclass
 
 from solver.errors import BadInput
-from solver.pantry.kept import ONE
-from solver.pantry.kept import pieces as as_pieces
-from solver.pantry.shelf import MOST_IN_CASE
+from solver.pantry.shelf_row import MOST_IN_CASE
+from solver.pantry.stocked_as import ONE
+from solver.pantry.stocked_as import pieces as as_pieces
 from solver.pantry.word_forms import spelled_out
 from solver.printable import short
 
@@ -50,7 +50,8 @@ HOW = "Write the size and the price of one, like 0.2 l and 0.80."
 
 @dataclass(frozen=True)
 class Pack:
-    """So many of one size; `size` is empty where it is not said, `written` what says it."""
+    """A number of bottles of one size; `size` is empty if not stated, `written` is the matched
+    text."""
 
     count: int
     size: str
@@ -58,19 +59,19 @@ class Pack:
 
 
 def without_pack(text: str) -> str:
-    """A text without what says that several come together."""
+    """A text without its pack."""
     for pattern in (_WHATEVER, _AFTER, _COUNT, _PIECES):
         text = pattern.sub(" ", text)
     return re.sub(r"\(\s*\)", " ", text)
 
 
 def fraction_in(text: str) -> str:
-    """The size of one that is written as a fraction, "3/4 l"; empty where there is none."""
+    """A size written as a fraction, "3/4 l"; empty if there is none."""
     return next((hit[0] for hit in _SLASH.finditer(text) if _is_pack(hit) is False), "")
 
 
 def pieces_in(text: str) -> str:
-    """How many pieces a text counts, as a shelf has them; empty where it counts none."""
+    """The number of pieces in a text, in the shelf's notation; empty if there is none."""
     found = _PIECES.search(text)
     if found is None:
         return ""
@@ -78,9 +79,9 @@ def pieces_in(text: str) -> str:
 
 
 def pack_in(text: str, *, pieces: bool = False) -> Pack | None:
-    """The pack that a name or a size says; None where it is of one.
+    """The pack in a name or a size; None for a single bottle.
 
-    With `pieces` "24 pcs" counts what comes together, as of bottles.
+    With `pieces`, "24 pcs" is a pack, as of bottles.
 
     Raises:
         BadInput: it can be read two ways, or says more than one.
@@ -102,7 +103,7 @@ def pack_in(text: str, *, pieces: bool = False) -> Pack | None:
 
 
 def price_of_one(digits: str, pack: Pack, heading: str) -> str:
-    """The price of one of a pack, as a shelf has it, to a hundredth of a cent.
+    """The price of one bottle of a pack in the shelf's notation, to a hundredth of a cent.
 
     Raises:
         BadInput: the heading leaves open whether it is one's or the pack's.
@@ -119,12 +120,12 @@ def price_of_one(digits: str, pack: Pack, heading: str) -> str:
 
 
 def counts_ones(heading: str) -> bool:
-    """Whether a heading of what is on hand counts single bottles, whatever comes in a pack."""
+    """Whether a heading of stock counts single bottles rather than packs."""
     return bool(_heading_words(heading) & _BOTTLE)
 
 
 def check_price_of_pieces(size: str, heading: str) -> None:
-    """Refuse a price of several pieces under a heading that may mean one of them.
+    """Refuse a price of several pieces under a heading that may mean one piece.
 
     Raises:
         BadInput: it does.
@@ -151,7 +152,7 @@ def _pack(count: int, size: str, written: str) -> Pack | None:
 
 
 def _is_pack(found: re.Match[str]) -> bool | None:
-    """Whether a slash stands between a count and a size, not in a fraction; None: it may be either.
+    """Whether a slash separates a count and a size, not a fraction; None if it may be either.
 
     "6/750ml" and "12/1 l" are packs, "3/4 l" is a size.
     """

@@ -1,4 +1,4 @@
-"""What a stranger's list of bottles says, line by line, and the shelf with it."""
+"""Read a foreign list of bottles line by line, and put it onto the shelf."""
 
 from __future__ import annotations
 
@@ -14,10 +14,12 @@ from solver.files.grid import GridRow
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import kept
 from solver.pantry.library import fold
 from solver.pantry.other_words import in_english
-from solver.pantry.shelf import MOST_LETTERS, Shelf, Stocked
+from solver.pantry.shelf import Shelf
+from solver.pantry.shelf_row import MOST_LETTERS
+from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import stocked_as
 from solver.printable import printable, short
 from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.new_bar import starter_bottles
@@ -29,7 +31,7 @@ from solver.tasks.shelf_import.cells import (
     without_sizes,
 )
 from solver.tasks.shelf_import.columns import Head, find_head
-from solver.tasks.shelf_import.of_one import of_one
+from solver.tasks.shelf_import.per_bottle import per_bottle
 from solver.tasks.shelf_like import like_in_house
 from solver.tasks.stock.house import HouseFile, with_house
 
@@ -47,7 +49,7 @@ NEW_LIKE = "new like "
 
 @enum.unique
 class Fate(enum.Enum):
-    """What comes of a line."""
+    """The outcome of a line."""
 
     NEW = "new"
     CHANGED = "changed"
@@ -60,11 +62,11 @@ class Fate(enum.Enum):
 
 @dataclass(frozen=True)
 class ListLine:
-    """A line of the list: what it calls a bottle, what that was taken for, and what comes of it.
+    """A line of the list: the name, what it was understood as, and the outcome.
 
-    `cells` are what a shelf says of it, by column. `guesses` are keys that the name may mean where
-    it is not known. `taken` says what was assumed, `why` what is wrong with the line, or why it is
-    left. `abv` is the strength in % vol that was taken, `own_abv` that the list says it.
+    `cells` are for the shelf, by column. `guesses` are keys that an unknown name may mean. `taken`
+    states assumptions; `why` is the mistake of the line, or why it is left out. `abv` is the
+    strength in % vol that was used, `own_abv` true if the list states it.
     """
 
     line: int
@@ -80,15 +82,15 @@ class ListLine:
 
     @property
     def written(self) -> bool:
-        """Whether it goes onto the shelf."""
+        """Whether it is written to the shelf."""
         return self.fate in (Fate.NEW, Fate.CHANGED)
 
 
 @dataclass(frozen=True)
 class Understood:
-    """What was understood of a list: its headings and its lines.
+    """The result of reading a list: its headings and its lines.
 
-    `houses` are files of what is new in the house, like something else.
+    `houses` are new house files, for bottles like something else.
     """
 
     head: Head
@@ -96,16 +98,16 @@ class Understood:
     houses: tuple[HouseFile, ...] = ()
 
     def those(self, *fates: Fate) -> tuple[ListLine, ...]:
-        """The lines that such comes of."""
+        """The lines with an outcome."""
         return tuple(line for line in self.lines if line.fate in fates)
 
 
 @dataclass(frozen=True)
 class AskedName:
-    """How a list is to be read: `meant` are keys by the names of the list, LEAVE_OUT for none, or
-    NEW_LIKE and a key;
-    `columns` headings by what they say. What a row of the shelf leaves empty is filled in; with
-    `update` what it says is changed, too.
+    """How to read a list: `meant` maps names of the list to keys, to LEAVE_OUT, or to NEW_LIKE and
+    a key; `columns` are headings by meaning.
+
+    Empty cells of the shelf are filled; with `update`, others are changed, too.
     """
 
     meant: Mapping[str, str]
@@ -114,7 +116,7 @@ class AskedName:
 
 
 def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understood:
-    """What a list says, read for a bar; nothing is guessed of a name that is not known.
+    """Read a list for a bar; the meaning of an unknown name is never guessed.
 
     Raises:
         BadInput: there is no bar, no column has the names, or a name in `asked` is not in the list
@@ -150,7 +152,7 @@ def understand(rows: Sequence[GridRow], bar: Bar, asked: AskedName) -> Understoo
 
 
 def not_listed(understood: Understood, bar: Bar) -> tuple[str, ...]:
-    """Keys of what is on the shelf and on no line of the list.
+    """Keys of bottles on the shelf that are on no line of the list.
 
     Raises:
         BadInput: there is no bar.
@@ -161,7 +163,7 @@ def not_listed(understood: Understood, bar: Bar) -> tuple[str, ...]:
 
 
 def untouched(keys: Sequence[str], bar: Bar) -> tuple[str, ...]:
-    """Those that a new bar's shelf began with, and of which nobody has said any more than that."""
+    """Those of a new bar's initial bottles that nobody has changed."""
     _, _, shelf = shelf_of(bar)
     began = starter_bottles()
     rows = [row for row in shelf.rows if row.ingredient.key in began.intersection(keys)]
@@ -170,7 +172,7 @@ def untouched(keys: Sequence[str], bar: Bar) -> tuple[str, ...]:
 
 
 def with_list(understood: Understood, bar: Bar, *, only: bool = False) -> Shelf:
-    """The shelf with everything that was understood; with `only`, with nothing else.
+    """The shelf with everything that was understood; with `only`, and nothing else.
 
     Raises:
         BadInput, BadInputs: it cannot be written as the file stands, or nothing would be left.
@@ -193,7 +195,7 @@ def with_list(understood: Understood, bar: Bar, *, only: bool = False) -> Shelf:
 
 
 def _meant(name: str, key: str, bar: Bar, root: Path) -> Ingredient | HouseFile | None:
-    """What a name was said to be: an ingredient, one more sort of one, or to be left out."""
+    """What the user said a name means: an ingredient, a new house file, or None to leave it out."""
     if not name.strip():
         raise BadInput("a name of the list is empty", remedy="Write it like --as 'Old Tom=gin'.")
     if key.casefold().startswith(NEW_LIKE):
@@ -224,7 +226,7 @@ class _Reader:
     update: bool
 
     def line(self, row: GridRow) -> ListLine | None:
-        """What a line says; None where it names no bottle."""
+        """Read a line; None if it names no bottle."""
         said = {
             meaning: printable(row.cells[place]) if place < len(row.cells) else ""
             for meaning, place in self.head.places.items()
@@ -266,7 +268,8 @@ class _Reader:
         )
 
     def _other_strength(self, name: str, item: Ingredient) -> str:
-        """A much weaker bottle that goes by the same name: cheap triple sec."""
+        """A note if a bottle is much weaker than the ingredient of that name, as cheap triple
+        sec."""
         said = fold(without_sizes(name))
         for other in self.bar.library:
             names = (other.name, *other.aliases)
@@ -280,7 +283,7 @@ class _Reader:
         return ""
 
     def _label(self, name: str, item: Ingredient) -> str:
-        """The bar's own name for a bottle; empty where it has it already, or it is another's."""
+        """The bar's own name for a bottle; empty if it has it already, or it is another's."""
         label = without_sizes(name).lstrip("=+-@ ")
         own = any(sign.isalpha() for sign in label) and not item.answers_to(label)
         own = own and len(label) <= MOST_LETTERS  # the note has it then
@@ -289,9 +292,9 @@ class _Reader:
     def _filling(
         self, there: Stocked, listed: Stocked, cells: Mapping[str, str]
     ) -> tuple[dict[str, str], str, str]:
-        """What a list adds to a row, what it changes of its size, and what it leaves out and why.
+        """What a list adds to a row, what it changes of its size, and what is left out and why.
 
-        Price and count of a bottle of another size come with that size where the row says neither;
+        Price and count of a bottle of another size are taken with that size if the row has neither;
         beside the row's own they would be wrong.
         """
         written = self.shelf.cells(there)
@@ -317,23 +320,23 @@ class _Reader:
         return self._known(name, sized) or self._known(bare, sized) or self._translated(bare, sized)
 
     def _translated(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
-        """By its name in another language, unless the house makes something that is called so."""
+        """The ingredient of a name in another language, unless a house ingredient has that name."""
         english = None if self.bar.recipe(name) else in_english(name)
         return self._known(english, said) if english else None
 
     def _known(self, name: str, said: Mapping[str, str]) -> Ingredient | None:
         amounts = [said.get("bottle", ""), said.get("on_hand", "")]
-        return kept(name, amounts, self.bar.library)
+        return stocked_as(name, amounts, self.bar.library)
 
     def _cells(
         self, name: str, said: Mapping[str, str], item: Ingredient
     ) -> tuple[dict[str, str], str]:
-        """What a shelf says of a bottle, by column, and what was taken for granted of it.
+        """Cells of a shelf for a bottle, by column, and the assumptions made.
 
         Raises:
             BadInput: something of it cannot be read.
         """
-        one = of_one(name, said, item, self.head, self.bar)
+        one = per_bottle(name, said, item, self.head, self.bar)
         cells = {
             **one.cells,
             "opened": said.get("opened", ""),

@@ -1,1 +1,1 @@
-"""What moves on the shelf: counted in and out, sold, logged, taken back."""
+"""Stock movements: counted in and out, sold, logged, undone."""

@@ -1,4 +1,4 @@
-"""Stock that is counted: what comes in, what goes out, what is there, what is opened."""
+"""Stock movements by hand: in, out, counted, opened."""
 
 from __future__ import annotations
 
@@ -7,13 +7,14 @@ from datetime import date
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import size_of_one
-from solver.pantry.shelf import Stocked, read_on_hand, written_on_hand
+from solver.pantry.on_hand import read_on_hand, written_on_hand
+from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import size_of_one
 from solver.printable import short
 from solver.quantities import parse, parse_pour
 from solver.quantities.sizes import TRADE_ROUNDING
+from solver.tasks.stock.item_and_amount import item_and_amount
 from solver.tasks.stock.lots import cells_after, dated_cells
-from solver.tasks.stock.meant import meant
 from solver.tasks.stock.movement import Movement, moving, shelf_of
 
 
@@ -21,15 +22,14 @@ def came_in(
     name: str, amount: str, bar: Bar, day: date, *, price: str | None = None,
     bottle: str | None = None, why: str = "",
 ) -> Movement:  # fmt: skip
-    """Something came in; `price` is of a bottle or a piece, `bottle` its size where the shelf has
-    no row.
+    """A delivery; `price` is of a bottle or a piece, `bottle` its size if the shelf has no row.
 
-    Where nothing was left, its old dates go: they were of another bottle.
+    If nothing was left, the old dates are removed: they were of another bottle.
 
     Raises:
         BadInput, BadInputs: it is not known, can't be read, or was never counted.
     """
-    item, amount = meant(name, amount, bar)
+    item, amount = item_and_amount(name, amount, bar)
     row = shelf_of(bar).row(item.key)
     cells: dict[str, str] = {}
     size = None
@@ -61,12 +61,12 @@ def came_in(
 
 
 def went_out(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movement:
-    """Something went out otherwise than sold.
+    """A removal other than a sale.
 
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or there is not so much.
     """
-    item, amount = meant(name, amount, bar)
+    item, amount = item_and_amount(name, amount, bar)
     row = _on_shelf(item, bar)
     there, less = _counted(row), _amount(amount, row, bar)
     if less > there + 1e-9:
@@ -79,12 +79,12 @@ def went_out(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Move
 
 
 def counted(name: str, amount: str, bar: Bar, day: date, why: str = "") -> Movement:
-    """Somebody looked how much there is.
+    """A count of what is there.
 
     Raises:
         BadInput, BadInputs: it is not on the shelf, can't be read, or is what the shelf says.
     """
-    item, amount = meant(name, amount, bar)
+    item, amount = item_and_amount(name, amount, bar)
     row = _on_shelf(item, bar)
     there = _amount(amount, row, bar, nothing=True)
     cells: dict[str, str] = {}
@@ -129,5 +129,5 @@ def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> floa
 
 
 def _said(row: Stocked, bar: Bar) -> str:
-    """How the shelf writes what there is of a row."""
+    """The present amount of a row in the shelf's notation."""
     return shelf_of(bar).cells(row).get("on_hand", "")

@@ -1,4 +1,4 @@
-"""Drinks that are sold are poured from their batch first, where one stands on the shelf."""
+"""Pour sold drinks from their batch first, if one is on the shelf."""
 
 from __future__ import annotations
 
@@ -8,16 +8,17 @@ from datetime import date
 from solver.drinks.mixed_ahead import mixed_ahead
 from solver.drinks.serve import Serve
 from solver.pantry.bar import Bar
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked
 
 
 @dataclass(frozen=True)
 class FromBatch:
-    """How a drink that was sold came out of its batch.
+    """How a sold drink came out of its batch.
 
-    `number` serves were poured from the batch called `key`, `each_ml` of it for each, with what
-    `serve` says; `past` is its row where it is past its last day, and so was not poured.
+    `number` serves were poured from the batch called `key`, `each_ml` per serve, with the additions
+    of `serve`; `past` is its row if it is past its last day, and was not poured.
     """
 
     spec: Spec
@@ -29,7 +30,7 @@ class FromBatch:
 
 
 def from_batch(spec: Spec, number: float, shelf: Shelf, bar: Bar, day: date) -> FromBatch | None:
-    """What of so many serves its batch gave; None where the shelf counts none of that day."""
+    """The share of some serves that a batch provides; None if the shelf counts none of that day."""
     mixed = mixed_ahead(spec, shelf, bar, day)
     if mixed is None:
         return None

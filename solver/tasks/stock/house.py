@@ -1,4 +1,4 @@
-"""The house file of what was made, beside the shelf: its figures, as cells that the log keeps."""
+"""The house file of something made: its figures are logged like cells of the shelf."""
 
 from __future__ import annotations
 
@@ -20,10 +20,10 @@ from solver.pantry.stock_log import HOUSE, Move
 
 @dataclass(frozen=True)
 class HouseFile:
-    """A house file with other figures: what is written, the ingredient that it then states, and
-    each figure that differs.
+    """A house file with changed figures: its content, the resulting ingredient, and the
+    differences.
 
-    `item` None: it states none any more, only the recipe.
+    `item` is None if the file states none any more, only the recipe.
     """
 
     path: Path
@@ -34,14 +34,14 @@ class HouseFile:
 
     @property
     def item(self) -> Ingredient:
-        """What it states."""
+        """The ingredient that it states."""
         if self.stated is None:
             raise ValueError(self.path)  # whoever has put nothing into it asks for nothing
         return self.stated
 
 
 def house_file(file: TomlText, key: str, values: Mapping[str, Any]) -> HouseFile:
-    """The file with other values in the table of `key`; None takes one out.
+    """The file with other values in the table of `key`; None removes a value.
 
     Raises:
         BadInput: as `restated`, or it would state no ingredient.
@@ -64,9 +64,9 @@ def _moves(file: TomlText, text: str, key: str) -> tuple[Move, ...]:
 
 
 def house_back(key: str, moves: Sequence[Move], bar: Bar) -> HouseFile | None:
-    """The house file with the figures that it had before some moves of the log.
+    """The house file with its figures before some moves of the log; None if none goes back.
 
-    A figure that says something else by now, of a later batch, stays. None where none goes back.
+    A figure that was changed since, by a later batch, is kept.
 
     Raises:
         BadInput: as `house_file`.
@@ -92,7 +92,7 @@ def _file_of(key: str, bar: Bar) -> TomlText | None:
 
 
 def with_house(shelf: Shelf, house: HouseFile) -> Shelf:
-    """The shelf, to be read with what the house file states."""
+    """The shelf, read with the ingredient of the house file."""
     library = [item for item in shelf.library if item.key != house.key]
     own = [house.stated] if house.stated else []
     return replace(shelf, library=load_library().shadowed_by([*library, *own]))

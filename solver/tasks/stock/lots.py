@@ -1,4 +1,4 @@
-"""Batches of one ingredient on the shelf: which is poured first, and how its row says them."""
+"""Batches of one ingredient on the shelf: pouring order, and the cells that state them."""
 
 from __future__ import annotations
 
@@ -7,15 +7,18 @@ from dataclasses import replace
 from datetime import date
 
 from solver.pantry.lots import Lot, written_lots
-from solver.pantry.shelf import USE_BY, Shelf, Stocked, together, written_on_hand
+from solver.pantry.on_hand import written_on_hand
+from solver.pantry.shelf import Shelf
+from solver.pantry.shelf_row import USE_BY
+from solver.pantry.stocked import Stocked, together
 
 _CRUMB = 1e-6
 
 
 def left_after(row: Stocked, taken: float, day: date | None = None) -> tuple[Stocked, ...]:
-    """The batches that are left of a row, oldest first, when so much is taken off it.
+    """The batches of a row after an amount is taken off, oldest first. Empty if nothing is left.
 
-    The oldest goes first; what is past its last day by `day`, where one is named, goes last.
+    The oldest is taken first; those past their last day by `day`, if given, last.
     """
     lots = row.lots
     order = sorted(range(len(lots)), key=lambda at: day is not None and lots[at].past(day))
@@ -31,7 +34,7 @@ def left_after(row: Stocked, taken: float, day: date | None = None) -> tuple[Sto
 def cells_after(
     row: Stocked, taken: float, shelf: Shelf, day: date | None = None
 ) -> dict[str, str]:
-    """The cells of a row when so much is taken off it, as `left_after`."""
+    """The cells of a row after an amount is taken off, as in `left_after`."""
     said = shelf.cells(row)
     if not row.newer:
         amount = max(0.0, (row.on_hand or 0.0) - taken)
@@ -40,7 +43,7 @@ def cells_after(
 
 
 def with_batch(lots: Iterable[Stocked], batch: Stocked) -> tuple[Stocked, ...]:
-    """Batches with one more, the first to be poured first; those of the same dates are one."""
+    """Batches with one more, in pouring order; batches with equal dates are merged."""
     found: dict[tuple[date | None, date | None], Stocked] = {}
     for lot in (*lots, batch):
         dates = (lot.opened, lot.use_by)
@@ -54,7 +57,7 @@ def _pouring_order(lot: Stocked) -> tuple[date, date]:
 
 
 def lot_cells(lots: Sequence[Stocked], said: Mapping[str, str], shelf: Shelf) -> dict[str, str]:
-    """The cells of a row that holds these batches; `said` is what it says now, if it is there."""
+    """The cells of a row with these batches; `said` are its present cells, if it exists."""
     row = together(lots)
     if row is None:
         raise ValueError(lots)  # whoever has no batch has no row either
@@ -67,7 +70,7 @@ def lot_cells(lots: Sequence[Stocked], said: Mapping[str, str], shelf: Shelf) ->
 def dated_cells(
     opened: date | None, use_by: date | None, said: Mapping[str, str], shelf: Shelf
 ) -> dict[str, str]:
-    """The cells that date a row: its last day stands in its note where no column is for it."""
+    """The cells that date a row: the last day is in the note if there is no column for it."""
     cells: dict[str, str] = {}
     if opened is not None or said.get("opened"):
         cells["opened"] = opened.isoformat() if opened else ""

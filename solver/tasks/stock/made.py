@@ -1,4 +1,4 @@
-"""Something was made: onto the shelf with it, off the shelf with what went in, in one movement."""
+"""One movement for something made: it comes onto the shelf, its inputs go."""
 
 from __future__ import annotations
 
@@ -12,7 +12,8 @@ from solver.files.checked import gather
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pressed import taken_as_fruit
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
+from solver.pantry.stocked import Stocked
 from solver.quantities import show_number
 from solver.tasks.stock.house import HouseFile
 from solver.tasks.stock.lots import cells_after, lot_cells, with_batch
@@ -23,9 +24,9 @@ _ROUNDING = 1e-9
 
 @dataclass(frozen=True)
 class Made:
-    """What was made, for the shelf: how much, its dates, and what all of it cost if that is known.
+    """What was made: amount, dates, and its cost if known.
 
-    `bottle_ml` is the size of the bottles that it is in; None: one that holds it all.
+    `bottle_ml` is the size of its bottles; None for one that holds it all.
     """
 
     volume_ml: float
@@ -36,11 +37,11 @@ class Made:
 
 
 @dataclass(frozen=True)
-class WentIn:
-    """What went into it: by key how much, in the ingredient's own unit, and its name.
+class MadeFrom:
+    """The inputs: amounts by key, in the ingredient's own unit, and names.
 
-    `enough_for` says in a sentence what a share of what was needed is enough for; `must_be_there`
-    that all of it has to stand on the shelf.
+    `enough_for` says in a sentence what a share of the needed amount is enough for; `must_be_there`
+    is true if everything has to be on the shelf.
     """
 
     units: Mapping[str, float]
@@ -51,7 +52,7 @@ class WentIn:
 
 @dataclass(frozen=True)
 class Taken:
-    """What came off the shelf: `units` of the ingredient's own unit, `left` of it still there."""
+    """What came off the shelf: `units` of the ingredient's own unit, with `left` remaining."""
 
     ingredient: Ingredient
     units: float
@@ -60,11 +61,11 @@ class Taken:
 
 @dataclass(frozen=True)
 class Produced:
-    """A batch on its way onto the shelf.
+    """A batch to be put onto the shelf.
 
-    `uncounted` names what the shelf does not count, and of which nothing was taken. `older` are
-    batches of the same name that stay, with their own dates. `new_columns` are those that the
-    shelf did not have.
+    `uncounted` are names of inputs that the shelf does not count, and of which nothing was taken.
+    `older` are batches of the same name that stay, with their own dates. `new_columns` are columns
+    that the shelf did not have.
     """
 
     movement: Movement
@@ -78,23 +79,23 @@ class Produced:
 
     @property
     def shelf(self) -> Path:
-        """The file of the shelf."""
+        """The path of the shelf."""
         return self.movement.before.sheet.path
 
     @property
     def new_columns(self) -> tuple[str, ...]:
-        """The columns that the shelf gets."""
+        """The columns that are added to the shelf."""
         before = self.movement.before.sheet.columns
         return self.movement.after.sheet.columns[len(before) :]
 
 
 def produced(
-    made: Made, house: HouseFile, went_in: WentIn, bar: Bar, *, again: bool = False
+    made: Made, house: HouseFile, went_in: MadeFrom, bar: Bar, *, again: bool = False
 ) -> Produced:
-    """The movement of a batch: what was made comes onto the shelf, what went in comes off.
+    """The movement of a batch: it comes onto the shelf, its inputs go.
 
-    A batch of the same name that is there already stays, with its own dates. One of the same day
-    is taken for the same batch, and refused unless `again`.
+    An earlier batch of the same name stays, with its own dates. One of the same day is taken for
+    the same batch, and refused unless `again`.
 
     Raises:
         BadInput, BadInputs: the bar has no shelf; there is not enough of something on it, or that
@@ -122,7 +123,7 @@ def produced(
 
 
 def _refuse_twice(older: Iterable[Stocked], made: Made, key: str, bar: Bar) -> None:
-    """Refuse a batch of a day of which one is there.
+    """Refuse a second batch of the same day.
 
     Raises:
         BadInput: one is.
@@ -148,7 +149,7 @@ def _refuse_twice(older: Iterable[Stocked], made: Made, key: str, bar: Bar) -> N
 def _made_cells(
     made: Made, older: Iterable[Stocked], item: Ingredient, row: Stocked | None, shelf: Shelf
 ) -> dict[str, str]:
-    """The cells of the row: what is on hand, its dates, and what a bottle of the new one costs."""
+    """The cells of the row: amount, dates, and the price of a bottle of the new batch."""
     said = {} if row is None else shelf.cells(row)
     cells: dict[str, str] = {}
     bottle = row.bottle if row else None
@@ -170,8 +171,8 @@ def _less(taken: Taken, shelf: Shelf, day: date) -> dict[str, str]:
     return {} if row is None else cells_after(row, taken.units, shelf, day)
 
 
-def _taken(went_in: WentIn, day: date, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:
-    """What comes off each row of the shelf; water comes from the tap where no row counts it.
+def _taken(went_in: MadeFrom, day: date, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:
+    """What comes off each row of the shelf; water comes from the tap unless a row counts it.
 
     Raises:
         BadInput, BadInputs: there is not enough of something, or it is past its day.
@@ -210,7 +211,7 @@ def _is_water(key: str, bar: Bar) -> bool:
     return item is not None and item.is_kind("water")
 
 
-def _too_little(item: Ingredient, units: float, there: float, went_in: WentIn) -> BadInput:
+def _too_little(item: Ingredient, units: float, there: float, went_in: MadeFrom) -> BadInput:
     enough = went_in.enough_for(there / units)
     return BadInput(
         f"there is not enough {item.name} on the shelf",

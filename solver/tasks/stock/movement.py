@@ -1,4 +1,4 @@
-"""A movement of the shelf: what it changes, as the two files that are written together."""
+"""A movement of stock: changes of the shelf and the log, written together."""
 
 from __future__ import annotations
 
@@ -13,14 +13,15 @@ from solver.files.atomic import FileChange, FilePlace, prepared
 from solver.files.folders import make_folder
 from solver.pantry.bar import Bar
 from solver.pantry.folders import STOCK_LOG
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
 from solver.pantry.stock_log import HOUSE, LogEntry, Move, StockLog, changed, read_log
+from solver.pantry.stocked import Stocked
 from solver.tasks.stock.house import HouseFile, with_house
 
 
 @dataclass(frozen=True)
 class StockMoved:
-    """A row of the shelf as it was and as it is; None where there is none of it."""
+    """A row of the shelf before and after; None if there is none."""
 
     key: str
     before: Stocked | None
@@ -28,7 +29,7 @@ class StockMoved:
 
     @property
     def row(self) -> Stocked:
-        """The row, as it is or as it was."""
+        """The row after, or else before."""
         found = self.after or self.before
         if found is None:
             raise ValueError(self.key)  # a movement is of a row that was or is there
@@ -36,7 +37,7 @@ class StockMoved:
 
     @property
     def more(self) -> float | None:
-        """By how much there is more now, in the ingredient's own unit; None where not known."""
+        """The increase in the ingredient's own unit; None if unknown."""
         was = self.before.on_hand if self.before else 0.0
         now = self.after.on_hand if self.after else 0.0
         return None if was is None or now is None else now - was
@@ -44,9 +45,9 @@ class StockMoved:
 
 @dataclass(frozen=True)
 class Movement:
-    """What a command changes on the shelf, and the entry that the log gets.
+    """The changes of a command to the shelf, and the entry of the log.
 
-    `houses` are files of the house that change with it.
+    `houses` are house files that change with it.
     """
 
     entry: LogEntry
@@ -57,14 +58,14 @@ class Movement:
 
     @property
     def rows(self) -> tuple[StockMoved, ...]:
-        """The rows that move, in the order of the entry."""
+        """The rows that change, in the order of the entry."""
         keys = dict.fromkeys(
             move.ingredient for move in self.entry.moves if not move.cell.startswith(HOUSE)
         )
         return tuple(StockMoved(key, self.before.row(key), self.after.row(key)) for key in keys)
 
     def prepared(self, bar: Bar) -> AbstractContextManager[Callable[[], None]]:
-        """Have all files on disk, for a call that puts all of them in place, or none.
+        """Prepare all files on disk, and return a call that puts all of them in place, or none.
 
         Raises:
             BadInput: a file can't be written, or is not what it was.
@@ -78,12 +79,12 @@ class Movement:
 
     @property
     def paths(self) -> tuple[Path, ...]:
-        """The files that are written."""
+        """The paths of the files that are written."""
         return (*(house.path for house in self.houses), self.before.sheet.path, self.log.path)
 
 
 def shelf_of(bar: Bar) -> Shelf:
-    """The shelf that moves.
+    """The bar's shelf.
 
     Raises:
         BadInput: the bar has none.
@@ -115,8 +116,8 @@ def moving(
 ) -> Movement:
     """The movement that writes some cells of the shelf, by ingredient and column.
 
-    `house` is the file of what was made, which is written with it; `log` is that of the shelf,
-    where it was read already.
+    `house` is the file of what was made, written with it; `log` is the shelf's log, if it was read
+    already.
 
     Raises:
         BadInput, BadInputs: a cell would be a mistake, nothing would change, or the day is still

@@ -1,4 +1,4 @@
-"""Drinks that were sold, and what they took from the shelf."""
+"""Sales, and what they take off the shelf."""
 
 from __future__ import annotations
 
@@ -15,10 +15,11 @@ from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.pantry.library import fold, slug
 from solver.pantry.pressed import taken_as_fruit
-from solver.pantry.shelf import Shelf, Stocked
+from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
 from solver.pantry.spec_lines import begins_with_number, spec_of_lines
 from solver.pantry.stock_log import StockLog
+from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 from solver.tasks.stock.from_batch import FromBatch, from_batch
@@ -45,7 +46,7 @@ class Drunk:
 
 @dataclass(frozen=True)
 class RanOut:
-    """More was poured than the shelf knew of; both in the ingredient's own unit."""
+    """More was poured than the shelf had; both in the ingredient's own unit."""
 
     row: Stocked
     poured: float
@@ -53,17 +54,17 @@ class RanOut:
 
 @dataclass(frozen=True)
 class Sold:
-    """What sales took from the shelf.
+    """The effect of sales on the shelf.
 
-    `movement` None where nothing of it is on the shelf. Amounts are by key in the ingredient's own
-    unit: of a juice that the shelf does not list, the fruit that it lists. `absent` are not on the
-    shelf, `uncounted` have a row that says no amount, and `unweighed` are words of garnishes of
-    which nobody knows what they take: of those nothing was taken.
-    `ran_out` were more than there was. `batches` are of drinks that came out of a batch, or would
-    have. Of what keeps only for some time, a bottle of `opened` was
-    the last one, and is dated now; of `begun` a new one was opened, and the row keeps the date of
-    the one before. `past` were poured after their last day. `skipped` are the till's names that
-    somebody left out.
+    `movement` is None if nothing of it is on the shelf. Amounts are by key in the ingredient's own
+    unit; for a juice that the shelf does not list, of its fruit. Nothing was taken of `absent`,
+    which are not on the shelf, of `uncounted`, whose row states no amount, and of `unweighed`,
+    words of garnishes without a known weight. `ran_out` are those of which more was poured than was
+    there. `batches` are of drinks that came out of a batch, or would have.
+
+    Of perishable ingredients: of `opened` the last bottle was opened, and is dated now; of `begun`
+    a new bottle was opened, and the row keeps the date of the one before. `past` were poured after
+    their last day. `skipped` are names of the till that were left out.
     """
 
     drinks: tuple[Drunk, ...]
@@ -90,12 +91,11 @@ def sold(
     run_out: bool = False,
     again: bool = False,
 ) -> Sold:
-    """What the sales of a file take from the shelf.
+    """Take the sales of a file off the shelf.
 
-    `day` None: the last that the file names, or else the bar's. `named` are written like
-    "HBR LIGHT=harbour-light" or "FIZZ=150 ml sparkling-wine". Nothing is moved below nothing unless
-    `run_out` says that such rows are to say 0; a file that was read before is refused, unless
-    `again`.
+    `day` None is the last day in the file, or else the bar's. `named` are like "HBR
+    LIGHT=harbour-light" or "FIZZ=150 ml sparkling-wine". No amount goes below zero unless `run_out`
+    sets such rows to 0; a file that was read before is refused, unless `again`.
 
     Raises:
         BadInput, BadInputs: a name is of no spec, with all of them; there is less than was poured;
@@ -139,7 +139,8 @@ def sold(
 def _poured(
     drinks: Sequence[Drunk], shelf: Shelf, bar: Bar, day: date
 ) -> tuple[tuple[FromBatch, ...], list[tuple[Serve, float]]]:
-    """What came out of batches, and all serves: first those of batches, then those of bottles."""
+    """What came out of batches, and all serves: those from batches first, then those from
+    bottles."""
     batches: list[FromBatch] = []
     each: list[tuple[Serve, float]] = []
     for drink in drinks:
@@ -184,8 +185,8 @@ def _taken(
 
 
 def _begins(row: Stocked, there: float, left: float, bar: Bar) -> bool:
-    """Whether a bottle was opened that keeps only for some time; what is made in the house has no
-    other bottle, only its batch."""
+    """Whether a new bottle of something perishable was opened; house ingredients have no other
+    bottle."""
     days = row.ingredient.life_days
     if row.bottle is None or days is None or days > KEEPS_LONG_DAYS or left <= _ROUNDING:
         return False
@@ -198,7 +199,7 @@ def _begins(row: Stocked, there: float, left: float, bar: Bar) -> bool:
 
 
 def _must(each: Sequence[tuple[Serve, float]]) -> list[str]:
-    """Keys of what is poured. Of a garnish that the shelf does not list nothing is said."""
+    """Keys of what is poured; garnishes that the shelf does not list are ignored."""
     return list(dict.fromkeys(key for serve, _ in each for key in serve.poured))
 
 
@@ -210,7 +211,7 @@ def _unweighed(each: Sequence[tuple[Serve, float]]) -> tuple[str, ...]:
 def _drinks(
     file: SalesFile, bar: Bar, named: Sequence[str], skipped: Sequence[str]
 ) -> tuple[tuple[Drunk, ...], tuple[SoldLine, ...]]:
-    """The drinks of the file, each spec once whatever its names, and the lines that are left out.
+    """The drinks of the file, each spec once whatever its names, and the lines left out.
 
     Raises:
         BadInput, BadInputs: a name is of no spec, with all of them, or of one that can't be read;
@@ -256,7 +257,7 @@ def _drinks(
 def _meant(
     text: str, known: Mapping[str, Spec], files: Mapping[str, Spec], bar: Bar
 ) -> tuple[str, Spec]:
-    """A name of the till and the spec that it means, of text like "HBR LIGHT=harbour-light"."""
+    """Read a name of the till and the spec that it means, like "HBR LIGHT=harbour-light"."""
     name, sign, value = (part.strip() for part in text.partition("="))
     if not (name and sign and value):
         remedy = "Write it like 'HBR LIGHT=harbour-light' or 'FIZZ=150 ml sparkling-wine'."
@@ -272,7 +273,7 @@ def _meant(
 
 
 def _unknown(lines: Sequence[SoldLine], file: SalesFile, files: Mapping[str, Spec]) -> BadInput:
-    """The mistake of names that are of no spec, with what each may mean."""
+    """The mistake of names that mean no spec, with suggestions for each."""
     near = {line.name: near_words(slug(line.name), files, 0.5) for line in lines}
     said = [
         f"{short(name)} ({found[0]}?)" if found else short(name) for name, found in near.items()
@@ -299,7 +300,7 @@ def _too_little(short_of: Sequence[RanOut]) -> BadInput:
 
 
 def _refuse_twice(file: SalesFile, log: StockLog) -> None:
-    """Refuse a file whose sales were taken off before.
+    """Refuse a file whose sales were taken off before, and not undone.
 
     Raises:
         BadInput: it was, and that was not undone.

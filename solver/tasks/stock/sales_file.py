@@ -1,4 +1,4 @@
-"""Sales as a till exports them: a table of names and numbers, in nobody knows which columns."""
+"""Read sales from a till's export: a table of names and numbers in unknown columns."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ _GROUPED = re.compile(r"([1-9][0-9]{0,2}(?:(?P<mark>[.,])[0-9]{3})+)(?!(?P=mark)
 
 @dataclass(frozen=True)
 class SoldLine:
-    """One drink of a file, by the till's name, and how many were sold; `line` is its first."""
+    """A drink of a file by the till's name, with the number sold; `line` is its first line."""
 
     name: str
     number: float
@@ -46,7 +46,7 @@ class SoldLine:
 
 @dataclass(frozen=True)
 class SalesFile:
-    """What a file says was sold, each name once, and of which days; `digest` is its content's."""
+    """The sales of a file, each name once, and their days; `digest` is of its content."""
 
     path: Path
     lines: tuple[SoldLine, ...]
@@ -56,7 +56,7 @@ class SalesFile:
 
 @dataclass(frozen=True)
 class _Columns:
-    """Where names, numbers and dates stand; `head` says that the first line names columns."""
+    """The columns of names, numbers and dates; `head` is true if the first line has headings."""
 
     drink: int
     number: int
@@ -65,9 +65,9 @@ class _Columns:
 
 
 def read_sales(path: Path) -> SalesFile:
-    """What a file says was sold. Voids, with a minus, are taken off.
+    """Read the sales of a file. Voids, with a minus, are subtracted.
 
-    A name may be below nothing: another may be of the same drink.
+    A name may have a negative total: another may be of the same drink.
 
     Raises:
         BadInput: it is no table, its columns can't be told, or a line has no number.
@@ -119,7 +119,7 @@ def _is_number(text: str) -> bool:
 
 
 def _number(text: str) -> float:
-    """How many; nothing written is none.
+    """The number sold; 0 for an empty cell.
 
     Raises:
         BadInput: it is no number, can be read two ways, or is a fraction of a drink.
@@ -142,5 +142,5 @@ def _number(text: str) -> float:
 
 
 def _day(text: str) -> date | None:
-    """The day of a date, which may carry a time."""
+    """The day of a date, which may include a time; None if there is none."""
     return read_date(text.replace("T", " ").split()[0])

@@ -1,4 +1,4 @@
-"""Taking a movement back: its cells as they were, or, where more moved since, by the difference."""
+"""Undo a movement: restore its cells, or correct amounts that moved since."""
 
 from __future__ import annotations
 
@@ -8,17 +8,19 @@ from functools import reduce
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
-from solver.pantry.shelf import Shelf, Stocked, read_on_hand, written_on_hand
+from solver.pantry.on_hand import read_on_hand, written_on_hand
+from solver.pantry.shelf import Shelf
 from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
+from solver.pantry.stocked import Stocked
 from solver.tasks.stock.house import HouseFile, house_back, with_house
 from solver.tasks.stock.movement import Movement, log_of, shelf_of
 
 
 def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
-    """The movement that takes entry `number` back, or the last one that stands.
+    """The movement that undoes entry `number`, or the last one that was not undone.
 
-    A cell that still says what the entry wrote says again what it said before, letter for letter.
-    An amount that moved since is corrected by what the entry made of it.
+    A cell that still has the value that the entry wrote gets its previous text back, letter for
+    letter. An amount that moved since is corrected by the entry's difference.
 
     Raises:
         BadInput, BadInputs: there is no such entry, it was taken back already, or what moved since
@@ -40,10 +42,10 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
 
 
 def _moved(shelf: Shelf, moves: Sequence[Move], houses: Sequence[HouseFile]) -> Shelf:
-    """The shelf after some moves of its rows, and with what the house's files then state.
+    """The shelf after some moves of its rows, read with the resulting house files.
 
-    Rows go while they can still be read, and come once they can: a row of what the house has only
-    a recipe of is a mistake, whichever other row is looked at.
+    Rows are removed while they can still be read, and added once they can: a row of an ingredient
+    of which the house has only a recipe is a mistake, whichever row is looked at.
     """
     gone = [move.ingredient for move in moves if move.cell == ROW and not move.after]
     rows: dict[str, dict[str, str]] = {}
@@ -60,7 +62,7 @@ def _is_house(move: Move) -> bool:
 
 
 def _houses_back(entry: LogEntry, bar: Bar) -> tuple[HouseFile, ...]:
-    """The house files with the figures that they had before the entry."""
+    """The house files with their figures before the entry."""
     keys = dict.fromkeys(move.ingredient for move in entry.moves if _is_house(move))
     found = (
         house_back(key, [m for m in entry.moves if m.ingredient == key and _is_house(m)], bar)
@@ -81,7 +83,7 @@ def _entry(number: int | None, log: StockLog) -> LogEntry:
 
 
 def _refuse_counted(entry: LogEntry, log: StockLog) -> None:
-    """Refuse to correct what somebody has counted since: the count is right as it is.
+    """Refuse to correct an amount that was counted since: the count is right.
 
     Raises:
         BadInput: something of the entry was.
@@ -95,7 +97,7 @@ def _refuse_counted(entry: LogEntry, log: StockLog) -> None:
 
 
 def _row_back(key: str, moves: list[Move], entry: LogEntry, shelf: Shelf) -> list[Move]:
-    """The moves that one row of the shelf takes to be as it was."""
+    """The moves that restore one row of the shelf."""
     if not moves:
         return []
     row = shelf.row(key)

@@ -18,7 +18,7 @@ _PRESSED = frozenset({"juice", "puree"})
 _BREWED = frozenset({"brew", "brewed"})
 
 
-def kept(name: str, amounts: Iterable[str], library: Library) -> Ingredient | None:
+def stocked_as(name: str, amounts: Iterable[str], library: Library) -> Ingredient | None:
     """What a shelf, a list or a delivery means by a name; None where it is not known.
 
     A name that a juice shares with its fruit is the fruit where it is counted or weighed, or in the

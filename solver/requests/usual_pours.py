@@ -21,7 +21,7 @@ from solver.requests.characters import tastes_of
 from solver.search.problem import Candidate
 
 
-def carrying(
+def with_characters(
     candidates: Iterable[Candidate], characters: Iterable[Measure], pourables: Pourables
 ) -> tuple[Candidate, ...]:
     """Candidates, each with what it carries of some characters."""

@@ -8,9 +8,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.pantry.bar import load_bar
-from solver.pantry.kept import kept
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
+from solver.pantry.stocked_as import stocked_as
 
 LIBRARY = load_library()
 PIECE_G = {"limes": 80.0, "lemons": 109.0, "oranges": 180.0}
@@ -56,7 +56,7 @@ def run(root: Path, *arguments: str) -> Result:
 def test_counted_fruit_is_fruit_and_weighed_coffee_is_beans(
     name: str, amounts: tuple[str, ...], meant: str
 ) -> None:
-    found = kept(name, amounts, LIBRARY)
+    found = stocked_as(name, amounts, LIBRARY)
     assert found is not None
     assert found == LIBRARY.find(meant)
 

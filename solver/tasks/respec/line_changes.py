@@ -1,4 +1,4 @@
-"""The lines of a spec before and after, side by side."""
+"""The lines of a spec before and after a change, aligned."""
 
 from __future__ import annotations
 
@@ -7,19 +7,19 @@ from dataclasses import dataclass
 
 from solver.drinks.assess import Assessment
 from solver.pantry.pour import Pour
-from solver.tasks.respec.slots import Filled
+from solver.tasks.respec.slots import FilledSlot
 
 
 @dataclass(frozen=True)
-class Beside:
-    """A line as it was and as it is; one of them None where the ingredient is not poured."""
+class LineChange:
+    """A line before and after; one of the two is None if the ingredient is poured only once."""
 
     was: Pour | None
     now: Pour | None
 
     @property
     def line(self) -> Pour:
-        """The line as it is, or as it was where it is gone."""
+        """The line after the change, or before it if it is gone."""
         found = self.now or self.was
         if found is None:
             message = "nothing stands beside nothing"
@@ -28,16 +28,18 @@ class Beside:
 
     @property
     def same(self) -> bool:
-        """Whether as much is poured as before."""
+        """Whether the amount is unchanged."""
         return self.was is not None and self.now is not None and self.was.amount == self.now.amount
 
 
-def beside(before: Assessment, after: Assessment, filled: Sequence[Filled]) -> tuple[Beside, ...]:
-    """Each ingredient beside itself; what is new stands below the line whose place it takes.
+def line_changes(
+    before: Assessment, after: Assessment, filled: Sequence[FilledSlot]
+) -> tuple[LineChange, ...]:
+    """The lines of two specs, aligned by ingredient; a new one follows the line that it replaces.
 
-    `filled` are the places that the lines of `after` fill, in their order.
+    `filled` are the slots that the lines of `after` fill, in their order.
     """
-    fresh = [(each.place.at, line) for each, line in zip(filled, after.lines, strict=True)]
+    fresh = [(each.slot.at, line) for each, line in zip(filled, after.lines, strict=True)]
     own: dict[int, Pour] = {}
     for at, old in enumerate(before.lines):
         alike = [each for each in fresh if each[1].ingredient.key == old.ingredient.key]
@@ -45,8 +47,8 @@ def beside(before: Assessment, after: Assessment, filled: Sequence[Filled]) -> t
             nearest = min(alike, key=lambda each: abs(each[0] - at))
             fresh.remove(nearest)
             own[at] = nearest[1]
-    rows: list[Beside] = []
+    rows: list[LineChange] = []
     for at, old in enumerate(before.lines):
-        rows.append(Beside(old, own.get(at)))
-        rows += [Beside(None, line) for place, line in fresh if place == at]
+        rows.append(LineChange(old, own.get(at)))
+        rows += [LineChange(None, line) for slot, line in fresh if slot == at]
     return tuple(rows)

@@ -1,4 +1,4 @@
-"""What somebody who counts means: which thing, and how much of it."""
+"""Read a thing and an amount of it, in either order."""
 
 from __future__ import annotations
 
@@ -8,26 +8,26 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import by_the_piece, counts_pieces, is_bare, kept, pieces
 from solver.pantry.spec_lines import begins_with_number
+from solver.pantry.stocked_as import by_the_piece, counts_pieces, is_bare, pieces, stocked_as
 from solver.quantities import split_count
 
 _LONGEST: Final = 4
 """Words of an amount: "1 1/2 fl oz"."""
 
 
-def meant(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
-    """The ingredient, and the amount of it as the shelf reads it.
+def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
+    """The ingredient, and the amount in the shelf's notation.
 
-    Either may come first. Of a juice, pieces are of the fruit that it is pressed from; a bare
-    number counts pieces of what comes in pieces and not in bottles.
+    Either may come first. Pieces of a juice are those of its fruit; a bare number counts pieces of
+    what comes in pieces and not in bottles.
 
     Raises:
         BadInput: it is not known, or no amount is given.
     """
     if begins_with_number(name):
         name, amount = _turned(f"{name} {amount}".split(), bar)
-    item = kept(name, [amount], bar.bottles) or bar.bottles.find(name)
+    item = stocked_as(name, [amount], bar.bottles) or bar.bottles.find(name)
     if not amount.strip():
         remedy = f"Write it like {item.key} {_example(item, bar)}."
         raise BadInput(f"how much of {item.name} is not said", remedy=remedy)

@@ -1,4 +1,4 @@
-"""What most drinks of a profile have and this one has not, since the bar has nothing of it."""
+"""Parts that most drinks of a profile fill and a drink leaves empty, for want of stock."""
 
 from __future__ import annotations
 
@@ -12,12 +12,15 @@ SELDOM = 0.5
 """Share of a profile's drinks that leave a part empty, below which most fill it."""
 
 
-def left_bare(
+def empty_parts(
     profile: Profile, bar: Bar, filled: Collection[str]
 ) -> tuple[tuple[Ingredient, ...], ...]:
-    """For each part that most such drinks fill and `filled` does not name, what is most usual
-    there, as many as are usual. Nothing of parts that something in stock could fill, or that
-    another was poured instead of."""
+    """For each part that most drinks of the profile fill and `filled` does not name: its most usual
+    ingredients, as many as are usual.
+
+    Without parts that something in stock could fill, or of which another was filled instead. Empty
+    if there is none.
+    """
     instead = {name for part in profile.parts if part.name in filled for name in (part.instead_of,)}
     return tuple(
         _usual(part, bar)
@@ -30,7 +33,7 @@ def left_bare(
 
 
 def _usual(part: Part, bar: Bar) -> tuple[Ingredient, ...]:
-    """What a part is most usually filled with; kinds are left out, as nobody can buy one."""
+    """The ingredients that most usually fill a part; kinds are left out, as nobody can buy one."""
     number = int(max(part.usual_count, key=part.usual_count.__getitem__))
     named = sorted(part.usual, key=part.usual.__getitem__, reverse=True)
     known = [item for key in named if (item := bar.bottles.get(key)) is not None]

@@ -1,4 +1,4 @@
-"""What a line of a list says of one bottle, where it is sold in packs too."""
+"""What a line of a list says of one bottle, even if it is sold in packs."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.kept import ONE, by_the_piece, counts_pieces, in_ounces_of_weight, is_bare
+from solver.pantry.stocked_as import ONE, by_the_piece, counts_pieces, in_ounces_of_weight, is_bare
 from solver.printable import short
 from solver.quantities import parse_number, show_number
 from solver.tasks.shelf_import.cells import (
@@ -34,15 +34,17 @@ from solver.tasks.shelf_import.packs import (
 
 
 @dataclass(frozen=True)
-class OfOne:
-    """Cells of a shelf by column, and what was taken for granted of them."""
+class PerBottle:
+    """Cells of a shelf by column, and the assumptions made."""
 
     cells: Mapping[str, str]
     taken: str
 
 
-def of_one(name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar) -> OfOne:
-    """Size, price, stock and case of one bottle, or of the pieces that are sold together.
+def per_bottle(
+    name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar
+) -> PerBottle:
+    """Size, price, stock and case of one bottle, or of pieces that are sold together.
 
     Raises:
         BadInput: something of it cannot be read, or can be read two ways.
@@ -54,7 +56,7 @@ def of_one(name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar
 
 
 def _pack(name: str, said: Mapping[str, str], item: Ingredient) -> Pack | None:
-    """The pack that the name or the size says."""
+    """The pack in the name or the size; None for a single bottle."""
     loose = item.piece is not None
     of_name = pack_in(name, pieces=not loose)
     of_size = pack_in(said.get("bottle", ""), pieces=not loose)
@@ -67,7 +69,9 @@ def _pack(name: str, said: Mapping[str, str], item: Ingredient) -> Pack | None:
     return found
 
 
-def _single(name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar) -> OfOne:
+def _single(
+    name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar
+) -> PerBottle:
     written = said.get("bottle", "") or size_in(name)
     size, taken = size_cell(written, head.unit if said.get("bottle") else "")
     pieces = pieces_in(name)
@@ -93,10 +97,10 @@ def _single(name: str, said: Mapping[str, str], item: Ingredient, head: Head, ba
         "case": case,
     }
     assumed = (taken, packs, price_taken(said.get("price", "")), not_read)
-    return OfOne(cells, ", ".join(filter(None, assumed)))
+    return PerBottle(cells, ", ".join(filter(None, assumed)))
 
 
-def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Bar) -> OfOne:
+def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Bar) -> PerBottle:
     size, taken = size_cell(_size_of_one(name, said, pack), head.unit)
     digits = price_cell(said.get("price", ""), bar.currency)
     case, not_read = case_cell(said.get("case", ""))
@@ -122,11 +126,11 @@ def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Ba
         "case": case,
     }
     assumed = (several, packs, taken, price_taken(said.get("price", "")), not_read)
-    return OfOne(cells, ", ".join(filter(None, assumed)))
+    return PerBottle(cells, ", ".join(filter(None, assumed)))
 
 
 def _size_of_one(name: str, said: Mapping[str, str], pack: Pack) -> str:
-    """The size that the pack, the column of sizes or the name says.
+    """The size of one bottle in the pack, the column of sizes, or the name.
 
     Raises:
         BadInput: none does, or two say another.

@@ -1,0 +1,121 @@
+"""What the bar has of an ingredient: its bottle and price, how much is left, and until when."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from solver.pantry.fruit import Fruit
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.lots import Lot
+from solver.pantry.unit_price import UnitPrice
+
+_CRUMB = 0.15
+"""mL or g; what is less of a batch beside newer ones is rounding."""
+
+
+@dataclass(frozen=True)
+class Stocked:
+    """One row of the shelf.
+
+    `bottle` and `on_hand` are in the ingredient's own unit (mL, or g of what is weighed), `price`
+    in the bar's currency for one bottle; None where the shelf does not say. `opened` is the day it
+    was opened or made, `dated` the last day that somebody wrote on it; `newer` are batches among
+    what is on hand that have dates of their own. `case` is how many bottles are bought together,
+    and `supplier` from whom. `label` is the bar's own name for it, which its ingredient has too.
+    `worked_out` is what one mL (or g) costs where the shelf has no price;
+    `fruit` what a juice is pressed from when it is asked for, of which no row of the shelf tells.
+    """
+
+    ingredient: Ingredient
+    bottle: float | None = None
+    price: float | None = None
+    on_hand: float | None = None
+    line: int = 0
+    opened: date | None = None
+    note: str = ""
+    dated: date | None = None
+    case: int = 1
+    supplier: str = ""
+    newer: tuple[Lot, ...] = ()
+    label: str = ""
+    worked_out: UnitPrice | None = None
+    fruit: Fruit | None = None
+
+    @property
+    def lots(self) -> tuple[Stocked, ...]:
+        """The batches that are there, each as a row of its own, the first to be poured first.
+
+        Where less is on hand than they come to, it is the newest that are there.
+        """
+        if not self.newer or self.on_hand is None:
+            return (self,)
+        left = self.on_hand
+        found: list[Stocked] = []
+        for lot in reversed(self.newer):
+            amount = min(left, lot.amount)
+            left -= amount
+            if amount > _CRUMB or not found:
+                found.append(self._only(replace(lot, amount=amount)))
+        if left > _CRUMB:
+            found.append(replace(self, on_hand=left, newer=()))
+        return tuple(reversed(found))
+
+    def _only(self, lot: Lot) -> Stocked:
+        return replace(self, on_hand=lot.amount, opened=lot.made, dated=lot.use_by, newer=())
+
+    def good(self, today: date) -> Stocked | None:
+        """The row without the batches of which the last day is over; None where all of it is."""
+        return together(lot for lot in self.lots if not lot.past(today))
+
+    @property
+    def use_by(self) -> date | None:
+        """The last day to pour it: as dated, or opened and its days of life, whichever is first.
+
+        None where nobody has said.
+        """
+        days = self.ingredient.life_days
+        lasts = None
+        if self.opened is not None and days is not None:
+            room = (date.max - self.opened).days
+            lasts = self.opened + timedelta(days=min(int(days), room))
+        return min((day for day in (self.dated, lasts) if day is not None), default=None)
+
+    def past(self, today: date) -> bool:
+        """Whether its last day is over."""
+        return self.use_by is not None and self.use_by < today
+
+    @property
+    def price_per_unit(self) -> float | None:
+        """Price of one mL (or g): by price and bottle, else as it was worked out; None if
+        unknown."""
+        if self.price is not None and self.bottle:
+            return self.price / self.bottle
+        return self.worked_out.price if self.worked_out else None
+
+
+def together(lots: Iterable[Stocked]) -> Stocked | None:
+    """Batches of one ingredient as one row, in their order; None for none."""
+    found = [*lots]
+    if len(found) < 2:
+        return found[0] if found else None
+    return replace(
+        found[0],
+        on_hand=math.fsum(lot.on_hand or 0.0 for lot in found),
+        newer=tuple(Lot(lot.on_hand or 0.0, lot.opened, lot.dated) for lot in found[1:]),
+    )
+
+
+def in_order(stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
+    """Stock in the order in which ties are broken: the cheapest by the unit first, then by key.
+
+    It does not depend on the order of the rows that somebody keeps in a file.
+    """
+
+    def rank(row: Stocked) -> tuple[float, str]:
+        price = row.price_per_unit
+        return (math.inf if price is None else price, row.ingredient.key)
+
+    return tuple(sorted(stock, key=rank))

@@ -1,0 +1,126 @@
+"""What was sold and what it took off the shelf, for people and for programs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from solver.quantities import show_count, show_number
+from solver.show.contract import document
+from solver.show.names_in_a_row import listed
+from solver.show.stock import movement_fields, stock_amount
+from solver.tasks.stock.sales import RanOut, Sold
+
+
+def sold_text(found: Sold) -> str:
+    """What was sold, what it took, and what is left; then what was not taken off, and why."""
+    if not found.drinks:
+        return "\n".join(["No drink was sold: nothing was written.", *_sold_remarks(found)])
+    total = show_count(sum(drunk.number for drunk in found.drinks), "drink")
+    lines = [f"{total} sold: {_drinks_words(found)}.", *_batch_lines(found)]
+    rows = found.movement.rows if found.movement else ()
+    if rows:
+        lines += ["", f"  {'':<30}{'poured':>12}{'left':>12}"]
+        for moved in rows:
+            left = moved.row.on_hand or 0.0
+            poured = stock_amount(found.poured[moved.key], moved.row)
+            lines.append(f"  {moved.key[:29]:<30}{poured:>12}{stock_amount(left, moved.row):>12}")
+        lines.append("")
+    lines += _sold_remarks(found)
+    if found.movement is None:
+        lines.append("Nothing of it is on the shelf: nothing was written.")
+    else:
+        number = found.movement.entry.number
+        lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
+    return "\n".join(lines)
+
+
+def _batch_lines(found: Sold) -> list[str]:
+    """What came out of batches."""
+    lines = []
+    for each in found.batches:
+        if each.past is not None:
+            lines.append(
+                f"{each.key} is past its last day, {each.past.lots[-1].use_by}: taken from bottles."
+            )
+        elif each.number:
+            number = show_number(each.number)
+            lines.append(f"{number} {each.spec.name} from {each.key}, {each.each_ml:.0f} mL each.")
+    return lines
+
+
+def _drinks_words(found: Sold) -> str:
+    most = sorted(found.drinks, key=lambda drunk: -drunk.number)
+    return listed(
+        f"{show_number(drunk.number)} {drunk.spec.name if drunk.spec.origin else drunk.till}"
+        for drunk in most
+    )
+
+
+def _sold_remarks(found: Sold) -> list[str]:
+    lines = [_ran_out(each) for each in found.ran_out]
+    for key in found.opened:
+        row = found.movement.after.row(key) if found.movement else None
+        use_by = f": use by {row.use_by.isoformat()}" if row and row.use_by else ""
+        lines.append(f"The last bottle of {key} is open now{use_by}.")
+    if found.begun:
+        lines.append(
+            f"A new bottle was begun of {listed(found.begun)}. The shelf keeps the date of the one"
+            f" before until `equipour stock open {found.begun[0]}`."
+        )
+    for row in found.past:
+        if row.use_by is not None:
+            last = row.use_by.isoformat()
+            lines.append(f"{row.ingredient.key} was poured past its last day, {last}: look at it.")
+    if found.absent:
+        lines.append(f"Not on the shelf, so nothing was taken: {listed(found.absent)}.")
+    if found.uncounted:
+        lines.append(f"Never counted, so nothing was taken: {listed(found.uncounted)}.")
+    if found.unweighed:
+        lines.append(f"Garnish that nobody has weighed: {listed(found.unweighed)}.")
+    if found.skipped:
+        lines.append(f"Left out: {listed(line.name for line in found.skipped)}.")
+    return lines
+
+
+def _ran_out(each: RanOut) -> str:
+    over = each.poured - (each.row.on_hand or 0.0)
+    key = each.row.ingredient.key
+    return f"{key} ran out: {stock_amount(over, each.row)} more were poured than the shelf knew of."
+
+
+def sold_json(found: Sold) -> str:
+    """The document of sales."""
+    return document("stock sold", sold_fields(found))
+
+
+def sold_fields(found: Sold) -> dict[str, Any]:
+    """The fields of that document."""
+    movement = movement_fields(found.movement) if found.movement else {"entry": None, "rows": []}
+    for row in movement["rows"]:
+        per = "g" if "after_g" in row else "ml"
+        row[f"poured_{per}"] = found.poured[row["ingredient"]]
+    return {
+        "drinks": [
+            {"spec": drunk.spec.name, "till": drunk.till, "sold": drunk.number}
+            for drunk in found.drinks
+        ],
+        "from_batches": [
+            {
+                "spec": each.spec.name,
+                "batch": each.key,
+                "serves": each.number,
+                "each_ml": each.each_ml,
+                "past": each.past is not None,
+            }
+            for each in found.batches
+        ],
+        **movement,
+        "not_on_shelf": list(found.absent),
+        "never_counted": list(found.uncounted),
+        "garnish_not_weighed": list(found.unweighed),
+        "ran_out": [each.row.ingredient.key for each in found.ran_out],
+        "opened": list(found.opened),
+        "new_bottle_begun": list(found.begun),
+        "past": [row.ingredient.key for row in found.past],
+        "skipped": [line.name for line in found.skipped],
+    }

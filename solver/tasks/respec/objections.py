@@ -1,0 +1,45 @@
+"""What in a drink a guest avoids and no other pour would remove."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from solver.pantry.avoidance import Against, Avoidance
+from solver.pantry.bar import Bar
+from solver.pantry.disclosure import Disclosure
+from solver.pantry.spec import Spec
+
+
+@dataclass(frozen=True)
+class Objection:
+    """A part of a drink that is, or may be, what a word avoids."""
+
+    word: str
+    name: str
+    against: Against
+
+
+def objections(
+    parts: Iterable[tuple[str, Disclosure]], words: Sequence[Avoidance]
+) -> tuple[Objection, ...]:
+    """The parts of a drink, given by name, that some words avoid; word by word. Empty if none."""
+    told = tuple(parts)
+    return tuple(
+        Objection(word.word, name, against)
+        for word in words
+        for name, each in told
+        if (against := word.against(each)) is not None
+    )
+
+
+def in_notes(spec: Spec, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
+    """Yield what the notes and the steps of a spec name beside its pours, each as one part."""
+    poured = {bar.bottles.find(pour.ingredient).key for pour in spec.pours}
+    if spec.notes:
+        yield "what its notes name", bar.mentions.notes(spec.notes, poured)
+    if spec.steps:
+        steps = "\n".join(spec.steps)
+        yield "what its steps name", bar.mentions.notes(steps, poured)
+        unknown = bar.mentions.unknown_in_steps(steps)
+        yield f"its {''.join(unknown.allergens_not_known)}", unknown
