@@ -6,7 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Final
 
 from solver.drinks.mixed_ahead import MixedAhead, mixed_ahead
@@ -65,12 +65,17 @@ class Question:
     """
 
     coming: Coming
-    first: date
+    now: datetime
     items: tuple[Item, ...]
     drinks: tuple[ChosenDrinks, ...]
     nights: Nights
     unpriced: tuple[Item, ...] = ()
     """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
+
+    @property
+    def first(self) -> date:
+        """The date of the first day."""
+        return self.now.date()
 
     def day(self, number: int) -> date:
         """The date of a day by its number."""
@@ -136,7 +141,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
         what = f"there is a most to spend, and no price of {names}"
         remedy = "State it in shelf.csv, or set no most."
         raise BadInput(what, why="it may have to be bought", remedy=remedy)
-    return Question(coming, bar.today, items, drinks, with_most(numbers), unpriced)
+    return Question(coming, bar.now, items, drinks, with_most(numbers), unpriced)
 
 
 def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
@@ -298,7 +303,7 @@ def _source(
 ) -> Source:
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
-    on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
+    on = ready_days(supply, coming, bar.now, days)
     once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
     bought = supply.how is SupplyWay.BUY
@@ -325,11 +330,25 @@ def _size(supply: Supply, *, once: bool) -> int:
     return _down(supply.unit if once else supply.bottle)
 
 
-def _cooks(supply: Supply, day: int, coming: Coming, today: date) -> bool:
+def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
+    """Of the next `days`, those on which a unit can be ready when the bar opens."""
+    first = lead_days(supply, coming, now.date())
+    return [
+        day
+        for day in range(first, days)
+        if _cooks(supply, now.date() + timedelta(days=day - first), coming)
+        and _in_time(supply, now.date() + timedelta(days=day), coming, now)
+    ]
+
+
+def _cooks(supply: Supply, day: date, coming: Coming) -> bool:
     """Whether something may be started on a day."""
-    if supply.how is not SupplyWay.COOK:
-        return True
-    return (today + timedelta(days=day)).weekday() in coming.cook_on
+    return supply.how is not SupplyWay.COOK or day.weekday() in coming.cook_on
+
+
+def _in_time(supply: Supply, ready: date, coming: Coming, now: datetime) -> bool:
+    """Whether there is still time to start something that must be ready on a day."""
+    return supply.hours is None or start_by(ready, coming.opens, supply.hours.hours) >= now
 
 
 def lead_days(supply: Supply, coming: Coming, today: date) -> int:
