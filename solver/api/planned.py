@@ -42,12 +42,16 @@ class Weighed(Fields):
 
 
 class VesselUse(Fields):
-    """The vessel that something is made in, in so many makes; `after` what else has it then."""
+    """The vessel that something is made in, in so many makes; `after` what else has it before.
+
+    Unless it `fits`, no vessel is free for so long.
+    """
 
     name: str
     volume_ml: float
     makes: int
     after: str | None
+    fits: bool
 
 
 class Job(Fields):

@@ -134,6 +134,7 @@ def _vessel(use: VesselUse) -> dict[str, Any]:
         "volume_ml": use.vessel.volume_ml,
         "makes": use.makes,
         "after": use.after,
+        "fits": use.fits,
     }
 
 

@@ -21,6 +21,7 @@ from solver.tasks.plan.answer import (
     SecondOpinion,
     VesselUse,
 )
+from solver.tasks.plan.hours import HANDS_H
 from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
 
@@ -76,15 +77,27 @@ def job_said(job: Job) -> str:
     return f"make {amount}"
 
 
-def _vessel_said(use: VesselUse) -> str:
+def _vessel_said(job: Job, use: VesselUse) -> str:
     """Where it is made: "in the stockpot", "in two makes in the jug, after the lemon juice"."""
+    if not use.fits:
+        return _no_vessel_said(job, use)
     makes = f"in {'two' if use.makes == 2 else use.makes} makes " if use.makes > 1 else ""
     return f"{makes}in the {use.vessel.name}{f', after the {use.after}' if use.after else ''}"
 
 
+def _no_vessel_said(job: Job, use: VesselUse) -> str:
+    """That no vessel is free for so long: "no vessel for it: 5 makes in the jug take 43 h"."""
+    hours = use.makes * (HANDS_H if job.supply.hours is None else job.supply.hours.hours)
+    if use.makes == 1:
+        return "no vessel is free for it then"
+    return (
+        f"no vessel is free for it: {use.makes} makes in the {use.vessel.name} take {hours:.0f} h"
+    )
+
+
 def job_beside(job: Job) -> list[str]:
     """What else is to be known of a job, in short sentences."""
-    said = [] if job.vessel is None else [_vessel_said(job.vessel)]
+    said = [] if job.vessel is None else [_vessel_said(job, job.vessel)]
     if job.start is not None and job.day != job.ready:
         said.append(f"ready {day_said(job.ready)}")
     if job.use_by is not None:

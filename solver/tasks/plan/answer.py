@@ -18,11 +18,12 @@ from solver.tasks.plan.supplies import Supply
 @dataclass(frozen=True)
 class VesselUse:
     """The vessel that something is made in, in several makes if need be; `after` what uses it
-    before."""
+    before on that day. Unless it `fits`, it is not free for so long."""
 
     vessel: Vessel
     makes: int
     after: str | None = None
+    fits: bool = True
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,11 @@ class Job:
     weigh: tuple[tuple[str, float], ...]
     use_by: date | None
     vessel: VesselUse | None = None
+
+    @property
+    def filled_ml(self) -> float:
+        """The volume of all that goes in."""
+        return self.amount * self.supply.fills
 
     @property
     def day(self) -> date:

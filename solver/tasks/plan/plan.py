@@ -6,7 +6,7 @@ import math
 import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from solver.clock import Clock
 from solver.drinks.assess import assess
@@ -120,10 +120,11 @@ def _opinion(first: Answer, other: Answer) -> SecondOpinion:
 def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
     """The plan in the bar's terms; `began` is when it was asked for, on the monotonic clock."""
     endings, later = _endings(question, found.plan, poured, bar)
+    jobs = _jobs(question, found.plan)
     return Plan(
         question=question,
         evenings=_evenings(question, found.plan, bar),
-        jobs=with_vessels(_jobs(question, found.plan), bar.vessels),
+        jobs=_in_order(with_vessels(jobs, bar.vessels, question.coming.opens, question.now)),
         orders=_orders(question, found.plan, poured),
         endings=endings,
         later=later,
@@ -199,9 +200,16 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
                     use_by=None if supply.keeps is None else on + timedelta(days=supply.keeps),
                 )
             )
-    return tuple(
-        sorted(jobs, key=lambda job: (job.day, job.start is None, job.ingredient.name.casefold()))
-    )
+    return tuple(jobs)
+
+
+def _in_order(jobs: Iterable[Job]) -> tuple[Job, ...]:
+    """Jobs in the order of the prep list: by day, by the hour if they have one, by name."""
+
+    def place(job: Job) -> tuple[date, bool, datetime, str]:
+        return job.day, job.start is None, job.start or datetime.min, job.ingredient.name.casefold()
+
+    return tuple(sorted(jobs, key=place))
 
 
 def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:

@@ -11,6 +11,7 @@ from typing import Final
 
 from solver.drinks.mixed_ahead import MixedAhead
 from solver.errors import BadInput
+from solver.kitchen.batch import measured
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
@@ -78,6 +79,8 @@ class Supply:
     prep: Prep | None = None
     batches: float = 1.0
     """How many batches of the recipe as it was weighed a unit is."""
+    fills: float = 1.0
+    """The volume of what goes in, in that of what comes out; 1 at least."""
     fruit: Fruit | None = None
     """What it is pressed from, or what it is: a unit is one piece, or what one gives."""
 
@@ -293,7 +296,13 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
         takes=takes,
         prep=prep,
         batches=times,
+        fills=max(1.0, _volume_in(prep) / figures.volume_ml.value),
     )
+
+
+def _volume_in(prep: Prep) -> float:
+    """The volume of all that goes into a batch, mL."""
+    return float(measured(prep.numbers.cooking.everything()).volume_ml)
 
 
 def _lots(
