@@ -296,13 +296,19 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
         takes=takes,
         prep=prep,
         batches=times,
-        fills=max(1.0, _volume_in(prep) / figures.volume_ml.value),
+        fills=max(1.0, _volume_in(prep, bar) / figures.volume_ml.value),
     )
 
 
-def _volume_in(prep: Prep) -> float:
-    """The volume of all that goes into a batch, mL."""
-    return float(measured(prep.numbers.cooking.everything()).volume_ml)
+def _volume_in(prep: Prep, bar: Bar) -> float:
+    """The volume of all that goes into a batch, mL; raw stuff takes the room of as much water,
+    which is more than most of it does: our own choice."""
+    cooking = prep.numbers.cooking
+    raw = [bar.bottles.find(put.key).is_kind("raw") for put in prep.numbers.puts]
+    pairs = list(zip(cooking.inputs, raw, strict=True))
+    liquid = replace(cooking, inputs=tuple(i for i, is_raw in pairs if not is_raw), steps=())
+    volume_ml = float(measured(liquid.everything()).volume_ml) if liquid.inputs else 0.0
+    return volume_ml + math.fsum(each.grams for each, is_raw in pairs if is_raw)
 
 
 def _lots(
