@@ -143,7 +143,7 @@ class Nights:
     upper limit on spending, None for none. Spoilage is counted in whole `worth_unit`, rounded up
     for each item, one of which is worth `worth_costs` in the unit of `Source.cost`; `cost_within`
     is a negligible difference of cost. With a `menu`, drinks need not be offered, and limits on
-    shares hold for those that are.
+    shares hold for those that are; it has the `capacities` of its nights.
     """
 
     days: int
@@ -157,6 +157,7 @@ class Nights:
     worth_unit: int = 1
     worth_costs: int = 1
     cost_within: int = 0
+    capacities: Sequence[Capacity] = ()
     menu: MenuRules | None = None
 
 

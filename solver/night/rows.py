@@ -48,7 +48,7 @@ class DemandKind(enum.Enum):
     """`at` is its position in `Menu.guests`."""
     MARGIN = "margin"
     CAPACITY = "capacity"
-    """`at` is its position in `Menu.capacities`."""
+    """`at` is its position in `capacities`, of the nights or of their menu."""
     FOR_TWO = "for two"
 
 
@@ -66,6 +66,7 @@ def demands(question: Nights) -> tuple[NightDemand, ...]:
     if question.spend is not None:
         found.append(NightDemand(DemandKind.SPEND))
     found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
+    found += [NightDemand(DemandKind.CAPACITY, at) for at in range(len(question.capacities))]
     for at, drink in enumerate(question.drinks):
         if drink.low > 0:
             found.append(NightDemand(DemandKind.AT_LEAST, at))
@@ -117,6 +118,11 @@ class NightRows:
                 self.program.between(terms, None, use_up.within - constant)
         if NightDemand(DemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
+        for at, capacity in enumerate(question.capacities):
+            if NightDemand(DemandKind.CAPACITY, at) in kept:
+                for poured in self.serves:
+                    served = {poured[drink]: 1 for drink in sorted(capacity.drinks)}
+                    self.program.between(served, None, capacity.most)
 
     def plan(self, values: tuple[int, ...]) -> PlanValues:
         """The plan that values of the variables are."""
@@ -181,6 +187,14 @@ class NightRows:
     def drinks(self, night: int) -> dict[int, int]:
         """How many drinks a night has."""
         return dict.fromkeys(self.serves[night], 1)
+
+    def fullest(self, group: frozenset[int]) -> dict[int, int]:
+        """The drinks of a group on the night that has most of them."""
+        most = self.program.whole(0, max(night.drinks for night in self.question.nights))
+        for poured in self.serves:
+            served = {poured[drink]: -1 for drink in sorted(group)}
+            self.program.between(plus(served, {most: 1}), 0, None)
+        return {most: 1}
 
     def left(self, item: int, day: int) -> tuple[dict[int, int], int]:
         """Ticks of an item that came by the end of a day and were not poured: sum and constant."""

@@ -310,6 +310,8 @@ def reach(rows: NightRows, demand: NightDemand) -> tuple[Terms, int]:
             return rows.left(use_up.item, use_up.day)
         case _ if isinstance(rows, MenuRows):
             return rows.reach(demand)
+        case DemandKind.CAPACITY:
+            return rows.fullest(rows.question.capacities[demand.at].drinks), 0
         case _:
             message = f"nights without a menu have no {demand.kind.value}"
             raise ValueError(message)

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from solver.night.problem import (
     WHOLE_SHARE,
+    Capacity,
     Night,
     NightDrink,
     NightLot,
@@ -68,6 +69,9 @@ def small(seed: int) -> Nights:
         nights=nights or [Night(0, 2)],
         use_up=use_up,
         spend=pick.choice((None, None, 0, 8)),
+        capacities=[Capacity(frozenset(cases.sample(range(len(drinks)), 1)), cases.randint(0, 3))]
+        if cases.random() < 0.3
+        else [],
     )
 
 

@@ -64,6 +64,9 @@ def gives_what_is_asked(question: Nights, plan: PlanValues, served: Served) -> b
     spent = worth(question, plan, served, WASTE_FIRST)[1]
     if question.spend is not None and spent > question.spend:
         return False
+    for capacity in question.capacities:
+        if any(sum(serves[d] for d in capacity.drinks) > capacity.most for serves in plan.serves):
+            return False
     for use_up in question.use_up:
         thrown = sum(
             t for item, day, t in served.thrown if item == use_up.item and day <= use_up.day

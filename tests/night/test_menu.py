@@ -63,7 +63,7 @@ def with_menu(seed: int) -> Nights:
     )
     limits = ((0, 10000), (2500, 7500), (1000, 10000), (3000, 10000))
     made = [NightDrink(d.takes, *pick.choice(limits), 0) for d in question.drinks]
-    return replace(question, drinks=made, menu=menu)
+    return replace(question, drinks=made, menu=menu, capacities=())
 
 
 def few(first: int, cases: int) -> list[Nights]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, time
 from pathlib import Path
 
@@ -399,3 +400,18 @@ def test_a_syrup_that_is_delivered_is_ordered_and_not_cooked(tmp_path: Path) -> 
         (item,) = (item for item in plan.question.items if item.key == "orgeat")
         assert item.supply is not None
         assert item.supply.how is how
+
+
+def test_no_night_has_more_of_a_glass_or_technique_than_there_can_be(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,9 bottles\nlime-juice,1 l,5,9 l\nsoda-water,200 ml,1,99 bottles\n"
+    sour = spec("Sour", gin="50 ml", lime_juice="25 ml")
+    bar = replace(
+        bar_in(tmp_path, shelf, sour, LONG.replace('"sour"', '"highball"')),
+        most_a_night={"shake": 9, "coupe": 30},
+    )
+    found = planned(coming((0, 20), (1, 30), shares="Sour=20..80% Long"), bar)
+    assert all(evening.drinks[0][1] <= 9 for evening in found.evenings)
+    no = answer(coming((0, 20), shares="Sour=50% Long"), bar)
+    assert isinstance(no, Refusal)
+    assert "at most 9 shake a night" in no.conflict
+    assert "10 shake a night" in {way.nearest for way in no.ways}

@@ -17,6 +17,7 @@ from solver.tasks.menu.answer import Without
 from solver.tasks.menu.question import NOTHING_KEPT
 from solver.tasks.menu.wish import MenuWish
 from solver.tasks.plan import why_not
+from solver.tasks.plan.capacities import capacity_said
 from solver.tasks.plan.question import MONEY, WORTH, Question
 
 _COMPARED = (NightAim.WASTE, NightAim.COST, NightAim.POURING)
@@ -63,8 +64,7 @@ def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
             if demand.at == len(bar.most_a_night):
                 share = show_number(menu.capacities[demand.at].share / 100)
                 return f"at most {share} % of a night without alcohol"
-            name, most = list(bar.most_a_night.items())[demand.at]
-            return f"at most {most} {name} a night"
+            return capacity_said(demand.at, bar)
         case DemandKind.FOR_TWO:
             return "nothing new bought for one drink alone"
         case _:

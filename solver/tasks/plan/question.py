@@ -17,6 +17,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
+from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.supplies import (
     Item,
@@ -134,6 +135,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
         worth_unit=WORTH // 100,
         worth_costs=MONEY // 100,
         cost_within=MONEY // 100,
+        capacities=capacities_of([drink.spec for drink in drinks], bar),
     )
     unpriced = _unpriced(items, numbers)
     if unpriced and coming.spend:

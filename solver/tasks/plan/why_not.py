@@ -14,6 +14,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan.answer import PlanWayOut, Refusal
+from solver.tasks.plan.capacities import capacity_said
 from solver.tasks.plan.in_the_way import in_the_way
 from solver.tasks.plan.question import MONEY, TICKS, Question
 from solver.tasks.plan.supplies import SupplyWay
@@ -90,6 +91,8 @@ def said(demand: NightDemand, question: Question, bar: Bar) -> str:
             if not spend:
                 return "nothing bought"
             return f"at most {show_money(spend / MONEY, bar.currency)} spent"
+        case DemandKind.CAPACITY:
+            return capacity_said(demand.at, bar)
         case _:
             raise ValueError(demand)
 
@@ -113,6 +116,8 @@ def reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -
             return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
         case DemandKind.SPEND:
             return about + _spent(question, found.plan, bar)
+        case DemandKind.CAPACITY:
+            return f"{about}{value} {list(bar.most_a_night)[demand.at]} a night"
         case _:
             raise ValueError(demand)
 
