@@ -19,7 +19,7 @@ from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.night.improve import better, got_by_hand, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import DemandKind, NightDemand, NightRows, times
+from solver.night.rows import DemandKind, NightDemand, NightRows, plus, times
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
@@ -279,10 +279,13 @@ def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Night
 def nearest(
     question: Nights, dropped: Iterable[NightDemand], solver: Solver, clock: Clock
 ) -> Reached | None:
-    """How near a plan comes to one demand that is dropped, all others kept; None without time."""
+    """How near a plan comes to one demand that is dropped, or to the drinks of some nights; all
+    others are kept. None without time."""
     dropped = frozenset(dropped)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    goal, constant = reach(rows, next(iter(dropped)))
+    nights = [demand for demand in dropped if demand.kind is DemandKind.DRINKS]
+    reached = [reach(rows, demand) for demand in nights or dropped]
+    goal, constant = plus(*(terms for terms, _ in reached)), sum(more for _, more in reached)
     match solver.minimise(rows.program, goal, clock):
         case SolvedProgram() as solved:
             value, bound = solved.value + constant, _whole_bound(solved) + constant

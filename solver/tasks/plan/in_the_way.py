@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 from typing import Final
 
-from solver.night.problem import Source
+from solver.night.problem import WHOLE_SHARE, Source
 from solver.pantry.plan_file import WEEKDAYS
 from solver.tasks.plan.question import TICKS, Question, most_needed, ready_days
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
@@ -24,12 +24,11 @@ def in_the_way(question: Question) -> tuple[str, ...]:
 
 def _said(question: Question) -> Iterator[str]:
     nights = question.nights
-    most, _ = most_needed(nights)
     for at, source in enumerate(nights.sources):
         item, supply = question.supply(at)
         for night in sorted(night.day for night in nights.nights if night.drinks):
             there = _good(question, source.item, night)
-            if there >= most[source.item]:
+            if there >= _needed_by(question, source.item, night):
                 continue
             left = _there(there, item)
             if supply.how is SupplyWay.COOK and not _covers(source, night):
@@ -38,6 +37,18 @@ def _said(question: Question) -> Iterator[str]:
             if supply.how is SupplyWay.BUY and nights.spend == 0 and item.past is not None:
                 yield f"{left}, and nothing may be bought"
                 break
+
+
+def _needed_by(question: Question, item: int, day: int) -> float:
+    """The most ticks of an item that drinks may take until a day; of what is cooked from, all that
+    it may ever be."""
+    nights = question.nights
+    if any(item in source.takes for source in nights.sources):
+        return most_needed(nights)[0][item]
+    takes = [drink.takes.get(item, 0) for drink in nights.drinks]
+    high = sum(t * drink.high for t, drink in zip(takes, nights.drinks, strict=True)) / WHOLE_SHARE
+    drinks = sum(night.drinks for night in nights.nights if night.day <= day)
+    return drinks * min(high, max(takes))
 
 
 def _good(question: Question, item: int, day: int) -> int:
