@@ -2,6 +2,7 @@
 
     EquipourError            anything that ends a command early
     ├── BadInput             the user's text, file or option is wrong          exit 2
+    │   └── DiskFailure      the disk is full, broken or read-only             exit 74
     ├── BadInputs            several independent mistakes found in one reading exit 2
     ├── Unproven             the time was up before anything was proven        exit 3
     └── Failure              the system failed: no room, no memory, no output  exit 74
@@ -79,6 +80,12 @@ class BadInput(EquipourError):
 
     def __reduce__(self) -> tuple[object, ...]:
         return (_rebuild, (self.what, self.where, self.why, self.remedy, self.near))
+
+
+class DiskFailure(BadInput):
+    """A file that the disk has no room for, or cannot take: told like a mistake, and no mistake."""
+
+    exit_code: ClassVar[int] = 74
 
 
 def _rebuild(

@@ -6,33 +6,45 @@ A test of its own for each would cost more than most of these checks do.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import TypeVar
+from inspect import signature
 
-T = TypeVar("T")
+Check = Callable[..., None]
 
 
-def each(values: Iterable[T]) -> Callable[[Callable[[T], None]], Callable[[], None]]:
-    """Make a check of one value a test of all of them."""
+def each(values: Iterable[object]) -> Callable[[Check], Check]:
+    """Make a check of one value a test of all of them; a check of several takes tuples of them."""
     every = tuple(values)
     assert every, "nothing to look at"
 
-    def test_of(check: Callable[[T], None]) -> Callable[[], None]:
-        def test() -> None:
-            failed = [error for value in every for error in _failures(check, value)]
+    def test_of(check: Check) -> Check:
+        takes = list(signature(check).parameters)
+        method = takes[0] == "self"
+        several = len(takes) > 1 + method
+
+        def look(*at: object) -> None:
+            called = [(*at, *value) if several else (*at, value) for value in every]  # type: ignore[misc]
+            failed = [error for given in called for error in _failures(check, given)]
             if failed:
                 raise ExceptionGroup(f"{len(failed)} of {len(every)}", failed)
 
-        test.__name__, test.__qualname__ = check.__name__, check.__qualname__
-        test.__doc__, test.__module__ = check.__doc__, check.__module__
-        return test
+        def test() -> None:
+            look()
+
+        def test_of_class(self: object) -> None:
+            look(self)
+
+        made = test_of_class if method else test
+        made.__name__, made.__qualname__ = check.__name__, check.__qualname__
+        made.__doc__, made.__module__ = check.__doc__, check.__module__
+        return made
 
     return test_of
 
 
-def _failures(check: Callable[[T], None], value: T) -> list[Exception]:
+def _failures(check: Check, given: tuple[object, ...]) -> list[Exception]:
     try:
-        check(value)
+        check(*given)
     except Exception as error:
-        error.add_note(f"Of {value!r}.")
+        error.add_note(f"Of {given!r}.")
         return [error]
     return []

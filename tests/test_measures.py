@@ -6,6 +6,7 @@ import json
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +33,7 @@ def test_a_tolerance_is_a_share_of_the_aim_but_never_below_its_floor() -> None:
 
 
 ADDED = """
+import json
 import sys
 from solver.measures import MEASURES, Form, Measure
 MEASURES["water"] = Measure(
@@ -39,29 +41,43 @@ MEASURES["water"] = Measure(
     less="less watery", more="more watery", help="Water, like <=90 g.",
     less_option=("thicker", "Less water."), more_option=("thinner", "More water."),
 )
+from click.testing import CliRunner
 from solver.cli.main import main
-main(sys.argv[1:])
+from solver.cli.opened import OpenBars
+bars = OpenBars()
+for line in sys.stdin:
+    done = CliRunner().invoke(main, json.loads(line), obj=bars)
+    print(json.dumps([done.exit_code, done.output]), flush=True)
 """
-"""A program that adds a measure by one entry, and then is the command line."""
+"""A program that adds a measure by one entry, and then answers one command line after another."""
+
+Asked = Callable[..., dict[str, Any]]
 
 
-def asked(*arguments: str) -> tuple[int, str]:
-    done = subprocess.run(
-        [sys.executable, "-c", ADDED, *arguments], capture_output=True, text=True, check=False
-    )
-    return done.returncode, done.stdout + done.stderr
+@pytest.fixture(scope="module")
+def documented() -> Iterator[Asked]:
+    with subprocess.Popen(
+        [sys.executable, "-c", ADDED], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    ) as program:
+        questions, answers = program.stdin, program.stdout
+        assert questions
+        assert answers
+
+        def asked(*arguments: str) -> dict[str, Any]:
+            print(json.dumps([*arguments, "--json"]), file=questions, flush=True)
+            code, said = json.loads(answers.readline())
+            assert code in {0, 1}, said
+            found = json.loads(said)
+            assert isinstance(found, dict)
+            return found
+
+        yield asked
+        questions.close()
 
 
-def documented(*arguments: str) -> dict[str, Any]:
-    code, said = asked(*arguments, "--json")
-    assert code in {0, 1}, said
-    found = json.loads(said)
-    assert isinstance(found, dict)
-    return found
-
-
-@pytest.fixture
-def bar(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def bar(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    tmp_path = tmp_path_factory.mktemp("measures")
     shutil.copytree(Path(__file__).parents[1] / "demo", tmp_path / "bar")
     own = tmp_path / "bar" / "profiles" / "dry-land.toml"
     own.write_text(
@@ -73,7 +89,7 @@ def bar(tmp_path: Path) -> Path:
     return tmp_path / "bar"
 
 
-def test_one_entry_makes_an_option_a_limit_an_aim_and_reasons(bar: Path) -> None:
+def test_one_entry_makes_an_option_a_limit_an_aim_and_reasons(bar: Path, documented: Asked) -> None:
     at = ("--bar", str(bar))
     usual = documented(*at, "design", "sour")["answer"]["finished"]["water_g"]
     bound = usual - 12
@@ -89,7 +105,9 @@ def test_one_entry_makes_an_option_a_limit_an_aim_and_reasons(bar: Path) -> None
     assert any("water" in each["says"] for each in refused["conflicts"])
 
 
-def test_one_entry_makes_keys_of_profiles_and_guests_and_an_axis(bar: Path) -> None:
+def test_one_entry_makes_keys_of_profiles_and_guests_and_an_axis(
+    bar: Path, documented: Asked
+) -> None:
     at = ("--bar", str(bar))
     own = documented(*at, "design", "dry-land")
     assert own["answer"]["finished"]["water_g"] <= 100

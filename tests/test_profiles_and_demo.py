@@ -14,6 +14,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.own_figures import with_own_figures
 from solver.pantry.profile_files import find_profile, load_profiles, profile_files
 from solver.quantities import Measures, parse, parse_pour, parse_pour_span, parse_span
+from tests.each import each
 from tests.profile_tables import (
     DEMO,
     ROOT,
@@ -136,13 +137,13 @@ class TestProfiles:
         toddy hot-coffee frozen flip aperitif-low zero-proof-sour daisy julep rickey royale"""
         assert set(styles.split()) <= set(BUILT_IN)
 
-    @pytest.mark.parametrize("name", BUILT_IN)
+    @each(BUILT_IN)
     def test_each_is_named_like_its_file_and_says_what_it_is(self, name: str) -> None:
         table = own_tables(ROOT / "profiles")[name]
         assert table["name"] == name
         assert len(table["says"].split()) >= 4
 
-    @pytest.mark.parametrize("name", BUILT_IN)
+    @each(BUILT_IN)
     def test_each_names_the_source_of_its_own_numbers(self, name: str) -> None:
         source = own_tables(ROOT / "profiles")[name]["source"]
         said = {
@@ -151,7 +152,7 @@ class TestProfiles:
         }[source["basis"]]
         assert said in source["text"]
 
-    @pytest.mark.parametrize("name", BUILT_IN)
+    @each(BUILT_IN)
     def test_aims_lie_inside_limits(self, name: str) -> None:
         profile = profile_tables()[name]
         spans = limits(profile)
@@ -162,20 +163,20 @@ class TestProfiles:
             assert None not in (low, high, span.low, span.high)
             assert (span.low or 0.0) <= (low or 0.0) <= (high or 0.0) <= (span.high or 0.0), measure
 
-    @pytest.mark.parametrize("name", BUILT_IN)
+    @each(BUILT_IN)
     def test_every_part_can_be_filled_from_the_library(self, name: str) -> None:
         for part in profile_tables()[name]["parts"].values():
             if part["count"][1]:
                 assert parse_pour_span(part["each"]).high > 0
                 assert any(accepts(part, ingredient) for ingredient in load_library())
 
-    @pytest.mark.parametrize("name", BUILT_IN)
+    @each(BUILT_IN)
     def test_ingredients_they_name_exist(self, name: str) -> None:
         for part in profile_tables()[name]["parts"].values():
             for key in (*part.get("ingredients", ()), *part.get("not_ingredients", ())):
                 assert load_library().find(key).key == key
 
-    @pytest.mark.parametrize("name", BUILT_IN)
+    @each(BUILT_IN)
     def test_no_jigger_of_bitters_or_anise_spirit(self, name: str) -> None:
         for part in profile_tables()[name]["parts"].values():
             if not part["count"][1]:
@@ -222,7 +223,7 @@ class TestReading:
         names = [profile.name for profile in load_profiles(DEMO / "profiles")]
         assert sorted(names) == sorted([*BUILT_IN, "bollard-sour"])
 
-    @pytest.mark.parametrize("name", [*BUILT_IN, "bollard-sour"])
+    @each([*BUILT_IN, "bollard-sour"])
     def test_it_inherits_as_the_plain_tables_do(self, name: str) -> None:
         read = find_profile(name, profile_files(DEMO / "profiles"))
         table = profile_tables()[name]
@@ -233,7 +234,7 @@ class TestReading:
         assert {target.measure: target.text for target in read.limits} == table["limits"]
         assert read.source.text == table["source"]["text"]
 
-    @pytest.mark.parametrize("name", [*BUILT_IN, "bollard-sour"])
+    @each([*BUILT_IN, "bollard-sour"])
     def test_its_numbers_are_read_in_the_units_of_the_measures(self, name: str) -> None:
         read = find_profile(name, profile_files(DEMO / "profiles"))
         spans = limits(profile_tables()[name])
@@ -247,7 +248,7 @@ class TestReading:
                 assert pour.each.low <= pour.each.high
                 assert pour.total is None or pour.total.high >= pour.each.low
 
-    @pytest.mark.parametrize("name", BUILT_IN)
+    @each(BUILT_IN)
     def test_the_reader_and_the_plain_tables_accept_the_same_ingredients(self, name: str) -> None:
         read = find_profile(name, profile_files())
         for part in read.parts:
@@ -257,7 +258,7 @@ class TestReading:
 
 
 class TestTradeFacts:
-    @pytest.mark.parametrize(("name", "recipe"), TRADE)
+    @each(TRADE)
     def test_normal_drinks_of_the_trade_fit_their_profile(
         self, name: str, recipe: list[Poured]
     ) -> None:
@@ -354,7 +355,7 @@ class TestDemo:
                 quantity = MEASURES[figure].quantity
                 assert with_own_figures(ingredient, {figure: parse(text, quantity)})
 
-    @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+    @each(SPECS)
     def test_specs_pour_what_the_shelf_has_and_fit_their_profile(self, path: Path) -> None:
         spec = tomllib.loads(path.read_text(encoding="utf-8"))
         recipe = [Poured(p["part"], p["ingredient"], p["amount"]) for p in spec["pours"]]

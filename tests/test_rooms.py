@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator, Mapping
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -41,6 +42,7 @@ def _imported(path: Path) -> Iterator[str]:
             yield from (alias.name for alias in node.names)
 
 
+@cache
 def _graph() -> Mapping[str, set[str]]:
     return {
         name: {other for other in _imported(path) if other in MODULES and other != name}

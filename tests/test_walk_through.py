@@ -79,13 +79,29 @@ def copy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
+STRETCHES = 8
+"""The walk-through is taken in so many, each a test of its own, so that two cores share them."""
+WRITING = {"stock", "shelf", "recipe", "init", "tasted"}
+WRITES = {"--apply", "--save", "--stock", "--approve"}
+
+
+def may_write(step: Step) -> bool:
+    """Whether later steps may find the bar otherwise after this one."""
+    command, *words = shlex.split(step.command)
+    return command in WRITING or not WRITES.isdisjoint(words)
+
+
+@pytest.mark.parametrize("stretch", range(STRETCHES))
 def test_every_step_of_the_walk_through_prints_what_it_says(
-    copy: Path, monkeypatch: pytest.MonkeyPatch
+    stretch: int, copy: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(copy / "demo")
-    taken = list(steps(WALK_THROUGH))
-    assert len(taken) >= 15
-    for step in taken:
+    every = list(steps(WALK_THROUGH))
+    begin, end = (len(every) * at // STRETCHES for at in (stretch, stretch + 1))
+    assert end > begin + 1
+    for step in filter(may_write, every[:begin]):
+        run(step.command)
+    for step in every[begin:end]:
         result = run(step.command)
         at = f"walk-through.md, line {step.line}: equipour {step.command}"
         assert result.exit_code == step.status, f"{at}\n{result.output}"
@@ -103,14 +119,35 @@ ANSWERED = {f"equipour {step.command}" for step in steps(WALK_THROUGH) if step.s
 """What the walk-through asks too: there its answer is compared, letter by letter."""
 
 
-@pytest.mark.parametrize("command", [each for each in examples() if each not in ANSWERED])
+UNANSWERED = [each for each in examples() if each not in ANSWERED]
+LITTLE_S = 0.5
+"""Seconds that an example has: whether it is one that is understood shows long before its proof."""
+
+
+SEARCHING = {"check", "design", "menu", "plan", "tradeoff"}
+"""Commands that may search for seconds, until their time is up."""
+
+
+@pytest.mark.parametrize("command", UNANSWERED)
+def test_every_example_of_readme_is_understood(
+    command: str, copy: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(copy / "demo")
+    arguments = command.removeprefix("equipour ")
+    little = f" --time-limit {LITTLE_S}" if arguments.split()[0] in SEARCHING else ""
+    result = run(arguments + little)
+    assert result.exit_code in ({0, 3} if little else {0}), result.output
+    assert result.output
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("command", UNANSWERED)
 def test_every_example_of_readme_is_answered(
     command: str, copy: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(copy / "demo")
     result = run(command.removeprefix("equipour "))
     assert result.exit_code == 0, result.output
-    assert result.output
 
 
 def test_readme_has_examples_of_every_command() -> None:

@@ -139,9 +139,16 @@ class Conversation:
 def _import_everything() -> None:
     """Import what answers need before the first is asked for: an interrupt that falls into an
     import leaves half a module, and every later question without the other half."""
+    import solver.cli
+    import solver.drinks
+    import solver.search
     import solver.show
 
-    own = (each.name for each in walk_packages(solver.show.__path__, "solver.show."))
+    own = [
+        each.name
+        for room in (solver.cli, solver.drinks, solver.search, solver.show)
+        for each in walk_packages(room.__path__, f"{room.__name__}.")
+    ]
     compiled = ("numpy.ma", "numpy.random", "ortools.sat.python.cp_model_helper")
     for name in (*compiled, *own):
         importlib.import_module(name)

@@ -48,14 +48,11 @@ def design(
     """The best drink of a PROFILE that the shelf can make; of a spec, the nearest as asked."""
     from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
-    from solver.show.document import design_json
-    from solver.show.text import design_text
     from solver.tasks.design import design as solve
     from solver.tasks.design_result import Explain
-    from solver.tasks.save import place_for, spec_of_answer
 
     only_with(name is not None, "--save", "replace", "unproven")
-    place = None if name is None else place_for(name, bar, replace=replace)
+    place = None if name is None else _place(name, bar, replace=replace)
     target = profile_or_spec(profile, bar)
     if isinstance(target, Spec):
         order, code = ordered(
@@ -71,13 +68,32 @@ def design(
     with Progress(quiet=as_json) as progress:
         clock = progress.clock(request.seconds)
         found = solve(target, bar, request, CpSat(), clock=clock, verify=verify, explain=explain)
-    text = design_json(found, bar) if as_json else design_text(found, bar, everything=why)
-    say(text, whole=as_json)
+    say(_said(found, bar, why=why, as_json=as_json), whole=as_json)
     if name is not None and place is not None:
+        from solver.tasks.save import spec_of_answer
+
         answer = found.answer
         spec = spec_of_answer(found, answer, name, bar, bar.today) if answer else None
         _save(found, spec, place, bar, unproven=unproven)
     sys.exit(exit_code(found))
+
+
+def _place(name: str, bar: Bar, *, replace: bool) -> FilePlace:
+    """Where the answer is to be written, before anything is searched."""
+    from solver.tasks.save import place_for
+
+    return place_for(name, bar, replace=replace)
+
+
+def _said(found: Design, bar: Bar, *, why: bool, as_json: bool) -> str:
+    """The document, or the text; what makes the other is not imported."""
+    if as_json:
+        from solver.show.document import design_json
+
+        return design_json(found, bar)
+    from solver.show.text import design_text
+
+    return design_text(found, bar, everything=why)
 
 
 def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unproven: bool) -> None:

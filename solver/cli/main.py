@@ -5,49 +5,55 @@ from __future__ import annotations
 import mmap
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 import click
 
-from solver.cli.ask import ask
-from solver.cli.assess import assess
 from solver.cli.bar_option import folder_option
-from solver.cli.batch import batch
-from solver.cli.card import card
-from solver.cli.check import check
-from solver.cli.design import design
 from solver.cli.ending import end_at_once, ended_well, raising_interrupts
 from solver.cli.exits import EXIT_CODES
-from solver.cli.help import help_
-from solver.cli.ingredients import ingredients
-from solver.cli.init import init
-from solver.cli.menu import menu
 from solver.cli.output import open_streams
-from solver.cli.plan import plan
-from solver.cli.prep import prep
-from solver.cli.price import price
-from solver.cli.profiles import profiles
-from solver.cli.rebalance import rebalance
-from solver.cli.recipe import recipe
-from solver.cli.scale import scale
-from solver.cli.shelf import shelf
-from solver.cli.specs import specs
-from solver.cli.stock import stock
-from solver.cli.swap import swap
-from solver.cli.tasted import tasted
-from solver.cli.tradeoff import tradeoff
 from solver.cli.twice import refuse_twice
-from solver.cli.vary import vary
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
 # reads this when it is imported, which is later.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+# pydantic would look for plugins in the metadata of everything that is installed. A program that
+# imports equipour may have some; a command has none.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 LEAST_ROOM_BYTES = 160 * 1024**2
 """Measured, as virtual memory: with 200 MB in all `design` runs through, with 170 it does not."""
+
+
+COMMANDS = (
+    "design", "check", "tradeoff", "assess", "vary", "specs", "tasted", "card", "swap", "scale",
+    "rebalance", "recipe", "prep", "batch", "plan", "menu", "price", "stock", "shelf",
+    "ingredients", "profiles", "ask", "init", "help",
+)  # fmt: skip
+
+
+class Imported(Mapping[str, click.Command]):
+    """The commands by name; each is imported when it is first asked for."""
+
+    def __getitem__(self, name: str) -> click.Command:
+        """The command in the module of its name."""
+        if name not in COMMANDS:
+            raise KeyError(name)
+        known = vars(import_module(f"solver.cli.{name}")).values()
+        return next(v for v in known if isinstance(v, click.Command) and v.name == name)
+
+    def __iter__(self) -> Iterator[str]:
+        """Their names."""
+        return iter(COMMANDS)
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(COMMANDS)
 
 
 class Commands(click.Group):
@@ -119,6 +125,7 @@ def _check_memory() -> None:
 
 @click.group(
     cls=Commands,
+    commands=Imported(),
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     epilog=EXIT_CODES,
 )
@@ -132,10 +139,3 @@ def main(folder: Path | None) -> None:
     equipour check sour --without dairy --standard-drinks '<=1'
     equipour profiles
     """
-
-
-for command in (
-    design, check, tradeoff, assess, vary, specs, tasted, card, swap, scale, rebalance, recipe,
-    prep, batch, plan, menu, price, stock, shelf, ingredients, profiles, ask, init, help_,
-):  # fmt: skip
-    main.add_command(command)

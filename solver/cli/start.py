@@ -13,8 +13,9 @@ import sys
 
 from solver.cli.interrupt import leave
 
-OBJECTS_BETWEEN_COLLECTIONS = 100_000
-"""Some 40 MB; Python's own 700 has it walk all that was imported over and over: 40 ms a command."""
+OBJECTS_BETWEEN_COLLECTIONS = 200_000
+"""Some 80 MB; a bar that is open, with all that was imported, is half as many, and to walk them
+takes 30 ms. Python's own 700 has it do so over and over."""
 
 
 def start() -> None:

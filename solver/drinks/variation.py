@@ -15,7 +15,7 @@ import numpy as np
 
 from solver.drinks.assess import Assessment
 from solver.measures import MEASURES, SENSED, Form, Measure
-from solver.mixture.drink import finish
+from solver.mixture.drink import finished_volume_ml
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import load_defaults
@@ -226,7 +226,7 @@ class _Model:
                 at, low, high = ends
                 poured[:, at] += amounts[:, [at]] * _between(stray, column, low, high)
         first, top = poured[:, self._first].sum(axis=1), poured[:, ~self._first].sum(axis=1)
-        volume = finish(first, top, self._curve, melt).finished.volume_ml
+        volume = finished_volume_ml(first, top, self._curve, melt)
         total = first + top
         found = {"volume": volume, "cost": amounts @ self._costs}
         for each in MEASURES.values():

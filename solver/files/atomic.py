@@ -8,6 +8,7 @@ file as it was or every file as it was to be, and removes what was left lying.
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import warnings
 from collections.abc import Callable, Iterator, Sequence
@@ -15,7 +16,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from solver.errors import BadInput, Where
+from solver.errors import BadInput, DiskFailure, Where
 from solver.files import disk
 from solver.files.journal import (
     NEXT,
@@ -95,7 +96,7 @@ class _Write:
 
     def stage(self, contents: Sequence[bytes]) -> None:
         """Have every new file on disk, and every old one under a second name."""
-        with _refused(self.journal.folder):
+        with _refused(self.journal.folder / self.journal.entries[0].path):
             self.journal.save()
         for entry, content in zip(self.journal.entries, contents, strict=True):
             target = self.journal.target(entry)
@@ -263,6 +264,9 @@ def _changed(path: Path, how: str) -> BadInput:
     return BadInput(what, where=Where(path), remedy=remedy)
 
 
+_OF_THE_DISK = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EIO})
+
+
 @contextmanager
 def _refused(path: Path, what: str = "the file cannot be written") -> Iterator[None]:
     """Say what the system refuses as a mistake about `path`."""
@@ -270,4 +274,5 @@ def _refused(path: Path, what: str = "the file cannot be written") -> Iterator[N
         yield
     except OSError as error:
         why = (error.strerror or "").lower()
-        raise BadInput(what, where=Where(path), why=why) from None
+        kind = DiskFailure if error.errno in _OF_THE_DISK else BadInput
+        raise kind(what, where=Where(path), why=why) from None

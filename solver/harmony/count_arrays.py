@@ -11,7 +11,7 @@ a worth a little, and many settle it.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -133,6 +133,12 @@ class CountArrays:
         sums = (sums + sums.transpose(0, 2, 1)) / 2
         sums[:, np.arange(groups), np.arange(groups)] /= 2
         return sums[0], sums[1]
+
+
+@lru_cache(maxsize=2)
+def printed(counts: Counts) -> CountArrays:
+    """The counts as arrays, made once: every question asks about the same counts."""
+    return CountArrays(counts)
 
 
 def worth(met: Floats, expected: Floats, prior: Floats | float = 0.0) -> Floats:

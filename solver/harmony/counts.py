@@ -52,7 +52,7 @@ class Rule:
     says: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Counts:
     """Everything that was counted, by ingredient.
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cache, cached_property
 
 from solver.harmony.counts import Counts, family
 from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.vocabulary import kind_within
 
 LOUD = "loud"
 """The word of practice for what stands among the loud ingredients."""
@@ -56,8 +57,9 @@ def flavours_of(
     """
     known_apart = taste.mentions.union(apart)
     found: dict[object, list[Flavour]] = {}
+    why_unknown = cache(lambda kind: _why_unknown(kind, counts))
     for ingredient in ingredients:
-        flavour = _flavour(ingredient, counts, taste)
+        flavour = _flavour(ingredient, counts, taste, why_unknown)
         alike: object = flavour.name
         if flavour.why_unknown == NOT_PRINTED and ingredient.key not in known_apart:
             alike = (flavour.kind, flavour.character, flavour.loud)
@@ -70,7 +72,9 @@ NOT_PRINTED = "no book knows it"
 """Why nothing is known of what a house makes, unless the bar says something."""
 
 
-def _flavour(ingredient: Ingredient, counts: Counts, taste: BarTaste) -> Flavour:
+def _flavour(
+    ingredient: Ingredient, counts: Counts, taste: BarTaste, why_unknown: Callable[[str], str]
+) -> Flavour:
     key = ingredient.key
     said = taste.of(key)
     counted = counts.flavour(said.like or key)
@@ -83,14 +87,14 @@ def _flavour(ingredient: Ingredient, counts: Counts, taste: BarTaste) -> Flavour
         character=frozenset(ingredient.character),
         bottles=(key,),
         loud=key in counts.loud or counted in counts.loud,
-        why_unknown="" if known else _why_unknown(ingredient, counts),
+        why_unknown="" if known else why_unknown(ingredient.kind),
     )
 
 
-def _why_unknown(ingredient: Ingredient, counts: Counts) -> str:
-    """Why nothing is known of an ingredient."""
-    for kind, why in counts.not_counted.items():
-        if ingredient.is_kind(kind):
+def _why_unknown(kind: str, counts: Counts) -> str:
+    """Why nothing is known of an ingredient of a kind."""
+    for known, why in counts.not_counted.items():
+        if kind_within(kind, known):
             return why
     return NOT_PRINTED
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -55,8 +56,23 @@ def from_label(
         UnknownAcid: an acid that is not in the table.
         ValueError: shares of acids that do not add up to 1.
     """
+    shares = tuple((CITRIC if acids is None else acids).items())
+    figures = abv_pct, sugar_g_100ml, acid_g_100ml, shares, density_g_ml, other_g_100ml
+    return _from_figures(*figures).copy()
+
+
+@lru_cache(maxsize=4096)
+def _from_figures(
+    abv_pct: float,
+    sugar_g_100ml: float,
+    acid_g_100ml: float,
+    acids: tuple[tuple[str, float], ...],
+    density_g_ml: float | None,
+    other_g_100ml: float | None,
+) -> Floats:
+    """The same; of one label it is asked for again and again, and takes a root to find."""
     _check(abv_pct, sugar_g_100ml, acid_g_100ml, density_g_ml, other_g_100ml)
-    acid_g, acid_ml = mass_and_volume(acid_g_100ml / 100, CITRIC if acids is None else acids)
+    acid_g, acid_ml = mass_and_volume(acid_g_100ml / 100, dict(acids))
     ethanol_g, sugar_g = ETHANOL_G_ML * abv_pct / 100, sugar_g_100ml / 100
     known = np.array([ethanol_g, 0.0, sugar_g, acid_g_100ml / 100, acid_g, acid_ml, 1.0])
     other_g = (other_g_100ml or 0.0) / 100

@@ -39,6 +39,9 @@ def horner(coefficients: tuple[float, ...], x: Floats) -> Floats:
 
 def ratio(above: Floats, below: Floats) -> Floats:
     """above / below, and 0 where `below` is not positive."""
+    if np.ndim(below) == 0 and np.ndim(above) == 0:  # one drink, as in `horner`
+        single = float(below)
+        return np.asarray(float(above) / single if single > 0 else 0.0)
     return np.divide(above, below, out=np.zeros(np.shape(below)), where=below > 0)
 
 

@@ -279,6 +279,10 @@ class Avoidable:
         if first.casefold() == ONLY and rest:
             return self._library.unknown(rest)
         tag = text.strip().lower()
+        what = f"'{short(text)}' is not something known to be avoided"
+        for names, remedy in _MEASURED:
+            if not names.isdisjoint(words(text)):
+                return BadInput(what, why="it is a matter of how much", remedy=remedy)
         *_, said = barer(words(text))
         near = near_words(" ".join(said), map(" ".join, meanings()), LIKE)
         parts = [each for each in self._known if said and each.names_hold(said)]
@@ -289,8 +293,23 @@ class Avoidable:
         remedy = f"{begins} an ingredient, a kind like liqueur, or what a guest avoids."
         if not near:
             remedy = f"{remedy} Known: {', '.join(guest_words())}."
-        what = f"'{short(text)}' is not something known to be avoided"
         return BadInput(what, near=near, remedy=remedy)
+
+
+_MEASURED = (
+    (
+        frozenset({"sugar", "sweet", "diabetic", "diabetes", "fructose", "glucose"}),
+        "Ask for less sugar with --drier, or for so much of it with --sugar, like '<=8 g' in the "
+        "whole drink; what suits a guest, the guest knows.",
+    ),
+    (
+        frozenset({"alcohol", "strong", "boozy"}),
+        "Ask for less alcohol with --lighter, or for so much of it with --standard-drinks, like "
+        "'<=0.8'; for none, avoid alcohol.",
+    ),
+    (frozenset({"expensive", "price"}), "Ask for a price with --cost, like '<=2.50'."),
+)
+"""Words of what guests want less of, and how that is asked."""
 
 
 @cache

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 import shlex
-from importlib.resources import files
 from pathlib import Path
 
 from solver.errors import BadInput, Where
 from solver.printable import short
+
+PACKAGE = Path(__file__).parents[1]
+"""The folder of `solver` itself."""
 
 DEFAULTS = Path(__file__).with_name("defaults.toml")
 """The built-in settings."""
@@ -33,8 +35,8 @@ STOCK_LOG = "stock-log.csv"
 
 def data_folder(name: str) -> Path:
     """The folder of built-in data called `name`: inside the package, else beside it."""
-    packaged = Path(str(files("solver"))) / "data" / name
-    return packaged if packaged.is_dir() else Path(str(files("solver"))).parent / name
+    packaged = PACKAGE / "data" / name
+    return packaged if packaged.is_dir() else PACKAGE.parent / name
 
 
 YIELDS = data_folder("ingredients") / "yields"

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import check, gather
@@ -15,12 +16,13 @@ from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.ingredient_table import shape_ingredient
-from solver.pantry.naming import Guesses
-from solver.pantry.other_words import in_english
 from solver.pantry.pieces import Pieces
 from solver.pantry.word_forms import plain_spellings
 from solver.printable import short
 from solver.quantities import WrittenAmount
+
+if TYPE_CHECKING:
+    from solver.pantry.naming import Guesses
 
 BY_KIND = "Ingredients are named by kind, not by brand"
 """What somebody is told whose name for a bottle nobody knows."""
@@ -96,8 +98,11 @@ class Library:
             BadInput: there is none; with the names nearest to it.
         """
         found = self.get(text)
-        if found is None and (english := in_english(text)) is not None:
-            found = self.get(english)
+        if found is None:
+            from solver.pantry.other_words import in_english  # only a few names need it
+
+            english = in_english(text)
+            found = None if english is None else self.get(english)
         if found is None:
             raise self.unknown(text)
         return found
@@ -161,6 +166,8 @@ class Library:
 
     @cached_property
     def _guesses(self) -> Guesses:
+        from solver.pantry.naming import Guesses
+
         return Guesses(self.ingredients)
 
     def shadowed_by(self, own: Iterable[Ingredient]) -> Library:

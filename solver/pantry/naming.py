@@ -11,8 +11,9 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.word_forms import without_accents
@@ -99,9 +100,13 @@ class _Known:
     names: tuple[frozenset[str], ...]
     kind: frozenset[str]
 
-    @property
+    @cached_property
     def family(self) -> str:
         return self.ingredient.kind.partition("/")[0]
+
+    @cached_property
+    def words(self) -> frozenset[str]:
+        return self.kind.union(*self.names)
 
 
 @dataclass(frozen=True)
@@ -138,11 +143,18 @@ class Guesses:
         if not asked.weights:
             return ()
         ranked = sorted(
-            ((self._likeness(asked, known), known.ingredient) for known in self._known),
+            ((self._likeness(asked, known), known.ingredient) for known in self._met(asked)),
             key=lambda pair: (-pair[0], pair[1].key),
         )
         least = max(LIKELY, AS_GOOD * ranked[0][0]) if ranked else LIKELY
         return tuple(item for likeness, item in ranked[:most] if likeness >= least)
+
+    def _met(self, asked: _Asked) -> Iterator[_Known]:
+        """What has any of the words that were asked for: all else is not like it at all."""
+        families = {self._families.get(word) for word in asked.weights}
+        for known in self._known:
+            if known.family in families or not known.words.isdisjoint(asked.weights):
+                yield known
 
     def nearest(self, text: str) -> tuple[Ingredient, ...]:
         """What comes nearest to something that is not here at all, where somebody has said so."""

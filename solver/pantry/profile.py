@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Annotated, Self, TypeVar
 
@@ -63,6 +64,14 @@ def _whole(table: Mapping[str, float]) -> Mapping[str, float]:
     return table
 
 
+@cache
+def _is_of(kind: str, any_of: tuple[str, ...], none_of: tuple[str, ...]) -> bool:
+    """Whether a kind is within some of the first and none of the second; asked of whole libraries,
+    which have few kinds."""
+    within = (words.kind_within(kind, each) for each in none_of)
+    return any(words.kind_within(kind, each) for each in any_of) and not any(within)
+
+
 _Share = Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=1)]
 _Shares = Annotated[Mapping[Text, _Share], AfterValidator(_shares)]
 
@@ -117,13 +126,11 @@ class Part(Model):
 
     def accepts(self, ingredient: Ingredient) -> bool:
         """Whether `ingredient` may fill this part."""
-        if any(ingredient.answers_to(text) for text in self.not_ingredients):
+        if any(map(ingredient.answers_to, self.not_ingredients)):
             return False
-        if any(ingredient.answers_to(text) for text in self.ingredients):
+        if any(map(ingredient.answers_to, self.ingredients)):
             return True
-        return any(map(ingredient.is_kind, self.kinds)) and not any(
-            map(ingredient.is_kind, self.not_kinds)
-        )
+        return _is_of(ingredient.kind, self.kinds, self.not_kinds)
 
     def each_pour(self, measures: Measures) -> PourSpan:
         """The pour of one ingredient; of nothing where the part is left out.

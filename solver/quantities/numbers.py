@@ -20,6 +20,8 @@ _NUMBER = re.compile(
     r"(?:(?P<whole>[0-9]+)(?:\s+|-))?(?P<over>[0-9]+)\s?/\s?(?P<under>[0-9]+)(?![0-9.,])"
     r"|(?P<decimal>[0-9]+(?:[.,][0-9]+)*|[.,][0-9]+)"
 )
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}\s*(?:g|gr|grams?|ml)\b", re.IGNORECASE)
+"""Nobody at a bar weighs milligrams: where a comma marks decimals, these are thousands."""
 _MOST_DIGITS = 9
 
 
@@ -56,6 +58,8 @@ def take_number(text: str) -> tuple[float, str] | None:
             "has too many digits",
             why=f"{_MOST_DIGITS} on either side of the point are plenty at a bar",
         )
+    if _THOUSANDS.match(text):
+        raise two_ways(match[0])
     value = _decimal(match["decimal"]) if match["decimal"] else _fraction(match)
     return value, text[match.end() :].strip()
 
@@ -92,10 +96,15 @@ def _decimal(text: str) -> float:
     marks = text.count(".") + text.count(",")
     thousands = re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", text)
     if marks > 1 or thousands:
-        raise wrong(
-            text,
-            "can be read two ways",
-            why="a comma or point may mark decimals or thousands",
-            remedy="Write thousands without a mark, like 1000, and decimals like 22.5.",
-        )
+        raise two_ways(text)
     return float(text.replace(",", "."))
+
+
+def two_ways(text: str) -> BadInput:
+    """The mistake of a number of which nobody can tell what its mark is."""
+    return wrong(
+        text,
+        "can be read two ways",
+        why="a comma or point may mark decimals or thousands",
+        remedy="Write thousands without a mark, like 1000, and decimals like 22.5.",
+    )

@@ -11,11 +11,9 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from solver.clock import Clock, TimeUpError
-from solver.explain.pareto_front import over
 from solver.measures import MEASURES
 from solver.requests.in_keeping import InKeeping, SetsOf
 from solver.search.exact import evaluate_one
-from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.lexicographic import best
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks
@@ -97,6 +95,9 @@ def _as_in_keeping(
     problem: Problem, in_keeping: InKeeping, floor: float, backend: Backend, clock: Clock
 ) -> Chosen:
     """The best by the goal, of what is on target and worth as much as a floor."""
+    from solver.explain.pareto_front import over  # few requests need a curve
+    from solver.search.in_keeping_curve import InKeepingCurve
+
     plain = replace(problem, goal=Goal.IN_KEEPING)
     found, sets = _most_in_keeping(plain, in_keeping, backend, clock)
     if found.keeping is None or found.targets is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from solver.clock import Clock
 from solver.harmony.counted import load_counts, load_standing
@@ -13,11 +14,13 @@ from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony, worth_of
 from solver.harmony.standing import best_worth
 from solver.requests.asked_drink import AskedDrink
-from solver.search.milp.in_keeping_rows import Bottles
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Drink, Problem
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import IngredientSet, SetQuestion
+
+if TYPE_CHECKING:
+    from solver.search.milp.in_keeping_rows import Bottles
 
 
 class InKeeping:

@@ -10,7 +10,6 @@ from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
-from solver.pantry.naming import words
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
 from solver.quantities import Span, parse_number, parse_pour_span, parse_span
@@ -126,6 +125,8 @@ def _meant(name: str, bar: Bar) -> str:
     try:
         return bar.library.find(name).key
     except BadInput as error:
+        from solver.pantry.naming import words
+
         asked = set(words(name))
         own = [key for key, each in bar.recipes.items() if asked <= set(words(each.dish.name))]
         if not asked or not own:

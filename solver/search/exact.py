@@ -15,7 +15,7 @@ import numpy.typing as npt
 from solver.measures import OF_POURS, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import Drink as Mixed
-from solver.mixture.drink import finish
+from solver.mixture.drink import finish, finished_volume_ml
 from solver.mixture.numeric import ratio
 from solver.search.problem import (
     AMOUNT_DIGITS,
@@ -65,9 +65,14 @@ def evaluate(problem: Problem, amounts: Floats) -> Evaluation:
 
 def mixed(problem: Problem, amounts: Floats) -> Mixed:
     """The drinks before ice and in the glass, shape (n,), from units of each candidate."""
+    return finish(*_stages(problem, amounts), problem.curve)
+
+
+def _stages(problem: Problem, amounts: Floats) -> tuple[Floats, Floats]:
+    """The compositions that meet the ice and that top it, each of shape (n, columns)."""
     first = np.where(problem.first_stage, amounts, 0.0) @ problem.compositions
     top = np.where(problem.first_stage, 0.0, amounts) @ problem.compositions
-    return finish(first, top, problem.curve)
+    return first, top
 
 
 def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict[str, Floats]:
@@ -75,9 +80,9 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
 
     A cost is NaN where a price is not known.
     """
-    drink = mixed(problem, amounts)
+    volume = finished_volume_ml(*_stages(problem, amounts), problem.curve)
     total = amounts @ problem.compositions
-    values = {"volume": drink.finished.volume_ml}
+    values = {"volume": volume}
     for each in named:
         if each.form is Form.COST:
             values[each.name] = np.where(amounts > 0, amounts * problem.costs, 0.0).sum(axis=-1)
@@ -86,7 +91,7 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
         elif each.form in OF_POURS:
             values[each.name] = _of_pours(problem, each, amounts)
         elif each.form is not Form.VOLUME:
-            values[each.name] = from_totals(each, total, drink.finished.volume_ml)
+            values[each.name] = from_totals(each, total, volume)
     return values
 
 

@@ -15,6 +15,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
+from typing import TYPE_CHECKING
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.measures import Measure
@@ -26,9 +27,11 @@ from solver.search.enumeration.sinks import TooManyError
 from solver.search.exact import evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
-from solver.search.milp.relaxation import Fineness, formulate
 from solver.search.problem import Drink, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
+
+if TYPE_CHECKING:
+    from solver.search.milp.relaxation import Fineness
 
 FINEST_BAND = 1e-5
 """Below this, enclosures are as fine as rounding allows: drinks are then cut off one by one."""
@@ -196,6 +199,8 @@ class Search:
 
     def _approach(self) -> Result:
         """By outer approximation: solve, evaluate exactly, refine, until the gap closes."""
+        from solver.search.milp.relaxation import Fineness  # only where halves are too large
+
         self._offer_all(islice(self.descents, STARTS))
         fineness = Fineness()
         work = FIRST_WORK
@@ -223,6 +228,8 @@ class Search:
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""
+        from solver.search.milp.relaxation import formulate
+
         self.rounds += 1
         below = self.value - self.tolerance if self.value < math.inf else None
         within = windows(self.problem, below if self.goal is None else None)

@@ -31,7 +31,7 @@ from solver.search.problem import Choice, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.symmetry import representatives
 
-EARLY = 48
+EARLY = 12
 """Sets that are tried before it is asked whether any drink is on target at all: most answers are
 among them, and that question takes longer than they do."""
 MOST_GATHERED = 100_000

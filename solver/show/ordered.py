@@ -75,7 +75,8 @@ def _off(found: Design, poured: Rebalanced) -> list[str]:
     if found.targets is None or not found.targets.off or poured.after is None:
         return []
     said = target_line(poured.after.values, found.problem.aims, kept=False)
-    return [f"Nothing comes closer: {said[:1].lower()}{said[1:]}".replace("aimed at", "asked")]
+    missed = f"{said[:1].lower()}{said[1:]}".replace("aimed at", "asked")
+    return [f"Within the usual pours of its lines nothing comes closer: {missed}"]
 
 
 def _proof(found: Design, poured: Rebalanced) -> list[str]:

@@ -120,7 +120,10 @@ def _told(result: Rebalanced) -> list[str]:
     if all(row.was and row.now for row in result.lines):
         return []
     told = told_words(result.consequences) or "nothing gained, nothing gone"
-    return [f"allergens and animal origin: {told}"]
+    before = result.before.guest.cautions
+    now = () if result.after is None else result.after.guest.cautions
+    new = [f"caution, new: {each}" for each in now if each not in before]
+    return [f"allergens and animal origin: {told}", *new]
 
 
 def book_csv(book: Book, bar: Bar) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from solver.drinks.assess import find_drink
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
@@ -44,6 +43,8 @@ def profile_or_spec(name: str, bar: Bar) -> ProfileOrSpec:
     if key in files:
         return ProfileOrSpec(bar.profile(key), own)
     if own is not None or name.lower().endswith(".toml"):
+        from solver.drinks.assess import find_drink  # no profile needs it
+
         return ProfileOrSpec(find_drink((name,), (), bar))
     if (alias := profile_key(name, files)) is not None:
         return ProfileOrSpec(bar.profile(alias))

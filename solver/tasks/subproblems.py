@@ -10,7 +10,6 @@ from functools import cached_property
 
 from solver.clock import Clock, Work
 from solver.drinks.answer import Answer, answer_of
-from solver.explain.pareto_front import under
 from solver.harmony.harmony import SCALE, BottleWish, worth_of
 from solver.measures import Measure
 from solver.requests.asked_drink import AskedDrink
@@ -22,7 +21,6 @@ from solver.search.exact import evaluate_one, kept_limits
 from solver.search.exact import measure as measures_of
 from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of
 from solver.search.milp.backend import Backend
-from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
 from solver.search.minimise import EXACT, Drinks, Search
 from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Aim, Choice, Drink, Limit, Problem
@@ -242,6 +240,8 @@ class Subproblems:
 
     def verified(self, searched: Problem, drink: Drink) -> Verdict:
         """The verdict of one MILP model on the drink that is most in keeping."""
+        from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
+
         _, in_keeping = self.with_every_bottle(())
         question = in_keeping.question(searched)
         ingredients = in_keeping.set_of(searched, drink)
@@ -271,6 +271,9 @@ class Subproblems:
         It looks for a drink with a lower goal that is as much in keeping as `share` of published
         drinks.
         """
+        from solver.explain.pareto_front import under
+        from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
+
         _, in_keeping = self.with_every_bottle(())
         floor = in_keeping.floor(share)
         goal = searched.goal.measure

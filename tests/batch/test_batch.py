@@ -26,6 +26,7 @@ from solver.show.batch_label import label_text, labels_html
 from solver.tasks.batch import Batch, Finish, Size, batch_of, read_size
 from solver.tasks.batch.left_out import Wait
 from solver.tasks.batch.measured import ScaleStep
+from tests.examples import examples
 
 DEMO = Path(__file__).parents[2] / "demo"
 DAY = date(2026, 5, 8)
@@ -92,7 +93,9 @@ def batched(spec: Spec, bar: Bar, size: Size, **how: Any) -> Batch | None:
         return None
 
 
-anything = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+anything = settings(
+    max_examples=examples(0.5), deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
 
 
 @anything

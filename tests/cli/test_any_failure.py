@@ -22,6 +22,7 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.errors import BadInput
 from solver.files.atomic import settled
+from tests.examples import examples
 from tests.files.faults import KILLS, Fault, faulty
 from tests.pantry.strategies import broken_csv, broken_toml
 
@@ -194,7 +195,7 @@ def check_words(result: Result, before: State, after: State) -> None:
 quiet = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
 
 
-@settings(quiet, max_examples=20)  # ten thousand with -m sweep
+@settings(quiet, max_examples=examples(0.3))  # ten thousand with -m sweep
 @given(case=ANY)
 def test_a_command_ends_well_whatever_fails(case: Case, tmp_path: Path) -> None:
     check(case, tmp_path)

@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from solver.cli.main import main
+from tests.examples import examples
 from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -141,7 +142,7 @@ def check_sentence(result: Result) -> None:
 
 
 fuzzed = settings(
-    max_examples=100,
+    max_examples=examples(0.4),
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
 )
 
@@ -157,7 +158,7 @@ def test_design(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "design", "--time-limit", "0.5", *line], bar)
 
 
-@settings(parent=fuzzed, max_examples=60)
+@settings(fuzzed, max_examples=examples(0.3))
 @given(line=typed(main.commands["check"]))
 @example(line=["--requests", "."])
 @example(line=["--requests", "a.toml"])
@@ -168,7 +169,7 @@ def test_check(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "check", "--time-limit", "0.5", *line], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["tradeoff"]))
 @example(line=["sour", "--between", "cost,\udcff"])
 @example(line=["sour", "--picture", "\udcff.svg"])
@@ -187,7 +188,7 @@ def test_assess(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "assess", *line], bar)
 
 
-@settings(fuzzed, max_examples=50)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["vary"]))
 @example(line=["harbour-light", "--melt", "0..1e308"])
 @example(line=["harbour-light", "--jigger", "1e308 ml"])
@@ -196,7 +197,7 @@ def test_vary(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "vary", *line], bar)
 
 
-@settings(fuzzed, max_examples=50)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["swap"]))
 @example(line=["rope-store", "bourbon", "--split", "+"])
 @example(line=["rope-store", "bourbon", "--split", "gin + \udcff"])
@@ -206,7 +207,7 @@ def test_swap(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "swap", *line], bar)
 
 
-@settings(fuzzed, max_examples=50)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["scale"]))
 @example(line=["rope-store", "--glass", "coupe=1e-308 ml"])
 @example(line=["rope-store", "--glass", "rocks=1e308 ml"])
@@ -217,7 +218,7 @@ def test_scale(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "scale", *line], bar)
 
 
-@settings(fuzzed, max_examples=30)
+@settings(fuzzed, max_examples=examples(0.2))
 @given(line=typed(main.commands["rebalance"]))
 @example(line=["--set", "\udcff.abv=45%"])
 @example(line=["--glass", "coupe=1e308 ml"])
@@ -226,7 +227,7 @@ def test_rebalance(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "rebalance", *line], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["tasted"]))
 @example(line=["harbour-light", "--score", "4", "\udcff"])
 @example(line=["harbour-light", "--score", "4", "a" * 5000])
@@ -238,13 +239,13 @@ def test_tasted(bar: Path, line: list[str]) -> None:
 
 
 @pytest.mark.parametrize("name", ["shelf", "ingredients", "profiles", "prep", "specs"])
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(data=st.data())
 def test_looking(bar: Path, name: str, data: st.DataObject) -> None:
     check(["--bar", str(bar), name, *data.draw(typed(main.commands[name]))], bar)
 
 
-@settings(fuzzed, max_examples=60)
+@settings(fuzzed, max_examples=examples(0.3))
 @given(line=typed(main.commands["recipe"]))
 @example(line=["rhubarb syrup", "--weight", "4 kg", "--brix", "50"])
 @example(line=["rhubarb syrup", "500 g sugar", "1 L water", "--replace"])
@@ -255,7 +256,7 @@ def test_recipe(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "recipe", *line], bar)
 
 
-@settings(fuzzed, max_examples=60)
+@settings(fuzzed, max_examples=examples(0.3))
 @given(data=st.data())
 def test_stock(bar: Path, data: st.DataObject) -> None:
     group = main.commands["stock"]
@@ -264,7 +265,7 @@ def test_stock(bar: Path, data: st.DataObject) -> None:
     check(["--bar", str(bar), "stock", name, *data.draw(typed(group.commands[name]))], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["price"]))
 @example(line=["harbour-light", "--under", "1e-300"])
 @example(line=["harbour-light", "--at", "1e308"])
@@ -273,7 +274,7 @@ def test_price(bar: Path, line: list[str]) -> None:
     check(["--bar", str(bar), "price", "--time-limit", "0.5", *line], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["card"]))
 @example(line=["harbour-light", "--output", "\udcff.html"])
 @example(line=["harbour-light", "--output", "a" * 300 + ".pdf"])
@@ -303,7 +304,7 @@ SHELF = main.commands["shelf"]
 assert isinstance(SHELF, click.Group)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["plan"]))
 @example(line=["harbour-light=40%", "--drinks", "140"])
 @example(line=["weekend", "--output", "\udcff.html"])
@@ -317,7 +318,7 @@ def test_plan(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.Mo
     check(["--bar", str(bar), "plan", "--time-limit", "0.5", *line], bar)
 
 
-@settings(fuzzed, max_examples=15)
+@settings(fuzzed, max_examples=examples(0.15))
 @given(line=typed(main.commands["menu"]))
 @example(line=["harbour-light=40%", "--forecast", "14", "--book"])
 @example(line=["--forecast", "9" * 30])
@@ -332,7 +333,7 @@ def test_menu(bar: Path, line: list[str]) -> None:
 
 
 @pytest.mark.parametrize("name", sorted(SHELF.commands))
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(data=st.data())
 def test_a_row_of_the_shelf(
     bar: Path, name: str, data: st.DataObject, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -344,7 +345,7 @@ def test_a_row_of_the_shelf(
     check(["--bar", str(bar), "shelf", name, *line], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(data=st.data())
 @example(data=None)
 def test_init(
@@ -357,7 +358,7 @@ def test_init(
     check(["init", "new", *(data.draw(typed(options)) if data else [])], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=typed(main.commands["help"]))
 @example(line=["files", "--output", "\udcff.md"])
 @example(line=["shelf", "add", "more"])
@@ -366,7 +367,7 @@ def test_help(bar: Path, line: list[str], tmp_path: Path, monkeypatch: pytest.Mo
     check(["help", *line], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(
     folder=TYPED,
     after=st.booleans(),
@@ -377,14 +378,14 @@ def test_any_folder(bar: Path, folder: str, after: bool, name: str) -> None:
     check([*line, "sour"] if name != "shelf" else line, bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(line=st.lists(TYPED, max_size=3))
 def test_no_command_at_all(bar: Path, line: list[str]) -> None:
     if line:  # nothing at all shows the help text, with status 2
         check([line[0], *line], bar)
 
 
-@settings(fuzzed, max_examples=40)
+@settings(fuzzed, max_examples=examples(0.25))
 @given(lines=st.lists(TYPED | st.sampled_from(QUESTIONS), max_size=4))
 def test_ask(bar: Path, lines: list[str]) -> None:
     """Whatever is asked, one line after another, ends as the worst of them does."""

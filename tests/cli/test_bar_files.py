@@ -82,13 +82,13 @@ def test_what_somebody_writes_while_a_command_runs_is_left_as_it_is(
     assert content(bar) == {**before, name: new}
 
 
-@pytest.mark.parametrize("mark", [b"", codecs.BOM_UTF8])
 @pytest.mark.parametrize(
-    ("line", "names"),
+    ("line", "names", "mark"),
     [
-        (("assess", "harbour-light", "--approve"), ["specs/harbour-light.toml"]),
-        (APPLY, ["specs/dry-dock.toml"]),
-        (STOCK, ["house/rhubarb-syrup.toml", "shelf.csv"]),
+        (("assess", "harbour-light", "--approve"), ["specs/harbour-light.toml"], b""),
+        (APPLY, ["specs/dry-dock.toml"], codecs.BOM_UTF8),
+        (STOCK, ["house/rhubarb-syrup.toml", "shelf.csv"], b""),
+        (STOCK, ["house/rhubarb-syrup.toml", "shelf.csv"], codecs.BOM_UTF8),
     ],
 )
 def test_line_ends_and_a_byte_order_mark_are_kept(

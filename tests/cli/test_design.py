@@ -28,10 +28,7 @@ def test_a_sour_at_17_per_cent_with_the_house_syrup_is_answered_and_proven() -> 
 
 
 def test_a_second_solver_comes_to_the_same() -> None:
-    for words in (
-        ("bollard-sour",),
-        ("sour", "--with", "rhubarb-syrup=1 oz", "--sugar", "..5 g/100ml"),
-    ):
+    for words in (("duo",), ("bollard-sour", "--with", "rhubarb-syrup=1 oz")):
         result = run("design", *words, "--verify")
         assert re.search(r"CP-SAT\s+[\d.]+\s+agrees", result.output)
 
@@ -54,9 +51,9 @@ def test_the_cheapest_drink_is_no_dearer_than_the_closest() -> None:
 
 
 def test_what_cannot_be_is_said_with_exit_code_1() -> None:
-    result = run("design", "sour", "--abv", "21..22%", "--volume", ">=195 ml")
+    result = run("design", "bollard-sour", "--abv", "21..22%", "--volume", ">=195 ml")
     assert result.exit_code == 1
-    assert "This shelf has no such sour. Proven, " in result.output
+    assert "This shelf has no such bollard-sour. Proven, " in result.output
     assert "These cannot hold together:" in result.output
 
 

@@ -53,18 +53,16 @@ def shell(line: str, bar: Path, **environment: str) -> subprocess.CompletedProce
 
 needs_full = pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no /dev/full")
 SAVE = 'equipour design highball --with gin --bottles "<=2" --save "Slow Tide" --bar "$BAR"'
-WRITING = [
-    SAVE,
-    'equipour prep rhubarb-syrup --stock --made 2026-05-08 --bar "$BAR"',
-    'equipour prep rhubarb-syrup --stock --made 2026-05-08 --json --bar "$BAR"',
-    'equipour assess harbour-light --approve --bar "$BAR"',
-]
+STOCK = 'equipour prep rhubarb-syrup --stock --made 2026-05-08 --bar "$BAR"'
+APPROVE = 'equipour assess harbour-light --approve --bar "$BAR"'
 
 
 @needs_full
 @pytest.mark.parametrize(
-    ("line", "where"), [*((line, ">/dev/full") for line in WRITING), (WRITING[1], ">&-")]
-)
+    ("line", "where"),
+    [(SAVE, ">/dev/full"), (f"{STOCK} --json", ">/dev/full"), (APPROVE, ">/dev/full"),
+     (STOCK, ">&-")],
+)  # fmt: skip
 def test_an_answer_that_cannot_be_printed_is_no_answer_and_nothing_is_written(
     line: str, where: str, bar: Path
 ) -> None:
@@ -76,7 +74,7 @@ def test_an_answer_that_cannot_be_printed_is_no_answer_and_nothing_is_written(
     assert content(bar) == before
 
 
-@pytest.mark.parametrize("line", [WRITING[1], "equipour --help", "equipour ingredients"])
+@pytest.mark.parametrize("line", [STOCK, "equipour ingredients"])
 def test_a_reader_who_has_gone_is_left_in_peace(line: str, bar: Path) -> None:
     before = content(bar)
     done = shell(f"{line} | true; exit ${{PIPESTATUS[0]}}", bar)
@@ -107,7 +105,7 @@ def test_when_nothing_can_be_said_at_all_the_code_still_tells(bar: Path) -> None
     assert (bar / "specs" / "slow-tide.toml").exists()
 
 
-@pytest.mark.parametrize("encoding", ["cp1252", "ascii", "latin-1"])
+@pytest.mark.parametrize("encoding", ["cp1252", "ascii"])
 def test_what_an_encoding_lacks_is_said_in_signs_that_it_has(encoding: str, bar: Path) -> None:
     spec = bar / "specs" / "harbour-light.toml"
     text = spec.read_text(encoding="utf-8").replace("Harbour Light", "Świt ½ ≤ 灯台")
@@ -216,7 +214,7 @@ start()
 """It says "begins" as soon as it listens: no interrupt can come between the two."""
 
 
-@pytest.mark.parametrize("after_s", [0.0, 0.01, 0.02, 0.03, 0.05, 0.07, 0.1, 0.15])
+@pytest.mark.parametrize("after_s", [0.0, 0.02, 0.05, 0.1])
 def test_an_interrupt_while_the_program_is_loaded_ends_it_quietly(
     after_s: float, bar: Path
 ) -> None:

@@ -56,13 +56,13 @@ def test_the_document_says_amounts_in_the_bar_s_own_measures(tmp_path: Path) -> 
 
 
 IN_EVERY_UNIT = [
-    ("design", "sour", "--cost", "<=1.80", "--why"),
-    ("check", "sour", "--with", "mezcal", "--standard-drinks", "<=1"),
+    ("design", "highball", "--cost", "<=1.80", "--why"),
+    ("check", "bollard-sour", "--with", "rye-whiskey", "--standard-drinks", "<=1"),
     ("assess", "harbour-light", "--profile", "frozen"),
     ("profiles", "sour"),
     ("swap", "rope-store", "bourbon"),
     ("rebalance", "--out-of", "bourbon"),
-    ("tradeoff", "bollard-sour", "--points", "4"),
+    ("tradeoff", "highball", "--points", "4"),
     ("prep", "rhubarb-syrup"),
 ]
 

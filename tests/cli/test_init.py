@@ -165,8 +165,9 @@ def test_where_the_disk_refuses_nothing_is_left(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(disk, name, refuse)
-    with pytest.raises(BadInput):
+    with pytest.raises(BadInput) as failed:
         opened(tmp_path / "bar", "five-ml", "EUR", "Germany")
+    assert failed.value.exit_code == 74
     assert not (tmp_path / "bar").exists()
 
 

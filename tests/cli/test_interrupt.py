@@ -14,12 +14,21 @@ from tests.search.instances import problem
 
 ROOT = Path(__file__).parents[2]
 # A parent that ignores interrupts (a shell's background job) hands that on; a terminal does not.
-COMMAND = [
-    sys.executable,
-    "-c",
-    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
-    "from solver.cli.main import main; main(prog_name='equipour')",
-]
+SEARCHING = """
+import signal
+signal.signal(signal.SIGINT, signal.default_int_handler)
+from solver.cli.main import main
+from solver.search.minimise import Search
+run = Search.run
+def first(*args, **kwargs):
+    Search.run = run
+    print("it searches", flush=True)
+    return run(*args, **kwargs)
+Search.run = first
+main(prog_name="equipour")
+"""
+"""It says so when it begins to search."""
+COMMAND = [sys.executable, "-c", SEARCHING]
 
 
 def test_an_interrupt_ends_a_hard_search_at_once_with_exit_code_130(tmp_path: Path) -> None:
@@ -33,7 +42,9 @@ def test_an_interrupt_ends_a_hard_search_at_once_with_exit_code_130(tmp_path: Pa
         stderr=subprocess.PIPE,
         text=True,
     )
-    time.sleep(4)
+    assert process.stdout is not None
+    assert process.stdout.readline() == "it searches\n"
+    time.sleep(0.5)
     asked = time.monotonic()
     process.send_signal(signal.SIGINT)
     output, errors = process.communicate(timeout=30)
@@ -46,6 +57,6 @@ def test_an_interrupt_ends_a_hard_search_at_once_with_exit_code_130(tmp_path: Pa
 def test_running_out_of_time_is_not_an_interrupt() -> None:
     given = problem(0, {"base": 100, "sour": 20, "sweet": 40, "modifier": 40})
     relaxation = formulate(given, windows(given), Fineness(), goal=None)
-    outcome = CpSat().minimise(relaxation, Effort(seconds=0.2))
+    outcome = CpSat().minimise(relaxation, Effort(seconds=0.6))
     assert outcome.status in {SolverStatus.FEASIBLE, SolverStatus.UNKNOWN}
     assert not outcome.interrupted

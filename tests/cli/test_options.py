@@ -26,6 +26,25 @@ def test_help_imports_no_solver_and_no_units(command: list[str]) -> None:
     assert found.stdout.splitlines()[-1] == "[]"
 
 
+def test_a_plain_design_imports_nothing_that_only_other_questions_need() -> None:
+    others = (
+        "ortools", "pint", "solver.cli.check", "solver.drinks.assess",
+        "solver.explain.pareto_front", "solver.pantry.naming", "solver.search.milp.relaxation",
+        "solver.show.document", "solver.tasks.save",
+    )  # fmt: skip
+    code = (
+        "import sys\n"
+        "from solver.cli.main import main\n"
+        "try:\n"
+        f"    main(['design', 'sour', '--bar', {DEMO!r}], standalone_mode=False)\n"
+        "except SystemExit as end:\n"
+        "    print(end.code)\n"
+        f"print([name for name in {others} if name in sys.modules])\n"
+    )
+    found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert found.stdout.splitlines()[-2:] == ["0", "[]"]
+
+
 def test_an_interrupt_is_heard_before_anything_large_is_loaded() -> None:
     code = (
         "import re, sys\n"  # as the script does that installers write

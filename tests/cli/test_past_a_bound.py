@@ -14,18 +14,19 @@ def run(*line: str) -> Result:
     return CliRunner().invoke(main, [*line, "--bar", str(DEMO)])
 
 
-def test_a_lighter_sour_than_sours_are_is_offered_past_the_bound() -> None:
-    said = run("design", "sour", "--abv", "<=12%")
+def test_a_lighter_highball_than_highballs_are_is_offered_past_the_bound() -> None:
+    asked = ("design", "highball", "--abv", "<=3%")
+    said = run(*asked)
     assert said.exit_code == 1
     words = " ".join(said.output.split())
-    bound = "By its profile, the strength of a sour is 12 % vol or more; 12 % vol or less was asked"
+    bound = "the strength of a highball is 7 % vol or more; 3 % vol or less was asked"
     assert bound in words
     assert words.index(bound) < words.index("To pour it, add --beyond abv:")
-    past = json.loads(run("design", "sour", "--abv", "<=12%", "--beyond", "abv", "--json").output)
+    past = json.loads(run(*asked, "--beyond", "abv", "--json").output)
     for pour in past["answer"]["pours"]:
         assert demo().bottles.find(pour["ingredient"]).name in words
 
 
 def test_a_bound_that_is_not_met_says_nothing_of_it() -> None:
-    said = run("design", "sour", "--abv", "<=15%", "--acid", "<=0.6 g/100ml")
+    said = run("design", "bollard-sour", "--abv", "<=15%", "--acid", "<=0.6 g/100ml")
     assert "By its profile" not in said.output

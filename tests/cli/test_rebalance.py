@@ -48,6 +48,37 @@ def test_what_a_guest_must_know_anew_is_said() -> None:
     assert "allergens and animal origin: gone: contains nuts" in said
 
 
+SMOKED = """
+[smoked-honey]
+name = "smoked honey"
+kind = "syrup/spice"
+character = {character}
+abv = {{ pct = 0, basis = "computed", source = "invented" }}
+sugar = {{ g_100ml = 84, basis = "computed", source = "invented" }}
+acid = {{ g_100ml = 0, basis = "computed", source = "invented" }}
+density = {{ g_ml = 1.31, basis = "computed", source = "invented" }}
+allergens = []
+animal = ["honey"]
+allergens_source = "invented"
+cautions = ["Invented: taste before serving."]
+"""
+
+
+def test_what_the_house_smokes_stands_in_for_nothing_quiet(bar: Path) -> None:
+    shelf = (bar / "shelf.csv").read_text(encoding="utf-8").splitlines()
+    sweet = ("simple-syrup", "rich-", "white-sugar", "maple", "honey", "demerara", "agave")
+    rest = [row for row in shelf if not row.startswith(sweet)]
+    more = f"smoked-honey{',' * shelf[0].count(',')}"
+    (bar / "shelf.csv").write_text("\n".join([*rest, more]), encoding="utf-8")
+    house = bar / "house" / "smoked-honey.toml"
+    house.write_text(SMOKED.format(character='["honey"]'), encoding="utf-8")
+    said = flat(run(bar, "--out-of", "rhubarb-syrup").output)
+    assert "smoked honey; no rhubarb syrup" in said
+    assert "caution, new: Invented: taste before serving." in said
+    house.write_text(SMOKED.format(character='["honey", "smoke"]'), encoding="utf-8")
+    assert "smoked honey" not in run(bar, "--out-of", "rhubarb-syrup").output
+
+
 def test_nothing_lost_ends_well_and_the_document_counts() -> None:
     result = run(DEMO, "--out-of", "bourbon", "--json")
     assert result.exit_code == 0

@@ -202,3 +202,9 @@ def test_on_a_terminal_a_no_writes_nothing(bar: Path) -> None:
     said = recipe(bar, "Tide Mark", typed="500 g sugar\n500 g water\n\n\n\nn\n")
     assert said.exit_code == 0, said.stderr
     assert house(bar) == before
+
+
+def test_thousands_with_a_point_are_never_read_as_one(bar: Path) -> None:
+    refused = recipe(bar, "x syrup", "1.000 g sugar", "1 l water")
+    assert refused.exit_code == 2
+    assert "'1.000' can be read two ways" in refused.output

@@ -33,6 +33,7 @@ from solver.tasks.shelf_import.cells import (
 )
 from solver.tasks.shelf_import.columns import find_head
 from solver.tasks.shelf_import.read_list import AskedName, Fate, understand, with_list
+from tests.examples import examples
 
 LIBRARY = load_library()
 
@@ -513,7 +514,7 @@ CELLS = st.sampled_from(
 ) | st.text(max_size=8)
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=examples(0.5))
 @given(rows=st.lists(st.lists(CELLS, max_size=5), min_size=1, max_size=8), update=st.booleans())
 def test_any_table_is_a_shelf_or_a_mistake_and_no_name_is_guessed(
     bar: Path, rows: list[list[str]], update: bool
@@ -532,7 +533,7 @@ def test_any_table_is_a_shelf_or_a_mistake_and_no_name_is_guessed(
     }
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=examples(0.5))
 @given(raw=st.binary(max_size=60) | st.text(max_size=60).map(str.encode))
 def test_any_file_is_rows_or_a_mistake(tmp_path: Path, raw: bytes) -> None:
     path = tmp_path / "any"

@@ -21,6 +21,7 @@ from solver.pantry.spec_file import write_spec
 from solver.show.pours import said_amount
 from solver.tasks.assess_all import BY, assess_all, sorted_by
 from solver.tasks.save import place_for, spec_of_pours
+from tests.examples import examples
 from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO, demo
 
@@ -124,7 +125,7 @@ def house(tmp_path_factory: pytest.TempPathFactory) -> Bar:
     return load_bar(root)
 
 
-@settings(max_examples=30)
+@settings(max_examples=examples(0.25))
 @given(
     pours=POURS,
     topped=st.lists(st.sampled_from(["2 oz soda-water", "1/2 oz red wine"]), max_size=1),

@@ -7,6 +7,7 @@ seconds. Run as a module it is that helper: a line of JSON in, a line of JSON ou
 from __future__ import annotations
 
 import contextlib
+import io
 import json
 import os
 import signal
@@ -22,6 +23,11 @@ from typing import Any
 from solver.files import disk, journal
 
 ROOT = Path(__file__).parents[2]
+FIRST = (
+    ("design", "highball", "--with", "gin", "--bottles", "<=2"),
+    ("rebalance", "--out-of", "bourbon"),
+    ("prep", "rhubarb-syrup"),
+)
 CALLS = ("open", "write", "fchmod", "fsync", "link", "replace", "unlink", "close")
 
 
@@ -168,13 +174,14 @@ def _serve(runs: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
 
 
 def _main() -> None:
-    # What a command would import is imported before it is forked.
+    # What a command would import and read of ours is there before it is forked.
     from solver.cli.main import main
-    from solver.pantry.load_bar import load_bar
     from solver.search.milp.cpsat import CpSat
 
-    del main, CpSat
-    load_bar(None)
+    del CpSat
+    for first in FIRST:
+        with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
+            main(args=[*first, "--bar", str(ROOT / "demo")], prog_name="equipour")
     for line in sys.stdin:
         print(json.dumps(_serve(json.loads(line))), flush=True)  # noqa: T201
 

@@ -16,6 +16,7 @@ from solver.errors import BadInput
 from solver.files import atomic, disk, journal
 from solver.files.atomic import FileChange, FilePlace, prepared, settled, write
 from solver.files.read import ABSENT, version_at, version_of
+from tests.examples import examples
 from tests.files.faults import KILLS, Fault, Killed, faulty
 
 OLD = {"shelf.csv": b"gin,1\n", "specs/a.toml": b'name = "A"\n', "specs/b.toml": b'name = "B"\n'}
@@ -103,7 +104,7 @@ def test_whatever_fails_at_whichever_call_it_is_all_or_nothing(
     assert len(ends) >= 1
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(0.75))
 @given(first=st.integers(0, 2 * ALL), second=st.integers(0, 2 * ALL), fault=st.sampled_from(KILLS))
 def test_killed_again_and_again_while_it_mends_it_still_mends(
     first: int, second: int, fault: Fault, tmp_path_factory: pytest.TempPathFactory
@@ -122,7 +123,7 @@ def test_killed_again_and_again_while_it_mends_it_still_mends(
     assert content(folder) in (OLD, NEW)
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(0.75))
 @given(
     first=st.integers(0, ALL), second=st.integers(1, ALL), faults=st.tuples(
         st.sampled_from([Fault.FULL, Fault.BROKEN, Fault.INTERRUPT_AFTER]), st.sampled_from(Fault)
@@ -196,18 +197,18 @@ def test_an_edit_between_two_renames_takes_the_others_back(
 
 
 @pytest.mark.parametrize("name", [name for name in NEW if OLD.get(name) != NEW[name]])
-@pytest.mark.parametrize("at", range(ALL))
-def test_what_is_edited_after_a_kill_is_never_lost(name: str, at: int, tmp_path: Path) -> None:
-    folder = bar(tmp_path)
-    asked = changes(folder)
-    with faulty(Fault.KILL_AFTER, at), pytest.raises(Killed):
-        write(folder, asked)
-    (folder / name).write_bytes(b"somebody's own\n")
-    recover(folder)
-    after = content(folder)
-    assert after.pop(name) == b"somebody's own\n"
+def test_what_is_edited_after_a_kill_is_never_lost(name: str, tmp_path: Path) -> None:
     others = [{k: v for k, v in state.items() if k != name} for state in (OLD, NEW)]
-    assert after in others
+    for at in range(ALL):
+        folder = bar(tmp_path / str(at))
+        asked = changes(folder)
+        with faulty(Fault.KILL_AFTER, at), pytest.raises(Killed):
+            write(folder, asked)
+        (folder / name).write_bytes(b"somebody's own\n")
+        recover(folder)
+        after = content(folder)
+        assert after.pop(name) == b"somebody's own\n", at
+        assert after in others, at
 
 
 def test_nothing_is_written_until_it_is_said_to_be(tmp_path: Path) -> None:

@@ -16,13 +16,14 @@ from solver.errors import BadInput, BadInputs
 from solver.pantry.disclosure import Disclosure, of_dish, stated, together, with_told
 from solver.pantry.library import load_library
 from solver.pantry.recipe import Dish
+from tests.examples import examples
 from tests.guests.houses import bar_of, houses
 from tests.guests.houses import stated as figures
 from tests.guests.raw import Tables, walk
 from tests.ingredient_tables import ROOT
 
 ITEMS = st.sampled_from(list(load_library()))
-SLOW = settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+SLOW = settings(max_examples=examples(0.4), suppress_health_check=[HealthCheck.too_slow])
 
 
 def told_in(house: Tables) -> Iterator[tuple[str, Disclosure]]:

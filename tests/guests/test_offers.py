@@ -32,6 +32,7 @@ from solver.tasks.design_result import Design, Explain
 from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.swap import swap
+from tests.examples import examples
 from tests.guests.houses import TODAY, bar_of, random_house, random_shelf, stated
 from tests.guests.raw import Tables, walk
 
@@ -193,13 +194,13 @@ def swaps(seed: int) -> int:
         return len(found.found)
 
 
-@settings(max_examples=25, suppress_health_check=SLOW)
+@settings(max_examples=examples(0.2), suppress_health_check=SLOW)
 @given(st.integers(0, 2**32))
 def test_no_design_carries_what_was_excluded(seed: int) -> None:
     offers(seed)
 
 
-@settings(max_examples=25, suppress_health_check=SLOW)
+@settings(max_examples=examples(0.2), suppress_health_check=SLOW)
 @given(st.integers(0, 2**32))
 def test_no_swap_carries_what_was_excluded(seed: int) -> None:
     swaps(seed)
@@ -207,8 +208,8 @@ def test_no_swap_carries_what_was_excluded(seed: int) -> None:
 
 def test_these_bars_do_offer_drinks() -> None:
     """What is never offered anything proves nothing."""
-    assert sum(offers(seed) > 0 for seed in range(12)) >= 3
-    assert sum(swaps(seed) > 0 for seed in range(30)) >= 3
+    assert sum(offers(seed) > 0 for seed in range(4)) >= 2
+    assert sum(swaps(seed) > 0 for seed in range(10)) >= 2
 
 
 @pytest.mark.sweep

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from solver.errors import BadInput
@@ -98,18 +98,21 @@ def avoid(word: str) -> Avoidance:
     return library().avoidable.word(word)
 
 
+@cache
+def told() -> dict[str, Disclosure]:
+    """What a guest is told of everything, by key."""
+    return {item.key: library().told_of(item) for item in library().library}
+
+
 def out(word: str) -> set[str]:
     """Keys of what is not offered to somebody who says that."""
     found = avoid(word)
-    return {i.key for i in library().library if found.against(library().told_of(i)) is not None}
+    return {key for key, disclosure in told().items() if found.against(disclosure) is not None}
 
 
-def held(word: str) -> set[str]:
-    """Keys of what holds it for certain."""
-    found = avoid(word)
-    return {
-        i.key for i in library().library if found.against(library().told_of(i)) is Against.HOLDS
-    }
+def holds(word: str, key: str) -> bool:
+    """Whether something holds it for certain."""
+    return avoid(word).against(told()[key]) is Against.HOLDS
 
 
 @pytest.mark.parametrize(("word", "allergen"), each(SAID))
@@ -258,6 +261,23 @@ def test_a_word_that_nobody_knows_is_a_mistake_and_never_ignored(
     assert caught.value.sentence().isprintable()
 
 
+@pytest.mark.parametrize(
+    ("word", "option"),
+    [
+        ("diabetic", "--sugar"), ("too sweet", "--drier"), ("less sugar", "--sugar"),
+        ("half the alcohol", "--lighter"), ("nothing too strong", "--standard-drinks"),
+        ("too expensive", "--cost"),
+    ],
+)  # fmt: skip
+def test_what_a_guest_wants_less_of_is_sent_to_the_option_that_measures_it(
+    word: str, option: str
+) -> None:
+    with pytest.raises(BadInput) as caught:
+        avoid(word)
+    assert option in caught.value.remedy
+
+
+@example("from batch")
 @given(st.text(max_size=30))
 def test_any_text_excludes_something_or_is_a_mistake(text: str) -> None:
     try:
@@ -284,15 +304,15 @@ def test_every_ingredient_excludes_itself_by_every_name(key: str) -> None:
     item = library().library.find(key)
     for name in (item.key, item.name, *item.aliases):
         for said in (name, name.upper(), f"no {name}"):
-            assert key in out(said), said
-    assert key in held(f"only {key}")
+            assert avoid(said).against(told()[key]) is not None, said
+    assert holds(f"only {key}", key)
 
 
 def test_every_kind_excludes_what_is_of_it() -> None:
     for item in library().library:
         family = item.kind.partition("/")[0]
-        assert item.key in held(item.kind)
-        assert item.key in held(family)
+        assert holds(item.kind, item.key)
+        assert holds(family, item.key)
 
 
 def test_every_allergen_origin_and_declaration_has_a_word() -> None:

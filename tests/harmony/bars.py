@@ -46,6 +46,24 @@ def harmony(
     dial: Dial = Dial.FAMILIAR,
 ) -> Harmony:
     """Harmony of a profile on a bar that also has some ingredients of its `own`."""
+    if isinstance(profile, str) and not own and taste is None:
+        return _plain(profile, where, dial)
+    return _harmony(profile, where, own, taste, dial)
+
+
+@cache
+def _plain(profile: str, where: str, dial: Dial) -> Harmony:
+    """Of nothing but a bar: many tests ask it of the same."""
+    return _harmony(profile, where, (), None, dial)
+
+
+def _harmony(
+    profile: str | Profile,
+    where: str,
+    own: Sequence[Ingredient],
+    taste: BarTaste | None,
+    dial: Dial,
+) -> Harmony:
     found = profiles()[profile] if isinstance(profile, str) else profile
     stock = [*(row.ingredient for row in bar(where).stock), *own]
     library = [*bar(where).library, *own]

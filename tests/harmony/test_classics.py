@@ -5,10 +5,13 @@ Common practice, no source: these are the drinks that the trade calls by these n
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 
 from solver.harmony.dial import Dial
 from solver.pantry.library import load_library
+from tests.each import each
 from tests.harmony.bars import best, harmony, made
 
 SPICED = made("clove-syrup", "syrup/spice", "warm-spice")
@@ -47,8 +50,7 @@ def fits(poured: tuple[str, ...], expected: str) -> bool:
     )
 
 
-@pytest.mark.parametrize("dial", [Dial.FAMILIAR, Dial.BY_THE_BOOK])
-@pytest.mark.parametrize("profile", CLASSICS)
+@each(itertools.product(CLASSICS, [Dial.FAMILIAR, Dial.BY_THE_BOOK]))
 def test_the_classic_comes_first_on_a_bar_that_has_everything(profile: str, dial: Dial) -> None:
     (first,) = best(harmony(profile, dial=dial))
     assert fits(first, CLASSICS[profile]), first

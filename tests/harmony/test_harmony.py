@@ -13,9 +13,10 @@ from solver.harmony.taste import BarTaste, OwnDrink, SaidOfIngredient, Tasted
 from solver.pantry.profile import Profile
 from solver.search.sets.best_first import best_first
 from solver.search.sets.question import FoundSet
+from tests.each import each
 from tests.harmony.bars import PATIENT, best, harmony, made, profiles
 
-EACH = pytest.mark.parametrize("name", sorted(profiles()))
+EACH = each(sorted(profiles()))
 RHUBARB = made("rhubarb-cordial", "syrup/fruit", "vegetal")
 SPICED = made("clove-syrup", "syrup/spice", "warm-spice")
 
@@ -28,7 +29,7 @@ def some(of: Harmony, count: int = 40, *wishes: BottleWish) -> list[FoundSet]:
 def test_the_evidence_adds_up_to_the_worth(name: str) -> None:
     for dial in Dial:
         of = harmony(name, dial=dial)
-        for found in some(of):
+        for found in some(of, 12):
             evidence = of.evidence(found.ingredients)
             parts = sum(part.worth for part in evidence.parts)
             pairs = sum(pair.worth for pair in evidence.pairs)
@@ -183,8 +184,8 @@ def test_a_featured_ingredient_stands_among_few_voices_and_nothing_louder(name: 
     of = harmony(name, own=[SPICED])
     found = some(of, 100, *featuring(of, SPICED.key))
     assert found
-    for each in found:
-        poured = [of.flavours[i] for i in each.poured]
+    for one in found:
+        poured = [of.flavours[i] for i in one.poured]
         assert any(SPICED.key in flavour.bottles for flavour in poured)
         assert not any(flavour.loud for flavour in poured)
         silent = ("syrup/plain", "sugar", "spirit/vodka", "seasoning/saline")

@@ -67,7 +67,7 @@ def test_half_a_kilogram_of_sugar_brings_equal_weights_to_60_brix() -> None:
 def test_it_does_as_well_as_trying_everything(
     sugar: float, acid: float, other: tuple[float, ...]
 ) -> None:
-    adders = (adder("other", other, 90, 3), adder("citric", CITRIC_GRAM, 20, 0.5))
+    adders = (adder("other", other, 90, 5), adder("citric", CITRIC_GRAM, 20, 1.0))
     aims = (BatchAim(BatchMeasure.SUGAR, sugar), BatchAim(BatchMeasure.ACID, acid))
     aiming = Aiming(SYRUP / 4, adders, aims)
     steps = reach(aiming, PLENTY)

@@ -22,7 +22,7 @@ COOKING = Cooking(
     ),
     (Add(0), Add(1), Add(2), Boil(220, 110), Strain(0.03, 0.6, 0.02)),
 )
-KITCHENS = 300
+KITCHENS = 150
 DEVIATIONS = {ReadingKind.WEIGHT: 2.0, ReadingKind.VOLUME: 20.0, ReadingKind.BRIX: 0.4}
 
 
@@ -68,9 +68,9 @@ def test_nineteen_in_twenty_kitchens_lie_within_two_standard_deviations(
         ]
         value, sd = reconcile(COOKING, readings).figures(COOKING, of_interest)
         within += np.abs(value - of_interest(outcome)[k]) <= 2 * sd
-    # 95.4 % in the long run; three of its own deviations of 300 kitchens are 3.6 %, and the
+    # 95.4 % in the long run; three of its own deviations of 150 kitchens are 5.1 %, and the
     # pulls of losses near nothing are not quite Gaussian
-    assert np.all(within / len(truths) > 0.91)
+    assert np.all(within / len(truths) > 0.90)
     assert np.all(within / len(truths) < 0.995)
 
 
@@ -89,5 +89,5 @@ def test_true_readings_are_hardly_ever_called_a_contradiction() -> None:
             for kind, sd in DEVIATIONS.items()
         ]
         called += bool(clashes(COOKING, readings))
-    # one in a thousand by design: two among three hundred would be a surprise
-    assert called <= 2
+    # one in a thousand by design: two among 150 would be a surprise
+    assert called <= 1

@@ -116,13 +116,13 @@ def compare(first: int, cases: int, *, stated: bool = False) -> None:
     assert 0.2 * cases < possible < 0.95 * cases  # both ends of the claim are tried
 
 
-@pytest.mark.parametrize("block", range(8))
+@pytest.mark.parametrize("block", range(4))
 def test_the_best_plan_is_the_best_of_all_plans_there_are(block: int) -> None:
     compare(1000 * block, 25)
 
 
 def test_the_best_plan_of_stated_shares_is_the_best_of_all_there_are() -> None:
-    compare(9000, 25, stated=True)
+    compare(9000, 15, stated=True)
 
 
 @pytest.mark.sweep
@@ -156,18 +156,18 @@ def agree(seed: int) -> None:
             serve(question, planned.plan)
 
 
-@pytest.mark.parametrize("seed", [0, 1, 2])
+@pytest.mark.parametrize("seed", [0, 1])
 def test_two_solvers_come_to_the_same_plan_of_a_larger_bar(seed: int) -> None:
     agree(seed)
 
 
 @pytest.mark.sweep
-@pytest.mark.parametrize("seed", range(100, 150))
+@pytest.mark.parametrize("seed", [2, *range(100, 150)])
 def test_two_solvers_come_to_the_same_plan_of_a_larger_bar_at_length(seed: int) -> None:
     agree(seed)
 
 
-@settings(max_examples=20)
+@settings(max_examples=10)
 @given(st.integers(0, 10**6), st.booleans())
 def test_no_plan_pours_what_is_not_there_what_has_spoiled_or_half_a_batch(
     seed: int, more: bool
@@ -189,7 +189,7 @@ def test_no_plan_pours_what_is_not_there_what_has_spoiled_or_half_a_batch(
     assert all(served.left(left.item) == left.amount for left in poured.left)
 
 
-@settings(max_examples=40)
+@settings(max_examples=15)
 @given(st.integers(0, 10**6))
 def test_a_conflict_is_minimal_and_a_correction_leaves_a_plan(seed: int) -> None:
     question = small(seed)

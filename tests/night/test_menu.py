@@ -267,7 +267,7 @@ def test_no_menu_has_a_drink_that_was_gone_or_one_drink_twice() -> None:
         broken(replace(THREE, nights=nights), ANY_TWO, gone)
 
 
-@pytest.mark.parametrize("block", range(6))
+@pytest.mark.parametrize("block", range(3))
 def test_the_best_menu_is_the_best_of_all_there_are(block: int) -> None:
     compare(1000 * block, 20)
 
@@ -278,7 +278,7 @@ def test_the_best_menu_is_the_best_of_all_there_are_at_length(block: int) -> Non
     compare(200_000 + 1000 * block, 50)
 
 
-@settings(max_examples=40)
+@settings(max_examples=15)
 @given(st.integers(0, 10**6))
 def test_a_menu_is_poured_from_what_is_there_and_another_solver_has_no_better(seed: int) -> None:
     question = with_menu(seed)
@@ -297,7 +297,7 @@ def test_a_menu_is_poured_from_what_is_there_and_another_solver_has_no_better(se
         assert is_a_menu(question, question.menu, found.plan)
 
 
-@settings(max_examples=30)
+@settings(max_examples=15)
 @given(st.integers(0, 10**6))
 def test_what_clashes_on_a_menu_is_minimal_and_a_way_out_leaves_one(seed: int) -> None:
     question = with_menu(seed)

@@ -10,12 +10,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
-import pytest
 
 from solver.drinks.assess import Assessment, assess
 from solver.drinks.fitting import SAME_HANDS
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
+from tests.each import each
 from tests.profile_tables import Poured, broken, profile_tables, recipe_rows, table_rows
 
 DATA = Path(__file__).parent / "data"
@@ -51,13 +51,13 @@ def assessed(profile: str, pours: list[Poured]) -> Assessment:
     return assess(Spec(name="a recipe", pours=lines), BAR, profile=profile)
 
 
-@pytest.mark.parametrize(("drink", "profile"), RECIPES, ids=lambda text: text)
+@each(RECIPES)
 def test_association_recipes_lie_within_the_limits_of_their_style(drink: str, profile: str) -> None:
     recipe: list[Poured] = RECIPES[drink, profile]
     assert broken(profile_tables()[profile], recipe) == []
 
 
-@pytest.mark.parametrize(("drink", "profile"), RECIPES, ids=lambda text: text)
+@each(RECIPES)
 def test_assess_finds_nothing_amiss_with_them_in_the_profiles_own_glass(
     drink: str, profile: str
 ) -> None:
@@ -67,7 +67,7 @@ def test_assess_finds_nothing_amiss_with_them_in_the_profiles_own_glass(
     assert any(met.limit.name.startswith("glass") for met in found.limits)
 
 
-@pytest.mark.parametrize(("drink", "profile"), RECIPES, ids=lambda text: text)
+@each(RECIPES)
 def test_their_style_is_made_as_the_association_makes_them(drink: str, profile: str) -> None:
     made = profile_tables()[profile]["technique"]
     alike = {made}.union(*(hands for hands in SAME_HANDS if made in hands))
@@ -75,7 +75,7 @@ def test_their_style_is_made_as_the_association_makes_them(drink: str, profile: 
     assert alike & theirs or (made == OTHER_HANDS.get(drink) and made not in theirs)
 
 
-@pytest.mark.parametrize("drink", sorted({drink for drink, _ in RECIPES}))
+@each(sorted({drink for drink, _ in RECIPES}))
 def test_they_are_on_target_or_a_step_off_or_break_a_stated_bound(drink: str) -> None:
     listed = {(row["profile"], row["measure"]) for row in OFF_TARGET if row["drink"] == drink}
     found = [far_off(assessed(p, RECIPES[d, p]), p) for d, p in RECIPES if d == drink]
@@ -91,7 +91,7 @@ def far_off(found: Assessment, profile: str) -> set[tuple[str, str]]:
     }
 
 
-@pytest.mark.parametrize(("drink", "profile"), BOOK, ids=lambda text: text)
+@each(BOOK)
 def test_recipes_of_an_old_bar_book_find_nothing_amiss_either(drink: str, profile: str) -> None:
     found = assessed(profile, BOOK[drink, profile])
     assert found.departures == ()
@@ -109,7 +109,7 @@ def test_outliers_are_listed_with_a_reason_and_are_not_claimed_to_fit() -> None:
     assert {row["nearest"] for row in OUTLIERS} <= set(profile_tables())
 
 
-@pytest.mark.parametrize("name", sorted(profile_tables()))
+@each(sorted(profile_tables()))
 def test_no_profile_is_shut_out_of_its_own_range_by_its_own_glass(name: str) -> None:
     """A default that nobody measured refuses nothing that the profile takes."""
     found = assess(

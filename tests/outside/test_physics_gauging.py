@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from solver.mixture import ethanol
+from tests.each import each
 from tests.ingredient_tables import published
 
 LB_PER_GALLON_OF_WATER = 8.32823
@@ -41,7 +42,7 @@ def water_to_reduce(proof: float, wanted: float) -> float:
     return proof / wanted * water_parts_at_60f(wanted) - water_parts_at_60f(proof)
 
 
-@pytest.mark.parametrize("row", TABLE_6, ids=lambda row: f"{row['proof']} proof")
+@each(TABLE_6)
 def test_ethanol_and_water_at_60f_equal_the_gauging_manual(row: dict[str, str]) -> None:
     # US TTB Gauging Manual, Table 6
     proof = float(row["proof"])

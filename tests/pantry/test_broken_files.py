@@ -28,9 +28,10 @@ from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import rewritten
 from solver.quantities import Measures
 from solver.tasks.prep import prepare
+from tests.examples import examples
 from tests.pantry.strategies import ROOT, broken_csv, broken_toml, mistakes_in
 
-fuzzed = settings(max_examples=120, suppress_health_check=[HealthCheck.too_slow])
+fuzzed = settings(max_examples=examples(1), suppress_health_check=[HealthCheck.too_slow])
 
 
 def _text(name: str) -> str:
@@ -178,7 +179,7 @@ def test_what_the_others_break_is_sound_to_begin_with(name: str, tmp_path: Path)
 
 
 @pytest.mark.parametrize("name", READERS)
-@settings(fuzzed, max_examples=60)
+@settings(fuzzed, max_examples=examples(0.5))
 @given(
     raw=st.binary(max_size=60)
     | st.text(max_size=60).map(lambda text: text.encode("utf-8", "ignore"))

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
 from solver.mixture import measure
+from tests.examples import examples
 from tests.prep.bars import cook, recipe
 
 grams = st.sampled_from(
@@ -52,7 +53,7 @@ def recipes(draw: st.DrawFn) -> str:
 
 @example(recipe('honey = "20 g"', SIEVE, 'weight = "0.000001 g"'))
 @example(recipe('honey = "333 g"', SIEVE, 'volume = "1 drop"'))
-@settings(max_examples=150, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=examples(0.75), suppress_health_check=[HealthCheck.too_slow])
 @given(recipes())
 def test_an_answer_keeps_every_law_or_there_is_a_sentence(house: str) -> None:
     with tempfile.TemporaryDirectory() as folder:

@@ -26,6 +26,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.show.text import design_text
 from solver.tasks.design import design
 from solver.tasks.design_result import Explain
+from tests.harmony.bars import profiles as built_in_profiles
 from tests.tasks.bars import DEMO, demo, sour
 
 BUILT_IN = tuple(read_bar_words(None))
@@ -57,8 +58,7 @@ def asked_in(word: str, profile: str = "sour") -> AskedDrink:
 def test_a_built_in_word_asks_ranges_and_none_beyond_what_a_profile_allows(word: str) -> None:
     (wish,) = read_words([word], load_bar(None))
     assert wish.ranges or wish.halves
-    for path in profile_files(None).values():
-        profile = find_profile(path.stem, profile_files(None))
+    for profile in built_in_profiles().values():
         asked = AskedDrink.of(profile, demo(), Request(words=(wish,)))
         limits = [d.limit for d in asked.demands if d.measure and d.measure.name in MEASURES]
         for one in filter(None, limits):

@@ -14,6 +14,7 @@ from solver.tasks.respec.book import stays
 from solver.tasks.respec.held_ranges import held_ranges
 from solver.tasks.respec.repour import rebalance
 from solver.tasks.respec.slots import Slot
+from tests.examples import examples
 from tests.respec.specs import SPECS, beyond, demo, poured, spec_of
 
 BAR = demo()
@@ -25,7 +26,7 @@ LINES = [
 ]
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(0.35))
 @given(which=st.sampled_from(LINES), factor=st.floats(0.6, 1.4))
 def test_a_bottle_that_is_weaker_or_stronger(which: tuple[str, Ingredient], factor: float) -> None:
     name, item = which

@@ -21,7 +21,8 @@ from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order
-from tests.search.instances import every_drink
+from tests.examples import examples
+from tests.search.instances import every_amount
 from tests.tasks.bars import DEMO, demo
 
 SPECS = sorted(path.stem for path in (DEMO / "specs").glob("*.toml"))
@@ -43,7 +44,7 @@ def run(*arguments: str, bar: Path = DEMO) -> Result:
     return CliRunner().invoke(main, ["--bar", str(bar), *arguments])
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(0.25))
 @given(name=st.sampled_from(SPECS), asked=ORDERS)
 def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str, object]) -> None:
     bar = demo()
@@ -51,7 +52,7 @@ def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str
     request = read_request(Written(**asked), bar)  # type: ignore[arg-type]
     found = order(spec, bar, request, CpSat(), explain=Explain.NOTHING).found
     problem = found.problem
-    _, amounts = every_drink(problem)
+    amounts = every_amount(problem)
     feasible = evaluate(problem, amounts).feasible if len(amounts) else np.zeros(0, dtype=bool)
     if found.status is Status.IMPOSSIBLE:
         assert not feasible.any()
@@ -74,7 +75,7 @@ def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str
     assert measure(problem, mine, [SHIFT])["shift"][0] == pytest.approx(nearest)
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(0.25))
 @given(name=st.sampled_from(SPECS), asked=ORDERS)
 def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
     name: str, asked: dict[str, object]

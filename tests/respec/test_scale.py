@@ -17,6 +17,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.tasks.respec.scale import Scaled, saved, scale
 from solver.tasks.respec.slots import FAR
 from solver.tasks.respec.swap import swap
+from tests.examples import examples
 from tests.respec.specs import SPECS, demo, poured, spec_of
 
 BAR = demo()
@@ -70,7 +71,7 @@ def test_no_other_rounding_keeps_the_drink_better(name: str, factor: float) -> N
         assert found.result.off == pytest.approx(min(off), abs=1e-5)
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(0.25))
 @given(name=st.sampled_from(SPECS), factor=st.floats(0.4, 1.8))
 def test_a_scaled_drink_fits_and_says_what_it_does_not_keep(name: str, factor: float) -> None:
     found = in_glass(spec_of(name, BAR), factor)

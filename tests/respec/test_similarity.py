@@ -20,6 +20,7 @@ from solver.tasks.respec.similarity import (
     stand_ins,
     strangeness,
 )
+from tests.examples import examples
 
 LIBRARY = load_library()
 TOLERANCES = {MEASURES["abv"]: 1.0, MEASURES["sugar"]: 0.7, MEASURES["acid"]: 0.08,
@@ -101,7 +102,7 @@ def test_like_for_like_brings_as_much_of_what_the_pour_mainly_brings(
     assert SOUR.of(other)[at] * instead == pytest.approx(SOUR.of(item)[at] * amount)
 
 
-@settings(max_examples=15)  # each compares the whole library
+@settings(max_examples=examples(0.15))  # each compares the whole library
 @given(key=st.sampled_from(["gin", "lime-juice", "simple-syrup", "orange-liqueur"]),
        amount=st.floats(5.0, 120.0))  # fmt: skip
 def test_what_is_alike_differs_by_less_than_a_share_of_what_the_pour_brings(

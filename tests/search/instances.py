@@ -245,6 +245,23 @@ def random_drink(rng: random.Random, bare: Problem) -> Drink:
 
 def every_drink(given: Problem) -> tuple[list[Drink], Floats]:
     """All drinks that keep the part counts, and their amounts, shape (n, candidates)."""
+    ways = itertools.product(*_every_filling(given))
+    drinks = [tuple(sorted(itertools.chain.from_iterable(way))) for way in ways]
+    return drinks, every_amount(given)
+
+
+def every_amount(given: Problem) -> Floats:
+    """The amounts of `every_drink`, shape (n, candidates)."""
+    width = len(given.candidates)
+    amounts = np.zeros((1, width))
+    for fillings in _every_filling(given):
+        rows = np.array([given.amounts(each) for each in fillings]).reshape(-1, width)
+        amounts = (amounts[:, np.newaxis] + rows).reshape(-1, width)
+    return amounts
+
+
+def _every_filling(given: Problem) -> list[list[Drink]]:
+    """All fillings of each part."""
     per_part: list[list[Drink]] = []
     for index, part in enumerate(given.parts):
         mine = [i for i, c in enumerate(given.candidates) if c.part == index]
@@ -254,18 +271,12 @@ def every_drink(given: Problem) -> tuple[list[Drink], Floats]:
                 spans = (range(len(given.candidates[i].amounts)) for i in chosen)
                 options += [tuple(zip(chosen, p, strict=True)) for p in itertools.product(*spans)]
         per_part.append(options)
-    drinks = [tuple(sorted(sum(choice, ()))) for choice in itertools.product(*per_part)]
-    amounts = np.zeros((len(drinks), len(given.candidates)))
-    for row, drink in enumerate(drinks):
-        for index, position in drink:
-            amounts[row, index] = given.candidates[index].amounts[position]
-    return drinks, amounts
+    return per_part
 
 
 def brute_force(given: Problem) -> float | None:
     """The least goal over every drink there is, or None where nothing is feasible."""
-    _, amounts = every_drink(given)
-    found = evaluate(given, amounts)
+    found = evaluate(given, every_amount(given))
     if not found.feasible.any():
         return None
     goal = given.goal.measure

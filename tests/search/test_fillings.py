@@ -27,6 +27,7 @@ from solver.search.lexicographic import best
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import PartRule, Problem
 from solver.search.result import Optimal
+from tests.each import each
 from tests.search.instances import every_drink, problem
 
 PLENTY = Clock.of(3600)
@@ -68,7 +69,7 @@ def test_what_would_be_in_hand_on_the_way_is_counted_too() -> None:
     assert count.most == math.comb(22, 11)
 
 
-@pytest.mark.parametrize("seed", range(20))
+@each(range(20))
 def test_ways_are_counted_as_they_are_made(seed: int) -> None:
     rng = random.Random(seed)
     low = rng.randint(0, 2)
@@ -84,7 +85,7 @@ def test_a_total_exactly_on_its_bound_is_counted() -> None:
     assert count_of_all_fillings(given) == math.comb(5, 2)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@each(range(6))
 def test_the_ways_to_pour_are_the_drinks_there_are(seed: int) -> None:
     given = problem(seed, {"base": 3, "sweet": 2, "modifier": 2, "bitter": 1})
     assert count_of_all_fillings(given) == len(every_drink(given)[0])
@@ -102,7 +103,7 @@ def test_fillings_have_numbers_and_sums() -> None:
         fillings.sums(vectors, Clock.of(0))
 
 
-@pytest.mark.parametrize("seed", range(10))
+@each(range(10))
 def test_parts_are_split_so_that_the_halves_have_fewest_ways_together(seed: int) -> None:
     rng = random.Random(seed)
     counts = [rng.choice([1, 2, 7, 30, 200]) for _ in range(rng.randint(0, 7))]

@@ -1,5 +1,6 @@
 """Boxes of halves lose no drink: checked against drinks, one by one."""
 
+import itertools
 import math
 import random
 from dataclasses import replace
@@ -21,7 +22,8 @@ from solver.search.lexicographic import best
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
 from solver.search.result import Optimal
-from tests.search.instances import every_drink, problem, random_drink, with_formers
+from tests.each import each
+from tests.search.instances import every_amount, every_drink, problem, random_drink, with_formers
 from tests.search.test_relaxation import LONG, SIZES, tightest
 
 
@@ -31,8 +33,7 @@ def totals(picks: Picks, drink: Drink) -> Floats:
     return np.asarray(picks.vectors[rows].sum(axis=0)[np.newaxis])
 
 
-@pytest.mark.parametrize("sizes", [SIZES, LONG], ids=["short", "topped"])
-@pytest.mark.parametrize("seed", range(40))
+@each(itertools.product(range(40), [SIZES, LONG]))
 def test_every_drink_keeps_every_inequality_when_limits_lie_exactly_on_its_values(
     seed: int, sizes: dict[str, int]
 ) -> None:
@@ -44,8 +45,7 @@ def test_every_drink_keeps_every_inequality_when_limits_lie_exactly_on_its_value
     assert asked.hold(lhs).all()
 
 
-@pytest.mark.parametrize("sizes", [SIZES, LONG], ids=["short", "topped"])
-@pytest.mark.parametrize("seed", range(40))
+@each(itertools.product(range(40), [SIZES, LONG]))
 def test_the_distance_of_the_sides_never_exceeds_the_exact_one(
     seed: int, sizes: dict[str, int]
 ) -> None:
@@ -60,7 +60,7 @@ def test_the_distance_of_the_sides_never_exceeds_the_exact_one(
         assert least > 0.98 * exact - 0.05
 
 
-@pytest.mark.parametrize("seed", range(10))
+@each(range(10))
 def test_totals_measure_what_the_exact_evaluator_measures(seed: int) -> None:
     given = replace(problem(seed, LONG, goal=Goal.NEAREST), choices=())
     drink = random_drink(random.Random(seed), given)
@@ -78,8 +78,7 @@ def halves_of(given: Problem) -> Halves:
     return halves
 
 
-@pytest.mark.parametrize("any_will_do", [True, False])
-@pytest.mark.parametrize("seed", range(20))
+@each(itertools.product(range(20), [True, False]))
 def test_comparisons_that_never_cut_are_left_out_and_no_others(
     seed: int, any_will_do: bool
 ) -> None:
@@ -175,8 +174,7 @@ def test_aims_that_are_met_exactly_end_the_search_even_where_one_is_nothing() ->
     assert found.optimum.value == pytest.approx(0.0, abs=1e-9)
 
 
-@pytest.mark.parametrize("goal", [None, MEASURES["ethanol"], MEASURES["volume"]])
-@pytest.mark.parametrize("seed", range(15))
+@each(itertools.product(range(15), [None, MEASURES["ethanol"], MEASURES["volume"]]))
 def test_no_drink_has_less_than_the_least_goal_and_some_may_have_it(
     seed: int, goal: Measure | None
 ) -> None:
@@ -185,8 +183,7 @@ def test_no_drink_has_less_than_the_least_goal_and_some_may_have_it(
     given = given.with_limits(*(Limit(name, MEASURES[name], 14.0) for name in names))
     aims = (*given.aims, *(replace(aim, value=1.3 * aim.value) for aim in given.aims))
     given = replace(given, aims=aims, choices=())
-    _, amounts = every_drink(given)
-    found = evaluate(given, amounts)
+    found = evaluate(given, every_amount(given))
     least = least_goal(given, windows(given), goal)
     assert (found.of(goal)[found.feasible] >= least).all()
     if goal is None:  # two aims of each measure cannot both be met
@@ -225,3 +222,33 @@ def test_the_share_of_drinks_that_is_settled_grows_up_to_all(
     assert shares == sorted(shares)
     assert shares[0] == 0.0
     assert shares[-1] <= 1.0
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_a_sample_beforehand_neither_loses_nor_invents_a_drink(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(dual_tree, "SAMPLED_FROM", 0)
+    monkeypatch.setattr(meet_in_the_middle, "FEW", 0)
+    given = problem(seed, {"base": 2, "sweet": 2, "sour": 2})
+    drinks, amounts = every_drink(given)
+    feasible = evaluate(given, amounts).feasible
+    exact = {drink for drink, holds in zip(drinks, feasible, strict=True) if holds}
+    halves, clock = halves_of(given), Clock.of(60)
+    offered: list[Drink] = []
+    halves.look(given, None, math.inf, math.inf, clock, offered.append)
+    assert len(offered) == min(len(exact), 1)
+    assert set(offered) <= exact
+    found = halves.every(given, len(exact), clock)
+    assert found is not None
+    assert len(found) == len(exact)
+    assert {halves.picks.drink(row) for row in found} == exact
+
+
+def test_far_more_drinks_than_there_is_room_for_are_told_from_a_sample(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    given = replace(problem(3, SIZES, with_limits=False), choices=())
+    monkeypatch.setattr(dual_tree, "SAMPLED_FROM", 0)
+    monkeypatch.delattr(BoxTree, "of")  # nothing is sorted
+    assert halves_of(given).every(given, 100, Clock.of(60)) is None

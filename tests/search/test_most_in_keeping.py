@@ -6,6 +6,7 @@ import itertools
 import random
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -13,7 +14,6 @@ import pytest
 from solver.clock import Clock
 from solver.measures import ODDNESS
 from solver.search.exact import evaluate, within
-from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT
 from solver.search.most_in_keeping import (
@@ -25,6 +25,7 @@ from solver.search.most_in_keeping import (
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Floats, Goal, Limit, Problem
 from solver.search.result import Impossible, Stopped
+from tests.each import each
 from tests.search.instances import every_drink, problem, with_ranges
 
 SHAPES: tuple[dict[str, int], ...] = (
@@ -32,6 +33,8 @@ SHAPES: tuple[dict[str, int], ...] = (
     {"base": 2, "sour": 1, "sweet": 2, "modifier": 2},
     {"base": 4, "sweet": 3, "modifier": 1},
 )
+SEEDS = (*range(24), 45)
+"""With drinks on target, off target and none; hundreds more with -m sweep."""
 
 
 def posed(seed: int) -> Problem:
@@ -97,14 +100,14 @@ def expected(given: Problem, sets: list[CandidateSet]) -> tuple[int, float] | No
     targets = on_target(given)
     if off.min() > EXACT:
         targets = widened(given, drinks[int(off.argmin())])
-    good = found.feasible & kept(given, targets, amounts)
-    poured = [frozenset(i for i, _ in drink) for drink in drinks]
-    for place, groups in enumerate(sets):
-        members = frozenset(i for part in groups for (i,) in part)
-        mine = good & np.array([each == members for each in poured])
-        if mine.any():
-            return place, float(found.values[ODDNESS.name][mine].min())
-    return None
+    good = np.flatnonzero(found.feasible & kept(given, targets, amounts))
+    place = {frozenset(i for part in s for (i,) in part): at for at, s in enumerate(sets)}
+    poured = {at: frozenset(i for i, _ in drinks[at]) for at in good}
+    odd = found.values[ODDNESS.name]
+    return min(
+        ((place[mine], float(odd[at])) for at, mine in poured.items() if mine in place),
+        default=None,
+    )
 
 
 def kept(given: Problem, targets: tuple[Limit, ...], amounts: Floats) -> np.ndarray:
@@ -115,11 +118,28 @@ def kept(given: Problem, targets: tuple[Limit, ...], amounts: Floats) -> np.ndar
     return holds
 
 
-def agrees(seed: int, backend: Backend) -> bool:
+@cache
+def known(seed: int) -> tuple[Problem, list[CandidateSet], tuple[int, float] | None]:
+    """A problem, its sets and what is `expected` of them: several tests ask about the same."""
     given = posed(seed)
     sets = every_set(given, seed)
-    found = most_in_keeping(given, Listed(sets), backend, Clock.of(60))
-    wanted = expected(given, sets)
+    return given, sets, expected(given, sets)
+
+
+Found = MostInKeeping | Impossible | Stopped
+
+
+def searched(seed: int) -> Found:
+    given, sets, _ = known(seed)
+    return most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+
+
+at_rest = cache(searched)
+"""What is found as the search is; other tests change how it goes about it."""
+
+
+def agrees(seed: int, found: Found) -> bool:
+    given, sets, wanted = known(seed)
     if wanted is None:
         return isinstance(found, Impossible)
     if not isinstance(found, MostInKeeping):
@@ -135,26 +155,25 @@ def agrees(seed: int, backend: Backend) -> bool:
     )
 
 
-@pytest.mark.parametrize("seed", range(60))
+@each(SEEDS)
 def test_the_first_set_with_a_drink_on_target_is_found_with_its_most_usual_pours(
     seed: int,
 ) -> None:
-    assert agrees(seed, CpSat())
+    assert agrees(seed, at_rest(seed))
 
 
 @pytest.mark.sweep
 @pytest.mark.parametrize("seed", range(1000, 1300))
 def test_the_first_set_with_a_drink_on_target_is_found_at_length(seed: int) -> None:
-    assert agrees(seed, CpSat())
+    assert agrees(seed, searched(seed))
+    known.cache_clear()
 
 
-@pytest.mark.parametrize("seed", range(0, 60, 10))
+@pytest.mark.parametrize("seed", SEEDS[::10])
 def test_a_solver_of_rows_comes_to_the_same_set(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("solver.search.enumeration.meet_in_the_middle.MOST_FILLINGS", 0)
-    given = posed(seed)
-    sets = every_set(given, seed)
-    found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
-    wanted = expected(given, sets)
+    _, sets, wanted = known(seed)
+    found = searched(seed)
     if wanted is None:
         assert found == Impossible()
     else:
@@ -163,7 +182,7 @@ def test_a_solver_of_rows_comes_to_the_same_set(seed: int, monkeypatch: pytest.M
         assert found.before in {None, wanted[0]}
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", SEEDS)
 def test_sets_that_are_tried_one_by_one_come_to_the_same(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -172,14 +191,13 @@ def test_sets_that_are_tried_one_by_one_come_to_the_same(
     monkeypatch.setattr("solver.search.most_in_keeping.EARLY", 0)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_SINGLES", seed % 3)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_PAIRS", 2 + seed % 5)
-    assert agrees(seed, CpSat())
+    assert agrees(seed, searched(seed))
 
 
 def test_the_random_problems_are_on_target_off_target_and_impossible() -> None:
     kinds: set[str] = set()
-    for seed in range(60):
-        given, sets = posed(seed), every_set(posed(seed), seed)
-        found = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    for seed in SEEDS:
+        found = at_rest(seed)
         if isinstance(found, MostInKeeping):
             kinds.add("off target" if found.targets.off > 0 else "on target")
         else:
@@ -212,9 +230,8 @@ def _alone_on_target(given: Problem) -> bool:
 
 @pytest.mark.parametrize("looks", [0, 1, 2, 3, 5, 8, 13, 40])
 def test_without_time_nothing_is_called_most_in_keeping(looks: int) -> None:
-    given = posed(3)
-    sets = every_set(given, 3)
-    whole = most_in_keeping(given, Listed(sets), CpSat(), Clock.of(60))
+    given, sets, _ = known(3)
+    whole = at_rest(3)
     found = most_in_keeping(given, Listed(sets), CpSat(), _Short(looks))
     assert isinstance(found, Stopped) or found == whole
 

@@ -4,12 +4,12 @@ import random
 from dataclasses import replace
 
 import numpy as np
-import pytest
 
 from solver.search.exact import evaluate
 from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Choice, Limit, Problem
-from tests.search.instances import brute_force, every_drink, problem
+from tests.each import each
+from tests.search.instances import brute_force, every_amount, every_drink, problem
 
 SIZES = {"base": 2, "sour": 2, "sweet": 2, "modifier": 2}
 
@@ -38,7 +38,7 @@ def test_what_is_hopeless_is_impossible() -> None:
     assert all(brute_force(given) is None for given in infeasible)
 
 
-@pytest.mark.parametrize("seed", range(20))
+@each(range(20))
 def test_a_problem_with_a_drink_is_not_hopeless_even_where_limits_leave_one_point(
     seed: int,
 ) -> None:
@@ -77,12 +77,11 @@ def test_a_part_without_enough_ingredients_is_hopeless() -> None:
     assert trivially_infeasible(replace(given, parts=parts))
 
 
-@pytest.mark.parametrize("seed", range(40))
+@each(range(40))
 def test_a_plain_drink_is_one_of_the_drinks(seed: int) -> None:
     given = problem(seed, SIZES, with_limits=False)
     drink = simple_drink(given)
-    _, amounts = every_drink(given)
-    if not evaluate(given, amounts).feasible.any():
+    if not evaluate(given, every_amount(given)).feasible.any():
         assert drink is None
     if drink is not None:
         assert evaluate(given, given.amounts(drink)[np.newaxis]).feasible[0]

@@ -1,15 +1,15 @@
 """The outer model cuts off no drink: checked without any solver."""
 
+import itertools
 import random
 from dataclasses import replace
-
-import pytest
 
 from solver.measures import CHANGES, MEASURES, SHIFT
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.relaxation import Fineness, Relaxation, formulate
 from solver.search.problem import Drink, Goal, Limit, PartRule, Problem
+from tests.each import each
 from tests.search.instances import (
     SHARED,
     every_drink,
@@ -53,8 +53,7 @@ def broken_rows(relaxation: Relaxation, drink: Drink) -> list[str]:
     return broken
 
 
-@pytest.mark.parametrize("sizes", [SIZES, LONG], ids=["short", "topped"])
-@pytest.mark.parametrize("seed", range(12))
+@each(itertools.product(range(12), [SIZES, LONG]))
 def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
     seed: int, sizes: dict[str, int]
 ) -> None:
@@ -68,7 +67,7 @@ def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
         assert broken_rows(relaxation, drink) == []
 
 
-@pytest.mark.parametrize("seed", range(8))
+@each(range(8))
 def test_rows_of_a_part_that_holds_two_are_kept_by_its_drinks_and_broken_by_others(
     seed: int,
 ) -> None:
@@ -93,7 +92,7 @@ def test_two_amounts_of_one_ingredient_break_a_row() -> None:
     assert "one pour of each" in broken_rows(relaxation, ((twice, 0), (twice, 1)))
 
 
-@pytest.mark.parametrize("seed", range(12))
+@each(range(12))
 def test_the_objective_never_exceeds_the_exact_distance(seed: int) -> None:
     given = replace(problem(seed, SIZES, with_limits=False), choices=())
     given = with_ranges(given) if seed % 2 else given
@@ -107,7 +106,7 @@ def test_the_objective_never_exceeds_the_exact_distance(seed: int) -> None:
         assert objective <= exact * relaxation.objective_scale + 1e-6
 
 
-@pytest.mark.parametrize("seed", range(12))
+@each(range(12))
 def test_the_objective_never_exceeds_the_exact_change(seed: int) -> None:
     given = with_formers(problem(seed, SIZES, with_limits=False), seed)
     given = replace(given, choices=(), goal=Goal.NEAREST)

@@ -24,7 +24,7 @@ from solver.tasks.subproblems import BETTER
 from tests.tasks.bars import small_bar, small_request, sour
 from tests.tasks.truth import SAME, Bools, Truth, placed_of
 
-SEEDS = (0, 1, 2, 3, 7, 10, 28)
+SEEDS = (3, 5, 6, 10, 28)
 """With every outcome among them, and as few as that: all others are at length."""
 
 

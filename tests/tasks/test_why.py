@@ -110,10 +110,10 @@ def check(seed: int, request: Callable[[random.Random, Bar], Request] = small_re
     return True
 
 
-MEASURED = range(8)
+MEASURED = range(6)
 """Seeds of requests, possible and impossible ones; hundreds more with -m sweep."""
-WISHED = (0, 1, 2, 3, 4, 5, 6, 17, 18, 19)
-LOUD = (0, 1, 2, 3, 7, 9, 10, 12)
+WISHED = (0, 1, 2, 4, 6, 17, 18)
+LOUD = (0, 1, 2, 7, 9, 12)
 
 
 @pytest.mark.parametrize("seed", MEASURED)
@@ -139,7 +139,7 @@ def test_what_is_said_is_so_of_how_loud_a_character_is_to_be_at_length(seed: int
 
 def test_random_wishes_for_characters_are_possible_and_impossible() -> None:
     verdicts = [Everything.of(posed(seed, loud_request)).best() is None for seed in LOUD]
-    assert 3 <= sum(verdicts) <= 5
+    assert 2 <= sum(verdicts) <= 4
 
 
 @pytest.mark.sweep
@@ -175,16 +175,16 @@ def test_conflicts_that_have_nothing_in_common_have_joint_ways_out() -> None:
 
 def test_the_random_requests_are_possible_and_impossible() -> None:
     verdicts = [Everything.of(posed(seed)).best() is None for seed in MEASURED]
-    assert 2 <= sum(verdicts) <= 6
+    assert 2 <= sum(verdicts) <= 4
     wished = [Everything.of(posed(seed, any_request)).best() is None for seed in WISHED]
-    assert 2 <= sum(wished) <= 8
+    assert 2 <= sum(wished) <= 5
 
 
 @pytest.mark.parametrize(
     "request_of", [small_request, any_request, loud_request], ids=["measures", "anything", "loud"]
 )
 @pytest.mark.parametrize(
-    "seed", [*range(6), *(pytest.param(n, marks=pytest.mark.sweep) for n in range(6, 106))]
+    "seed", [*range(3), *(pytest.param(n, marks=pytest.mark.sweep) for n in range(3, 106))]
 )
 def test_ways_out_when_followed_are_possible_and_conflicts_dissolve(
     seed: int, request_of: Callable[[random.Random, Bar], Request]

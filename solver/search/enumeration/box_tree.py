@@ -7,6 +7,7 @@ pointers.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, reduce
 
@@ -59,16 +60,16 @@ class BoxTree:
         size = math.ceil(count / 2**depth)
         order = np.arange(size * 2**depth, dtype=np.int32).reshape(1, -1) % max(count, 1)
         padding = np.arange(size * 2**depth).reshape(1, -1) >= count
-        # Reductions are fast along the last axis, and in numpy slow along short ones before it.
-        axes = np.ascontiguousarray(coordinates.T)
+        # One array for each axis, in the order of the boxes: what is read lies together then.
+        axes = [np.ascontiguousarray(axis[order]) for axis in coordinates.T]
         for _ in range(depth):
             clock.check()
-            spread = np.stack([axis[order].max(axis=1) - axis[order].min(axis=1) for axis in axes])
-            along = axes[spread.argmax(axis=0)[:, np.newaxis], order]
-            half = along.shape[1] // 2
-            sorting = np.argpartition(along, half, axis=1)
-            order = np.take_along_axis(order, sorting, axis=1).reshape(-1, half)
-            padding = np.take_along_axis(padding, sorting, axis=1).reshape(-1, half)
+            along = _widest(axes)
+            boxes, held = along.shape
+            sorting = np.argpartition(along, held // 2, axis=1)
+            sorting += np.arange(boxes)[:, np.newaxis] * held
+            sorting = sorting.reshape(-1, held // 2)
+            order, padding, *axes = (each.ravel()[sorting] for each in (order, padding, *axes))
         rows = order.ravel()
         ordered = lhs[rows]
         ordered[padding.ravel()] = math.inf
@@ -79,6 +80,17 @@ class BoxTree:
         padding = np.isinf(self.lhs[:, :1])
         lhs = np.where(padding, math.inf, lhs)
         return replace(self, lhs=lhs, least=_least(lhs, self.depth, self.size))
+
+
+def _widest(axes: Sequence[Floats]) -> Floats:
+    """Of every box the coordinates along its widest axis; all have the shape (boxes, fillings)."""
+    spread = np.stack([axis.max(axis=1) - axis.min(axis=1) for axis in axes])
+    widest = spread.argmax(axis=0)
+    along = axes[0].copy()
+    for number, axis in enumerate(axes[1:], start=1):
+        boxes = np.flatnonzero(widest == number)
+        along[boxes] = axis[boxes]
+    return along
 
 
 def _least(lhs: Floats, depth: int, size: int) -> tuple[Floats, ...]:

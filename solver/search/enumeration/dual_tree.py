@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -43,6 +44,12 @@ PIECES = 4
 """So many pieces; on each the melt is enclosed sixteen times as closely."""
 TOLD_EVERY = 64
 """Steps between two words on how far it is: tenths of a second, so that short runs say none."""
+SAMPLED_FROM = 1 << 14
+"""Fillings of both halves from which on a sample comes first: it costs less than to sort them."""
+SAMPLE = 1 << 13
+"""Pairs of a sample."""
+PLASTIC = 1.32471795724474602596
+"""The real root of x^3 = x + 1."""
 ROUNDS = 4
 """How often the fillings of one half are pruned by the best of the other, in turn."""
 
@@ -86,7 +93,11 @@ class DualTreeSearch:
             TimeUpError: not everything was looked at.
             TooManyError: the sink had no room for more.
         """
+        if self._sampled([np.arange(len(half)) for half in self._halves]):
+            return
         pruned = self._pruned()
+        if self._sampled([numbers for numbers, _ in pruned]):
+            return
         greatest = [lhs.max(axis=0, initial=-math.inf) for _, lhs in pruned]
         self._rows, kept = self._rows.without_redundant(np.asarray(sum(greatest)))
         axes = self._rows.coordinates(self._vectors)
@@ -131,6 +142,29 @@ class DualTreeSearch:
             if len(kept) < len(lhs):
                 pruned[turn % 2] = numbers[kept], lhs[kept]
         return pruned
+
+    def _sampled(self, numbers: Sequence[Ints]) -> bool:
+        """Whether a few pairs of the given fillings are enough; the sink is shown what passes.
+
+        Raises:
+            TooManyError: the sink has no room for as many as that makes likely.
+        """
+        sizes = [len(each) for each in numbers]
+        if not self._any_will_do or sum(sizes) < SAMPLED_FROM or not all(sizes):
+            return False
+        places = _spread(*sizes)
+        picks = np.hstack(
+            [
+                half.picks(each[at])
+                for half, each, at in zip(self._halves, numbers, places, strict=True)
+            ]
+        )
+        totals = np.zeros((SAMPLE, self._vectors.shape[1]))
+        for column in picks.T:
+            totals += self._vectors[column]
+        passed = self._rows.may_improve(self._rows.lhs(totals), self._sink.below)
+        self._sink.sample(picks[passed], math.prod(sizes) / SAMPLE)
+        return self._sink.below == -math.inf
 
     def _descend(self, left: BoxTree, right: BoxTree, most: float) -> None:
         """From the largest boxes to single drinks, least bound first.
@@ -200,6 +234,17 @@ def _pieces(within: Windows) -> list[Windows]:
     """
     edges = np.linspace(within.strength.low, within.strength.high, PIECES + 1).tolist()
     return [replace(within, strength=Window(*ends)) for ends in itertools.pairwise(edges)]
+
+
+def _spread(lefts: int, rights: int) -> tuple[Ints, Ints]:
+    """`SAMPLE` pairs of numbers below `lefts` and `rights`, evenly spread over all.
+
+    Additive recurrence by the powers of the plastic number (Roberts 2018), of low discrepancy, and
+    the same each time.
+    """
+    steps = np.arange(1, SAMPLE + 1)
+    left, right = steps / PLASTIC % 1.0 * lefts, steps / PLASTIC**2 % 1.0 * rights
+    return left.astype(np.int64), right.astype(np.int64)
 
 
 def _share(depth: int, left: BoxTree, right: BoxTree) -> float:

@@ -133,7 +133,9 @@ def _within_total(chosen: Rows, picks: Picks, rule: PartRule) -> Rows:
         amount += picks.amount[column]
     count = chosen.shape[1]
     kept = chosen[total_holds(rule, amount, np.full(len(chosen), count))]
-    return np.pad(kept, ((0, 0), (0, rule.count_high - count)), constant_values=-1)
+    padded = np.full((len(kept), rule.count_high), -1, dtype=np.int32)
+    padded[:, :count] = kept
+    return padded
 
 
 def count_of_all_fillings(problem: Problem) -> int:

@@ -57,6 +57,9 @@ class Descent:
         # One more row, of zeros, stands for no pour.
         self.vectors = np.vstack([vectors, np.zeros(vectors.shape[1])])
         self.none = len(picks.pairs)
+        rows = (np.flatnonzero(picks.part == index) for index in range(len(problem.parts)))
+        self.of_part = tuple((each, picks.ingredient[each]) for each in rows)
+        self.ingredients = int(picks.ingredient.max(initial=-1)) + 1
 
     def drinks(self) -> Iterator[Drink]:
         """Yield local optima from random starts, indefinitely."""
@@ -118,12 +121,11 @@ class Descent:
         The first move changes nothing, so that pairs with it are single exchanges.
         """
         removed, added = [self.none], [self.none]
-        for index in range(len(self.problem.parts)):
-            rows = np.flatnonzero(self.picks.part == index)
-            kinds = self.picks.ingredient[rows]
+        for index, (rows, kinds) in enumerate(self.of_part):
             for gone in (*(row for row in poured if self.picks.part[row] == index), self.none):
-                kept = [self.picks.ingredient[row] for row in poured if row != gone]
-                fresh = rows[~np.isin(kinds, kept) & (rows != gone)].tolist()
+                free = np.ones(self.ingredients, dtype=bool)
+                free[self.picks.ingredient[[row for row in poured if row != gone]]] = False
+                fresh = rows[free[kinds] & (rows != gone)].tolist()
                 fresh += [self.none] if gone != self.none else []
                 removed += [gone] * len(fresh)
                 added += fresh

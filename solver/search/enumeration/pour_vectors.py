@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from solver.measures import CHANGES, ODDNESS, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
-from solver.mixture.drink import finish
+from solver.mixture.drink import finished_volume_ml
 from solver.search.exact import counted, from_totals, off_aim
 from solver.search.problem import Drink, Floats, Problem
 
@@ -124,7 +124,7 @@ def measured(problem: Problem, totals: Floats) -> dict[str, Floats]:
     """The volume and what `problem` names, by name, of totals of shape (n, columns); shape (n,)."""
     first, top = totals[:, :WIDTH], totals[:, WIDTH:COST]
     topped = not problem.first_stage.all()
-    volume = finish(first, top if topped else None, problem.curve).finished.volume_ml
+    volume = finished_volume_ml(first, top if topped else None, problem.curve)
     poured = first + top if topped else first
     values = {"volume": volume}
     for each in problem.named:

@@ -21,6 +21,12 @@ EVALUATED = 1 << 21
 """Amounts of candidates that are evaluated exactly in one sweep."""
 
 
+TRUSTED = 16
+"""Drinks of a sample from which on it tells how many there are."""
+FAR_MORE = 4
+"""So many times as many as there is room for are too many: a sample may be wrong by as much."""
+
+
 class TooManyError(Exception):
     """There are more drinks, or more ways to make them, than can be looked at."""
 
@@ -37,6 +43,14 @@ class Sink(Protocol):
         Raises:
             TimeUpError: not all of them were looked at.
             TooManyError: more were found than may be kept.
+        """
+        ...
+
+    def sample(self, picks: Ints, each: float) -> None:
+        """The same of a sample, each drink of which stands for so many; all come again.
+
+        Raises:
+            TimeUpError, TooManyError: as for `take`.
         """
         ...
 
@@ -72,6 +86,10 @@ class Incumbent:
             self._clock.check()
             self._evaluate(picks[batch])
 
+    def sample(self, picks: Ints, each: float) -> None:  # noqa: ARG002 - one may be enough
+        """As `take`."""
+        self.take(picks)
+
     def _evaluate(self, picks: Ints) -> None:
         found = evaluate(self._problem, self._picks.amounts_of(picks, self._problem))
         values = np.where(found.feasible, found.of(self._goal), math.inf)
@@ -98,15 +116,26 @@ class Collector:
 
     def take(self, picks: Ints) -> None:
         """Keep the drinks that are within the limits."""
+        for rows in self._feasible(picks):
+            self.found.append(rows)
+            self._room -= len(rows)
+            if self._room < 0:
+                raise TooManyError
+
+    def sample(self, picks: Ints, each: float) -> None:
+        """Keep nothing, but tell where there are far more drinks than there is room for."""
+        found = sum(len(rows) for rows in self._feasible(picks))
+        if found >= TRUSTED and found * each > FAR_MORE * self._room:
+            raise TooManyError
+
+    def _feasible(self, picks: Ints) -> Iterator[Ints]:
+        """The drinks that are within the limits, batch by batch."""
         _, within = _measured(self._problem, None, picks, self._vectors)
         for batch in _batches(np.flatnonzero(within), EVALUATED, self._problem):
             self._clock.check()
             rows = picks[batch]
             kept = evaluate(self._problem, self._picks.amounts_of(rows, self._problem)).feasible
-            self.found.append(rows[kept])
-            self._room -= int(kept.sum())
-            if self._room < 0:
-                raise TooManyError
+            yield rows[kept]
 
 
 def _batches(rows: Ints, first: int, problem: Problem) -> Iterator[Ints]:

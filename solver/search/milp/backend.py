@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import enum
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from solver.clock import Watch
-from solver.search.milp.relaxation import Relaxation
+
+if TYPE_CHECKING:
+    from solver.search.milp.relaxation import Relaxation
 
 
 @enum.unique

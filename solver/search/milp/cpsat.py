@@ -6,11 +6,13 @@ imports pandas, which costs more than most of our solves.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from solver.clock import Clock
 from solver.search.milp.backend import Effort, Outcome, SolverStatus
-from solver.search.milp.relaxation import Relaxation
+
+if TYPE_CHECKING:
+    from solver.search.milp.relaxation import Relaxation
 
 OVERRUN_S = 5e-7
 """Seconds by which CP-SAT overruns its time limit, for each number of the model: measured on models

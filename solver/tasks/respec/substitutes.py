@@ -25,6 +25,7 @@ from solver.tasks.respec.repour import rebalance
 from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
 from solver.tasks.respec.slots import Slot
 
+SMOKE = "smoke"
 MOST_TRIED = 60
 """Combinations of stand-ins that are solved for one spec; of more, the closest related are."""
 
@@ -168,10 +169,14 @@ def could_stand_in(
 
     Loud ingredients, as smoke or anise, only stand in for loud ones, unless they are named.
     """
-    most = load_counts().most_ml
-    loud = most(line.ingredient.key) is not None
-    quiet = (item for item in items if loud or most(item.key) is None)
+    loud = _is_loud(line.ingredient)
+    quiet = (item for item in items if loud or not _is_loud(item))
     return stand_ins(line.ingredient, line.amount, quiet, Contributions.to(made, kept))
+
+
+def _is_loud(item: Ingredient) -> bool:
+    """Whether practice counts it among the loud; what the house smokes nobody has counted."""
+    return SMOKE in item.character or load_counts().most_ml(item.key) is not None
 
 
 def on_hand(made: Assessment, bar: Bar, gone: Collection[str] = ()) -> tuple[Ingredient, ...]:
