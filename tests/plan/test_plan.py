@@ -11,6 +11,7 @@ import pytest
 from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
+from solver.pantry.costing import Costing
 from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
 from solver.search.milp.in_floats import Highs
@@ -415,3 +416,14 @@ def test_no_night_has_more_of_a_glass_or_technique_than_there_can_be(tmp_path: P
     assert isinstance(no, Refusal)
     assert "at most 9 shake a night" in no.conflict
     assert "10 shake a night" in {way.nearest for way in no.ways}
+
+
+def test_ice_is_what_the_bar_says_of_a_drink_that_is_made_with_ice(tmp_path: Path) -> None:
+    neat = spec("Neat", gin="50 ml").replace('"sour"', '"sour"\ntechnique = "none"')
+    bar = bar_in(tmp_path, "gin,700 ml,20,9 bottles\nsoda-water,200 ml,1,99 bottles\n", LONG, neat)
+    own = replace(bar, costing=Costing(ice_g=250.0, stated=frozenset({"ice_per_drink"})))
+    (evening,) = planned(coming((0, 40), shares="Long=50% Neat"), own).evenings
+    assert evening.ice_kg == pytest.approx(20 * 0.25)
+    assert planned(coming((0, 40), shares="Long=50% Neat"), bar).evenings[0].ice_kg < 20 * 0.25
+    said = plan_text(planned(coming((0, 40), shares="Long=100%"), own), own)
+    assert "Ice: as bar.toml says." in said

@@ -56,10 +56,8 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     yield from words.proof_said(plan, bar.currency)
     if plan.second:
         yield words.second_said(plan.second)
-    yield (
-        "Days of life are planning defaults, never a promise that a thing is safe. Ice: common "
-        "practice, no source."
-    )
+    ice = "as bar.toml says" if bar.costing.ice_stated else "common practice, no source"
+    yield f"Days of life are planning defaults, never a promise that a thing is safe. Ice: {ice}."
     if bar.today_stated:
         yield f"Today is {bar.today}, as bar.toml says."
 

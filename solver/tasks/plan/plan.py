@@ -14,6 +14,7 @@ from solver.drinks.card import serve_of
 from solver.drinks.method import NO_GARNISH
 from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
+from solver.mixture.melt import TECHNIQUES
 from solver.night.pouring import Poured, pour
 from solver.night.problem import PlanValues as Numbers
 from solver.night.second_opinion import SecondVerdict, verdict
@@ -173,8 +174,10 @@ def _from_batch(
 
 
 def _ice_g(spec: Spec, bar: Bar) -> float:
-    """Grams of ice for a serve: to mix with, and to serve on."""
+    """Grams of ice for a serve: what the bar states, else to mix with and to serve on."""
     found = assess(spec, bar)
+    if bar.costing.ice_stated and TECHNIQUES[found.technique].iced:
+        return bar.costing.ice_g
     serve = serve_of(found, bar.glass(found.glass) if found.glass else None)
     return ICE_TO_MIX_G.get(found.technique, 0.0) + ICE_IN_GLASS_G.get(serve.value, 0.0)
 
