@@ -115,6 +115,7 @@ class Stocked(Fields):
     house: str
     shelf: str
     entry: int
+    ready: datetime.date | None
     taken: list[Taken]
     not_counted: list[str]
     older: list[Older]

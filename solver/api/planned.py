@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from solver.api.fields import Fields
+from solver.api.fields import Fields, ForGuest
 
 
 class Serves(Fields):
@@ -54,8 +54,24 @@ class VesselUse(Fields):
     fits: bool
 
 
+class WashFirst(Fields):
+    """What was in the vessel before, and its allergens that do not belong into what comes next."""
+
+    after: str
+    allergens: list[str]
+
+
+class PouredTold(ForGuest):
+    """A drink of the plan, and what a guest must be told of it."""
+
+    spec: str
+
+
 class Job(Fields):
-    """Something to prepare; `start_by` None where nobody says how long it takes."""
+    """Something to prepare; `start_by` None where nobody says how long it takes.
+
+    `allergens` and `animal` are None where not all of it is known.
+    """
 
     ingredient: str
     how: str
@@ -69,6 +85,14 @@ class Job(Fields):
     use_by: datetime.date | None
     weigh_out: list[Weighed]
     vessel: VesselUse | None
+    allergens: list[str] | None
+    may_contain: list[str]
+    animal: list[str] | None
+    may_animal: list[str]
+    declare: list[str]
+    may_hold_alcohol: list[str]
+    cautions: list[str]
+    wash_first: WashFirst | None
 
 
 class Order(Fields):
@@ -153,6 +177,7 @@ class Plan(Fields):
     status: Literal["planned", "not proven", "impossible", "stopped"]
     name: str | None = None
     nights: list[Night] = Field(default_factory=list)
+    for_guests: list[PouredTold] = Field(default_factory=list)
     prepare: list[Job] = Field(default_factory=list)
     order: list[Order] = Field(default_factory=list)
     order_cost: float | None = None

@@ -68,6 +68,7 @@ def assess(
     from solver.drinks.assess import assess as measure
     from solver.drinks.assess import find_drink
     from solver.show.assessed import assessment_json, assessment_text
+    from solver.tasks.prep.uncooked import with_said_ahead
     from solver.tasks.save import place_for, spec_of_pours
 
     only_with(name is not None, "--save", "replace")
@@ -79,6 +80,7 @@ def assess(
         sys.exit(_all(bar, as_json=as_json, as_csv=as_csv))
     if not drink and not topped:
         raise click.UsageError("name a DRINK, or ask for all of them with --all.")
+    bar = with_said_ahead(bar, (*drink, *topped))
     spec = find_drink(drink, topped, bar)
     typed = spec.place is None
     only_with(typed, "pours that are typed; a spec has its own", "garnish", "notes", "name")

@@ -82,6 +82,7 @@ def batch(
     from solver.quantities import parse
     from solver.tasks.batch import Finish, batch_of, read_size
     from solver.tasks.batch.measured import read_step
+    from solver.tasks.prep.uncooked import with_said_ahead
 
     if label and (as_json or to_stock or why):
         message = "--label is printed alone: leave out --json, --stock and --why."
@@ -92,6 +93,7 @@ def batch(
     size = read_size(
         bar.measures, serves=serves, make=make, bottle=bottle, bottles=bottles, keg=keg
     )
+    bar = with_said_ahead(bar, (*drink, *topped))
     found = batch_of(
         find_drink(drink, topped, bar),
         bar,

@@ -49,6 +49,7 @@ def price(
     price on the list, but in the United States and Canada it comes on top, unless tax_on_top says
     otherwise. With --at, a drink that costs too much for its price says which change would do.
     """
+    from solver.tasks.prep.uncooked import with_said_ahead
     from solver.tasks.price.pricing import costed_for, priced, priced_all, read_money
 
     if whole == bool(drink):
@@ -63,6 +64,7 @@ def price(
     else:
         at = None if price is None else read_money(price, bar)
         most = None if under is None else read_money(under, bar)
+        bar = with_said_ahead(bar, drink)
         found = [priced(drink, bar, at)]
         cheaper = _cheaper(found[0][0], most, at, seconds, bar)
     from solver.show.price import (

@@ -57,7 +57,9 @@ def vary(
     from solver.drinks.variation import vary as solve
     from solver.requests.hands import read_hands
     from solver.show.variation import variation_json, variation_text
+    from solver.tasks.prep.uncooked import with_said_ahead
 
+    bar = with_said_ahead(bar, (*drink, *topped))
     hands = read_hands(jigger, melt, figures, bar)
     found = assess(find_drink(drink, topped, bar), bar, profile=profile, technique=technique)
     varied = solve(found, bar, hands)

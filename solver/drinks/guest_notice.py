@@ -27,7 +27,7 @@ class ForGuest:
 
     `standard_drinks` are those of the jurisdiction; `told` is the disclosure of everything in the
     drink. `cautions` are those of its contents and its technique; `of_stock` are those among them
-    that only the bar needs, about bottles past their last day.
+    that only the bar needs, about bottles past their last day or not ready yet.
     """
 
     jurisdiction: str
@@ -104,8 +104,11 @@ def is_fizzy(item: Ingredient) -> bool:
 
 
 def _past(poured: Iterable[Pour], bar: Bar) -> Iterator[str]:
-    """A caution about ingredients of which the shelf only has some past its last day."""
+    """A caution about ingredients of which all is past its last day, or not ready yet."""
     for each in poured:
         row = bar.past_row(each.ingredient.key)
         if row is not None:
             yield f"{each.ingredient.name} is past its day, {row.use_by}: open a fresh one."
+        row = bar.waiting_row(each.ingredient.key)
+        if row is not None:
+            yield f"{each.ingredient.name} has to stand until {row.ready}: not poured before."

@@ -136,7 +136,7 @@ class CountArrays:
 
 
 @lru_cache(maxsize=2)
-def printed(counts: Counts) -> CountArrays:
+def arrays_of(counts: Counts) -> CountArrays:
     """The counts as arrays, made once: every question asks about the same counts."""
     return CountArrays(counts)
 

@@ -17,7 +17,7 @@ from itertools import combinations
 
 import numpy as np
 
-from solver.harmony.count_arrays import printed
+from solver.harmony.count_arrays import arrays_of
 from solver.harmony.counts import Counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence, PartEvidence
@@ -72,7 +72,7 @@ class Harmony:
         may_fill = sorted({name for part in self.parts for name in part.shares})
         self.pairs = PairTable(
             [named[name] for name in may_fill],
-            printed(counts),
+            arrays_of(counts),
             taste,
             [_names((key for _, key in drink.poured), flavours) for drink in taste.drinks],
             [(_names(note.poured, flavours), note.score) for note in taste.tasted],

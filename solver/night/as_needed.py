@@ -1,44 +1,135 @@
-"""What to get ready for known serves, by hand: as late as can be, and no more than is missing.
+"""What to get ready for known serves: as late as can be, and no more than is missing.
 
-It proves nothing and may fail where a plan exists; but it takes no time however long the plan is.
+Of a thing that is had in one size, and of which nothing lasts longer than what comes after it, this
+is the best there is: what is got ready later lasts longer, and what is there is poured first in any
+case (the zero-inventory property of lot sizing; Wagner and Whitin, Management Science 1958). So of
+known serves each thing can be seen by itself, and takes no time however long the plan is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import insort
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.night.problem import Nights, Source
+from solver.night.problem import Nights
 
 Units = list[dict[int, int]]
+Got = tuple[int, int, int]
+"""A source, the day on which units of it are ready, and how many."""
 
 
-@dataclass
-class _Lot:
-    amount: int
-    last: int
+@dataclass(frozen=True)
+class Settled:
+    """What is got of an item, ticks of it that spoil, and ticks that are missing all the same."""
+
+    got: tuple[Got, ...]
+    spoiled: int
+    missing: int
+
+
+class Supply:
+    """How one item is had: what is there, and the sources by day."""
+
+    def __init__(self, question: Nights, item: int) -> None:
+        """Look up what of the question is of this item."""
+        self.days = days = question.days
+        lots = [lot for lot in question.lots if lot.item == item]
+        self.lots = sorted((days if lot.last is None else lot.last, lot.amount) for lot in lots)
+        self.sources = [
+            (at, source) for at, source in enumerate(question.sources) if source.item == item
+        ]
+        self._by_number = dict(self.sources)
+        lasts = [self._lot(at, day, 0)[0] for at, source in self.sources for day in source.days]
+        self.later_spoils_sooner = any(last > min(lasts, default=days) for last, _ in self.lots)
+        self.latest = [list(_latest(question, at)) for at, _ in self.sources]
+
+    def settle(self, needs: Sequence[int], given: Sequence[Got] = ()) -> Settled:
+        """What to get for so many ticks on each day, beside what is `given` to be got.
+
+        What lasts shortest is poured first.
+        """
+        lots = list(self.lots)
+        got: list[Got] = list(given)
+        room = [
+            source.most - sum(count for way, _, count in given if way == at)
+            for at, source in self.sources
+        ]
+        missing = spoiled = 0
+        for day, need in enumerate(needs):
+            for at, on, count in given:
+                if on == day:
+                    insort(lots, self._lot(at, on, count))
+            need, gone = _pour(lots, need, day)
+            spoiled += gone
+            for way, (at, source) in enumerate(self.sources):
+                ready = self.latest[way][day] if need else None
+                if ready is None:
+                    continue
+                count = min(room[way], -(-need // source.size))
+                if count:
+                    room[way] -= count
+                    got.append((at, ready, count))
+                    lasts, amount = self._lot(at, ready, count)
+                    out = min(need, amount)
+                    need -= out
+                    insort(lots, (lasts, amount - out))
+            missing += need
+        if self.later_spoils_sooner and len(got) > len(given):
+            return self.settle(needs, got)  # poured before what was there
+        spoiled += sum(amount for last, amount in lots if last < self.days)
+        return Settled(tuple(got), spoiled, missing)
+
+    def _lot(self, at: int, ready: int, count: int) -> tuple[int, int]:
+        source = self._by_number[at]
+        last = source.last(ready, self.days)
+        return (self.days if last is None else last), count * source.size
+
+
+def _pour(lots: list[tuple[int, int]], need: int, day: int) -> tuple[int, int]:
+    """Pour the first of lots that are in time; what is missing, and what of the others spoiled."""
+    spoiled = 0
+    while need and lots:
+        last, amount = lots.pop(0)
+        if last < day:
+            spoiled += amount
+            continue
+        out = min(need, amount)
+        need -= out
+        if amount > out:
+            lots.insert(0, (last, amount - out))
+    return need, spoiled
 
 
 def units_for(question: Nights, serves: Sequence[Sequence[int]]) -> Units | None:
-    """Units by source and day so that `serves` (by night and drink) can be poured; None if not."""
+    """Units by source and day so that `serves` (by night and drink) can be poured; None if not.
+
+    It may fail where a plan exists: a drink's serves of some other night may be had.
+    """
     units: Units = [{} for _ in question.sources]
+    needs = poured(question, serves)
+    for item in users_first(question):
+        settled = Supply(question, item).settle(needs[item])
+        if settled.missing:
+            return None
+        for at, ready, count in settled.got:
+            units[at][ready] = units[at].get(ready, 0) + count
+            for used, ticks in question.sources[at].takes.items():
+                needs[used][ready - question.sources[at].lead] += count * ticks
+    return units
+
+
+def poured(question: Nights, serves: Sequence[Sequence[int]]) -> list[list[int]]:
+    """Ticks of each item that drinks take on each day."""
     needs = [[0] * question.days for _ in question.values]
     for night, served in zip(question.nights, serves, strict=True):
         for drink, count in zip(question.drinks, served, strict=True):
             for item, ticks in drink.takes.items():
                 needs[item][night.day] += count * ticks
-    for item in _users_first(question):
-        own = [at for at, source in enumerate(question.sources) if source.item == item]
-        if not _get_ready(question, item, own, needs[item], units):
-            return None
-        for at in own:
-            for day, count in units[at].items():
-                for used, ticks in question.sources[at].takes.items():
-                    needs[used][day - question.sources[at].lead] += count * ticks
-    return units
+    return needs
 
 
-def _users_first(question: Nights) -> list[int]:
+def users_first(question: Nights) -> list[int]:
     """Items, each after everything that is made of it."""
     made_of: dict[int, set[int]] = {}
     for source in question.sources:
@@ -56,45 +147,13 @@ def _users_first(question: Nights) -> list[int]:
     return order[::-1]
 
 
-def _get_ready(
-    question: Nights, item: int, own: Sequence[int], needs: Sequence[int], units: Units
-) -> bool:
-    """Whether all that is needed of an item can be had; what it takes is noted in `units`."""
-    lots = [
-        _Lot(lot.amount, question.days if lot.last is None else lot.last)
-        for lot in question.lots
-        if lot.item == item
-    ]
-    for day, need in enumerate(needs):
-        missing = _pour(lots, need, day)
-        for at in own:
-            source = question.sources[at]
-            ready = _latest(source, day, question.days)
-            count = -(-missing // source.size)
-            if count and ready is not None and sum(units[at].values()) + count <= source.most:
-                units[at][ready] = units[at].get(ready, 0) + count
-                last = source.last(ready, question.days)
-                lots.append(_Lot(count * source.size, question.days if last is None else last))
-                missing = _pour(lots, missing, day)
-        if missing:
-            return False
-    return True
-
-
-def _pour(lots: list[_Lot], need: int, day: int) -> int:
-    """What is missing of a need when lots that are in time are poured, first expired first out."""
-    for lot in sorted((lot for lot in lots if lot.last >= day), key=lambda lot: lot.last):
-        out = min(lot.amount, need)
-        lot.amount -= out
-        need -= out
-    return need
-
-
-def _latest(source: Source, day: int, days: int) -> int | None:
-    """The last day on which a unit can be ready that may still be poured on `day`."""
-    fit = [
-        on
-        for on in source.days
-        if source.lead <= on <= day and (source.keeps is None or on + source.keeps >= day)
-    ]
-    return max((on for on in fit if on < days), default=None)
+def _latest(question: Nights, at: int) -> Iterator[int | None]:
+    """For each day the last on which a unit can be ready that may still be poured then."""
+    source = question.sources[at]
+    for day in range(question.days):
+        fit = [
+            on
+            for on in source.days
+            if source.lead <= on <= day and (source.keeps is None or on + source.keeps >= day)
+        ]
+        yield max(fit, default=None)

@@ -46,8 +46,8 @@ def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
         for v, count in zip(night, counts, strict=True)
     }
     got = got_by_hand(rows, served)
-    by_hand = _fixed(rows, goal, clock, served | got, ()) if got else ()
-    return _fixed(rows, goal, clock.within(AT_ONCE_S), served, by_hand) or by_hand
+    by_hand = fixed(rows, goal, clock, served | got, ()) if got else ()
+    return by_hand or fixed(rows, goal, clock.within(AT_ONCE_S), served, ())
 
 
 def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
@@ -63,15 +63,16 @@ def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
 def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
     """The best plan that serves the same drinks, what is got chosen anew; or just the same plan."""
     served = {v: values[v] for night in rows.serves for v in night}
-    found = _fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
-    return found or _fixed(rows, goal, clock, dict(enumerate(values)), values)
+    found = fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
+    return found or fixed(rows, goal, clock, dict(enumerate(values)), values)
 
 
-def _fixed(
-    rows: NightRows, goal: Terms, clock: Clock, fixed: dict[int, int], hint: Values
+def fixed(
+    rows: NightRows, goal: Terms, clock: Clock, values: Mapping[int, int], hint: Values
 ) -> Values:
+    """The best plan in which some variables have known values; empty for none."""
     found = CpSatProgram().minimise(
-        with_fixed(rows.program, fixed), goal, clock, hint, Enough(share=STEP_SHARE)
+        with_fixed(rows.program, values), goal, clock, hint, Enough(share=STEP_SHARE)
     )
     return found.values if isinstance(found, SolvedProgram) else ()
 
@@ -93,9 +94,8 @@ def better(
     while clock.left and not ended() and not enough.of(found) and in_vain < MOST_IN_VAIN:
         clock.still()
         kept = _kept(rows, found.values, pick)
-        fixed = {v: found.values[v] for v in kept}
         step = CpSatProgram().minimise(
-            with_fixed(rows.program, fixed),
+            with_fixed(rows.program, {v: found.values[v] for v in kept}),
             goal,
             clock.within(STEP_S),
             found.values,

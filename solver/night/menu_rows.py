@@ -7,8 +7,9 @@ long as it is on. Everything else is as for any run of nights.
 
 from __future__ import annotations
 
+from solver.night.demands import DemandKind, NightDemand, demands
 from solver.night.problem import WHOLE_SHARE, MenuRules, NightDrink, Nights
-from solver.night.rows import DemandKind, NightDemand, NightRows, demands, plus, times
+from solver.night.rows import NightRows, plus, times
 
 
 def rows_of(question: Nights, kept: frozenset[NightDemand]) -> NightRows:

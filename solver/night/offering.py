@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.menu_rows import users_of
 from solver.night.problem import WHOLE_SHARE, MenuRules, Nights, PlanValues
-from solver.night.rows import DemandKind, NightDemand
 
 
 def offered(plan: PlanValues) -> frozenset[int]:

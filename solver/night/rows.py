@@ -7,13 +7,13 @@ is poured on each day; what keeps past the end of the plan is then one pool.
 
 from __future__ import annotations
 
-import enum
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
-from solver.night.coming import ComingServes, fewest, in_turn, last_before_more
+from solver.night.coming import ComingServes, in_turn, last_before_more
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.problem import WHOLE_SHARE, Nights, PlanValues, Source
+from solver.night.whole_units import fewest, poured_of_units, wasted
 from solver.search.milp.integer_program import Program, Terms
 
 ML = 100.0
@@ -22,57 +22,6 @@ ML = 100.0
 
 FEW_UNITS = 50
 """A source of more units than this gives small ones, such as the juice of a lime."""
-
-
-@enum.unique
-class DemandKind(enum.Enum):
-    """What somebody asks of a plan."""
-
-    DRINKS = "drinks"
-    """A night's guests get their drinks; `at` is its position."""
-    AT_LEAST = "at least"
-    """A drink's least share; `at` is its position."""
-    AT_MOST = "at most"
-    USE_UP = "use up"
-    """`at` is its position in `Nights.use_up`."""
-    SPEND = "spend"
-    FORECAST = "forecast"
-    """Of a menu: all nights' guests get their drinks."""
-    SHARES = "shares"
-    """Every drink of a menu is within its limits."""
-    MOST = "most"
-    """A menu has no more drinks than it may."""
-    OFFERED = "offered"
-    """A drink is on the menu; `at` is its position."""
-    GUEST = "guest"
-    """`at` is its position in `Menu.guests`."""
-    MARGIN = "margin"
-    CAPACITY = "capacity"
-    """`at` is its position in `capacities`, of the nights or of their menu."""
-    FOR_TWO = "for two"
-
-
-@dataclass(frozen=True)
-class NightDemand:
-    """Something that is asked, and could be dropped."""
-
-    kind: DemandKind
-    at: int = 0
-
-
-def demands(question: Nights) -> tuple[NightDemand, ...]:
-    """All that is asked, what matters most to a bar first."""
-    found = [NightDemand(DemandKind.DRINKS, at) for at in range(len(question.nights))]
-    if question.spend is not None:
-        found.append(NightDemand(DemandKind.SPEND))
-    found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
-    found += [NightDemand(DemandKind.CAPACITY, at) for at in range(len(question.capacities))]
-    for at, drink in enumerate(question.drinks):
-        if drink.low > 0:
-            found.append(NightDemand(DemandKind.AT_LEAST, at))
-        if drink.high < WHOLE_SHARE:
-            found.append(NightDemand(DemandKind.AT_MOST, at))
-    return tuple(found)
 
 
 def plus(*sums: Terms) -> dict[int, int]:
@@ -103,13 +52,15 @@ class NightRows:
             [self.program.whole(0, night.drinks) for _ in question.drinks]
             for night in question.nights
         ]
-        self.totals = [self._total(at) for at in range(len(question.drinks))]
+        self.so_far = self._so_far()
+        """Serves of each drink until the end of each night."""
+        self.totals = self.so_far[-1]
         """All serves of each drink: what is there from the start is a matter of these alone."""
         self.units = [self._units(source) for source in question.sources]
         self.bought = [self._bought(at, source) for at, source in enumerate(question.sources)]
-        self.program.leads += [*self.totals, *self._large()]
         self.program.follows += self.serves
         self._shares()
+        self.program.leads += [*self.totals, *self._large()]
         for item in range(len(question.values)):
             self._item(item)
         for at, use_up in enumerate(question.use_up):
@@ -137,7 +88,9 @@ class NightRows:
         """Units of which there are few, a bottle or a batch: one more or less decides much."""
         found = [v for v in self.bought if v is not None]
         for source, ready in zip(self.question.sources, self.units, strict=True):
-            found += ready.values() if source.most <= FEW_UNITS else []
+            most = self._most(self._poured(source.item, self.totals), 0)
+            few = source.takes or most <= FEW_UNITS * source.size
+            found += ready.values() if few else []
         return found
 
     # What makes a plan better.
@@ -211,15 +164,29 @@ class NightRows:
 
     # The rows.
 
-    def _total(self, drink: int) -> int:
-        every = self.program.whole(0, sum(night.drinks for night in self.question.nights))
-        self.program.between(plus(self.poured(drink), {every: -1}), 0, 0)
-        return every
+    def _so_far(self) -> list[list[int]]:
+        """Sums over nights, each by the one before: so the rows of a long plan have few terms."""
+        found: list[list[int]] = []
+        drinks = 0
+        for night, served in zip(self.question.nights, self.serves, strict=True):
+            drinks += night.drinks
+            sums = [self.program.whole(0, drinks) for _ in served]
+            for at, (v, own) in enumerate(zip(sums, served, strict=True)):
+                before = {found[-1][at]: 1} if found else {}
+                self.program.between(plus(before, {own: 1, v: -1}), 0, 0)
+            found.append(sums)
+        return found
 
     def _units(self, source: Source) -> dict[int, int]:
         days = [day for day in source.days if source.lead <= day < self.question.days]
         ready = {day: self.program.whole(0, source.most) for day in days}
-        self.program.between(dict.fromkeys(ready.values(), 1), None, source.most)
+        in_all = dict.fromkeys(ready.values(), 1)
+        if source.takes and len(days) > 1:  # how often something is cooked decides more than when
+            every = self.program.whole(0, source.most)
+            self.program.between(plus(in_all, {every: -1}), 0, 0)
+            self.program.leads.append(every)
+        else:
+            self.program.between(in_all, None, source.most)
         return ready
 
     def _bought(self, at: int, source: Source) -> int | None:
@@ -271,15 +238,9 @@ class NightRows:
 
     def _needed_by(self, item: int, day: int) -> dict[int, int]:
         """Ticks of an item that drinks and recipes take until the end of a day."""
-        nights = self.question.nights
-        poured = [
-            self._poured(item, served)
-            for night, served in zip(nights, self.serves, strict=True)
-            if night.day <= day
-        ]
-        if len(poured) == len(nights):
-            poured = [self._poured(item, self.totals)]
-        return plus(*poured, self._cooked(item, range(day + 1)))
+        over = [at for at, night in enumerate(self.question.nights) if night.day <= day]
+        poured = self._poured(item, self.so_far[over[-1]]) if over else {}
+        return plus(poured, self._cooked(item, range(day + 1)))
 
     def _poured(self, item: int, served: Sequence[int]) -> dict[int, int]:
         pairs = zip(self.question.drinks, served, strict=True)
@@ -305,12 +266,15 @@ class NightRows:
         least = [sum(c * lows[v] for v, c in need.items()) for need in needs]
         for units, fewest_units in fewest(least, lots):
             self.program.between(units, fewest_units, None)
+        most = [self._most(need, 0) for need in needs]
+        for day, units, there in poured_of_units(most, lots):
+            self.program.between(plus(needs[day], times(units, -1)), None, there)
         if in_turn(lots):
-            self._queue(item, needs, lots)
+            self._queue(item, most, lots)
         else:
             self._flows(item, needs, lots)
 
-    def _queue(self, item: int, needs: list[dict[int, int]], lots: list[ComingServes]) -> None:
+    def _queue(self, item: int, most: list[int], lots: list[ComingServes]) -> None:
         """What comes first goes first: of a queue it is enough to know how much has spoiled.
 
         What has spoiled by the end of a day is all that was to go by then and did not, S - N where
@@ -318,9 +282,10 @@ class NightRows:
         recursion of a queue whose head is poured or spoils.
         """
         spoiled: dict[int, int] = {}
-        for day in range(len(needs)):
+        so_far: list[dict[int, int]] = []
+        for day in range(len(most)):
             poured = self._needed_by(item, day)
-            if poured and last_before_more(lots, day, len(needs)):
+            if poured and last_before_more(lots, day, len(most)):
                 gone = plus(spoiled, poured)
                 came, there = _sum_of(lot for lot in lots if lot.first <= day)
                 self.program.between(plus(gone, times(came, -1)), None, there)
@@ -331,8 +296,12 @@ class NightRows:
                 self.program.between(plus({v: 1}, times(spoiled, -1)), 0, None)
                 self.program.between(plus({v: 1}, poured, times(terms, -1)), constant, None)
                 spoiled = {v: 1}
+            so_far.append(spoiled)
         if spoiled:
             self.spoiled.append((item, spoiled, 0))
+            for day, units, least in wasted(most, lots):
+                before = times(so_far[day - 1], -1) if day else {}
+                self.program.between(plus(so_far[day], before, times(units, -1)), least, None)
 
     def _most(self, terms: Terms, constant: int) -> int:
         return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)

@@ -9,17 +9,18 @@ is poured, and the most sorts of drinks.
 from __future__ import annotations
 
 import enum
-import functools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
-from solver.night.improve import better, got_by_hand, same_serves, wished
+from solver.night.best_serves import BestServes
+from solver.night.demands import DemandKind, NightDemand
+from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import DemandKind, NightDemand, NightRows, plus, times
+from solver.night.rows import NightRows, plus, times
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
@@ -30,8 +31,8 @@ from solver.search.milp.integer_program import (
     total,
 )
 
-SOLVING = 0.85
-"""Share of a stage's time for a solver that sees the whole; the rest is for small changes."""
+SOLVING = 0.6
+"""Share of a stage's time for a solver that sees the whole; the rest is for changes."""
 TIDYING_S = 2.0
 """Seconds at most in which what is not needed is taken out of a plan that is found."""
 SHARE = 0.01
@@ -158,7 +159,6 @@ def best_plan(
     """
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    rows.program.complete = functools.partial(got_by_hand, rows)
     stages: list[ProofStage] = []
     minimised: list[Terms] = []
     values: tuple[int, ...] = ()
@@ -168,6 +168,8 @@ def best_plan(
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
+        serves = _best_serves(rows, terms, aim)
+        rows.program.finish = None if serves is None else serves.finish
         money = aim in {NightAim.LOSS, NightAim.COST}
         enough = Enough(question.cost_within if money else 0, share)
         time = clock.within(patience[aim])
@@ -177,7 +179,10 @@ def best_plan(
             case Infeasible() if not values and not begun:
                 return NoPlan()
             case SolvedProgram():
-                solved = better(rows, terms, time, found, enough)
+                if serves is None or not serves.known:
+                    solved = better(rows, terms, time, found, enough)
+                else:
+                    solved = serves.solved(found, time, enough)
                 values = solved.values
                 within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
                 stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
@@ -217,6 +222,15 @@ def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
     if isinstance(rows, MenuRows):
         goals |= {NightAim.POURING: rows.pouring, NightAim.SAMENESS: rows.sameness}
     return goals
+
+
+def _best_serves(rows: NightRows, goal: Terms, aim: NightAim) -> BestServes | None:
+    """What searches among serves; None where an aim is no sum of what is paid and what spoils, or
+    which drinks there are is to be chosen."""
+    counts = {NightAim.LOSS: (1, rows.question.worth_costs), NightAim.WASTE: (0, 1)}
+    if isinstance(rows, MenuRows) or aim not in counts:
+        return None
+    return BestServes(rows, goal, *counts[aim])
 
 
 def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -> tuple[int, ...]:

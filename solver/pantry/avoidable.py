@@ -247,7 +247,7 @@ class Avoidable:
 
     def _named(self, text: str, exact: list[_Known], so_far: Avoidance) -> Avoidance:
         """What the name of an ingredient excludes: what it is, beside what is called so."""
-        items = [item for each in exact if (item := self._library.get(each.key)) is not None]
+        items = [item for each in exact if (item := self._library.by_key(each.key)) is not None]
         is_it = together(self._told.of_key(each.key) for each in exact)
         animal = is_it.animal - {"fining"}
         more = dict.fromkeys((*sorted(is_it.allergens - so_far.allergens),

@@ -30,7 +30,7 @@ from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf
 from solver.pantry.spec import spec_files
 from solver.pantry.spec_book import SpecBook, read_book
-from solver.pantry.stocked import Stocked, in_order
+from solver.pantry.stocked import Stocked, in_order, together
 from solver.pantry.unit_price import Priced, UnitPrice
 from solver.pantry.vessels import Vessel
 from solver.printable import short
@@ -53,8 +53,9 @@ class Bar:
     no design pours, and is there for specs that were written ahead. `weighed` and
     `melt_factors` are the bar's own melt by technique. `today` is the day that bottles are dated
     against, and `today_stated` says that bar.toml names it; what is `past` its last day by then is
-    not in stock, nor are `past_lots`, batches of which newer ones are. `root`, `profiles` and
-    `specs` are folders; None for the built-in bar. `most_a_night` is how many drinks of a night
+    not in stock, nor are `past_lots`, batches of which newer ones are, nor what is `waiting`, each
+    batch by itself: it is not ready yet. `root`, `profiles` and `specs` are folders; None for the
+    built-in bar. `most_a_night` is how many drinks of a night
     there can be, by glass or technique.
     """
 
@@ -80,6 +81,7 @@ class Bar:
     today_stated: bool = False
     past: tuple[Stocked, ...] = ()
     past_lots: tuple[Stocked, ...] = ()
+    waiting: tuple[Stocked, ...] = ()
     costing: Costing = field(default_factory=Costing)
     vessels: tuple[Vessel, ...] = ()
     most_a_night: Mapping[str, int] = field(default_factory=dict)
@@ -128,10 +130,11 @@ class Bar:
     @cached_property
     def bottles(self) -> Library:
         """Every ingredient, with the figures of the bar's own bottles where it has them."""
-        rows = (*self.expected.values(), *self.past, *self.stock)
+        rows = (*self.expected.values(), *self.waiting, *self.past, *self.stock)
         own = {stocked.ingredient.key: stocked.ingredient for stocked in rows}
         ahead = (own[key] for key in self.expected if key not in self.library)
-        return Library((*self.library.with_own(own), *ahead))
+        library = self.library.with_own(own)
+        return replace(library, ingredients=(*library, *ahead))
 
     def happened(self, day: date | None) -> date:
         """The day on which something was done: today where none is named.
@@ -230,7 +233,8 @@ class Bar:
         for key, recipe in self.recipes.items():
             if fold(name) in map(fold, (key, recipe.dish.name, *recipe.dish.aliases)):
                 return recipe
-        return self.recipes.get(self._labels.get(fold(name), ""))
+        key = self._labels.get(fold(name)) or self.library.house.means.get(fold(name), "")
+        return self.recipes.get(key)
 
     @cached_property
     def _labels(self) -> Mapping[str, str]:
@@ -301,7 +305,8 @@ class Bar:
             row if row.fruit is None else self._emptied(row) for row in (*self.stock, *self.past)
         )
         listed = [row for row in standing if row is not None and row.ingredient.key not in tap]
-        rows = [*self.past_lots, *(lot for row in listed for lot in row.lots)]
+        aside = (*self.past_lots, *self.waiting)
+        rows = [*aside, *(lot for row in listed for lot in row.lots)]
         return tuple(sorted(rows, key=lambda row: places[row.ingredient.key]))
 
     def _emptied(self, juice: Stocked) -> Stocked | None:
@@ -316,16 +321,36 @@ class Bar:
             cost = found.get(row.ingredient.key)
             return row if cost is None else replace(row, worked_out=cost)
 
-        stock, past = in_order(map(priced, self.stock)), tuple(map(priced, self.past))
-        return replace(self, stock=stock, past=past)
+        return replace(
+            self,
+            stock=in_order(map(priced, self.stock)),
+            past=tuple(map(priced, self.past)),
+            waiting=tuple(map(priced, self.waiting)),
+        )
 
     def stocked(self, key: str) -> Stocked | None:
-        """What the bar has of an ingredient, by its key, be it past its last day; None if
-        nothing."""
-        rows = (*self.stock, *self.past)
+        """What the bar has of a key, past its last day and not ready too; None if nothing."""
+        rows = (*self.stock, *self.past, *self.waiting)
         return next((item for item in rows if item.ingredient.key == key), None)
 
     def past_row(self, key: str) -> Stocked | None:
         """What the bar has of an ingredient, if all of it is past its last day; else None."""
         row = self.stocked(key)
         return row if row in self.past else None
+
+    def waiting_row(self, key: str) -> Stocked | None:
+        """The first batch to be ready of what the bar has of an ingredient, if none is yet."""
+        if any(row.ingredient.key == key for row in self.stock):
+            return None
+        rows = [row for row in self.waiting if row.ingredient.key == key]
+        return min(rows, key=lambda row: str(row.ready), default=None)
+
+    def on_first_night(self, day: date) -> Bar:
+        """The same bar with what will be ready by a day to come, and without what will not."""
+        there = {row.ingredient.key for row in (*self.stock, *self.past)}
+        lots: dict[str, list[Stocked]] = {}
+        for lot in self.waiting:
+            if lot.ingredient.key not in there and not lot.waiting(day):
+                lots.setdefault(lot.ingredient.key, []).append(lot)
+        rows = (row for each in lots.values() if (row := together(each)) is not None)
+        return replace(self, stock=in_order((*self.stock, *rows)), waiting=())

@@ -148,7 +148,7 @@ class Disclosures:
         recipe = self._recipes.get(key)
         if recipe is not None:
             yield of_dish(recipe.dish)
-        item = self._library.get(key) if recipe is None or recipe.stated else None
+        item = self._library.by_key(key) if recipe is None or recipe.stated else None
         if item is not None:
             yield stated(item)
         if key in self._inside:

@@ -213,7 +213,9 @@ class Ingredient(Opinions):
     @property
     def counted_in(self) -> tuple[float, str]:
         """How people count it: how much one is, in `unit`, and the word for it."""
-        return (self.piece.value, "pieces") if self.loose and self.piece else (1.0, self.unit)
+        if self.piece is not None and (self.loose or self.is_kind("egg/whole")):
+            return self.piece.value, "pieces"
+        return 1.0, self.unit
 
     @property
     def life_days(self) -> float | None:

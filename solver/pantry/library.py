@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,6 +14,7 @@ from solver.files.checked import check, gather
 from solver.files.folders import toml_files
 from solver.files.toml import TomlText, read_toml
 from solver.pantry.folders import data_folder
+from solver.pantry.house_names import HouseNames
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.ingredient_table import shape_ingredient
 from solver.pantry.pieces import Pieces
@@ -32,9 +33,13 @@ CLOSE = 0.8
 
 @dataclass(frozen=True)
 class Library:
-    """Ingredients in a fixed order; earlier ones answer first to a name they share with others."""
+    """Ingredients in a fixed order; earlier ones answer first to a name they share with others.
+
+    `house` are names that mean what the house makes, whatever else is called so.
+    """
 
     ingredients: tuple[Ingredient, ...]
+    house: HouseNames = field(default_factory=HouseNames)
 
     @cached_property
     def _by_name(self) -> Mapping[str, Ingredient]:
@@ -50,7 +55,21 @@ class Library:
         for ingredient in self.ingredients:
             for alias in ingredient.aliases:
                 index.setdefault(fold(alias), ingredient)
+        for name, key in self.house.means.items():
+            own = self._by_key.get(key)
+            if own is not None:
+                index[name] = own
+            else:
+                index.pop(name, None)  # nothing of it is in a bottle yet, and nothing else is meant
         return index
+
+    @cached_property
+    def _by_key(self) -> Mapping[str, Ingredient]:
+        return {ingredient.key: ingredient for ingredient in reversed(self.ingredients)}
+
+    def by_key(self, key: str) -> Ingredient | None:
+        """The ingredient of that key, whatever the house calls so; None if there is none."""
+        return self._by_key.get(key)
 
     def __iter__(self) -> Iterator[Ingredient]:
         """Every ingredient, in order."""
@@ -107,8 +126,36 @@ class Library:
             raise self.unknown(text)
         return found
 
+    def said(self, text: str) -> Ingredient:
+        """As `find`, of what somebody types: a name that may mean two things is refused.
+
+        Raises:
+            BadInput: there is none, or the house makes one of that name beside a bought one.
+        """
+        self.refuse_either(text)
+        return self.find(text)
+
+    def refuse_either(self, text: str) -> None:
+        """Refuse a name that may mean what the house makes and what it bought.
+
+        Raises:
+            BadInput: it may.
+        """
+        house, bought = self.house.either.get(fold(text), ("", ""))
+        if house:
+            what = f"'{short(text)}' is two things here: {house} of the house, and the bought one"
+            remedy = f"Say {house}, or {self.house.bought_as(bought)}."
+            raise BadInput(what, remedy=remedy)
+
     def unknown(self, text: str) -> BadInput:
         """The mistake of a name that no ingredient has, with the names nearest to it."""
+        recipe = self.house.means.get(fold(text)) or self.house.means.get(
+            fold(text.replace("-", " "))
+        )
+        if recipe is not None:
+            what = f"nothing of {short(text)} is in a bottle yet"
+            remedy = f"Cook it, and run `equipour prep {recipe} --stock`."
+            return BadInput(what, why="the house has only its recipe", remedy=remedy)
         what = f"'{short(text)}' is not an ingredient known here"
         if nearest := self._guesses.nearest(text):
             keys = " or ".join(item.key for item in nearest)
@@ -174,11 +221,12 @@ class Library:
         """The library with the ingredients `own` before it, in place of those of the same key."""
         first = tuple(own)
         keys = {ingredient.key for ingredient in first}
-        return Library((*first, *(item for item in self.ingredients if item.key not in keys)))
+        rest = (item for item in self.ingredients if item.key not in keys)
+        return replace(self, ingredients=(*first, *rest))
 
     def with_own(self, own: Mapping[str, Ingredient]) -> Library:
         """The library in the same order, with `own` in place of those of the same key."""
-        return Library(tuple(own.get(item.key, item) for item in self.ingredients))
+        return replace(self, ingredients=tuple(own.get(i.key, i) for i in self.ingredients))
 
 
 def fold(text: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -18,12 +19,14 @@ from solver.pantry.batches import BATCH
 from solver.pantry.costing import Costing
 from solver.pantry.defaults import load_defaults
 from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
+from solver.pantry.house_names import HouseMade, HouseNames, house_names
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
 from solver.pantry.pressed import with_juices
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.shelf import Shelf, read_shelf
 from solver.pantry.stocked import Stocked, in_order
+from solver.pantry.waiting import with_waits
 from solver.quantities import Measures
 from solver.today import today
 
@@ -79,16 +82,28 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
     house = toml_files(root / "house")
     stated, recipes = read_ingredients(house), read_recipes(house)
     library = load_library().shadowed_by(stated)
+    made = [*_house_made(stated, recipes)]
+    bought = Library(tuple(item for item in library if item.key not in {each.key for each in made}))
+    library = replace(library, house=house_names(made, bought.get, lambda _: True))
     shelf = _shelf(root / SHELF_FILE, library, settings, recipes) if with_shelf else None
     stock = tuple(map(Stocked, library))
     if shelf is not None:
-        stock = (*shelf.rows, *_made(stated, recipes, shelf), *_tap(shelf, library))
+        rows = {row.ingredient.key for row in shelf.rows}
+        names = house_names(made, bought.get, lambda key: key in rows)
+        library = replace(library, house=names)
+        rows_now = (_beside_ours(row, names) for row in shelf.rows)
+        made_now = _made(stated, recipes, shelf)
+        shelf = replace(shelf, rows=tuple(_stood(rows_now, recipes, settings.measures)))
+        stock = (*shelf.rows, *_stood(made_now, recipes, settings.measures), *_tap(shelf, library))
         library = _labelled(library, shelf)
     now = day or settings.today or today()
     good = [(row, row.good(now)) for row in stock]
     pourable = tuple(left for _, left in good if left is not None)
-    past = tuple(row for row, left in good if left is None)
-    past_lots = [lot for row, left in good if left for lot in row.lots if lot.past(now)]
+    waiting = tuple(lot for row in stock for lot in row.lots if lot.waiting(now))
+    wait = {lot.ingredient.key for lot in waiting}
+    past = tuple(row for row, left in good if left is None and row.ingredient.key not in wait)
+    old = [row for row, left in good if left is not None or row.ingredient.key in wait]
+    past_lots = tuple(lot for row in old for lot in row.lots if lot.past(now))
     if shelf is not None:
         pourable, past = with_juices(pourable, past, library)
     bar = Bar(
@@ -114,7 +129,8 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         today=now,
         today_stated=day is None and settings.today is not None,
         past=past,
-        past_lots=tuple(past_lots),
+        past_lots=past_lots,
+        waiting=waiting,
     )
     if day is None:  # asked for another day, things may have been opened after it
         _refuse_days_to_come(bar)
@@ -165,6 +181,33 @@ def _made(
         if shelf.row(item.key) is None and not item.is_kind(BATCH) and not item.bought:
             recipe = recipes.get(item.key)
             yield Stocked(item, opened=recipe.table.made if recipe else None)
+
+
+def _house_made(stated: Iterable[Ingredient], recipes: Mapping[str, Recipe]) -> Iterator[HouseMade]:
+    """What the house makes, be it that only its recipe is known; no drinks mixed ahead."""
+    known = {item.key: item for item in stated}
+    for key, recipe in recipes.items():
+        dish = known.get(key) or recipe.dish
+        inputs = tuple(name for _, name, _ in recipe.named())
+        yield HouseMade(key, (key, dish.name, *dish.aliases), inputs)
+    for key, item in known.items():
+        if key not in recipes and not item.bought and not item.is_kind(BATCH):
+            yield HouseMade(key, (key, item.name, *item.aliases), item.made_of or ())
+
+
+def _beside_ours(row: Stocked, names: HouseNames) -> Stocked:
+    """A row called "bought grenadine" if it has no label, and the house makes a grenadine."""
+    label = "" if row.label else names.bought_as(row.ingredient.key)
+    if not label:
+        return row
+    return replace(row, label=label, ingredient=row.ingredient.called(label))
+
+
+def _stood(
+    rows: Iterable[Stocked], recipes: Mapping[str, Recipe], measures: Measures
+) -> Iterator[Stocked]:
+    """Rows that know how long what is in them has to stand."""
+    return (with_waits(row, recipes, measures) for row in rows)
 
 
 def _labelled(library: Library, shelf: Shelf) -> Library:

@@ -18,6 +18,8 @@ def house_key(name: str, recipes: Mapping[str, Recipe], library: Library) -> str
     asked = fold(name)
     if asked in recipes:
         return asked
+    if (meant := library.house.means.get(asked)) in recipes:
+        return meant
     item = library.get(name)
     found = item.key if item else None
     if found == asked:  # a key always means itself, whatever else has it for an alias
@@ -65,7 +67,7 @@ def everything_in(
         found[below] = None
         if below in through:
             waiting += reversed(inputs.get(below, ()))
-    items = map(library.get, found)
+    items = map(library.by_key, found)
     return tuple(item for item in items if item is not None)
 
 

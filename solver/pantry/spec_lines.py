@@ -80,7 +80,7 @@ def _pour(line: str, stage: str | None, library: Library, measures: Measures) ->
         name, amount = " ".join(split[cut:]), " ".join(split[:cut])
         if name in library and not _is_bare(amount):
             _check_rest(amount.split(), name, library, measures)
-            ingredient = library.find(name)
+            ingredient = library.said(name)
             library.pieces.poured(ingredient, parse_pour(amount, measures))
             return SpecPour(ingredient=ingredient.key, amount=amount, stage=stage)
     if counted := _counted(line, library, measures):
@@ -115,7 +115,7 @@ def _counted(line: str, library: Library, measures: Measures) -> tuple[Ingredien
         with contextlib.suppress(BadInput):  # a name that ends in its unit: "1 sugar cube"
             amount = f"{number} {name.split()[-1]}"
             library.pieces.poured(library.find(name), parse_pour(amount, measures))
-            return library.find(name), amount
+            return library.said(name), amount
     found = library.pieces.counted(words(name))
     if found is None or not _BESIDE.issuperset(found.rest):
         return None

@@ -27,6 +27,7 @@ class Stocked:
     and `supplier` from whom. `label` is the bar's own name for it, which its ingredient has too.
     `worked_out` is what one mL (or g) costs where the shelf has no price;
     `fruit` what a juice is pressed from when it is asked for, of which no row of the shelf tells.
+    `waits` is for how many days it has to stand before it is poured, as its recipe says.
     """
 
     ingredient: Ingredient
@@ -43,6 +44,7 @@ class Stocked:
     label: str = ""
     worked_out: UnitPrice | None = None
     fruit: Fruit | None = None
+    waits: int = 0
 
     @property
     def lots(self) -> tuple[Stocked, ...]:
@@ -67,8 +69,9 @@ class Stocked:
         return replace(self, on_hand=lot.amount, opened=lot.made, dated=lot.use_by, newer=())
 
     def good(self, today: date) -> Stocked | None:
-        """The row without the batches of which the last day is over; None where all of it is."""
-        return together(lot for lot in self.lots if not lot.past(today))
+        """The row without the batches of which the last day is over, or that are not ready yet;
+        None where that is all of it."""
+        return together(lot for lot in self.lots if not lot.past(today) and not lot.waiting(today))
 
     @property
     def use_by(self) -> date | None:
@@ -82,6 +85,17 @@ class Stocked:
             room = (date.max - self.opened).days
             lasts = self.opened + timedelta(days=min(int(days), room))
         return min((day for day in (self.dated, lasts) if day is not None), default=None)
+
+    @property
+    def ready(self) -> date | None:
+        """The first day to pour it; None where nobody has said, and it may be poured."""
+        if not self.waits or self.opened is None:
+            return None
+        return self.opened + timedelta(days=min(self.waits, (date.max - self.opened).days))
+
+    def waiting(self, today: date) -> bool:
+        """Whether it is not ready yet."""
+        return self.on_hand != 0 and self.ready is not None and self.ready > today
 
     def past(self, today: date) -> bool:
         """Whether its last day is over."""

@@ -87,7 +87,7 @@ def read_request(written: Written, bar: Bar) -> Request:
         steps=written.steps,
         dial=written.dial,
         words=read_words(written.words, bar),
-        feature=tuple(bar.bottles.find(name).key for name in written.feature),
+        feature=tuple(bar.bottles.said(name).key for name in written.feature),
         as_in_keeping_as=_share(written.as_in_keeping_as),
     )
 
@@ -122,6 +122,7 @@ def _meant(name: str, bar: Bar) -> str:
     Raises:
         BadInput: it is not known; what the house makes of such words is suggested first.
     """
+    bar.library.refuse_either(name)
     try:
         return bar.library.find(name).key
     except BadInput as error:

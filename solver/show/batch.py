@@ -25,6 +25,7 @@ from solver.show.batch_words import (
     bottle_ml,
     finish_words,
     garnish_line,
+    liquid_celsius,
     said_serve,
     said_serves,
 )
@@ -178,7 +179,7 @@ def _vessels(batch: Batch, bar: Bar) -> Iterator[str]:
         if vessels.filled < 1:
             last = f", {room:.0f} mL in each{last}"
         serves = bottle_ml(batch) / batch.serve_ml
-        each = f"{show_number(serves)} serves to a full one"
+        each = f"{show_number(math.floor(10 * serves + 1e-6) / 10)} serves to a full one"
         yield f"{mix}. {vessels.count} bottles of {size}{last}; {each}."
     if batch.contraction_pct >= CONTRACTION_FROM_PCT:
         yield (
@@ -247,9 +248,9 @@ def _cold(batch: Batch, cold: Chilled, bar: Bar) -> Iterator[str]:
     else:
         share = f"{100 * cold.ice_share:.0f} % of it"
         some = "it may begin to freeze" if at > onset - ERROR_CELSIUS else f"some {share} is ice"
-        warmer = math.ceil(onset + ERROR_CELSIUS)
-        kept = show_temperature(warmer, fahrenheit=bar.fahrenheit)
-        advice = f"keep it at {kept}" if warmer < 0 else "keep it in the fridge"
+        warmer = liquid_celsius(cold)
+        kept = "" if warmer is None else show_temperature(warmer, fahrenheit=bar.fahrenheit)
+        advice = f"keep it at {kept}" if kept else "keep it in the fridge"
         yield f"At {said} {some}: {begins}. Better {advice}."
         sized = batch.vessels.size_ml is not None
         empty = "a tenth of every bottle stays" if sized else "leave a tenth of every bottle"

@@ -8,8 +8,15 @@ from pathlib import Path
 
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_large, show_temperature
-from solver.show.batch_words import bottle_drinks, bottle_ml, finish_words, garnish_line, said_serve
-from solver.show.guest import DEFERS, told_words
+from solver.show.batch_words import (
+    bottle_drinks,
+    bottle_ml,
+    finish_words,
+    garnish_line,
+    liquid_celsius,
+    said_serve,
+)
+from solver.show.guest import DEFERS, caution_lines, told_words
 from solver.show.paper import style
 from solver.show.pours import said_amount
 from solver.tasks.batch import Batch
@@ -73,21 +80,21 @@ def _drinks(batch: Batch) -> str:
 
 
 def _told(batch: Batch) -> Iterator[str]:
-    """What is in the bottle, and what the finished drink has beside that."""
+    """What is in the bottle, what the finished drink has beside that, and every caution."""
     words = "; ".join(told_words(batch.told))
     yield f"In here: {words or 'no allergens stated'}."
     whole = "; ".join(told_words(batch.found.guest.told))
     if batch.left_out and whole != words:
         yield f"Finished: {whole or 'no allergens stated'}."
-    for caution in batch.told.cautions:
-        yield f"Caution: {caution}"
+    yield from caution_lines(batch.found.guest)
 
 
 def _keep(batch: Batch, bar: Bar) -> str:
-    cold = batch.cold
-    celsius = _FRIDGE_CELSIUS if cold is None else cold.celsius
-    at = show_temperature(celsius, fahrenheit=bar.fahrenheit)
-    return f"Keep closed, at {at} or below." if cold is None else f"Keep at {at}."
+    celsius = None if batch.cold is None else liquid_celsius(batch.cold)
+    if celsius is not None:
+        return f"Keep at {show_temperature(celsius, fahrenheit=bar.fahrenheit)}."
+    at = show_temperature(_FRIDGE_CELSIUS, fahrenheit=bar.fahrenheit)
+    return f"Keep closed, at {at} or below{'; it freezes' if batch.cold else ''}."
 
 
 def _serve(batch: Batch, bar: Bar) -> Iterator[str]:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from solver.drinks.method import NO_GARNISH
+from solver.mixture.freezing import ERROR_CELSIUS, Chilled
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.quantities import (
@@ -67,6 +70,17 @@ def finish_words(batch: Batch) -> str:
     if not batch.water.ml:
         return "Pour it cold, without stirring it on ice: no water is in it."
     return "Pour it cold, without stirring it on ice: its water is in the bottle."
+
+
+def liquid_celsius(cold: Chilled) -> float | None:
+    """The temperature at which to keep it: as asked for, but warmer if ice would form in it.
+
+    None: no freezer is so warm.
+    """
+    if cold.celsius >= 0 or cold.celsius > cold.onset_celsius + ERROR_CELSIUS:
+        return cold.celsius
+    warmer = math.ceil(cold.onset_celsius + ERROR_CELSIUS)
+    return warmer if warmer < 0 else None
 
 
 def bottle_ml(batch: Batch) -> float:

@@ -27,10 +27,15 @@ def guest_lines(guest: ForGuest, drinks: str = "") -> list[str]:
         f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): {counted}",
         *told_lines(guest.told),
     ]
+    return [*lines, *caution_lines(guest), DEFERS]
+
+
+def caution_lines(guest: ForGuest) -> list[str]:
+    """What may hold alcohol, and every caution, one line each."""
+    lines = [f"Caution: {caution}" for caution in guest.cautions]
     if guest.may_hold_alcohol:
-        lines.append(f"May hold alcohol: {', '.join(guest.may_hold_alcohol)}")
-    lines += [f"Caution: {caution}" for caution in guest.cautions]
-    return [*lines, DEFERS]
+        lines.insert(0, f"May hold alcohol: {', '.join(guest.may_hold_alcohol)}")
+    return lines
 
 
 def day_line(bar: Bar) -> list[str]:

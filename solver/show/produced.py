@@ -17,6 +17,11 @@ def produced_lines(found: Produced) -> Iterator[str]:
     new = next((lot for lot in row.lots if lot.opened == found.made), row) if row else None
     dates = "" if new is None else f", {_dates(new)}"
     yield f"In stock: {found.volume_ml:.0f} mL of {found.key}{dates}."
+    if found.ready is not None:
+        yield (
+            f"Ready on {found.ready}, and not poured before. If it has stood already, say when it "
+            f"was begun: `equipour stock open {found.key} --on DAY`."
+        )
     for each in found.taken:
         size, unit = each.ingredient.counted_in
         yield (
@@ -44,6 +49,7 @@ def produced_fields(found: Produced) -> dict[str, Any]:
         "house": str(found.house),
         "shelf": str(found.shelf),
         "entry": found.movement.entry.number,
+        "ready": found.ready.isoformat() if found.ready else None,
         "taken": [
             {
                 "ingredient": each.ingredient.key,

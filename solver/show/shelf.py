@@ -27,6 +27,8 @@ def shelf_text(bar: Bar) -> str:
         price = "" if stocked.price is None else f"{stocked.price:.2f}"
         use_by = "" if stocked.use_by is None else stocked.use_by.isoformat()
         past = "  past: not poured" if stocked.past(bar.today) else ""
+        if stocked.waiting(bar.today):
+            past = f"  ready {stocked.ready}: not poured before"
         label = f"  {stocked.label}" if stocked.label else ""
         lines.append(
             f"{item.key[:25]:<26}{item.abv.value:>6.1f}{item.sugar.value:>6.1f}"
@@ -124,5 +126,6 @@ def bottle_fields(stocked: Stocked, bar: Bar) -> dict[str, Any]:
         "opened": stocked.opened.isoformat() if stocked.opened else None,
         "use_by": stocked.use_by.isoformat() if stocked.use_by else None,
         "past": stocked.past(bar.today),
+        "ready": stocked.ready.isoformat() if stocked.ready else None,
         "note": stocked.note,
     }

@@ -84,7 +84,7 @@ def _dated_lines(row: Stocked | None, entry: LogEntry, bar: Bar) -> list[str]:
 def stock_amount(amount: float, row: Stocked) -> str:
     """So much of what a row has, in the unit that people count it in."""
     size, unit = row.ingredient.counted_in
-    if row.ingredient.loose:
+    if unit == "pieces":
         return show_count(round(amount / size, 1), "piece")
     return f"{show_number(amount, 0 if amount >= _WHOLE else 1)} {unit}"
 

@@ -516,7 +516,7 @@ def test_a_garnish_that_takes_nothing_unknown_has_a_name_too(language: str) -> N
 def test_what_guests_are_warned_of_is_said_in_every_language(language: str) -> None:
     words = words_of(language)
     hazards = tomllib.loads(GARNISH_WORDS.read_text("utf-8"))["hazards"].values()
-    said = {caution for item in BAR.library for caution in item.cautions}
+    said = {each for item in BAR.library for each in (*item.cautions, *item.kitchen_cautions)}
     english = [each for each in (*said, *hazards) if not words.called(each, "caution").is_of_page]
     assert english == []
 

@@ -37,8 +37,8 @@ from tests.tasks.truth import Truth, check_answer, check_reasons
 
 GOALS = (Goal.IN_KEEPING, Goal.IN_KEEPING, Goal.CHEAPEST, Goal.LIGHTEST, Goal.FEWEST)
 SAME = 1e-6
-CUT = (1000, 1002, 1003, 1004, 1005)
-MOMENTS = 5
+CUT = (1000, 1002, 1003, 1004, 1005, 1007, 1009, 1010)
+MOMENTS = 6
 """Seeds of requests that are cut short, and how often each is; fifteen hundred with -m sweep."""
 
 

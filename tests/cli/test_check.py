@@ -301,7 +301,7 @@ def test_a_profiles_own_limit_is_passed_by_on_request() -> None:
 
 
 def test_a_limit_in_grams_of_sugar_is_on_the_whole_drink() -> None:
-    found = document("bollard-sour", "--sugar", "<=5 g")
+    found = document("sour", "--sugar", "<=5 g")
     assert 0 < finished(found, "sugar_total_g") <= 5.0
     share, volume = finished(found, "sugar_g_100ml"), finished(found, "volume_ml")
     assert finished(found, "sugar_total_g") == pytest.approx(share * volume / 100)

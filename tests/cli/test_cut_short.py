@@ -106,15 +106,18 @@ def reasons_of(arguments: tuple[str, ...]) -> int:
     return whole["looks"] - without["looks"]
 
 
-@pytest.mark.parametrize(("how", "code"), [(Cut.TIME, 3), (Cut.INTERRUPT, 130)])
+CHEAP, STRONG = ("--cost", "<=1.50"), ("--abv", ">=45%")
+
+
 @pytest.mark.parametrize(
-    "arguments",
-    [("design", "duo", "--cost", "<=1.50", "--why"), ("design", "duo", "--abv", ">=45%", "--why")],
-    ids=["an answer", "none"],
+    ("asked", "how", "code"),
+    [(CHEAP, Cut.TIME, 3), (CHEAP, Cut.INTERRUPT, 130), (STRONG, Cut.TIME, 3)],
+    ids=["an answer", "an answer, interrupted", "none"],
 )
 def test_reasons_that_were_asked_for_and_are_missing_are_told(
-    arguments: tuple[str, ...], how: Cut, code: int
+    asked: tuple[str, ...], how: Cut, code: int
 ) -> None:
+    arguments = ("design", "duo", *asked, "--why")
     last = looks(*arguments)
     result = cut(how, last, *arguments)
     assert result.exit_code == code

@@ -49,7 +49,7 @@ def test_an_aim_beyond_what_stays_dissolved_is_not_met_and_the_limit_is_named() 
 
 
 def test_an_aim_beyond_what_is_on_the_shelf_names_the_shelf() -> None:
-    result = run("prep", "simple-syrup", "--aim", "abv 25%", "--make", "6 L")
+    result = run("prep", "simple-syrup", "--aim", "abv 12%", "--make", "20 L")
     assert result.exit_code == 1
     assert "g of vodka on the shelf" in " ".join(result.output.split())
 

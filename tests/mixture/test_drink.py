@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from solver.mixture import COLUMNS, TECHNIQUES, Curve, Drink, Finished, finish, from_label, measure
 from solver.mixture.blend import ACID, ETHANOL, LABEL, SOLIDS, SUGAR, WATER
+from solver.mixture.drink import finished_volume_ml
 from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.melt import calibrated
 from solver.mixture.numeric import Floats
@@ -47,6 +48,18 @@ def fields(finished: Finished) -> Floats:
             finished.mass_g,
         ]
     )
+
+
+@given(stages(), st.none() | stages(), curves, st.floats(0.5, 1.5))
+def test_the_volume_that_a_search_asks_for_is_that_of_the_drink_to_the_last_bit(
+    first: Floats, top: Floats | None, curve: Curve, factor: float
+) -> None:
+    volume = finish(first, top, curve, factor).finished.volume_ml
+    assert finished_volume_ml(first, top, curve, factor) == volume
+    several = np.stack([first, 2 * first])
+    tops = None if top is None else np.stack([top, top])
+    many = finish(several, tops, curve, factor).finished.volume_ml
+    assert (finished_volume_ml(several, tops, curve, factor) == many).all()
 
 
 @settings(max_examples=40, deadline=None)

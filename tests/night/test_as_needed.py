@@ -6,7 +6,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from solver.night.as_needed import units_for
-from solver.night.coming import ComingServes, fewest, in_turn
+from solver.night.coming import ComingServes, in_turn
 from solver.night.improve import wished_serves
 from solver.night.problem import (
     WHOLE_SHARE,
@@ -17,6 +17,7 @@ from solver.night.problem import (
     PlanValues,
     Source,
 )
+from solver.night.whole_units import fewest
 from tests.night.bartender import serve
 from tests.night.nights import forecast, keeps_shares, large
 

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.clock import Clock
+from solver.night.demands import DemandKind, NightDemand, demands
 from solver.night.pouring import CannotBePouredError, pour
 from solver.night.problem import (
     WHOLE_SHARE,
@@ -22,7 +23,7 @@ from solver.night.problem import (
     Source,
     UseUp,
 )
-from solver.night.rows import DemandKind, NightDemand, NightRows, demands
+from solver.night.rows import NightRows
 from solver.night.solve import (
     OF_PLANS,
     WASTE_FIRST,

@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.clock import Clock
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.menu_rows import demands_of, rows_of
 from solver.night.offering import broken, offered
 from solver.night.pouring import pour
@@ -26,7 +27,6 @@ from solver.night.problem import (
     PlanValues,
     Source,
 )
-from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import GIVEN_UP, NightAim, NoPlan, Planned, best_plan, conflicts, nearest
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram

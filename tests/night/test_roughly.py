@@ -18,8 +18,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     total,
 )
-from solver.search.milp.roughly import roughly
-from solver.search.milp.together import better_of
+from solver.search.milp.roughly import better_of, roughly
 from tests.night.bartender import serve
 from tests.night.nights import large, small
 from tests.night.test_menu import with_menu

@@ -23,7 +23,7 @@ from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import why_impossible
 from tests.each import each
 from tests.search.instances import random_drink
-from tests.tasks.bars import any_request, demo, small_bar, sour
+from tests.tasks.bars import any_request, demo, demo_with, small_bar, sour
 
 DRINKS = 300
 
@@ -129,10 +129,22 @@ def test_of_two_pours_of_one_ingredient_both_are_asked() -> None:
 
 def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> None:
     """The pour is less than the base may be; without that wish more of it could be poured."""
+    bar = demo_with(
+        "gin",
+        "mezcal",
+        "aged-rum",
+        "orange-liqueur",
+        "amaro",
+        "lemon-juice",
+        "lime-juice",
+        "simple-syrup",
+        "honey-syrup-2-1",
+        "aromatic-bitters",
+    )
     wish = Written(
         measures={"abv": (">=18%",), "cost": ("<=2.30",)}, wanted=("mezcal=1 oz",), serves=12
     )
-    asked = AskedDrink.of(sour(), demo(), read_request(wish, demo()))
+    asked = AskedDrink.of(sour(), bar, read_request(wish, bar))
     problems = Subproblems(asked, CpSat(), Clock.of(60))
     why = why_impossible(problems)
     (conflict,) = map(frozenset, why.conflicts)

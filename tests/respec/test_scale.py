@@ -131,7 +131,7 @@ def test_an_egg_is_an_egg_and_dashes_are_rounded_by_themselves() -> None:
     )
     for factor, dashes in ((0.75, 2), (0.6, 1), (1.25, 3)):
         volume = (assess(spec, BAR).values["volume"] or 0.0) * factor
-        found = scale(spec, BAR, CpSat(), volume=f"{volume:.3f} ml")
+        found = scale(spec, BAR, CpSat(), volume=f"{volume:.4f} ml")
         after = poured(found.result.after)
         assert after["whole-egg"] == poured(found.result.before)["whole-egg"]
         assert after["aromatic-bitters"] == pytest.approx(0.9 * dashes)

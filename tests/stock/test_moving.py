@@ -228,3 +228,12 @@ def test_a_bottle_by_its_ounces_is_the_bottle_that_stands_there(root: Path) -> N
     other = run(root, "in", "rye-whiskey", "2 bottles", "--bottle", "1 l")
     assert other.exit_code == 2
     assert "a bottle of rye-whiskey is 700 mL on the shelf" in other.stderr
+
+
+def test_a_price_that_is_what_it_was_is_no_news(root: Path) -> None:
+    before = run(root, "in", "bourbon", "1 bottle", "--price", "27.9")
+    assert before.exit_code == 0, before.stderr
+    assert "price" not in before.stdout
+    assert (
+        "price 27.90 to 28.50" in run(root, "in", "bourbon", "1 bottle", "--price", "28.5").stdout
+    )

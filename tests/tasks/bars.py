@@ -53,6 +53,11 @@ def sour() -> Profile:
     return find_profile("sour", profile_files(None))
 
 
+def demo_with(*keys: str) -> Bar:
+    """The demonstration bar with some of its bottles alone."""
+    return replace(demo(), stock=tuple(s for s in demo().stock if s.ingredient.key in keys))
+
+
 def small_bar(rng: random.Random) -> Bar:
     """The demonstration bar with few bottles left, enough for a sour."""
     kept = {
@@ -60,7 +65,7 @@ def small_bar(rng: random.Random) -> Bar:
         for part, keys in FILLING.items()
         for key in rng.sample(keys, 1 if part == "modifier" else 2)
     }
-    return replace(demo(), stock=tuple(s for s in demo().stock if s.ingredient.key in kept))
+    return demo_with(*kept)
 
 
 def small_wish(rng: random.Random, bar: Bar) -> Written:
@@ -76,11 +81,11 @@ def small_wish(rng: random.Random, bar: Bar) -> Written:
         at = rng.uniform(low, high)
         form = rng.choice(["none", "none", "most", "least", "range"])
         if form == "most":
-            asked[name] = (f"<={at:.3f}{unit}",)
+            asked[name] = (f"<={at:.4f}{unit}",)
         elif form == "least":
-            asked[name] = (f">={at:.3f}{unit}",)
+            asked[name] = (f">={at:.4f}{unit}",)
         elif form == "range":
-            asked[name] = (f"{at:.3f}..{at + rng.uniform(0.1, 1.0) * width:.3f}{unit}",)
+            asked[name] = (f"{at:.4f}..{at + rng.uniform(0.1, 1.0) * width:.4f}{unit}",)
     keys = [stocked.ingredient.key for stocked in bar.stock]
     wanted = (rng.choice(keys),) if rng.random() < 0.4 else ()
     return Written(measures=asked, wanted=wanted)

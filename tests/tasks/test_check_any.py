@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import math
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -20,21 +19,21 @@ from solver.tasks.check_any import MOST, Anything, check_any
 from solver.tasks.design import design
 from solver.tasks.design_result import Status
 from tests.open_bars import OPEN
-from tests.tasks.bars import DEMO, demo
+from tests.tasks.bars import DEMO, demo, demo_with
 
 ASKED = Written(wanted=("mezcal",), unwanted=("egg",), measures={"abv": ("..14%",)})
-BOTTLES = {
+BOTTLES = (
     "gin", "mezcal", "aged-rum", "orange-liqueur", "amaro", "sweet-vermouth", "dry-vermouth",
     "sparkling-wine", "aromatic-bitters", "lemon-juice", "lime-juice", "simple-syrup",
     "ginger-syrup", "heavy-cream", "egg-white", "soda-water", "tonic-water", "brewed-coffee",
     "strong-black-tea", "water",
-}  # fmt: skip
+)  # fmt: skip
 
 
 @cache
 def some_bottles() -> Bar:
     """A third of the demonstration bar, which fills parts of every sort."""
-    return replace(demo(), stock=tuple(s for s in demo().stock if s.ingredient.key in BOTTLES))
+    return demo_with(*BOTTLES)
 
 
 @cache

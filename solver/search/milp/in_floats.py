@@ -7,7 +7,7 @@ import datetime
 import math
 import os
 import sys
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass
 from threading import Thread
@@ -55,7 +55,7 @@ class Highs:
         """See `Solver`; `enough.work` is not used."""
         # What is measured is whole in ticks; in millilitres it need not be held to that.
         whole = {v for v, unit in enumerate(program.units) if unit == 1.0}
-        found = in_floats(program, goal, clock, whole, enough, hint, meanwhile)
+        found = in_floats(program, goal, clock, whole, enough, dict(enumerate(hint)), meanwhile)
         if not isinstance(found, FoundInFloats):
             return found
         counted = {v: round(found.values[v]) for v in whole}
@@ -124,20 +124,22 @@ def in_floats(
     clock: Clock,
     whole: Collection[int],
     enough: Enough,
-    hint: Sequence[float] = (),
+    hint: Mapping[int, float] | None = None,
     meanwhile: Meanwhile | None = None,
 ) -> FoundInFloats | Infeasible | ProgramOutOfTime:
     """What HiGHS says where only the variables of `whole` are held to whole numbers."""
     from ortools.math_opt.python import mathopt
 
     model, variables, scale = _in_natural_units(program, goal, whole)
+    if not clock.left:  # which HiGHS takes for an error
+        return ProgramOutOfTime()
     parameters = mathopt.SolveParameters(
         time_limit=datetime.timedelta(seconds=clock.left),
         relative_gap_tolerance=enough.share,
         absolute_gap_tolerance=enough.within / scale,
     )
-    known = zip(variables, hint, program.units, strict=False)
-    begun = mathopt.SolutionHint(variable_values={v: value / unit for v, value, unit in known})
+    known = {variables[v]: value / program.units[v] for v, value in (hint or {}).items()}
+    begun = mathopt.SolutionHint(variable_values=known)
     with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint else [])
 
     def solve() -> Any:

@@ -34,7 +34,8 @@ class Program:
 
     `leads` are few variables that decide most; `follows` are many that can be rounded once those
     are known, in groups of one length that each keep their sum (`solver.search.milp.roughly`);
-    `complete` says of those values what others go well with them. A program need not have any.
+    `finish` improves such values until a clock ends, and says what others go well with them. A
+    program need not have any.
     """
 
     lows: list[int] = field(default_factory=list)
@@ -43,7 +44,7 @@ class Program:
     rows: list[ProgramRow] = field(default_factory=list)
     leads: list[int] = field(default_factory=list)
     follows: list[list[int]] = field(default_factory=list)
-    complete: Callable[[Mapping[int, int]], Mapping[int, int]] | None = None
+    finish: Callable[[Mapping[int, int], Clock], Mapping[int, int]] | None = None
 
     def whole(self, low: int, high: int, unit: float = 1.0) -> int:
         """A new variable; returns its position."""
@@ -124,6 +125,33 @@ def with_fixed(program: Program, values: Mapping[int, int]) -> Program:
     lows = [values.get(v, low) for v, low in enumerate(program.lows)]
     highs = [values.get(v, high) for v, high in enumerate(program.highs)]
     return replace(program, lows=lows, highs=highs)
+
+
+def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, list[int]]:
+    """The program of the variables that are not given values, and which those are.
+
+    Rows of nothing else are left out, whether they hold or not.
+    """
+    free = [v for v in range(len(program.lows)) if v not in values]
+    at = {v: position for position, v in enumerate(free)}
+    own = Program(
+        [program.lows[v] for v in free],
+        [program.highs[v] for v in free],
+        [program.units[v] for v in free],
+        leads=[at[v] for v in program.leads if v in at],
+        follows=[[at[v] for v in group if v in at] for group in program.follows],
+    )
+    for row in program.rows:
+        terms = {at[v]: c for v, c in row.terms.items() if v in at}
+        if terms:
+            known = sum(c * values[v] for v, c in row.terms.items() if v not in at)
+            low, high = row.low, row.high
+            own.between(
+                terms,
+                None if low is None else low - known,
+                None if high is None else high - known,
+            )
+    return own, free
 
 
 def total(terms: Terms, values: Sequence[int]) -> int:

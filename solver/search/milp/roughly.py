@@ -15,7 +15,7 @@ from dataclasses import replace
 from typing import Final
 
 from solver.clock import Clock
-from solver.search.milp.in_floats import FoundInFloats, in_floats
+from solver.search.milp.in_floats import in_floats
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -29,8 +29,11 @@ from solver.search.milp.integer_program import (
 
 TIGHTER: Final = 0.4
 """The part of what is given up for time that the rough program may give up."""
-SOLVING: Final = 0.75
-"""The part of the time that the rough program may take; the rest is for rounding."""
+Parts = tuple[float, float]
+FIRST: Final[Parts] = 0.5, 0.1
+"""The part of the time for fractions alone, and that of the rest for a plan made of them."""
+SECOND: Final[Parts] = 0.8, 0.6
+"""The same for the rough program."""
 LEAST_SHARE: Final = 0.002
 ROUNDING: Final = Enough(share=0.001, work=0.5)
 _NEAR: Final = 1e-5
@@ -38,37 +41,70 @@ _NEAR: Final = 1e-5
 
 
 def roughly(
-    program: Program, goal: Terms, clock: Clock, enough: Enough
+    program: Program, goal: Terms, clock: Clock, enough: Enough, hint: Sequence[int] = ()
 ) -> SolvedProgram | ProgramOutOfTime:
-    """A plan by the leading numbers, with a bound that holds for the whole program."""
+    """A plan by the leading numbers, with a bound that holds for the whole program.
+
+    Of a long plan fractions of everything are known soon; where something else makes a plan of
+    them, the rough program begins with it. `hint` is a whole plan, if any.
+    """
+    if program.finish is None:
+        return _of_view(program, goal, clock, SECOND, program.leads, enough, hint)
+    first = _of_view(program, goal, clock, FIRST, (), enough, hint)
+    begun = first.values if isinstance(first, SolvedProgram) else hint
+    second = _of_view(program, goal, clock, SECOND, program.leads, enough, begun)
+    return better_of(first, second)
+
+
+def _of_view(
+    program: Program,
+    goal: Terms,
+    clock: Clock,
+    parts: Parts,
+    whole: Sequence[int],
+    enough: Enough,
+    hint: Sequence[int],
+) -> SolvedProgram | ProgramOutOfTime:
+    """A plan made of an answer in which only some variables are whole, and the answer's bound."""
     given_up = Enough(share=max(LEAST_SHARE, TIGHTER * enough.share))
-    time = clock.within(SOLVING * clock.left)
-    rough = in_floats(program, goal, time, set(program.leads), given_up)
-    bound = -math.inf
-    if isinstance(rough, ProgramOutOfTime):  # of what is long, fractions are better than nothing
-        bound = rough.bound
-        rough = in_floats(program, goal, clock, (), given_up)
-    if not isinstance(rough, FoundInFloats):  # floats that rule all out are not believed
-        return ProgramOutOfTime(bound)
-    bound = max(bound, rough.bound)
+    time = clock.within(parts[0] * clock.left)
+    rough = in_floats(program, goal, time, set(whole), given_up, dict(enumerate(hint)))
+    if isinstance(rough, Infeasible):  # floats that rule all out are not believed
+        return ProgramOutOfTime()
+    if isinstance(rough, ProgramOutOfTime):
+        return rough
     values: Sequence[float] = rough.values
     found: SolvedProgram | None = None
-    for freer in _steps(program, rough.values):
+    for freer in _steps(program, rough.values, clock.within(parts[1] * clock.left)):
         match _solved(freer, goal, clock, values):
             case SolvedProgram() as found:
                 values = found.values
     if found is None:
+        return ProgramOutOfTime(rough.bound)
+    return SolvedProgram(found.values, found.value, rough.bound)
+
+
+def better_of(
+    first: SolvedProgram | ProgramOutOfTime, second: SolvedProgram | ProgramOutOfTime
+) -> SolvedProgram | ProgramOutOfTime:
+    """The better of two answers, with the better of both bounds."""
+    bound = max(first.bound, second.bound)
+    found = [each for each in (first, second) if isinstance(each, SolvedProgram)]
+    if not found:
         return ProgramOutOfTime(bound)
-    return SolvedProgram(found.values, found.value, bound)
+    best = min(found, key=lambda each: each.value)
+    return SolvedProgram(best.values, best.value, bound)
 
 
-def _steps(program: Program, values: Sequence[float]) -> Iterator[Program]:
-    """Programs around the rough answer, each with all plans of the one before, and more."""
-    settled = _rounded(program, values)
-    if program.complete is not None:
-        yield with_fixed(program, {**program.complete(settled), **settled})
-    yield with_fixed(program, settled)
-    yield _near(program, values)
+def _steps(program: Program, values: Sequence[float], clock: Clock) -> Iterator[Program]:
+    """Programs around the rough answer: just one plan, or each with more plans than the last."""
+    settled = rounded(program, values)
+    if program.finish is not None:
+        about = {v: round(values[v]) for v in program.leads} | settled
+        yield with_fixed(program, program.finish(about, clock))
+    else:
+        yield with_fixed(program, settled)
+        yield _near(program, values)
 
 
 def _solved(
@@ -77,7 +113,7 @@ def _solved(
     return CpSatProgram().minimise(program, goal, clock, [round(v) for v in hint], ROUNDING)
 
 
-def _rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
+def rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
     """Whole numbers for what follows, of which each group keeps its sum.
 
     Who is furthest behind in the groups so far gets the odd one, as in apportionment over time

@@ -18,7 +18,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     Terms,
 )
-from solver.search.milp.roughly import roughly
+from solver.search.milp.roughly import better_of, roughly
 
 
 class Both:
@@ -31,10 +31,8 @@ class Both:
 
     WORK: ClassVar[float] = 0.5
     """Deterministic seconds of CP-SAT, each about two of a processor."""
-    MANY, IN_VAIN = 400, 0.1
-    """Variables of programs that CP-SAT hardly ever settles, and what it may try there."""
-    ROUGHLY: ClassVar[float] = 0.85
-    """The part of what time is left then for the rough program."""
+    MANY: ClassVar[int] = 600
+    """Variables of programs that CP-SAT hardly ever settles: with a hint it is not asked."""
 
     def minimise(
         self,
@@ -46,17 +44,17 @@ class Both:
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`."""
-        many = len(program.lows) > self.MANY
-        quick = Enough(enough.within, work=self.IN_VAIN if many else self.WORK)
-        first = CpSatProgram().minimise(program, goal, clock, hint, quick)
+        first: SolvedProgram | Infeasible | ProgramOutOfTime = ProgramOutOfTime()
+        if len(program.lows) <= self.MANY or not (hint and goal):
+            quick = Enough(enough.within, work=self.WORK)
+            first = CpSatProgram().minimise(program, goal, clock, hint, quick)
         if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
         if program.leads and goal:
-            time = clock.within(self.ROUGHLY * clock.left)
-            first = better_of(first, roughly(program, goal, time, enough))
+            first = better_of(first, roughly(program, goal, clock, enough, hint))
         elif goal:
             first = better_of(first, ProgramOutOfTime(linear_bound(program, goal, clock)))
-        if isinstance(first, SolvedProgram) and enough.of(first):
+        if isinstance(first, SolvedProgram) and (program.finish is not None or enough.of(first)):
             return first
         best = first.values if isinstance(first, SolvedProgram) else hint
         second = Highs().minimise(program, goal, clock, best, enough, meanwhile)
@@ -66,18 +64,6 @@ class Both:
             return first
         # Floats may rule out what is close to the edge: CP-SAT has the last word.
         return CpSatProgram().minimise(program, goal, clock, hint)
-
-
-def better_of(
-    first: SolvedProgram | ProgramOutOfTime, second: SolvedProgram | ProgramOutOfTime
-) -> SolvedProgram | ProgramOutOfTime:
-    """The better of two answers, with the better of both bounds."""
-    bound = max(first.bound, second.bound)
-    found = [each for each in (first, second) if isinstance(each, SolvedProgram)]
-    if not found:
-        return ProgramOutOfTime(bound)
-    best = min(found, key=lambda each: each.value)
-    return SolvedProgram(best.values, best.value, bound)
 
 
 class Widening:

@@ -6,7 +6,7 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.show.contract import document
-from solver.show.guest import guest_fields, told_words
+from solver.show.guest import caution_lines, guest_fields, told_words
 from solver.show.menu import words
 from solver.show.plan.document import ending_fields, order_fields, refusal_fields, stage_fields
 from solver.show.pours import said_amount
@@ -116,5 +116,5 @@ def _row(offer: Offer, menu: Menu, bar: Bar) -> tuple[str | float | bool | None,
         made.technique,
         words.pours_said(offer, bar),
         words.uses_said(offer),
-        "; ".join(told_words(made.guest.told)),
+        "; ".join((*told_words(made.guest.told), *caution_lines(made.guest))),
     )

@@ -8,7 +8,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.stocked import Stocked
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_count, show_number
-from solver.show.guest import DEFERS, told_words
+from solver.show.guest import DEFERS, caution_lines, told_words
 from solver.show.menu import words
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words as plan_words
@@ -84,6 +84,7 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
         yield f"  {'; '.join(told)}"
     if for_guests := told_words(drink.cost.made.guest.told):
         yield f"  {'; '.join(for_guests)}"
+    yield from (f"  {line}" for line in caution_lines(drink.cost.made.guest))
     if drink.new is not None:
         made = TECHNIQUES[drink.cost.made.technique]
         yield f"  new: {words.pours_said(offer, bar)}; {made}"

@@ -8,6 +8,7 @@ from solver.night.solve import ProofStage
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.plan import words
+from solver.show.plan.told import drink_fields, job_fields
 from solver.show.plan.words import design_said
 from solver.tasks.plan.answer import (
     Answered,
@@ -62,7 +63,11 @@ def _plan(plan: Plan) -> dict[str, Any]:
         "status": "planned" if plan.proven else "not proven",
         "name": plan.question.coming.name,
         "nights": [evening_fields(evening) for evening in plan.evenings],
-        "prepare": [_job(job) for job in plan.jobs],
+        "for_guests": drink_fields(plan),
+        "prepare": [
+            {**_job(job), **job_fields(told)}
+            for job, told in zip(plan.jobs, plan.told.jobs, strict=True)
+        ],
         "order": [order_fields(order) for order in plan.orders],
         "order_cost": plan.cost,
         "counted_without_price": [item.key for item in plan.question.unpriced],

@@ -7,9 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solver.pantry.bar import Bar
+from solver.show.guest import DEFERS
 from solver.show.paper import style
 from solver.show.plan import words
 from solver.show.plan.picture import plan_picture
+from solver.show.plan.told import drinks_told, job_told, wash_said
 from solver.tasks.plan.answer import Plan
 
 if TYPE_CHECKING:
@@ -28,6 +30,9 @@ def plan_page(plan: Plan, bar: Bar) -> str:
         plan=plan,
         bar=bar,
         words=words,
+        drinks_told=drinks_told(plan),
+        jobs_told=[[*wash_said(each), *job_told(each)] for each in plan.told.jobs],
+        defers=DEFERS,
         style=style(HERE / "plan.css"),
         picture=Markup(svg),  # noqa: S704 - drawn by ours, which escapes every text in it
     )

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from solver.pantry.bar import Bar
+from solver.show.guest import DEFERS
 from solver.show.names_in_a_row import listed
 from solver.show.plan import words
+from solver.show.plan.told import job_told, told_text, wash_said
 from solver.tasks.plan.answer import Answered, Plan, PlanOutOfTime, Refusal
 
 SOON = timedelta(days=7)
@@ -42,6 +44,8 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield f"  {words.day_said(evening.day)}: {words.drinks_said(evening)}"
         yield f"    {words.ice_said(evening)}{_garnishes(evening.garnishes)}"
     yield ""
+    yield from told_text(plan)
+    yield ""
     yield from orders(plan, bar)
     yield ""
     yield from _endings(plan, bar)
@@ -56,6 +60,7 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     yield from words.proof_said(plan, bar.currency)
     if plan.second:
         yield words.second_said(plan.second)
+    yield DEFERS
     ice = "as bar.toml says" if bar.costing.ice_stated else "common practice, no source"
     yield f"Days of life are planning defaults, never a promise that a thing is safe. Ice: {ice}."
     if bar.today_stated:
@@ -65,12 +70,13 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
 def _jobs(plan: Plan) -> Iterator[str]:
     if not plan.jobs:
         yield "  nothing: what is there is enough"
-    for job in plan.jobs:
+    for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
         when = f"by {words.moment_said(job.start)}" if job.start else words.day_said(job.day)
         beside = "".join(f"; {said}" for said in words.job_beside(job))
         yield f"  {when}  {job.ingredient.name}: {words.job_said(job)}{beside}"
         if job.weigh:
             yield f"    {words.weighed_said(job)}"
+        yield from (f"    {line}" for line in (*wash_said(notice), *job_told(notice)))
 
 
 def _garnishes(garnishes: Sequence[tuple[str, int]]) -> str:

@@ -27,6 +27,7 @@ from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LITRE = 1000.0
+_PIECES = "pieces"
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
     NightAim.LOSS: "loses the least, what is bought and what spoils together",
@@ -53,7 +54,10 @@ def moment_said(moment: datetime) -> str:
 
 
 def amount_said(amount: float, ingredient: Ingredient) -> str:
-    """An amount in bulk: "350 mL", "1.36 L", "2 kg"."""
+    """An amount in bulk: "350 mL", "1.36 L", "2 kg"; of eggs "12 pieces"."""
+    size, unit = ingredient.counted_in
+    if unit == _PIECES and ingredient.per == "ml":  # fruit is told by its weight
+        return show_count(round(amount / size), "piece")
     if amount >= _LITRE:
         return f"{show_number(amount / _LITRE, 2)} {'kg' if ingredient.per == 'g' else 'L'}"
     return f"{show_number(amount, 0)} {ingredient.unit}"
@@ -123,10 +127,14 @@ def order_said(order: BuyingOrder) -> str:
     each = amount_said(supply.unit / supply.case, item)
     if supply.case > 1:
         return f"{show_count(order.units, 'case')} of {supply.case} × {each}"
+    if each == show_count(1, "piece"):
+        return show_count(order.units, "piece")
     return f"{show_count(order.units, _held_in(item))} of {each}"
 
 
 def _held_in(item: Ingredient) -> str:
+    if item.counted_in[1] == _PIECES:
+        return "carton"
     return "bottle" if item.per == "ml" else "bag"
 
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from solver.pantry.bar import Bar
 from solver.printable import printable
-from solver.show.guest import DEFERS, told_words
+from solver.show.guest import DEFERS
 from solver.show.plan import words
+from solver.show.plan.told import drinks_told, job_told, wash_said
 from solver.show.table import DECIMALS, Cell
 from solver.tasks.plan.answer import Plan
 
@@ -36,13 +37,17 @@ def plan_workbook(plan: Plan, bar: Bar) -> bytes:
     dates = [str(plan.question.day(day)) for day in range(plan.question.nights.days)]
     sheets: tuple[tuple[str, Sequence[str], Rows], ...] = (
         ("Prepare", ("", "when", "what", "how much", "weigh out", "beside"), _jobs(plan)),
-        ("Pour", ("", "day", "drink", "serves", "of them from the batch"), _serves(plan)),
+        (
+            "Pour",
+            ("", "day", "drink", "serves", "of them from the batch", "tell guests"),
+            _serves(plan),
+        ),
         ("Ice and garnish", ("", "day", "what", "how much"), _beside(plan)),
         ("Order", ("", "what", "from", "how much", f"cost{currency}"), _orders(plan)),
         (
             "Labels",
             ("what", "ready", "use by", "how much", "to be told"),
-            _labels(plan, bar),
+            _labels(plan),
         ),
         ("Will spoil", ("what", "how much", "last day", f"worth{currency}", "use"), _endings(plan)),
         ("Stock at close", ("what", "unit", *dates), _stock(plan)),
@@ -55,19 +60,21 @@ def plan_workbook(plan: Plan, bar: Bar) -> bytes:
 
 
 def _jobs(plan: Plan) -> Rows:
-    for job in plan.jobs:
+    for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
         when = words.moment_said(job.start) if job.start else words.day_said(job.day)
         weigh = words.weighed_said(job) if job.weigh else ""
-        beside = "; ".join(words.job_beside(job))
+        beside = "; ".join((*words.job_beside(job), *wash_said(notice)))
         yield BOX, when, job.ingredient.name, words.job_said(job), weigh, beside
 
 
 def _serves(plan: Plan) -> Rows:
+    told = {name: "; ".join(lines) for name, lines in drinks_told(plan)}
     for evening in plan.evenings:
         for spec, count in evening.drinks:
             if count:
                 mixed = evening.from_batch.get(spec.name) or None
-                yield BOX, words.day_said(evening.day), spec.name, count, mixed
+                day = words.day_said(evening.day)
+                yield BOX, day, spec.name, count, mixed, told[spec.name]
 
 
 def _beside(plan: Plan) -> Rows:
@@ -84,10 +91,10 @@ def _orders(plan: Plan) -> Rows:
         yield BOX, order.ingredient.name, order.supply.supplier, said, order.cost
 
 
-def _labels(plan: Plan, bar: Bar) -> Rows:
+def _labels(plan: Plan) -> Rows:
     """One line for each thing that is made, to print or to write on tape."""
-    for job in plan.jobs:
-        told = "; ".join((*told_words(bar.told_of(job.ingredient)), DEFERS))
+    for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
+        told = "; ".join((*job_told(notice), DEFERS))
         use_by = "not known" if job.use_by is None else words.day_said(job.use_by)
         amount = words.amount_said(job.amount, job.ingredient)
         yield job.ingredient.name, words.day_said(job.ready), use_by, amount, told

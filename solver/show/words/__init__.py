@@ -6,6 +6,7 @@ not in it stays as it is, and is marked as English.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -48,21 +49,28 @@ class Words:
         if self.language == LIBRARY:
             return Phrase.of(text)
         known = self.names.get(table, {}).get(text)
-        if known is None and (match := self._about(text, table)) is not None:
-            pattern, name = match
-            return filled(pattern, {"name": self.called(name)})
+        if known is None and (about := self._about(text, table)) is not None:
+            return about
         return Phrase.of(known) if known else Phrase.of(text, LIBRARY)
 
-    def _about(self, text: str, table: str) -> tuple[str, str] | None:
-        """What is said for a sentence about an ingredient, and its English name; None for no such.
+    def _about(self, text: str, table: str) -> Phrase | None:
+        """What is said for a sentence about ingredients and a day; None for no such.
 
-        Such sentences stand in the table with "{name}" in their place.
+        Such sentences stand in the table with "{name}", "{other}" and "{day}" in their place.
         """
         for english, own in self.names.get(table, {}).items():
-            before, sign, after = english.partition("{name}")
-            if sign and text.startswith(before) and text.endswith(after):
-                return own, text[len(before) : len(text) - len(after)]
+            if "{" in english and (match := _pattern(english).fullmatch(text)) is not None:
+                gaps = match.groupdict()
+                return filled(own, {gap: self._gap(gap, said) for gap, said in gaps.items()})
         return None
+
+    def _gap(self, gap: str, said: str) -> Phrase | str:
+        """What fills a gap: a day, or names, which may be several with commas between them."""
+        if gap == "day":
+            return self.day(date.fromisoformat(said))
+        whole = self.called(said)
+        several = [self.called(each) for each in said.split(", ")]
+        return whole if whole.is_of_page or len(several) < 2 else in_a_row(several, ", ")
 
     def row(self, phrases: Iterable[Phrase]) -> Phrase:
         """Phrases in a row, the last one joined by "and"."""
@@ -85,6 +93,17 @@ class Words:
     def listed(self, names: list[str]) -> str:
         """Names in a row, the last one joined by "and"."""
         return listed(names, str(self.table["and"]))
+
+
+@cache
+def _pattern(sentence: str) -> re.Pattern[str]:
+    """What matches a sentence whose gaps are filled."""
+    parts = re.split(r"\{(name|other|day)\}", sentence)
+    gaps = {"day": r"\d{4}-\d\d-\d\d"}
+    return re.compile("".join(
+        f"(?P<{part}>{gaps.get(part, '.+')})" if at % 2 else re.escape(part)
+        for at, part in enumerate(parts)
+    ))  # fmt: skip
 
 
 def languages() -> tuple[str, ...]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from solver.clock import Clock
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.menu_rows import demands_of
 from solver.night.offering import offered
 from solver.night.problem import WHOLE_SHARE, MenuRules
-from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import NightAim, Planned, ProofStage, Reached, best_plan
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_number

@@ -13,15 +13,17 @@ from solver.pantry.spec import Spec
 from solver.pantry.vessels import Vessel
 from solver.tasks.plan.question import Question
 from solver.tasks.plan.supplies import Supply
+from solver.tasks.plan.told import PlanNotice
 
 
 @dataclass(frozen=True)
 class VesselUse:
-    """The vessel that something is made in, in several makes if need be; `after` what uses it
-    before on that day. Unless it `fits`, it is not free for so long."""
+    """The vessel that something is made in from when it `begins`, in several makes if need be;
+    `after` what uses it before on that day. Unless it `fits`, it is not free for so long."""
 
     vessel: Vessel
     makes: int
+    begins: datetime
     after: str | None = None
     fits: bool = True
 
@@ -152,6 +154,7 @@ class Plan:
     proven: bool
     seconds: float
     second: SecondOpinion | None = None
+    told: PlanNotice = field(default_factory=PlanNotice)
 
     @property
     def cost(self) -> float:

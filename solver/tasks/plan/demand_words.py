@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.problem import PlanValues as Numbers
-from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import Reached
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money

@@ -48,6 +48,7 @@ from solver.tasks.plan.answer import (
     Special,
 )
 from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.notice import notice_of
 from solver.tasks.plan.question import TICKS, Question, question_of, standing
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
@@ -122,7 +123,7 @@ def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, bega
     """The plan in the bar's terms; `began` is when it was asked for, on the monotonic clock."""
     endings, later = _endings(question, found.plan, poured, bar)
     jobs = _jobs(question, found.plan)
-    return Plan(
+    plan = Plan(
         question=question,
         evenings=_evenings(question, found.plan, bar),
         jobs=_in_order(with_vessels(jobs, bar.vessels, question.coming.opens, question.now)),
@@ -135,6 +136,7 @@ def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, bega
         proven=found.proven,
         seconds=time.monotonic() - began,
     )
+    return replace(plan, told=notice_of(plan.evenings, plan.jobs, bar))
 
 
 def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...]:

@@ -103,6 +103,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
     """
     days = _days(coming, bar)
     drinks = tuple(drinks) or _drinks(coming, bar)
+    bar = bar.on_first_night(min(day for day, _ in coming.nights))
     keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
     items = tuple(items_for(keys, batches, _mixed(drinks, bar), bar, days).values())

@@ -24,12 +24,16 @@ TWICE = 2
 
 @dataclass(frozen=True)
 class _Turn:
-    """A job in a vessel from `start` to `end`."""
+    """A job in a vessel until its `end`."""
 
     job: Job
     use: VesselUse
-    start: datetime
     end: datetime
+
+    @property
+    def start(self) -> datetime:
+        """When it begins."""
+        return self.use.begins
 
 
 def with_vessels(
@@ -84,9 +88,9 @@ def _turn(
     if turns:
         return min(turns, key=_preferred)
     largest = max(vessels, key=lambda vessel: vessel.volume_ml)
-    use = VesselUse(largest, _makes(job, largest), fits=False)
     ready = datetime.combine(job.ready, opens)
-    return _Turn(job, use, ready, ready)
+    use = VesselUse(largest, _makes(job, largest), ready, fits=False)
+    return _Turn(job, use, ready)
 
 
 def _in_turn(
@@ -121,7 +125,7 @@ def _latest(
         if other.start < end and end - takes < other.end:
             end = other.start
     start = end - takes
-    return _Turn(job, VesselUse(vessel, makes), start, end) if start >= first else None
+    return _Turn(job, VesselUse(vessel, makes, start), end) if start >= first else None
 
 
 def _told(turn: _Turn, turns: Iterable[_Turn]) -> Job:

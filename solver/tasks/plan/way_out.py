@@ -15,8 +15,8 @@ from typing import Final
 
 from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.menu_rows import demands_of, rows_of
-from solver.night.rows import DemandKind, NightDemand
 from solver.night.solve import Reached, nearest
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import WHOLE, Coming, PlanShare

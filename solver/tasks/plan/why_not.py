@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from solver.clock import Clock
-from solver.night.rows import DemandKind, NightDemand
+from solver.night.demands import DemandKind, NightDemand
 from solver.night.solve import Reached, conflicts, nearest
 from solver.pantry.bar import Bar
 from solver.search.milp.integer_program import Solver

@@ -6,7 +6,7 @@ shortest rule that applies decides.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
@@ -93,7 +93,12 @@ def keeping_of(
     return Keeping(min(lives, key=lambda life: life.days), says, hazards)
 
 
-def _has(inputs: Sequence[Ingredient], *kinds: str) -> list[str]:
+def _may_hold_milk(item: Ingredient) -> bool:
+    """Whether it is of an animal's milk, as far as anybody has said: almond milk is not."""
+    return item.allergens is None or "milk" in item.allergens | item.may_contain
+
+
+def _has(inputs: Iterable[Ingredient], *kinds: str) -> list[str]:
     return list(dict.fromkeys(i.name for i in inputs if any(map(i.is_kind, kinds))))
 
 
@@ -232,7 +237,7 @@ def _hazards(
         )
     if nuts := _has(inputs, "raw/nut", "syrup/nut", "liqueur/nut"):
         yield f"Nuts ({nuts[0]}): a common allergen, and food for bacteria."
-    if dairy := _has(inputs, "dairy", "raw/dairy", "liqueur/cream"):
+    if dairy := _has(filter(_may_hold_milk, inputs), "dairy", "raw/dairy", "liqueur/cream"):
         yield f"Dairy ({dairy[0]}): an allergen, and food for bacteria."
     if _has(inputs, "egg"):
         yield "Egg: use pasteurised egg, or tell the guest that it is raw."

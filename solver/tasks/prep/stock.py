@@ -7,9 +7,11 @@ All contents are made and read back before any file is written.
 from __future__ import annotations
 
 import math
+from datetime import timedelta
 
 from solver.pantry.bar import Bar
 from solver.pantry.house_file import figure_values
+from solver.pantry.waiting import days_to_wait
 from solver.quantities import show_number
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import ScaledRecipe
@@ -40,7 +42,9 @@ def stocking(
     volume_ml = prep.figures.volume_ml.value if made is None else made.volume_ml
     cost = None if None in costs else math.fsum(each or 0.0 for each in costs)
     went_in = MadeFrom(units, {put.key: put.name for put in prep.puts}, _enough)
-    made_now = Made(volume_ml, prep.made, prep.use_by, cost)
+    stood = prep.made + timedelta(days=days_to_wait(recipe, bar.measures))
+    ready = stood if stood > bar.today else None
+    made_now = Made(volume_ml, prep.made, prep.use_by, cost, ready=ready)
     return produced(made_now, house, went_in, bar, again=again)
 
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
+from solver.pantry.library import fold
 from solver.pantry.recipe import Recipe
 from solver.pantry.stocked import Stocked, in_order
 from solver.tasks.prep.prepare import prepare, price_by_recipe
@@ -38,8 +39,24 @@ def with_written_ahead(bar: Bar) -> Bar:
     Specs can then be read, and nothing else pours them. A recipe with a mistake is left out: its
     specs report it.
     """
-    expected: dict[str, Stocked] = {}
-    for recipe in bar.written_ahead:
+    return _with_expected(bar, bar.written_ahead)
+
+
+def with_said_ahead(bar: Bar, pours: Iterable[str]) -> Bar:
+    """The bar with the expected result of recipes that typed pours name, as for its specs."""
+    lines = [f" {fold(line)}" for line in pours]
+    waiting = {key for key in bar.recipes if bar.bottles.by_key(key) is None}
+    named = {
+        key: bar.recipes[key]
+        for name, key in bar.library.house.means.items()
+        if key in waiting and any(line.endswith(f" {name}") for line in lines)
+    }
+    return _with_expected(bar, named.values()) if named else bar
+
+
+def _with_expected(bar: Bar, recipes: Iterable[Recipe]) -> Bar:
+    expected = {**bar.expected}
+    for recipe in recipes:
         with suppress(BadInput, BadInputs):
             expected[recipe.key] = _expected(recipe, bar)
     return replace(bar, expected=expected, uncooked=bar.uncooked | expected.keys())

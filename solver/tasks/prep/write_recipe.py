@@ -16,6 +16,7 @@ from solver.kitchen.batch import ETHANOL
 from solver.pantry.bar import Bar
 from solver.pantry.batches import plain_key
 from solver.pantry.house_file import restated
+from solver.pantry.house_names import OURS
 from solver.pantry.recipe import Dish, MeasuredTable, Recipe, read_recipe
 from solver.pantry.recipe_file import head_text, recipe_text, with_measured, with_recipe
 from solver.pantry.stocked_as import is_bare
@@ -27,8 +28,6 @@ from solver.tasks.prep.recipe_lines import Done, Remark, SaidLine
 from solver.tasks.prep.said_amounts import EXAMPLES, GoesIn
 
 HOUSE = "house"
-_OURS = ("house", "our")
-"""Words before the name of what the library has too, in the order in which they are tried."""
 _UNKNOWN_KIND = "batch"
 """A kind that asks nothing of what it is, until that is known."""
 
@@ -127,7 +126,7 @@ def _standing(name: str, bar: Bar, *, replacing: bool) -> str | None:
     Raises:
         BadInput: it has something, and nobody said that it may be replaced.
     """
-    own = f"{_OURS[0]} {name}"
+    own = f"{OURS[0]} {name}"
     recipe = bar.recipe(name) or (bar.recipe(own) if bar.library.get(name) else None)
     item = bar.library.get(name)
     path: Path | None
@@ -165,7 +164,7 @@ def _name(said: str, bar: Bar) -> tuple[str, str]:
         raise BadInput(
             f"'{short(said)}' makes no name of a file", remedy="Call it by letters from a to z."
         )
-    names = (name, *(f"{word} {name}" for word in _OURS))
+    names = (name, *(f"{word} {name}" for word in OURS))
     free = next((each for each in names if not _taken(each, bar)), None)
     if free is None:
         what = f"'{short(name)}' is a name of something else already"

@@ -18,7 +18,7 @@ def with_costs(bar: Bar) -> Bar:
     """
     if bar.shelf is None:
         return bar
-    rows = (row for row in (*bar.stock, *bar.past) if row.price_per_unit is None)
+    rows = (row for row in (*bar.stock, *bar.past, *bar.waiting) if row.price_per_unit is None)
     waiting = {row.ingredient.key for row in rows if row.ingredient.key in bar.recipes}
     within = _all_within(bar.inputs) if waiting else {}
     while waiting:

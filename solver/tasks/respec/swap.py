@@ -91,7 +91,7 @@ def swap(
     made = assess(spec, bar)
     line = poured(out, made, bar)
     words = tuple(each for text in unwanted for each in bar.avoidable.each_word(text))
-    named = None if instead is None else bar.bottles.find(instead)
+    named = None if instead is None else bar.bottles.said(instead)
     refused = _refused(made, line, () if named is None else (named,), words, bar)
     if refused is not None:
         return refused
@@ -230,7 +230,7 @@ def _several(names: Sequence[str], among: str, line: Pour, bar: Bar) -> tuple[In
     Raises:
         BadInput: one is not known, given twice, alone, or measured in another unit.
     """
-    found = [bar.bottles.find(name) for name in names]
+    found = [bar.bottles.said(name) for name in names]
     unlike = [item for item in found if item.per != line.ingredient.per]
     if len({item.key for item in found}) < max(2, len(found)) or unlike:
         what = f"'{short(among)}' does not split {line.ingredient.name}"

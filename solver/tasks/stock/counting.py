@@ -48,8 +48,9 @@ def came_in(
     like = amount if row is None else _said(row, bar)
     cells["on_hand"] = written_on_hand(now, like, there)
     if price is not None:
-        parse(price, "money", bar.measures, currency=bar.currency)
-        cells["price"] = price
+        money = parse(price, "money", bar.measures, currency=bar.currency)
+        if row is None or row.price != money:
+            cells["price"] = f"{money:.2f}" if money == round(money, 2) else price
         unsized = row is None or row.bottle is None
         if unsized and bottle is None and amount.endswith(("piece", "pieces")):
             cells["bottle"] = "1 piece"  # what is counted by the piece is priced by it
@@ -100,7 +101,7 @@ def opened(name: str, bar: Bar, day: date, why: str = "") -> Movement:
     Raises:
         BadInput, BadInputs: it is not on the shelf, or the shelf says so already.
     """
-    row = _on_shelf(bar.bottles.find(name), bar)
+    row = _on_shelf(bar.bottles.said(name), bar)
     return moving(bar, "open", {row.ingredient.key: {"opened": day.isoformat()}}, day, why)
 
 

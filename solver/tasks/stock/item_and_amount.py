@@ -27,6 +27,7 @@ def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
     """
     if begins_with_number(name):
         name, amount = _turned(f"{name} {amount}".split(), bar)
+    bar.bottles.refuse_either(name)
     item = stocked_as(name, [amount], bar.bottles) or bar.bottles.find(name)
     if not amount.strip():
         remedy = f"Write it like {item.key} {_example(item, bar)}."

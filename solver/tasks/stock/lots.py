@@ -18,10 +18,11 @@ _CRUMB = 1e-6
 def left_after(row: Stocked, taken: float, day: date | None = None) -> tuple[Stocked, ...]:
     """The batches of a row after an amount is taken off, oldest first. Empty if nothing is left.
 
-    The oldest is taken first; those past their last day by `day`, if given, last.
+    The oldest is taken first; those past their last day by `day`, if given, last, and those not
+    ready by then.
     """
     lots = row.lots
-    order = sorted(range(len(lots)), key=lambda at: day is not None and lots[at].past(day))
+    order = sorted(range(len(lots)), key=lambda at: _not_to_pour(lots[at], day))
     amounts = [lot.on_hand or 0.0 for lot in lots]
     for at in order:
         less = min(amounts[at], taken)
@@ -29,6 +30,10 @@ def left_after(row: Stocked, taken: float, day: date | None = None) -> tuple[Sto
         taken -= less
     left = [replace(lot, on_hand=n) for lot, n in zip(lots, amounts, strict=True) if n > _CRUMB]
     return tuple(left) or (replace(lots[-1], on_hand=0.0),)
+
+
+def _not_to_pour(lot: Stocked, day: date | None) -> bool:
+    return day is not None and (lot.past(day) or lot.waiting(day))
 
 
 def cells_after(

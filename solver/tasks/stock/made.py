@@ -26,7 +26,8 @@ _ROUNDING = 1e-9
 class Made:
     """What was made: amount, dates, and its cost if known.
 
-    `bottle_ml` is the size of its bottles; None for one that holds it all.
+    `bottle_ml` is the size of its bottles; None for one that holds it all. `ready` is the first
+    day to pour it; None if it is ready.
     """
 
     volume_ml: float
@@ -34,6 +35,7 @@ class Made:
     use_by: date
     cost: float | None
     bottle_ml: float | None = None
+    ready: date | None = None
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ class Produced:
 
     `uncounted` are names of inputs that the shelf does not count, and of which nothing was taken.
     `older` are batches of the same name that stay, with their own dates. `new_columns` are columns
-    that the shelf did not have.
+    that the shelf did not have; `ready` is as in `Made`.
     """
 
     movement: Movement
@@ -76,6 +78,7 @@ class Produced:
     taken: tuple[Taken, ...]
     uncounted: tuple[str, ...]
     older: tuple[Stocked, ...]
+    ready: date | None = None
 
     @property
     def shelf(self) -> Path:
@@ -119,6 +122,7 @@ def produced(
         taken=taken,
         uncounted=uncounted,
         older=older,
+        ready=made.ready,
     )
 
 
@@ -195,7 +199,11 @@ def _taken(went_in: MadeFrom, day: date, bar: Bar) -> tuple[tuple[Taken, ...], t
         good = row.good(day)
         there = 0.0 if good is None else good.on_hand or 0.0
         where = Where(shelf.sheet.path, row.line)
-        if good is None and row.on_hand:
+        if good is None and (ready := row.ready) is not None and row.waiting(day):
+            remedy = f"If it has stood already, say so: stock open {key} --on DAY."
+            what = f"{name} has to stand until {ready}"
+            lacks.append(BadInput(what, where=where, remedy=remedy))
+        elif good is None and row.on_hand:
             what = f"{name} is past its day, {row.use_by}"
             lacks.append(BadInput(what, where=where, remedy="Open a fresh one."))
         elif units > there * (1 + _ROUNDING):

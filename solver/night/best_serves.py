@@ -1,0 +1,72 @@
+"""The best serves that are known, and all that makes them better."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping
+
+from solver.clock import Clock
+from solver.night.exchange import Serves
+from solver.night.improve import fixed
+from solver.night.regroup import Regrouping, exchanges, known
+from solver.night.rows import NightRows
+from solver.search.milp.integer_program import Enough, SolvedProgram, Terms, total
+
+MOST_CHAINS = 100
+"""Chains of exchanges in a row that help nothing, after which it is enough."""
+IN_VAIN = 12
+"""Groups of drinks in a row that are planned anew in vain, after which it is enough."""
+REGROUPING = 0.9
+"""The part of the time for planning some drinks anew; the rest brings it into rows."""
+
+
+class BestServes:
+    """Serves by what they exactly come to, for a goal in which what is paid and spoils counts."""
+
+    def __init__(self, rows: NightRows, goal: Terms, paid: int, spoiled: int) -> None:
+        """None are known yet; `paid` and `spoiled` are what a unit of cost and of worth count."""
+        self.rows, self.goal = rows, goal
+        self._counts = paid, spoiled
+        self._best: Serves | None = None
+
+    @property
+    def known(self) -> bool:
+        """Whether there are any."""
+        return self._best is not None
+
+    def finish(self, about: Mapping[int, int], clock: Clock) -> dict[int, int]:
+        """Exchange serves that are about right; the best there are then, and what is got for them.
+
+        See `Program.finish`.
+        """
+        given = [
+            (at, day, about[v])
+            for at, ready in enumerate(self.rows.units)
+            for day, v in ready.items()
+            if about.get(v)
+        ]
+        counts = [[about[v] for v in night] for night in self.rows.serves]
+        serves = Serves(self.rows.question, counts, *self._counts, given)
+        exchanges(self.rows, serves).run(clock, MOST_CHAINS)
+        return known(self.rows, self._better(serves))
+
+    def solved(self, found: SolvedProgram, clock: Clock, enough: Enough) -> SolvedProgram:
+        """A plan that is no worse than one that is found, with some drinks planned anew."""
+        if self._best is None or enough.of(found):
+            return found
+        groups = Regrouping(self.rows, self.goal, self._best)
+        close = functools.partial(_close, groups, found.bound, enough)
+        groups.run(clock.within(REGROUPING * clock.left), IN_VAIN, close)
+        values = fixed(self.rows, self.goal, clock, known(self.rows, groups.serves), ())
+        if not values or total(self.goal, values) >= found.value:
+            return found
+        return SolvedProgram(values, total(self.goal, values), found.bound)
+
+    def _better(self, serves: Serves) -> Serves:
+        if self._best is None or serves.loss < self._best.loss:
+            self._best = serves
+        return self._best
+
+
+def _close(groups: Regrouping, bound: float, enough: Enough) -> bool:
+    return enough.of(SolvedProgram((), groups.serves.loss, bound))

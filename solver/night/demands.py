@@ -1,0 +1,59 @@
+"""What somebody asks of a run of nights, each of which could be dropped."""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+
+from solver.night.problem import WHOLE_SHARE, Nights
+
+
+@enum.unique
+class DemandKind(enum.Enum):
+    """What somebody asks of a plan."""
+
+    DRINKS = "drinks"
+    """A night's guests get their drinks; `at` is its position."""
+    AT_LEAST = "at least"
+    """A drink's least share; `at` is its position."""
+    AT_MOST = "at most"
+    USE_UP = "use up"
+    """`at` is its position in `Nights.use_up`."""
+    SPEND = "spend"
+    FORECAST = "forecast"
+    """Of a menu: all nights' guests get their drinks."""
+    SHARES = "shares"
+    """Every drink of a menu is within its limits."""
+    MOST = "most"
+    """A menu has no more drinks than it may."""
+    OFFERED = "offered"
+    """A drink is on the menu; `at` is its position."""
+    GUEST = "guest"
+    """`at` is its position in `Menu.guests`."""
+    MARGIN = "margin"
+    CAPACITY = "capacity"
+    """`at` is its position in `capacities`, of the nights or of their menu."""
+    FOR_TWO = "for two"
+
+
+@dataclass(frozen=True)
+class NightDemand:
+    """Something that is asked, and could be dropped."""
+
+    kind: DemandKind
+    at: int = 0
+
+
+def demands(question: Nights) -> tuple[NightDemand, ...]:
+    """All that is asked, what matters most to a bar first."""
+    found = [NightDemand(DemandKind.DRINKS, at) for at in range(len(question.nights))]
+    if question.spend is not None:
+        found.append(NightDemand(DemandKind.SPEND))
+    found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
+    found += [NightDemand(DemandKind.CAPACITY, at) for at in range(len(question.capacities))]
+    for at, drink in enumerate(question.drinks):
+        if drink.low > 0:
+            found.append(NightDemand(DemandKind.AT_LEAST, at))
+        if drink.high < WHOLE_SHARE:
+            found.append(NightDemand(DemandKind.AT_MOST, at))
+    return tuple(found)

@@ -1,0 +1,128 @@
+"""A plan tells guests of its drinks and the kitchen of what it makes, in each of its forms."""
+
+from __future__ import annotations
+
+import html
+import io
+import json
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from click.testing import CliRunner
+
+from solver.cli.main import main
+
+BAR = """name = "Lee Shore"
+currency = "EUR"
+today = 2026-11-26
+vessels = { jug = "2 L" }
+"""
+SHELF = """ingredient,bottle,price,on_hand
+vodka,700 ml,20,12 bottles
+almonds,1 kg,11,4 kg
+ginger-root,1 kg,6,4 kg
+white-sugar,1 kg,1,9 kg
+cider-vinegar,750 ml,3,4 bottles
+whole-egg,10 pieces,3,30 pieces
+"""
+ALMOND = """[night-milk]
+name = "night milk"
+kind = "dairy/milk"
+[night-milk.recipe.inputs]
+almonds = "100 g"
+water = "500 g"
+[[night-milk.recipe.steps]]
+do = "steep"
+time = "2 h"
+[[night-milk.recipe.steps]]
+do = "strain"
+through = "cloth"
+"""
+GINGER = """[root-syrup]
+name = "root syrup"
+kind = "syrup/spice"
+[root-syrup.recipe.inputs]
+ginger-root = "100 g"
+white-sugar = "450 g"
+water = "450 g"
+[[root-syrup.recipe.steps]]
+do = "simmer"
+time = "20 min"
+[[root-syrup.recipe.steps]]
+do = "strain"
+through = "cloth"
+"""
+SPECS = {
+    "Nut": (("vodka", "50 ml"), ("night-milk", "40 ml")),
+    "Root": (("vodka", "50 ml"), ("root-syrup", "20 ml")),
+    "Flip": (("vodka", "50 ml"), ("whole-egg", "1 piece")),
+    "Tide": (("cider-vinegar", "15 ml"), ("root-syrup", "20 ml")),
+}
+DRINKS = ("nut=25%", "root=25%", "flip=25%", "tide=25%")
+
+
+@pytest.fixture
+def bar(tmp_path: Path) -> Path:
+    for name, text in (("bar.toml", BAR), ("shelf.csv", SHELF)):
+        (tmp_path / name).write_text(text, "utf-8")
+    for folder in ("house", "specs"):
+        (tmp_path / folder).mkdir()
+    (tmp_path / "house" / "night-milk.toml").write_text(ALMOND, "utf-8")
+    (tmp_path / "house" / "root-syrup.toml").write_text(GINGER, "utf-8")
+    for name, pours in SPECS.items():
+        lines = "".join(
+            f'[[pours]]\ningredient = "{key}"\namount = "{amount}"\n' for key, amount in pours
+        )
+        text = f'name = "{name}"\ntechnique = "shake"\n{lines}'
+        (tmp_path / "specs" / f"{name.lower()}.toml").write_text(text, "utf-8")
+    return tmp_path
+
+
+def plan(bar: Path, *more: str) -> str:
+    asked = ("plan", "--on", "2026-11-28", "--drinks", "40", *DRINKS)
+    said = CliRunner().invoke(main, ["--bar", str(bar), *asked, *more])
+    assert said.exit_code == 0, said.stderr
+    return said.stdout
+
+
+def document(bar: Path) -> dict[str, Any]:
+    read: dict[str, Any] = json.loads(plan(bar, "--json"))
+    return read
+
+
+TOLD = (
+    "nuts", "Raw egg", "May hold alcohol: cider vinegar",
+    "keep it away from what goes to guests who avoid nuts",
+)  # fmt: skip
+
+
+def test_the_text_the_page_and_the_workbook_tell_all_of_it(bar: Path) -> None:
+    plan(bar, "-o", str(bar / "plan.html"))
+    plan(bar, "-o", str(bar / "plan.xlsx"))
+    book = openpyxl.load_workbook(io.BytesIO((bar / "plan.xlsx").read_bytes()))
+    cells = [str(cell.value) for sheet in book for row in sheet for cell in row if cell.value]
+    page = html.unescape((bar / "plan.html").read_text("utf-8"))
+    for form in (" ".join(plan(bar).split()), " ".join(cells), page):
+        assert [words for words in TOLD if words not in form] == []
+    labels = [[cell.value for cell in row] for row in book["Labels"]]
+    assert ["nuts" in str(row[-1]) for row in labels if row[0] == "night milk"] == [True]
+    assert not any("wash" in str(row[-1]) for row in labels)
+
+
+def test_a_vessel_is_washed_of_the_allergens_of_what_was_in_it(bar: Path) -> None:
+    jobs = document(bar)["prepare"]
+    assert [(each["ingredient"], each["wash_first"]) for each in jobs] == [
+        ("night-milk", None),
+        ("root-syrup", {"after": "night milk", "allergens": ["nuts"]}),
+    ]
+    assert "wash the vessel first: night milk was in it (nuts)" in " ".join(plan(bar).split())
+
+
+def test_the_document_tells_of_every_drink_that_is_poured(bar: Path) -> None:
+    read = document(bar)
+    told = {each["spec"]: each["allergens"] for each in read["for_guests"]}
+    assert told == {"Nut": ["nuts"], "Root": [], "Flip": ["egg"], "Tide": []}
+    made = {each["ingredient"]: each["allergens"] for each in read["prepare"]}
+    assert made == {"night-milk": ["nuts"], "root-syrup": []}

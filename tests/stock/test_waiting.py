@@ -1,0 +1,124 @@
+"""What was put on the shelf before it is ready is not poured, planned or batched before."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.cli.main import main
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
+from solver.pantry.lots import Lot
+from solver.pantry.stocked import Stocked
+
+TODAY = date(2026, 11, 26)
+BAR = 'name = "Lee Shore"\ncurrency = "EUR"\ntoday = 2026-11-26\n'
+SHELF = """ingredient,bottle,price,on_hand,opened
+gin,700 ml,20,6 bottles,
+tonic-water,200 ml,1,48 bottles,
+ginger-root,1 kg,6,1 kg,
+"""
+SPEC = """name = "Pier Highball"
+technique = "build"
+
+[[pours]]
+ingredient = "ginger-gin"
+amount = "45 ml"
+
+[[pours]]
+ingredient = "tonic-water"
+amount = "120 ml"
+stage = "top"
+"""
+
+
+@pytest.fixture
+def bar(tmp_path: Path) -> Path:
+    (tmp_path / "bar.toml").write_text(BAR, "utf-8")
+    (tmp_path / "shelf.csv").write_text(SHELF, "utf-8")
+    (tmp_path / "specs").mkdir()
+    (tmp_path / "specs" / "pier-highball.toml").write_text(SPEC, "utf-8")
+    said = ("700 ml gin", "80 g ginger", "steep 3 days", "strain cloth")
+    assert ask(tmp_path, "recipe", "ginger gin", *said).exit_code == 0
+    return tmp_path
+
+
+def ask(bar: Path, *line: str) -> Result:
+    return CliRunner().invoke(main, ["--bar", str(bar), *line])
+
+
+def stocked(bar: Path, *more: str) -> Result:
+    said = ask(bar, "prep", "ginger-gin", "--stock", *more)
+    assert said.exit_code == 0, said.stderr
+    return said
+
+
+def test_prep_says_when_it_is_ready(bar: Path) -> None:
+    said = stocked(bar)
+    assert "Ready on 2026-11-29, and not poured before." in said.stdout
+    assert "ready 2026-11-29: not poured before" in ask(bar, "shelf").stdout
+
+
+def test_what_is_not_ready_is_in_no_drink(bar: Path) -> None:
+    stocked(bar)
+    opened = load_bar(bar)
+    assert "ginger-gin" not in {row.ingredient.key for row in opened.stock}
+    assert [row.ingredient.key for row in opened.waiting] == ["ginger-gin"]
+    assert opened.past == ()
+    told = json.loads(ask(bar, "assess", "pier-highball", "--json").stdout)["answer"]["cautions"]
+    assert "ginger gin has to stand until 2026-11-29: not poured before." in told
+    batch = ask(bar, "batch", "pier-highball", "--serves", "4", "--stock")
+    assert batch.exit_code == 2
+    assert "ginger gin has to stand until 2026-11-29" in batch.stderr
+
+
+def test_a_plan_pours_it_from_the_day_it_is_ready(bar: Path) -> None:
+    stocked(bar)
+    asked = ("--drinks", "12", "pier-highball=100%", "--no-buying")
+    tonight = ask(bar, "plan", "--on", "2026-11-26", *asked)
+    assert tonight.exit_code == 1, tonight.stdout
+    then = ask(bar, "plan", "--on", "2026-11-29", *asked)
+    assert then.exit_code == 0, then.stdout
+    assert "12 Pier Highball" in then.stdout
+
+
+def test_what_was_begun_days_ago_is_ready(bar: Path) -> None:
+    assert "Ready on" not in stocked(bar, "--made", "2026-11-23").stdout
+    assert [row.ingredient.key for row in load_bar(bar).waiting] == []
+
+
+def test_a_day_it_was_begun_can_be_said_afterwards(bar: Path) -> None:
+    stocked(bar)
+    assert ask(bar, "stock", "open", "ginger-gin", "--on", "2026-11-23").exit_code == 0
+    assert load_bar(bar).waiting == ()
+
+
+def test_of_two_batches_the_ready_one_is_poured(bar: Path) -> None:
+    stocked(bar, "--made", "2026-11-20")
+    stocked(bar)
+    opened = load_bar(bar)
+    row = next(row for row in opened.stock if row.ingredient.key == "ginger-gin")
+    assert [lot.opened for lot in row.lots] == [date(2026, 11, 20)]
+    assert [lot.opened for lot in opened.waiting] == [TODAY]
+    assert opened.waiting_row("ginger-gin") is None
+
+
+@given(
+    waits=st.integers(0, 9),
+    begun=st.lists(st.integers(0, 9), min_size=1, max_size=4, unique=True),
+)
+def test_a_row_is_split_into_what_is_ready_and_what_waits(waits: int, begun: list[int]) -> None:
+    days = [TODAY - timedelta(days=ago) for ago in sorted(begun, reverse=True)]
+    newer = tuple(Lot(100.0, day, None) for day in days[1:])
+    gin: Ingredient = load_library().find("gin")
+    row = Stocked(gin, on_hand=100.0 * len(days), opened=days[0], newer=newer, waits=waits)
+    good = row.good(TODAY)
+    there = [] if good is None else [lot.opened for lot in good.lots]
+    assert there == [day for day in days if day + timedelta(days=waits) <= TODAY]
