@@ -45,8 +45,8 @@ name = "root syrup"
 kind = "syrup/spice"
 [root-syrup.recipe.inputs]
 ginger-root = "100 g"
-white-sugar = "450 g"
-water = "450 g"
+white-sugar = "900 g"
+water = "900 g"
 [[root-syrup.recipe.steps]]
 do = "simmer"
 time = "20 min"
