@@ -84,17 +84,9 @@ class MenuRows(NightRows):
             case DemandKind.MARGIN:
                 return self._dearest(), 0
             case DemandKind.CAPACITY:
-                return self._fullest(self.menu.capacities[demand.at].drinks), 0
+                return self.fullest(self.menu.capacities[demand.at].drinks), 0
             case _:
                 return {}, 0
-
-    def _fullest(self, group: frozenset[int]) -> dict[int, int]:
-        """The drinks of a group on the night that has most of them."""
-        most = self.program.whole(0, max(night.drinks for night in self.question.nights))
-        for poured in self.serves:
-            served = {poured[drink]: -1 for drink in sorted(group)}
-            self.program.between(plus(served, {most: 1}), 0, None)
-        return {most: 1}
 
     def _dearest(self) -> dict[int, int]:
         """What the dearest drink that is offered costs of its price."""

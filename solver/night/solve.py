@@ -20,7 +20,7 @@ from solver.night.demands import DemandKind, NightDemand
 from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import NightRows, times
+from solver.night.rows import NightRows, plus, times
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
@@ -299,10 +299,13 @@ def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Night
 def nearest(
     question: Nights, dropped: Iterable[NightDemand], solver: Solver, clock: Clock
 ) -> Reached | None:
-    """How near a plan comes to one demand that is dropped, all others kept; None without time."""
+    """How near a plan comes to one demand that is dropped, or to the drinks of some nights; all
+    others are kept. None without time."""
     dropped = frozenset(dropped)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    goal, constant = reach(rows, next(iter(dropped)))
+    nights = [demand for demand in dropped if demand.kind is DemandKind.DRINKS]
+    reached = [reach(rows, demand) for demand in nights or dropped]
+    goal, constant = plus(*(terms for terms, _ in reached)), sum(more for _, more in reached)
     match solver.minimise(rows.program, goal, clock):
         case SolvedProgram() as solved:
             value, bound = solved.value + constant, _whole_bound(solved) + constant
@@ -330,6 +333,8 @@ def reach(rows: NightRows, demand: NightDemand) -> tuple[Terms, int]:
             return rows.left(use_up.item, use_up.day)
         case _ if isinstance(rows, MenuRows):
             return rows.reach(demand)
+        case DemandKind.CAPACITY:
+            return rows.fullest(rows.question.capacities[demand.at].drinks), 0
         case _:
             message = f"nights without a menu have no {demand.kind.value}"
             raise ValueError(message)

@@ -40,7 +40,7 @@ from solver.night.solve import (
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram
 from solver.search.milp.narrowing import Narrowing
-from tests.night.bartender import RefusedError, serve
+from tests.night.bartender import RefusedError, serve, to_pay
 from tests.night.nights import count, plans, small
 
 FEW = 5_000
@@ -73,7 +73,7 @@ def with_menu(seed: int) -> Nights:
     )
     limits = ((0, 10000), (2500, 7500), (1000, 10000), (3000, 10000))
     made = [NightDrink(d.takes, *pick.choice(limits), 0) for d in question.drinks]
-    return replace(question, drinks=made, menu=menu)
+    return replace(question, drinks=made, menu=menu, capacities=())
 
 
 def few(first: int, cases: int) -> list[Nights]:
@@ -135,10 +135,9 @@ def worth(
     question: Nights, menu: MenuRules, plan: PlanValues, thrown: int, *, waste_first: bool
 ) -> Worth:
     on = {at for night in plan.serves for at, n in enumerate(night) if n}
-    paid = zip(question.sources, plan.bought(question), strict=True)
     poured = sum(menu.costs[at] * n for night in plan.serves for at, n in enumerate(night))
     same = sum(max(0, len(group & on) - 1) + (not group & on) for group in menu.kinds)
-    cost = sum(source.cost * units for source, units in paid)
+    cost = to_pay(question, plan)
     money = (thrown, cost) if waste_first else (cost + question.worth_costs * thrown,)
     return *money, poured, same
 
@@ -150,8 +149,7 @@ def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
     except RefusedError:
         return False, 0
     thrown = served.worth_thrown(question)
-    paid = zip(question.sources, plan.bought(question), strict=True)
-    if question.spend is not None and sum(s.cost * units for s, units in paid) > question.spend:
+    if question.spend is not None and to_pay(question, plan) > question.spend:
         return False, thrown
     for use_up in question.use_up:
         gone = sum(t for item, day, t in served.thrown if item == use_up.item and day <= use_up.day)

@@ -16,7 +16,8 @@ from solver.search.milp.integer_program import Solver
 from solver.tasks.menu.answer import Without
 from solver.tasks.menu.question import NOTHING_KEPT
 from solver.tasks.menu.wish import MenuWish
-from solver.tasks.plan import why_not
+from solver.tasks.plan import demand_words, why_not
+from solver.tasks.plan.capacities import capacity_said
 from solver.tasks.plan.question import MONEY, WORTH, Question
 
 _NOT_COMPARED = NightAim.SAMENESS
@@ -63,12 +64,11 @@ def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
             if demand.at == len(bar.most_a_night):
                 share = show_number(menu.capacities[demand.at].share / 100)
                 return f"at most {share} % of a night without alcohol"
-            name, most = list(bar.most_a_night.items())[demand.at]
-            return f"at most {most} {name} a night"
+            return capacity_said(demand.at, bar)
         case DemandKind.FOR_TWO:
             return "nothing new bought for one drink alone"
         case _:
-            return why_not.said(demand, question, bar)
+            return demand_words.said(demand, question, bar)
 
 
 def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
@@ -97,7 +97,7 @@ def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
 
 def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -> str:
     """The nearest that a menu comes to a demand, all others kept, in words."""
-    value, about = found.value, why_not.about_said(found)
+    value, about = found.value, demand_words.about_said(found)
     match demand.kind:
         case DemandKind.FORECAST:
             return f"{about}{show_count(-value, 'drink')}"
@@ -112,7 +112,7 @@ def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) 
         case DemandKind.SHARES | DemandKind.OFFERED | DemandKind.GUEST | DemandKind.FOR_TWO:
             return ""
         case _:
-            return why_not.reached(demand, found, question, bar)
+            return demand_words.reached(demand, found, question, bar)
 
 
 def _limited(demand: NightDemand, bar: Bar) -> str:
