@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from typing import ClassVar
 
 from solver.night.coming import ComingServes, in_turn, last_before_more
 from solver.night.demands import DemandKind, NightDemand
@@ -39,7 +40,12 @@ def times(terms: Terms, factor: int) -> dict[int, int]:
 
 
 class NightRows:
-    """The program of a question in which the demands `kept` must hold."""
+    """The program of a question in which the demands `kept` must hold.
+
+    With `OF_WHOLE_UNITS` it has the rows of what a part of a unit does not give, too.
+    """
+
+    OF_WHOLE_UNITS: ClassVar[bool] = True
 
     def __init__(self, question: Nights, kept: frozenset[NightDemand]) -> None:
         """Write all of it."""
@@ -267,8 +273,9 @@ class NightRows:
         for units, fewest_units in fewest(least, lots):
             self.program.between(units, fewest_units, None)
         most = [self._most(need, 0) for need in needs]
-        for day, units, there in poured_of_units(most, lots):
-            self.program.between(plus(needs[day], times(units, -1)), None, there)
+        if self.OF_WHOLE_UNITS:
+            for day, units, there in poured_of_units(most, lots):
+                self.program.between(plus(needs[day], times(units, -1)), None, there)
         if in_turn(lots):
             self._queue(item, most, lots)
         else:
@@ -299,7 +306,7 @@ class NightRows:
             so_far.append(spoiled)
         if spoiled:
             self.spoiled.append((item, spoiled, 0))
-            for day, units, least in wasted(most, lots):
+            for day, units, least in wasted(most, lots) if self.OF_WHOLE_UNITS else ():
                 before = times(so_far[day - 1], -1) if day else {}
                 self.program.between(plus(so_far[day], before, times(units, -1)), least, None)
 
