@@ -110,6 +110,17 @@ def test_of_two_batches_the_ready_one_is_poured(bar: Path) -> None:
     assert opened.waiting_row("ginger-gin") is None
 
 
+def test_beside_what_waits_a_batch_past_its_day_is_still_told_of(bar: Path) -> None:
+    stocked(bar)
+    head = "ingredient,bottle,on_hand,opened,use_by,newer\n"
+    batches = "ginger-gin,700 ml,800 ml,2026-10-01,2026-11-01,500 ml made 2026-11-26\n"
+    (bar / "shelf.csv").write_text(head + batches, "utf-8")
+    opened = load_bar(bar)
+    assert [lot.on_hand for lot in opened.waiting] == [500]
+    assert [lot.on_hand for lot in opened.past_lots] == [300]
+    assert opened.past == ()
+
+
 @given(
     waits=st.integers(0, 9),
     begun=st.lists(st.integers(0, 9), min_size=1, max_size=4, unique=True),
