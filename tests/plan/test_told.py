@@ -123,7 +123,9 @@ def test_a_vessel_is_washed_of_the_allergens_of_what_was_in_it(bar: Path) -> Non
         ("night-milk", None),
         ("root-syrup", {"after": "night milk", "allergens": ["nuts", "peanut"]}),
     ]
-    assert "wash the vessel first: night milk was in it (nuts, peanut)" in " ".join(plan(bar).split())
+    assert "wash the vessel first: night milk was in it (nuts, peanut)" in " ".join(
+        plan(bar).split()
+    )
 
 
 def test_the_document_tells_of_every_drink_that_is_poured(bar: Path) -> None:

@@ -175,7 +175,7 @@ def test_a_long_pour_that_is_asked_for_is_measured_with_the_jigger() -> None:
 
 
 def test_a_bottle_that_is_short_is_a_demand_though_nobody_may_pour_it_yet() -> None:
-    """What a guest does without is in no drink; where that is dropped, there is too little of it."""
+    """What is avoided is in no drink; where that is dropped, there is too little of it."""
     bar = demo_with("gin", "rye-whiskey", "lemon-juice", "honey-syrup")
     stock = (replace(s, on_hand=10.0 if s.ingredient.key == "gin" else None) for s in bar.stock)
     bar = replace(bar, stock=tuple(stock))

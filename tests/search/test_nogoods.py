@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from solver.clock import Clock
 from solver.search.exact import evaluate
 from solver.search.nogoods import Nogoods
@@ -20,7 +22,7 @@ def test_no_set_with_a_drink_is_ruled_out_where_a_part_holds_two() -> None:
     given = replace(given, parts=(*others, PartRule(last.name, 0, 2)))
     drinks, amounts = every_drink(given)
     feasible = evaluate(given, amounts).feasible
-    poured = {frozenset(i for i, _ in drink) for drink, good in zip(drinks, feasible) if good}
+    poured = {frozenset(i for i, _ in drinks[at]) for at in np.flatnonzero(feasible)}
     nogoods = Nogoods(given, Clock.of(60))
     twos = 0
     for members in poured:
