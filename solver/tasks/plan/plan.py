@@ -288,7 +288,7 @@ def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int,
         if lot.item == item and (lot.last is None or lot.last >= question.nights.days)
     ]
     for source, ready in zip(question.nights.sources, plan.units, strict=True):
-        if source.item == item:
+        if source.item == item and not source.at_once:
             for day, units in ready.items():
                 last = never if source.keeps is None else day + source.keeps
                 if last >= question.nights.days:

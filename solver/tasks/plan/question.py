@@ -307,6 +307,9 @@ def _source(
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
     on = ready_days(supply, coming, bar.now, days)
+    mixed = supply.how is SupplyWay.MIX
+    if mixed:
+        on = sorted((day - bar.today).days for day, _ in coming.nights)
     once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
     bought = supply.how is SupplyWay.BUY
@@ -323,6 +326,7 @@ def _source(
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
         case=1 if once else supply.case,
+        at_once=mixed,
     )
 
 

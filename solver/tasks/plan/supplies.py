@@ -186,7 +186,7 @@ def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
         lots=tuple(
             (lot.on_hand or 0.0, lot.use_by) for lot in mixed.row.lots if not lot.past(bar.today)
         ),
-        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
+        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=None, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
         priced=price is not None,
     )
