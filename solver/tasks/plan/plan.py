@@ -49,7 +49,8 @@ from solver.tasks.plan.answer import (
 )
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.notice import notice_of
-from solver.tasks.plan.question import TICKS, Question, question_of, standing
+from solver.tasks.plan.question import TICKS, Question, question_of
+from solver.tasks.plan.standing import standing
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal

@@ -17,6 +17,7 @@ from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
+from solver.tasks.plan.standing import serve_ml
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
 from solver.tasks.price.unit_prices import UnitPrices
@@ -137,13 +138,6 @@ def items_for(
             found[key] = _item(key, sizes.get(key), bar, days)
             open_ends += found[key].supply.takes
     return found
-
-
-def serve_ml(mixed: MixedAhead) -> float:
-    """What a serve takes of its batch; a hundredth less than all of it where that empties it, so
-    that no rounding leaves out the last one."""
-    each = mixed.of_each(mixed.serves)
-    return each if each == mixed.each_ml else each - 0.01
 
 
 def made_here(ingredient: Ingredient) -> bool:
