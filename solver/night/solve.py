@@ -2,8 +2,8 @@
 
 Stages, each among the plans that are best so far: the least that is lost, which is what is paid and
 what spoils; as near as can be to the wished shares; the least to get ready (and that late). Who
-asks for it has waste first and then cost. A menu always has, and in place of shares the least that
-is poured, and the most sorts of drinks.
+asks for it has waste first and then cost. A menu has in place of shares the least that is poured,
+and the most sorts of drinks.
 """
 
 from __future__ import annotations
@@ -31,10 +31,12 @@ from solver.search.milp.integer_program import (
     total,
 )
 
-SOLVING = 0.6
+SOLVING = 0.8
 """Share of a stage's time for a solver that sees the whole; the rest is for changes."""
-TIDYING_S = 2.0
-"""Seconds at most in which what is not needed is taken out of a plan that is found."""
+CHOOSING = 0.9
+"""The same of a menu, which is narrowed down rather than changed."""
+TIDYING, TIDYING_S = 0.1, 2.0
+"""The part of the time, and seconds at most, in which what is not needed is taken out of a plan."""
 SHARE = 0.01
 """How far from the best a stage may stay where the best itself takes too long, as a share of it."""
 
@@ -55,7 +57,8 @@ class NightAim(enum.Enum):
 OF_PLANS = (NightAim.LOSS, NightAim.EVENNESS, NightAim.WORK)
 WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
 """For who would rather buy than throw away, whatever it costs."""
-OF_MENUS = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
+OF_MENUS = (NightAim.LOSS, NightAim.POURING, NightAim.SAMENESS)
+MENUS_WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
 PATIENCE = {
     NightAim.LOSS: 0.8, NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2,
     NightAim.SAMENESS: 0.1, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
@@ -164,6 +167,7 @@ def best_plan(
     values: tuple[int, ...] = ()
     goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
+    tidying = min(TIDYING_S, TIDYING * clock.left)
     gap: float | None = None
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
@@ -171,8 +175,9 @@ def best_plan(
         serves = _best_serves(rows, terms, aim)
         rows.program.finish = None if serves is None else serves.finish
         money = aim in {NightAim.LOSS, NightAim.COST}
-        enough = Enough(question.cost_within if money else 0, share)
-        time = clock.within(patience[aim])
+        cared = share and max(share, GIVEN_UP.get(aim, 0.0))
+        enough = Enough(question.cost_within if money else 0, cared)
+        time = clock.within(min(patience[aim], max(0.0, clock.left - tidying)))
         begun = _begun(rows, terms, time, values)
         found = _solved(rows, terms, solver, time, begun, enough)
         match found:
@@ -254,8 +259,9 @@ def _solved(
         if beside is not None:
             beside = better(rows, goal, time, beside, enough, ended)
 
+    part = CHOOSING if isinstance(rows, MenuRows) else SOLVING
     found = solver.minimise(
-        rows.program, goal, time.within(SOLVING * time.left), begun, enough, change
+        rows.program, goal, time.within(part * time.left), begun, enough, change
     )
     match found:
         case SolvedProgram() if beside is not None and beside.value < found.value:

@@ -75,6 +75,8 @@ def job_said(job: Job) -> str:
         batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
         return f"cook {batches}, {amount}"
     if job.supply.fruit is not None:
+        if job.supply.fruit.ingredient.is_kind("egg"):
+            return f"separate {show_count(job.units, 'egg')}, {amount}"
         return (
             f"press {job.units} {job.supply.fruit.ingredient.name.removeprefix('whole ')}, {amount}"
         )
@@ -197,14 +199,19 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
     said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
-    lost = [_lost_said(s, currency) for s in plan.stages if s.aim is NightAim.LOSS]
-    return [*lost, f"Of all plans this one nearly {said}; {seconds}."]
+    return [*lost_said(plan, currency), f"Of all plans this one nearly {said}; {seconds}."]
 
 
-def _lost_said(stage: ProofStage, currency: str) -> str:
+def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
     """What a plan loses, and what is the least that any could."""
-    value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
-    return f"What is bought and what spoils come to {value}; no plan comes below {bound}."
+    said: list[str] = []
+    for stage in plan.stages:
+        if stage.aim is NightAim.LOSS:
+            value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
+            said.append(
+                f"What is bought and what spoils come to {value}; no {kind} comes below {bound}."
+            )
+    return said
 
 
 def second_said(second: SecondOpinion) -> str:

@@ -34,8 +34,9 @@ def _wash_first(jobs: Sequence[Job], bar: Bar) -> Iterator[tuple[int, WashFirst]
     uses = [(job.vessel.begins, at, job.vessel.vessel) for at, job in enumerate(jobs) if job.vessel]
     for _, at, vessel in sorted(uses, key=lambda use: use[:2]):
         told = bar.told_of(jobs[at].ingredient)
-        name, last = before.get(vessel.name, ("", told))
-        left = sorted((last.allergens | last.may_contain) - told.allergens)
+        name, last = before.get(vessel.name, ("", Disclosure()))
+        possible = last.may_contain - told.may_contain
+        left = sorted((last.allergens | possible) - told.allergens)
         if left:
             yield at, WashFirst(name, tuple(left))
         before[vessel.name] = jobs[at].ingredient.name, told

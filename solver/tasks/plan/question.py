@@ -152,7 +152,7 @@ def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
     most, units = most_needed(question)
     there = [0] * len(items)
     for lot in question.lots:
-        if lot.last is None or lot.last >= question.days:
+        if lot.last is None or lot.last >= question.days - 1:
             there[lot.item] += lot.amount
     return tuple(
         item

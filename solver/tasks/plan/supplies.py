@@ -200,6 +200,9 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     fruits = fruit_by_juice(bar.library)
     if key in fruits:
         return _pressed(fruits[key], ingredient, bar), ingredient
+    there = bar.stocked(key)
+    if there is not None and there.fruit is not None:  # it is of an egg
+        return _pressed(there.fruit, ingredient, bar), ingredient
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
@@ -257,7 +260,7 @@ def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
     per_gram = row.price_per_unit if row else None
     juice = UnitPrices(bar).of(fruit.gives)
     if per_gram is None and juice is not None:
-        per_gram = juice.price / fruit.grams(1.0)
+        per_gram = juice.price / fruit.units(1.0)
     return Supply(
         how=SupplyWay.BUY,
         unit=fruit.weight.value,
