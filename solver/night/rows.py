@@ -69,6 +69,11 @@ class NightRows:
                 self.program.between(terms, None, use_up.within - constant)
         if NightDemand(DemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
+        for at, capacity in enumerate(question.capacities):
+            if NightDemand(DemandKind.CAPACITY, at) in kept:
+                for poured in self.serves:
+                    served = {poured[drink]: 1 for drink in sorted(capacity.drinks)}
+                    self.program.between(served, None, capacity.most)
 
     def plan(self, values: tuple[int, ...]) -> PlanValues:
         """The plan that values of the variables are."""
@@ -136,6 +141,14 @@ class NightRows:
         """How many drinks a night has."""
         return dict.fromkeys(self.serves[night], 1)
 
+    def fullest(self, group: frozenset[int]) -> dict[int, int]:
+        """The drinks of a group on the night that has most of them."""
+        most = self.program.whole(0, max(night.drinks for night in self.question.nights))
+        for poured in self.serves:
+            served = {poured[drink]: -1 for drink in sorted(group)}
+            self.program.between(plus(served, {most: 1}), 0, None)
+        return {most: 1}
+
     def left(self, item: int, day: int) -> tuple[dict[int, int], int]:
         """Ticks of an item that came by the end of a day and were not poured: sum and constant."""
         came = [
@@ -177,12 +190,12 @@ class NightRows:
         return ready
 
     def _bought(self, at: int, source: Source) -> int | None:
-        """The units that are paid for, where any may have to be."""
+        """The cases that are paid for, where any may have to be."""
         if not source.cost or source.most <= source.free:
             return None
-        paid = self.program.whole(0, source.most - source.free)
+        paid = self.program.whole(0, source.cases(source.most))
         ready = dict.fromkeys(self.units[at].values(), 1)
-        self.program.between(plus(ready, {paid: -1}), None, source.free)
+        self.program.between(plus(ready, {paid: -source.case}), None, source.free)
         return paid
 
     def _shares(self) -> None:

@@ -20,8 +20,9 @@ _NUMBER = re.compile(
     r"(?:(?P<whole>[0-9]+)(?:\s+|-))?(?P<over>[0-9]+)\s?/\s?(?P<under>[0-9]+)(?![0-9.,])"
     r"|(?P<decimal>[0-9]+(?:[.,][0-9]+)*|[.,][0-9]+)"
 )
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}\s*(?:g|gr|grams?|ml)\b", re.IGNORECASE)
-"""Nobody at a bar weighs milligrams: where a comma marks decimals, these are thousands."""
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{2}0\s*(?:g|gr|grams?|ml)\b", re.IGNORECASE)
+"""Nobody at a bar weighs milligrams, and no program writes that last 0: where a comma marks
+decimals, 1.500 g are thousands."""
 _MOST_DIGITS = 9
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from solver.night.as_needed import units_for
+from solver.night.as_needed import Settled, Supply, units_for
 from solver.night.coming import ComingServes, in_turn
 from solver.night.improve import wished_serves
 from solver.night.problem import (
@@ -48,6 +48,13 @@ def test_what_cannot_be_had_is_none() -> None:
     question = Nights(1, [1], [NightLot(0, 5)], [], [NightDrink({0: 3}, 0, 10, 10)], [Night(0, 2)])
     assert units_for(question, [[1]]) == []
     assert units_for(question, [[2]]) is None
+
+
+def test_what_is_given_of_one_source_takes_no_room_of_another() -> None:
+    sources = [Source(0, 5, (0,), 2), Source(0, 3, (0,), 2)]
+    question = Nights(1, [1], [], sources, [NightDrink({0: 1}, 0, 10, 10)], [Night(0, 16)])
+    settled = Supply(question, 0).settle([16], [(0, 0, 2)])
+    assert settled == Settled(((0, 0, 2), (1, 0, 2)), 0, 0)
 
 
 def test_what_keeps_two_days_is_cooked_every_third_day() -> None:

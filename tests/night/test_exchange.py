@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from itertools import product
 
 import pytest
 from hypothesis import given, settings
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from solver.clock import Clock
 from solver.night.as_needed import units_for
 from solver.night.best_serves import BestServes
-from solver.night.exchange import Exchanges, Serves
+from solver.night.exchange import MISSING, Exchanges, Serves
 from solver.night.improve import wished_serves
 from solver.night.menu_rows import demands_of, rows_of
 from solver.night.problem import (
@@ -22,6 +23,7 @@ from solver.night.problem import (
     Nights,
     PlanValues,
     Source,
+    UseUp,
 )
 from solver.night.regroup import Regrouping, known
 from solver.night.solve import OF_PLANS
@@ -76,7 +78,12 @@ def test_after_exchanges_serves_come_to_what_the_same_serves_come_to_from_the_st
         if serves.serves[night][out]:
             done.append((night, out, instead))
             serves.exchange(night, out, instead)
-    assert serves.loss == Serves(question, serves.serves, 1, question.worth_costs).loss
+    anew = Serves(question, serves.serves, 1, question.worth_costs)
+    assert serves.loss == anew.loss
+    assert all(
+        serves.alone(night, drink, 1) == anew.alone(night, drink, 1)
+        for night, drink in product(range(5), range(6))
+    )
     for night, out, instead in reversed(done):
         serves.exchange(night, instead, out)
     assert serves.loss == before
@@ -97,6 +104,19 @@ def test_exchanges_help_and_stay_within_limits(seed: int) -> None:
         assert all(
             least <= count <= most for count, (least, most) in zip(counts, ends, strict=True)
         )
+
+
+def test_what_is_left_of_what_was_to_be_used_up_counts_from_the_end_of_that_day() -> None:
+    question = Nights(
+        days=2,
+        values=[1],
+        lots=[NightLot(0, 20)],
+        sources=[],
+        drinks=[NightDrink({0: 1}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        nights=[Night(0, 10), Night(1, 5)],
+        use_up=[UseUp(0, day=0, within=3)],
+    )
+    assert Serves(question, [[10], [5]], 1, 1).loss == 7 * MISSING
 
 
 def test_a_chain_saves_a_bottle_that_no_exchange_alone_does() -> None:
@@ -149,6 +169,20 @@ def test_drinks_that_are_planned_anew_make_plans_no_worse_and_they_can_be_poured
     serve(question, rows.plan(found.values))  # it refuses what is not there
     # Where an item goes by lots, rows round what spoils of each lot.
     assert groups.serves.loss <= found.value <= 1.01 * groups.serves.loss
+
+
+def test_of_drinks_that_are_planned_anew_only_what_is_better_is_kept(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    question = a_bar(0)
+    rows = rows_of(question, frozenset(demands_of(question)))
+    best = serves_of(question)
+    worse = serves_of(question)
+    monkeypatch.setattr(Serves, "loss", property(lambda each: 0 if each is best else 1))
+    monkeypatch.setattr(Regrouping, "_step", lambda *_: worse)
+    groups = Regrouping(rows, rows.loss(), best)
+    groups.run(Clock.of(TIME), 2, lambda: False)
+    assert groups.serves is best
 
 
 @settings(max_examples=20)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import io
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,10 @@ import pytest
 from click.testing import CliRunner
 
 from solver.cli.main import main
+from solver.pantry.load_bar import load_bar
+from solver.pantry.spec import find_spec
+from solver.tasks.plan.answer import Evening
+from solver.tasks.plan.notice import notice_of
 
 BAR = """name = "Lee Shore"
 currency = "EUR"
@@ -30,6 +35,7 @@ whole-egg,10 pieces,3,30 pieces
 ALMOND = """[night-milk]
 name = "night milk"
 kind = "dairy/milk"
+may_contain = ["peanut"]
 [night-milk.recipe.inputs]
 almonds = "100 g"
 water = "500 g"
@@ -45,8 +51,8 @@ name = "root syrup"
 kind = "syrup/spice"
 [root-syrup.recipe.inputs]
 ginger-root = "100 g"
-white-sugar = "300 g"
-water = "300 g"
+white-sugar = "900 g"
+water = "900 g"
 [[root-syrup.recipe.steps]]
 do = "simmer"
 time = "20 min"
@@ -115,9 +121,10 @@ def test_a_vessel_is_washed_of_the_allergens_of_what_was_in_it(bar: Path) -> Non
     jobs = document(bar)["prepare"]
     assert [(each["ingredient"], each["wash_first"]) for each in jobs] == [
         ("night-milk", None),
-        ("root-syrup", {"after": "night milk", "allergens": ["nuts"]}),
+        ("root-syrup", {"after": "night milk", "allergens": ["nuts", "peanut"]}),
     ]
-    assert "wash the vessel first: night milk was in it (nuts)" in " ".join(plan(bar).split())
+    said = " ".join(plan(bar).split())
+    assert "wash the vessel first: night milk was in it (nuts, peanut)" in said
 
 
 def test_the_document_tells_of_every_drink_that_is_poured(bar: Path) -> None:
@@ -126,3 +133,12 @@ def test_the_document_tells_of_every_drink_that_is_poured(bar: Path) -> None:
     assert told == {"Nut": ["nuts"], "Root": [], "Flip": ["egg"], "Tide": []}
     made = {each["ingredient"]: each["allergens"] for each in read["prepare"]}
     assert made == {"night-milk": ["nuts"], "root-syrup": []}
+
+
+def test_of_a_drink_that_is_not_poured_nothing_is_told(bar: Path) -> None:
+    opened = load_bar(bar)
+    flip = find_spec("flip", opened.specs)
+    night = Evening(opened.today, ((flip, 0),), 0.0, ())
+    assert notice_of([night], (), opened).drinks == ()
+    poured = replace(night, drinks=((flip, 1),))
+    assert [name for name, _ in notice_of([night, poured], (), opened).drinks] == ["Flip"]

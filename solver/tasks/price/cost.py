@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solver.drinks.assess import Assessment, assess
 from solver.drinks.serve import one_serve
-from solver.mixture.melt import TECHNIQUES, Curve
+from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.missing_prices import unpriced
@@ -99,7 +99,7 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
         CostLine(bar.bottles.find(key), amount, prices.of(key))
         for key, amount in serve.garnish.amounts.items()
     )
-    iced = TECHNIQUES[made.technique].curve != Curve(0.0)
+    iced = TECHNIQUES[made.technique].iced
     return Cost(
         made=made,
         pours=pours,
