@@ -166,6 +166,7 @@ class DrinkPrice(Fields):
     left_in_bottle: float
     ice: float
     work: float
+    no_working_time: list[str]
     cost: float | None
     no_price: list[str]
     price: float | None

@@ -290,14 +290,16 @@ def menu(
     guests: Sequence[str] = (),
     spend: NotLess | None = None,
     new: bool = True,
+    waste_first: bool = False,
     why: bool = False,
     seconds: Amount = 60.0,
 ) -> Menu:
-    """Which drinks to offer for so many in all, on some nights, so that the least spoils.
+    """Which drinks to offer for so many in all, on some nights, so that the least is lost.
 
     `include` are specs that are on it, by name with their share ("" for any); `of` what new drinks
     are made of; `margin` a share of 1, of a `price` that all are sold at; `sober` the most of a
-    night without alcohol. `spend` 0 buys nothing.
+    night without alcohol. `spend` 0 buys nothing. What is lost is what is bought and what spoils;
+    with `waste_first` the least is thrown away, whatever that costs.
     """
     written = WrittenMenu(
         words=tuple(f"{name}={part}" for name, part in (include or {}).items()),
@@ -308,7 +310,8 @@ def menu(
     )  # fmt: skip
     target = None if margin is None else f"{100 * margin}%"
     priced = costed_for(bar, target, None, None)
-    found = chosen_menu(read_menu(written, priced), priced, Clock.of(seconds), why=why)
+    asked = read_menu(written, priced)
+    found = chosen_menu(asked, priced, Clock.of(seconds), why=why, waste_first=waste_first)
     return Menu.model_validate(menu_fields(found, priced))
 
 

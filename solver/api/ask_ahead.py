@@ -119,16 +119,19 @@ def sold(
     on: datetime.date | None = None,
     named: Mapping[str, str] | None = None,
     skip: Sequence[str] = (),
+    columns: Mapping[str, str] | None = None,
     run_out: bool = False,
     again: bool = False,
     write: bool = False,
 ) -> Sold:
     """What the sales of a till's file take from the shelf; with `write`, taken off it.
 
-    `named` says which spec a name of the till means.
+    `named` says which spec a name of the till means, `columns` the heading of a column: "drink",
+    "sold" or "date".
     """
+    headings = [f"{word}={heading}" for word, heading in (columns or {}).items()]
     found = taken(
-        read_sales(Path(file)), bar, on,
+        read_sales(Path(file), headings), bar, on,
         named=[f"{name}={spec}" for name, spec in (named or {}).items()],
         skipped=skip, run_out=run_out, again=again,
     )  # fmt: skip

@@ -87,14 +87,21 @@ class RowMoved(Fields):
 
 
 class Sold(Fields):
-    """What sales take from the shelf; `entry` None where nothing of it is there."""
+    """What sales take from the shelf; `entry` None where nothing of it is there.
 
+    `columns` are the headings that were read, by "drink", "sold" and "date"; `voided` drinks had a
+    minus. `taken_as_fruit` are juices that nobody counts.
+    """
+
+    columns: dict[str, str]
+    voided: float
     drinks: list[SoldDrink]
     from_batches: list[SoldFromBatch]
     entry: LogEntry | None
     rows: list[RowMoved]
     not_on_shelf: list[str]
     never_counted: list[str]
+    taken_as_fruit: list[str]
     garnish_not_weighed: list[str]
     ran_out: list[str]
     opened: list[str]

@@ -57,9 +57,14 @@ class Offer(ForGuest):
 
 
 class Without(Fields):
-    """What would change without a demand, in the bar's currency; None where it is not known."""
+    """What would change without a demand, in the bar's currency; None where it is not known.
+
+    What is lost is what is bought and what spoils together; where waste comes first, it is what
+    spoils that is told.
+    """
 
     without: str
+    lost_change: float | None
     spoils_change: float | None
     pouring_change: float | None
 

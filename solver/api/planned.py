@@ -11,10 +11,11 @@ from solver.api.fields import Fields, ForGuest
 
 
 class Serves(Fields):
-    """How many of a drink are poured on a night."""
+    """How many of a drink are poured on a night, and how many of them from what stands mixed."""
 
     spec: str
     serves: int
+    from_batch: int
 
 
 class GarnishCount(Fields):
@@ -41,12 +42,16 @@ class Weighed(Fields):
 
 
 class VesselUse(Fields):
-    """The vessel that something is made in, in so many makes; `after` what else has it then."""
+    """The vessel that something is made in, in so many makes; `after` what else has it before.
+
+    Unless it `fits`, no vessel is free for so long.
+    """
 
     name: str
     volume_ml: float
     makes: int
     after: str | None
+    fits: bool
 
 
 class WashFirst(Fields):

@@ -25,7 +25,7 @@ SECONDS = 20.0
 """A menu is asked for while somebody waits, and is seldom proven to the last."""
 
 
-@click.command(short_help="Which drinks to offer, so that nothing spoils.")
+@click.command(short_help="Which drinks to offer, so that the least is lost.")
 @click.argument("plan", nargs=-1, metavar="[PLAN | SPEC[=SHARE]...]", shell_complete=complete_plan)
 @click.option("--forecast", metavar="N", type=WholeNumber(1), help="How many drinks in all.")
 @click.option("--on", "nights", multiple=True, callback=days, help="A night, like 2026-05-08.")
@@ -42,6 +42,7 @@ SECONDS = 20.0
 @click.option("--for", "guests", multiple=True, help="A guest who finds a drink: no alcohol, nuts.")
 @click.option("--spend", help="The most to spend, like <=120.")
 @click.option("--no-buying", is_flag=True, help="Only with what is there.")
+@click.option("--waste-first", is_flag=True, help="Throw away the least, whatever that costs.")
 @click.option("--book", "book_only", is_flag=True, help="Only drinks of the spec book.")
 @click.option("--save", is_flag=True, help="Write what is new into the bar's specs.")
 @unproven_option
@@ -65,6 +66,7 @@ def menu(
     guests: tuple[str, ...],
     spend: str | None,
     no_buying: bool,
+    waste_first: bool,
     book_only: bool,
     save: bool,
     unproven: bool,
@@ -76,10 +78,11 @@ def menu(
 ) -> None:
     """Which drinks to offer, how many of each, and on which nights.
 
-    From the spec book, and new ones of what is dated: of all such menus the one that lets the least
-    spoil, then buys and pours for the least, then has the most sorts. A SPEC is on it whatever else
-    is. Nights are those of a PLAN, of --on, or every one --until a day, with as many drinks each
-    as --forecast divides into.
+    From the spec book, and new ones of what is dated: of all such menus the one that loses the
+    least, which is what is bought and what spoils together, then pours for the least, then has the
+    most sorts. With --waste-first, the one that throws away the least, then costs the least. A SPEC
+    is on it whatever else is. Nights are those of a PLAN, of --on, or every one --until a day, with
+    as many drinks each as --forecast divides into.
     """
     from solver.tasks.menu.menu import menu as choose
     from solver.tasks.menu.read import WrittenMenu, read_menu
@@ -102,7 +105,8 @@ def menu(
         check_saving(bar)
     tell_misread(bar.book.misread)
     with Progress("new drinks", quiet=as_json) as progress:
-        found = choose(wish, bar, progress.clock(seconds), why=why)
+        clock = progress.clock(seconds)
+        found = choose(wish, bar, clock, why=why, waste_first=waste_first)
     _show(found, bar, why=why, as_json=as_json, as_csv=as_csv)
     if save:
         _save(found, bar, unproven=unproven)

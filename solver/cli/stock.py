@@ -99,13 +99,17 @@ def open_bottle(ingredient: str, on: date | None, why: str, as_json: bool, bar: 
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--as", "named", multiple=True, metavar="NAME=SPEC", help="What the till calls it.")
 @click.option("--skip", "skipped", multiple=True, metavar="NAME", help="Leave a name out.")
+@click.option("--column", "columns", multiple=True, metavar="WHAT=HEADING",
+              help="Which column says it: drink, sold, date.")  # fmt: skip
 @click.option("--run-out", is_flag=True, help="Write 0 where more was poured than was there.")
 @click.option("--again", is_flag=True, help="Though this file was taken off before.")
 @_on
 @json_option
 @writing_bar_option
-def sell(file: Path, on: date | None, as_json: bool, bar: Bar, **how: Any) -> None:
-    """Drinks were sold: FILE is a CSV of names and numbers, as a till exports it.
+def sell(
+    file: Path, columns: tuple[str, ...], on: date | None, as_json: bool, bar: Bar, **how: Any
+) -> None:
+    """Drinks were sold: FILE is a CSV or workbook of names and numbers, as a till exports it.
 
     What they pour is taken from the shelf, what is known of their garnish too.
     """
@@ -114,7 +118,7 @@ def sell(file: Path, on: date | None, as_json: bool, bar: Bar, **how: Any) -> No
     from solver.tasks.stock.sales_file import read_sales
 
     tell_misread(bar.book.misread)
-    found = sold(read_sales(file), bar, on, **how)
+    found = sold(read_sales(file, columns), bar, on, **how)
     text = sold_json(found) if as_json else sold_text(found)
     if found.movement is None:
         say(text, whole=as_json)
@@ -123,13 +127,19 @@ def sell(file: Path, on: date | None, as_json: bool, bar: Bar, **how: Any) -> No
 
 
 @stock.command("undo")
-@click.argument("entry", type=WholeNumber(1), required=False)
+@click.argument("entry", type=WholeNumber(1), nargs=-1, metavar="[ENTRY]...")
 @_counting
-def undo(entry: int | None, on: date | None, why: str, as_json: bool, bar: Bar) -> None:
-    """Take an ENTRY of the log back, or the last one that stands."""
-    from solver.tasks.stock.undo import undone
+def undo(entry: tuple[int, ...], on: date | None, why: str, as_json: bool, bar: Bar) -> None:
+    """Take an ENTRY of the log back, or the last one that stands; of several the newest first."""
+    from solver.errors import BadInput
+    from solver.pantry.load_bar import load_bar
+    from solver.tasks.stock.undo import in_turn, undone
 
-    _move(undone(entry, bar, on or bar.today, why), bar, as_json=as_json)
+    if as_json and len(entry) > 1:
+        raise BadInput("a document tells of one entry", remedy="Undo one at a time with --json.")
+    for number in in_turn(entry, bar):
+        _move(undone(number, bar, on or bar.today, why), bar, as_json=as_json)
+        bar = load_bar(bar.root)  # as it is now
 
 
 @stock.command("log")

@@ -17,7 +17,7 @@ from solver.files.read import read_bytes
 from solver.files.sheet import WORKBOOK, decode
 
 _SEPARATORS = ";\t,|"
-_MOST_ROWS, _MOST_COLUMNS = 5000, 60
+MOST_ROWS, _MOST_COLUMNS = 5000, 60
 _LARGEST_UNPACKED = 50_000_000
 """Bytes that a workbook may come to: it is a packed archive, which can hold far more than it is."""
 
@@ -30,20 +30,20 @@ class GridRow:
     cells: tuple[str, ...]
 
 
-def read_grid(path: Path) -> tuple[GridRow, ...]:
+def read_grid(path: Path, most: int = MOST_ROWS) -> tuple[GridRow, ...]:
     """Every row of a table that says something; of a workbook, those of its first sheet that does.
 
     Raises:
-        BadInput: it cannot be read, is neither CSV nor a workbook (.xlsx), is empty, or its reader
-            is not installed.
+        BadInput: it cannot be read, is neither CSV nor a workbook (.xlsx), is empty or has more
+            than `most` rows, or its reader is not installed.
     """
     raw = read_bytes(path)
-    lines = _workbook(raw, path) if raw.startswith(WORKBOOK) else _text(raw, path)
+    lines = _workbook(raw, path, most) if raw.startswith(WORKBOOK) else _text(raw, path)
     rows = tuple(GridRow(line, tuple(cells[:_MOST_COLUMNS])) for line, cells in lines if any(cells))
     if not rows:
         raise BadInput("the table is empty", where=Where(path, 1))
-    if len(rows) > _MOST_ROWS:
-        raise BadInput(f"the table has more than {_MOST_ROWS} rows", where=Where(path))
+    if len(rows) > most:
+        raise BadInput(f"the table has more than {most} rows", where=Where(path))
     return rows
 
 
@@ -78,7 +78,7 @@ def _separator(text: str) -> str:
     return max(_SEPARATORS, key=score)
 
 
-def _workbook(raw: bytes, path: Path) -> list[tuple[int, list[str]]]:
+def _workbook(raw: bytes, path: Path, most: int) -> list[tuple[int, list[str]]]:
     where = Where(path)
     try:
         import openpyxl
@@ -94,7 +94,8 @@ def _workbook(raw: bytes, path: Path) -> list[tuple[int, list[str]]]:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of styles and forms, which say nothing here
             book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
-            return _first_filled(sheet.iter_rows(values_only=True) for sheet in book.worksheets)
+            sheets = (sheet.iter_rows(values_only=True) for sheet in book.worksheets)
+            return _first_filled(sheets, most)
     except BadInput:
         raise
     except Exception as error:  # the reader raises whatever its parsers do
@@ -103,11 +104,13 @@ def _workbook(raw: bytes, path: Path) -> list[tuple[int, list[str]]]:
         raise BadInput("the workbook cannot be read", where=where, why=why, remedy=remedy) from None
 
 
-def _first_filled(sheets: Iterable[Iterable[tuple[object, ...]]]) -> list[tuple[int, list[str]]]:
+def _first_filled(
+    sheets: Iterable[Iterable[tuple[object, ...]]], most: int
+) -> list[tuple[int, list[str]]]:
     for sheet in sheets:
         rows: list[tuple[int, list[str]]] = []
         for line, cells in enumerate(sheet, start=1):
-            if len(rows) > _MOST_ROWS:
+            if len(rows) > most:
                 break
             rows.append((line, [_said(cell) for cell in cells[:_MOST_COLUMNS]]))
         if any(any(cells) for _, cells in rows):

@@ -187,15 +187,6 @@ def parse_sheet(raw: bytes, path: Path, needed: str, known: Sequence[str]) -> Sh
     return sheet
 
 
-def read_export(path: Path) -> Sheet:
-    """Read a table of which nobody knows the columns, as another program wrote it.
-
-    Raises:
-        BadInput: it cannot be read, or is no table.
-    """
-    return _parsed(read_bytes(path), path, "", "Export it again.")
-
-
 def _parsed(raw: bytes, path: Path, needed: str, remedy: str) -> Sheet:
     mark, encoding, text = decode(raw, path)
     separator = _separator(text, needed)

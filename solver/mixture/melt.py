@@ -59,6 +59,11 @@ class Technique:
     source: str
     all_on_ice: bool = False
 
+    @property
+    def iced(self) -> bool:
+        """Whether ice melts into it."""
+        return self.curve != Curve(0.0)
+
 
 _SHAKEN: Final = Curve(0.203, 1.742, -1.567)
 _STIRRED: Final = Curve(0.145, 1.246, -1.21)

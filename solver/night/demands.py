@@ -32,7 +32,7 @@ class DemandKind(enum.Enum):
     """`at` is its position in `Menu.guests`."""
     MARGIN = "margin"
     CAPACITY = "capacity"
-    """`at` is its position in `Menu.capacities`."""
+    """`at` is its position in `capacities`, of the nights or of their menu."""
     FOR_TWO = "for two"
 
 
@@ -50,6 +50,7 @@ def demands(question: Nights) -> tuple[NightDemand, ...]:
     if question.spend is not None:
         found.append(NightDemand(DemandKind.SPEND))
     found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
+    found += [NightDemand(DemandKind.CAPACITY, at) for at in range(len(question.capacities))]
     for at, drink in enumerate(question.drinks):
         if drink.low > 0:
             found.append(NightDemand(DemandKind.AT_LEAST, at))

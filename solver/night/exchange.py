@@ -162,7 +162,7 @@ class Serves:
         paid = 0
         for at, source in supply.sources:
             count = sum(units for way, _, units in settled.got if way == at)
-            paid += source.cost * max(0, count - source.free)
+            paid += source.cost * source.cases(count)
         spoiled = -(-settled.spoiled * question.values[item] // question.worth_unit)
         over = settled.missing
         for each in self._use_up[item]:

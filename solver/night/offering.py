@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solver.night.demands import DemandKind, NightDemand
-from solver.night.menu_rows import users_of
+from solver.night.menu_rows import known_to, users_of, worth_a_line
 from solver.night.problem import WHOLE_SHARE, MenuRules, Nights, PlanValues
 
 
@@ -70,10 +70,9 @@ def _by_offers(
 
 def _for_one(question: Nights, plan: PlanValues, on: frozenset[int]) -> Iterator[bool]:
     """Yield, for each thing bought for the first time, whether fewer than two drinks take it."""
-    there = {lot.item for lot in question.lots}
-    users = users_of(question)
+    known, users = known_to(question), users_of(question)
     for source, units in zip(question.sources, plan.bought(question), strict=True):
-        if units and source.cost and source.item not in there and not source.free:
+        if units and source.cost and source.item not in known and not source.free:
             yield len(users[source.item] & on) < 2
 
 
@@ -86,8 +85,10 @@ def _one_stretch(question: Nights, plan: PlanValues, at: int) -> bool:
 
 
 def _within_limits(question: Nights, plan: PlanValues, at: int) -> bool:
-    """Whether a drink is within its limits while it is on, to the whole drink."""
-    drink = question.drinks[at]
+    """Whether a drink is within its limits while it is on, to the whole drink, and worth a line."""
+    drink, counts = question.drinks[at], [sum(serves) for serves in plan.serves]
+    if sum(serves[at] for serves in plan.serves) < worth_a_line(drink, counts):
+        return False
     mine = [serves for serves in plan.serves if serves[at]]
     low = sum(drink.low * sum(serves) for serves in mine)
     high = sum(drink.high * sum(serves) for serves in plan.serves)

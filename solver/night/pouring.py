@@ -39,16 +39,16 @@ class Left:
 class Poured:
     """The course of a plan.
 
-    `stock` has the ticks of each item at the end of every day, without spoilage; `taken` what
-    drinks and recipes took on that day. `full` is the number of free units of each source that were
-    never opened.
+    `stock` has, for every day, the ticks of each item at its end, without what spoiled; `taken`
+    what drinks and recipes took on it. `unopened` has, for every day, how many units of each source
+    are not got ready by its end; free ones and those of a case are there all the time.
     """
 
     stock: tuple[tuple[int, ...], ...]
     taken: tuple[Mapping[int, int], ...]
     spoiled: tuple[Spoiled, ...]
     left: tuple[Left, ...]
-    full: tuple[int, ...]
+    unopened: tuple[tuple[int, ...], ...]
 
 
 class CannotBePouredError(Exception):
@@ -76,11 +76,8 @@ def pour(question: Nights, plan: PlanValues) -> Poured:
         lots = [lot for lot in lots if lot.amount and lot.last != day]
         stock.append(_sums(question, lots))
     left = tuple(Left(item, amount) for item, amount in enumerate(stock[-1]) if amount)
-    full = tuple(
-        max(0, source.free - sum(ready.values()))
-        for source, ready in zip(question.sources, plan.units, strict=True)
-    )
-    return Poured(tuple(stock), tuple(taken), _merged(spoiled), left, full)
+    unopened = tuple(_unopened(question, plan, day) for day in range(question.days))
+    return Poured(tuple(stock), tuple(taken), _merged(spoiled), left, unopened)
 
 
 def needed(question: Nights, plan: PlanValues, day: int) -> dict[int, int]:
@@ -96,6 +93,13 @@ def needed(question: Nights, plan: PlanValues, day: int) -> dict[int, int]:
         for item, ticks in source.takes.items():
             found[item] = found.get(item, 0) + count * ticks
     return {item: ticks for item, ticks in found.items() if ticks}
+
+
+def _unopened(question: Nights, plan: PlanValues, day: int) -> tuple[int, ...]:
+    return tuple(
+        source.unopened(sum(ready.values())) + sum(n for on, n in ready.items() if on > day)
+        for source, ready in zip(question.sources, plan.units, strict=True)
+    )
 
 
 def _ready(question: Nights, plan: PlanValues, day: int) -> list[_Lot]:

@@ -31,10 +31,10 @@ class Source:
     """A way to have more of an item in whole units: a bottle opened, a batch cooked, a lime
     pressed.
 
-    A unit is ready on one of `days` and may be poured on that day and `keeps` days more; None: to
-    the end of the plan. The first `free` units cost nothing, as full bottles on the shelf; each
-    further one costs `cost`, and at most `most` are got ready. A unit `takes` ticks of other items
-    `lead` days before it is ready.
+    A unit is ready on one of `days` and may be poured on that day and `keeps` days more (None: past
+    the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do;
+    further ones come in cases of `case` units, of which each costs `cost`; more than `most` units
+    are never got ready. It `takes` ticks of other items `lead` days before it is ready.
     """
 
     item: int
@@ -46,12 +46,21 @@ class Source:
     cost: int = 0
     takes: Mapping[int, int] = field(default_factory=dict)
     lead: int = 0
+    case: int = 1
 
     def last(self, day: int, days: int) -> int | None:
         """The last day of a unit that is ready on `day`; None if beyond a plan of `days` days."""
         if self.keeps is None or day + self.keeps >= days:
             return None
         return day + self.keeps
+
+    def cases(self, units: int) -> int:
+        """The cases that are paid for where so many units are got ready."""
+        return max(0, -((self.free - units) // self.case))
+
+    def unopened(self, units: int) -> int:
+        """Units that are there, free or paid for, and are not among so many that are got ready."""
+        return self.free + self.cases(units) * self.case - units
 
 
 @dataclass(frozen=True)
@@ -134,7 +143,7 @@ class Nights:
     upper limit on spending, None for none. Spoilage is counted in whole `worth_unit`, rounded up
     for each item, one of which is worth `worth_costs` in the unit of `Source.cost`; `cost_within`
     is a negligible difference of cost. With a `menu`, drinks need not be offered, and limits on
-    shares hold for those that are.
+    shares hold for those that are; it has the `capacities` of its nights.
     """
 
     days: int
@@ -148,6 +157,7 @@ class Nights:
     worth_unit: int = 1
     worth_costs: int = 1
     cost_within: int = 0
+    capacities: Sequence[Capacity] = ()
     menu: MenuRules | None = None
 
 
@@ -159,8 +169,8 @@ class PlanValues:
     units: tuple[Mapping[int, int], ...]
 
     def bought(self, question: Nights) -> tuple[int, ...]:
-        """Units of each source that have to be paid for."""
+        """Cases of each source that have to be paid for."""
         return tuple(
-            max(0, sum(ready.values()) - source.free)
+            source.cases(sum(ready.values()))
             for ready, source in zip(self.units, question.sources, strict=True)
         )

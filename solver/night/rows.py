@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from typing import ClassVar
 
 from solver.night.coming import ComingServes, in_turn, last_before_more
 from solver.night.demands import DemandKind, NightDemand
@@ -39,7 +40,12 @@ def times(terms: Terms, factor: int) -> dict[int, int]:
 
 
 class NightRows:
-    """The program of a question in which the demands `kept` must hold."""
+    """The program of a question in which the demands `kept` must hold.
+
+    With `OF_WHOLE_UNITS` it has the rows of what a part of a unit does not give, too.
+    """
+
+    OF_WHOLE_UNITS: ClassVar[bool] = True
 
     def __init__(self, question: Nights, kept: frozenset[NightDemand]) -> None:
         """Write all of it."""
@@ -69,6 +75,11 @@ class NightRows:
                 self.program.between(terms, None, use_up.within - constant)
         if NightDemand(DemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
+        for at, capacity in enumerate(question.capacities):
+            if NightDemand(DemandKind.CAPACITY, at) in kept:
+                for poured in self.serves:
+                    served = {poured[drink]: 1 for drink in sorted(capacity.drinks)}
+                    self.program.between(served, None, capacity.most)
 
     def plan(self, values: tuple[int, ...]) -> PlanValues:
         """The plan that values of the variables are."""
@@ -136,6 +147,14 @@ class NightRows:
         """How many drinks a night has."""
         return dict.fromkeys(self.serves[night], 1)
 
+    def fullest(self, group: frozenset[int]) -> dict[int, int]:
+        """The drinks of a group on the night that has most of them."""
+        most = self.program.whole(0, max(night.drinks for night in self.question.nights))
+        for poured in self.serves:
+            served = {poured[drink]: -1 for drink in sorted(group)}
+            self.program.between(plus(served, {most: 1}), 0, None)
+        return {most: 1}
+
     def left(self, item: int, day: int) -> tuple[dict[int, int], int]:
         """Ticks of an item that came by the end of a day and were not poured: sum and constant."""
         came = [
@@ -177,12 +196,12 @@ class NightRows:
         return ready
 
     def _bought(self, at: int, source: Source) -> int | None:
-        """The units that are paid for, where any may have to be."""
+        """The cases that are paid for, where any may have to be."""
         if not source.cost or source.most <= source.free:
             return None
-        paid = self.program.whole(0, source.most - source.free)
+        paid = self.program.whole(0, source.cases(source.most))
         ready = dict.fromkeys(self.units[at].values(), 1)
-        self.program.between(plus(ready, {paid: -1}), None, source.free)
+        self.program.between(plus(ready, {paid: -source.case}), None, source.free)
         return paid
 
     def _shares(self) -> None:
@@ -254,8 +273,9 @@ class NightRows:
         for units, fewest_units in fewest(least, lots):
             self.program.between(units, fewest_units, None)
         most = [self._most(need, 0) for need in needs]
-        for day, units, there in poured_of_units(most, lots):
-            self.program.between(plus(needs[day], times(units, -1)), None, there)
+        if self.OF_WHOLE_UNITS:
+            for day, units, there in poured_of_units(most, lots):
+                self.program.between(plus(needs[day], times(units, -1)), None, there)
         if in_turn(lots):
             self._queue(item, most, lots)
         else:
@@ -286,7 +306,7 @@ class NightRows:
             so_far.append(spoiled)
         if spoiled:
             self.spoiled.append((item, spoiled, 0))
-            for day, units, least in wasted(most, lots):
+            for day, units, least in wasted(most, lots) if self.OF_WHOLE_UNITS else ():
                 before = times(so_far[day - 1], -1) if day else {}
                 self.program.between(plus(so_far[day], before, times(units, -1)), least, None)
 

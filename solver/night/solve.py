@@ -2,8 +2,8 @@
 
 Stages, each among the plans that are best so far: the least that is lost, which is what is paid and
 what spoils; as near as can be to the wished shares; the least to get ready (and that late). Who
-asks for it has waste first and then cost. A menu always has, and in place of shares the least that
-is poured, and the most sorts of drinks.
+asks for it has waste first and then cost. A menu has in place of shares the least that is poured,
+and the most sorts of drinks.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from solver.night.demands import DemandKind, NightDemand
 from solver.night.improve import better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import NightRows, times
+from solver.night.rows import NightRows, plus, times
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
@@ -31,10 +31,12 @@ from solver.search.milp.integer_program import (
     total,
 )
 
-SOLVING = 0.6
+SOLVING = 0.8
 """Share of a stage's time for a solver that sees the whole; the rest is for changes."""
-TIDYING_S = 2.0
-"""Seconds at most in which what is not needed is taken out of a plan that is found."""
+CHOOSING = 0.9
+"""The same of a menu, which is narrowed down rather than changed."""
+TIDYING, TIDYING_S = 0.1, 2.0
+"""The part of the time, and seconds at most, in which what is not needed is taken out of a plan."""
 SHARE = 0.01
 """How far from the best a stage may stay where the best itself takes too long, as a share of it."""
 
@@ -55,7 +57,8 @@ class NightAim(enum.Enum):
 OF_PLANS = (NightAim.LOSS, NightAim.EVENNESS, NightAim.WORK)
 WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
 """For who would rather buy than throw away, whatever it costs."""
-OF_MENUS = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
+OF_MENUS = (NightAim.LOSS, NightAim.POURING, NightAim.SAMENESS)
+MENUS_WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
 PATIENCE = {
     NightAim.LOSS: 0.8, NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2,
     NightAim.SAMENESS: 0.1, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
@@ -164,6 +167,7 @@ def best_plan(
     values: tuple[int, ...] = ()
     goals = _goals(rows)
     patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
+    tidying = min(TIDYING_S, TIDYING * clock.left)
     gap: float | None = None
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
@@ -171,8 +175,9 @@ def best_plan(
         serves = _best_serves(rows, terms, aim)
         rows.program.finish = None if serves is None else serves.finish
         money = aim in {NightAim.LOSS, NightAim.COST}
-        enough = Enough(question.cost_within if money else 0, share)
-        time = clock.within(patience[aim])
+        cared = share and max(share, GIVEN_UP.get(aim, 0.0))
+        enough = Enough(question.cost_within if money else 0, cared)
+        time = clock.within(min(patience[aim], max(0.0, clock.left - tidying)))
         begun = _begun(rows, terms, time, values)
         found = _solved(rows, terms, solver, time, begun, enough)
         match found:
@@ -254,8 +259,9 @@ def _solved(
         if beside is not None:
             beside = better(rows, goal, time, beside, enough, ended)
 
+    part = CHOOSING if isinstance(rows, MenuRows) else SOLVING
     found = solver.minimise(
-        rows.program, goal, time.within(SOLVING * time.left), begun, enough, change
+        rows.program, goal, time.within(part * time.left), begun, enough, change
     )
     match found:
         case SolvedProgram() if beside is not None and beside.value < found.value:
@@ -293,10 +299,13 @@ def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Night
 def nearest(
     question: Nights, dropped: Iterable[NightDemand], solver: Solver, clock: Clock
 ) -> Reached | None:
-    """How near a plan comes to one demand that is dropped, all others kept; None without time."""
+    """How near a plan comes to one demand that is dropped, or to the drinks of some nights; all
+    others are kept. None without time."""
     dropped = frozenset(dropped)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    goal, constant = reach(rows, next(iter(dropped)))
+    nights = [demand for demand in dropped if demand.kind is DemandKind.DRINKS]
+    reached = [reach(rows, demand) for demand in nights or dropped]
+    goal, constant = plus(*(terms for terms, _ in reached)), sum(more for _, more in reached)
     match solver.minimise(rows.program, goal, clock):
         case SolvedProgram() as solved:
             value, bound = solved.value + constant, _whole_bound(solved) + constant
@@ -324,6 +333,8 @@ def reach(rows: NightRows, demand: NightDemand) -> tuple[Terms, int]:
             return rows.left(use_up.item, use_up.day)
         case _ if isinstance(rows, MenuRows):
             return rows.reach(demand)
+        case DemandKind.CAPACITY:
+            return rows.fullest(rows.question.capacities[demand.at].drinks), 0
         case _:
             message = f"nights without a menu have no {demand.kind.value}"
             raise ValueError(message)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, datetime, time
 from functools import cached_property
 from pathlib import Path
 from typing import Literal
@@ -35,7 +35,7 @@ from solver.pantry.unit_price import Priced, UnitPrice
 from solver.pantry.vessels import Vessel
 from solver.printable import short
 from solver.quantities import Measures
-from solver.today import today
+from solver.today import now, today
 
 WATER = "water"
 """Its key: every bar has a tap."""
@@ -85,6 +85,14 @@ class Bar:
     costing: Costing = field(default_factory=Costing)
     vessels: tuple[Vessel, ...] = ()
     most_a_night: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def now(self) -> datetime:
+        """The moment from which work can be started: the clock's; of another day its first."""
+        moment = now()
+        if self.today_stated or moment.date() != self.today:
+            return datetime.combine(self.today, time.min)
+        return moment
 
     @property
     def profiles(self) -> Path | None:

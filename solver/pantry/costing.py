@@ -88,6 +88,11 @@ class Costing:
         return self.tax > 0 or "tax" in self.stated
 
     @property
+    def ice_stated(self) -> bool:
+        """Whether the bar said what ice a drink takes."""
+        return "ice_per_drink" in self.stated
+
+    @property
     def tax_in_list(self) -> float:
         """The tax, as a share of the net price, that is in a price on the list."""
         return 0.0 if self.tax_on_top else self.tax

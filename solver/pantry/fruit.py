@@ -1,11 +1,11 @@
-"""What fruit gives: juice by the piece, and pieces of garnish."""
+"""What fruit gives: juice by the piece, and pieces of garnish; and what eggs are separated into."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any, Protocol
+from typing import Annotated, Any, Final, Protocol
 
 from pydantic import Field
 
@@ -14,6 +14,12 @@ from solver.files.toml import read_toml
 from solver.pantry.figure import Figure
 from solver.pantry.folders import YIELDS
 from solver.pantry.ingredient import Ingredient
+
+WHOLE_EGG: Final = "whole-egg"
+EGG_PARTS: Final = ("egg-white", "egg-yolk")
+_SEPARATED: Final = Figure(
+    value=1.0, basis="practice", source="common practice, no source: what is separated is poured"
+)
 
 
 class Ingredients(Protocol):
@@ -45,8 +51,9 @@ class _Yields(Model):
 class Fruit:
     """A fruit that is bought by the piece, and what one piece gives.
 
-    `weight` is g of one piece as bought, `juice` mL of strained juice from it, `usable` the share
-    of what was pressed that is poured before it is too old. `cuts` is how many pieces of garnish it
+    Eggs give their parts as fruit gives its juice. `weight` is one piece as bought in its own unit,
+    `juice` mL of strained juice from it, `usable` the share of what was pressed that is poured
+    before it is too old. `cuts` is how many pieces of garnish it
     makes, by the word for the cut, in the one form of `pantry.forms`.
     """
 
@@ -69,8 +76,8 @@ class Fruit:
         """
         return poured_ml / (self.juice.value * self.usable.value)
 
-    def grams(self, poured_ml: float) -> float:
-        """Their weight, g."""
+    def units(self, poured_ml: float) -> float:
+        """The same in its own unit."""
         return self.pieces(poured_ml) * self.weight.value
 
 
@@ -94,6 +101,25 @@ def fruit_by_juice(library: Ingredients) -> Mapping[str, Fruit]:
                 cuts=each.cuts,
             )
     return found
+
+
+def egg_by_part(library: Ingredients) -> Mapping[str, Fruit]:
+    """Whole eggs by the key of what they are separated into: the white, or the yolk.
+
+    One piece gives one of each, as large as each says of itself.
+    """
+    whole = library.get(WHOLE_EGG)
+    parts = [part for part in map(library.get, EGG_PARTS) if part is not None]
+    return {
+        part.key: Fruit(whole, part.key, whole.piece, part.piece, _SEPARATED, cuts={})
+        for part in parts
+        if whole is not None and whole.piece is not None and part.piece is not None
+    }
+
+
+def given_by_pieces(library: Ingredients) -> Mapping[str, Fruit]:
+    """What is pressed or separated out of pieces, by its key: juices, and parts of eggs."""
+    return {**fruit_by_juice(library), **egg_by_part(library)}
 
 
 @cache

@@ -207,13 +207,15 @@ class Ingredient(Opinions):
 
     @property
     def loose(self) -> bool:
-        """Whether it is fruit that is weighed, and bought and pressed by the piece."""
-        return self.per == "g" and self.piece is not None and self.is_kind("raw/fruit")
+        """Whether it is bought and counted by the piece, and pressed or separated: fruit that is
+        weighed, and whole eggs."""
+        fruit = self.per == "g" and self.is_kind("raw/fruit")
+        return self.piece is not None and (fruit or self.is_kind("egg/whole"))
 
     @property
     def counted_in(self) -> tuple[float, str]:
         """How people count it: how much one is, in `unit`, and the word for it."""
-        if self.piece is not None and (self.loose or self.is_kind("egg/whole")):
+        if self.piece is not None and self.loose:
             return self.piece.value, "pieces"
         return 1.0, self.unit
 

@@ -1,4 +1,4 @@
-"""How much is left, as a shelf says it: in bottles, in pieces, or as an amount."""
+"""How much is left, as a shelf says it: in bottles, cases or pieces, or as an amount."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ from solver.printable import short
 from solver.quantities import Measures, parse_number, parse_pour, show_number
 
 _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
+_CASES = re.compile(r"(?P<count>.*?)\s*(?:cases?|crates?|kisten?|kartons?)", re.IGNORECASE)
+_AND = re.compile(r"\s+(?:and|und|plus)\s+|\s*\+\s*", re.IGNORECASE)
 
 
 def read_on_hand(
@@ -21,12 +23,24 @@ def read_on_hand(
     bottle: float | None,
     measures: Measures,
     library: Library,
+    case: int = 1,
 ) -> float:
-    """An amount like "1.5 bottles" or "450 ml" in the ingredient's own unit.
+    """An amount like "1.5 bottles", "450 ml" or "2 bottles and 300 ml", in the ingredient's own
+    unit; `case` is how many bottles come together.
 
     Raises:
         BadInput: it can't be read, or counts bottles of which nobody knows the size.
     """
+    parts = _AND.split(text)
+    if len(parts) > 1:
+        each = (read_on_hand(p, ingredient, bottle, measures, library, case) for p in parts)
+        return sum(each)
+    cases = _CASES.fullmatch(text)
+    if cases is not None:
+        if case == 1:
+            what = f"'{short(text)}' counts cases of unknown size"
+            raise BadInput(what, remedy="Fill in the column 'case', like 6, or count bottles.")
+        text = f"{show_number(case * parse_number(cases['count']), 4)} bottles"
     bottles = _BOTTLES.fullmatch(text)
     if text == "0":
         return 0.0
@@ -41,12 +55,14 @@ def read_on_hand(
 
 
 def written_on_hand(amount: float, like: str, row: Stocked) -> str:
-    """An amount as a row says it: in bottles or pieces where `like` counts those, else in mL or g.
+    """An amount as a row says it: in bottles or pieces where `like` counts those (cases are of
+    bottles), else in mL or g.
 
     To a ten-thousandth of a bottle, a hundredth of a piece or a tenth of a mL or g, never below
     nothing.
     """
-    if row.bottle and (_BOTTLES.fullmatch(like) or not like):
+    in_bottles = _BOTTLES.fullmatch(like) or _CASES.fullmatch(like)
+    if row.bottle and (in_bottles or not like):
         count = show_number(amount / row.bottle, 4)
         return f"{count} {'bottle' if count == '1' else 'bottles'}"
     piece = row.ingredient.piece

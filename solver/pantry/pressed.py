@@ -1,4 +1,5 @@
-"""Whole fruit as the juice that it gives: in stock, priced, and taken by the piece."""
+"""Whole fruit as the juice that it gives, and eggs as their parts: in stock, priced, and taken by
+the piece."""
 
 from __future__ import annotations
 
@@ -8,7 +9,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from solver.pantry.fruit import Fruit, fruit_by_juice
+from solver.pantry.fruit import Fruit, given_by_pieces
 from solver.pantry.library import Library
 from solver.pantry.shelf import Shelf
 from solver.pantry.stocked import Stocked
@@ -23,12 +24,12 @@ def with_juices(
 ) -> tuple[tuple[Stocked, ...], tuple[Stocked, ...]]:
     """What may be poured and what is past its day, with what fruit says of juice.
 
-    Fruit is there as its juice too, where neither has any good juice: as much as it gives,
-    uncounted where the fruit is, and past its day with it. A juice without a price has that of its
-    fruit.
+    Fruit is there as its juice too, and eggs as white and yolk, where neither has any good of it:
+    as much as it gives, uncounted where the fruit is, and past its day with it. A juice without a
+    price has that of its fruit.
     """
     fruits = {row.ingredient.key: row for row in (*past, *stock) if row.ingredient.loose}
-    juices = fruit_by_juice(library) if fruits else {}
+    juices = given_by_pieces(library) if fruits else {}
     pairs = [(each, fruits[each.key]) for each in juices.values() if each.key in fruits]
     costs = {fruit.gives: juice_price(fruit, row) for fruit, row in pairs}
     there = {row.ingredient.key: row for row in (*past, *stock)}
@@ -58,7 +59,7 @@ def juice_price(fruit: Fruit, row: Stocked | None) -> UnitPrice | None:
     per_gram = row.price_per_unit if row else None
     if per_gram is None:
         return None
-    return UnitPrice(per_gram * fruit.grams(1.0), Priced.FRUIT, fruit=fruit)
+    return UnitPrice(per_gram * fruit.units(1.0), Priced.FRUIT, fruit=fruit)
 
 
 def taken_as_fruit(
@@ -66,20 +67,34 @@ def taken_as_fruit(
 ) -> dict[str, float]:
     """What is taken on a day, by key: of a juice that the shelf has none of, the fruit that it has.
 
-    Fruit is pressed whole; where what is there just does, it is all of it.
+    A juice that nobody counts is taken of the fruit that somebody does. Fruit is pressed whole;
+    where what is there just does, it is all of it. An egg gives its white and its yolk.
     """
-    juices = fruit_by_juice(library) if any(row.ingredient.loose for row in shelf.rows) else {}
+    given = given_by_pieces(library) if any(row.ingredient.loose for row in shelf.rows) else {}
     taken: dict[str, float] = {}
+    pressed: dict[str, float] = {}
     for key, amount in amounts.items():
-        fruit = juices.get(key)
-        row = shelf.row(fruit.key) if fruit and _is_gone(shelf.row(key), day) else None
-        if fruit and row is not None and shelf.row(key) is not None and row.on_hand == 0:
-            row = None  # what the bottle lacks is said of the bottle
+        fruit = given.get(key)
+        row = None if fruit is None else _pressed_from(fruit, shelf, day)
         if fruit is None or row is None:
             taken[key] = taken.get(key, 0.0) + amount
         else:
-            taken[fruit.key] = taken.get(fruit.key, 0.0) + _whole(fruit, amount, row)
+            most = max(pressed.get(fruit.key, 0.0), _whole(fruit, amount, row))
+            taken[fruit.key] = taken.get(fruit.key, 0.0) + most - pressed.get(fruit.key, 0.0)
+            pressed[fruit.key] = most
     return taken
+
+
+def _pressed_from(fruit: Fruit, shelf: Shelf, day: date) -> Stocked | None:
+    """The row of fruit that is taken for its juice; None where the juice itself is."""
+    row, bottle = shelf.row(fruit.key), shelf.row(fruit.gives)
+    if row is None:
+        return None
+    if not _is_gone(bottle, day):
+        untold = bottle is not None and bottle.on_hand is None
+        return row if untold and row.on_hand is not None else None
+    # What a bottle lacks is said of the bottle.
+    return None if bottle is not None and bottle.on_hand == row.on_hand == 0 else row
 
 
 def _is_gone(row: Stocked | None, day: date) -> bool:
@@ -94,15 +109,15 @@ def _is_there(row: Stocked, spoiled: Container[str]) -> bool:
 
 def _refilled(bottle: Stocked, row: Stocked, fruit: Fruit) -> Stocked:
     """The juice of a bottle that is empty or past its day, as the fruit of a row gives it."""
-    gives = None if row.on_hand is None else row.on_hand / fruit.grams(1.0)
+    gives = None if row.on_hand is None else row.on_hand / fruit.units(1.0)
     return replace(
         bottle, on_hand=gives, price=None, opened=None, dated=None, newer=(), fruit=fruit
     )
 
 
 def _whole(fruit: Fruit, poured_ml: float, row: Stocked) -> float:
-    """Grams of the whole pieces to press; of the last one what is there of it."""
-    needed = fruit.grams(poured_ml)
+    """The whole pieces to press, in their own unit; of the last one what is there of it."""
+    needed = fruit.units(poured_ml)
     whole = math.ceil(fruit.pieces(poured_ml) - _ROUNDING) * fruit.weight.value
     there = row.on_hand
     return whole if there is None or needed > there else min(whole, there)
@@ -110,5 +125,5 @@ def _whole(fruit: Fruit, poured_ml: float, row: Stocked) -> float:
 
 def _juice(row: Stocked, fruit: Fruit, library: Library, dated: date | None) -> Stocked:
     """The juice of fruit that is there; how long good fruit keeps says nothing of its juice."""
-    gives = None if row.on_hand is None else row.on_hand / fruit.grams(1.0)
+    gives = None if row.on_hand is None else row.on_hand / fruit.units(1.0)
     return Stocked(library.find(fruit.gives), on_hand=gives, dated=dated, fruit=fruit)

@@ -25,6 +25,10 @@ ODDEST = 1.5
 """What an amount counts that a jigger has no line for."""
 OTHER_BOTTLE = 0.5
 """What it counts to pour what only passes for an ingredient, as bottled juice does for fresh."""
+PLAIN_SYRUP, PLAIN_SUGAR_G_100ML = "simple-syrup", 61.5
+"""Sugar in syrup of 1:1 by weight: half of its weight, at 1.23 g/mL."""
+MOST_SYRUP_ML = 30.0
+"""An ounce of cordial is a usual pour, more is not: common practice, no source."""
 DIGITS = 6
 
 
@@ -38,7 +42,23 @@ def usual_amount(
     if in_part is not None:
         return in_part
     counted = counts.pours.get(item.key) or counts.pours.get(item.kind)
-    return counted.usual_ml if counted and item.per == "ml" else None
+    books = counted.usual_ml if counted and item.per == "ml" else None
+    return as_sweet(item, item.key, counts) or books
+
+
+def as_sweet(item: Ingredient, flavour: str, counts: Counts) -> float | None:
+    """How much of a syrup that no published drink pours sweetens like their usual plain syrup, mL;
+    None of anything else.
+
+    Books pour few drops of a fruit syrup beside another sweetener; a house's own is the sweetener.
+    """
+    if not item.is_kind("syrup") or item.per != "ml" or item.sugar.value <= 0:
+        return None
+    if counts.poured.get(flavour) or counts.flavour(flavour) != flavour:
+        return None
+    plain = counts.pours[PLAIN_SYRUP]
+    as_much = plain.usual_ml * PLAIN_SUGAR_G_100ML / item.sugar.value
+    return min(MOST_SYRUP_ML, max(plain.low_ml, as_much))
 
 
 def oddness(

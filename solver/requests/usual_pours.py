@@ -18,6 +18,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import PartPours
 from solver.requests.allowed_pours import Pourables
 from solver.requests.characters import tastes_of
+from solver.requests.unusual_pours import as_sweet
 from solver.search.problem import Candidate
 
 
@@ -66,10 +67,11 @@ def usually_poured(item: Ingredient, taste: BarTaste, here: float, *, base: bool
         return said.usual_ml
     if item.per != "ml":
         return here
-    counted = counts.usual_pour(counts.flavour(said.like or item.key), item.kind)
+    flavour = counts.flavour(said.like or item.key)
+    counted, sweet = counts.usual_pour(flavour, item.kind), as_sweet(item, flavour, counts)
     most = counts.most_ml(item.key)
     least = here if base and most is None else 0.0
-    usual = here if counted is None else max(counted.usual_ml, least)
+    usual = sweet or (here if counted is None else max(counted.usual_ml, least))
     return min(usual, most or math.inf)
 
 

@@ -41,7 +41,8 @@ def price_text(cost: Cost, asking: Asking | None, bar: Bar) -> str:
         ice = "" if costing.ice_price_kg is not None else "no price"
         lines.append(_row(f"ice, {costing.ice_g:.0f} g", _money(added.ice), ice))
     if costing.labour_per_hour is not None:
-        lines.append(_row("work on what the house makes", _money(added.labour)))
+        none = "no time stated" if cost.untimed else ""
+        lines.append(_row("work on what the house makes", _money(added.labour), none))
     total = cost.total
     lines.append(_row("cost", "not known" if total is None else _money(total)))
     if total is None:
@@ -137,6 +138,7 @@ def _assumed(cost: Cost, costing: Costing) -> list[str]:
     nothing = [] if costing.tax_known else ["tax"]
     nothing += ["ice"] if cost.iced and costing.ice_price_kg is None else []
     nothing += ["work"] if costing.labour_per_hour is None else []
+    nothing += [f"work on {each.key}" for each in cost.untimed]
     unpriced = [line.ingredient.key for line in cost.garnish if line.price is None]
     lines = []
     if taken:
@@ -145,6 +147,9 @@ def _assumed(cost: Cost, costing: Costing) -> list[str]:
         lines.append(f"Counted as nothing: {listed([*nothing, *unpriced])}.")
     if lines:
         lines.append("The table [costing] of bar.toml and the shelf say otherwise.")
+    if cost.untimed:
+        key = cost.untimed[0].key
+        lines.append(f'How long {key} takes by hand: [costing.hands_on] {key} = "15 min".')
     return ["", *lines] if lines else []
 
 
@@ -280,6 +285,7 @@ def _drink(cost: Cost, asking: Asking | None) -> dict[str, Any]:
         "left_in_bottle": added.left_in_bottle,
         "ice": added.ice,
         "work": added.labour,
+        "no_working_time": [each.key for each in cost.untimed],
         "cost": cost.total,
         "no_price": list(cost.unpriced),
         "price": asking.price if asking else None,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from solver.printable import short
 from solver.quantities import show_count, show_number
 from solver.show.contract import document
 from solver.show.names_in_a_row import listed
@@ -14,9 +15,11 @@ from solver.tasks.stock.sales import RanOut, Sold
 def sold_text(found: Sold) -> str:
     """What was sold, what it took, and what is left; then what was not taken off, and why."""
     if not found.drinks:
-        return "\n".join(["No drink was sold: nothing was written.", *_sold_remarks(found)])
+        lines = ["No drink was sold: nothing was written.", *_sold_remarks(found)]
+        return "\n".join([*lines, *_read(found)])
     total = show_count(sum(drunk.number for drunk in found.drinks), "drink")
-    lines = [f"{total} sold: {_drinks_words(found)}.", *_batch_lines(found)]
+    lines = [f"{total} sold: {_drinks_words(found)}.", *_read(found)]
+    lines += _batch_lines(found)
     rows = found.movement.rows if found.movement else ()
     if rows:
         lines += ["", f"  {'':<30}{'poured':>12}{'left':>12}"]
@@ -32,6 +35,17 @@ def sold_text(found: Sold) -> str:
         number = found.movement.entry.number
         lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
     return "\n".join(lines)
+
+
+def _read(found: Sold) -> list[str]:
+    """The columns that were read, and what had a minus."""
+    columns = found.file.columns
+    words = {"drink": "drinks", "sold": "how many", "date": "the day"}
+    said = [f"'{short(head)}' as {words[word]}" for word, head in columns.items()]
+    lines = [f"Read {listed(said)}."] if said else []
+    if found.file.voided:
+        lines.append(f"Taken back with a minus: {show_count(found.file.voided, 'drink')}.")
+    return lines
 
 
 def _batch_lines(found: Sold) -> list[str]:
@@ -75,6 +89,8 @@ def _sold_remarks(found: Sold) -> list[str]:
         lines.append(f"Not on the shelf, so nothing was taken: {listed(found.absent)}.")
     if found.uncounted:
         lines.append(f"Never counted, so nothing was taken: {listed(found.uncounted)}.")
+    if found.pressed:
+        lines.append(f"Never counted, so taken as fruit: {listed(found.pressed)}.")
     if found.unweighed:
         lines.append(f"Garnish that nobody has weighed: {listed(found.unweighed)}.")
     if found.skipped:
@@ -100,6 +116,8 @@ def sold_fields(found: Sold) -> dict[str, Any]:
         per = "g" if "after_g" in row else "ml"
         row[f"poured_{per}"] = found.poured[row["ingredient"]]
     return {
+        "columns": dict(found.file.columns),
+        "voided": found.file.voided,
         "drinks": [
             {"spec": drunk.spec.name, "till": drunk.till, "sold": drunk.number}
             for drunk in found.drinks
@@ -117,6 +135,7 @@ def sold_fields(found: Sold) -> dict[str, Any]:
         **movement,
         "not_on_shelf": list(found.absent),
         "never_counted": list(found.uncounted),
+        "taken_as_fruit": list(found.pressed),
         "garnish_not_weighed": list(found.unweighed),
         "ran_out": [each.row.ingredient.key for each in found.ran_out],
         "opened": list(found.opened),

@@ -14,6 +14,7 @@ from solver.show.limits import measured_words
 from solver.show.names_in_a_row import listed
 from solver.tasks.ways_out import Change, WayOut
 
+_BOTH = (Kind.LEAST, Kind.MOST)
 ROUNDING = 1e-9
 """Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
 
@@ -24,12 +25,32 @@ def way_said(way: WayOut, bar: Bar) -> str:
         return f"in a smaller size, {way.answer.values['volume'] or 0.0:.0f} mL"
     if way.bought:
         return f"if you bought {listed(_bought(item, bar) for item in way.bought)}"
+    met = _met_between(way, bar)
     changes = (
-        _stocked(way) if change.demand.kind is Kind.STOCK else _changed(change, way.answer, bar)
+        _stocked(way)
+        if change.demand.kind is Kind.STOCK
+        else met.get(change.demand.measure) or _changed(change, way.answer, bar)
         for change in way.changes
     )
     said = listed(dict.fromkeys(changes))  # two limits on one measure may be moved to one bound
     return f"as it is, {said}" if way.unchanged else said
+
+
+def _met_between(way: WayOut, bar: Bar) -> dict[Measure | None, str]:
+    """The measures of which a lower and an upper bound both give way, each with where they meet."""
+    ends: dict[Measure, dict[Kind, float]] = {}
+    for change in way.changes:
+        measure = change.demand.measure
+        if measure is not None and change.bound is not None:
+            ends.setdefault(measure, {})[change.demand.kind] = change.bound
+    return {
+        measure: f"with {measure.label} of "
+        + " to ".join(
+            dict.fromkeys(measured_words(measure, of[end], bar.currency) for end in _BOTH)
+        )
+        for measure, of in ends.items()
+        if of.keys() >= set(_BOTH)
+    }
 
 
 def _bought(item: Ingredient, bar: Bar) -> str:

@@ -106,6 +106,20 @@ def test_what_can_be_read_two_ways_is_refused(bar: Path, head: str, row: str, wh
     assert [each.ingredient.key for each in load_bar(bar).listed] == ["vodka"]
 
 
+def test_pieces_on_hand_beside_a_pack_of_pieces_are_asked_for(bar: Path) -> None:
+    said = imported(bar, "Artikel;Inhalt;Preis;Bestand\nEier;10 Stück;2,90;30 Stück\n")
+    assert "'30 Stück' on hand can be read two ways" in said
+    assert not (bar / "shelf.csv").exists()
+
+
+def test_a_bare_size_of_eggs_counts_them(bar: Path) -> None:
+    imported(bar, "name,size,price,stock\neggs,10,3.20,3\n")
+    eggs = load_bar(bar).stocked("whole-egg")
+    assert eggs is not None
+    assert eggs.bottle == pytest.approx(485)
+    assert eggs.on_hand == pytest.approx(3 * 485)
+
+
 def _fits(head: str) -> str:
     return f"vodka{';' * head.count(';')}"
 

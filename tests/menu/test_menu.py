@@ -34,10 +34,17 @@ FULL = (
 )
 
 
-def ask(bar: Bar, margin: str | None = None, seconds: float = 60.0, **more: Any) -> Answered:
+def ask(
+    bar: Bar,
+    margin: str | None = None,
+    seconds: float = 60.0,
+    *,
+    waste_first: bool = False,
+    **more: Any,
+) -> Answered:
     bar = costed_for(bar, margin, None, None)
     asked = WrittenMenu(**{"forecast": 40, "new": False, **more})
-    return menu(read_menu(asked, bar), bar, Clock.of(seconds))
+    return menu(read_menu(asked, bar), bar, Clock.of(seconds), waste_first=waste_first)
 
 
 def chosen(bar: Bar, margin: str | None = None, seconds: float = 60.0, **more: Any) -> Menu:
@@ -266,3 +273,37 @@ def test_what_the_book_has_already_is_no_new_drink(tmp_path: Path) -> None:
     again = chosen(bar_in(tmp_path, FULL, TEA, known), **asked)
     new = [{line.ingredient.key for line in offer.drink.cost.made.lines} for offer in again.new]
     assert set(lines) not in new
+
+
+def test_the_same_question_has_the_same_menu_to_the_drink(tmp_path: Path) -> None:
+    shelf = FULL.replace("orgeat,1 l,9,2 bottles", f"orgeat,1 l,9,600 ml,,{on(1)}")
+    shelf = shelf.replace("gin,700 ml,20,9 bottles", "gin,700 ml,20,1 bottle")
+    bar = bar_in(tmp_path, shelf, SOUR, RUM, LONG, NUTTY, TEA)
+    asked: dict[str, Any] = {"until": on(3), "share": "10..60%", "forecast": 80}
+    first, second = chosen(bar, **asked), chosen(bar, **asked)
+    assert first.plan.proven
+    assert [(o.drink.spec.name, o.nights) for o in first.offers] == [
+        (o.drink.spec.name, o.nights) for o in second.offers
+    ]
+    assert first.plan.orders == second.plan.orders
+
+
+def test_what_is_lost_is_what_is_bought_and_what_spoils_unless_waste_comes_first(
+    tmp_path: Path,
+) -> None:
+    """A bottle of 18 that saves orgeat worth 9: nobody buys it but who throws nothing away."""
+    shelf = FULL.replace("orgeat,1 l,9,2 bottles", f"orgeat,1 l,9,1 l,,{on(0)}")
+    shelf = shelf.replace("white-rum,700 ml,18,9 bottles", "white-rum,700 ml,18,100 ml")
+    bar = bar_in(tmp_path, shelf, SOUR, LONG, TEA, NUTTY)
+    asked: dict[str, Any] = {"share": "10..60%", "sober": "60%"}
+    loses = chosen(bar, **asked)
+    saves = chosen(bar, waste_first=True, **asked)
+    assert not loses.plan.orders
+    assert [order.ingredient.key for order in saves.plan.orders] == ["white-rum"]
+    assert "Nutty" in names(saves) - names(loses)
+    assert "loses the least, what is bought and what spoils together" in _line(loses, bar)
+    assert "lets the least spoil, then buys for the least" in _line(saves, bar)
+
+
+def _line(found: Menu, bar: Bar) -> str:
+    return " ".join(menu_text(found, bar).split())

@@ -54,6 +54,19 @@ def serve(question: Nights, plan: PlanValues) -> Served:
     return served
 
 
+def to_pay(question: Nights, plan: PlanValues) -> int:
+    """What is paid: for a whole case whenever a bottle is opened and no closed one is left."""
+    paid = 0
+    for source, ready in zip(question.sources, plan.units, strict=True):
+        closed = source.free
+        for _ in range(sum(ready.values())):
+            if not closed:
+                closed += source.case
+                paid += source.cost
+            closed -= 1
+    return paid
+
+
 def check_units(question: Nights, plan: PlanValues) -> None:
     """Whole units, on days on which they can be ready, and not too many."""
     for source, ready in zip(question.sources, plan.units, strict=True):

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from solver.night.problem import (
     WHOLE_SHARE,
+    Capacity,
     Night,
     NightDrink,
     NightLot,
@@ -23,7 +24,7 @@ from solver.tasks.plan.question import with_most
 
 def small(seed: int) -> Nights:
     """Up to three drinks on up to three days, four items, three ways to get more of them."""
-    pick = random.Random(seed)
+    pick, cases = random.Random(seed), random.Random(-seed)
     days = pick.randint(1, 3)
     items = 4
     lots = [
@@ -38,10 +39,14 @@ def small(seed: int) -> Nights:
             0, pick.choice((4, 5, 9)), tuple(range(days)), most=3, keeps=pick.choice((0, 1, None)),
             takes={3: pick.randint(1, 3)}, lead=pick.choice((0, 0, 1)),
         ),
-        Source(1, pick.choice((3, 10)), (0,), 3, None, pick.randint(0, 1), pick.randint(1, 9)),
+        Source(
+            1, pick.choice((3, 10)), (0,), 3, None, pick.randint(0, 1), pick.randint(1, 9),
+            case=cases.choice((1, 1, 2)),
+        ),
         Source(
             pick.choice((2, 3)), pick.choice((2, 6)), (pick.randrange(days),),
             keeps=pick.choice((0, 1)), most=2, cost=pick.randint(0, 5),
+            case=cases.choice((1, 2)), free=cases.choice((0, 0, 1)),
         ),
     ]  # fmt: skip
     drinks = [
@@ -64,6 +69,9 @@ def small(seed: int) -> Nights:
         nights=nights or [Night(0, 2)],
         use_up=use_up,
         spend=pick.choice((None, None, 0, 8)),
+        capacities=[Capacity(frozenset(cases.sample(range(len(drinks)), 1)), cases.randint(0, 3))]
+        if cases.random() < 0.3
+        else [],
     )
 
 

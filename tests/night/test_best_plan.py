@@ -37,7 +37,7 @@ from solver.night.solve import (
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram, Solver
 from solver.search.milp.together import Both
-from tests.night.bartender import RefusedError, Served, serve
+from tests.night.bartender import RefusedError, Served, serve, to_pay
 from tests.night.nights import few, forecast, keeps_shares, large, plans, small
 
 FEW = 5_000
@@ -47,10 +47,7 @@ BOTH_ORDERS = (OF_PLANS, WASTE_FIRST)
 
 def worth(question: Nights, plan: PlanValues, served: Served, aims: Sequence[NightAim]) -> Worth:
     """What the stages minimise, from the plan and what was thrown away."""
-    cost = sum(
-        source.cost * units
-        for source, units in zip(question.sources, plan.bought(question), strict=True)
-    )
+    cost = to_pay(question, plan)
     uneven = sum(
         abs(WHOLE_SHARE * count - drink.wish * night.drinks)
         for night, serves in zip(question.nights, plan.serves, strict=True)
@@ -68,6 +65,9 @@ def gives_what_is_asked(question: Nights, plan: PlanValues, served: Served) -> b
     spent = worth(question, plan, served, WASTE_FIRST)[1]
     if question.spend is not None and spent > question.spend:
         return False
+    for capacity in question.capacities:
+        if any(sum(serves[d] for d in capacity.drinks) > capacity.most for serves in plan.serves):
+            return False
     for use_up in question.use_up:
         thrown = sum(
             t for item, day, t in served.thrown if item == use_up.item and day <= use_up.day

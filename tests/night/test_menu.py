@@ -27,15 +27,25 @@ from solver.night.problem import (
     PlanValues,
     Source,
 )
-from solver.night.solve import GIVEN_UP, NightAim, NoPlan, Planned, best_plan, conflicts, nearest
+from solver.night.solve import (
+    GIVEN_UP,
+    MENUS_WASTE_FIRST,
+    NightAim,
+    NoPlan,
+    Planned,
+    best_plan,
+    conflicts,
+    nearest,
+)
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram
-from solver.search.milp.together import Both
-from tests.night.bartender import RefusedError, serve
+from solver.search.milp.narrowing import Narrowing
+from tests.night.bartender import RefusedError, serve, to_pay
 from tests.night.nights import count, plans, small
 
 FEW = 5_000
-Worth = tuple[int, int, int, int]
+Worth = tuple[int, ...]
+"""What each stage comes to, in order."""
 
 
 def with_menu(seed: int) -> Nights:
@@ -63,7 +73,7 @@ def with_menu(seed: int) -> Nights:
     )
     limits = ((0, 10000), (2500, 7500), (1000, 10000), (3000, 10000))
     made = [NightDrink(d.takes, *pick.choice(limits), 0) for d in question.drinks]
-    return replace(question, drinks=made, menu=menu)
+    return replace(question, drinks=made, menu=menu, capacities=())
 
 
 def few(first: int, cases: int) -> list[Nights]:
@@ -87,6 +97,11 @@ def is_a_menu(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
         if nights != list(range(nights[0], nights[-1] + 1)):
             return False
         mine = [drawn[n] for n in nights]
+        # Half its least share of all drinks, or what a single night may have of it at most.
+        half = Fraction(drink.low, 2 * WHOLE_SHARE) * sum(map(sum, drawn))
+        night_s = -(-drink.high * max(map(sum, drawn)) // WHOLE_SHARE)
+        if sum(s[at] for s in mine) < min(int(half), night_s):
+            return False
         for poured, low_of, high_of in (
             *((serves[at], sum(serves), sum(serves)) for serves in mine),
             (sum(s[at] for s in mine), sum(map(sum, mine)), sum(map(sum, drawn))),
@@ -96,6 +111,7 @@ def is_a_menu(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
             if not low - 1 < poured < high + 1:
                 return False
     there = {lot.item for lot in question.lots}
+    there |= {3} if 0 in there else set()  # who has what is cooked knows what it is cooked from
     for source, units in zip(question.sources, plan.bought(question), strict=True):
         new = units and source.cost and source.item not in there and not source.free
         if menu.for_two and new and len(users(question, source.item) & on) < 2:
@@ -115,12 +131,15 @@ def is_a_menu(question: Nights, menu: MenuRules, plan: PlanValues) -> bool:
     )
 
 
-def worth(question: Nights, menu: MenuRules, plan: PlanValues, thrown: int) -> Worth:
+def worth(
+    question: Nights, menu: MenuRules, plan: PlanValues, thrown: int, *, waste_first: bool
+) -> Worth:
     on = {at for night in plan.serves for at, n in enumerate(night) if n}
-    paid = zip(question.sources, plan.bought(question), strict=True)
     poured = sum(menu.costs[at] * n for night in plan.serves for at, n in enumerate(night))
     same = sum(max(0, len(group & on) - 1) + (not group & on) for group in menu.kinds)
-    return thrown, sum(source.cost * units for source, units in paid), poured, same
+    cost = to_pay(question, plan)
+    money = (thrown, cost) if waste_first else (cost + question.worth_costs * thrown,)
+    return *money, poured, same
 
 
 def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
@@ -130,8 +149,7 @@ def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
     except RefusedError:
         return False, 0
     thrown = served.worth_thrown(question)
-    paid = zip(question.sources, plan.bought(question), strict=True)
-    if question.spend is not None and sum(s.cost * units for s, units in paid) > question.spend:
+    if question.spend is not None and to_pay(question, plan) > question.spend:
         return False, thrown
     for use_up in question.use_up:
         gone = sum(t for item, day, t in served.thrown if item == use_up.item and day <= use_up.day)
@@ -140,43 +158,44 @@ def keeps_the_rest(question: Nights, plan: PlanValues) -> tuple[bool, int]:
     return True, thrown
 
 
-def every_menu(question: Nights, menu: MenuRules) -> list[Worth]:
+def every_menu(question: Nights, menu: MenuRules, *, waste_first: bool) -> list[Worth]:
     found = []
     for plan in plans(question):
         if is_a_menu(question, menu, plan):
             kept, thrown = keeps_the_rest(question, plan)
             if kept:
-                found.append(worth(question, menu, plan, thrown))
+                found.append(worth(question, menu, plan, thrown, waste_first=waste_first))
     return found
 
 
 def best_of(found: list[Worth]) -> Worth:
     """Stage after stage; pouring may cost so much more than the least."""
-    waste, cost, _, _ = min(found)
-    good = [each for each in found if each[:2] == (waste, cost)]
-    least = min(poured for _, _, poured, _ in good)
-    within = [each for each in good if each[2] <= int(least * (1 + GIVEN_UP[NightAim.POURING]))]
-    return waste, cost, least, min(same for _, _, _, same in within)
+    *money, _, _ = min(found)
+    good = [each for each in found if list(each[:-2]) == money]
+    least = min(poured for *_, poured, _ in good)
+    within = [each for each in good if each[-2] <= int(least * (1 + GIVEN_UP[NightAim.POURING]))]
+    return *money, least, min(same for *_, same in within)
 
 
 def compare(first: int, cases: int) -> None:
     possible = 0
-    for question in few(first, cases):
-        menu = question.menu
+    for number, question in enumerate(few(first, cases)):
+        menu, waste_first = question.menu, number % 3 == 0
         assert menu is not None
-        every = every_menu(question, menu)
-        match best_plan(question, CpSatProgram(), Clock.of(60), share=0.0):
+        every = every_menu(question, menu, waste_first=waste_first)
+        aims = MENUS_WASTE_FIRST if waste_first else ()
+        match best_plan(question, CpSatProgram(), Clock.of(60), share=0.0, aims=aims):
             case Planned() as planned:
                 assert every
                 assert planned.proven
                 assert not broken(question, menu, planned.plan)
                 kept, thrown = keeps_the_rest(question, planned.plan)
                 assert kept
-                own = worth(question, menu, planned.plan, thrown)
-                assert own == tuple(stage.value for stage in planned.stages[:4])
-                waste, cost, least, same = best_of(every)
-                assert (own[0], own[1], own[3]) == (waste, cost, same)
-                assert planned.stages[2].bound == least
+                own = worth(question, menu, planned.plan, thrown, waste_first=waste_first)
+                assert own == tuple(stage.value for stage in planned.stages)
+                *money, least, same = best_of(every)
+                assert (*own[:-2], own[-1]) == (*money, same)
+                assert planned.stages[-2].bound == least
                 possible += 1
             case NoPlan():
                 assert not every
@@ -284,9 +303,9 @@ def test_the_best_menu_is_the_best_of_all_there_are_at_length(block: int) -> Non
 @given(st.integers(0, 10**6))
 def test_a_menu_is_poured_from_what_is_there_and_another_solver_has_no_better(seed: int) -> None:
     question = with_menu(seed)
-    two = (NightAim.WASTE, NightAim.COST)
-    first = best_plan(question, Both(), Clock.of(60), aims=two)
-    second = best_plan(question, Highs(), Clock.of(60), aims=two)
+    lost = (NightAim.LOSS,)
+    first = best_plan(question, Narrowing(), Clock.of(60), aims=lost)
+    second = best_plan(question, Highs(), Clock.of(60), aims=lost)
     assert isinstance(first, Planned) == isinstance(second, Planned)
     if not isinstance(first, Planned) or not isinstance(second, Planned):
         return

@@ -37,7 +37,7 @@ def test_no_fruit_gives_more_juice_than_its_flesh_holds(juice: str) -> None:
 def test_more_is_pressed_than_poured() -> None:
     limes = FRUIT["lime-juice"]
     assert limes.pieces(28) == pytest.approx(1 / 0.87)
-    assert limes.grams(28) == pytest.approx(80 / 0.87)
+    assert limes.units(28) == pytest.approx(80 / 0.87)
 
 
 def test_fruit_is_weighed_or_counted() -> None:

@@ -106,6 +106,15 @@ def test_juice_that_is_there_or_has_no_fruit_stays_juice() -> None:
         assert taken == {"lime-juice": 30.0}
 
 
+def test_juice_that_nobody_counts_is_taken_of_the_fruit_that_somebody_does() -> None:
+    juice = LIBRARY.find("lime-juice")
+    shelf = shelf_of(Stocked(LIMES, on_hand=800), Stocked(juice, 1000))
+    taken = taken_as_fruit({"lime-juice": JUICE_OF_ONE_ML}, shelf, LIBRARY, DAY)
+    assert taken == {"whole-limes": pytest.approx(LIME_G)}
+    neither = shelf_of(Stocked(LIMES), Stocked(juice, 1000))
+    assert taken_as_fruit({"lime-juice": 30.0}, neither, LIBRARY, DAY) == {"lime-juice": 30.0}
+
+
 @pytest.mark.parametrize("spoiled", [False, True])
 def test_an_empty_or_spoiled_bottle_of_juice_is_refilled_by_its_fruit(*, spoiled: bool) -> None:
     juice, limes = LIBRARY.find("lime-juice"), Stocked(LIMES, on_hand=800)
@@ -148,3 +157,54 @@ def test_more_limes_than_there_are_is_refused_in_limes(tmp_path: Path) -> None:
     refused = run(root, "stock", "sold", str(tmp_path / "sales.csv"))
     assert refused.exit_code == 2
     assert "whole-limes (21 pieces poured, 20 there)" in refused.stderr
+
+
+EGG = LIBRARY.find("whole-egg")
+EGG_ML, WHITE_ML = 50 / 1.03, 33 / 1.035
+"""One large egg and its white (USDA FoodData Central: 50 and 33 g)."""
+
+
+def test_eggs_are_there_as_white_and_yolk() -> None:
+    stock, _ = with_juices([Stocked(EGG, EGG_ML, 0.3, on_hand=10 * EGG_ML)], [], LIBRARY)
+    found = {row.ingredient.key: row for row in stock}
+    assert set(found) == {"whole-egg", "egg-white", "egg-yolk"}
+    white = found["egg-white"]
+    assert white.on_hand == pytest.approx(10 * WHITE_ML, rel=0.01)
+    assert white.price_per_unit == pytest.approx(0.3 / WHITE_ML, rel=0.01)
+
+
+def test_white_from_a_carton_is_what_is_poured() -> None:
+    carton = Stocked(LIBRARY.find("egg-white"), 1000, on_hand=400)
+    stock, _ = with_juices([Stocked(EGG, on_hand=10 * EGG_ML), carton], [], LIBRARY)
+    assert next(row for row in stock if row.ingredient.key == "egg-white") == carton
+    shelf = shelf_of(Stocked(EGG, on_hand=10 * EGG_ML), carton)
+    assert taken_as_fruit({"egg-white": 25.0}, shelf, LIBRARY, DAY) == {"egg-white": 25.0}
+
+
+@given(
+    whites=st.integers(0, 20), yolks=st.integers(0, 20), whole=st.integers(0, 20),
+)  # fmt: skip
+def test_an_egg_is_taken_once_for_its_white_and_its_yolk(
+    whites: int, yolks: int, whole: int
+) -> None:
+    piece = {key: LIBRARY.find(key).piece for key in ("egg-white", "egg-yolk", "whole-egg")}
+    of_one = {key: figure.value for key, figure in piece.items() if figure is not None}
+    amounts = {
+        "egg-white": whites * of_one["egg-white"],
+        "whole-egg": whole * of_one["whole-egg"],
+        "egg-yolk": yolks * of_one["egg-yolk"],
+    }
+    shelf = shelf_of(Stocked(EGG, on_hand=100 * of_one["whole-egg"]))
+    taken = taken_as_fruit(amounts, shelf, LIBRARY, DAY)
+    assert set(taken) == {"whole-egg"}
+    eggs = taken["whole-egg"] / of_one["whole-egg"]
+    assert eggs == pytest.approx(whole + max(whites, yolks))
+
+
+def test_a_sour_with_foam_is_designed_with_eggs_alone(tmp_path: Path) -> None:
+    shelf = SHELF.replace("whole-limes", "whole-egg,1 piece,0.30,4 pieces,\nwhole-limes")
+    root = bar_in(tmp_path, shelf)
+    found = run(root, "design", "sour-foam")
+    assert found.exit_code == 0, found.output
+    assert "egg white" in found.stdout
+    assert "egg-white" not in run(root, "shelf").stdout

@@ -51,8 +51,8 @@ name = "root syrup"
 kind = "syrup/spice"
 [root-syrup.recipe.inputs]
 ginger-root = "100 g"
-white-sugar = "300 g"
-water = "300 g"
+white-sugar = "900 g"
+water = "900 g"
 [[root-syrup.recipe.steps]]
 do = "simmer"
 time = "20 min"
@@ -123,9 +123,8 @@ def test_a_vessel_is_washed_of_the_allergens_of_what_was_in_it(bar: Path) -> Non
         ("night-milk", None),
         ("root-syrup", {"after": "night milk", "allergens": ["nuts", "peanut"]}),
     ]
-    assert "wash the vessel first: night milk was in it (nuts, peanut)" in " ".join(
-        plan(bar).split()
-    )
+    said = " ".join(plan(bar).split())
+    assert "wash the vessel first: night milk was in it (nuts, peanut)" in said
 
 
 def test_the_document_tells_of_every_drink_that_is_poured(bar: Path) -> None:

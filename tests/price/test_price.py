@@ -126,6 +126,17 @@ def test_a_cost_is_the_sum_of_its_lines(root: Path) -> None:
     assert drink["margin_pct"] >= 78
 
 
+def test_wages_without_a_working_time_are_said_of_what_the_house_makes(root: Path) -> None:
+    bar = root / "bar.toml"
+    costing = "\n[costing]\nlabour_per_hour = 18.0\n"
+    bar.write_text(bar.read_text(encoding="utf-8") + costing, encoding="utf-8")
+    text = run(root, "harbour-light").stdout
+    assert "work on rhubarb-syrup" in text
+    assert '[costing.hands_on] rhubarb-syrup = "15 min"' in text
+    (drink,) = document(root, "harbour-light")["drinks"]
+    assert drink["no_working_time"] == ["rhubarb-syrup"]
+
+
 def test_what_counts_nothing_is_said(root: Path) -> None:
     text = run(root, "dry-dock").stdout
     assert "Counted as nothing: tax, ice, work and whole-lemons." in text

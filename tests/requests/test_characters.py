@@ -18,7 +18,8 @@ from solver.requests.asked_drink import AskedDrink
 from solver.requests.characters import read_character
 from solver.requests.demands import Kind
 from solver.requests.read import Written, read_request
-from solver.requests.usual_pours import not_said, usual_pour
+from solver.requests.unusual_pours import usual_amount
+from solver.requests.usual_pours import not_said, usual_pour, usually_poured
 from solver.search.exact import measure
 from tests.tasks.bars import demo, sour
 
@@ -105,6 +106,22 @@ def test_a_usual_pour_is_the_bar_s_own_then_of_books_then_of_the_part() -> None:
     part = sour().part_pours(sour().parts[0], demo().measures)
     within = replace(part, each=replace(part.each, low=low, high=high), usual=None)
     assert usual_pour(weighed, within, BarTaste()) == 2.0
+
+
+@pytest.mark.parametrize(
+    ("sugar", "usual_ml"), [(38.9, 23.4), (61.5, 14.8), (82.0, 11.1), (10.0, 30.0), (150.0, 6.1)]
+)
+def test_a_usual_pour_of_a_house_syrup_sweetens_like_one_of_plain_syrup(
+    sugar: float, usual_ml: float
+) -> None:
+    raspberry = demo().library.find("raspberry-syrup")
+    sweet = raspberry.sugar.model_copy(update={"value": sugar, "low": None, "high": None})
+    own = raspberry.model_copy(update={"key": "pear-cordial", "sugar": sweet})
+    assert usually_poured(own, BarTaste(), 20.0) == pytest.approx(usual_ml, abs=0.1)
+    assert usual_amount(own, None, load_counts(), BarTaste()) == pytest.approx(usual_ml, abs=0.1)
+    # What books pour by itself is theirs.
+    counted = load_counts().pours["honey-syrup"].usual_ml
+    assert usually_poured(demo().library.find("honey-syrup"), BarTaste(), 20.0) == counted
 
 
 def test_a_usual_pour_of_something_loud_is_one_beside_other_things() -> None:

@@ -15,6 +15,7 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import read_specs
+from solver.pantry.stock_log import read_log
 from solver.tasks.stock.counting import came_in, counted, opened, went_out
 from solver.tasks.stock.movement import Movement, log_of
 from solver.tasks.stock.sales import sold
@@ -228,6 +229,33 @@ def test_a_bottle_by_its_ounces_is_the_bottle_that_stands_there(root: Path) -> N
     other = run(root, "in", "rye-whiskey", "2 bottles", "--bottle", "1 l")
     assert other.exit_code == 2
     assert "a bottle of rye-whiskey is 700 mL on the shelf" in other.stderr
+
+
+def test_cases_and_sums_are_amounts(root: Path) -> None:
+    shelf = root / "shelf.csv"
+    head, *rows = shelf.read_text(encoding="utf-8").splitlines()
+    commas = head.count(",")
+    rows.append(f"cola,330 ml,1,0{',' * (commas - 3)},24")
+    shelf.write_text("\n".join([f"{head},case", *rows]) + "\n", encoding="utf-8")
+    assert run(root, "in", "cola", "2 cases").exit_code == 0
+    assert on_hand(root)["cola"] == pytest.approx(48 * 330)
+    assert run(root, "out", "2 bottles and 300 ml cola").exit_code == 0
+    assert on_hand(root)["cola"] == pytest.approx(46 * 330 - 300)
+    refused = run(root, "in", "gin", "1 case")
+    assert refused.exit_code == 2
+    assert "counts cases of unknown size" in refused.stderr
+
+
+def test_several_entries_are_undone_at_once_or_refused_at_once(root: Path) -> None:
+    before = on_hand(root)
+    for amount in ("1 bottle", "2 bottles", "300 ml"):
+        assert run(root, "in", "gin", amount).exit_code == 0
+    refused = run(root, "undo", "2", "9")
+    assert refused.exit_code == 2
+    assert on_hand(root) != before
+    assert run(root, "undo", "3", "1", "2").exit_code == 0
+    assert on_hand(root) == before
+    assert [entry.undoes for entry in read_log(root / "stock-log.csv").entries[3:]] == [3, 2, 1]
 
 
 def test_a_price_that_is_what_it_was_is_no_news(root: Path) -> None:

@@ -9,7 +9,7 @@ import os
 import sys
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from concurrent.futures import Future
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from threading import Thread
 from typing import Any
 
@@ -22,6 +22,7 @@ from solver.search.milp.integer_program import (
     Meanwhile,
     Program,
     ProgramOutOfTime,
+    ProgramRow,
     SolvedProgram,
     Terms,
     with_fixed,
@@ -159,6 +160,18 @@ def in_floats(
     found = result.variable_values(variables)
     pairs = zip(found, program.units, strict=True)
     return FoundInFloats(tuple(value * unit for value, unit in pairs), bound)
+
+
+def no_more_than(
+    program: Program, goal: Terms, most: int, clock: Clock, whole: Collection[int]
+) -> FoundInFloats | Infeasible | ProgramOutOfTime:
+    """What HiGHS finds that comes to no more than `most`, and a millionth.
+
+    So what it rules out comes to more, as far as its bounds are believed.
+    """
+    high = most + math.floor(1e-6 * abs(most))
+    rows = [*program.rows, ProgramRow(goal, None, high)]
+    return in_floats(replace(program, rows=rows), {}, clock, whole, EXACT)
 
 
 def _left_behind(solve: Callable[[], Any], clock: Clock, meanwhile: Meanwhile | None = None) -> Any:

@@ -34,8 +34,9 @@ class Program:
 
     `leads` are few variables that decide most; `follows` are many that can be rounded once those
     are known, in groups of one length that each keep their sum (`solver.search.milp.roughly`);
-    `finish` improves such values until a clock ends, and says what others go well with them. A
-    program need not have any.
+    `finish` improves such values until a clock ends, and says what others go well with them. Of
+    those that lead `choices` are yes or no, and `switches` say when what is chosen is on
+    (`solver.search.milp.narrowing`). A program need not have any.
     """
 
     lows: list[int] = field(default_factory=list)
@@ -44,6 +45,8 @@ class Program:
     rows: list[ProgramRow] = field(default_factory=list)
     leads: list[int] = field(default_factory=list)
     follows: list[list[int]] = field(default_factory=list)
+    choices: list[int] = field(default_factory=list)
+    switches: list[int] = field(default_factory=list)
     finish: Callable[[Mapping[int, int], Clock], Mapping[int, int]] | None = None
 
     def whole(self, low: int, high: int, unit: float = 1.0) -> int:

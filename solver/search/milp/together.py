@@ -22,7 +22,8 @@ from solver.search.milp.roughly import better_of, roughly
 
 
 class Both:
-    """CP-SAT as long as it is quick; then HiGHS, roughly and then in full, which cannot be stopped.
+    """CP-SAT as long as it is quick; then HiGHS roughly, and in full where nothing else finishes
+    rough answers. It cannot be stopped.
 
     Measured on seven nights with 25 drinks and 80 bottles, in seconds of a processor: CP-SAT alone
     was 30 % off the cheapest after 6, HiGHS on the whole program had nothing better, and roughly it
@@ -64,35 +65,3 @@ class Both:
             return first
         # Floats may rule out what is close to the edge: CP-SAT has the last word.
         return CpSatProgram().minimise(program, goal, clock, hint)
-
-
-class Widening:
-    """CP-SAT as long as it is quick, then all its ways of searching side by side.
-
-    For programs in which most is a choice among many, as of a menu: measured on one of 44 drinks
-    and ten nights, one worker was 9 % off its bound after 8 s and eight of them 2 %, on two cores,
-    while HiGHS had found nothing after 15 s. What several workers find differs from run to run.
-    """
-
-    WORK: ClassVar[float] = 1.0
-    """Deterministic seconds of one worker."""
-    WORKERS: ClassVar[int] = 8
-
-    def minimise(
-        self,
-        program: Program,
-        goal: Terms,
-        clock: Clock,
-        hint: Sequence[int] = (),
-        enough: Enough = EXACT,
-        meanwhile: Meanwhile | None = None,
-    ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-        """See `Solver`; `meanwhile` is not used."""
-        del meanwhile
-        quick = Enough(enough.within, enough.share, self.WORK)
-        first = CpSatProgram().minimise(program, goal, clock, hint, quick)
-        if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
-            return first
-        found = first.values if isinstance(first, SolvedProgram) else hint
-        second = CpSatProgram(self.WORKERS).minimise(program, goal, clock, found, enough)
-        return second if isinstance(second, Infeasible) else better_of(first, second)

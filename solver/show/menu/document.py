@@ -58,7 +58,12 @@ def _menu(menu: Menu, bar: Bar) -> dict[str, Any]:
         "held_back": None
         if menu.held_back is None
         else [
-            {"without": each.demand, "spoils_change": each.waste, "pouring_change": each.pouring}
+            {
+                "without": each.demand,
+                "lost_change": each.loss,
+                "spoils_change": each.waste,
+                "pouring_change": each.pouring,
+            }
             for each in menu.held_back
         ],
         "designing_cut": menu.cut,

@@ -62,7 +62,7 @@ def _menu(menu: Menu, bar: Bar, *, everything: bool) -> Iterator[str]:
         yield from remarks
     yield ""
     yield DEFERS
-    yield words.proof_said(menu, bar.currency)
+    yield from words.proof_said(menu, bar.currency)
     if menu.new:
         yield "New drinks are on target by the numbers: taste them. --save writes their specs."
     if bar.today_stated:
@@ -148,7 +148,7 @@ def _why(menu: Menu, bar: Bar) -> Iterator[str]:
     yield "What holds it back:"
     told = [line for each in menu.held_back or () if (line := _held(each, bar))]
     yield from told or ["  nothing: no demand alone makes it worse"]
-    open_ = [each.demand for each in menu.held_back or () if each.waste is None]
+    open_ = [each.demand for each in menu.held_back or () if each.first is None]
     if open_:
         yield f"  There was no time to tell of {listed(open_)}."
 
@@ -157,7 +157,11 @@ def _held(each: Without, bar: Bar) -> str:
     """What would be better without a demand; nothing below a cent."""
     said = [
         f"{plan_words.money_said(-value, bar.currency)} less would {what}"
-        for value, what in ((each.waste, "spoil"), (each.pouring, "be poured"))
+        for value, what in (
+            (each.loss, "be lost"),
+            (each.waste, "spoil"),
+            (each.pouring, "be poured"),
+        )
         if value is not None and value <= -CENT
     ]
     return f"  with {each.instead}: {said[0]}" if said else ""

@@ -12,7 +12,8 @@ from solver.show.pours import said_amount
 from solver.tasks.menu.answer import Menu, Offer
 
 AIMS = {
-    NightAim.WASTE: "lets the least spoil",
+    NightAim.LOSS: words.AIMS[NightAim.LOSS],
+    NightAim.WASTE: words.AIMS[NightAim.WASTE],
     NightAim.COST: "buys for the least",
     NightAim.POURING: "costs the least to pour",
     NightAim.SAMENESS: "has the most sorts",
@@ -59,19 +60,20 @@ def compared_said(drinks: int, designed: int) -> str:
     return f"these {drinks} drinks{f', {designed} of them new' if designed else ''}"
 
 
-def proof_said(menu: Menu, currency: str) -> str:
+def proof_said(menu: Menu, currency: str) -> list[str]:
     """How far the menu is proven to be the best, and of what."""
     plan = menu.plan
     of = f"Of all menus of {compared_said(menu.compared, menu.designed)}, this one"
     reached = {stage.aim: stage for stage in plan.stages}
     said: list[str] = []
-    for aim, what in AIMS.items():
-        stage = reached.get(aim)
-        assumed = words.assumed_said(plan, currency) if aim is NightAim.COST else ""
-        said.append(f"{what}{assumed}{_gap(aim, stage)}")
+    for aim in plan.aims:
+        money = aim in {NightAim.LOSS, NightAim.COST}
+        assumed = words.assumed_said(plan, currency) if money else ""
+        said.append(f"{AIMS[aim]}{assumed}{_gap(aim, reached.get(aim))}")
     proven = "Proven, " if plan.proven else ""
     nearly = "" if plan.proven else " nearly"
-    return f"{of}{nearly} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
+    best = f"{of}{nearly} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
+    return [best] if plan.proven else [*words.lost_said(plan, currency, "menu"), best]
 
 
 def _gap(aim: NightAim, stage: ProofStage | None) -> str:

@@ -103,7 +103,14 @@ def evening_fields(evening: Evening) -> dict[str, Any]:
     """A night: its drinks, ice and garnishes."""
     return {
         "date": str(evening.day),
-        "drinks": [{"spec": spec.name, "serves": count} for spec, count in evening.drinks],
+        "drinks": [
+            {
+                "spec": spec.name,
+                "serves": count,
+                "from_batch": evening.from_batch.get(spec.name, 0),
+            }
+            for spec, count in evening.drinks
+        ],
         "ice_kg": round(evening.ice_kg, 2),
         "garnishes": [{"garnish": said, "count": count} for said, count in evening.garnishes],
     }
@@ -132,6 +139,7 @@ def _vessel(use: VesselUse) -> dict[str, Any]:
         "volume_ml": use.vessel.volume_ml,
         "makes": use.makes,
         "after": use.after,
+        "fits": use.fits,
     }
 
 
@@ -160,5 +168,5 @@ def ending_fields(ending: Ending) -> dict[str, Any]:
         "specials": [
             {"spec": s.spec.name, "serves": s.serves, "in_plan": s.planned} for s in ending.specials
         ],
-        "design": design_said(ending),
+        "design": design_said(ending) or None,
     }

@@ -61,10 +61,8 @@ def _plan(plan: Plan, bar: Bar, *, everything: bool) -> Iterator[str]:
     if plan.second:
         yield words.second_said(plan.second)
     yield DEFERS
-    yield (
-        "Days of life are planning defaults, never a promise that a thing is safe. Ice: common "
-        "practice, no source."
-    )
+    ice = "as bar.toml says" if bar.costing.ice_stated else "common practice, no source"
+    yield f"Days of life are planning defaults, never a promise that a thing is safe. Ice: {ice}."
     if bar.today_stated:
         yield f"Today is {bar.today}, as bar.toml says."
 
@@ -120,7 +118,8 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
         for ending in told[:MOST_TOLD]:
             yield f"  {words.ending_said(ending, bar.currency)}"
             uses = words.specials_said(ending)
-            yield f"    {uses}; or `{words.design_said(ending)}`"
+            design = words.design_said(ending)
+            yield f"    {uses}{f'; or `{design}`' if design else ''}"
         rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
         if rest:
             said = (

@@ -7,7 +7,9 @@ from datetime import date, datetime
 
 from solver.night.second_opinion import SecondVerdict
 from solver.night.solve import NightAim, ProofStage
+from solver.pantry.batches import BATCH
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.spec import Spec
 from solver.quantities import show_count, show_money, show_number
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import (
@@ -19,6 +21,7 @@ from solver.tasks.plan.answer import (
     SecondOpinion,
     VesselUse,
 )
+from solver.tasks.plan.hours import HANDS_H
 from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
 
@@ -72,21 +75,35 @@ def job_said(job: Job) -> str:
         batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
         return f"cook {batches}, {amount}"
     if job.supply.fruit is not None:
+        if job.supply.fruit.ingredient.is_kind("egg"):
+            return f"separate {show_count(job.units, 'egg')}, {amount}"
         return (
             f"press {job.units} {job.supply.fruit.ingredient.name.removeprefix('whole ')}, {amount}"
         )
     return f"make {amount}"
 
 
-def _vessel_said(use: VesselUse) -> str:
+def _vessel_said(job: Job, use: VesselUse) -> str:
     """Where it is made: "in the stockpot", "in two makes in the jug, after the lemon juice"."""
+    if not use.fits:
+        return _no_vessel_said(job, use)
     makes = f"in {'two' if use.makes == 2 else use.makes} makes " if use.makes > 1 else ""
     return f"{makes}in the {use.vessel.name}{f', after the {use.after}' if use.after else ''}"
 
 
+def _no_vessel_said(job: Job, use: VesselUse) -> str:
+    """That no vessel is free for so long: "no vessel for it: 5 makes in the jug take 43 h"."""
+    hours = use.makes * (HANDS_H if job.supply.hours is None else job.supply.hours.hours)
+    if use.makes == 1:
+        return "no vessel is free for it then"
+    return (
+        f"no vessel is free for it: {use.makes} makes in the {use.vessel.name} take {hours:.0f} h"
+    )
+
+
 def job_beside(job: Job) -> list[str]:
     """What else is to be known of a job, in short sentences."""
-    said = [] if job.vessel is None else [_vessel_said(job.vessel)]
+    said = [] if job.vessel is None else [_vessel_said(job, job.vessel)]
     if job.start is not None and job.day != job.ready:
         said.append(f"ready {day_said(job.ready)}")
     if job.use_by is not None:
@@ -126,7 +143,14 @@ def _held_in(item: Ingredient) -> str:
 def drinks_said(evening: Evening) -> str:
     """The drinks of a night, most first."""
     poured = sorted(evening.drinks, key=lambda pair: -pair[1])
-    return ", ".join(f"{count} {spec.name}" for spec, count in poured if count) or "none"
+    return ", ".join(_served(evening, spec, count) for spec, count in poured if count) or "none"
+
+
+def _served(evening: Evening, spec: Spec, count: int) -> str:
+    """So many of a drink: "20 Chapel (12 from the batch)"."""
+    mixed = evening.from_batch.get(spec.name, 0)
+    part = "" if mixed == count else f"{mixed} "
+    return f"{count} {spec.name}{f' ({part}from the batch)' if mixed else ''}"
 
 
 def ice_said(evening: Evening) -> str:
@@ -158,7 +182,9 @@ def specials_said(ending: Ending) -> str:
 
 
 def design_said(ending: Ending) -> str:
-    """The command that makes another drink of it."""
+    """The command that makes another drink of it; empty of a drink that stands mixed."""
+    if ending.ingredient.is_kind(BATCH):
+        return ""
     return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
 
 
@@ -173,14 +199,19 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
     said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
-    lost = [_lost_said(s, currency) for s in plan.stages if s.aim is NightAim.LOSS]
-    return [*lost, f"Of all plans this one nearly {said}; {seconds}."]
+    return [*lost_said(plan, currency), f"Of all plans this one nearly {said}; {seconds}."]
 
 
-def _lost_said(stage: ProofStage, currency: str) -> str:
+def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
     """What a plan loses, and what is the least that any could."""
-    value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
-    return f"What is bought and what spoils come to {value}; no plan comes below {bound}."
+    said: list[str] = []
+    for stage in plan.stages:
+        if stage.aim is NightAim.LOSS:
+            value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
+            said.append(
+                f"What is bought and what spoils come to {value}; no {kind} comes below {bound}."
+            )
+    return said
 
 
 def second_said(second: SecondOpinion) -> str:

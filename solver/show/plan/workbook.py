@@ -37,7 +37,11 @@ def plan_workbook(plan: Plan, bar: Bar) -> bytes:
     dates = [str(plan.question.day(day)) for day in range(plan.question.nights.days)]
     sheets: tuple[tuple[str, Sequence[str], Rows], ...] = (
         ("Prepare", ("", "when", "what", "how much", "weigh out", "beside"), _jobs(plan)),
-        ("Pour", ("", "day", "drink", "serves", "tell guests"), _serves(plan)),
+        (
+            "Pour",
+            ("", "day", "drink", "serves", "of them from the batch", "tell guests"),
+            _serves(plan),
+        ),
         ("Ice and garnish", ("", "day", "what", "how much"), _beside(plan)),
         ("Order", ("", "what", "from", "how much", f"cost{currency}"), _orders(plan)),
         (
@@ -68,7 +72,9 @@ def _serves(plan: Plan) -> Rows:
     for evening in plan.evenings:
         for spec, count in evening.drinks:
             if count:
-                yield BOX, words.day_said(evening.day), spec.name, count, told[spec.name]
+                mixed = evening.from_batch.get(spec.name) or None
+                day = words.day_said(evening.day)
+                yield BOX, day, spec.name, count, mixed, told[spec.name]
 
 
 def _beside(plan: Plan) -> Rows:

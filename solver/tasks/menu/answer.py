@@ -32,16 +32,23 @@ class Offer:
 
 @dataclass(frozen=True)
 class Without:
-    """The gain from dropping one demand: in spoilage and in the cost of pouring.
+    """The gain from dropping one demand: in what is lost or spoils, and in the cost of pouring.
 
     `instead` is what there would be then, in words after "with". Differences are in the bar's
-    currency, negative for less; None if there was no time.
+    currency, negative for less; None if there was no time, and for `loss` or `waste` if the other
+    is minimised.
     """
 
     demand: str
     instead: str
+    loss: float | None
     waste: float | None
     pouring: float | None
+
+    @property
+    def first(self) -> float | None:
+        """The change of what matters first."""
+        return self.waste if self.loss is None else self.loss
 
 
 @dataclass(frozen=True)

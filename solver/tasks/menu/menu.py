@@ -11,7 +11,15 @@ from solver.errors import BadInput
 from solver.night.offering import broken
 from solver.night.pouring import pour
 from solver.night.problem import WHOLE_SHARE
-from solver.night.solve import NightAim, NoPlan, NoTime, Planned, best_plan
+from solver.night.solve import (
+    MENUS_WASTE_FIRST,
+    OF_MENUS,
+    NightAim,
+    NoPlan,
+    NoTime,
+    Planned,
+    best_plan,
+)
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
@@ -20,7 +28,7 @@ from solver.pantry.word_forms import brief
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.integer_program import Solver
-from solver.search.milp.together import Widening
+from solver.search.milp.narrowing import Narrowing
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
 from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
 from solver.tasks.menu.new_drinks import NewDrinks, pourable
@@ -49,18 +57,20 @@ def menu(
     clock: Clock,
     *,
     why: bool = False,
+    waste_first: bool = False,
     solver: Solver | None = None,
     backend: Backend | None = None,
 ) -> Answered:
     """The best menu for a wish, or the proof that there is none with its reasons.
 
-    With `why`, the gain from dropping each demand is determined.
+    With `why`, the gain from dropping each demand is determined; with `waste_first`, spoilage is
+    minimised before costs.
 
     Raises:
         BadInput, BadInputs: something that is named is not known, or cannot be.
     """
     began = time.monotonic()
-    solver = solver or Widening()
+    solver = solver or Narrowing()
     prices = UnitPrices(bar)
     book, misread = of_the_book(bar, prices, wish.price)
     time_ = clock.within(DESIGNING * clock.left if wish.new else 0.0)
@@ -72,12 +82,13 @@ def menu(
     question, words = menu_question(wish, drinks, bar), words_of(wish)
     no: Refusal | PlanOutOfTime
     searching = clock.within(SEARCHING * clock.left if why else clock.left)
-    match best_plan(question.nights, solver, searching):
+    aims = MENUS_WASTE_FIRST if waste_first else OF_MENUS
+    match best_plan(question.nights, solver, searching, aims=aims):
         case Planned() as found:
             answer = _menu(wish, question, drinks, found, bar, began)
             answer = replace(answer, misread=misread, cut=wish.new and not time_.left)
             if why:
-                told = held_back(question, answer.plan.stages, words, bar, solver, clock)
+                told = held_back(question, found.stages, aims, words, bar, solver, clock)
                 answer = replace(answer, held_back=told)
             return answer
         case NoPlan():

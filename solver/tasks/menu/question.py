@@ -42,6 +42,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
         nights=replace(
             question.nights,
             sources=_nothing_anew(question, in_question(wish, bar)),
+            capacities=(),
             menu=MenuRules(
                 most=wish.most,
                 costs=[_cost(each, question) for each in drinks],
@@ -53,7 +54,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
                     frozenset(at for at, each in enumerate(drinks) if each.suits(guest))
                     for guest in wish.guests
                 ],
-                capacities=[*_capacities(drinks, bar), *_sober(wish, drinks)],
+                capacities=[*question.nights.capacities, *_sober(wish, drinks)],
                 kinds=[
                     *positions_of_equal(d.base for d in drinks),
                     *positions_of_equal(d.spec.profile for d in drinks),
@@ -129,18 +130,3 @@ def _sober(wish: MenuWish, drinks: Sequence[MenuCandidate]) -> list[Capacity]:
     sober = frozenset(at for at, each in enumerate(drinks) if each.sober)
     limited = 0 < len(sober) < len(drinks) and wish.sober < WHOLE_SHARE
     return [Capacity(sober, MOST_DRINKS, wish.sober)] if limited else []
-
-
-def _capacities(drinks: Sequence[MenuCandidate], bar: Bar) -> list[Capacity]:
-    """The bar's limits on drinks of a night, by glass or technique."""
-    return [
-        Capacity(
-            frozenset(
-                at
-                for at, each in enumerate(drinks)
-                if name in (each.cost.made.glass, each.cost.made.technique)
-            ),
-            most,
-        )
-        for name, most in bar.most_a_night.items()
-    ]

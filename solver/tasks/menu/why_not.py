@@ -9,17 +9,18 @@ from solver.night.demands import DemandKind, NightDemand
 from solver.night.menu_rows import demands_of
 from solver.night.offering import offered
 from solver.night.problem import WHOLE_SHARE, MenuRules
-from solver.night.solve import NightAim, Planned, ProofStage, Reached, best_plan
+from solver.night.solve import SHARE, NightAim, Planned, ProofStage, Reached, best_plan
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_number
 from solver.search.milp.integer_program import Solver
 from solver.tasks.menu.answer import Without
 from solver.tasks.menu.question import NOTHING_KEPT
 from solver.tasks.menu.wish import MenuWish
-from solver.tasks.plan import why_not
+from solver.tasks.plan import demand_words, why_not
+from solver.tasks.plan.capacities import capacity_said
 from solver.tasks.plan.question import MONEY, WORTH, Question
 
-_COMPARED = (NightAim.WASTE, NightAim.COST, NightAim.POURING)
+_NOT_COMPARED = NightAim.SAMENESS
 
 
 def words_of(wish: MenuWish) -> why_not.PlanWords:
@@ -63,12 +64,11 @@ def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
             if demand.at == len(bar.most_a_night):
                 share = show_number(menu.capacities[demand.at].share / 100)
                 return f"at most {share} % of a night without alcohol"
-            name, most = list(bar.most_a_night.items())[demand.at]
-            return f"at most {most} {name} a night"
+            return capacity_said(demand.at, bar)
         case DemandKind.FOR_TWO:
             return "nothing new bought for one drink alone"
         case _:
-            return why_not.said(demand, question, bar)
+            return demand_words.said(demand, question, bar)
 
 
 def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
@@ -97,7 +97,7 @@ def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
 
 def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -> str:
     """The nearest that a menu comes to a demand, all others kept, in words."""
-    value, about = found.value, why_not.about_said(found)
+    value, about = found.value, demand_words.about_said(found)
     match demand.kind:
         case DemandKind.FORECAST:
             return f"{about}{show_count(-value, 'drink')}"
@@ -112,7 +112,7 @@ def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) 
         case DemandKind.SHARES | DemandKind.OFFERED | DemandKind.GUEST | DemandKind.FOR_TWO:
             return ""
         case _:
-            return why_not.reached(demand, found, question, bar)
+            return demand_words.reached(demand, found, question, bar)
 
 
 def _limited(demand: NightDemand, bar: Bar) -> str:
@@ -126,23 +126,23 @@ def _pct(hundredths: int) -> str:
 
 
 def held_back(
-    question: Question, stages: Sequence[ProofStage], words: why_not.PlanWords, bar: Bar,
-    solver: Solver, clock: Clock,
+    question: Question, stages: Sequence[ProofStage], aims: Sequence[NightAim],
+    words: why_not.PlanWords, bar: Bar, solver: Solver, clock: Clock,
 ) -> tuple[Without, ...]:  # fmt: skip
     """The gain of a menu from dropping each demand."""
     own = {stage.aim: stage for stage in stages}
+    aims = [aim for aim in aims if aim is not _NOT_COMPARED]
     asked = [d for d in demands_of(question.nights) if d.kind is not DemandKind.FORECAST]
     found: list[Without] = []
     for at, demand in enumerate(asked):
         share = clock.within(clock.left / (len(asked) - at))
-        other = best_plan(
-            question.nights, solver, share, aims=_COMPARED, dropped=frozenset({demand})
-        )
+        other = best_plan(question.nights, solver, share, aims=aims, dropped=frozenset({demand}))
         told = {s.aim: s for s in other.stages} if isinstance(other, Planned) else {}
         found.append(
             Without(
                 words.said(demand, question, bar),
                 words.instead(demand, question, bar),
+                loss=_less(own, told, NightAim.LOSS, 1 / MONEY),
                 waste=_less(own, told, NightAim.WASTE, question.nights.worth_unit / WORTH),
                 pouring=_less(own, told, NightAim.POURING, 1 / MONEY),
             )
@@ -153,8 +153,16 @@ def held_back(
 def _less(
     own: dict[NightAim, ProofStage], other: dict[NightAim, ProofStage], aim: NightAim, unit: float
 ) -> float | None:
-    """The difference of a stage; None if one of the two is unknown."""
+    """The difference of a stage; None if one of the two is unknown.
+
+    If they are not proven to the last, it is what is certain: the value without the demand, less
+    the bound with it. If they are equal within the gaps, it is 0.
+    """
     one, two = own.get(aim), other.get(aim)
-    if one is None or two is None or not (one.proven and two.proven):
+    if one is None or two is None:
         return None
-    return (two.bound - one.bound) * unit
+    if one.proven and two.proven:
+        return (two.bound - one.bound) * unit
+    if two.value < one.bound:
+        return (two.value - one.bound) * unit
+    return 0.0 if one.value - two.bound <= 2 * SHARE * one.value else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -17,12 +18,14 @@ from solver.tasks.plan.told import PlanNotice
 
 @dataclass(frozen=True)
 class VesselUse:
-    """The vessel that something is made in, in several makes if need be; `after` what uses it
-    before."""
+    """The vessel that something is made in from when it `begins`, in several makes if need be;
+    `after` what uses it before on that day. Unless it `fits`, it is not free for so long."""
 
     vessel: Vessel
     makes: int
+    begins: datetime
     after: str | None = None
+    fits: bool = True
 
 
 @dataclass(frozen=True)
@@ -42,6 +45,11 @@ class Job:
     weigh: tuple[tuple[str, float], ...]
     use_by: date | None
     vessel: VesselUse | None = None
+
+    @property
+    def filled_ml(self) -> float:
+        """The volume of all that goes in."""
+        return self.amount * self.supply.fills
 
     @property
     def day(self) -> date:
@@ -88,12 +96,16 @@ class Ending:
 
 @dataclass(frozen=True)
 class Evening:
-    """A night: serves of each drink, ice, and garnishes to cut."""
+    """A night: serves of each drink, ice, and garnishes to cut.
+
+    `from_batch` has the serves poured from a batch on the shelf, by the drink's name.
+    """
 
     day: date
     drinks: tuple[tuple[Spec, int], ...]
     ice_kg: float
     garnishes: tuple[tuple[str, int], ...]
+    from_batch: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def count(self) -> int:

@@ -3,37 +3,86 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime, time, timedelta
+from typing import Final
 
-from solver.tasks.plan.question import TICKS, Question, most_needed
-from solver.tasks.plan.supplies import Item, SupplyWay
+from solver.night.problem import WHOLE_SHARE, Source
+from solver.pantry.plan_file import WEEKDAYS
+from solver.tasks.plan.question import TICKS, Question, most_needed, ready_days
+from solver.tasks.plan.supplies import Item, Supply, SupplyWay
+
+_WEEKS_AHEAD: Final = 14
+"""Days after a plan on which somebody may cook: a kitchen cooks once a week at least."""
 
 
 def in_the_way(question: Question) -> tuple[str, ...]:
-    """A line for each ingredient of which the drinks may take more than is there on the first
-    night: what cannot be ready by then, and what is past its last day if nothing may be bought.
-    Empty if none."""
+    """A line for each ingredient of which the drinks may take more than is there on a night: what
+    cannot be ready by then or no longer keeps, and what is past its last day if nothing may be
+    bought. Empty if none."""
     return tuple(_said(question))
 
 
 def _said(question: Question) -> Iterator[str]:
     nights = question.nights
-    first = min(night.day for night in nights.nights)
-    most, _ = most_needed(nights)
     for at, source in enumerate(nights.sources):
         item, supply = question.supply(at)
-        there = sum(
-            lot.amount
-            for lot in nights.lots
-            if lot.item == source.item and (lot.last is None or lot.last >= first)
-        )
-        if there >= most[source.item]:
-            continue
-        left = _there(there, item)
-        if supply.how is SupplyWay.COOK and supply.hours is not None and first < source.lead:
-            takes = f"more takes {supply.hours.hours:.3g} h"
-            yield f"{left}; {takes}, so none is ready before {question.day(source.lead)}"
-        elif supply.how is SupplyWay.BUY and nights.spend == 0 and item.past is not None:
-            yield f"{left}, and nothing may be bought"
+        for night in sorted(night.day for night in nights.nights if night.drinks):
+            there = _good(question, source.item, night)
+            if there >= _needed_by(question, source.item, night):
+                continue
+            left = _there(there, item)
+            if supply.how is SupplyWay.COOK and not _covers(source, night):
+                yield f"{left}; {_why(source, supply, night, question)}"
+                break
+            if supply.how is SupplyWay.BUY and nights.spend == 0 and item.past is not None:
+                yield f"{left}, and nothing may be bought"
+                break
+
+
+def _needed_by(question: Question, item: int, day: int) -> float:
+    """The most ticks of an item that drinks may take until a day; of what is cooked from, all that
+    it may ever be."""
+    nights = question.nights
+    if any(item in source.takes for source in nights.sources):
+        return most_needed(nights)[0][item]
+    takes = [drink.takes.get(item, 0) for drink in nights.drinks]
+    high = sum(t * drink.high for t, drink in zip(takes, nights.drinks, strict=True)) / WHOLE_SHARE
+    drinks = sum(night.drinks for night in nights.nights if night.day <= day)
+    return drinks * min(high, max(takes))
+
+
+def _good(question: Question, item: int, day: int) -> int:
+    """Ticks of an item that are there from the start and good on a day."""
+    lots = (lot for lot in question.nights.lots if lot.item == item)
+    return sum(lot.amount for lot in lots if lot.last is None or lot.last >= day)
+
+
+def _covers(source: Source, night: int) -> bool:
+    """Whether something can be ready by a night and still be good."""
+    keeps = source.keeps
+    return any(day <= night and (keeps is None or day + keeps >= night) for day in source.days)
+
+
+def _why(source: Source, supply: Supply, night: int, question: Question) -> str:
+    """Why there can be no more on a night, of something that is cooked."""
+    coming, now = question.coming, question.now
+    on = [day.capitalize() for at, day in enumerate(WEEKDAYS) if at in coming.cook_on]
+    cooked = f" and is cooked on {' and '.join(on)}" if len(on) < len(WEEKDAYS) else ""
+    day = question.day(night)
+    if any(ready <= night for ready in source.days):
+        return f"more keeps {supply.keeps} days{cooked}, so there is none on {day}"
+    if supply.hours is None:
+        return f"there is none on {day}"
+    takes = f"more takes {supply.hours.hours:.3g} h"
+    if now.time() != time.min and not cooked and day == now.date():
+        return f"{takes}: begun now, it is ready {_moment(now, supply.hours.hours)}"
+    ready = ready_days(supply, coming, now, question.nights.days + _WEEKS_AHEAD)
+    before = f", so none is ready before {question.day(ready[0])}" if ready else ""
+    return f"{takes}{cooked}{before}"
+
+
+def _moment(now: datetime, hours: float) -> str:
+    return f"{now + timedelta(hours=hours):%Y-%m-%d %H:%M}"
 
 
 def _there(ticks: int, item: Item) -> str:

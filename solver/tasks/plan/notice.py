@@ -22,14 +22,21 @@ def notice_of(evenings: Sequence[Evening], jobs: Sequence[Job], bar: Bar) -> Pla
 
 
 def _jobs(jobs: Sequence[Job], bar: Bar) -> Iterator[JobNotice]:
+    washed = dict(_wash_first(jobs, bar))
+    for at, job in enumerate(jobs):
+        yield JobNotice(bar.told_of(job.ingredient), washed.get(at))
+
+
+def _wash_first(jobs: Sequence[Job], bar: Bar) -> Iterator[tuple[int, WashFirst]]:
+    """What a vessel has to be washed of for a job, by its position; jobs in a vessel in the order
+    in which they begin."""
     before: dict[str, tuple[str, Disclosure]] = {}
-    for job in jobs:
-        told = bar.told_of(job.ingredient)
-        if job.vessel is None:
-            yield JobNotice(told)
-            continue
-        name, last = before.get(job.vessel.vessel.name, ("", Disclosure()))
+    uses = [(job.vessel.begins, at, job.vessel.vessel) for at, job in enumerate(jobs) if job.vessel]
+    for _, at, vessel in sorted(uses, key=lambda use: use[:2]):
+        told = bar.told_of(jobs[at].ingredient)
+        name, last = before.get(vessel.name, ("", Disclosure()))
         possible = last.may_contain - told.may_contain
         left = sorted((last.allergens | possible) - told.allergens)
-        yield JobNotice(told, WashFirst(name, tuple(left)) if left else None)
-        before[job.vessel.vessel.name] = job.ingredient.name, told
+        if left:
+            yield at, WashFirst(name, tuple(left))
+        before[vessel.name] = jobs[at].ingredient.name, told

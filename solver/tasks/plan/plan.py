@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from solver.clock import Clock
 from solver.drinks.assess import assess
@@ -14,6 +14,7 @@ from solver.drinks.card import serve_of
 from solver.drinks.method import NO_GARNISH
 from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
+from solver.mixture.melt import TECHNIQUES
 from solver.night.pouring import Poured, pour
 from solver.night.problem import PlanValues as Numbers
 from solver.night.second_opinion import SecondVerdict, verdict
@@ -48,7 +49,7 @@ from solver.tasks.plan.answer import (
 )
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.notice import notice_of
-from solver.tasks.plan.question import TICKS, Question, question_of
+from solver.tasks.plan.question import TICKS, Question, question_of, standing
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
@@ -57,6 +58,8 @@ from solver.tasks.prep.scale_batch import scale_grams
 Book = Sequence[tuple[Spec, Mapping[str, float]]]
 """Specs, each with what one serve pours, by key."""
 MOST_SPECIALS = 3
+CRUMB = 0.5
+"""mL or g; of less than that nobody is told that it is over: our own choice."""
 PATIENCE = 4.0
 
 
@@ -119,10 +122,11 @@ def _opinion(first: Answer, other: Answer) -> SecondOpinion:
 def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
     """The plan in the bar's terms; `began` is when it was asked for, on the monotonic clock."""
     endings, later = _endings(question, found.plan, poured, bar)
+    jobs = _jobs(question, found.plan)
     plan = Plan(
         question=question,
         evenings=_evenings(question, found.plan, bar),
-        jobs=with_vessels(_jobs(question, found.plan), bar.vessels),
+        jobs=_in_order(with_vessels(jobs, bar.vessels, question.coming.opens, question.now)),
         orders=_orders(question, found.plan, poured),
         endings=endings,
         later=later,
@@ -151,14 +155,31 @@ def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...
                 drinks=tuple((drink.spec, count) for drink, count in pairs),
                 ice_kg=math.fsum(g * n for g, n in zip(ice, serves, strict=True)) / 1000,
                 garnishes=tuple(garnishes.items()),
+                from_batch=_from_batch(question, plan, night.day, serves),
             )
         )
     return tuple(evenings)
 
 
+def _from_batch(
+    question: Question, plan: Numbers, day: int, serves: Sequence[int]
+) -> dict[str, int]:
+    """Serves of a night out of batches that stand mixed, by the drink's name."""
+    found: dict[str, int] = {}
+    for at, ready in enumerate(plan.units):
+        item, supply = question.supply(at)
+        if supply.how is SupplyWay.MIX:
+            for drink, count in zip(question.drinks, serves, strict=True):
+                if item.key in drink.takes and count > ready.get(day, 0):
+                    found[drink.spec.name] = count - ready.get(day, 0)
+    return found
+
+
 def _ice_g(spec: Spec, bar: Bar) -> float:
-    """Grams of ice for a serve: to mix with, and to serve on."""
+    """Grams of ice for a serve: what the bar states, else to mix with and to serve on."""
     found = assess(spec, bar)
+    if bar.costing.ice_stated and TECHNIQUES[found.technique].iced:
+        return bar.costing.ice_g
     serve = serve_of(found, bar.glass(found.glass) if found.glass else None)
     return ICE_TO_MIX_G.get(found.technique, 0.0) + ICE_IN_GLASS_G.get(serve.value, 0.0)
 
@@ -167,7 +188,7 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
     jobs: list[Job] = []
     for at, ready in enumerate(plan.units):
         item, supply = question.supply(at)
-        if supply.how is SupplyWay.BUY:
+        if supply.how in {SupplyWay.BUY, SupplyWay.MIX}:
             continue
         for day, units in ready.items():
             on = question.day(day)
@@ -184,9 +205,16 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
                     use_by=None if supply.keeps is None else on + timedelta(days=supply.keeps),
                 )
             )
-    return tuple(
-        sorted(jobs, key=lambda job: (job.day, job.start is None, job.ingredient.name.casefold()))
-    )
+    return tuple(jobs)
+
+
+def _in_order(jobs: Iterable[Job]) -> tuple[Job, ...]:
+    """Jobs in the order of the prep list: by day, by the hour if they have one, by name."""
+
+    def place(job: Job) -> tuple[date, bool, datetime, str]:
+        return job.day, job.start is None, job.start or datetime.min, job.ingredient.name.casefold()
+
+    return tuple(sorted(jobs, key=place))
 
 
 def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:
@@ -204,10 +232,10 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOr
         if not units or supply.how is not SupplyWay.BUY:
             continue
         number = question.nights.sources[at].item
-        full = poured.full[at] * supply.unit
+        closed = poured.unopened[-1][at] * question.nights.sources[at].size / TICKS
         cost = question.paid(at, units)
         orders.append(
-            BuyingOrder(item.ingredient, supply, units, cost, left.get(number, 0.0) + full)
+            BuyingOrder(item.ingredient, supply, units, cost, left.get(number, 0.0) + closed)
         )
     return tuple(sorted(orders, key=lambda o: (o.supply.supplier, o.ingredient.name.casefold())))
 
@@ -219,13 +247,20 @@ def _endings(
     specs = read_specs(bar.specs)
     spoiled = [(each.item, each.day, each.amount) for each in poured.spoiled]
     later = _dated_after(question, plan, poured)
-    book = [(spec, one_serve(spec, bar).poured) for spec in specs] if spoiled or later else []
+    book = [(spec, _all_it_pours(spec, bar)) for spec in specs] if spoiled or later else []
 
     def endings(found: Iterable[tuple[int, int, int]]) -> tuple[Ending, ...]:
-        told = (_ending(question, *each, book) for each in found)
+        told = (_ending(question, *each, book) for each in found if each[-1] >= CRUMB * TICKS)
         return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
 
     return endings(spoiled), endings(later)
+
+
+def _all_it_pours(spec: Spec, bar: Bar) -> Mapping[str, float]:
+    """What a serve pours, or takes of its batch that stands mixed."""
+    mixed = standing(spec, bar)
+    of_batch = {} if mixed is None else {mixed.key: mixed.each_ml}
+    return {**one_serve(spec, bar).poured, **of_batch}
 
 
 def _dated_after(question: Question, plan: Numbers, poured: Poured) -> list[tuple[int, int, int]]:
@@ -288,7 +323,10 @@ def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
     return tuple(
         Course(
             ingredient=item.ingredient,
-            amounts=tuple(day[number] / TICKS for day in poured.stock),
+            amounts=tuple(
+                (day[number] + closed) / TICKS
+                for day, closed in zip(poured.stock, _closed(question, poured, number), strict=True)
+            ),
             taken=tuple(day.get(number, 0) / TICKS for day in poured.taken),
             spoiled=tuple(
                 (each.day, each.amount / TICKS) for each in poured.spoiled if each.item == number
@@ -296,3 +334,13 @@ def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
         )
         for number, item in enumerate(question.items)
     )
+
+
+def _closed(question: Question, poured: Poured, number: int) -> Iterator[int]:
+    """Ticks of an item in bottles that are not open at the end of each day.
+
+    Fruit has no bottle: it is bought as late as it is used.
+    """
+    source, supply = question.nights.sources[number], question.items[number].supply
+    there = supply.how is SupplyWay.BUY and supply.fruit is None
+    return (day[number] * source.size if there else 0 for day in poured.unopened)

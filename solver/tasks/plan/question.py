@@ -4,11 +4,12 @@ answers."""
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Final
 
+from solver.drinks.mixed_ahead import MixedAhead, mixed_ahead
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
 from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
@@ -16,8 +17,17 @@ from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
+from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.hours import start_by
-from solver.tasks.plan.supplies import Item, Supply, SupplyWay, is_from_tap, item_named, items_for
+from solver.tasks.plan.supplies import (
+    Item,
+    Supply,
+    SupplyWay,
+    is_from_tap,
+    item_named,
+    items_for,
+    serve_ml,
+)
 
 TICKS: Final = 100
 """In a millilitre or gram."""
@@ -36,9 +46,10 @@ _WHOLE: Final = 1e-6
 class ChosenDrinks:
     """A drink of the plan: its spec, its share of the drinks, and what a serve takes.
 
-    `takes` is in mL or g by key, without tap water, and without garnish that the shelf does not
-    list. Fruit to cut is bought like fruit to press, unless spending is limited: no drink is
-    refused for want of a wheel of lemon.
+    `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
+    shelf does not list; of a drink that stands mixed it is its batch and what is added to it. Fruit
+    to cut is bought like fruit to press, unless there is a most to spend: nobody is refused a drink
+    for want of a wheel of lemon.
     """
 
     spec: Spec
@@ -55,12 +66,17 @@ class Question:
     """
 
     coming: Coming
-    first: date
+    now: datetime
     items: tuple[Item, ...]
     drinks: tuple[ChosenDrinks, ...]
     nights: Nights
     unpriced: tuple[Item, ...] = ()
     """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
+
+    @property
+    def first(self) -> date:
+        """The date of the first day."""
+        return self.now.date()
 
     def day(self, number: int) -> date:
         """The date of a day by its number."""
@@ -90,7 +106,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
     bar = bar.on_first_night(min(day for day, _ in coming.nights))
     keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
-    items = tuple(items_for(keys, batches, bar, days).values())
+    items = tuple(items_for(keys, batches, _mixed(drinks, bar), bar, days).values())
     at = {item.key: number for number, item in enumerate(items)}
     for key in batches:
         if key not in at:
@@ -120,6 +136,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
         worth_unit=WORTH // 100,
         worth_costs=MONEY // 100,
         cost_within=MONEY // 100,
+        capacities=capacities_of([drink.spec for drink in drinks], bar),
     )
     unpriced = _unpriced(items, numbers)
     if unpriced and coming.spend:
@@ -127,7 +144,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
         what = f"there is a most to spend, and no price of {names}"
         remedy = "State it in shelf.csv, or set no most."
         raise BadInput(what, why="it may have to be bought", remedy=remedy)
-    return Question(coming, bar.today, items, drinks, with_most(numbers), unpriced)
+    return Question(coming, bar.now, items, drinks, with_most(numbers), unpriced)
 
 
 def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
@@ -226,9 +243,9 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrinks, ...]:
 
 
 def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
-    """What one serve takes, as in `ChosenDrinks`; with `fruit_too`, fruit to cut that is not
-    listed."""
-    serve = one_serve(spec, bar)
+    """What one serve takes, as in `ChosenDrinks`; `fruit_too`: fruit to cut, listed or not."""
+    mixed = standing(spec, bar)
+    serve = one_serve(spec, bar) if mixed is None else mixed.serve(serve_ml(mixed), bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
     fruit = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fruit_too else set()
     return {
@@ -237,6 +254,18 @@ def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
         if (key in serve.poured or key in fruit or listed(key) is not None)
         and not is_from_tap(bar.bottles.find(key))
     }
+
+
+def _mixed(drinks: Iterable[ChosenDrinks], bar: Bar) -> list[MixedAhead]:
+    """The batches that stand mixed and that drinks take."""
+    found = (standing(drink.spec, bar) for drink in drinks)
+    return [each for each in found if each is not None]
+
+
+def standing(spec: Spec, bar: Bar) -> MixedAhead | None:
+    """The batch of a drink that is good today for a serve at least."""
+    mixed = None if bar.shelf is None else mixed_ahead(spec, bar.shelf, bar, bar.today)
+    return mixed if mixed is not None and mixed.serves else None
 
 
 def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
@@ -277,13 +306,13 @@ def _source(
 ) -> Source:
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
-    on = [day for day in range(lead, days) if _cooks(supply, day - lead, coming, bar.today)]
+    on = ready_days(supply, coming, bar.now, days)
     once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
     bought = supply.how is SupplyWay.BUY
     return Source(
         item=number,
-        size=max(1, _down(supply.unit)),
+        size=max(1, _size(supply, once=once)),
         # What keeps is bought today; everything else is opened or made on the day that is best.
         days=(0,) if once else tuple(on),
         most=2**31,
@@ -293,14 +322,36 @@ def _source(
         cost=round(price * MONEY) if bought else 0,
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
+        case=1 if once else supply.case,
     )
 
 
-def _cooks(supply: Supply, day: int, coming: Coming, today: date) -> bool:
+def _size(supply: Supply, *, once: bool) -> int:
+    """Ticks of a unit; what is mixed is a serve, to the tick."""
+    if supply.how is SupplyWay.MIX:
+        return _up(supply.unit)
+    return _down(supply.unit if once else supply.bottle)
+
+
+def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
+    """Of the next `days`, those on which a unit can be ready when the bar opens."""
+    first = lead_days(supply, coming, now.date())
+    return [
+        day
+        for day in range(first, days)
+        if _cooks(supply, now.date() + timedelta(days=day - first), coming)
+        and _in_time(supply, now.date() + timedelta(days=day), coming, now)
+    ]
+
+
+def _cooks(supply: Supply, day: date, coming: Coming) -> bool:
     """Whether something may be started on a day."""
-    if supply.how is not SupplyWay.COOK:
-        return True
-    return (today + timedelta(days=day)).weekday() in coming.cook_on
+    return supply.how is not SupplyWay.COOK or day.weekday() in coming.cook_on
+
+
+def _in_time(supply: Supply, ready: date, coming: Coming, now: datetime) -> bool:
+    """Whether there is still time to start something that must be ready on a day."""
+    return supply.hours is None or start_by(ready, coming.opens, supply.hours.hours) >= now
 
 
 def lead_days(supply: Supply, coming: Coming, today: date) -> int:
@@ -323,7 +374,9 @@ def _use_up(
             raise BadInput(f"{day} is over", why=f"today is {bar.today}")
     except BadInput as error:
         raise (error if error.where else error.at(where)) from None
-    pours = [drink.takes[item.key] for drink in drinks if item.key in drink.takes]
+    takes = [each.takes for each in drinks]
+    takes += [each.supply.takes for each in items if each.supply.how is SupplyWay.MIX]
+    pours = [each[item.key] for each in takes if item.key in each]
     within = max(0, min(map(_up, pours)) - 1) if pours else 0
     end = max((night - bar.today).days for night, _ in coming.nights)
     return UseUp(at[item.key], min(last, end), within)

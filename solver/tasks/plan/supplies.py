@@ -6,10 +6,12 @@ import enum
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Final
 
+from solver.drinks.mixed_ahead import MixedAhead
 from solver.errors import BadInput
+from solver.kitchen.batch import measured
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
@@ -50,15 +52,18 @@ class SupplyWay(enum.Enum):
     """From fruit."""
     MAKE = "make"
     """In the house, which has no recipe of it."""
+    MIX = "mix"
+    """Serve by serve, when it is poured: so a drink goes on whose batch is empty."""
 
 
 @dataclass(frozen=True)
 class Supply:
     """A supply in whole units of `unit` mL or g.
 
-    `keeps` are days from opening or making, None if unknown. `price` is of a unit, None if unknown;
-    `full` are unopened units on the shelf; `takes` is what a unit is made from, by key, in mL or g.
-    `case` is the number of bottles sold together.
+    `keeps` are days after the day it is opened or made, None where nobody has said. `price` is of a
+    unit, None where it is not known; `takes` is what a unit is made from, by key, in mL or g. Of
+    what is bought a unit is `case` bottles, which come together and are opened one by one; `full`
+    are bottles on the shelf that nobody has opened.
     """
 
     how: SupplyWay
@@ -74,8 +79,15 @@ class Supply:
     prep: Prep | None = None
     batches: float = 1.0
     """How many batches of the recipe as it was weighed a unit is."""
+    fills: float = 1.0
+    """The volume of what goes in, in that of what comes out; 1 at least."""
     fruit: Fruit | None = None
     """What it is pressed from, or what it is: a unit is one piece, or what one gives."""
+
+    @property
+    def bottle(self) -> float:
+        """What is opened at once, in mL or g."""
+        return self.unit / self.case
 
 
 @dataclass(frozen=True)
@@ -102,25 +114,36 @@ class Item:
 
 
 def items_for(
-    keys: Iterable[str], batches: Mapping[str, str], bar: Bar, days: int
+    keys: Iterable[str],
+    batches: Mapping[str, str],
+    mixed: Iterable[MixedAhead],
+    bar: Bar,
+    days: int,
 ) -> dict[str, Item]:
-    """The ingredients that drinks take, and everything that goes into those that are cooked; by
-    key.
+    """What drinks take, and all that goes into what of it is cooked or mixed; by key.
 
-    `batches` states the yield of a recipe; `days` is the length of the plan.
+    `batches` says how much one batch of a recipe makes, `mixed` are drinks that stand mixed; `days`
+    is how long the plan is.
 
     Raises:
         BadInput, BadInputs: a recipe is wrong, or a batch can't be read or has no recipe.
     """
     sizes = {find_recipe(name, bar).key: text for name, text in batches.items()}
-    found: dict[str, Item] = {}
-    open_ends = list(dict.fromkeys(keys))
+    found = {each.key: _stands_mixed(each, bar) for each in mixed}
+    open_ends = [*keys, *(key for item in found.values() for key in item.supply.takes)]
     while open_ends:
         key = open_ends.pop(0)
         if key not in found:
             found[key] = _item(key, sizes.get(key), bar, days)
             open_ends += found[key].supply.takes
     return found
+
+
+def serve_ml(mixed: MixedAhead) -> float:
+    """What a serve takes of its batch; a hundredth less than all of it where that empties it, so
+    that no rounding leaves out the last one."""
+    each = mixed.of_each(mixed.serves)
+    return each if each == mixed.each_ml else each - 0.01
 
 
 def made_here(ingredient: Ingredient) -> bool:
@@ -139,7 +162,7 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
     row, past = _listed(bar.stocked(key)), _listed(bar.past_row(key))
     supply, ingredient = _supply(key, size, row, bar)
     good = row if past is None else None
-    lots, full = _lots(good, supply, days)
+    lots, full = _lots(good, supply, bar.today, days)
     worth = _worth(row, supply)
     return Item(
         ingredient=ingredient,
@@ -149,6 +172,23 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
         priced=worth is not None,
         past=past,
         untold=good is not None and good.on_hand is None and bar.shelf is not None,
+    )
+
+
+def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
+    """A batch; what is missing of it is mixed by the serve, of what is in it but water."""
+    price = mixed.row.price_per_unit
+    takes = {
+        key: each for key, each in mixed.inside.items() if not is_from_tap(bar.bottles.find(key))
+    }
+    return Item(
+        ingredient=mixed.row.ingredient,
+        lots=tuple(
+            (lot.on_hand or 0.0, lot.use_by) for lot in mixed.row.lots if not lot.past(bar.today)
+        ),
+        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
+        worth=ASSUMED_PRICE if price is None else price,
+        priced=price is not None,
     )
 
 
@@ -166,6 +206,9 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     fruits = fruit_by_juice(bar.library)
     if key in fruits:
         return _pressed(fruits[key], ingredient, bar), ingredient
+    there = bar.stocked(key)
+    if there is not None and there.fruit is not None:  # it is of an egg
+        return _pressed(there.fruit, ingredient, bar), ingredient
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
@@ -223,7 +266,7 @@ def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
     per_gram = row.price_per_unit if row else None
     juice = UnitPrices(bar).of(fruit.gives)
     if per_gram is None and juice is not None:
-        per_gram = juice.price / fruit.grams(1.0)
+        per_gram = juice.price / fruit.units(1.0)
     return Supply(
         how=SupplyWay.BUY,
         unit=fruit.weight.value,
@@ -256,13 +299,28 @@ def _cooked(prep: Prep, size: str | None, ingredient: Ingredient, bar: Bar) -> S
         takes=takes,
         prep=prep,
         batches=times,
+        fills=max(1.0, _volume_in(prep, bar) / figures.volume_ml.value),
     )
 
 
+def _volume_in(prep: Prep, bar: Bar) -> float:
+    """The volume of all that goes into a batch, mL; raw stuff takes the room of as much water,
+    which is more than most of it does: our own choice."""
+    cooking = prep.numbers.cooking
+    raw = [bar.bottles.find(put.key).is_kind("raw") for put in prep.numbers.puts]
+    pairs = list(zip(cooking.inputs, raw, strict=True))
+    liquid = replace(cooking, inputs=tuple(i for i, is_raw in pairs if not is_raw), steps=())
+    volume_ml = float(measured(liquid.everything()).volume_ml) if liquid.inputs else 0.0
+    return volume_ml + math.fsum(each.grams for each, is_raw in pairs if is_raw)
+
+
 def _lots(
-    row: Stocked | None, supply: Supply, days: int
+    row: Stocked | None, supply: Supply, today: date, days: int
 ) -> tuple[tuple[tuple[float, date | None], ...], int]:
-    """The stock with its last days, and the number of full bottles, whose days begin on opening."""
+    """What is there, with its last day; and full bottles whose days begin when they are opened.
+
+    Part of a bottle was opened today at the latest.
+    """
     if row is None or not row.on_hand:
         return (), 0
     if row.opened is not None or row.dated is not None:
@@ -272,7 +330,8 @@ def _lots(
         return ((row.on_hand, None),), 0
     full = math.floor(row.on_hand / row.bottle + 1e-9)
     rest = row.on_hand - full * row.bottle
-    return ((rest, None),) if rest > 1e-6 else (), full
+    last = today + timedelta(days=supply.keeps or 0)
+    return ((rest, last),) if rest > 1e-6 else (), full
 
 
 def _worth(row: Stocked | None, supply: Supply) -> float | None:

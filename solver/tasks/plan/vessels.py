@@ -1,47 +1,149 @@
-"""Assign the bar's vessels to what is prepared.
+"""Assign a vessel of the bar to everything that is prepared.
 
-A job has its vessel from the day it is begun to the day it is ready. Jobs choose by size, largest
-first, the smallest free vessel that holds them (best fit). A job without one is made twice in a
-free vessel rather than wait; otherwise it waits its turn.
+A job has its vessel for the hours that it takes; one without hours takes those of `HANDS_H` on its
+day. A vessel holds everything that goes in. The largest jobs choose first, and take the smallest
+vessel that fits and is unused on all of their days, so most jobs find a place. A job without one is
+made twice in an unused vessel, rather than wait for another; else it has its turn before or after
+others, if the hours allow it. Several makes take the hours of each. No job starts before its own
+day, from which its inputs and its life are counted.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, time, timedelta
 
 from solver.pantry.vessels import Vessel, smallest_for
 from solver.tasks.plan.answer import Job, VesselUse
+from solver.tasks.plan.hours import HANDS_H, KITCHEN_FROM
 
 TWICE = 2
 
 
-def with_vessels(jobs: Sequence[Job], vessels: Sequence[Vessel]) -> tuple[Job, ...]:
-    """The jobs with their vessels; none for what is weighed out, or without known vessels."""
-    placed: dict[int, VesselUse] = {}
+@dataclass(frozen=True)
+class _Turn:
+    """A job in a vessel until its `end`."""
+
+    job: Job
+    use: VesselUse
+    end: datetime
+
+    @property
+    def start(self) -> datetime:
+        """When it begins."""
+        return self.use.begins
+
+
+def with_vessels(
+    jobs: Sequence[Job], vessels: Sequence[Vessel], opens: time, now: datetime
+) -> tuple[Job, ...]:
+    """Jobs with their vessels, started earlier where these ask for it; what is weighed out gets
+    none."""
     poured = [at for at, job in enumerate(jobs) if job.ingredient.per != "g"]
-    for at in sorted(poured, key=lambda at: -jobs[at].amount) if vessels else ():
-        beside = {
-            use.vessel: jobs[other].ingredient.name
-            for other, use in placed.items()
-            if _at_once(jobs[at], jobs[other])
-        }
-        placed[at] = _use(jobs[at].amount, vessels, beside)
-    return tuple(replace(job, vessel=placed.get(at)) for at, job in enumerate(jobs))
+    if not vessels or not poured:
+        return tuple(jobs)
+    tried = [
+        _turns(jobs, order, vessels, opens, now)
+        for order in (
+            sorted(poured, key=lambda at: -jobs[at].filled_ml),
+            sorted(poured, key=lambda at: -_hours(jobs[at])),  # if one found no vessel
+        )
+    ]
+    turns = min(tried, key=lambda turns: sum(not turn.use.fits for turn in turns.values()))
+    placed = {at: _told(turn, turns.values()) for at, turn in turns.items()}
+    return tuple(placed.get(at, job) for at, job in enumerate(jobs))
 
 
-def _at_once(one: Job, other: Job) -> bool:
-    return one.day <= other.ready and other.day <= one.ready
+def _hours(job: Job) -> float:
+    return HANDS_H if job.supply.hours is None else job.supply.hours.hours
 
 
-def _use(volume_ml: float, vessels: Sequence[Vessel], beside: dict[Vessel, str]) -> VesselUse:
-    """The vessel for an amount while those of `beside` are in use."""
-    free = [vessel for vessel in vessels if vessel not in beside]
+def _turns(
+    jobs: Sequence[Job], order: Sequence[int], vessels: Sequence[Vessel], opens: time, now: datetime
+) -> dict[int, _Turn]:
+    """The turns of jobs that choose in an order, by position."""
+    turns: dict[int, _Turn] = {}
+    for at in order:
+        others = [turn for turn in turns.values() if turn.use.fits]
+        turns[at] = _turn(jobs[at], vessels, others, opens, now)
+    return turns
+
+
+def _turn(
+    job: Job, vessels: Sequence[Vessel], others: Sequence[_Turn], opens: time, now: datetime
+) -> _Turn:
+    """Where and when a job is made while others have their turns."""
+    taken = {other.use.vessel for other in others if _same_days(job, other.job)}
+    unused = [vessel for vessel in vessels if vessel not in taken]
     for makes in (1, TWICE):
-        vessel = smallest_for(volume_ml / makes, free)
+        vessel = smallest_for(job.filled_ml / makes, unused)
         if vessel is not None:
-            return VesselUse(vessel, makes)
-    largest = max(vessels, key=lambda each: each.volume_ml)
-    shared = smallest_for(volume_ml, vessels) or largest
-    return VesselUse(shared, math.ceil(volume_ml / shared.room_ml), beside.get(shared))
+            turn = _latest(job, vessel, makes, (), opens, now)
+            if turn is not None:
+                return turn
+    busy = {v: [other for other in others if other.use.vessel == v] for v in vessels}
+    turns = list(_in_turn(job, busy, opens, now))
+    if turns:
+        return min(turns, key=_preferred)
+    largest = max(vessels, key=lambda vessel: vessel.volume_ml)
+    ready = datetime.combine(job.ready, opens)
+    use = VesselUse(largest, _makes(job, largest), ready, fits=False)
+    return _Turn(job, use, ready)
+
+
+def _in_turn(
+    job: Job, busy: Mapping[Vessel, Sequence[_Turn]], opens: time, now: datetime
+) -> Iterator[_Turn]:
+    for vessel, others in busy.items():
+        turn = _latest(job, vessel, _makes(job, vessel), others, opens, now)
+        if turn is not None:
+            yield turn
+
+
+def _preferred(turn: _Turn) -> tuple[int, float, float]:
+    """Few makes, late, and in a small vessel."""
+    return turn.use.makes, -turn.start.timestamp(), turn.use.vessel.volume_ml
+
+
+def _makes(job: Job, vessel: Vessel) -> int:
+    return math.ceil(job.filled_ml / vessel.room_ml)
+
+
+def _latest(
+    job: Job, vessel: Vessel, makes: int, others: Iterable[_Turn], opens: time, now: datetime
+) -> _Turn | None:
+    """The latest turn in a vessel beside others; None if it would not be ready, or start too
+    early."""
+    one = timedelta(hours=_hours(job))
+    takes = makes * one
+    # It may end before the bar opens: nobody starts at night.
+    end = datetime.combine(job.ready, opens) if job.start is None else job.start + one
+    first = min(end - one, max(now, datetime.combine(job.day, KITCHEN_FROM)))
+    for other in sorted(others, key=lambda other: other.end, reverse=True):
+        if other.start < end and end - takes < other.end:
+            end = other.start
+    start = end - takes
+    return _Turn(job, VesselUse(vessel, makes, start), end) if start >= first else None
+
+
+def _told(turn: _Turn, turns: Iterable[_Turn]) -> Job:
+    """The job of a turn, with what has its vessel before it on its day."""
+    before = [
+        other
+        for other in turns
+        if other.use.vessel == turn.use.vessel
+        and other.use.fits
+        and turn.use.fits
+        and other.end <= turn.start
+        and other.end.date() == turn.start.date()
+    ]
+    after = max(before, key=lambda other: other.end, default=None)
+    use = replace(turn.use, after=after.job.ingredient.name if after else None)
+    starts = turn.use.fits and turn.job.start is not None
+    return replace(turn.job, vessel=use, start=turn.start if starts else turn.job.start)
+
+
+def _same_days(one: Job, other: Job) -> bool:
+    return one.day <= other.ready and other.day <= one.ready

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solver.drinks.assess import Assessment, assess
 from solver.drinks.serve import one_serve
-from solver.mixture.melt import TECHNIQUES, Curve
+from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.missing_prices import unpriced
@@ -51,7 +51,8 @@ class Cost:
     """The cost of a drink. Garnish without a price counts as zero.
 
     `unweighed` are words of the garnish without a known weight; `unpriced` are keys of what needs a
-    price before every pour has one. `iced` is true if it is made with ice.
+    price before every pour has one. `iced` is true if it is made with ice. `untimed` are poured and
+    made here, by a recipe of which bar.toml states no working time though it states wages.
     """
 
     made: Assessment
@@ -61,6 +62,7 @@ class Cost:
     iced: bool
     unweighed: tuple[str, ...] = ()
     unpriced: tuple[str, ...] = ()
+    untimed: tuple[Ingredient, ...] = ()
 
     @property
     def spec(self) -> Spec:
@@ -97,7 +99,7 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
         CostLine(bar.bottles.find(key), amount, prices.of(key))
         for key, amount in serve.garnish.amounts.items()
     )
-    iced = TECHNIQUES[made.technique].curve != Curve(0.0)
+    iced = TECHNIQUES[made.technique].iced
     return Cost(
         made=made,
         pours=pours,
@@ -106,7 +108,14 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
         iced=iced,
         unweighed=serve.garnish.uncounted,
         unpriced=unpriced(bar, *(line.ingredient.key for line in pours if line.price is None)),
+        untimed=tuple(line.ingredient for line in pours if _is_untimed(line.ingredient.key, bar)),
     )
+
+
+def _is_untimed(key: str, bar: Bar) -> bool:
+    costing = bar.costing
+    paid = costing.labour_per_hour is not None and key not in costing.hands_on_min
+    return paid and key in bar.recipes
 
 
 def _added(pours: Sequence[CostLine], bar: Bar, *, iced: bool) -> AddedCost:

@@ -9,6 +9,7 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked_as import ONE, by_the_piece, counts_pieces, in_ounces_of_weight, is_bare
+from solver.pantry.stocked_as import pieces as as_pieces
 from solver.printable import short
 from solver.quantities import parse_number, show_number
 from solver.tasks.shelf_import.cells import (
@@ -73,6 +74,8 @@ def _single(
     name: str, said: Mapping[str, str], item: Ingredient, head: Head, bar: Bar
 ) -> PerBottle:
     written = said.get("bottle", "") or size_in(name)
+    if by_the_piece(item, bar.library) and is_bare(written) and not head.unit:
+        written = as_pieces(written.strip())  # ten eggs, and no 10 cl of them
     size, taken = size_cell(written, head.unit if said.get("bottle") else "")
     pieces = pieces_in(name)
     if pieces and counts_pieces(size) and size != pieces:
@@ -86,6 +89,11 @@ def _single(
     case, not_read = case_cell(said.get("case", ""))
     on_hand = said.get("on_hand", "")
     packs = ""
+    if counts_pieces(size) and size != ONE and counts_pieces(on_hand):
+        what = f"'{short(on_hand)}' on hand can be read two ways"
+        why = f"so many pieces, or so many of {size}"
+        remedy = "Write packs without a unit, or the size and price of 1 piece."
+        raise BadInput(what, why=why, remedy=remedy)
     if counts_pieces(size) and size != ONE and is_bare(on_hand):
         packs = f"{on_hand} on hand taken as {on_hand} of {size}"
     if in_ounces_of_weight(size, item):

@@ -123,7 +123,7 @@ def _counted(row: Stocked) -> float:
 
 
 def _amount(text: str, row: Stocked, bar: Bar, *, nothing: bool = False) -> float:
-    amount = read_on_hand(text, row.ingredient, row.bottle, bar.measures, bar.library)
+    amount = read_on_hand(text, row.ingredient, row.bottle, bar.measures, bar.library, row.case)
     if amount <= 0 and not nothing:
         raise BadInput(f"'{short(text)}' is nothing", remedy="Give more than nothing.")
     return amount

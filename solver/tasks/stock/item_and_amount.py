@@ -12,8 +12,8 @@ from solver.pantry.spec_lines import begins_with_number
 from solver.pantry.stocked_as import by_the_piece, counts_pieces, is_bare, pieces, stocked_as
 from solver.quantities import split_count
 
-_LONGEST: Final = 4
-"""Words of an amount: "1 1/2 fl oz"."""
+_LONGEST: Final = 6
+"""Words of an amount: "2 1/2 bottles and 300 ml"."""
 
 
 def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:

@@ -64,9 +64,11 @@ class Sold:
 
     Of perishable ingredients: of `opened` the last bottle was opened, and is dated now; of `begun`
     a new bottle was opened, and the row keeps the date of the one before. `past` were poured after
-    their last day. `skipped` are names of the till that were left out.
+    their last day. `skipped` are names of the till that were left out. `pressed` are juices that
+    nobody counts, taken as their fruit.
     """
 
+    file: SalesFile
     drinks: tuple[Drunk, ...]
     poured: Mapping[str, float]
     movement: Movement | None
@@ -79,6 +81,7 @@ class Sold:
     past: tuple[Stocked, ...] = ()
     skipped: tuple[SoldLine, ...] = ()
     batches: tuple[FromBatch, ...] = ()
+    pressed: tuple[str, ...] = ()
 
 
 def sold(
@@ -108,7 +111,8 @@ def sold(
         _refuse_twice(file, log)
     drinks, left_out = _drinks(file, bar, named, skipped)
     batches, each = _poured(drinks, shelf, bar, day)
-    poured = taken_as_fruit(serves(each), shelf, bar.library, day)
+    asked = serves(each)
+    poured = taken_as_fruit(asked, shelf, bar.library, day)
     rows = {key: row for key in poured if (row := shelf.row(key)) is not None}
     known = {key: row for key, row in rows.items() if row.on_hand is not None}
     short_of = tuple(
@@ -121,6 +125,7 @@ def sold(
     cells, opened, begun = _taken(known, poured, shelf, bar, day)
     source = f"{file.path.name} {file.digest}"
     return Sold(
+        file=file,
         drinks=drinks,
         poured=poured,
         movement=moving(bar, "sold", cells, day, file=source, log=log) if cells else None,
@@ -133,6 +138,7 @@ def sold(
         past=tuple(row for row in rows.values() if row.good(day) is None),
         skipped=left_out,
         batches=batches,
+        pressed=tuple(key for key in asked if key not in poured and shelf.row(key) is not None),
     )
 
 

@@ -4,31 +4,21 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
 from solver.errors import BadInput, Where
-from solver.files.sheet import Sheet, read_export
+from solver.files.grid import GridRow, read_grid
 from solver.pantry.dates import read_date
 from solver.pantry.library import fold
 from solver.printable import short
 from solver.quantities import parse_number
+from solver.tasks.stock.sales_columns import Columns, find_columns
 
-_DRINK = (
-    "drink", "spec", "cocktail", "item", "item_name", "product", "product_name", "article", "name",
-    "menu_item", "description", "artikel", "produkt", "bezeichnung", "getränk", "boisson",
-    "produit", "article_name", "bebida", "producto", "prodotto",
-)  # fmt: skip
-_NUMBER = (
-    "sold", "number", "quantity", "qty", "count", "units", "units_sold", "quantity_sold",
-    "qty_sold", "pcs", "pieces", "anzahl", "menge", "stück", "verkauft", "quantité", "qté",
-    "cantidad", "quantità", "no", "#",
-)  # fmt: skip
-_DATE = ("date", "day", "sold_on", "business_date", "datum", "tag", "jour", "fecha", "data")
-"""What tills call their columns, in the languages of which we know: the first that is there."""
-_LIKE_A_NUMBER = re.compile(r"[-\N{MINUS SIGN}]?\s*[0-9][0-9.,/ ]*")
+_MOST_ROWS = 100_000
+"""Tills may write a line for every drink."""
 _TWO_WAYS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
 """As many as 1200, or 1.2: a till may write either."""
 _GROUPED = re.compile(r"([1-9][0-9]{0,2}(?:(?P<mark>[.,])[0-9]{3})+)(?!(?P=mark))[.,]([0-9]+)")
@@ -46,76 +36,70 @@ class SoldLine:
 
 @dataclass(frozen=True)
 class SalesFile:
-    """The sales of a file, each name once, and their days; `digest` is of its content."""
+    """The sales of a file, each name once, and their days; `digest` is of its content.
+
+    `columns` are the headings that were read, by "drink", "sold" and "date"; none where it has no
+    headings. `voided` drinks had a minus.
+    """
 
     path: Path
     lines: tuple[SoldLine, ...]
     days: tuple[date, ...]
     digest: str
+    columns: Mapping[str, str] = field(default_factory=dict)
+    voided: float = 0.0
 
 
-@dataclass(frozen=True)
-class _Columns:
-    """The columns of names, numbers and dates; `head` is true if the first line has headings."""
-
-    drink: int
-    number: int
-    date: int | None
-    head: bool
-
-
-def read_sales(path: Path) -> SalesFile:
+def read_sales(path: Path, named: Sequence[str] = ()) -> SalesFile:
     """Read the sales of a file. Voids, with a minus, are subtracted.
 
-    A name may have a negative total: another may be of the same drink.
+    A name may have a negative total: another may be of the same drink. `named` are columns by
+    their headings, like "sold=Stk.".
 
     Raises:
         BadInput: it is no table, its columns can't be told, or a line has no number.
     """
-    sheet = read_export(path)
-    columns = _columns(sheet)
+    rows = read_grid(path, _MOST_ROWS)
+    columns = find_columns(rows, path, named)
     found: dict[str, SoldLine] = {}
     days: set[date] = set()
-    for record in sheet.records[sheet.head + columns.head :]:
-        cells = [cell.strip() for cell in record.cells]
-        name = cells[columns.drink] if columns.drink < len(cells) else ""
+    voided = 0.0
+    for row in rows[columns.first :]:
+        name = _cell(row, columns.drink)
         if not name:
             continue
         try:
-            number = _number(cells[columns.number] if columns.number < len(cells) else "")
-            if columns.date is not None and columns.date < len(cells) and cells[columns.date]:
-                days |= {day for day in [_day(cells[columns.date])] if day is not None}
+            number = _number(_cell(row, columns.number))
+            if dated := "" if columns.date is None else _cell(row, columns.date):
+                days |= {day for day in [_day(dated)] if day is not None}
         except BadInput as error:
-            raise error.at(Where(path, record.line)) from None
-        line = found.setdefault(fold(name), SoldLine(name, 0.0, record.line))
+            raise error.at(Where(path, row.line)) from None
+        voided -= min(0.0, number)
+        line = found.setdefault(fold(name), SoldLine(name, 0.0, row.line))
         found[fold(name)] = SoldLine(line.name, line.number + number, line.line)
     if not any(line.number for line in found.values()):
         raise BadInput("the file says of nothing that it was sold", where=Where(path, 1))
-    digest = hashlib.sha256(sheet.render()).hexdigest()[:12]
-    return SalesFile(path, tuple(found.values()), tuple(sorted(days)), digest)
+    return SalesFile(
+        path, tuple(found.values()), tuple(sorted(days)), _digest(rows), _read(columns), voided
+    )
 
 
-def _columns(sheet: Sheet) -> _Columns:
-    names = sheet.columns
-    drink, number, day = (_first(wanted, names) for wanted in (_DRINK, _NUMBER, _DATE))
-    if drink is not None and number is not None:
-        return _Columns(drink, number, day, head=True)
-    first = [cell.strip() for cell in sheet.records[sheet.head].cells]
-    numbers = [at for at, cell in enumerate(first) if _is_number(cell)]
-    words = [at for at, cell in enumerate(first) if cell and not _is_number(cell)]
-    if len(numbers) == 1 and len(words) == 1:
-        return _Columns(words[0], numbers[0], None, head=False)
-    what = "nobody can tell which column names the drinks, and which says how many"
-    remedy = "Call them drink and sold in the first line."
-    raise BadInput(what, where=Where(sheet.path, sheet.records[sheet.head].line), remedy=remedy)
+def _cell(row: GridRow, place: int) -> str:
+    return row.cells[place] if place < len(row.cells) else ""
 
 
-def _first(wanted: Sequence[str], names: Sequence[str]) -> int | None:
-    return next((names.index(name) for name in wanted if name in names), None)
+def _digest(rows: Sequence[GridRow]) -> str:
+    """Of what the cells say: blank lines and the separator make no other file of it."""
+    said = "\n".join("\t".join(row.cells).rstrip("\t") for row in rows)
+    return hashlib.sha256(said.encode()).hexdigest()[:12]
 
 
-def _is_number(text: str) -> bool:
-    return _LIKE_A_NUMBER.fullmatch(text) is not None
+def _read(columns: Columns) -> Mapping[str, str]:
+    """The headings that were read, by what they say."""
+    if not columns.headings:
+        return {}
+    places = {"drink": columns.drink, "sold": columns.number, "date": columns.date}
+    return {word: columns.headings[at] for word, at in places.items() if at is not None}
 
 
 def _number(text: str) -> float:

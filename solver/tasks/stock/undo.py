@@ -41,6 +41,18 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
     return Movement(taken, shelf, after, log, houses)
 
 
+def in_turn(numbers: Sequence[int], bar: Bar) -> tuple[int | None, ...]:
+    """The entries to undo, each once, the newest first; None is the last one that stands.
+
+    Raises:
+        BadInput: there is no such entry, or it was taken back already.
+    """
+    log = log_of(bar)
+    for number in numbers:
+        _entry(number, log)
+    return tuple(sorted(set(numbers), reverse=True)) or (None,)
+
+
 def _moved(shelf: Shelf, moves: Sequence[Move], houses: Sequence[HouseFile]) -> Shelf:
     """The shelf after some moves of its rows, read with the resulting house files.
 

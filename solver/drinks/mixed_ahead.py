@@ -1,0 +1,109 @@
+"""The batch of a drink that is on the shelf, and what a serve takes of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from solver.drinks.serve import Serve, one_serve
+from solver.mixture.blend import ETHANOL, SOLIDS, SUGAR
+from solver.mixture.numeric import Floats
+from solver.pantry.bar import Bar
+from solver.pantry.batches import batch_key, is_batch_of
+from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import Pour
+from solver.pantry.shelf import Shelf
+from solver.pantry.spec import Spec
+from solver.pantry.stocked import Stocked, together
+
+NEARLY: Final = 0.03
+"""Share of a serve that the last one may lack: what was measured in steps, and stuck to the glass;
+our own choice."""
+
+
+@dataclass(frozen=True)
+class MixedAhead:
+    """A drink with a batch on the shelf.
+
+    `row` is the whole batch, `good_ml` the part that is not past its last day, `each_ml` the volume
+    of a serve. `inside` has what the batch contains of a serve, by key in the ingredient's own
+    unit, and `outside` the rest.
+    """
+
+    spec: Spec
+    row: Stocked
+    good_ml: float
+    each_ml: float
+    inside: Mapping[str, float]
+    outside: Mapping[str, float]
+
+    @property
+    def key(self) -> str:
+        """The key of the batch."""
+        return self.row.ingredient.key
+
+    @property
+    def serves(self) -> int:
+        """The whole serves that are good."""
+        return math.floor(self.good_ml / self.each_ml + NEARLY)
+
+    def of_each(self, number: float) -> float:
+        """The volume of each of some serves, mL: all there is if they nearly empty the batch."""
+        each = self.good_ml / number if number else self.each_ml
+        return each if abs(each - self.each_ml) * number < NEARLY * self.each_ml else self.each_ml
+
+    def serve(self, each_ml: float, bar: Bar) -> Serve:
+        """What a serve from the batch takes in all."""
+        return Serve({self.key: each_ml, **self.outside}, one_serve(self.spec, bar).garnish)
+
+
+def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | None:
+    """The batch of a spec on the shelf; None if the shelf counts none of that day.
+
+    The content of the batch is what its file says it is made of; the rest of the spec is added at
+    service. A serve is the amount that contains what its pours contribute, whatever water it has.
+    """
+    row = shelf.row(batch_key(spec.name))
+    if row is None or not row.on_hand or not is_batch_of(row.ingredient, spec.name):
+        return None
+    lots = [lot for lot in row.lots if lot.opened is None or lot.opened <= day]
+    pours = spec.poured(bar.bottles, bar.measures)
+    each_ml = _serve_ml([pour for pour in pours if _is_in(row.ingredient, pour)], row.ingredient)
+    if not lots or not each_ml:
+        return None
+    good = together(lot for lot in lots if not lot.past(day))
+    return MixedAhead(
+        spec=spec,
+        row=row,
+        good_ml=0.0 if good is None else good.on_hand or 0.0,
+        each_ml=each_ml,
+        inside=_by_key(pour for pour in pours if _is_in(row.ingredient, pour)),
+        outside=_by_key(pour for pour in pours if not _is_in(row.ingredient, pour)),
+    )
+
+
+def _serve_ml(inside: list[Pour], batch: Ingredient) -> float:
+    """The volume of a serve from the batch; 0 if it cannot be determined."""
+    brought = sum(_without_water(p.amount * p.ingredient.composition()) for p in inside)
+    per_ml = _without_water(batch.composition())
+    return brought / per_ml if per_ml else 0.0
+
+
+def _by_key(pours: Iterable[Pour]) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for pour in pours:
+        key = pour.ingredient.key
+        found[key] = found.get(key, 0.0) + pour.amount
+    return found
+
+
+def _is_in(batch: Ingredient, pour: Pour) -> bool:
+    return pour.ingredient.key in (batch.made_of or ())
+
+
+def _without_water(composition: Floats) -> float:
+    """Grams without water."""
+    return float(composition[[ETHANOL, SUGAR, SOLIDS]].sum())
