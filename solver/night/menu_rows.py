@@ -39,6 +39,10 @@ def demands_of(question: Nights) -> tuple[NightDemand, ...]:
 class MenuRows(NightRows):
     """The program of a question with a menu in which the demands `kept` must hold."""
 
+    # Before it is known what is offered these rows say little: 140 drinks of 19 that may be offered
+    # were proven to 1 % in 4 s of a processor without them, and 29 % off after 16 s with them.
+    OF_WHOLE_UNITS = False
+
     @property
     def menu(self) -> MenuRules:
         """What may be offered together."""

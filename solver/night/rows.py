@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from typing import ClassVar
 
 from solver.night.coming import ComingServes, in_turn, last_before_more
 from solver.night.demands import DemandKind, NightDemand
@@ -39,7 +40,12 @@ def times(terms: Terms, factor: int) -> dict[int, int]:
 
 
 class NightRows:
-    """The program of a question in which the demands `kept` must hold."""
+    """The program of a question in which the demands `kept` must hold.
+
+    With `OF_WHOLE_UNITS` it has the rows of what a part of a unit does not give, too.
+    """
+
+    OF_WHOLE_UNITS: ClassVar[bool] = True
 
     def __init__(self, question: Nights, kept: frozenset[NightDemand]) -> None:
         """Write all of it."""
@@ -69,6 +75,10 @@ class NightRows:
                 self.program.between(terms, None, use_up.within - constant)
         if NightDemand(DemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
+        for source, ready in zip(question.sources, self.units, strict=True):
+            for day, v in ready.items() if source.at_once else ():
+                needed = times(self._needed(source.item, day), -1)
+                self.program.between(plus({v: source.size}, needed), None, 0)
         for at, capacity in enumerate(question.capacities):
             if NightDemand(DemandKind.CAPACITY, at) in kept:
                 for poured in self.serves:
@@ -267,8 +277,9 @@ class NightRows:
         for units, fewest_units in fewest(least, lots):
             self.program.between(units, fewest_units, None)
         most = [self._most(need, 0) for need in needs]
-        for day, units, there in poured_of_units(most, lots):
-            self.program.between(plus(needs[day], times(units, -1)), None, there)
+        if self.OF_WHOLE_UNITS:
+            for day, units, there in poured_of_units(most, lots):
+                self.program.between(plus(needs[day], times(units, -1)), None, there)
         if in_turn(lots):
             self._queue(item, most, lots)
         else:
@@ -299,7 +310,7 @@ class NightRows:
             so_far.append(spoiled)
         if spoiled:
             self.spoiled.append((item, spoiled, 0))
-            for day, units, least in wasted(most, lots):
+            for day, units, least in wasted(most, lots) if self.OF_WHOLE_UNITS else ():
                 before = times(so_far[day - 1], -1) if day else {}
                 self.program.between(plus(so_far[day], before, times(units, -1)), least, None)
 

@@ -140,7 +140,4 @@ def written_amount(item: Ingredient, amount: float, tool: str, bar: Bar) -> str:
     read = item.units(parse_pour(said, bar.measures))
     if math.isclose(read, amount, rel_tol=_SAME):
         return said
-    whole, _, decimals = f"{amount:.7g}".partition(".")
-    # Three decimals could mark thousands, and would be refused.
-    padded = f"{decimals}0" if len(decimals) == 3 else decimals
-    return f"{whole}.{padded} {item.per}" if padded else f"{whole} {item.per}"
+    return f"{amount:.7g} {item.per}"

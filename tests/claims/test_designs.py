@@ -182,6 +182,20 @@ def test_nothing_false_is_said_whatever_cuts_it_short(seed: int) -> None:
         tried(seed, number)
 
 
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+def test_an_interrupt_is_owned_up_to_whenever_it_comes() -> None:
+    asked = truth(1000).asked
+
+    def found() -> Design:
+        return design(asked.profile, asked.bar, asked.request, CpSat(), explain=Explain.LIMITS)
+
+    with counted(calls=False) as counts:
+        assert not found().interrupted
+    for at in (1, counts["looks"] // 2, counts["looks"]):
+        with cut_short(Cut.INTERRUPT, at):
+            assert found().interrupted
+
+
 def test_the_moments_are_of_every_sort() -> None:
     ends = Counter(tried(seed, number) for seed in CUT for number in range(MOMENTS))
     assert {"3", "130"} <= ends.keys()

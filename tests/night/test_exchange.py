@@ -72,6 +72,8 @@ def test_after_exchanges_serves_come_to_what_the_same_serves_come_to_from_the_st
     question, pick = a_bar(seed), random.Random(seed)
     serves = serves_of(question)
     before = serves.loss
+    places = list(product(range(5), range(6)))
+    guessed = [serves.alone(night, drink, 1) for night, drink in places]
     done = []
     for _ in range(12):
         night, (out, instead) = pick.randrange(5), pick.sample(range(6), 2)
@@ -81,12 +83,12 @@ def test_after_exchanges_serves_come_to_what_the_same_serves_come_to_from_the_st
     anew = Serves(question, serves.serves, 1, question.worth_costs)
     assert serves.loss == anew.loss
     assert all(
-        serves.alone(night, drink, 1) == anew.alone(night, drink, 1)
-        for night, drink in product(range(5), range(6))
+        serves.alone(night, drink, 1) == anew.alone(night, drink, 1) for night, drink in places
     )
     for night, out, instead in reversed(done):
         serves.exchange(night, instead, out)
     assert serves.loss == before
+    assert guessed == [serves.alone(night, drink, 1) for night, drink in places]
     assert serves.serves == wished_serves(question)
 
 

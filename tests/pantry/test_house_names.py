@@ -33,6 +33,13 @@ pomegranate-juice = "500 ml"
 white-sugar = "500 g"
 pistachios = "50 g"
 """
+FIGURES = """
+abv = { pct = 0, basis = "definition", source = "none" }
+sugar = { g_100ml = 80, basis = "estimate", source = "invented" }
+acid = { g_100ml = 0, basis = "estimate", source = "invented" }
+allergens = []
+animal = []
+"""
 
 
 @pytest.fixture
@@ -123,6 +130,20 @@ def test_the_bought_one_may_go_into_the_house_s_own(bar: Path) -> None:
     document = assessed(bar, "3/4 oz our grenadine")
     assert document["allergens"] == ["nuts"]
     assert "our-grenadine of the house" in ask(bar, "assess", "2 oz gin", "1 oz grenadine").stderr
+
+
+def test_what_goes_in_by_a_name_of_ours_is_not_what_comes_out(bar: Path) -> None:
+    text = GRENADINE.replace("pomegranate-juice", '"house grenadine"')
+    (bar / "house" / "grenadine.toml").write_text(text, "utf-8")
+    opened = load_bar(bar)
+    assert "our-grenadine" not in opened.inputs["our-grenadine"]
+    assert opened.library.find("house grenadine").key in opened.inputs["our-grenadine"]
+
+
+def test_a_house_file_of_something_bought_takes_no_name(bar: Path) -> None:
+    text = GRENADINE.split("\n[our-grenadine.recipe")[0] + "bought = true\n" + FIGURES
+    (bar / "house" / "grenadine.toml").write_text(text, "utf-8")
+    assert load_bar(bar).library.find("grenadine").key == "grenadine"
 
 
 def test_recipes_pour_the_house_s_own_too(bar: Path) -> None:

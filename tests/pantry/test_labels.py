@@ -11,7 +11,9 @@ from solver.cli.main import main
 from solver.errors import BadInput
 from solver.harmony.counted import load_counts
 from solver.harmony.flavours import flavours_of
+from solver.pantry.library import load_library
 from solver.pantry.load_bar import load_bar
+from solver.pantry.own_figures import with_own_figures
 from solver.requests.bar_taste import taste_of
 
 SHELF = (
@@ -156,3 +158,10 @@ def test_a_second_sort_in_a_list_is_kept_beside_the_first(bar: Path) -> None:
     assert "1 bottle added, 1 changed." in result.stdout
     own = load_bar(bar).bottles.find("plymouth-style gin")
     assert (own.key, own.abv.value, own.like) == ("plymouth-style-gin", 41.2, "gin")
+
+
+def test_a_density_belongs_to_the_label_it_was_measured_with() -> None:
+    item = next(item for item in load_library() if item.density is not None)
+    assert with_own_figures(item, {"other": 1.0}).density is None
+    kept = with_own_figures(item, {})
+    assert kept.density == item.density

@@ -181,6 +181,17 @@ def test_the_smallest_change_brings_it_under_and_the_change_is_what_it_costs(roo
     assert {c["ingredient"] for c in found["changes"]} == {"rye-whiskey", "bourbon"}
 
 
+def test_garnish_and_ice_are_part_of_what_it_may_cost(root: Path) -> None:
+    bar = root / "bar.toml"
+    dear = bar.read_text(encoding="utf-8") + "\n[costing]\nice_price_per_kg = 2.0\n"
+    bar.write_text(dear, encoding="utf-8")
+    (drink,) = document(root, "harbour-light")["drinks"]
+    most = drink["cost"] - drink["ice"] / 2
+    found = document(root, "harbour-light", "--under", f"{most:.4f}")["cheaper"]
+    assert found["possible"]
+    assert found["cost"] <= most
+
+
 def test_where_no_change_keeps_the_drink_the_cheapest_there_is_is_said(root: Path) -> None:
     result = run(root, "2 oz gin", "1 oz lime juice", "1/2 oz rich syrup", "--under", "1.20")
     assert result.exit_code == 1

@@ -172,3 +172,16 @@ def test_a_long_pour_that_is_asked_for_is_measured_with_the_jigger() -> None:
         if demand.kind is Kind.POUR
     )
     assert "5 mL steps" in unmeasured.name
+
+
+def test_a_bottle_that_is_short_is_a_demand_though_nobody_may_pour_it_yet() -> None:
+    """What is avoided is in no drink; where that is dropped, there is too little of it."""
+    bar = demo_with("gin", "rye-whiskey", "lemon-juice", "honey-syrup")
+    stock = (replace(s, on_hand=10.0 if s.ingredient.key == "gin" else None) for s in bar.stock)
+    bar = replace(bar, stock=tuple(stock))
+    request = read_request(Written(unwanted=("gin",), serves=10), bar)
+    kinds = [demand.kind for demand in AskedDrink.of(sour(), bar, request).demands]
+    assert kinds.count(Kind.STOCK) == 1
+    enough = replace(request, serves=1, unwanted=())
+    kept = replace(bar, stock=tuple(replace(s, on_hand=None) for s in bar.stock))
+    assert Kind.STOCK not in {d.kind for d in AskedDrink.of(sour(), kept, enough).demands}

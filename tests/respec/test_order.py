@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from solver.cli.main import main
 from solver.drinks.assess import find_drink
 from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
+from solver.pantry.load_bar import load_bar
 from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep
 from solver.search.exact import evaluate, measure, off_aim, within
@@ -22,6 +23,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order
 from tests.examples import examples
+from tests.plan.bars import bar_in, spec
 from tests.search.instances import every_amount
 from tests.tasks.bars import DEMO, demo
 
@@ -206,6 +208,24 @@ def test_what_the_notes_name_speaks_against_it(tmp_path: Path) -> None:
     result = run("check", "rope-store", "--without", "nuts", bar=tmp_path / "demo")
     assert result.exit_code == 1
     assert "what its notes name" in result.output
+    bar = load_bar(tmp_path / "demo")
+    request = read_request(Written(unwanted=("nuts",)), bar)
+    found = order(find_drink(("rope-store",), (), bar), bar, request, CpSat())
+    assert found.objections
+    assert found.poured is None
+
+
+def test_the_drink_as_it_is_is_a_way_out_where_more_is_asked_than_to_leave_something_out(
+    tmp_path: Path,
+) -> None:
+    """That a guest who avoids nothing could have it is none."""
+    shelf = "gin,700 ml,20,9 bottles\norgeat,1 l,8,9 bottles\n"
+    pours = spec("Nut", gin="2 oz", orgeat="1/2 oz")
+    bar_in(tmp_path, shelf, pours.replace('profile = "sour"', 'technique = "stir"'))
+    asked = ("check", "nut", "--without", "nuts")
+    assert "as it is" not in run(*asked, bar=tmp_path).output
+    said = " ".join(run(*asked, "--abv", ">=40%", bar=tmp_path).output.split())
+    assert "as it is, with strength down to" in said
 
 
 def test_a_spec_is_saved_under_its_new_name_as_it_was_answered(tmp_path: Path) -> None:

@@ -257,6 +257,19 @@ def test_what_is_poured_already_takes_the_place_of_what_goes() -> None:
     assert pours["sweet-vermouth"] > poured(found.result.before)["sweet-vermouth"]
 
 
+def test_even_a_line_that_never_moves_takes_over_what_goes() -> None:
+    spec = spec_of("weighbridge", BAR)
+    pours = tuple(
+        pour.model_copy(update={"moves": "never"} if pour.ingredient == "sweet-vermouth" else {})
+        for pour in spec.pours
+    )
+    (found,) = swap(
+        spec.model_copy(update={"pours": pours}), BAR, "amaro", "sweet-vermouth", CpSat()
+    ).found
+    pours_now = poured(found.result.after)
+    assert pours_now["sweet-vermouth"] > poured(found.result.before)["sweet-vermouth"]
+
+
 def test_a_split_among_what_is_poured_already_shares_all_of_it() -> None:
     spec = spec_of("weighbridge", BAR)
     (found,) = split(spec, BAR, "amaro", "amaro + sweet-vermouth", CpSat()).found

@@ -122,5 +122,20 @@ def test_what_few_drinks_can_beat_is_gathered_and_too_many_are_not(
     assert all(agrees(seed) for seed in range(4))
 
 
+def test_where_the_cheapest_drink_is_of_no_set_the_cheapest_of_any_set_is_found() -> None:
+    small = Small(10)
+    assert small.first == "cost"
+    drinks, amounts = every_drink(small.given)
+    free = Limit("cost", MEASURES["cost"])
+    found = evaluate(small.given.with_limits(free), amounts)
+    costs = np.where(found.feasible, found.values["cost"], np.inf)
+    members = frozenset(i for i, _ in drinks[int(costs.argmin())])
+    small.sets = [s for s in small.sets if frozenset(i for p in s for (i,) in p) != members]
+    del small.losses[members]
+    least = small.curve().least_first()
+    assert least is not None
+    assert least.first == pytest.approx(min(cost for cost, _ in small.places()))
+
+
 def test_a_clock_that_has_run_out_leaves_the_curve_undecided() -> None:
     assert frontier(Small(0).curve(Clock(-math.inf)), EVERYTHING).undecided

@@ -205,6 +205,21 @@ def test_the_random_problems_are_on_target_off_target_and_impossible() -> None:
     assert kinds == {"on target", "off target", "Impossible"}
 
 
+@each(range(6))
+def test_bands_are_wider_by_what_the_closest_misses_and_a_quarter_of_what_is_noticed(
+    seed: int,
+) -> None:
+    given = posed(seed)
+    drink = every_drink(given)[0][0]
+    values = evaluate(replace(given, goal=Goal.USUAL), given.amounts(drink)[np.newaxis]).values
+    for aim, limit in zip(given.aims, widened(given, drink), strict=True):
+        value, (low, high) = float(values[aim.measure.name][0]), aim.range
+        step = aim.tolerance / 4
+        least = max(0.0, value - step) if value < low - EXACT else low
+        most = value + step if value > high + EXACT else high
+        assert (limit.low or 0.0, limit.high or np.inf) == (least, most)
+
+
 def test_a_bar_that_forbids_the_closest_gets_the_closest_of_the_rest() -> None:
     """Sets that are never offered leave no drink on target: then the closest of the others."""
     given = next(posed(s) for s in range(200) if _alone_on_target(posed(s)))

@@ -92,6 +92,17 @@ def test_two_amounts_of_one_ingredient_break_a_row() -> None:
     assert "one pour of each" in broken_rows(relaxation, ((twice, 0), (twice, 1)))
 
 
+def test_one_ingredient_in_two_parts_breaks_a_row() -> None:
+    given = problem(0, SIZES, with_limits=False)
+    first, *_, last = range(len(given.candidates))
+    name = given.candidates[first].ingredient
+    renamed = replace(given.candidates[last], ingredient=name)
+    given = replace(given, candidates=(*given.candidates[:-1], renamed), choices=())
+    relaxation = formulate(given, windows(given), Fineness(), goal=None)
+    assert "in one part" in broken_rows(relaxation, ((first, 0), (last, 0)))
+    assert "in one part" not in broken_rows(relaxation, ((first, 0),))
+
+
 @each(range(12))
 def test_the_objective_never_exceeds_the_exact_distance(seed: int) -> None:
     given = replace(problem(seed, SIZES, with_limits=False), choices=())

@@ -175,6 +175,18 @@ def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: 
     assert row.use_by is not None
 
 
+def test_a_bottle_that_is_left_whole_is_not_begun(root: Path) -> None:
+    shelf, key = root / "shelf.csv", "light-orange-bitter"
+    text, many = shelf.read_text(encoding="utf-8"), sales({"Low Water": 60})
+    poured = sold(many, load_bar(root), run_out=True).poured[key]
+    assert poured > 1000
+    old, new = f"{key},1000 ml,15.90,1.6 bottles,2026-04-24", f"{key},1000 ml,15.90,"
+    for more, begun in ((0, False), (-1, True)):
+        left = f"{new}{1000 + more + poured:.4f} ml,"
+        shelf.write_text(text.replace(old, left), encoding="utf-8")
+        assert (key in sold(many, load_bar(root), run_out=True).opened) == begun
+
+
 def test_the_log_is_read_once(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (root / "s.csv").write_text("Harbour Light;3\n", encoding="utf-8")
     read: list[Path] = []

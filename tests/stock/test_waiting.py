@@ -17,6 +17,7 @@ from solver.pantry.library import load_library
 from solver.pantry.load_bar import load_bar
 from solver.pantry.lots import Lot
 from solver.pantry.stocked import Stocked
+from solver.tasks.stock.lots import left_after
 
 TODAY = date(2026, 11, 26)
 BAR = 'name = "Lee Shore"\ncurrency = "EUR"\ntoday = 2026-11-26\n'
@@ -108,6 +109,35 @@ def test_of_two_batches_the_ready_one_is_poured(bar: Path) -> None:
     assert [lot.opened for lot in row.lots] == [date(2026, 11, 20)]
     assert [lot.opened for lot in opened.waiting] == [TODAY]
     assert opened.waiting_row("ginger-gin") is None
+
+
+def test_what_waits_is_taken_last_though_its_last_day_is_the_first() -> None:
+    soon, later = TODAY + timedelta(days=5), TODAY + timedelta(days=30)
+    ready = Lot(100.0, TODAY - timedelta(days=10), later)
+    gin = load_library().find("gin")
+    row = Stocked(gin, on_hand=200.0, opened=TODAY, dated=soon, newer=(ready,), waits=3)
+    assert [lot.on_hand for lot in left_after(row, 60.0, TODAY)] == [100.0, 40.0]
+    assert [lot.on_hand for lot in left_after(row, 60.0, TODAY + timedelta(days=3))] == [40.0, 100]
+
+
+def test_nothing_is_made_of_a_batch_past_its_day_though_a_newer_one_is_good(bar: Path) -> None:
+    head = "ingredient,bottle,on_hand,opened,use_by,newer\n"
+    batches = "gin,700 ml,1000 ml,2026-10-01,2026-11-01,500 ml made 2026-11-20\n"
+    (bar / "shelf.csv").write_text(f"{head}{batches}ginger-root,1 kg,1 kg,,,\n", "utf-8")
+    said = ask(bar, "prep", "ginger-gin", "--stock")
+    assert said.exit_code == 2
+    assert "700 mL are needed, 500 are there" in said.stderr
+
+
+def test_beside_what_waits_a_batch_past_its_day_is_still_told_of(bar: Path) -> None:
+    stocked(bar)
+    head = "ingredient,bottle,on_hand,opened,use_by,newer\n"
+    batches = "ginger-gin,700 ml,800 ml,2026-10-01,2026-11-01,500 ml made 2026-11-26\n"
+    (bar / "shelf.csv").write_text(head + batches, "utf-8")
+    opened = load_bar(bar)
+    assert [lot.on_hand for lot in opened.waiting] == [500]
+    assert [lot.on_hand for lot in opened.past_lots] == [300]
+    assert opened.past == ()
 
 
 @given(

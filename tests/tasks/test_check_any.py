@@ -10,14 +10,17 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from solver.cli.main import main
+from solver.clock import Clock
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import Written, read_request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check_any import MOST, Anything, check_any
 from solver.tasks.design import design
 from solver.tasks.design_result import Status
+from solver.tasks.why_no_profile import why_no_profile
 from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO, demo, demo_with
 
@@ -134,6 +137,18 @@ def test_what_is_not_on_the_shelf_is_said_and_what_buying_it_would_pour(tmp_path
     assert "It is not on the shelf: with mezcal (as asked)." in said
     assert "if you bought mezcal (" in said
     assert "oz mezcal" in said
+
+
+def test_what_some_profile_can_keep_is_no_conflict_by_itself(tmp_path: Path) -> None:
+    """No zero-proof sour is of gin, but a sour is."""
+    on_a_shelf(tmp_path, *FEW)
+    bar = load_bar(tmp_path)
+    request = read_request(Written(wanted=("gin",), unwanted=("alcohol",)), bar)
+    asked = [AskedDrink.of(bar.profile(name), bar, request) for name in ("sour", "zero-proof-sour")]
+    why = why_no_profile(asked, bar, CpSat(), Clock.of(60), lambda *_: 0.0, lambda _: None)
+    said = [[demand.says for demand in conflict] for conflict in why.conflicts]
+    gin = f"with {bar.library.find('gin').name}"
+    assert said == [["without alcohol"], [gin, "without alcohol"]]
 
 
 def test_one_purchase_is_named_where_nothing_is_without_what_is_avoided(tmp_path: Path) -> None:

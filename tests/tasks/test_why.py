@@ -10,16 +10,19 @@ from dataclasses import replace
 import pytest
 
 from solver.clock import Clock
+from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import STRUCTURE, Demand, Kind
+from solver.requests.origin import ASKED
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import design
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.subproblems import Subproblems
+from solver.tasks.ways_out import Change
 from solver.tasks.why import Why, why_impossible
 from tests.tasks.bars import (
     Everything,
@@ -154,6 +157,14 @@ def test_what_is_said_is_so_with_wishes_of_every_kind_at_length(seed: int) -> No
 @pytest.mark.parametrize("seed", range(100, 400))
 def test_what_is_said_of_a_request_is_so_at_length(seed: int) -> None:
     check(seed)
+
+
+def test_movements_of_different_measures_are_compared_by_what_is_noticed() -> None:
+    for name, bound, moved in (("volume", 100.0, 110.0), ("abv", 18.0, 17.0)):
+        measure = MEASURES[name]
+        change = Change(Demand(Kind.MOST, ASKED, name, measure, bound), moved)
+        assert change.size == pytest.approx(abs(moved - bound) / measure.tolerance(bound))
+    assert MEASURES["volume"].tolerance(100.0) != MEASURES["abv"].tolerance(18.0)
 
 
 def test_conflicts_that_have_nothing_in_common_have_joint_ways_out() -> None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from solver.drinks.mixed_ahead import MixedAhead, mixed_ahead
+from solver.drinks.mixed_ahead import MixedAhead
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
 from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
@@ -18,7 +18,8 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
-from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.ready_days import lead_days, ready_days
+from solver.tasks.plan.standing import serve_ml, standing
 from solver.tasks.plan.supplies import (
     Item,
     Supply,
@@ -26,7 +27,6 @@ from solver.tasks.plan.supplies import (
     is_from_tap,
     item_named,
     items_for,
-    serve_ml,
 )
 
 TICKS: Final = 100
@@ -262,12 +262,6 @@ def _mixed(drinks: Iterable[ChosenDrinks], bar: Bar) -> list[MixedAhead]:
     return [each for each in found if each is not None]
 
 
-def standing(spec: Spec, bar: Bar) -> MixedAhead | None:
-    """The batch of a drink that is good today for a serve at least."""
-    mixed = None if bar.shelf is None else mixed_ahead(spec, bar.shelf, bar, bar.today)
-    return mixed if mixed is not None and mixed.serves else None
-
-
 def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
     try:
         return find_spec(name, bar.specs)
@@ -307,6 +301,9 @@ def _source(
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
     on = ready_days(supply, coming, bar.now, days)
+    mixed = supply.how is SupplyWay.MIX
+    if mixed:
+        on = sorted((day - bar.today).days for day, _ in coming.nights)
     once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
     bought = supply.how is SupplyWay.BUY
@@ -323,6 +320,7 @@ def _source(
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
         case=1 if once else supply.case,
+        at_once=mixed,
     )
 
 
@@ -331,34 +329,6 @@ def _size(supply: Supply, *, once: bool) -> int:
     if supply.how is SupplyWay.MIX:
         return _up(supply.unit)
     return _down(supply.unit if once else supply.bottle)
-
-
-def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
-    """Of the next `days`, those on which a unit can be ready when the bar opens."""
-    first = lead_days(supply, coming, now.date())
-    return [
-        day
-        for day in range(first, days)
-        if _cooks(supply, now.date() + timedelta(days=day - first), coming)
-        and _in_time(supply, now.date() + timedelta(days=day), coming, now)
-    ]
-
-
-def _cooks(supply: Supply, day: date, coming: Coming) -> bool:
-    """Whether something may be started on a day."""
-    return supply.how is not SupplyWay.COOK or day.weekday() in coming.cook_on
-
-
-def _in_time(supply: Supply, ready: date, coming: Coming, now: datetime) -> bool:
-    """Whether there is still time to start something that must be ready on a day."""
-    return supply.hours is None or start_by(ready, coming.opens, supply.hours.hours) >= now
-
-
-def lead_days(supply: Supply, coming: Coming, today: date) -> int:
-    """The number of days before completion on which something is started."""
-    if supply.hours is None:
-        return 0
-    return (today - start_by(today, coming.opens, supply.hours.hours).date()).days
 
 
 def _use_up(

@@ -184,7 +184,7 @@ def _taken(
             continue
         if row.opened is not None:
             begun.append(key)
-        elif row.bottle and left <= row.bottle:
+        elif row.bottle and left < row.bottle - _ROUNDING:
             cells.setdefault(key, {})["opened"] = day.isoformat()
             opened.append(key)
     return cells, tuple(opened), tuple(begun)

@@ -1,0 +1,46 @@
+"""New drinks for a menu are on target, and some suit each guest."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from solver.clock import Clock
+from solver.pantry.avoidance import Avoidance
+from solver.pantry.bar import Bar
+from solver.search.milp.cpsat import CpSat
+from solver.tasks.menu import new_drinks
+from solver.tasks.menu.new_drinks import Found, NewDrinks
+from tests.plan.bars import bar_in
+
+SHELF = (
+    "gin,700 ml,20,9 bottles\nlime-juice,1 l,8,9 bottles\nsimple-syrup,1 l,1,9 bottles\n"
+    "honey-syrup,1 l,1,9 bottles\n"
+)
+
+
+@pytest.fixture
+def bar(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Bar:
+    """A bar that makes sours of gin, and nothing else."""
+    bar = bar_in(tmp_path, SHELF)
+    monkeypatch.setattr(new_drinks, "readable_profiles", lambda _: ((bar.profile("sour"),), ()))
+    return bar
+
+
+def found(bar: Bar, most_cost: float | None = None, *guests: Avoidance) -> list[Found]:
+    drinks = NewDrinks(bar, 10, most_cost, CpSat())
+    return list(drinks.of(["gin"], guests, Clock.of(60)))
+
+
+def test_what_can_only_be_had_off_target_for_the_money_is_not_designed(bar: Bar) -> None:
+    assert found(bar, 1.2) == []  # a sour of 37 mL of gin is far too weak
+
+
+def test_a_guest_who_avoids_what_is_usual_gets_a_drink_without_it(bar: Bar) -> None:
+    poured = [
+        {pour.ingredient.key for pour in each.answer.pours}
+        for each in found(bar, None, bar.avoidable.word("simple syrup"))
+    ]
+    assert "simple-syrup" in poured[0]
+    assert {"gin", "lime-juice", "honey-syrup"} in poured
