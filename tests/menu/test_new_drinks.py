@@ -11,8 +11,8 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.menu import new_drinks
-from solver.tasks.menu.new_drinks import Found, NewDrinks
-from tests.plan.bars import bar_in
+from solver.tasks.menu.new_drinks import Found, NewDrinks, pourable
+from tests.plan.bars import bar_in, on
 
 SHELF = (
     "gin,700 ml,20,9 bottles\nlime-juice,1 l,8,9 bottles\nsimple-syrup,1 l,1,9 bottles\n"
@@ -44,3 +44,13 @@ def test_a_guest_who_avoids_what_is_usual_gets_a_drink_without_it(bar: Bar) -> N
     ]
     assert "simple-syrup" in poured[0]
     assert {"gin", "lime-juice", "honey-syrup"} in poured
+
+
+@pytest.mark.parametrize("priced", [False, True])
+def test_where_a_margin_is_asked_nothing_without_a_price_is_poured(
+    tmp_path: Path, priced: bool
+) -> None:
+    bar = bar_in(tmp_path, f"{SHELF}white-rum,700 ml,,9 bottles\n")
+    there = pourable(bar, ["gin"], on(3), buying=False, priced=priced)
+    assert (there.stocked("white-rum") is None) == priced
+    assert there.stocked("gin") is not None
