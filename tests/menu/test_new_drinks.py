@@ -54,3 +54,13 @@ def test_where_a_margin_is_asked_nothing_without_a_price_is_poured(
     there = pourable(bar, ["gin"], on(3), buying=False, priced=priced)
     assert (there.stocked("white-rum") is None) == priced
     assert there.stocked("gin") is not None
+
+
+@pytest.mark.parametrize(("last", "kept"), [(-1, False), (9, True)])
+def test_juice_that_ends_early_is_poured_only_where_there_is_fruit_for_more(
+    tmp_path: Path, last: int, kept: bool
+) -> None:
+    shelf = SHELF.replace("lime-juice,1 l,8,9 bottles", f"lime-juice,1 l,8,500 ml,,{on(0)}")
+    bar = bar_in(tmp_path, f"{shelf}whole-limes,1 kg,4,1 kg,,{on(last)}\n")
+    there = pourable(bar, ["gin"], on(3), buying=False, priced=True)
+    assert (there.stocked("lime-juice") is not None) == kept

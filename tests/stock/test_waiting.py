@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -146,9 +147,12 @@ def test_beside_what_waits_a_batch_past_its_day_is_still_told_of(bar: Path) -> N
 )
 def test_a_row_is_split_into_what_is_ready_and_what_waits(waits: int, begun: list[int]) -> None:
     days = [TODAY - timedelta(days=ago) for ago in sorted(begun, reverse=True)]
-    newer = tuple(Lot(100.0, day, None) for day in days[1:])
+    ends = {day: day + timedelta(days=40) for day in days}
+    newer = tuple(Lot(100.0, day, ends[day]) for day in days[1:])
     gin: Ingredient = load_library().find("gin")
     row = Stocked(gin, on_hand=100.0 * len(days), opened=days[0], newer=newer, waits=waits)
+    row = replace(row, dated=ends[days[0]])
     good = row.good(TODAY)
-    there = [] if good is None else [lot.opened for lot in good.lots]
-    assert there == [day for day in days if day + timedelta(days=waits) <= TODAY]
+    there = [] if good is None else [(lot.opened, lot.dated) for lot in good.lots]
+    ready = [day for day in days if day + timedelta(days=waits) <= TODAY]
+    assert there == [(day, ends[day]) for day in ready]
