@@ -112,6 +112,19 @@ def test_of_two_batches_the_ready_one_is_poured(bar: Path) -> None:
     assert opened.waiting_row("ginger-gin") is None
 
 
+def test_a_batch_is_priced_by_the_bottle_that_its_row_says(bar: Path) -> None:
+    prices = []
+    for size in (350, 700):
+        (bar / "shelf.csv").write_text(f"{SHELF}ginger-gin,{size} ml,,0,\n", "utf-8")
+        stocked(bar)
+        shelf = load_bar(bar).shelf
+        row = shelf.row("ginger-gin") if shelf else None
+        assert row is not None
+        prices.append(row.price or 0.0)
+    assert prices[0] > 10  # of a bottle of gin at 20
+    assert prices[1] == pytest.approx(2 * prices[0], abs=0.02)
+
+
 def test_what_waits_is_taken_last_though_its_last_day_is_the_first() -> None:
     soon, later = TODAY + timedelta(days=5), TODAY + timedelta(days=30)
     ready = Lot(100.0, TODAY - timedelta(days=10), later)
