@@ -114,6 +114,7 @@ def test_of_two_batches_the_ready_one_is_poured(bar: Path) -> None:
 
 def test_a_batch_is_priced_by_the_bottle_that_its_row_says(bar: Path) -> None:
     prices = []
+    stocked(bar)  # from now on its row can be read
     for size in (350, 700):
         (bar / "shelf.csv").write_text(f"{SHELF}ginger-gin,{size} ml,,0,\n", "utf-8")
         stocked(bar)
