@@ -59,7 +59,8 @@ def pour(question: Nights, plan: PlanValues) -> Poured:
     """Simulate a plan.
 
     Raises:
-        CannotBePouredError: on some day there is not enough of an item that is within its days.
+        CannotBePouredError: on some day there is not enough of an item that is within its days, or
+            something is made for later that is made at once.
     """
     lots = [_Lot(lot.item, lot.amount, lot.last) for lot in question.lots]
     stock: list[tuple[int, ...]] = []
@@ -70,6 +71,7 @@ def pour(question: Nights, plan: PlanValues) -> Poured:
         needs = needed(question, plan, day)
         for item, amount in needs.items():
             _take(lots, item, amount, day)
+        _refuse_early(question, plan, needs, day)
         taken.append(needs)
         over = [lot for lot in lots if lot.last == day and lot.amount]
         spoiled += [Spoiled(lot.item, day, lot.amount) for lot in over]
@@ -93,6 +95,14 @@ def needed(question: Nights, plan: PlanValues, day: int) -> dict[int, int]:
         for item, ticks in source.takes.items():
             found[item] = found.get(item, 0) + count * ticks
     return {item: ticks for item, ticks in found.items() if ticks}
+
+
+def _refuse_early(question: Nights, plan: PlanValues, needs: Mapping[int, int], day: int) -> None:
+    for source, ready in zip(question.sources, plan.units, strict=True):
+        early = ready.get(day, 0) * source.size - needs.get(source.item, 0)
+        if source.at_once and early > 0:
+            message = f"{early} ticks of item {source.item} are made on day {day} for a later one"
+            raise CannotBePouredError(message)
 
 
 def _unopened(question: Nights, plan: PlanValues, day: int) -> tuple[int, ...]:

@@ -34,7 +34,8 @@ class Source:
     A unit is ready on one of `days` and may be poured on that day and `keeps` days more (None: past
     the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do;
     further ones come in cases of `case` units, of which each costs `cost`; more than `most` units
-    are never got ready. It `takes` ticks of other items `lead` days before it is ready.
+    are never got ready. It `takes` ticks of other items `lead` days before it is ready. Units made
+    `at_once` are for their own day: no more are than are taken on it.
     """
 
     item: int
@@ -47,6 +48,7 @@ class Source:
     takes: Mapping[int, int] = field(default_factory=dict)
     lead: int = 0
     case: int = 1
+    at_once: bool = False
 
     def last(self, day: int, days: int) -> int | None:
         """The last day of a unit that is ready on `day`; None if beyond a plan of `days` days."""

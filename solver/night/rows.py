@@ -75,6 +75,10 @@ class NightRows:
                 self.program.between(terms, None, use_up.within - constant)
         if NightDemand(DemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
+        for source, ready in zip(question.sources, self.units, strict=True):
+            for day, v in ready.items() if source.at_once else ():
+                needed = times(self._needed(source.item, day), -1)
+                self.program.between(plus({v: source.size}, needed), None, 0)
         for at, capacity in enumerate(question.capacities):
             if NightDemand(DemandKind.CAPACITY, at) in kept:
                 for poured in self.serves:

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 
 from solver.pantry.library import Library
 from solver.pantry.mentions import says_how
-from solver.pantry.pieces import WHOLE
+from solver.pantry.pieces import WHOLE, Counted
 from solver.pantry.word_forms import words
 
 _APART = re.compile(r"[,;:/+&]|\b(?:and|with|plus|on|in)\b", re.IGNORECASE)
+_HEAVIEST_G = 25.0
+"""Of what weighs more a drink is given a piece, an apple's slice and not the apple: our own
+choice."""
 _NONE = frozenset({"no", "none", "without", "instead"})
 
 
@@ -47,12 +50,14 @@ class Garnishes:
             if _NONE & set(said):
                 break
             found = self._library.pieces.counted(said)
-            if found and not (found.cut == WHOLE and self._is_cut(found.key)):
+            if found and not (found.cut == WHOLE and self._is_no_garnish(found)):
                 amounts[found.key] = amounts.get(found.key, 0.0) + found.count * found.each
             elif found or not all((word,) in says_how() or word.isdigit() for word in said):
                 uncounted.append(" ".join(phrase.split()))
         return GarnishTaken(amounts, tuple(uncounted))
 
-    def _is_cut(self, key: str) -> bool:
-        """Whether a whole one of it is no garnish: a fruit that is pressed."""
-        return self._library.find(key).is_kind("raw") and self._library.find(key).piece is not None
+    def _is_no_garnish(self, found: Counted) -> bool:
+        """Whether a whole one of it is none: a fruit that is pressed, or too heavy."""
+        item = self._library.find(found.key)
+        pressed = item.is_kind("raw") and item.piece is not None
+        return pressed or found.each > _HEAVIEST_G

@@ -33,6 +33,7 @@ from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.comparisons import with_step_targets
 from solver.tasks.design_result import Design, Explain, Status
+from solver.tasks.offered import offered
 from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import Why, why_answer, why_beneath, why_impossible, why_in_keeping
 
@@ -74,26 +75,11 @@ def design(
             return unsearched(plain, problem, backend, interrupted=interrupted, started=started)
         case Request() as request if request != plain.request:
             problems = Subproblems(plain.again(request), backend, clock)
-    found = problems.choose()
-    # As much as is usual of something strong may be too much: better less than off target.
-    shows_less = False
-    less = None if _misses(found) == 0 else problems.asked.shown_less()
-    if less is not None and not _interrupted(found.result):
-        lesser = Subproblems(less, backend, clock)
-        other = lesser.choose()
-        if _misses(other) < _misses(found):
-            problems, found, shows_less = lesser, other, True
+    problems, found, shows_less = offered(problems)
     work = _Search(problems, found, explain, started, verify=verify, shows_less=shows_less)
     if not _interrupted(found.result):
         work.go_on()
     return work.result()
-
-
-def _misses(found: Chosen) -> float:
-    """Noticeable differences by which the offered drink is off target; infinite for no drink."""
-    if _drink(found.result) is None:
-        return math.inf
-    return found.targets.off if found.targets else 0.0
 
 
 def unsearched(

@@ -42,7 +42,12 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> FilePlace:
     version = version_at(place)
     if version != ABSENT and not replace:
         remedy = "Choose another name, or add --replace."
-        raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
+        there = next((spec for spec in spec_files(specs).specs if spec.origin == place), None)
+        if there is None or fold(there.name) == fold(name):
+            raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
+        what = f"'{short(name)}' would be in the file of '{short(there.name)}'"
+        why = "signs in a name are no part of its file's name"
+        raise BadInput(what, where=Where(place), why=why, remedy="Choose another name.")
     for spec in spec_files(specs).specs:
         if fold(spec.name) == fold(name) and spec.origin != place:
             what = f"the name '{short(name)}' is taken"
@@ -135,7 +140,4 @@ def written_amount(item: Ingredient, amount: float, tool: str, bar: Bar) -> str:
     read = item.units(parse_pour(said, bar.measures))
     if math.isclose(read, amount, rel_tol=_SAME):
         return said
-    whole, _, decimals = f"{amount:.7g}".partition(".")
-    # Three decimals could mark thousands, and would be refused.
-    padded = f"{decimals}0" if len(decimals) == 3 else decimals
-    return f"{whole}.{padded} {item.per}" if padded else f"{whole} {item.per}"
+    return f"{amount:.7g} {item.per}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.drinks.answer import Answer
 from solver.explain.conflicts import Conflicts
@@ -13,6 +13,8 @@ from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From
 from solver.search.exact import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
+from solver.search.result import decided
+from solver.tasks.offered import offered
 from solver.tasks.subproblems import BETTER, Solved, Subproblems
 
 CLOSE = 0.01
@@ -202,12 +204,27 @@ def _outward(value: float, demand: Demand) -> float:
 
 
 def _dropped(problems: Subproblems, demand: Demand) -> WayOut | None:
+    if demand.kind is Kind.WITH and demand.subject in problems.asked.request.feature:
+        return _not_shown(problems, demand)
     if problems.any((demand,)) is None:
         return None
     answer = _answer(problems, problems.offer((demand,)))
     if answer is None:
         return None
     return WayOut((Change(demand),), answer, needed=_needed(problems, answer, (demand,)))
+
+
+def _not_shown(problems: Subproblems, demand: Demand) -> WayOut | None:
+    """The request without something that it is to show, as whoever asks that is answered."""
+    request = problems.asked.request
+    feature = tuple(key for key in request.feature if key != demand.subject)
+    wanted = tuple(wish for wish in request.wanted if wish.key != demand.subject)
+    asked = problems.asked.again(replace(request, feature=feature, wanted=wanted))
+    there, found, _ = offered(Subproblems(asked, problems.backend, problems.clock))
+    known = decided(found.result)
+    if known is None:
+        return None
+    return WayOut((Change(demand),), there.answer_of(found.problem, known.drink))
 
 
 def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tuple[Need, ...]:

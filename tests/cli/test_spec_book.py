@@ -182,6 +182,7 @@ def test_typed_pours_become_a_spec_that_is_written_over_only_with_a_word(bar: Pa
         ((), "name a DRINK"),
         (("2 oz gin", "--save", "x", "--notes", "\u202e"), "cannot be printed (--notes)"),
         (("2 oz gin", "--save", "Harbour Light"), "there is a spec of that name"),
+        (("2 oz gin", "--save", "Harbour/Light"), "would be in the file of 'Harbour Light'"),
     ],
 )
 def test_what_cannot_be_saved_is_refused_before_anything_is_printed(

@@ -86,3 +86,10 @@ def test_many_serves_take_as_much_as_each_in_turn(counts: list[int]) -> None:
 def test_every_glass_says_how_a_drink_stands_in_it() -> None:
     served = {glass.serve for glass in load_defaults().glasses.values()} - {""}
     assert served <= SERVED.keys()
+
+
+@pytest.mark.parametrize("text", ["apple slice", "pear fan", "half a fig"])
+def test_a_cut_of_what_is_weighed_whole_is_not_counted_as_the_whole(text: str) -> None:
+    taken = GARNISHES.taken(text)
+    assert taken.amounts == {}
+    assert taken.uncounted == (text,)

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from solver.errors import BadInput, BadInputs
 from solver.pantry.load_bar import load_bar
+from solver.tasks.prep.inputs import put_in
 from solver.tasks.prep.recipe_lines import Done, Remark, read_line, read_lines, with_name
 from solver.tasks.prep.said_amounts import GoesIn
 from tests.prep.bars import bar_with, recipe
@@ -103,6 +104,58 @@ def test_each_line_that_cannot_be_read_is_told() -> None:
 def test_case_and_spaces_do_not_count(line: str) -> None:
     spaced = f"  {line.replace(' ', '  ')} "
     assert read_line(spaced, BAR) == read_line(line, BAR)
+
+
+@pytest.mark.parametrize(
+    ("line", "key", "grams"),
+    [
+        ("5 bay leaves", "bay-leaves", 1.0),
+        ("6 pears", "pears", 6 * 178),
+        ("3 dried chillies", "dried-chilli", 1.5),
+        ("1 cucumber", "cucumber", 301),
+        ("2 sticks celery", "celery-stalks", 80),
+        ("1 carrot", "carrots", 61),
+    ],
+)
+def test_what_kitchens_count_is_weighed(line: str, key: str, grams: float) -> None:
+    found = read_line(line, BAR)
+    assert isinstance(found, GoesIn)
+    assert found.ingredient == key
+    put, _ = put_in(BAR.bottles.find(key), found.amount, BAR)
+    assert put.grams == pytest.approx(grams)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("500 g sugar, plus a bit", "'plus a bit' was not read"),
+        ("500 g sugar (or honey)", "'or honey' was not read"),
+        ("5 fresh bay leaves", "fresh was taken as bay leaves, dry"),
+        ("3 fresh figs", ""),
+    ],
+)
+def test_what_a_line_says_beside_is_told(line: str, told: str) -> None:
+    found = read_line(line, BAR)
+    assert isinstance(found, GoesIn)
+    assert found.assumed == told
+
+
+@pytest.mark.parametrize(
+    ("line", "why"),
+    [
+        ("1-2 l water", "a range, which is no amount. Write one of them, like '2 l water'"),
+        ("2 to 3 kg pears", "a range"),
+        ("a handful of mint leaves", "write it like '10 g mint leaves'"),
+        ("two handfuls raisins", "write it like '30 g raisins'"),
+    ],
+)
+def test_a_range_or_a_handful_is_no_amount(line: str, why: str) -> None:
+    with pytest.raises(BadInput, match=why):
+        read_line(line, BAR)
+
+
+def test_a_mixed_number_is_no_range() -> None:
+    assert read_line("1-1/2 cups water", BAR) == GoesIn("water", "1-1/2 cups")
 
 
 @given(st.integers(1, 40))

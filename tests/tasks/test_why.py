@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -26,6 +27,7 @@ from solver.tasks.why import Why, why_impossible
 from tests.tasks.bars import (
     Everything,
     any_request,
+    demo,
     demo_with,
     loud_request,
     small_bar,
@@ -227,3 +229,32 @@ def test_ways_out_when_followed_are_possible_and_conflicts_dissolve(
         assert problems.kept(conflict | force) is None
         for demand in conflict:
             assert problems.kept((conflict | force) - {demand}) is not None
+
+
+def test_a_way_out_without_showing_something_is_what_that_request_is_offered() -> None:
+    shown = ("rhubarb-syrup", "almond-spice-syrup")
+    # So sweet that as much of it as is usual is off target: less of it is shown then.
+    sweet = demo().library.find(shown[1])
+    sugar = sweet.sugar.model_copy(update={"value": 76.0, "low": None, "high": None})
+    sweet = sweet.model_copy(update={"sugar": sugar})
+    stock = (
+        replace(s, ingredient=sweet) if s.ingredient.key == shown[1] else s for s in demo().stock
+    )
+    library = demo().library.shadowed_by([sweet])
+    bar = replace(demo(), stock=tuple(stock), library=library)
+    both = read_request(Written(feature=shown), bar)
+    found = design(sour(), bar, both, CpSat(), explain=Explain.CONFLICTS)
+    assert found.status is Status.IMPOSSIBLE
+    assert found.why is not None
+    told = {
+        change.demand.subject: way.answer
+        for way in found.why.ways_out
+        for change in way.changes
+        if change.demand.kind is Kind.WITH
+    }
+    assert set(told) == set(shown)
+    for gone, kept in (shown, shown[::-1]):
+        alone = design(sour(), bar, read_request(Written(feature=(kept,)), bar), CpSat()).answer
+        assert alone is not None
+        offered = [(pour.ingredient.key, pour.amount) for pour in told[gone].pours]
+        assert offered == [(pour.ingredient.key, pour.amount) for pour in alone.pours]

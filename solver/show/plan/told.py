@@ -7,6 +7,7 @@ from typing import Any
 
 from solver.drinks.guest_notice import ForGuest
 from solver.show.guest import caution_lines, guest_fields, told_fields, told_line, told_words
+from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Plan
 from solver.tasks.plan.told import JobNotice
 
@@ -38,11 +39,14 @@ def job_told(notice: JobNotice) -> list[str]:
 
 
 def told_text(plan: Plan) -> Iterator[str]:
-    """What guests are told, for people."""
+    """What guests are told, for people; what holds for several drinks is said once."""
     yield "Tell guests:"
+    of: dict[str, list[str]] = {}
     for name, (first, *more) in drinks_told(plan):
         yield f"  {name}: {first[:1].lower()}{first[1:]}"
-        yield from (f"    {line}" for line in more)
+        for line in more:
+            of.setdefault(line, []).append(name)
+    yield from (f"  {listed(names)}: {line}" for line, names in of.items())
 
 
 def drink_fields(plan: Plan) -> list[dict[str, Any]]:

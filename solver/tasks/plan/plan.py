@@ -49,7 +49,8 @@ from solver.tasks.plan.answer import (
 )
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.notice import notice_of
-from solver.tasks.plan.question import TICKS, Question, question_of, standing
+from solver.tasks.plan.question import TICKS, Question, question_of
+from solver.tasks.plan.standing import standing
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
@@ -288,7 +289,7 @@ def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int,
         if lot.item == item and (lot.last is None or lot.last >= question.nights.days)
     ]
     for source, ready in zip(question.nights.sources, plan.units, strict=True):
-        if source.item == item:
+        if source.item == item and not source.at_once:
             for day, units in ready.items():
                 last = never if source.keeps is None else day + source.keeps
                 if last >= question.nights.days:

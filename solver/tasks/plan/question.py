@@ -5,20 +5,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from solver.drinks.mixed_ahead import MixedAhead, mixed_ahead
+from solver.drinks.mixed_ahead import MixedAhead
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
+from solver.night.most_used import most_needed, with_most
 from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
-from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.ready_days import lead_days, ready_days
+from solver.tasks.plan.standing import serve_ml, standing
 from solver.tasks.plan.supplies import (
     Item,
     Supply,
@@ -26,7 +28,6 @@ from solver.tasks.plan.supplies import (
     is_from_tap,
     item_named,
     items_for,
-    serve_ml,
 )
 
 TICKS: Final = 100
@@ -162,50 +163,6 @@ def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
     )
 
 
-def with_most(question: Nights) -> Nights:
-    """The question with an upper bound on each source: what drinks and recipes could use."""
-    _, units = most_needed(question)
-    return replace(
-        question,
-        sources=[
-            replace(source, most=min(source.most, most))
-            for source, most in zip(question.sources, units, strict=True)
-        ],
-    )
-
-
-def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Upper bounds on what drinks and recipes could use: ticks by item, units by source."""
-    sources = question.sources
-    poured = [
-        sum(
-            night.drinks * max((d.takes.get(item, 0) for d in question.drinks), default=0)
-            for night in question.nights
-        )
-        for item in range(len(question.values))
-    ]
-    needed: dict[int, int] = {}
-
-    def most_units(at: int) -> int:
-        source = sources[at]
-        spare = len(source.days) if source.keeps is not None else 1
-        return -(-most(source.item) // source.size) + spare - 1
-
-    def most(item: int) -> int:
-        if item not in needed:
-            needed[item] = poured[item] + sum(
-                source.takes[item] * most_units(at)
-                for at, source in enumerate(sources)
-                if item in source.takes
-            )
-        return needed[item]
-
-    return (
-        tuple(most(item) for item in range(len(question.values))),
-        tuple(most_units(at) for at in range(len(sources))),
-    )
-
-
 def _days(coming: Coming, bar: Bar) -> int:
     for at, (day, _) in enumerate(coming.nights):
         if day < bar.today:
@@ -262,12 +219,6 @@ def _mixed(drinks: Iterable[ChosenDrinks], bar: Bar) -> list[MixedAhead]:
     return [each for each in found if each is not None]
 
 
-def standing(spec: Spec, bar: Bar) -> MixedAhead | None:
-    """The batch of a drink that is good today for a serve at least."""
-    mixed = None if bar.shelf is None else mixed_ahead(spec, bar.shelf, bar, bar.today)
-    return mixed if mixed is not None and mixed.serves else None
-
-
 def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
     try:
         return find_spec(name, bar.specs)
@@ -307,6 +258,9 @@ def _source(
     supply = item.supply
     lead = lead_days(supply, coming, bar.today)
     on = ready_days(supply, coming, bar.now, days)
+    mixed = supply.how is SupplyWay.MIX
+    if mixed:
+        on = sorted((day - bar.today).days for day, _ in coming.nights)
     once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
     price = supply.price if supply.price is not None else item.worth * supply.unit
     bought = supply.how is SupplyWay.BUY
@@ -323,6 +277,7 @@ def _source(
         takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
         lead=lead,
         case=1 if once else supply.case,
+        at_once=mixed,
     )
 
 
@@ -331,34 +286,6 @@ def _size(supply: Supply, *, once: bool) -> int:
     if supply.how is SupplyWay.MIX:
         return _up(supply.unit)
     return _down(supply.unit if once else supply.bottle)
-
-
-def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
-    """Of the next `days`, those on which a unit can be ready when the bar opens."""
-    first = lead_days(supply, coming, now.date())
-    return [
-        day
-        for day in range(first, days)
-        if _cooks(supply, now.date() + timedelta(days=day - first), coming)
-        and _in_time(supply, now.date() + timedelta(days=day), coming, now)
-    ]
-
-
-def _cooks(supply: Supply, day: date, coming: Coming) -> bool:
-    """Whether something may be started on a day."""
-    return supply.how is not SupplyWay.COOK or day.weekday() in coming.cook_on
-
-
-def _in_time(supply: Supply, ready: date, coming: Coming, now: datetime) -> bool:
-    """Whether there is still time to start something that must be ready on a day."""
-    return supply.hours is None or start_by(ready, coming.opens, supply.hours.hours) >= now
-
-
-def lead_days(supply: Supply, coming: Coming, today: date) -> int:
-    """The number of days before completion on which something is started."""
-    if supply.hours is None:
-        return 0
-    return (today - start_by(today, coming.opens, supply.hours.hours).date()).days
 
 
 def _use_up(

@@ -17,6 +17,7 @@ from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
+from solver.tasks.plan.standing import serve_ml
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.amounts import read_amount
 from solver.tasks.price.unit_prices import UnitPrices
@@ -139,13 +140,6 @@ def items_for(
     return found
 
 
-def serve_ml(mixed: MixedAhead) -> float:
-    """What a serve takes of its batch; a hundredth less than all of it where that empties it, so
-    that no rounding leaves out the last one."""
-    each = mixed.of_each(mixed.serves)
-    return each if each == mixed.each_ml else each - 0.01
-
-
 def made_here(ingredient: Ingredient) -> bool:
     """Whether bars make it rather than buy it; a syrup without inputs, as honey, is bought."""
     plain = ingredient.is_kind("syrup") and not ingredient.made_of
@@ -186,7 +180,7 @@ def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
         lots=tuple(
             (lot.on_hand or 0.0, lot.use_by) for lot in mixed.row.lots if not lot.past(bar.today)
         ),
-        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
+        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=None, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
         priced=price is not None,
     )

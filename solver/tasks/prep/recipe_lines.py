@@ -40,8 +40,11 @@ _THROUGH = {
     "cloth": "cloth", "cheesecloth": "cloth", "muslin": "cloth", "bag": "cloth", "towel": "cloth",
     "paper": "paper", "filter": "paper",
 }  # fmt: skip
-_TIMES = {"overnight": "12 h", "over night": "12 h"}
-"""How long a night is: our own choice."""
+_TIMES = {
+    "overnight": "12 h", "over night": "12 h", "half an hour": "30 min", "an hour": "1 h",
+    "a day": "1 day",
+}  # fmt: skip
+"""Times without a number; how long a night is, is our own choice."""
 _BEFORE = re.compile(r"(?:then|and|let|it|leave to)\s+|(?:fine|double)[\s-](?=strain)", re.I)
 
 

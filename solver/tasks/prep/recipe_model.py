@@ -205,7 +205,10 @@ def _check(recipe: Recipe, numbers: Numbers) -> None:
             if pan[ETHANOL] > 0:
                 what = "there is alcohol in the pan that simmers"
                 why = "it leaves before the water, nobody knows how fast, and its vapour burns"
-                remedy = "Add the spirit after the pan has cooled, as a step fortify."
+                remedy = (
+                    "Add it after the pan has cooled, as a step fortify; or leave the simmering"
+                    " out: sugar dissolves in warm beer or wine."
+                )
                 raise BadInput(what, where=where, why=why, remedy=remedy)
             share = min(0.9, (reading.value if reading else step.grams) / max(pan[WATER], 1e-9))
             pan, _ = boil(pan, share)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import contextlib
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
@@ -43,12 +43,35 @@ _BOTTLES = re.compile(
     r"(?:of )?(?P<name>.+)",
     re.IGNORECASE,
 )
+_RANGE = re.compile(
+    r"\s*[0-9][0-9.,/]*\s*(?:-|–|\bto\b|\bor\b|\bbis\b|\boder\b)\s*(?P<last>[0-9]+(?:[.,][0-9]+)?)"
+    r"(?![0-9.,]*/)",
+    re.IGNORECASE,
+)
+"""Two numbers where one belongs; 1-1/2 is one and a half."""
+_HANDFUL = re.compile(
+    r"\s*(?:\S+\s+)??(?:small |large |big |good )?(?:handfuls?|hand\s?voll)\s+(?:of\s+)?"
+    r"(?P<name>.+)",
+    re.IGNORECASE,
+)
+_LEAVES = re.compile(
+    r"leaves|mint|basil|sage|thyme|rosemary|coriander|parsley|dill|tarragon|herb|blätter",
+    re.IGNORECASE,
+)
+"""What is light by the handful: 10 g of leaves, 30 g of nuts; common practice, no source."""
+_FRESH = re.compile(r"\b(?:fresh|freshly|frische?[nrs]?)\b", re.IGNORECASE)
+_DRY = re.compile(r"\b(?:dry|dried)\b")
 _BESIDE = frozenset({
     "a", "of", "the", "fresh", "freshly", "hot", "cold", "boiling", "warm", "filtered", "large",
     "small", "whole", "sliced", "chopped", "crushed", "grated", "peeled", "ripe", "organic",
     "cracked", "squeezed", "pressed", "good",
 })  # fmt: skip
 """Words beside the name of a thing that change nothing of what it holds."""
+_PREPARED = _BESIDE | {
+    "and", "sifted", "diced", "halved", "quartered", "finely", "roughly", "thinly", "coarsely",
+    "torn", "bruised", "washed", "rinsed", "cut", "into", "in", "pieces",
+}  # fmt: skip
+"""Words behind a comma that change nothing either: that they were not read is not told."""
 
 
 @dataclass(frozen=True)
@@ -66,17 +89,49 @@ class GoesIn:
 def goes_in(line: str, bar: Bar) -> GoesIn:
     """Read an input from a line that begins or ends with its amount."""
     said = _with_numbers(re.sub(r"\([^)]*\)", " ", line))
+    _refuse_loose(line)
     if (taken := _of_fruit(said, bar) or _of_bottles(said, bar)) is not None:
         return taken
-    shorter = said.partition(",")[0] if re.search(r",\s", said) else said
+    shorter, _, behind = said.partition(",") if re.search(r",\s", said) else (said, "", "")
     refused: BadInput | None = None
     for text in dict.fromkeys((said, shorter)):
+        left = [*re.findall(r"\(([^)]*)\)", line), *([] if text == said else [behind])]
         for amount, item in _meant(text, bar):
             try:
-                return _checked(amount, item, bar)
+                return _told(_checked(amount, item, bar), left, text, item)
             except BadInput as error:
                 refused = refused or error
     raise refused or _mistake(shorter, bar)
+
+
+def _told(put: GoesIn, left: Sequence[str], text: str, item: Ingredient | str) -> GoesIn:
+    """The input with what of its line was not read, and what is fresh and counts as dry."""
+    untold = (each.strip() for each in left if not _PREPARED.issuperset(words(each)))
+    said = [f"'{short(each)}' was not read" for each in untold if each]
+    if not isinstance(item, str) and _FRESH.search(text) and _DRY.search(item.name):
+        said.append(f"fresh was taken as {item.name}")
+    return replace(put, assumed="; ".join(filter(None, [put.assumed, *said])))
+
+
+def _refuse_loose(line: str) -> None:
+    """Refuse a line whose amount is a range, or a handful.
+
+    Raises:
+        BadInput: it is.
+    """
+    if found := _RANGE.match(line):
+        what = f"'{short(line)}' says a range, which is no amount"
+        rest = short(line[found.end() :].strip())
+        remedy = f"Write one of them, like '{found['last']} {rest}'."
+        raise BadInput(what, remedy=remedy)
+    if found := _HANDFUL.match(line):
+        name = short(found["name"])
+        herb = _LEAVES.search(name) is not None
+        remedy = (
+            f"Weigh it: write it like '{10 if herb else 30} g {name}', which is about a handful of"
+            f" {'leaves' if herb else 'nuts or berries'}."
+        )
+        raise BadInput(f"'{short(line)}' is no weight", remedy=remedy)
 
 
 def _of_fruit(line: str, bar: Bar) -> GoesIn | None:

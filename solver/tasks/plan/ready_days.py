@@ -1,0 +1,37 @@
+"""On which days something can be ready: by its hours, the clock, and when the kitchen cooks."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+from solver.pantry.plan_file import Coming
+from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.supplies import Supply, SupplyWay
+
+
+def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
+    """Of the next `days`, those on which a unit can be ready when the bar opens."""
+    first = lead_days(supply, coming, now.date())
+    return [
+        day
+        for day in range(first, days)
+        if _cooks(supply, now.date() + timedelta(days=day - first), coming)
+        and _in_time(supply, now.date() + timedelta(days=day), coming, now)
+    ]
+
+
+def _cooks(supply: Supply, day: date, coming: Coming) -> bool:
+    """Whether something may be started on a day."""
+    return supply.how is not SupplyWay.COOK or day.weekday() in coming.cook_on
+
+
+def _in_time(supply: Supply, ready: date, coming: Coming, now: datetime) -> bool:
+    """Whether there is still time to start something that must be ready on a day."""
+    return supply.hours is None or start_by(ready, coming.opens, supply.hours.hours) >= now
+
+
+def lead_days(supply: Supply, coming: Coming, today: date) -> int:
+    """The number of days before completion on which something is started."""
+    if supply.hours is None:
+        return 0
+    return (today - start_by(today, coming.opens, supply.hours.hours).date()).days
