@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from solver.drinks.answer import Answer
+from solver.drinks.guest_notice import ForGuest
 from solver.errors import BadInput, BadInputs
 from solver.pantry.avoidance import Avoidance, all_against
 from solver.pantry.bar import Bar
@@ -45,7 +46,12 @@ class MenuCandidate:
 
     def suits(self, guest: Avoidance) -> bool:
         """Whether nothing in it or around it is what a guest avoids."""
-        return not all_against(self.cost.made.guest.told, [guest])
+        return not all_against(self.guest.told, [guest])
+
+    @property
+    def guest(self) -> ForGuest:
+        """What a guest is told; no menu pours what is past its day or not ready yet."""
+        return self.cost.made.guest.served
 
     @property
     def base(self) -> str:
