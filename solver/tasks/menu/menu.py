@@ -132,7 +132,7 @@ def _new(
         name = _name(each.design.profile.name, each.answer.ingredients[0].name,
                      bar.bottles.find(each.made_for).name, taken)  # fmt: skip
         spec = spec_of_answer(each.design, each.answer, name, bar, bar.today)
-        new = New(each.answer, each.made_for, each.family)
+        new = New(each.answer, each.made_for)
         found.append(candidate(spec, bar, prices, wish.price, new))
     return found
 
