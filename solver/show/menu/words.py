@@ -18,7 +18,7 @@ AIMS = {
     NightAim.WASTE: words.AIMS[NightAim.WASTE],
     NightAim.COST: "buys for the least",
     NightAim.POURING: "costs the least to pour",
-    NightAim.SAMENESS: "has the most sorts",
+    NightAim.SAMENESS: "has the most sorts and changes least",
 }
 
 
