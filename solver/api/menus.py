@@ -69,6 +69,14 @@ class Without(Fields):
     pouring_change: float | None
 
 
+class Nearly(Fields):
+    """A drink of the book that nearly does for a guest who finds none, and what is against it."""
+
+    guest: str
+    spec: str
+    reasons: list[str]
+
+
 class Misread(Fields):
     """A spec with a mistake."""
 
@@ -97,6 +105,7 @@ class Menu(Fields):
     ways_out: list[WayOut] = Field(default_factory=list)
     complete: bool | None = None
     in_the_way: list[str] = Field(default_factory=list)
+    nearly: list[Nearly] = Field(default_factory=list)
     compared: int
     designed: int
     misread: list[Misread]

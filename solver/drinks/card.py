@@ -136,7 +136,7 @@ def card_of(
         values=found.values,
         gauges=_gauges(found),
         floated=found.floated,
-        guest=found.guest if for_bar else _served(found.guest),
+        guest=found.guest if for_bar else found.guest.served,
         house=tuple(_told(each, reader) for each in house if reader is not Reader.GUEST),
         kitchen=() if for_guest else _kitchen(found, house),
         notes="" if for_guest else spec.notes or "",
@@ -182,12 +182,6 @@ def _layers(found: Assessment) -> tuple[Layer, ...]:
 def _ml(line: Pour) -> float:
     """The volume of a pour; 0 for dry ingredients, which dissolve."""
     return line.amount if line.ingredient.per == "ml" else 0.0
-
-
-def _served(guest: ForGuest) -> ForGuest:
-    """What is told of a drink away from the bar: without the age of the bar's bottles."""
-    kept = tuple(each for each in guest.cautions if each not in guest.of_stock)
-    return replace(guest, cautions=kept, of_stock=())
 
 
 def _told(house: House, reader: Reader) -> House:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
@@ -56,6 +56,12 @@ class ForGuest:
     def may_hold_alcohol(self) -> tuple[str, ...]:
         """Names of ingredients that may hold some alcohol, in a drink that has none for certain."""
         return () if self.told.alcohol else self.told.may_hold_alcohol
+
+    @property
+    def served(self) -> ForGuest:
+        """What is told away from the bar: without the age of the bar's bottles."""
+        kept = tuple(each for each in self.cautions if each not in self.of_stock)
+        return replace(self, cautions=kept, of_stock=())
 
 
 def for_guest(

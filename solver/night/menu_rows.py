@@ -7,7 +7,7 @@ long as it is on. Everything else is as for any run of nights.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from solver.night.demands import DemandKind, NightDemand, demands
 from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, NightDrink, Nights
@@ -63,8 +63,9 @@ class MenuRows(NightRows):
         return dict(zip(self.totals, self.menu.costs, strict=True))
 
     def sameness(self) -> dict[int, int]:
-        """Kinds that are not on the menu, and drinks beyond the first of those that are."""
-        terms: dict[int, int] = {}
+        """Kinds that are not on the menu, drinks beyond the first of those that are, and drinks that
+        are not on it on every night: a menu that changes has to be printed anew."""
+        terms = dict(self._changes())
         for group in self.menu.kinds:
             missing = self.program.whole(0, 1)
             again = self.program.whole(0, max(0, len(group) - 1))
@@ -73,6 +74,15 @@ class MenuRows(NightRows):
             self.program.between(plus(offers, {again: -1}), None, 1)
             terms[missing] = terms[again] = 1
         return terms
+
+    def _changes(self) -> Iterator[tuple[int, int]]:
+        """Yield, for each drink, one if it is on some nights and not on all."""
+        drawn = [on for on, n in zip(self.on, self.question.nights, strict=True) if n.drinks]
+        for at, offered in enumerate(self.offered if len(drawn) > 1 else ()):
+            changes = self.program.whole(0, 1)
+            for on in drawn:
+                self.program.between({changes: 1, offered: -1, on[at]: 1}, 0, None)
+            yield changes, 1
 
     def reach(self, demand: NightDemand) -> tuple[dict[int, int], int]:
         """What is minimised to come near a demand on a menu: a sum, and a constant.

@@ -169,8 +169,8 @@ def test_a_guest_finds_a_drink_on_every_night_or_it_is_said(tmp_path: Path) -> N
     assert ("allergens: nuts" in menu_csv(found, bar)) == ("Nutty" in names(found))
     (tmp_path / "specs" / "e.toml").unlink()
     no = refused(load_bar(tmp_path), guests=("no alcohol",), share="0..100%")
-    assert no.conflict == ("a drink for no alcohol",)
-    assert [way.dropped for way in no.ways] == [("a drink for no alcohol",)]
+    assert no.conflict == ('a drink for "no alcohol"',)
+    assert [way.dropped for way in no.ways] == [('a drink for "no alcohol"',)]
 
 
 def test_glasses_and_techniques_suffice(tmp_path: Path) -> None:

@@ -137,6 +137,7 @@ def worth(
     on = {at for night in plan.serves for at, n in enumerate(night) if n}
     poured = sum(menu.costs[at] * n for night in plan.serves for at, n in enumerate(night))
     same = sum(max(0, len(group & on) - 1) + (not group & on) for group in menu.kinds)
+    same += sum(not all(night[at] for night in plan.serves if any(night)) for at in on)
     cost = to_pay(question, plan)
     money = (thrown, cost) if waste_first else (cost + question.worth_costs * thrown,)
     return *money, poured, same

@@ -12,6 +12,7 @@ from solver.show.plan.document import ending_fields, order_fields, refusal_field
 from solver.show.pours import said_amount
 from solver.show.table import csv_table
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
+from solver.tasks.menu.nearly import Nearly
 from solver.tasks.plan.answer import Refusal
 
 _HEADS = ("drink", "new", "serves", "first_night", "last_night", "price", "cost", "margin_pct",
@@ -30,6 +31,7 @@ def menu_fields(found: Answered, bar: Bar) -> dict[str, Any]:
             fields, seconds = _menu(found, bar), found.plan.seconds
         case NoMenu(found=Refusal() as refusal):
             fields, seconds = refusal_fields(refusal), refusal.seconds
+            fields["nearly"] = [_nearly(near) for near in found.nearly]
         case NoMenu():
             fields, seconds = {"status": "stopped"}, found.found.seconds
     return {
@@ -39,6 +41,14 @@ def menu_fields(found: Answered, bar: Bar) -> dict[str, Any]:
         "misread": [{"file": each.path.name, "says": str(each.error)} for each in found.misread],
         "currency": bar.currency,
         "seconds": round(seconds, 3),
+    }
+
+
+def _nearly(near: Nearly) -> dict[str, Any]:
+    return {
+        "guest": near.guest.word,
+        "spec": near.drink,
+        "reasons": [words.reason_said(reason) for reason in near.reasons],
     }
 
 
@@ -95,7 +105,7 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> dict[str, Any]:
         ],
         "uses": [{"ingredient": item.key, item.per: amount} for item, amount in offer.uses],
         "suits": [guest.word for guest in menu.wish.guests if drink.suits(guest)],
-        **guest_fields(made.guest),
+        **guest_fields(drink.guest),
     }
 
 
@@ -121,5 +131,5 @@ def _row(offer: Offer, menu: Menu, bar: Bar) -> tuple[str | float | bool | None,
         made.technique,
         words.pours_said(offer, bar),
         words.uses_said(offer),
-        "; ".join((*told_words(made.guest.told), *caution_lines(made.guest))),
+        "; ".join((*told_words(drink.guest.told), *caution_lines(drink.guest))),
     )

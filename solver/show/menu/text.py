@@ -82,9 +82,9 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
     told = [*([when] if when else []), *([f"uses {uses}"] if uses else [])]
     if told:
         yield f"  {'; '.join(told)}"
-    if for_guests := told_words(drink.cost.made.guest.told):
+    if for_guests := told_words(drink.guest.told):
         yield f"  {'; '.join(for_guests)}"
-    yield from (f"  {line}" for line in caution_lines(drink.cost.made.guest))
+    yield from (f"  {line}" for line in caution_lines(drink.guest))
     if drink.new is not None:
         made = TECHNIQUES[drink.cost.made.technique]
         yield f"  new: {words.pours_said(offer, bar)}; {made}"
@@ -183,3 +183,7 @@ def _refusal(found: Refusal, no: NoMenu) -> Iterator[str]:
     yield ""
     yield f"There is no such menu of {words.compared_said(no.compared, no.designed)}. Proven."
     yield from against(found, "menu")
+    if no.nearly:
+        yield ""
+        yield "What comes near:"
+        yield from (f"  {words.nearly_said(each)}" for each in no.nearly)

@@ -5,18 +5,20 @@ from __future__ import annotations
 from datetime import date
 
 from solver.night.solve import GIVEN_UP, NightAim, ProofStage
+from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words
 from solver.show.pours import said_amount
 from solver.tasks.menu.answer import Menu, Offer
+from solver.tasks.menu.nearly import Nearly, Reason
 
 AIMS = {
     NightAim.LOSS: words.AIMS[NightAim.LOSS],
     NightAim.WASTE: words.AIMS[NightAim.WASTE],
     NightAim.COST: "buys for the least",
     NightAim.POURING: "costs the least to pour",
-    NightAim.SAMENESS: "has the most sorts",
+    NightAim.SAMENESS: "has the most sorts and changes least",
 }
 
 
@@ -83,3 +85,21 @@ def _gap(aim: NightAim, stage: ProofStage | None) -> str:
     if aim in GIVEN_UP and stage.proven:
         return f" (to {100 * GIVEN_UP[aim]:.0f} %)"
     return "" if stage.proven else words.gap_said(stage)
+
+
+def nearly_said(near: Nearly) -> str:
+    """Why a drink does not quite do: "Zero Tide may hold alcohol: cider vinegar"."""
+    return f"{near.drink} {'; '.join(reason_said(each) for each in near.reasons)}"
+
+
+def reason_said(reason: Reason) -> str:
+    """What speaks against a drink for one thing that a guest avoids, after the drink's name."""
+    names, avoided = listed(reason.names), reason.avoided
+    what = avoided.thing or f'what is not "{avoided.word}"'
+    match reason.against:
+        case Against.HOLDS:
+            return f"holds {what}: {names}"
+        case Against.MAY_HOLD:
+            return f"may hold {what}: {names}"
+        case Against.NOT_KNOWN:
+            return f'is not known to be right for "{avoided.word}": {names}'

@@ -9,6 +9,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Misread
 from solver.pantry.stocked import Stocked
 from solver.tasks.menu.candidates import MenuCandidate
+from solver.tasks.menu.nearly import Nearly
 from solver.tasks.menu.wish import MenuWish
 from solver.tasks.plan.answer import Plan, PlanOutOfTime, Refusal
 
@@ -80,13 +81,17 @@ class Menu:
 
 @dataclass(frozen=True)
 class NoMenu:
-    """No menu: proven impossible, or out of time; among so many drinks."""
+    """No menu: proven impossible, or out of time; among so many drinks.
+
+    `nearly` are drinks that nearly do for guests who find none.
+    """
 
     wish: MenuWish
     found: Refusal | PlanOutOfTime
     compared: int
     designed: int
     misread: tuple[Misread, ...] = field(default=())
+    nearly: tuple[Nearly, ...] = ()
 
 
 Answered = Menu | NoMenu

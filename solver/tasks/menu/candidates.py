@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 
 from solver.drinks.answer import Answer
+from solver.drinks.guest_notice import ForGuest
 from solver.errors import BadInput, BadInputs
 from solver.pantry.avoidance import Avoidance, all_against
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Misread, Spec
 from solver.tasks.plan.question import taken
 from solver.tasks.price.asking import Asking, lowest_price, sold_at
@@ -22,15 +24,10 @@ NO_ALCOHOL_G = 0.05
 
 @dataclass(frozen=True)
 class New:
-    """A drink that is not in the book: the `answer` of a design for `pours_of`.
-
-    Of drinks with the same `family` only one is offered: they have the same ingredients in other
-    amounts.
-    """
+    """A drink that is not in the book: the `answer` of a design for `pours_of`."""
 
     answer: Answer
     pours_of: str
-    family: str
 
 
 @dataclass(frozen=True)
@@ -45,14 +42,23 @@ class MenuCandidate:
 
     def suits(self, guest: Avoidance) -> bool:
         """Whether nothing in it or around it is what a guest avoids."""
-        return not all_against(self.cost.made.guest.told, [guest])
+        return not all_against(self.guest.told, [guest])
+
+    @property
+    def guest(self) -> ForGuest:
+        """What a guest is told; no menu pours what is past its day or not ready yet."""
+        return self.cost.made.guest.served
 
     @property
     def base(self) -> str:
         """The kind that provides most of its alcohol."""
+        return SOBER if self.sober else self.strongest.kind
+
+    @property
+    def strongest(self) -> Ingredient:
+        """What provides most of its alcohol; any if there is none."""
         lines = self.cost.made.lines
-        strongest = max(lines, key=lambda line: line.amount * line.ingredient.abv.value)
-        return SOBER if self.sober else strongest.ingredient.kind
+        return max(lines, key=lambda line: line.amount * line.ingredient.abv.value).ingredient
 
     @property
     def sober(self) -> bool:
@@ -97,9 +103,9 @@ def of_the_book(
     return found, tuple(misread)
 
 
-def positions_of_equal(named: Iterable[str | None]) -> list[frozenset[int]]:
+def positions_of_equal(named: Iterable[Hashable]) -> list[frozenset[int]]:
     """Positions of equal names; None belongs to no group."""
-    found: dict[str, set[int]] = {}
+    found: dict[Hashable, set[int]] = {}
     for at, name in enumerate(named):
         if name is not None:
             found.setdefault(name, set()).add(at)

@@ -31,6 +31,7 @@ from solver.search.milp.integer_program import Solver
 from solver.search.milp.narrowing import Narrowing
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
 from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
+from solver.tasks.menu.nearly import nearly
 from solver.tasks.menu.new_drinks import NewDrinks, pourable
 from solver.tasks.menu.question import menu_question
 from solver.tasks.menu.why_not import held_back, words_of
@@ -95,7 +96,7 @@ def menu(
             no = refusal(question, bar, solver, clock, began, words)
         case NoTime():
             no = PlanOutOfTime(question, time.monotonic() - began)
-    return NoMenu(wish, no, len(drinks), len(new), misread)
+    return NoMenu(wish, no, len(drinks), len(new), misread, nearly(wish.guests, drinks, bar))
 
 
 def _new(
@@ -131,7 +132,7 @@ def _new(
         name = _name(each.design.profile.name, each.answer.ingredients[0].name,
                      bar.bottles.find(each.made_for).name, taken)  # fmt: skip
         spec = spec_of_answer(each.design, each.answer, name, bar, bar.today)
-        new = New(each.answer, each.made_for, each.family)
+        new = New(each.answer, each.made_for)
         found.append(candidate(spec, bar, prices, wish.price, new))
     return found
 

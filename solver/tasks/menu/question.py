@@ -12,6 +12,7 @@ from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, Source
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import MOST_DRINKS
 from solver.pantry.spec import Spec
+from solver.tasks.menu.alike import of_one_sort, taken_for_one
 from solver.tasks.menu.candidates import MenuCandidate, positions_of_equal
 from solver.tasks.menu.wish import MenuWish, in_question
 from solver.tasks.plan.question import MONEY, ChosenDrinks, Question, question_of
@@ -49,7 +50,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
                 keeps=[_kept(each) for each in drinks],
                 margin=_margin(wish, bar),
                 fixed=frozenset(on.values()),
-                either=positions_of_equal(each.new.family if each.new else None for each in drinks),
+                either=taken_for_one(drinks),
                 guests=[
                     frozenset(at for at, each in enumerate(drinks) if each.suits(guest))
                     for guest in wish.guests
@@ -58,6 +59,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
                 kinds=[
                     *positions_of_equal(d.base for d in drinks),
                     *positions_of_equal(d.spec.profile for d in drinks),
+                    *positions_of_equal(of_one_sort(drinks)),
                 ],
                 for_two=True,
             ),

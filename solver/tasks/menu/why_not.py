@@ -14,6 +14,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_number
 from solver.search.milp.integer_program import Solver
 from solver.tasks.menu.answer import Without
+from solver.tasks.menu.lacking import lacking
 from solver.tasks.menu.question import NOTHING_KEPT
 from solver.tasks.menu.wish import MenuWish
 from solver.tasks.plan import demand_words, why_not
@@ -28,15 +29,15 @@ def words_of(wish: MenuWish) -> why_not.PlanWords:
 
     def said(demand: NightDemand, question: Question, bar: Bar) -> str:
         if demand.kind is DemandKind.GUEST:
-            return f"a drink for {wish.guests[demand.at].word}"
+            return f'a drink for "{wish.guests[demand.at].word}"'
         return _said(demand, question, bar)
 
     def instead(demand: NightDemand, question: Question, bar: Bar) -> str:
         if demand.kind is DemandKind.GUEST:
-            return f"no drink for {wish.guests[demand.at].word}"
+            return f'no drink for "{wish.guests[demand.at].word}"'
         return _instead(demand, question, bar)
 
-    return why_not.PlanWords(said, _reached, instead, must_pour=True)
+    return why_not.PlanWords(said, _reached, instead, must_pour=True, lacking=lacking)
 
 
 def _menu(question: Question) -> MenuRules:

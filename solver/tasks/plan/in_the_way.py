@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime, time, timedelta
 from typing import Final
 
@@ -15,22 +15,29 @@ from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 
 _WEEKS_AHEAD: Final = 14
 """Days after a plan on which somebody may cook: a kitchen cooks once a week at least."""
+_HOURS_A_DAY: Final = 24
+
+Needed = Callable[[Question, int, int], float]
+"""The ticks of an item (by position) that are needed until a day."""
 
 
-def in_the_way(question: Question) -> tuple[str, ...]:
-    """A line for each ingredient of which the drinks may take more than is there on a night: what
+def in_the_way(question: Question, needed: Needed | None = None) -> tuple[str, ...]:
+    """A line for each ingredient of which more may be needed than is there on a night: what
     cannot be ready by then or no longer keeps, and what is past its last day if nothing may be
-    bought. Empty if none."""
-    return tuple(_said(question))
+    bought. Empty if none.
+
+    Without `needed`, the drinks take as much as they may.
+    """
+    return tuple(_said(question, needed or _needed_by))
 
 
-def _said(question: Question) -> Iterator[str]:
+def _said(question: Question, needed: Needed) -> Iterator[str]:
     nights = question.nights
     for at, source in enumerate(nights.sources):
         item, supply = question.supply(at)
         for night in sorted(night.day for night in nights.nights if night.drinks):
-            there = _good(question, source.item, night)
-            if there >= _needed_by(question, source.item, night):
+            there = good(question, source.item, night)
+            if there >= needed(question, source.item, night):
                 continue
             left = _there(there, item)
             if supply.how is SupplyWay.COOK and not _covers(source, night):
@@ -53,7 +60,7 @@ def _needed_by(question: Question, item: int, day: int) -> float:
     return drinks * min(high, max(takes))
 
 
-def _good(question: Question, item: int, day: int) -> int:
+def good(question: Question, item: int, day: int) -> int:
     """Ticks of an item that are there from the start and good on a day."""
     lots = (lot for lot in question.nights.lots if lot.item == item)
     return sum(lot.amount for lot in lots if lot.last is None or lot.last >= day)
@@ -75,12 +82,20 @@ def _why(source: Source, supply: Supply, night: int, question: Question) -> str:
         return f"more keeps {supply.keeps} days{cooked}, so there is none on {day}"
     if supply.hours is None:
         return f"there is none on {day}"
-    takes = f"more takes {supply.hours.hours:.3g} h"
+    if not source.days and ready_days(supply, coming, now, question.nights.days):
+        return "no more of it is made, as it is to be used up"
+    takes = f"more takes {_hours_said(supply.hours.hours)}"
     if now.time() != time.min and not cooked and day == now.date():
         return f"{takes}: begun now, it is ready {_moment(now, supply.hours.hours)}"
     ready = ready_days(supply, coming, now, question.nights.days + _WEEKS_AHEAD)
     before = f", so none is ready before {question.day(ready[0])}" if ready else ""
     return f"{takes}{cooked}{before}"
+
+
+def _hours_said(hours: float) -> str:
+    days, rest = divmod(round(hours, 1), _HOURS_A_DAY)
+    more = f" and {rest:g} h" if rest else ""
+    return f"{days:g} days{more}" if days > 1 else f"{hours:.3g} h"
 
 
 def _moment(now: datetime, hours: float) -> str:
@@ -90,6 +105,9 @@ def _moment(now: datetime, hours: float) -> str:
 def _there(ticks: int, item: Item) -> str:
     """The amount that may be poured, in words."""
     said = f"{item.ingredient.name}: {ticks / TICKS:.0f} {item.ingredient.unit} there"
+    if item.waiting is not None and item.waiting.on_hand:
+        stands = f"{item.waiting.on_hand:.0f} {item.ingredient.unit}"
+        said = f"{said}, {stands} more not ready before {item.waiting.ready}"
     if item.past is None:
         return said
     return f"{said}, the rest past its last day, {item.past.use_by}"

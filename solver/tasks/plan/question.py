@@ -104,10 +104,15 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
     """
     days = _days(coming, bar)
     drinks = tuple(drinks) or _drinks(coming, bar)
-    bar = bar.on_first_night(min(day for day, _ in coming.nights))
+    first = min(day for day, _ in coming.nights)
+    waiting = {row.ingredient.key: row for row in bar.waiting if row.waiting(first)}
+    bar = bar.on_first_night(first)
     keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
-    items = tuple(items_for(keys, batches, _mixed(drinks, bar), bar, days).values())
+    items = tuple(
+        replace(item, waiting=waiting.get(key))
+        for key, item in items_for(keys, batches, _mixed(drinks, bar), bar, days).items()
+    )
     at = {item.key: number for number, item in enumerate(items)}
     for key in batches:
         if key not in at:

@@ -95,8 +95,8 @@ class Supply:
 class Item:
     """Something that drinks or recipes take: its stock, and its supply.
 
-    `lots` are amounts in mL or g with their last day; `past` is past its last day; `untold` is true
-    if the shelf does not state the amount.
+    `lots` are amounts in mL or g with their last day; `past` is past its last day, and
+    `waiting` not ready on the first night; `untold` is true if the shelf does not state the amount.
     """
 
     ingredient: Ingredient
@@ -107,6 +107,7 @@ class Item:
     priced: bool
     past: Stocked | None = None
     untold: bool = False
+    waiting: Stocked | None = None
 
     @property
     def key(self) -> str:

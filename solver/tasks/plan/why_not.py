@@ -26,13 +26,15 @@ class PlanWords:
     """Functions that put a demand, and how near a plan comes to it, into words.
 
     The nearest is "" if nothing is near; what there is instead is "" if that needs no words. With
-    `must_pour`, pouring nothing is no way out.
+    `must_pour`, pouring nothing is no way out. `lacking` says what cannot be had in time, of what
+    some demands that cannot hold together need.
     """
 
     said: Callable[[NightDemand, Question, Bar], str]
     reached: Callable[[NightDemand, Reached, Question, Bar], str]
     instead: Callable[[NightDemand, Question, Bar], str] = lambda *_: ""
     must_pour: bool = False
+    lacking: Callable[[Question, Sequence[NightDemand]], tuple[str, ...]] = lambda *_: ()
 
 
 def refusal(
@@ -57,7 +59,7 @@ def refusal(
         ways=_short(ways),
         complete=found.complete and bool(ways or clock.left),
         seconds=time.monotonic() - began,
-        in_the_way=in_the_way(question) if words is None else (),
+        in_the_way=in_the_way(question) if words is None else words.lacking(question, first),
     )
 
 

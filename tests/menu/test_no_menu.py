@@ -1,0 +1,109 @@
+"""A No to a menu says its causes: what cannot be had in time, and what nearly suits a guest."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from solver.pantry.bar import Bar
+from solver.show.menu.document import menu_json
+from solver.show.menu.text import menu_text
+from solver.tasks.menu.answer import Answered, NoMenu
+from solver.tasks.plan.answer import Refusal
+from tests.menu.test_menu import FULL, LONG, NUTTY, RUM, TEA, ask, chosen
+from tests.plan.bars import SYRUP, bar_in, on, spec
+
+SLOWLY = spec("Slowly", gin="50 ml", lime_juice="25 ml", plain="20 ml")
+SLOW = SYRUP.replace('time = "20 h"', 'time = "5 days"').replace("days = 5", "days = 30")
+SUGAR = FULL + "white-sugar,1 kg,1.2,4 bottles\n"
+SHRUB = """
+[shrub]
+name = "the shrub"
+kind = "syrup/cordial"
+life = { days = 30, basis = "estimate", source = "invented" }
+allergens = []
+animal = []
+abv = { pct = 0, basis = "definition", source = "none" }
+sugar = { g_100ml = 40, basis = "estimate", source = "invented" }
+acid = { g_100ml = 1, basis = "estimate", source = "invented" }
+acids = { acetic = 1 }
+
+[shrub.recipe.inputs]
+white-sugar = "300 g"
+water = "300 g"
+cider-vinegar = "200 ml"
+
+[[shrub.recipe.steps]]
+do = "strain"
+through = "sieve"
+"""
+TIDE = spec("Tide", shrub="45 ml", soda_water="120 ml")
+
+
+def lacking(found: Answered) -> tuple[str, ...]:
+    assert isinstance(found, NoMenu), found
+    assert isinstance(found.found, Refusal)
+    return found.found.in_the_way
+
+
+def said(found: Answered, bar: Bar) -> str:
+    return " ".join(menu_text(found, bar).split())
+
+
+def test_what_a_drink_asked_for_cannot_have_in_time_is_said(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, SUGAR, SLOWLY, RUM, LONG, TEA, house=SLOW)
+    no = ask(bar, words=("slowly",), share="10..60%", until=on(3))
+    (short,) = lacking(no)
+    assert short == (
+        f"the syrup: 0 mL there; more takes 5 days and 0.5 h, so none is ready before {on(5)}"
+    )
+    assert short in said(no, bar)
+    assert "Slowly on the menu" in said(no, bar)
+    later = chosen(bar, words=("slowly",), share="10..60%", nights=(on(3), on(6)))
+    slowly = next(offer for offer in later.offers if offer.drink.spec.name == "Slowly")
+    assert slowly.nights[0] == 0 < slowly.nights[1]
+
+
+def test_what_is_there_for_the_least_share_is_no_cause(tmp_path: Path) -> None:
+    """4 serves of 20 mL are 10 % of 40; what the most of a drink would take is not asked for."""
+    for stock, there in (("80 ml", True), ("79 ml", False)):
+        shelf = SUGAR + f"plain,,,{stock}\n"
+        bar = bar_in(tmp_path, shelf, SLOWLY, RUM, LONG, TEA, house=SLOW)
+        no = ask(bar, words=("slowly",), share="10..60%", most=1)
+        short = lacking(no)
+        assert not short if there else short[0].startswith("the syrup: 79 mL there; more takes")
+
+
+def test_what_another_drink_could_not_have_is_no_cause(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, SUGAR, SLOWLY, RUM, LONG, house=SLOW)
+    no = ask(bar, words=("rum",), guests=("no alcohol",))
+    assert lacking(no) == ()
+
+
+def test_a_guest_who_finds_none_is_told_what_nearly_does_and_why_not(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, SUGAR + "cider-vinegar,1 l,4,2 l\n", TIDE, RUM, LONG, house=SHRUB)
+    no = ask(bar, guests=("no alcohol",))
+    assert isinstance(no, NoMenu)
+    assert "What comes near: Tide may hold alcohol: cider vinegar" in said(no, bar)
+    assert "Rum" not in said(no, bar).partition("What comes near")[2]
+    (near,) = json.loads(menu_json(no, bar))["nearly"]
+    assert near["guest"] == "no alcohol"
+    assert near["spec"] == "Tide"
+    assert near["reasons"][0].startswith("may hold alcohol: cider vinegar")
+
+
+@pytest.mark.parametrize("guest", ["nuts", "nuts, honey"])
+def test_what_holds_it_is_named_thing_by_thing(tmp_path: Path, guest: str) -> None:
+    bar = bar_in(tmp_path, FULL, NUTTY)
+    no = ask(bar, guests=(guest,), share="10..100%")
+    near = said(no, bar).partition("What comes near: ")[2]
+    assert near == "Nutty holds nuts: orgeat (almond syrup), house"
+
+
+def test_a_guest_who_finds_a_drink_is_told_of_none_that_nearly_does(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, NUTTY, LONG)
+    no = ask(bar, guests=("nuts",), share="0..10%")
+    assert isinstance(no, NoMenu)
+    assert no.nearly == ()
