@@ -142,7 +142,8 @@ def test_only_one_module_reads_what_an_ingredient_states_for_guests() -> None:
             continue
         for line in path.read_text(encoding="utf-8").splitlines():
             if found := reads.search(line):
-                assert re.search(r"(told|guest|meaning|jurisdiction|wash)\.", line), (name, found[0])
+                of = r"(told|guest|meaning|jurisdiction|wash)\."
+                assert re.search(of, line), (name, found[0])
 
 
 @given(ITEMS)
