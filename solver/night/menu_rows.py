@@ -63,8 +63,8 @@ class MenuRows(NightRows):
         return dict(zip(self.totals, self.menu.costs, strict=True))
 
     def sameness(self) -> dict[int, int]:
-        """Kinds that are not on the menu, drinks beyond the first of those that are, and drinks that
-        are not on it on every night: a menu that changes has to be printed anew."""
+        """Kinds that are not on the menu, drinks beyond the first of those that are, and drinks
+        that are not on it on every night: a menu that changes has to be printed anew."""
         terms = dict(self._changes())
         for group in self.menu.kinds:
             missing = self.program.whole(0, 1)
