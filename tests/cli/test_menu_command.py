@@ -69,7 +69,7 @@ def test_a_slip_ends_with_2_and_what_cannot_be_with_1(bar: Path) -> None:
         assert run(bar, *line).exit_code == 2, line
     no = run(bar, "--forecast", "9", "--book", "--for", "gin", "--sober", "0%")
     assert no.exit_code == 1
-    assert "  a drink for gin\n" in no.stdout
+    assert '  a drink for "gin"\n' in no.stdout
 
 
 def test_why_says_what_would_be_better_without_a_demand(bar: Path) -> None:
