@@ -10,7 +10,7 @@ import pytest
 from solver.drinks.guest_notice import ForGuest
 from solver.pantry.avoidance import Against, Avoidance
 from solver.pantry.defaults import load_defaults
-from solver.pantry.disclosure import Disclosure
+from solver.pantry.disclosure import Disclosure, stated, with_told
 from solver.pantry.library import load_library
 from solver.pantry.mentions import Mentions
 from solver.show.guest import caution_lines, guest_fields, told_fields, told_line, told_lines
@@ -85,6 +85,14 @@ def test_what_a_job_makes_is_told_of_to_programs() -> None:
     assert fields["may_hold_alcohol"] == ["odd vinegar"]
     assert fields["cautions"] == ["Careful.", "Keep cold."]
     assert (fields["may_contain"], fields["wash_first"]) == (["nuts"], None)
+
+
+def test_a_thing_states_all_that_is_told_of_it_and_nothing_that_nobody_knows() -> None:
+    item = with_told(GIN, TOLD)
+    assert (item.allergens, item.animal) == (None, None)
+    known = replace(TOLD, allergens_not_known=(), animal_not_known=(), may_hold_alcohol=())
+    again = replace(stated(with_told(GIN, known)), alcohol=(), holds=frozenset())
+    assert again == known
 
 
 @pytest.mark.parametrize("asks", ["allergens", "animal", "declare"])
