@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from solver.drinks.guest_notice import ForGuest
+from solver.pantry.avoidance import Against, Avoidance
 from solver.pantry.defaults import load_defaults
-from solver.pantry.disclosure import Disclosure
+from solver.pantry.disclosure import Disclosure, stated, with_told
 from solver.pantry.library import load_library
 from solver.pantry.mentions import Mentions
 from solver.show.guest import caution_lines, guest_fields, told_fields, told_line, told_lines
+from solver.show.plan.told import job_fields
+from solver.tasks.plan.told import JobNotice
 
 TOLD = Disclosure(
     allergens=frozenset({"egg"}),
@@ -72,6 +78,36 @@ def test_what_nobody_knows_all_of_is_no_empty_list_to_programs() -> None:
     assert (fields["allergens"], fields["animal"]) == (None, None)
     known = told_fields(Disclosure(allergens=frozenset({"egg"})))
     assert (known["allergens"], known["animal"]) == (["egg"], [])
+
+
+def test_what_a_job_makes_is_told_of_to_programs() -> None:
+    fields = job_fields(JobNotice(replace(TOLD, kitchen_cautions=("Keep cold.",))))
+    assert fields["may_hold_alcohol"] == ["odd vinegar"]
+    assert fields["cautions"] == ["Careful.", "Keep cold."]
+    assert (fields["may_contain"], fields["wash_first"]) == (["nuts"], None)
+
+
+def test_a_thing_states_all_that_is_told_of_it_and_nothing_that_nobody_knows() -> None:
+    item = with_told(GIN, TOLD)
+    assert (item.allergens, item.animal) == (None, None)
+    known = replace(TOLD, allergens_not_known=(), animal_not_known=(), may_hold_alcohol=())
+    again = replace(stated(with_told(GIN, known)), alcohol=(), holds=frozenset())
+    assert again == known
+
+
+@pytest.mark.parametrize(
+    "avoided",
+    [
+        Avoidance("sulphites", allergens=frozenset({"sulphites"})),
+        Avoidance("honey", animal=frozenset({"honey"})),
+        Avoidance("caffeine", declare=frozenset({"caffeine"})),
+    ],
+)
+def test_whatever_is_avoided_a_thing_of_which_nobody_knows_is_not_offered(
+    avoided: Avoidance,
+) -> None:
+    assert avoided.against(Disclosure(allergens_not_known=("odd nut",))) is Against.NOT_KNOWN
+    assert avoided.against(Disclosure()) is None
 
 
 def test_what_notes_name_is_possible_with_all_that_it_may_be() -> None:
