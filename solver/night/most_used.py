@@ -35,8 +35,12 @@ def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
     ]
     needed: dict[int, int] = {}
 
-    there = [_there_to_the_end(question, item) for item in range(len(question.values))]
     used = {item for source in sources for item in source.takes}
+    begins = min((night.day for night in question.nights if night.drinks), default=0)
+    there = [
+        _there_all_along(question, item, 0 if item in used else begins)
+        for item in range(len(question.values))
+    ]
 
     def most_units(at: int) -> int:
         source = sources[at]
@@ -59,9 +63,9 @@ def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
     )
 
 
-def _there_to_the_end(question: Nights, item: int) -> int:
-    """Ticks of an item that may be poured on every day of the plan."""
-    lots = (lot for lot in question.lots if lot.item == item and not lot.first)
+def _there_all_along(question: Nights, item: int, begins: int) -> int:
+    """Ticks of an item that may be poured on every day of the plan from one on."""
+    lots = (lot for lot in question.lots if lot.item == item and lot.first <= begins)
     return sum(lot.amount for lot in lots if lot.last is None or lot.last >= question.days - 1)
 
 

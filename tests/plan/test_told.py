@@ -6,6 +6,7 @@ import html
 import io
 import json
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -15,9 +16,12 @@ from click.testing import CliRunner
 
 from solver.cli.main import main
 from solver.pantry.load_bar import load_bar
+from solver.pantry.plan_file import Coming, read_share
 from solver.pantry.spec import find_spec
 from solver.tasks.plan.answer import Evening
 from solver.tasks.plan.notice import notice_of
+from solver.tasks.prep.uncooked import with_written_ahead
+from tests.plan.bars import planned
 
 BAR = """name = "Lee Shore"
 currency = "EUR"
@@ -142,3 +146,16 @@ def test_of_a_drink_that_is_not_poured_nothing_is_told(bar: Path) -> None:
     assert notice_of([night], (), opened).drinks == ()
     poured = replace(night, drinks=((flip, 1),))
     assert [name for name, _ in notice_of([night, poured], (), opened).drinks] == ["Flip"]
+
+
+def test_no_vessel_is_to_be_washed_for_what_has_none(bar: Path) -> None:
+    opened = with_written_ahead(load_bar(bar))
+    shares = {name.partition("=")[0]: read_share("25%") for name in DRINKS}
+    found = planned(Coming(((date(2026, 11, 28), 40),), shares), opened)
+    assert [job.wash is not None for job in found.told.jobs] == [False, True]
+    assert all(job.vessel for job in found.jobs)
+    without = [
+        replace(job, vessel=job.vessel and replace(job.vessel, fits=False)) for job in found.jobs
+    ]
+    for jobs in ([*without[:1], *found.jobs[1:]], [*found.jobs[:1], *without[1:]]):
+        assert [job.wash for job in notice_of((), jobs, opened).jobs] == [None, None]
