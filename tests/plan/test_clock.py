@@ -79,3 +79,53 @@ def test_a_no_says_that_the_kitchen_cooks_too_seldom(tmp_path: Path) -> None:
         "the syrup: 0 mL there; more takes 6.5 h and is cooked on Friday, so none is ready before "
         f"{on(4)}",
     )
+
+
+HALF_A_DAY = SYRUP.replace('"20 h"', '"12 h"')
+MONDAY, THURSDAY = frozenset({0}), frozenset({3})
+
+
+@pytest.mark.parametrize("hour", [time(9), time(19, 50), time(23, 59)])
+def test_what_is_begun_now_and_ready_tomorrow_is_there_for_tomorrows_night(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, hour: time
+) -> None:
+    # 12.5 h: a day ahead, it would be begun by 18:00.
+    bar = bar_at(tmp_path, hour, monkeypatch, HALF_A_DAY)
+    (job,) = planned(coming((1, 10)), bar).jobs
+    assert job.start == datetime.combine(TODAY, max(hour, time(18)))
+    assert job.ready == on(1)
+
+
+def test_what_is_begun_now_is_not_there_for_a_night_that_begins_before(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    long = SYRUP.replace('"20 h"', '"22 h"')
+    in_time = bar_at(tmp_path, time(19, 31), monkeypatch, long)
+    assert isinstance(answer(coming((1, 10)), in_time), Refusal)
+    assert isinstance(answer(coming((1, 10), opens=time(20)), in_time), Plan)
+
+
+@pytest.mark.parametrize("hours", ["2 h", "8 h", "12 h"])
+def test_on_a_day_to_cook_it_is_cooked_while_there_is_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, hours: str
+) -> None:
+    house = SYRUP.replace('"20 h"', f'"{hours}"')
+    bar = bar_at(tmp_path, time(19, 50), monkeypatch, house)
+    (job,) = planned(coming((1, 10), cook_on=MONDAY), bar).jobs
+    assert (job.start, job.ready) == (bar.now, on(1))
+    other = answer(coming((1, 10), cook_on=THURSDAY), bar)
+    assert isinstance(other, Refusal)
+    assert len(other.in_the_way) == 1
+    assert f"none is ready before {on(4 if hours == '12 h' else 3)}" in other.in_the_way[0]
+
+
+def test_what_takes_longer_says_when_what_is_begun_today_is_ready(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    house = SYRUP.replace('"20 h"', '"30 h"')
+    bar = bar_at(tmp_path, time(19, 50), monkeypatch, house)
+    found = answer(coming((1, 10), cook_on=MONDAY), bar)
+    assert isinstance(found, Refusal)
+    assert found.in_the_way[0].endswith(f"cooked on Monday, so none is ready before {on(2)}")
+    (job,) = planned(coming((2, 10), cook_on=MONDAY), bar).jobs
+    assert job.day == TODAY

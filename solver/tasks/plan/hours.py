@@ -40,6 +40,13 @@ def hours_of(recipe: Recipe, measures: Measures) -> Hours:
     return Hours(math.fsum(minutes) / 60 + cooling + HANDS_H, stated=bool(minutes))
 
 
+def start_on(day: date, ready: date, opens: time, hours: float, now: datetime) -> datetime:
+    """When to start on a day so that it is ready then: as `start_by`, or now if that is over; on an
+    earlier day by the time that the bar opens."""
+    start = start_by(ready, opens, hours)
+    return max(now, start if start.date() == day else datetime.combine(day, opens))
+
+
 def start_by(ready: date, opens: time, hours: float) -> datetime:
     """When to start so that it is ready when the bar opens, rounded down to a quarter hour."""
     opening = datetime.combine(ready, opens)

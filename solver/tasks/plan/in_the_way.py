@@ -10,7 +10,7 @@ from solver.night.most_used import most_needed
 from solver.night.problem import WHOLE_SHARE, Source
 from solver.pantry.plan_file import WEEKDAYS
 from solver.tasks.plan.question import TICKS, Question
-from solver.tasks.plan.ready_days import ready_days
+from solver.tasks.plan.ready_days import begun_today, ready_days
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 
 _WEEKS_AHEAD: Final = 14
@@ -33,14 +33,14 @@ def in_the_way(question: Question, needed: Needed | None = None) -> tuple[str, .
 
 def _said(question: Question, needed: Needed) -> Iterator[str]:
     nights = question.nights
-    for at, source in enumerate(nights.sources):
+    for at, source in enumerate(nights.sources[: len(question.items)]):
         item, supply = question.supply(at)
         for night in sorted(night.day for night in nights.nights if night.drinks):
             there = good(question, source.item, night)
             if there >= needed(question, source.item, night):
                 continue
             left = _there(there, item, question, night)
-            if supply.how is SupplyWay.COOK and not _covers(source, night):
+            if supply.how is SupplyWay.COOK and not _covers(question, source.item, night):
                 yield f"{left}; {_why(source, supply, night, question)}"
                 break
             if supply.how is SupplyWay.BUY and nights.spend == 0 and item.past is not None:
@@ -66,10 +66,18 @@ def good(question: Question, item: int, day: int) -> int:
     return sum(lot.amount for lot in lots if lot.last is None or lot.last >= day)
 
 
-def _covers(source: Source, night: int) -> bool:
-    """Whether something can be ready by a night and still be good."""
-    keeps = source.keeps
-    return any(day <= night and (keeps is None or day + keeps >= night) for day in source.days)
+def _covers(question: Question, item: int, night: int) -> bool:
+    """Whether some of an item can be ready by a night and still be good."""
+    return any(
+        day <= night and (source.keeps is None or day + source.keeps >= night)
+        for source in _sources(question, item)
+        for day in source.days
+    )
+
+
+def _sources(question: Question, item: int) -> list[Source]:
+    """The ways to have more of an item."""
+    return [source for source in question.nights.sources if source.item == item]
 
 
 def _why(source: Source, supply: Supply, night: int, question: Question) -> str:
@@ -78,7 +86,7 @@ def _why(source: Source, supply: Supply, night: int, question: Question) -> str:
     on = [day.capitalize() for at, day in enumerate(WEEKDAYS) if at in coming.cook_on]
     cooked = f" and is cooked on {' and '.join(on)}" if len(on) < len(WEEKDAYS) else ""
     day = question.day(night)
-    if any(ready <= night for ready in source.days):
+    if any(ready <= night for each in _sources(question, source.item) for ready in each.days):
         return f"more keeps {supply.keeps} days{cooked}, so there is none on {day}"
     if supply.hours is None:
         return f"there is none on {day}"
@@ -87,8 +95,9 @@ def _why(source: Source, supply: Supply, night: int, question: Question) -> str:
     takes = f"more takes {_hours_said(supply.hours.hours)}"
     if now.time() != time.min and not cooked and day == now.date():
         return f"{takes}: begun now, it is ready {_moment(now, supply.hours.hours)}"
-    ready = ready_days(supply, coming, now, question.nights.days + _WEEKS_AHEAD)
-    before = f", so none is ready before {question.day(ready[0])}" if ready else ""
+    ahead = question.nights.days + _WEEKS_AHEAD
+    ready = [*ready_days(supply, coming, now, ahead), *begun_today(supply, coming, now, ahead)]
+    before = f", so none is ready before {question.day(min(ready))}" if ready else ""
     return f"{takes}{cooked}{before}"
 
 

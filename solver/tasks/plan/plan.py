@@ -47,7 +47,7 @@ from solver.tasks.plan.answer import (
     SecondOpinion,
     Special,
 )
-from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.hours import start_on
 from solver.tasks.plan.notice import notice_of
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.standing import standing
@@ -193,7 +193,11 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
             continue
         for day, units in ready.items():
             on = question.day(day)
-            hours = supply.hours
+            start = None
+            if supply.hours is not None:
+                begins = question.day(day - question.nights.sources[at].lead)
+                opens, now = question.coming.opens, question.now
+                start = start_on(begins, on, opens, supply.hours.hours, now)
             jobs.append(
                 Job(
                     ingredient=item.ingredient,
@@ -201,7 +205,7 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
                     ready=on,
                     units=units,
                     amount=units * supply.unit,
-                    start=start_by(on, question.coming.opens, hours.hours) if hours else None,
+                    start=start,
                     weigh=_weighed_out(supply, units),
                     use_by=None if supply.keeps is None else on + timedelta(days=supply.keeps),
                 )

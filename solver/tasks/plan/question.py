@@ -4,8 +4,8 @@ answers."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Final
 
@@ -19,7 +19,7 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
-from solver.tasks.plan.ready_days import lead_days, ready_days
+from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
 from solver.tasks.plan.standing import serve_ml, standing
 from solver.tasks.plan.supplies import (
     Item,
@@ -63,7 +63,7 @@ class Question:
     """The question in numbers, and the meaning of each number.
 
     `items` and `drinks` are in the order of `nights.values` and `nights.drinks`; source k supplies
-    item `nights.sources[k].item`.
+    item `nights.sources[k].item`: the first ones item k, the rest what is begun today all the same.
     """
 
     coming: Coming
@@ -112,12 +112,13 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
         if key not in at:
             what = f"no drink of this plan pours {key}"
             raise BadInput(what, where=coming.where(["batches", key]), remedy="Leave it out.")
+    sources = [_source(number, item, at, days, coming, bar) for number, item in enumerate(items)]
     nights = [Night((day - bar.today).days, drinks) for day, drinks in sorted(coming.nights)]
     numbers = Nights(
         days=days,
         values=[max(1, round(item.worth / TICKS * WORTH)) for item in items],
         lots=[lot for number, item in enumerate(items) for lot in _lots(number, item, bar.today)],
-        sources=[_source(number, item, at, days, coming, bar) for number, item in enumerate(items)],
+        sources=[*sources, *_begun_today(items, sources, days, coming, bar)],
         drinks=[
             NightDrink(
                 {at[key]: _up(amount) for key, amount in drink.takes.items()},
@@ -285,6 +286,15 @@ def _source(
         case=1 if once else supply.case,
         at_once=mixed,
     )
+
+
+def _begun_today(
+    items: Sequence[Item], sources: Sequence[Source], days: int, coming: Coming, bar: Bar
+) -> Iterator[Source]:
+    """What is begun earlier than it would have to be."""
+    for item, source in zip(items, sources, strict=True):
+        for day in begun_today(item.supply, coming, bar.now, days):
+            yield replace(source, days=(day,), lead=day)
 
 
 def _size(supply: Supply, *, once: bool) -> int:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 from solver.pantry.plan_file import Coming
-from solver.tasks.plan.hours import start_by
+from solver.tasks.plan.hours import KITCHEN_FROM, start_by
 from solver.tasks.plan.supplies import Supply, SupplyWay
 
 
 def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
-    """Of the next `days`, those on which a unit can be ready when the bar opens."""
+    """Of the next `days`, those on which a unit can be ready when the bar opens, if it is begun
+    `lead_days` before."""
     first = lead_days(supply, coming, now.date())
     return [
         day
@@ -20,6 +21,17 @@ def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list
     ]
 
 
+def begun_today(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
+    """The day on which something is ready that is begun today, earlier than it would have to be:
+    it is too late for tonight, and nobody cooks on the day that would do. Empty if none of the
+    next `days` is."""
+    if supply.hours is None or not _cooks(supply, now.date(), coming):
+        return []
+    ready = _begun_now(now) + timedelta(hours=supply.hours.hours)
+    day = (ready.date() - now.date()).days + (ready.time() > coming.opens)
+    return [day] if day < days and day not in ready_days(supply, coming, now, days) else []
+
+
 def _cooks(supply: Supply, day: date, coming: Coming) -> bool:
     """Whether something may be started on a day."""
     return supply.how is not SupplyWay.COOK or day.weekday() in coming.cook_on
@@ -27,7 +39,18 @@ def _cooks(supply: Supply, day: date, coming: Coming) -> bool:
 
 def _in_time(supply: Supply, ready: date, coming: Coming, now: datetime) -> bool:
     """Whether there is still time to start something that must be ready on a day."""
-    return supply.hours is None or start_by(ready, coming.opens, supply.hours.hours) >= now
+    if supply.hours is None:
+        return True
+    start = start_by(ready, coming.opens, supply.hours.hours)
+    if start >= now or start.date() != now.date():
+        return start >= now
+    takes = timedelta(hours=supply.hours.hours)
+    return _begun_now(now) + takes <= datetime.combine(ready, coming.opens)
+
+
+def _begun_now(now: datetime) -> datetime:
+    """When something begins that begins at once."""
+    return max(now, datetime.combine(now.date(), KITCHEN_FROM))
 
 
 def lead_days(supply: Supply, coming: Coming, today: date) -> int:
