@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -18,7 +19,7 @@ from solver.night.problem import (
     Source,
 )
 from solver.night.whole_units import fewest
-from tests.night.bartender import serve
+from tests.night.bartender import RefusedError, serve
 from tests.night.nights import forecast, keeps_shares, large
 
 
@@ -94,3 +95,18 @@ def test_what_comes_lasts_to_its_last_day_and_no_longer() -> None:
     assert lot(0, 2).lasts_to(2)
     assert not lot(0, 2).lasts_to(3)
     assert lot(0, None).lasts_to(99)
+
+
+def test_what_stands_until_a_day_is_poured_from_that_day_on() -> None:
+    question = Nights(
+        days=3,
+        values=[1],
+        lots=[NightLot(0, 6, None, 1), NightLot(0, 9, None, 7)],
+        sources=[Source(0, 4, (0, 1, 2), 100)],
+        drinks=[NightDrink({0: 3}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        nights=[Night(0, 1), Night(1, 1), Night(2, 2)],
+    )
+    assert units_for(question, [[1], [1], [2]]) == [{0: 1, 2: 1}]
+    serve(question, PlanValues(((1,), (1,), (2,)), ({0: 1, 2: 1},)))
+    with pytest.raises(RefusedError):
+        serve(question, PlanValues(((1,), (1,), (2,)), ({1: 2},)))
