@@ -80,9 +80,9 @@ def menu(
 
     From the spec book, and new ones of what is dated: of all such menus the one that loses the
     least, which is what is bought and what spoils together, then pours for the least, then has the
-    most sorts and changes least. With --waste-first, the one that throws away the least, then costs the least. A SPEC
-    is on it whatever else is. Nights are those of a PLAN, of --on, or every one --until a day, with
-    as many drinks each as --forecast divides into.
+    most sorts and changes least. With --waste-first, the one that throws away the least, then costs
+    the least. A SPEC is on it whatever else is. Nights are those of a PLAN, of --on, or every one
+    --until a day, with as many drinks each as --forecast divides into.
     """
     from solver.tasks.menu.menu import menu as choose
     from solver.tasks.menu.read import WrittenMenu, read_menu
