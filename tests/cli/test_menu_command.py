@@ -35,7 +35,7 @@ def test_a_menu_is_told_in_text_as_a_table_and_as_a_document(bar: Path) -> None:
     text = run(bar, *line)
     assert text.exit_code == 0
     assert "Sour                                                    16" in text.stdout
-    assert "this one lets the least spoil" in text.stdout
+    assert "this one loses the least, what is bought" in text.stdout
     table = run(bar, *line, "--csv").stdout.splitlines()
     assert table[0].startswith("drink,new,serves,first_night,last_night,price,")
     assert table[2].startswith("'=Tea,no,4,2026-05-04,2026-05-04,")
@@ -69,7 +69,7 @@ def test_a_slip_ends_with_2_and_what_cannot_be_with_1(bar: Path) -> None:
         assert run(bar, *line).exit_code == 2, line
     no = run(bar, "--forecast", "9", "--book", "--for", "gin", "--sober", "0%")
     assert no.exit_code == 1
-    assert "  a drink for gin\n" in no.stdout
+    assert '  a drink for "gin"\n' in no.stdout
 
 
 def test_why_says_what_would_be_better_without_a_demand(bar: Path) -> None:

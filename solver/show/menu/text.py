@@ -195,8 +195,7 @@ def _refusal(found: Refusal, no: NoMenu) -> Iterator[str]:
     if no.too_few:
         yield ""
         yield words.too_few_said(no)
-    else:
-        yield from against(found, "menu")
+    yield from against(found, "menu")
     if no.nearly:
         yield ""
         yield "What comes near:"
