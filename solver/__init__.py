@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from solver.api.ahead import Price as Price
     from solver.api.ask import assess as assess
     from solver.api.ask import design as design
-    from solver.api.ask import menu as menu
     from solver.api.ask import open_bar as open_bar
     from solver.api.ask import prep as prep
     from solver.api.ask import rebalance as rebalance
@@ -24,6 +23,7 @@ if TYPE_CHECKING:
     from solver.api.ask import tradeoff as tradeoff
     from solver.api.ask import vary as vary
     from solver.api.ask_ahead import batch as batch
+    from solver.api.ask_ahead import menu as menu
     from solver.api.ask_ahead import plan as plan
     from solver.api.ask_ahead import price as price
     from solver.api.ask_ahead import sold as sold
@@ -70,7 +70,7 @@ _HOME: Final = {
     "assess": "solver.api.ask",
     "batch": "solver.api.ask_ahead",
     "design": "solver.api.ask",
-    "menu": "solver.api.ask",
+    "menu": "solver.api.ask_ahead",
     "open_bar": "solver.api.ask",
     "plan": "solver.api.ask_ahead",
     "prep": "solver.api.ask",

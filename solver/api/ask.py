@@ -23,12 +23,10 @@ from solver.api.arguments import (
     NotLess,
     OpenBar,
     Percent,
-    Share,
     checked,
     member,
 )
 from solver.api.cooked import Prep
-from solver.api.menus import Menu
 from solver.api.repoured import Rebalance, Scaled, Swap
 from solver.api.results import Assessment, Design, Tradeoff
 from solver.api.varied import Variation
@@ -52,7 +50,6 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields
 from solver.show.document import design_fields
-from solver.show.menu.document import menu_fields
 from solver.show.prep_document import prep_fields
 from solver.show.rebalanced_book import book_fields
 from solver.show.scaled import scaled_fields
@@ -61,14 +58,10 @@ from solver.show.tradeoff import tradeoff_fields
 from solver.show.variation import variation_fields
 from solver.tasks.design import design as designed
 from solver.tasks.design_result import Explain
-from solver.tasks.menu.menu import menu as chosen_menu
-from solver.tasks.menu.read import WrittenMenu, read_menu
-from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import impacts_on_specs
 from solver.tasks.prep.uncooked import with_uncooked, with_written_ahead
 from solver.tasks.price.by_recipe import with_costs
-from solver.tasks.price.pricing import costed_for
 from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
@@ -270,49 +263,6 @@ def prep(bar: OpenBar, recipe: str, *, made: datetime.date | None = None) -> Pre
     """What a house recipe makes: yield, strength, cost, life, allergens."""
     found = prepare(find_recipe(recipe, bar), bar, made or bar.today)
     return Prep.model_validate(prep_fields(found, bar, impacts_on_specs(found, bar)))
-
-
-@checked
-def menu(
-    bar: OpenBar,
-    forecast: Count,
-    *,
-    on: Sequence[datetime.date] = (),
-    until: datetime.date | None = None,
-    include: Mapping[str, str] | None = None,
-    of: Sequence[str] = (),
-    use_up: Mapping[str, datetime.date] | None = None,
-    most: Count = MOST_ON,
-    share: str = USUAL_SHARE,
-    sober: str = USUAL_SOBER,
-    price: Amount | None = None,
-    margin: Share | None = None,
-    guests: Sequence[str] = (),
-    spend: NotLess | None = None,
-    new: bool = True,
-    waste_first: bool = False,
-    why: bool = False,
-    seconds: Amount = 60.0,
-) -> Menu:
-    """Which drinks to offer for so many in all, on some nights, so that the least is lost.
-
-    `include` are specs that are on it, by name with their share ("" for any); `of` what new drinks
-    are made of; `margin` a share of 1, of a `price` that all are sold at; `sober` the most of a
-    night without alcohol. `spend` 0 buys nothing. What is lost is what is bought and what spoils;
-    with `waste_first` the least is thrown away, whatever that costs.
-    """
-    written = WrittenMenu(
-        words=tuple(f"{name}={part}" for name, part in (include or {}).items()),
-        forecast=forecast, nights=tuple(on), until=until, of=tuple(of),
-        use_up=tuple(f"{name}={day}" for name, day in (use_up or {}).items()),
-        most=most, share=share, sober=sober, price=None if price is None else f"{price}",
-        guests=tuple(guests), spend=None if spend is None else f"{spend}", new=new,
-    )  # fmt: skip
-    target = None if margin is None else f"{100 * margin}%"
-    priced = costed_for(bar, target, None, None)
-    asked = read_menu(written, priced)
-    found = chosen_menu(asked, priced, Clock.of(seconds), why=why, waste_first=waste_first)
-    return Menu.model_validate(menu_fields(found, priced))
 
 
 def _request(

@@ -19,22 +19,28 @@ from solver.api.arguments import (
     Number,
     OpenBar,
     Percent,
+    Share,
     checked,
     member,
 )
 from solver.api.counted import Sold, StockLog, StockPast
+from solver.api.menus import Menu
 from solver.api.planned import Plan
 from solver.clock import Clock
 from solver.drinks.assess import find_drink
 from solver.pantry.plan_file import find_plan, read_coming
 from solver.search.milp.cpsat import CpSat
 from solver.show.batch_document import batch_fields
+from solver.show.menu.document import menu_fields
 from solver.show.past import past_fields
 from solver.show.plan.document import plan_fields
 from solver.show.price import price_fields
 from solver.show.sold import sold_fields
 from solver.show.stock import log_fields
 from solver.tasks.batch import Finish, batch_of, read_size
+from solver.tasks.menu.menu import menu as chosen_menu
+from solver.tasks.menu.read import WrittenMenu, read_menu
+from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.plan.plan import plan as planned
 from solver.tasks.price.cheaper import cheaper
 from solver.tasks.price.pricing import costed_for, priced, priced_all
@@ -109,6 +115,49 @@ def plan(bar: OpenBar, plan: str, *, seconds: Amount = 60.0, waste_first: bool =
     coming = read_coming(find_plan(plan, bar), bar)
     found = planned(coming, bar, Clock.of(seconds), waste_first=waste_first)
     return Plan.model_validate(plan_fields(found, bar))
+
+
+@checked
+def menu(
+    bar: OpenBar,
+    forecast: Count,
+    *,
+    on: Sequence[datetime.date] = (),
+    until: datetime.date | None = None,
+    include: Mapping[str, str] | None = None,
+    of: Sequence[str] = (),
+    use_up: Mapping[str, datetime.date] | None = None,
+    most: Count = MOST_ON,
+    share: str = USUAL_SHARE,
+    sober: str = USUAL_SOBER,
+    price: Amount | None = None,
+    margin: Share | None = None,
+    guests: Sequence[str] = (),
+    spend: NotLess | None = None,
+    new: bool = True,
+    waste_first: bool = False,
+    why: bool = False,
+    seconds: Amount = 60.0,
+) -> Menu:
+    """Which drinks to offer for so many in all, on some nights, so that the least is lost.
+
+    `include` are specs that are on it, by name with their share ("" for any); `of` what new drinks
+    are made of; `margin` a share of 1, of a `price` that all are sold at; `sober` the most of a
+    night without alcohol. `spend` 0 buys nothing. What is lost is what is bought and what spoils;
+    with `waste_first` the least is thrown away, whatever that costs.
+    """
+    written = WrittenMenu(
+        words=tuple(f"{name}={part}" for name, part in (include or {}).items()),
+        forecast=forecast, nights=tuple(on), until=until, of=tuple(of),
+        use_up=tuple(f"{name}={day}" for name, day in (use_up or {}).items()),
+        most=most, share=share, sober=sober, price=None if price is None else f"{price}",
+        guests=tuple(guests), spend=None if spend is None else f"{spend}", new=new,
+    )  # fmt: skip
+    target = None if margin is None else f"{100 * margin}%"
+    priced = costed_for(bar, target, None, None)
+    asked = read_menu(written, priced)
+    found = chosen_menu(asked, priced, Clock.of(seconds), why=why, waste_first=waste_first)
+    return Menu.model_validate(menu_fields(found, priced))
 
 
 @checked

@@ -25,6 +25,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.stocked import Stocked
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
+from solver.show.past import past_fields
 from solver.tasks.design import design
 from solver.tasks.design_result import Status
 from tests.examples import examples
@@ -174,6 +175,23 @@ def test_nothing_past_its_day_is_poured_by_any_command_and_each_says_so(later: P
     assert "if you bought heavy cream" in run("design", "cream", "--with", "heavy-cream", *bar)
     said = run("design", "old-fashioned", "--with", "almond-spice-syrup", *bar)
     assert "Its last day was 2026-05-12: with toasted almond and spice syrup (as asked)." in said
+
+
+def test_another_bottle_of_what_is_past_is_not_past(tmp_path: Path) -> None:
+    bar_of(tmp_path, {}, [f"gin,700 ml,20,1 bottle,,{TODAY - timedelta(days=1)},"])
+    bar = load_bar(tmp_path, TODAY)
+    gin = bar.bottles.find("gin")
+    assert bar.past_row("gin") is not None
+    fresh = bar.with_bottle(gin)
+    assert fresh.past == ()
+    assert fresh.stocked("gin") is not None
+
+
+def test_what_is_gone_is_not_told_of_as_soon_past(tmp_path: Path) -> None:
+    soon = TODAY + timedelta(days=1)
+    bar_of(tmp_path, {}, [f"gin,700 ml,20,0,,{soon},", f"vodka,700 ml,20,1 bottle,,{soon},"])
+    told = past_fields(load_bar(tmp_path, TODAY), 3)["soon"]
+    assert [each["ingredient"] for each in told] == ["vodka"]
 
 
 def test_a_fresh_batch_takes_the_place_of_one_that_is_past(later: Path) -> None:

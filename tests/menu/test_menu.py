@@ -12,6 +12,7 @@ from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
+from solver.pantry.spec import find_spec
 from solver.show.menu.document import menu_csv
 from solver.show.menu.text import menu_text
 from solver.tasks.menu.answer import Answered, Menu, NoMenu
@@ -19,7 +20,9 @@ from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.plan.answer import Refusal
 from solver.tasks.plan.supplies import SupplyWay
+from solver.tasks.price.cost import cost_of
 from solver.tasks.price.pricing import costed_for
+from solver.tasks.price.unit_prices import UnitPrices
 from tests.plan.bars import SYRUP, bar_in, on, spec
 
 SOUR = spec("Sour", gin="50 ml", lime_juice="25 ml", simple_syrup="20 ml")
@@ -112,6 +115,15 @@ def test_a_drink_that_keeps_too_little_of_its_price_is_not_offered(tmp_path: Pat
         assert 1.1 * cost <= 0.22 * 11.50  # with what is spilled and left in bottles, some 4 %
         assert offer.drink.asking is not None
         assert offer.drink.asking.margin >= 0.78
+
+
+def test_a_margin_that_is_missed_by_less_than_it_is_counted_in_is_missed(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, LONG, RUM, TEA, spec("Dear", gin="90 ml"))
+    cost = cost_of(find_spec("dear", bar.specs), bar, UnitPrices(bar)).total
+    assert cost is not None
+    for kept, dear in ((0.78001, []), (0.77996, ["Dear"])):
+        found = chosen(bar, "78%", price=f"{cost / (1 - kept):.4f}", share="5..80%")
+        assert [each.spec.name for each in found.dear] == dear
 
 
 def test_where_a_margin_is_asked_no_drink_is_offered_whose_cost_nobody_knows(

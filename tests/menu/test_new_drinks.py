@@ -11,8 +11,8 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.menu import new_drinks
-from solver.tasks.menu.new_drinks import Found, NewDrinks
-from tests.plan.bars import bar_in
+from solver.tasks.menu.new_drinks import Found, NewDrinks, pourable
+from tests.plan.bars import bar_in, on
 
 SHELF = (
     "gin,700 ml,20,9 bottles\nlime-juice,1 l,8,9 bottles\nsimple-syrup,1 l,1,9 bottles\n"
@@ -44,3 +44,23 @@ def test_a_guest_who_avoids_what_is_usual_gets_a_drink_without_it(bar: Bar) -> N
     ]
     assert "simple-syrup" in poured[0]
     assert {"gin", "lime-juice", "honey-syrup"} in poured
+
+
+@pytest.mark.parametrize("priced", [False, True])
+def test_where_a_margin_is_asked_nothing_without_a_price_is_poured(
+    tmp_path: Path, priced: bool
+) -> None:
+    bar = bar_in(tmp_path, f"{SHELF}white-rum,700 ml,,9 bottles\n")
+    there = pourable(bar, ["gin"], on(3), buying=False, priced=priced)
+    assert (there.stocked("white-rum") is None) == priced
+    assert there.stocked("gin") is not None
+
+
+@pytest.mark.parametrize(("last", "kept"), [(-1, False), (9, True)])
+def test_juice_that_ends_early_is_poured_only_where_there_is_fruit_for_more(
+    tmp_path: Path, last: int, kept: bool
+) -> None:
+    shelf = SHELF.replace("lime-juice,1 l,8,9 bottles", f"lime-juice,1 l,8,500 ml,,{on(0)}")
+    bar = bar_in(tmp_path, f"{shelf}whole-limes,1 kg,4,1 kg,,{on(last)}\n")
+    there = pourable(bar, ["gin"], on(3), buying=False, priced=True)
+    assert (there.stocked("lime-juice") is not None) == kept

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from solver.night.most_used import with_most
 from solver.night.problem import (
     WHOLE_SHARE,
     Capacity,
@@ -19,7 +20,6 @@ from solver.night.problem import (
     Source,
     UseUp,
 )
-from solver.tasks.plan.question import with_most
 
 
 def small(seed: int) -> Nights:

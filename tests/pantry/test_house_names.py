@@ -143,7 +143,9 @@ def test_what_goes_in_by_a_name_of_ours_is_not_what_comes_out(bar: Path) -> None
 def test_a_house_file_of_something_bought_takes_no_name(bar: Path) -> None:
     text = GRENADINE.split("\n[our-grenadine.recipe")[0] + "bought = true\n" + FIGURES
     (bar / "house" / "grenadine.toml").write_text(text, "utf-8")
-    assert load_bar(bar).library.find("grenadine").key == "grenadine"
+    opened = load_bar(bar)
+    assert opened.library.find("grenadine").key == "grenadine"
+    assert "our-grenadine" in opened.own - opened.house
 
 
 def test_recipes_pour_the_house_s_own_too(bar: Path) -> None:

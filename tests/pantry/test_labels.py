@@ -71,8 +71,22 @@ amount = "30 ml"
     assert "Vermouth rosso" in result.stdout
 
 
-@pytest.mark.parametrize("label", ["Gin", "sloe gin", "lime-juice", "vermouth rosso"])
+RECIPE = """[fog]
+name = "harbour fog"
+kind = "syrup/nut"
+[fog.recipe.inputs]
+almonds = "300 g"
+water = "500 g"
+white-sugar = "600 g"
+"""
+
+
+@pytest.mark.parametrize(
+    "label", ["Gin", "sloe gin", "lime-juice", "vermouth rosso", "Harbour fog"]
+)
 def test_a_label_that_is_anothers_name_is_refused_with_its_line(bar: Path, label: str) -> None:
+    (bar / "house").mkdir()
+    (bar / "house" / "fog.toml").write_text(RECIPE, encoding="utf-8")
     (bar / "shelf.csv").write_text(f"{SHELF}bourbon,{label},700 ml,28,\n", encoding="utf-8")
     with pytest.raises(BadInput, match="label: ") as refused:
         load_bar(bar)

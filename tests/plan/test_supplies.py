@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from solver.tasks.plan.question import question_of
-from solver.tasks.plan.supplies import items_for
+from solver.pantry.bar import Bar
+from solver.pantry.spec import find_spec
+from solver.tasks.plan.question import question_of, taken
+from solver.tasks.plan.supplies import Item, items_for
 from tests.plan.bars import SYRUP, bar_in, coming, on, spec
 
 SOUR = spec("Sour", gin="50 ml", plain="20 ml")
@@ -17,17 +19,21 @@ amount = "200 g"
 """
 
 
+def item(key: str, bar: Bar, days: int = 3) -> Item:
+    return items_for([key], {}, (), bar, days)[key]
+
+
 def test_what_goes_in_twice_is_taken_twice(tmp_path: Path) -> None:
     house = SYRUP.replace("\n[plain.recipe.measured]", f"{AGAIN}\n[plain.recipe.measured]")
     bar = bar_in(tmp_path, "gin,700 ml,20,1 bottle\n", SOUR, house=house.replace("813", "930"))
-    assert items_for(["plain"], {}, (), bar, 3)["plain"].supply.takes == {"white-sugar": 700.0}
+    assert item("plain", bar).supply.takes == {"white-sugar": 700.0}
 
 
 def test_a_batch_keeps_no_longer_than_its_recipe_lets_it(tmp_path: Path) -> None:
     """A plain syrup of one to one keeps four weeks, whatever its file says: common practice."""
     house = SYRUP.replace("days = 5", "days = 90")
     bar = bar_in(tmp_path, "gin,700 ml,20,1 bottle\n", SOUR, house=house)
-    assert items_for(["plain"], {}, (), bar, 3)["plain"].supply.keeps == 28
+    assert item("plain", bar).supply.keeps == 28
 
 
 def test_what_spoils_before_the_last_night_may_have_to_be_bought(tmp_path: Path) -> None:
@@ -37,3 +43,38 @@ def test_what_spoils_before_the_last_night_may_have_to_be_bought(tmp_path: Path)
     for last, keys in ((1, []), (2, ["gin"])):
         unpriced = question_of(coming((0, 2), (last, 2)), bar).unpriced
         assert [item.key for item in unpriced] == keys
+
+
+def test_what_the_house_makes_comes_in_no_cases(tmp_path: Path) -> None:
+    shelf = "simple-syrup,1 l,1,0,,,6,\ngin,700 ml,20,0,,,6,\n"
+    bar = bar_in(tmp_path, shelf, SOUR)
+    supplies = [item(key, bar).supply for key in ("simple-syrup", "gin")]
+    assert [(each.case, each.unit) for each in supplies] == [(1, 1000.0), (6, 4200.0)]
+
+
+def test_of_bottles_that_spoil_once_they_are_open_one_that_is_not_full_is_open(
+    tmp_path: Path,
+) -> None:
+    bar = bar_in(tmp_path, "sparkling-wine,750 ml,9,2.5 bottles\n", SOUR)
+    wine = item("sparkling-wine", bar, 30)
+    assert ([amount for amount, _ in wine.lots], wine.supply.full) == ([375.0], 2)
+
+
+def test_pressed_juice_keeps_as_long_as_juice_does(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "whole-limes,1 kg,4,1 kg\n", SOUR)
+    life = bar.bottles.find("lime-juice").life_days
+    assert life is not None
+    assert item("lime-juice", bar, 30).supply.keeps == int(life)
+
+
+def test_what_is_to_be_used_up_after_the_last_night_is_so_by_then(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,1 bottle\n", spec("Long", gin="50 ml"))
+    asked = coming((0, 2), (2, 3), use_up={"gin": on(9)})
+    assert [each.day for each in question_of(asked, bar).nights.use_up] == [2]
+
+
+def test_a_garnish_is_taken_where_the_shelf_lists_it(tmp_path: Path) -> None:
+    wheel = spec("Long", gin="50 ml").replace("\n[[pours]]", 'garnish = "lime wheel"\n[[pours]]', 1)
+    for shelf, keys in (("", {"gin"}), ("whole-limes,1 kg,4,1 kg\n", {"gin", "whole-limes"})):
+        bar = bar_in(tmp_path, f"gin,700 ml,20,1 bottle\n{shelf}", wheel)
+        assert taken(find_spec("long", bar.specs), bar).keys() == keys

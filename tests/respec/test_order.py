@@ -21,7 +21,7 @@ from solver.requests.request import ComparedStep
 from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design_result import Explain, Status
-from solver.tasks.respec.order import order
+from solver.tasks.respec.order import order, pending_order
 from tests.examples import examples
 from tests.plan.bars import bar_in, spec
 from tests.search.instances import every_amount
@@ -152,6 +152,21 @@ def test_nobody_waters_a_shaken_sour() -> None:
     sour = run("check", "harbour-light", "--lighter")
     assert sour.exit_code == 1
     assert "water" not in sour.output
+
+
+@pytest.mark.parametrize(
+    ("word", "watered"),
+    [("lighter", True), ("longer", True), ("stronger", False), ("shorter", False)],
+)
+def test_water_is_a_way_to_a_weaker_or_longer_drink_alone(
+    word: str, watered: bool, tmp_path: Path
+) -> None:
+    pours = spec("Bowl", white_rum="2 oz", lime_juice="3/4 oz", simple_syrup="3/4 oz")
+    shelf = "white-rum,700 ml,20,2 L\nlime-juice,1 l,8,1 L\nsimple-syrup,1 l,1,1 L\n"
+    bar = bar_in(tmp_path, shelf, pours.replace("sour", "punch"))
+    request = read_request(Written(steps=(ComparedStep(word),)), bar)
+    asked = pending_order(find_drink(("bowl",), (), bar), bar, request)
+    assert ("water" in [part.name for part in asked.whole.profile.parts]) == watered
 
 
 def test_as_it_is_nothing_changes() -> None:

@@ -108,6 +108,19 @@ def test_a_glass_is_as_full_as_the_old_one_where_the_bar_has_measured_both() -> 
     assert scale(spec, BAR, CpSat(), glass="nick-and-nora").share is None
 
 
+def test_glasses_that_take_other_ice_cannot_be_compared_though_both_are_measured() -> None:
+    spec = spec_of("low-water", BAR)
+    old = assess(spec, BAR).glass or ""
+    other = next(g for g in BAR.glasses.values() if g.serve != BAR.glass(old).serve)
+    alike = next(
+        g for g in BAR.glasses.values() if g.serve == BAR.glass(old).serve and g.name != old
+    )
+    bar = BAR.with_wash_line(old, BAR.glass(old).wash_line_ml + 1.0)
+    for glass, compared in ((other, False), (alike, True)):
+        own = f"{glass.name}={glass.wash_line_ml + 1.0:.1f} ml"
+        assert (scale(spec, bar, CpSat(), glass=own).share is not None) == compared
+
+
 def test_what_fits_as_it_is_stays_as_it_is() -> None:
     spec = spec_of("weighbridge", BAR)
     found = scale(spec, BAR, CpSat(), glass="nick-and-nora")

@@ -175,6 +175,16 @@ def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: 
     assert row.use_by is not None
 
 
+def test_what_was_poured_past_its_last_day_is_said(root: Path) -> None:
+    shelf = root / "shelf.csv"
+    text, file = shelf.read_text(encoding="utf-8"), sales({"Low Water": 2})
+    assert sold(file, load_bar(root)).past == ()
+    old = "light-orange-bitter,1000 ml,15.90,1.6 bottles,2026-04-24"
+    shelf.write_text(text.replace(old, old.replace("2026", "2020")), encoding="utf-8")
+    past = sold(file, load_bar(root)).past
+    assert [row.ingredient.key for row in past] == ["light-orange-bitter"]
+
+
 def test_a_bottle_that_is_left_whole_is_not_begun(root: Path) -> None:
     shelf, key = root / "shelf.csv", "light-orange-bitter"
     text, many = shelf.read_text(encoding="utf-8"), sales({"Low Water": 60})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -111,6 +112,20 @@ def test_of_two_batches_the_ready_one_is_poured(bar: Path) -> None:
     assert opened.waiting_row("ginger-gin") is None
 
 
+def test_a_batch_is_priced_by_the_bottle_that_its_row_says(bar: Path) -> None:
+    prices = []
+    stocked(bar)  # from now on its row can be read
+    for size in (350, 700):
+        (bar / "shelf.csv").write_text(f"{SHELF}ginger-gin,{size} ml,,0,\n", "utf-8")
+        stocked(bar)
+        shelf = load_bar(bar).shelf
+        row = shelf.row("ginger-gin") if shelf else None
+        assert row is not None
+        prices.append(row.price or 0.0)
+    assert prices[0] > 10  # of a bottle of gin at 20
+    assert prices[1] == pytest.approx(2 * prices[0], abs=0.02)
+
+
 def test_what_waits_is_taken_last_though_its_last_day_is_the_first() -> None:
     soon, later = TODAY + timedelta(days=5), TODAY + timedelta(days=30)
     ready = Lot(100.0, TODAY - timedelta(days=10), later)
@@ -146,9 +161,12 @@ def test_beside_what_waits_a_batch_past_its_day_is_still_told_of(bar: Path) -> N
 )
 def test_a_row_is_split_into_what_is_ready_and_what_waits(waits: int, begun: list[int]) -> None:
     days = [TODAY - timedelta(days=ago) for ago in sorted(begun, reverse=True)]
-    newer = tuple(Lot(100.0, day, None) for day in days[1:])
+    ends = {day: day + timedelta(days=40) for day in days}
+    newer = tuple(Lot(100.0, day, ends[day]) for day in days[1:])
     gin: Ingredient = load_library().find("gin")
     row = Stocked(gin, on_hand=100.0 * len(days), opened=days[0], newer=newer, waits=waits)
+    row = replace(row, dated=ends[days[0]])
     good = row.good(TODAY)
-    there = [] if good is None else [lot.opened for lot in good.lots]
-    assert there == [day for day in days if day + timedelta(days=waits) <= TODAY]
+    there = [] if good is None else [(lot.opened, lot.dated) for lot in good.lots]
+    ready = [day for day in days if day + timedelta(days=waits) <= TODAY]
+    assert there == [(day, ends[day]) for day in ready]
