@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -107,3 +108,13 @@ def test_a_guest_who_finds_a_drink_is_told_of_none_that_nearly_does(tmp_path: Pa
     no = ask(bar, guests=("nuts",), share="0..10%")
     assert isinstance(no, NoMenu)
     assert no.nearly == ()
+
+
+def test_that_no_more_is_made_of_what_is_to_be_used_up_is_said(tmp_path: Path) -> None:
+    quick = SYRUP.replace('time = "20 h"', 'time = "1 h"')
+    bar = bar_in(tmp_path, SUGAR + "plain,,,60 ml\n", SLOWLY, RUM, LONG, TEA, house=quick)
+    asked: dict[str, Any] = {"words": ("slowly",), "share": "10..60%", "nights": (on(1),)}
+    chosen(bar, **asked)
+    no = ask(bar, of=("plain",), **asked)
+    (short,) = lacking(no)
+    assert short == "the syrup: 60 mL there; no more of it is made, as it is to be used up"
