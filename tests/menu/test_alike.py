@@ -106,3 +106,14 @@ def test_a_menu_of_new_drinks_has_no_two_that_are_alike(bar: Bar) -> None:
 def _sours(offer: Offer) -> frozenset[str]:
     items = (line.ingredient for line in offer.drink.cost.made.lines)
     return frozenset(item.key for item in items if item.is_kind("juice/sour"))
+
+
+def test_nobody_calls_a_drink_by_its_plain_syrup_and_no_two_are_called_the_same(bar: Bar) -> None:
+    asked: dict[str, Any] = {"new": True, "share": "1..100%", "seconds": 15.0, "most": 8}
+    found = chosen(bar, of=("simple-syrup", "orgeat"), **asked)
+    new = [offer.drink for offer in found.new]
+    plain = [each.spec.name for each in new if each.new and each.new.pours_of == "simple-syrup"]
+    assert plain
+    assert not [name for name in plain if "syrup" in name]
+    called = [offer.drink.spec.name.casefold() for offer in found.offers]
+    assert len(called) == len(set(called))
