@@ -87,7 +87,7 @@ def menu(
     question, words = menu_question(wish, drinks, bar), words_of(wish)
     no: Refusal | PlanOutOfTime
     searching = clock.within(SEARCHING * clock.left if why else clock.left)
-    aims = MENUS_WASTE_FIRST if waste_first else OF_MENUS
+    aims = _aims(drinks, waste_first=waste_first)
     match best_plan(question.nights, solver, searching, aims=aims):
         case Planned() as found:
             answer = _menu(wish, question, drinks, found, bar, began)
@@ -142,6 +142,13 @@ def _new(
         new = New(each.answer, each.made_for)
         found.append(candidate(spec, bar, prices, wish.price, new))
     return found
+
+
+def _aims(drinks: Sequence[MenuCandidate], *, waste_first: bool) -> tuple[NightAim, ...]:
+    """What is minimised, in this order; what pouring costs only where something has a cost."""
+    aims = MENUS_WASTE_FIRST if waste_first else OF_MENUS
+    costed = any(each.cost.total is not None for each in drinks)
+    return tuple(aim for aim in aims if costed or aim is not NightAim.POURING)
 
 
 def _made_of(technique: str, pours: Sequence[Pour]) -> tuple[str, frozenset[str]]:
