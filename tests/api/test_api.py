@@ -178,7 +178,11 @@ def test_programs_mix_ahead_price_plan_and_count(tmp_path: Path) -> None:
     assert one.cheaper is not None
     assert line.cost == one.drinks[0].cost
     assert len(solver.price(bar).drinks) == 7
-    found = solver.sold(bar, DEMO / "sales.csv", skip=["coat check (invented)"], write=True)
+    sales: dict[str, Any] = {"file": DEMO / "sales.csv", "skip": ["coat check (invented)"]}
+    before = (tmp_path / "demo" / "shelf.csv").read_bytes()
+    assert solver.sold(bar, **sales).entry is not None
+    assert (tmp_path / "demo" / "shelf.csv").read_bytes() == before
+    found = solver.sold(bar, **sales, write=True)
     assert found.entry is not None
     moved = solver.open_bar(tmp_path / "demo")
     assert [entry.number for entry in solver.stock_log(moved).entries] == [1]

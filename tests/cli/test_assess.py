@@ -277,3 +277,12 @@ def test_the_ingredients_of_a_kind_are_listed() -> None:
     assert "gin" not in result.stdout.split()
     result = CliRunner().invoke(main, ["ingredients", "gin", "--bar", str(DEMO)])
     assert result.stdout.startswith("gin, London dry style  [gin]")
+
+
+def test_the_glass_that_is_asked_for_counts_before_that_of_the_spec() -> None:
+    words = ["--bar", "demo", "assess", "low-water", "--json"]
+    own, other = (
+        json.loads(CliRunner().invoke(main, [*words, *more], obj=OPEN).stdout)["answer"]["glass"]
+        for more in ((), ("--glass", "rocks"))
+    )
+    assert (own == "rocks", other) == (False, "rocks")

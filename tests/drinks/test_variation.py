@@ -58,6 +58,16 @@ def test_where_nothing_strays_every_drink_is_as_assessed() -> None:
         assert each.low == each.high == pytest.approx(written.values[each.measure.name])
 
 
+def test_what_overflows_its_glass_is_not_on_target() -> None:
+    written = assessed(*SOUR, profile="sour")
+    volume, glass = written.values["volume"] or 0.0, written.glass or ""
+    small = BAR.with_wash_line(glass, volume)
+    found = vary(assess(written.spec, small, profile="sour"), small, Hands())
+    within = found.chances.within or 0.0
+    assert 0.2 < within < 0.8
+    assert (found.chances.on_target or 0.0) <= within
+
+
 def test_a_share_is_the_length_of_the_range_in_which_the_drink_is_on_target() -> None:
     """Of one cause alone, with the exact evaluator asked all along its range."""
     written = assessed(*SOUR, profile="sour")

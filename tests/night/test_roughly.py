@@ -18,7 +18,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     total,
 )
-from solver.search.milp.roughly import better_of, roughly
+from solver.search.milp.roughly import better_of, roughly, rounded
 from tests.night.bartender import serve
 from tests.night.nights import large, small
 from tests.night.test_menu import with_menu
@@ -89,3 +89,10 @@ def test_of_two_answers_the_better_plan_and_the_better_bound_are_kept() -> None:
     assert better_of(plan, bound) == better_of(bound, plan) == SolvedProgram((7,), 7, 5.0)
     assert better_of(ProgramOutOfTime(6.0), plan) == SolvedProgram((7,), 7, 6.0)
     assert better_of(ProgramOutOfTime(6.0), ProgramOutOfTime(2.0)) == ProgramOutOfTime(6.0)
+
+
+def test_the_odd_one_goes_to_whoever_is_furthest_behind() -> None:
+    """Two drinks of which half a serve each is due on every night take turns."""
+    program = Program(follows=[[0, 1], [2, 3], [4, 5], [6, 7]])
+    whole = rounded(program, [0.5] * 8)
+    assert [whole[v] for v in range(8)] == [1, 0, 0, 1, 1, 0, 0, 1]

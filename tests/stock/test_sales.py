@@ -23,7 +23,9 @@ def test_more_than_there_is_takes_a_word(root: Path) -> None:
     assert refused.exit_code == 2
     assert "rye-whiskey (5400 mL poured, 910 there)" in refused.stderr
     assert (root / "shelf.csv").read_bytes() == before
-    assert run(root, "sold", str(root / "many.csv"), "--run-out").exit_code == 0
+    done = run(root, "sold", str(root / "many.csv"), "--run-out")
+    assert done.exit_code == 0
+    assert "rye-whiskey ran out: 4490 mL more were poured" in done.stdout
     assert on_hand(root)["rye-whiskey"] == 0
 
 
@@ -173,6 +175,15 @@ def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: 
     assert row is not None
     assert row.opened == bar.today
     assert row.use_by is not None
+
+
+def test_what_is_weighed_is_told_in_grams(root: Path) -> None:
+    (root / "s.csv").write_text("FIZZ,2\n", encoding="utf-8")
+    weighed = "FIZZ=10 g white-sugar"
+    said = run(root, "sold", str(root / "s.csv"), "--as", weighed, "--json")
+    assert said.exit_code == 0, said.stderr
+    (row,) = json.loads(said.stdout)["rows"]
+    assert (row["ingredient"], row["poured_g"]) == ("white-sugar", 20)
 
 
 def test_what_was_poured_past_its_last_day_is_said(root: Path) -> None:

@@ -7,6 +7,7 @@ import math
 from functools import cache
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from solver.cli.main import main
@@ -16,6 +17,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import Written, read_request
+from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check_any import MOST, Anything, check_any
 from solver.tasks.design import design
@@ -149,6 +151,22 @@ def test_what_some_profile_can_keep_is_no_conflict_by_itself(tmp_path: Path) -> 
     said = [[demand.says for demand in conflict] for conflict in why.conflicts]
     gin = f"with {bar.library.find('gin').name}"
     assert said == [["without alcohol"], [gin, "without alcohol"]]
+
+
+@pytest.mark.parametrize("nearest", ["sour", "collins"])
+def test_of_purchases_that_serve_the_one_whose_drink_is_most_in_keeping_is_named(
+    nearest: str, tmp_path: Path
+) -> None:
+    on_a_shelf(tmp_path, "gin", "lemon-juice", "soda-water")
+    bar, request = load_bar(tmp_path), Request()
+    asked = [AskedDrink.of(bar.profile(name), bar, request) for name in ("sour", "collins")]
+
+    def from_usual(_: object, posed: AskedDrink, __: object) -> float:
+        return 0.0 if posed.profile.name == nearest else 1.0
+
+    why = why_no_profile(asked, bar, CpSat(), Clock.of(60), from_usual, lambda _: None)
+    assert why.bought is not None
+    assert why.bought.profile == nearest
 
 
 def test_one_purchase_is_named_where_nothing_is_without_what_is_avoided(tmp_path: Path) -> None:
