@@ -11,7 +11,7 @@ import pytest
 from solver.pantry.bar import Bar
 from solver.show.menu.document import menu_json
 from solver.show.menu.text import menu_text
-from solver.tasks.menu.answer import Answered, NoMenu
+from solver.tasks.menu.answer import Answered, Menu, NoMenu
 from solver.tasks.plan.answer import Refusal
 from tests.menu.test_menu import FULL, LONG, NUTTY, RUM, TEA, ask, chosen
 from tests.plan.bars import SYRUP, bar_in, on, spec
@@ -118,3 +118,32 @@ def test_that_no_more_is_made_of_what_is_to_be_used_up_is_said(tmp_path: Path) -
     no = ask(bar, of=("plain",), **asked)
     (short,) = lacking(no)
     assert short == "the syrup: 60 mL there; no more of it is made, as it is to be used up"
+
+
+def test_drinks_that_cannot_fill_a_night_are_said_to_be_too_few(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, RUM, LONG)
+    few = "2 drinks do not fill a night, at most 40 % of it each."
+    assert few in said(ask(bar), bar)
+    assert "fill a night" not in said(
+        ask(bar, share="0..60%", forecast=40, guests=("nuts, gin, rum",)), bar
+    )
+    named = ask(bar, words=("rum=60%",))  # 60 and 40 make a night
+    assert "fill a night" not in said(named, bar)
+
+
+def test_what_stands_on_the_shelf_uncounted_is_nothing_new(tmp_path: Path) -> None:
+    """Rum that nobody counted is bought for one drink; rum that has run out is not."""
+    for stock, there in (("", True), ("0", False)):
+        shelf = FULL.replace("white-rum,700 ml,18,9 bottles", f"white-rum,700 ml,18,{stock}")
+        found = ask(bar_in(tmp_path, shelf, LONG, RUM), share="10..90%", words=("rum",))
+        assert isinstance(found, Menu) == there
+
+
+def test_that_no_new_drink_found_a_place_is_said(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, RUM, LONG, TEA)
+    asked: dict[str, Any] = {"share": "20..60%", "most": 2, "words": ("rum", "long")}
+    found = ask(bar, new=True, of=("gin",), seconds=20.0, **asked)
+    assert isinstance(found, Menu)
+    assert found.designed
+    assert f"{found.designed} new drinks tried: none found a place" in said(found, bar)
+    assert "tried" not in said(ask(bar, **asked), bar)

@@ -180,9 +180,7 @@ def _remarks(menu: Menu) -> list[str]:
         said.append(f"Not offered, as not all that is in it has a price: {listed(unknown)}.")
     if menu.designed and not menu.new:
         tried = show_count(menu.designed, "new drink")
-        said.append(
-            f"{tried} tried: with what is in the book alone, the menu is as good or better."
-        )
+        said.append(f"{tried} tried: none found a place beside what is in the book.")
     if menu.cut:
         said.append("There was no time to design more drinks; a longer --time-limit finds others.")
     return said
