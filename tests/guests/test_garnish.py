@@ -179,7 +179,7 @@ def test_steps_name_what_may_be_in_it_beside_what_is_poured(tmp_path: Path) -> N
         ("rim with tajin", "tajin"),
         ("spray with Pernod", "pernod"),
         ("finish with garam masala", "garam masala"),
-        ("Sesampaste einrühren", "sesampaste einruhren"),
+        ("Sesampaste einrühren", "sesampaste"),
         ("spoon on lemon curd", "curd"),
         ("Shake hard with ice for 12 seconds; double strain into a chilled coupe", ""),
         ("Dry shake the egg white, add ice, shake again until cold, fine strain", ""),
