@@ -147,3 +147,10 @@ def test_that_no_new_drink_found_a_place_is_said(tmp_path: Path) -> None:
     assert found.designed
     assert f"{found.designed} new drinks tried: none found a place" in said(found, bar)
     assert "tried" not in said(ask(bar, **asked), bar)
+
+
+def test_juice_that_is_pressed_is_counted_as_its_fruit(tmp_path: Path) -> None:
+    shelf = FULL.replace("lime-juice,1 l,8,9 bottles", "lime-juice,1 l,,\nwhole-limes,1 kg,4,9 kg")
+    found = ask(bar_in(tmp_path, shelf, RUM, LONG, TEA), share="10..60%", words=("rum",))
+    assert isinstance(found, Menu)
+    assert "Not counted" not in said(found, bar_in(tmp_path, shelf, RUM, LONG, TEA))

@@ -277,7 +277,12 @@ def remarks(plan: Plan) -> list[str]:
             said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
     if plan.question.nights.menu is None:
         said += _unshared(plan)
-    untold = [short_name(item.ingredient) for item in plan.question.items if item.untold]
+    # Juice that is pressed here is counted as its fruit.
+    untold = [
+        short_name(item.ingredient)
+        for item in plan.question.items
+        if item.untold and item.supply.how is not SupplyWay.PRESS
+    ]
     if untold:
         said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said
