@@ -216,7 +216,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     return Supply(
         how=SupplyWay.MAKE if made else SupplyWay.BUY,
         unit=unit,
-        keeps=_days(ingredient.life_days),
+        keeps=_days((row or Stocked(ingredient)).life_days),
         price=None if price is None else price * unit,
         assumed_size=bottle is None,
         case=case,
