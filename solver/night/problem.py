@@ -18,12 +18,15 @@ WHOLE_SHARE = 10_000
 class NightLot:
     """Stock of an item that is there from the start.
 
-    `last` is the last day on which it may be poured; None if that is beyond the plan.
+    `last` is the last day on which it may be poured; None if that is beyond the plan. `first` is
+    the first one, of what has to stand until then; it may be beyond the plan, and is no later than
+    the last.
     """
 
     item: int
     amount: int
     last: int | None = None
+    first: int = 0
 
 
 @dataclass(frozen=True)
