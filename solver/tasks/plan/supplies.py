@@ -93,7 +93,7 @@ class Supply:
 
 @dataclass(frozen=True)
 class ItemLot:
-    """An amount in mL or g, with the first and the last day to pour it; None where nobody has said."""
+    """An amount in mL or g, with the first and the last day to pour it; None: nobody has said."""
 
     amount: float
     last: date | None = None
