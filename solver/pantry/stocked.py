@@ -74,12 +74,27 @@ class Stocked:
         return together(lot for lot in self.lots if not lot.past(today) and not lot.waiting(today))
 
     @property
+    def in_shell(self) -> bool:
+        """Whether these are eggs in their shells: whole ones, not by the bottle."""
+        piece = self.ingredient.piece
+        if piece is None or not self.ingredient.is_kind("egg/whole"):
+            return False
+        number = (self.bottle or piece.value) / piece.value
+        return math.isclose(number, round(number), rel_tol=1e-3)
+
+    @property
+    def life_days(self) -> float | None:
+        """Days that it keeps once it is opened or made; None where nobody has said, and for eggs in
+        their shells, which nobody opens: what is known of them is of a cracked one."""
+        return None if self.in_shell else self.ingredient.life_days
+
+    @property
     def use_by(self) -> date | None:
         """The last day to pour it: as dated, or opened and its days of life, whichever is first.
 
         None where nobody has said.
         """
-        days = self.ingredient.life_days
+        days = self.life_days
         lasts = None
         if self.opened is not None and days is not None:
             room = (date.max - self.opened).days

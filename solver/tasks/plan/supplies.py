@@ -93,7 +93,7 @@ class Supply:
 
 @dataclass(frozen=True)
 class ItemLot:
-    """An amount in mL or g with its last day and its first one; None where nobody has said."""
+    """An amount in mL or g, with the first and the last day to pour it; None: nobody has said."""
 
     amount: float
     last: date | None = None
@@ -225,7 +225,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     return Supply(
         how=SupplyWay.MAKE if made else SupplyWay.BUY,
         unit=unit,
-        keeps=_days(ingredient.life_days),
+        keeps=_days((row or Stocked(ingredient)).life_days),
         price=None if price is None else price * unit,
         assumed_size=bottle is None,
         case=case,

@@ -99,9 +99,14 @@ def opened(name: str, bar: Bar, day: date, why: str = "") -> Movement:
     """A bottle was opened, or a batch made, on a day.
 
     Raises:
-        BadInput, BadInputs: it is not on the shelf, or the shelf says so already.
+        BadInput, BadInputs: it is not on the shelf, the shelf says so already, or it is counted by
+            the piece.
     """
     row = _on_shelf(bar.bottles.said(name), bar)
+    if row.in_shell or (row.ingredient.loose and row.ingredient.per == "g"):
+        key = row.ingredient.key
+        remedy = f"Write its last day: equipour shelf set {key} --use-by DATE."
+        raise BadInput(f"{key} is taken by the piece, not opened", remedy=remedy)
     return moving(bar, "open", {row.ingredient.key: {"opened": day.isoformat()}}, day, why)
 
 

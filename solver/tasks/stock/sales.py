@@ -193,7 +193,7 @@ def _taken(
 def _begins(row: Stocked, there: float, left: float, bar: Bar) -> bool:
     """Whether a new bottle of something perishable was opened; house ingredients have no other
     bottle."""
-    days = row.ingredient.life_days
+    days = row.life_days
     if row.bottle is None or days is None or days > KEEPS_LONG_DAYS or left <= _ROUNDING:
         return False
     if row.ingredient.key in bar.house or row.ingredient.per == "g":
