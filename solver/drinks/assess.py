@@ -165,7 +165,8 @@ def assess(
             bar,
             made or USUAL_TECHNIQUE,
             garnish=spec.garnish,
-            notes=spec.written_words,
+            notes=spec.notes,
+            steps=spec.written_steps,
         ),
         floated=floated(problem, amounts, bar.bottles.find),
     )

@@ -66,11 +66,11 @@ class ForGuest:
 
 def for_guest(
     poured: Sequence[Pour], finished: Finished, bar: Bar, technique: str,
-    *, garnish: str | None = None, notes: str | None = None,
+    *, garnish: str | None = None, notes: str | None = None, steps: str = "",
 ) -> ForGuest:  # fmt: skip
     """Assemble the notice from the pours, the texts of a spec, and the alcohol in the glass."""
     drink = load_defaults().jurisdiction(bar.jurisdiction).standard_drink
-    told = together(_parts(poured, bar, garnish, notes))
+    told = together(_parts(poured, bar, garnish, notes, steps))
     fizz, past = tuple(_fizz(poured, technique)), tuple(_past(poured, bar))
     return ForGuest(
         jurisdiction=bar.jurisdiction,
@@ -83,7 +83,7 @@ def for_guest(
 
 
 def _parts(
-    poured: Iterable[Pour], bar: Bar, garnish: str | None, notes: str | None
+    poured: Iterable[Pour], bar: Bar, garnish: str | None, notes: str | None, steps: str
 ) -> Iterator[Disclosure]:
     for each in poured:
         yield bar.told_of(each.ingredient)
@@ -91,6 +91,9 @@ def _parts(
         yield bar.mentions.garnish(garnish)
     if notes:
         yield bar.mentions.notes(notes)
+    if steps:
+        yield bar.mentions.notes(steps)
+        yield bar.mentions.unknown_in_steps(steps)
 
 
 def _fizz(poured: Iterable[Pour], technique: str) -> Iterator[str]:

@@ -12,7 +12,7 @@ from bisect import insort
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solver.night.problem import Nights
+from solver.night.problem import NightLot, Nights
 
 Units = list[dict[int, int]]
 Got = tuple[int, int, int]
@@ -35,13 +35,16 @@ class Supply:
         """Look up what of the question is of this item."""
         self.days = days = question.days
         lots = [lot for lot in question.lots if lot.item == item]
-        self.lots = sorted((days if lot.last is None else lot.last, lot.amount) for lot in lots)
+        self.there = sum(lot.amount for lot in lots)
+        self.lots = sorted(_dated(lot, days) for lot in lots if not lot.first)
+        self.standing = [(lot.first, _dated(lot, days)) for lot in lots if lot.first]
         self.sources = [
             (at, source) for at, source in enumerate(question.sources) if source.item == item
         ]
         self._by_number = dict(self.sources)
         lasts = [self._lot(at, day, 0)[0] for at, source in self.sources for day in source.days]
-        self.later_spoils_sooner = any(last > min(lasts, default=days) for last, _ in self.lots)
+        dated = [*self.lots, *(lot for _, lot in self.standing)]
+        self.later_spoils_sooner = any(last > min(lasts, default=days) for last, _ in dated)
         self.latest = [list(_latest(question, at)) for at, _ in self.sources]
 
     def settle(self, needs: Sequence[int], given: Sequence[Got] = ()) -> Settled:
@@ -57,6 +60,9 @@ class Supply:
         ]
         missing = spoiled = 0
         for day, need in enumerate(needs):
+            for first, lot in self.standing:
+                if first == day:
+                    insort(lots, lot)
             for at, on, count in given:
                 if on == day:
                     insort(lots, self._lot(at, on, count))
@@ -84,6 +90,11 @@ class Supply:
         source = self._by_number[at]
         last = source.last(ready, self.days)
         return (self.days if last is None else last), count * source.size
+
+
+def _dated(lot: NightLot, days: int) -> tuple[int, int]:
+    """Its last day, or the end of a plan of `days` days, and what it is."""
+    return (days if lot.last is None else lot.last), lot.amount
 
 
 def _pour(lots: list[tuple[int, int]], need: int, day: int) -> tuple[int, int]:

@@ -166,7 +166,7 @@ class Serves:
         spoiled = -(-settled.spoiled * question.values[item] // question.worth_unit)
         over = settled.missing
         for each in self._use_up[item]:
-            came = sum(amount for _, amount in supply.lots)
+            came = supply.there
             for at, ready, count in settled.got:
                 came += count * question.sources[at].size if ready <= each.day else 0
             over += max(0, came - sum(needs[: each.day + 1]) - each.within)

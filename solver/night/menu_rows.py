@@ -250,9 +250,10 @@ def worth_a_line(drink: NightDrink, counts: Sequence[int]) -> int:
 
 
 def known_to(question: Nights) -> frozenset[int]:
-    """Items that are there from the start, or of which something is made that is: lemons are
-    nothing new to a bar that has their juice."""
-    there = {lot.item for lot in question.lots}
+    """Items that are there from the start or said to be known, or of which something is made that
+    is: lemons are nothing new to a bar that has their juice."""
+    known = frozenset[int]() if question.menu is None else question.menu.known
+    there = known.union(lot.item for lot in question.lots)
     made_of = (set(s.takes) for s in question.sources if s.item in there)
     return frozenset(there.union(*made_of))
 

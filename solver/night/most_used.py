@@ -1,13 +1,14 @@
 """Upper bounds on what drinks and recipes could use, from the question alone.
 
-Without them a relaxation buys what nobody could pour.
+Without them a relaxation buys what nobody could pour, and cooks what nobody pours only to use up
+what would spoil.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from solver.night.problem import Nights
+from solver.night.problem import Nights, Source
 
 
 def with_most(question: Nights) -> Nights:
@@ -34,10 +35,14 @@ def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
     ]
     needed: dict[int, int] = {}
 
+    there = [_there_to_the_end(question, item) for item in range(len(question.values))]
+    used = {item for source in sources for item in source.takes}
+
     def most_units(at: int) -> int:
         source = sources[at]
-        spare = len(source.days) if source.keeps is not None else 1
-        return -(-most(source.item) // source.size) + spare - 1
+        missing = max(0, most(source.item) - there[source.item])
+        units = -(-missing // source.size)
+        return units and units + _spare(question, source, cooked_from=source.item in used)
 
     def most(item: int) -> int:
         if item not in needed:
@@ -52,3 +57,23 @@ def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
         tuple(most(item) for item in range(len(question.values))),
         tuple(most_units(at) for at in range(len(sources))),
     )
+
+
+def _there_to_the_end(question: Nights, item: int) -> int:
+    """Ticks of an item that may be poured on every day of the plan."""
+    lots = (lot for lot in question.lots if lot.item == item and not lot.first)
+    return sum(lot.amount for lot in lots if lot.last is None or lot.last >= question.days - 1)
+
+
+def _spare(question: Nights, source: Source, *, cooked_from: bool) -> int:
+    """Units beyond what could be used, as of others a part spoils: none of what keeps to the end.
+
+    Of the rest each day that takes some may leave a part of one unit. (What is poured on `n` days
+    out of lots is poured so that no more than n of them are neither full nor emptied: a basic
+    solution of a transport problem is a forest.)
+    """
+    days = [day for day in source.days if source.lead <= day < question.days]
+    if not days or source.keeps is None or min(days) + source.keeps >= question.days - 1:
+        return 0
+    nights = len({night.day for night in question.nights if night.drinks})
+    return max(0, (len(days) if cooked_from else min(len(days), nights)) - 1)

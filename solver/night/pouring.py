@@ -16,6 +16,11 @@ class _Lot:
     item: int
     amount: int
     last: int | None
+    first: int = 0
+
+    def pours_on(self, day: int) -> bool:
+        """Whether it may be poured on a day."""
+        return self.first <= day and (self.last is None or self.last >= day)
 
 
 @dataclass(frozen=True)
@@ -62,7 +67,7 @@ def pour(question: Nights, plan: PlanValues) -> Poured:
         CannotBePouredError: on some day there is not enough of an item that is within its days, or
             something is made for later that is made at once.
     """
-    lots = [_Lot(lot.item, lot.amount, lot.last) for lot in question.lots]
+    lots = [_Lot(lot.item, lot.amount, lot.last, lot.first) for lot in question.lots]
     stock: list[tuple[int, ...]] = []
     taken: list[Mapping[int, int]] = []
     spoiled: list[Spoiled] = []
@@ -121,7 +126,7 @@ def _ready(question: Nights, plan: PlanValues, day: int) -> list[_Lot]:
 
 
 def _take(lots: list[_Lot], item: int, amount: int, day: int) -> None:
-    mine = [lot for lot in lots if lot.item == item and (lot.last is None or lot.last >= day)]
+    mine = [lot for lot in lots if lot.item == item and lot.pours_on(day)]
     for lot in sorted(mine, key=lambda lot: (lot.last is None, lot.last)):
         out = min(lot.amount, amount)
         lot.amount -= out

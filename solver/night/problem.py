@@ -18,12 +18,15 @@ WHOLE_SHARE = 10_000
 class NightLot:
     """Stock of an item that is there from the start.
 
-    `last` is the last day on which it may be poured; None if that is beyond the plan.
+    `last` is the last day on which it may be poured; None if that is beyond the plan. `first` is
+    the first one, of what has to stand until then; it may be beyond the plan, and is no later than
+    the last.
     """
 
     item: int
     amount: int
     last: int | None = None
+    first: int = 0
 
 
 @dataclass(frozen=True)
@@ -115,7 +118,8 @@ class MenuRules:
     `either` at most one; on each night at least one of each of `guests`; and all that are `fixed`.
     `costs` is the cost of a serve, in the unit of `Source.cost`, and `keeps` the share of its price
     that remains: drinks below `margin` are not offered. With `for_two`, nothing is bought for a
-    single drink that is not there yet. `kinds` are groups of similar drinks; they may overlap.
+    single drink that is not there yet, nor one of the items that are `known`. `kinds` are groups of
+    similar drinks; they may overlap.
     """
 
     most: int
@@ -128,6 +132,7 @@ class MenuRules:
     capacities: Sequence[Capacity] = ()
     kinds: Sequence[frozenset[int]] = ()
     for_two: bool = False
+    known: frozenset[int] = frozenset()
 
     @property
     def dear(self) -> frozenset[int]:

@@ -350,7 +350,7 @@ class NightRows:
         for lot in self.question.lots:
             if lot.item == item:
                 last = lot.last if lot.last is not None and lot.last < days else None
-                yield ComingServes(0, last, {}, lot.amount)
+                yield ComingServes(lot.first, last, {}, lot.amount)
         for source, ready in zip(self.question.sources, self.units, strict=True):
             if source.item == item:
                 for day, v in ready.items():

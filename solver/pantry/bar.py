@@ -30,7 +30,7 @@ from solver.pantry.recipe_inputs import inputs_of_all
 from solver.pantry.shelf import Shelf
 from solver.pantry.spec import spec_files
 from solver.pantry.spec_book import SpecBook, read_book
-from solver.pantry.stocked import Stocked, in_order, together
+from solver.pantry.stocked import Stocked, in_order
 from solver.pantry.unit_price import Priced, UnitPrice
 from solver.pantry.vessels import Vessel
 from solver.printable import short
@@ -344,13 +344,3 @@ class Bar:
             return None
         rows = [row for row in self.waiting if row.ingredient.key == key]
         return min(rows, key=lambda row: str(row.ready), default=None)
-
-    def on_first_night(self, day: date) -> Bar:
-        """The same bar with what will be ready by a day to come, and without what will not."""
-        there = {row.ingredient.key for row in (*self.stock, *self.past)}
-        lots: dict[str, list[Stocked]] = {}
-        for lot in self.waiting:
-            if lot.ingredient.key not in there and not lot.waiting(day):
-                lots.setdefault(lot.ingredient.key, []).append(lot)
-        rows = (row for each in lots.values() if (row := together(each)) is not None)
-        return replace(self, stock=in_order((*self.stock, *rows)), waiting=())

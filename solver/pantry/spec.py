@@ -121,9 +121,9 @@ class Spec(Model):
     version: Version = ABSENT
 
     @property
-    def written_words(self) -> str:
-        """Notes and steps, which may name what no pour does: a rinse, a dust, a float."""
-        return "\n".join((*filter(None, (self.notes,)), *self.steps))
+    def written_steps(self) -> str:
+        """The steps as one text, empty without any: they may name what no pour does, a rinse."""
+        return "\n".join(self.steps)
 
     @property
     def place(self) -> FilePlace | None:

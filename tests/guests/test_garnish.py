@@ -179,12 +179,13 @@ def test_steps_name_what_may_be_in_it_beside_what_is_poured(tmp_path: Path) -> N
         ("rim with tajin", "tajin"),
         ("spray with Pernod", "pernod"),
         ("finish with garam masala", "garam masala"),
-        ("Sesampaste einrühren", "sesampaste einruhren"),
+        ("Sesampaste einrühren", "sesampaste"),
         ("spoon on lemon curd", "curd"),
         ("Shake hard with ice for 12 seconds; double strain into a chilled coupe", ""),
         ("Dry shake the egg white, add ice, shake again until cold, fine strain", ""),
         ("Stir for 30 s on a big cube, express an orange peel over it and discard", ""),
         ("Build over ice in a highball, top with soda, lift once with a bar spoon", ""),
+        ("Grate nutmeg over the top; roll between tins until frosted and let it settle", ""),
         ("Kräftig auf Eis schütteln und doppelt in die gekühlte Schale abseihen", ""),
     ],
 )
@@ -192,6 +193,22 @@ def test_a_word_of_a_step_that_nobody_knows_speaks_against_it(step: str, unknown
     told = bar().mentions.unknown_in_steps(step)
     assert told.allergens_not_known == ((f"steps ({unknown})",) if unknown else ())
     assert told.animal_not_known == told.allergens_not_known
+
+
+def test_what_a_guest_reads_owns_up_to_a_word_of_a_step_that_nobody_knows(tmp_path: Path) -> None:
+    folder = tmp_path / "bar"
+    shutil.copytree(DEMO, folder)
+    spec = folder / "specs" / "dry-dock.toml"
+    lines = spec.read_text(encoding="utf-8")
+    spec.write_text(f'steps = ["Shake hard", "Rim with tajin"]\n{lines}', encoding="utf-8")
+
+    def card(*words: str) -> str:
+        read = ["--bar", str(folder), "card", "dry-dock", "--for", "guest", *words]
+        return " ".join(CliRunner().invoke(main, read).output.split())
+
+    assert "Allergens not known of: steps (tajin)" in card()
+    assert "Perhaps not without alcohol" in card()
+    assert "Allergene nicht bekannt: Schritte (tajin)" in card("--language", "de")
 
 
 @given(

@@ -10,6 +10,7 @@ from typing import Any, cast
 import pytest
 
 from solver.pantry.bar import Bar
+from solver.pantry.spec import Spec
 from solver.tasks.menu.alike import taken_for_one
 from solver.tasks.menu.answer import Offer
 from solver.tasks.menu.candidates import MenuCandidate, New, of_the_book
@@ -21,7 +22,7 @@ GIN = {"gin": "50 ml", "lime_juice": "25 ml", "orgeat": "20 ml"}
 
 
 def drinks(tmp_path: Path, *poured: dict[str, str], new: Sequence[bool]) -> list[MenuCandidate]:
-    """Drinks that show orgeat, in the order given, some of them new."""
+    """Drinks that show orgeat, in the order given, each of its own profile, some of them new."""
     specs = [spec(f"Drink {at}", **each) for at, each in enumerate(poured)]
     bar = bar_in(tmp_path, FULL, *specs)
     found, misread = of_the_book(bar, UnitPrices(bar), None)
@@ -29,7 +30,14 @@ def drinks(tmp_path: Path, *poured: dict[str, str], new: Sequence[bool]) -> list
     by_name = {each.spec.name: each for each in found}
     made = New(cast("Any", None), "orgeat")
     ordered = [by_name[f"Drink {at}"] for at in range(len(poured))]
-    return [replace(e, new=made if n else None) for e, n in zip(ordered, new, strict=True)]
+    return [
+        replace(each, spec=replace_profile(each.spec, f"profile {at}"), new=made if n else None)
+        for at, (each, n) in enumerate(zip(ordered, new, strict=True))
+    ]
+
+
+def replace_profile(spec: Spec, profile: str) -> Spec:
+    return spec.model_copy(update={"profile": profile})
 
 
 @pytest.mark.parametrize(
@@ -49,6 +57,15 @@ def test_a_guest_tells_drinks_by_base_sour_and_what_they_show(
     other = {key: amount for key, amount in other.items() if amount != "0 ml"}
     both = drinks(tmp_path, GIN, other, new=(True, True))
     assert taken_for_one(both) == ([frozenset({0, 1})] if one else [])
+
+
+def test_two_of_one_profile_that_show_the_same_are_one_whatever_their_base(tmp_path: Path) -> None:
+    rum = {"white_rum": "50 ml", "lime_juice": "25 ml", "orgeat": "20 ml"}
+    both = [
+        replace(each, spec=replace_profile(each.spec, "sour"))
+        for each in drinks(tmp_path, GIN, rum, new=(True, True))
+    ]
+    assert taken_for_one(both) == [frozenset({0, 1})]
 
 
 def test_each_drink_of_the_book_stands_for_new_ones_like_it_and_never_for_another_of_the_book(
@@ -89,3 +106,14 @@ def test_a_menu_of_new_drinks_has_no_two_that_are_alike(bar: Bar) -> None:
 def _sours(offer: Offer) -> frozenset[str]:
     items = (line.ingredient for line in offer.drink.cost.made.lines)
     return frozenset(item.key for item in items if item.is_kind("juice/sour"))
+
+
+def test_nobody_calls_a_drink_by_its_plain_syrup_and_no_two_are_called_the_same(bar: Bar) -> None:
+    asked: dict[str, Any] = {"new": True, "share": "1..100%", "seconds": 15.0, "most": 8}
+    found = chosen(bar, of=("simple-syrup", "orgeat"), **asked)
+    new = [offer.drink for offer in found.new]
+    plain = [each.spec.name for each in new if each.new and each.new.pours_of == "simple-syrup"]
+    assert plain
+    assert not [name for name in plain if "syrup" in name]
+    called = [offer.drink.spec.name.casefold() for offer in found.offers]
+    assert len(called) == len(set(called))

@@ -10,6 +10,7 @@ import pytest
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
+from solver.night.solve import NightAim
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
@@ -319,3 +320,20 @@ def test_what_is_lost_is_what_is_bought_and_what_spoils_unless_waste_comes_first
 
 def _line(found: Menu, bar: Bar) -> str:
     return " ".join(menu_text(found, bar).split())
+
+
+def test_where_nothing_has_a_price_a_menu_is_not_chosen_by_what_pouring_costs(
+    tmp_path: Path,
+) -> None:
+    """By an assumed price of all that is poured, short drinks would be most of it."""
+    unpriced = "\n".join(
+        ",".join("" if at == 2 else cell for at, cell in enumerate(row.split(",")))
+        for row in FULL.splitlines()
+    )
+    bar = bar_in(tmp_path, unpriced + "\n", SOUR, RUM, LONG, NUTTY)
+    found = chosen(bar, share="10..60%")
+    assert NightAim.POURING not in found.plan.aims
+    assert "to pour" not in _line(found, bar)
+    (tmp_path / "priced").mkdir()
+    priced = bar_in(tmp_path / "priced", FULL, SOUR, LONG)
+    assert NightAim.POURING in chosen(priced, share="1..99%").plan.aims

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from solver.pantry.bar import Bar
 from solver.show.menu.document import menu_json
 from solver.show.menu.text import menu_text
-from solver.tasks.menu.answer import Answered, NoMenu
+from solver.tasks.menu.answer import Answered, Menu, NoMenu
 from solver.tasks.plan.answer import Refusal
 from tests.menu.test_menu import FULL, LONG, NUTTY, RUM, TEA, ask, chosen
 from tests.plan.bars import SYRUP, bar_in, on, spec
@@ -107,3 +108,49 @@ def test_a_guest_who_finds_a_drink_is_told_of_none_that_nearly_does(tmp_path: Pa
     no = ask(bar, guests=("nuts",), share="0..10%")
     assert isinstance(no, NoMenu)
     assert no.nearly == ()
+
+
+def test_that_no_more_is_made_of_what_is_to_be_used_up_is_said(tmp_path: Path) -> None:
+    quick = SYRUP.replace('time = "20 h"', 'time = "1 h"')
+    bar = bar_in(tmp_path, SUGAR + "plain,,,60 ml\n", SLOWLY, RUM, LONG, TEA, house=quick)
+    asked: dict[str, Any] = {"words": ("slowly",), "share": "10..60%", "nights": (on(1),)}
+    chosen(bar, **asked)
+    no = ask(bar, of=("plain",), **asked)
+    (short,) = lacking(no)
+    assert short == "the syrup: 60 mL there; no more of it is made, as it is to be used up"
+
+
+def test_drinks_that_cannot_fill_a_night_are_said_to_be_too_few(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, RUM, LONG)
+    few = "2 drinks do not fill a night, at most 40 % of it each."
+    assert few in said(ask(bar), bar)
+    assert "fill a night" not in said(
+        ask(bar, share="0..60%", forecast=40, guests=("nuts, gin, rum",)), bar
+    )
+    named = ask(bar, words=("rum=60%",))  # 60 and 40 make a night
+    assert "fill a night" not in said(named, bar)
+
+
+def test_what_stands_on_the_shelf_uncounted_is_nothing_new(tmp_path: Path) -> None:
+    """Rum that nobody counted is bought for one drink; rum that has run out is not."""
+    for stock, there in (("", True), ("0", False)):
+        shelf = FULL.replace("white-rum,700 ml,18,9 bottles", f"white-rum,700 ml,18,{stock}")
+        found = ask(bar_in(tmp_path, shelf, LONG, RUM), share="10..90%", words=("rum",))
+        assert isinstance(found, Menu) == there
+
+
+def test_that_no_new_drink_found_a_place_is_said(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, RUM, LONG, TEA)
+    asked: dict[str, Any] = {"share": "20..60%", "most": 2, "words": ("rum", "long")}
+    found = ask(bar, new=True, of=("gin",), seconds=20.0, **asked)
+    assert isinstance(found, Menu)
+    assert found.designed
+    assert f"{found.designed} new drinks tried: none found a place" in said(found, bar)
+    assert "tried" not in said(ask(bar, **asked), bar)
+
+
+def test_juice_that_is_pressed_is_counted_as_its_fruit(tmp_path: Path) -> None:
+    shelf = FULL.replace("lime-juice,1 l,8,9 bottles", "lime-juice,1 l,,\nwhole-limes,1 kg,4,9 kg")
+    found = ask(bar_in(tmp_path, shelf, RUM, LONG, TEA), share="10..60%", words=("rum",))
+    assert isinstance(found, Menu)
+    assert "Not counted" not in said(found, bar_in(tmp_path, shelf, RUM, LONG, TEA))

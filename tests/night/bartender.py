@@ -16,6 +16,7 @@ class Bottle:
     item: int
     ticks: int
     last: int | None
+    first: int = 0
 
 
 class RefusedError(Exception):
@@ -38,7 +39,7 @@ class Served:
 
 def serve(question: Nights, plan: PlanValues) -> Served:
     check_units(question, plan)
-    shelf = [Bottle(lot.item, lot.amount, lot.last) for lot in question.lots]
+    shelf = [Bottle(lot.item, lot.amount, lot.last, lot.first) for lot in question.lots]
     served = Served(shelf, [])
     for day in range(question.days):
         get_ready(question, plan, day, shelf)
@@ -94,6 +95,7 @@ def reach_all(shelf: list[Bottle], takes: Mapping[int, int], day: int) -> None:
 
 def reach(shelf: list[Bottle], item: int, ticks: int, day: int) -> None:
     fit = [b for b in shelf if b.item == item and (b.last is None or b.last >= day)]
+    fit = [b for b in fit if b.first <= day]
     fit.sort(key=lambda b: (b.last is None, b.last or 0))
     for bottle in fit:
         out = min(bottle.ticks, ticks)

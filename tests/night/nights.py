@@ -33,6 +33,9 @@ def small(seed: int) -> Nights:
         if pick.random() < 0.8
     ]
     lots += [NightLot(pick.randrange(items), pick.randint(1, 6), pick.randint(0, 2))]
+    # Some has to stand until a later day, which may be after the last.
+    stands, last = cases.randint(1, 3), cases.choice((None, 3))
+    lots += [NightLot(cases.randrange(items), cases.randint(1, 9), last, stands)]
     # Item 3 is what item 0 is cooked from.
     sources = [
         Source(

@@ -57,7 +57,7 @@ def test_of_bottles_that_spoil_once_they_are_open_one_that_is_not_full_is_open(
 ) -> None:
     bar = bar_in(tmp_path, "sparkling-wine,750 ml,9,2.5 bottles\n", SOUR)
     wine = item("sparkling-wine", bar, 30)
-    assert ([amount for amount, _ in wine.lots], wine.supply.full) == ([375.0], 2)
+    assert ([lot.amount for lot in wine.lots], wine.supply.full) == ([375.0], 2)
 
 
 def test_pressed_juice_keeps_as_long_as_juice_does(tmp_path: Path) -> None:

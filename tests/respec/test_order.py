@@ -216,6 +216,19 @@ def test_the_first_way_out_moves_least_and_the_last_is_the_drink_as_it_is() -> N
     assert "option: --beyond sugar, --beyond acid" in " ".join(told.output.split())
 
 
+def test_a_line_that_never_moves_is_poured_as_it_was_whatever_is_ordered(tmp_path: Path) -> None:
+    bar = tmp_path / "bar"
+    shutil.copytree(DEMO, bar)
+    spec = bar / "specs" / "last-ferry.toml"
+    text = spec.read_text(encoding="utf-8")
+    lighter = run("check", "last-ferry", "--lighter")
+    assert "1 1/2 oz 1 1/4 oz Irish" in " ".join(lighter.output.split())
+    spec.write_text(text.replace("[[pours]]", '[[pours]]\nmoves = "never"', 1), encoding="utf-8")
+    told = run("check", "last-ferry", "--lighter", bar=bar)
+    assert told.exit_code == 1
+    assert "1 1/2 oz of each Irish whiskey (held to" in " ".join(told.output.split())
+
+
 def test_what_the_notes_name_speaks_against_it(tmp_path: Path) -> None:
     shutil.copytree(DEMO, tmp_path / "demo")
     path = tmp_path / "demo" / "specs" / "rope-store.toml"

@@ -8,7 +8,7 @@ from solver.show.words import Words
 from solver.show.words.phrase import Phrase
 
 _AND = re.compile(r",\s*and\s+|\s+and\s+|,\s*")
-_OF_GARNISH = re.compile(r"garnish \((.+)\)")
+_OF_TEXT = re.compile(r"(garnish|steps) \((.+)\)")
 
 
 def garnish_words(text: str, words: Words) -> Phrase:
@@ -21,8 +21,9 @@ def garnish_words(text: str, words: Words) -> Phrase:
 
 
 def not_known_words(name: str, words: Words) -> Phrase:
-    """Something of which too little is known: an ingredient, or words of the garnish."""
-    of_garnish = _OF_GARNISH.fullmatch(name)
-    if of_garnish is None:
+    """Something of which too little is known: an ingredient, or words of garnish or steps."""
+    of_text = _OF_TEXT.fullmatch(name)
+    if of_text is None:
         return words.called(name)
-    return words.phrase("line", "of_garnish", words=words.called(of_garnish[1], "garnish"))
+    said = words.called(of_text[2], "garnish")
+    return words.phrase("line", f"of_{of_text[1]}", words=said)

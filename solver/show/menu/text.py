@@ -19,6 +19,8 @@ from solver.tasks.plan.answer import Ending, Refusal
 MOST_TOLD = 4
 """Things that spoil which are told one by one; of the others what they are worth."""
 _NAME = 51
+_DREGS = 20.0
+"""What is left of something below which it is not told, mL or g: less than a pour."""
 CENT = 0.01
 """Worth below which nothing is told: a drop that is left."""
 
@@ -120,7 +122,8 @@ def _endings(head: str, endings: Sequence[Ending], bar: Bar) -> Iterator[str]:
 def _left(menu: Menu) -> Iterator[str]:
     """What is left of what is over soon after the last night."""
     soon = menu.plan.evenings[-1].day + SOON
-    left = sorted((e for e in menu.plan.later if e.day <= soon), key=lambda e: -(e.worth or 0.0))
+    told = (e for e in menu.plan.later if e.day <= soon and e.amount >= _DREGS)
+    left = sorted(told, key=lambda e: -(e.worth or 0.0))
     said = [
         f"{plan_words.amount_said(e.amount, e.ingredient)} {short_name(e.ingredient)} until {e.day}"
         for e in left[:MOST_TOLD]
@@ -170,9 +173,14 @@ def _held(each: Without, bar: Bar) -> str:
 def _remarks(menu: Menu) -> list[str]:
     unpriced = [o.drink.spec.name for o in menu.offers if o.drink.cost.total is None]
     said = [f"There is no price of all that is in {listed(unpriced)}."] if unpriced else []
+    if len(unpriced) == len(menu.offers):
+        said = ["No drink on it has a price of all that is in it: shelf.csv says what things cost."]
     unknown = [each.spec.name for each in menu.dear if each.cost.total is None]
     if unknown:
         said.append(f"Not offered, as not all that is in it has a price: {listed(unknown)}.")
+    if menu.designed and not menu.new:
+        tried = show_count(menu.designed, "new drink")
+        said.append(f"{tried} tried: none found a place beside what is in the book.")
     if menu.cut:
         said.append("There was no time to design more drinks; a longer --time-limit finds others.")
     return said
@@ -182,6 +190,9 @@ def _refusal(found: Refusal, no: NoMenu) -> Iterator[str]:
     yield "No."
     yield ""
     yield f"There is no such menu of {words.compared_said(no.compared, no.designed)}. Proven."
+    if no.too_few:
+        yield ""
+        yield words.too_few_said(no)
     yield from against(found, "menu")
     if no.nearly:
         yield ""

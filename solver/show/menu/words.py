@@ -7,10 +7,11 @@ from datetime import date
 from solver.night.solve import GIVEN_UP, NightAim, ProofStage
 from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
+from solver.quantities import show_number
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words
 from solver.show.pours import said_amount
-from solver.tasks.menu.answer import Menu, Offer
+from solver.tasks.menu.answer import Menu, NoMenu, Offer
 from solver.tasks.menu.nearly import Nearly, Reason
 
 AIMS = {
@@ -60,6 +61,17 @@ def compared_said(drinks: int, designed: int) -> str:
     if drinks == 1:
         return "the one drink there is"
     return f"these {drinks} drinks{f', {designed} of them new' if designed else ''}"
+
+
+def too_few_said(no: NoMenu) -> str:
+    """That there are too few drinks for a night, and what would help."""
+    most = show_number(no.wish.share.high / 100)
+    those = f"{no.compared} drinks" if no.compared > 1 else "One drink"
+    none = "do not fill a night, at most" if no.compared > 1 else "does not fill a night, at most"
+    return (
+        f"{those} {none} {most} % of it each. More specs would, new drinks (--of NAME), or a "
+        f"larger --share."
+    )
 
 
 def proof_said(menu: Menu, currency: str) -> list[str]:

@@ -11,7 +11,7 @@ from solver.pantry.batches import BATCH
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.quantities import show_count, show_money, show_number
-from solver.show.names_in_a_row import listed
+from solver.show.names_in_a_row import listed, short_name
 from solver.tasks.plan.answer import (
     BuyingOrder,
     Ending,
@@ -226,6 +226,10 @@ def second_said(second: SecondOpinion) -> str:
             return f"{differs} One of the two is wrong; please report it."
 
 
+MOST_UNPRICED = 4
+"""Things without a price that are named one by one."""
+
+
 def assumed_said(plan: Plan, currency: str) -> str:
     """What was counted for things to buy that have no price."""
     unpriced = plan.question.unpriced
@@ -233,10 +237,12 @@ def assumed_said(plan: Plan, currency: str) -> str:
         return ""
     price = money_said(ASSUMED_PRICE * _LITRE, currency)
     units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
-    said = without_price([item.ingredient.name for item in unpriced])
-    be = "are" if _are_many([item.ingredient.name for item in unpriced]) else "is"
     each = listed(sorted(units, reverse=True), " or ")
-    return f" ({said} and {be} counted as {price} the {each})"
+    if len(unpriced) > MOST_UNPRICED:
+        return f" ({len(unpriced)} things have no price and are counted as {price} the {each})"
+    names = [item.ingredient.name for item in unpriced]
+    be = "are" if _are_many(names) else "is"
+    return f" ({without_price(names)} and {be} counted as {price} the {each})"
 
 
 def without_price(names: Sequence[str]) -> str:
@@ -271,7 +277,12 @@ def remarks(plan: Plan) -> list[str]:
             said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
     if plan.question.nights.menu is None:
         said += _unshared(plan)
-    untold = [item.ingredient.name for item in plan.question.items if item.untold]
+    # Juice that is pressed here is counted as its fruit.
+    untold = [
+        short_name(item.ingredient)
+        for item in plan.question.items
+        if item.untold and item.supply.how is not SupplyWay.PRESS
+    ]
     if untold:
         said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said

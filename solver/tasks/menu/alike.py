@@ -5,22 +5,24 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 
 from solver.pantry.ingredient import Ingredient
-from solver.tasks.menu.candidates import MenuCandidate
+from solver.tasks.menu.candidates import MenuCandidate, positions_of_equal
 
 _SWEET = ("syrup", "sugar", "liqueur")
 _SOUR = ("juice/sour", "acid")
 
 
 def taken_for_one(drinks: Sequence[MenuCandidate]) -> list[frozenset[int]]:
-    """Groups of drinks (positions) of which only one is offered: new ones that are alike, and each
-    drink of the book with new ones like it. Of the book both may be offered: the bar has them.
+    """Groups of drinks (positions) of which only one is offered: new ones that are alike, or two of
+    one profile that show the same; and each drink of the book with new ones like it. Of the book
+    both may be offered: the bar has them.
     """
     groups: dict[Hashable, set[int]] = {}
     for at, drink in enumerate(drinks):
         if drink.new is not None:
             look = drink.new.pours_of, _look(drink, drink.new.pours_of)
             groups.setdefault(look, set()).add(at)
-    found: list[frozenset[int]] = []
+    two = [None if e.new is None else (e.spec.profile, e.new.pours_of) for e in drinks]
+    found = positions_of_equal(two)
     for group in groups.values():
         shown = drinks[min(group)].new
         like = [] if shown is None else _of_the_book_like(drinks, min(group), shown.pours_of)

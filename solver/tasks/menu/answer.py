@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.plan_file import WHOLE
 from solver.pantry.spec import Misread
 from solver.pantry.stocked import Stocked
 from solver.tasks.menu.candidates import MenuCandidate
@@ -92,6 +93,13 @@ class NoMenu:
     designed: int
     misread: tuple[Misread, ...] = field(default=())
     nearly: tuple[Nearly, ...] = ()
+
+    @property
+    def too_few(self) -> bool:
+        """Whether all drinks together, each as often as it may be, are less than a night."""
+        stated = [share for share in self.wish.coming.shares.values() if share is not None]
+        rest = self.compared - len(stated)
+        return sum(share.high for share in stated) + rest * self.wish.share.high < WHOLE
 
 
 Answered = Menu | NoMenu

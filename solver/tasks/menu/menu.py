@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import chain, count
 
 from solver.clock import Clock
 from solver.errors import BadInput
@@ -48,6 +49,9 @@ from solver.tasks.save import spec_of_answer
 DESIGNING = 0.4
 """Share of the time in which new drinks are designed: our own choice."""
 
+_TELLS_NOTHING = ("egg", "foam", "dairy", "mixer", "acid", "sugar", "syrup/plain")
+"""Kinds by which nobody calls a drink."""
+
 SEARCHING = 0.5
 """Share of what is left after that for the menu itself, where its demands are asked about too."""
 
@@ -83,7 +87,7 @@ def menu(
     question, words = menu_question(wish, drinks, bar), words_of(wish)
     no: Refusal | PlanOutOfTime
     searching = clock.within(SEARCHING * clock.left if why else clock.left)
-    aims = MENUS_WASTE_FIRST if waste_first else OF_MENUS
+    aims = _aims(drinks, waste_first=waste_first)
     match best_plan(question.nights, solver, searching, aims=aims):
         case Planned() as found:
             answer = _menu(wish, question, drinks, found, bar, began)
@@ -112,7 +116,7 @@ def _new(
     cost = None
     if wish.price is not None:
         cost = most_to_cost(wish.price, bar.costing.pour_cost, bar.costing.tax_in_list)
-    drinks = max(count for _, count in wish.coming.nights)
+    drinks = max(number for _, number in wish.coming.nights)
     buying = wish.coming.spend is None or wish.coming.spend > 0
     serves = 1 if buying else max(1, wish.share.low * drinks // WHOLE_SHARE)
     keys = in_question(wish, bar)
@@ -120,7 +124,9 @@ def _new(
     seen = pourable(full, keys, wish.last, buying=buying, priced=wish.price is not None)
     designs = NewDrinks(seen, serves, cost, backend)
     found: list[MenuCandidate] = []
-    taken = {spec.name.casefold() for spec in bar.book.specs}
+    taken: dict[str, tuple[str, str] | None] = {
+        spec.name.casefold(): None for spec in bar.book.specs
+    }
     known = {_made_of(each.cost.made.technique, each.cost.made.lines) for each in book}
     poured: set[object] = set()
     for each in designs.of(keys, wish.guests, clock):
@@ -129,12 +135,20 @@ def _new(
         if alike in known or (each.family, pours) in poured:
             continue
         poured.add((each.family, pours))
-        name = _name(each.design.profile.name, each.answer.ingredients[0].name,
-                     bar.bottles.find(each.made_for).name, taken)  # fmt: skip
+        base, shown = each.answer.ingredients[0].name, bar.bottles.find(each.made_for)
+        name = _name(each.design.profile.name, base, shown, taken)
+        taken[name.casefold()] = each.design.profile.name, shown.key
         spec = spec_of_answer(each.design, each.answer, name, bar, bar.today)
         new = New(each.answer, each.made_for)
         found.append(candidate(spec, bar, prices, wish.price, new))
     return found
+
+
+def _aims(drinks: Sequence[MenuCandidate], *, waste_first: bool) -> tuple[NightAim, ...]:
+    """What is minimised, in this order; what pouring costs only where something has a cost."""
+    aims = MENUS_WASTE_FIRST if waste_first else OF_MENUS
+    costed = any(each.cost.total is not None for each in drinks)
+    return tuple(aim for aim in aims if costed or aim is not NightAim.POURING)
 
 
 def _made_of(technique: str, pours: Sequence[Pour]) -> tuple[str, frozenset[str]]:
@@ -142,17 +156,17 @@ def _made_of(technique: str, pours: Sequence[Pour]) -> tuple[str, frozenset[str]
     return technique, frozenset(pour.ingredient.key for pour in pours)
 
 
-def _name(profile: str, base: str, shown: str, taken: set[str]) -> str:
-    """A descriptive name that no other drink has."""
-    kind, base, shown = profile.replace("-", " ").capitalize(), brief(base), brief(shown)
-    name = f"{kind} of {base}" if base == shown else f"{kind} of {base} and {shown}"
-    if name.casefold() in taken:
-        name = f"{kind} of more {base}" if base == shown else f"{kind} of {base} and more {shown}"
-    number, unique = 2, name
-    while unique.casefold() in taken:
-        unique, number = f"{name} {number}", number + 1
-    taken.add(unique.casefold())
-    return unique
+def _name(
+    profile: str, base: str, shown: Ingredient, taken: Mapping[str, tuple[str, str] | None]
+) -> str:
+    """A descriptive name that no drink of the book has, nor a new one of another profile or that
+    shows something else: of all others only one is offered."""
+    kind, base, last = profile.replace("-", " ").capitalize(), brief(base), brief(shown.name)
+    plain, of_both = f"{kind} of {base}", f"{kind} of {base} and {last}"
+    alone = base == last or any(map(shown.is_kind, _TELLS_NOTHING))
+    names = chain([plain] if alone else [], [of_both], (f"{of_both} {n}" for n in count(2)))
+    own = profile, shown.key
+    return next(name for name in names if taken.get(name.casefold(), own) == own)
 
 
 def _menu(

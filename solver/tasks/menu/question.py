@@ -62,6 +62,8 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
                     *positions_of_equal(of_one_sort(drinks)),
                 ],
                 for_two=True,
+                # What stands on the shelf uncounted is nothing new.
+                known=frozenset(at for at, item in enumerate(question.items) if item.untold),
             ),
         ),
     )

@@ -39,7 +39,7 @@ def _said(question: Question, needed: Needed) -> Iterator[str]:
             there = good(question, source.item, night)
             if there >= needed(question, source.item, night):
                 continue
-            left = _there(there, item)
+            left = _there(there, item, question, night)
             if supply.how is SupplyWay.COOK and not _covers(source, night):
                 yield f"{left}; {_why(source, supply, night, question)}"
                 break
@@ -61,8 +61,8 @@ def _needed_by(question: Question, item: int, day: int) -> float:
 
 
 def good(question: Question, item: int, day: int) -> int:
-    """Ticks of an item that are there from the start and good on a day."""
-    lots = (lot for lot in question.nights.lots if lot.item == item)
+    """Ticks of an item that are there from the start, and ready and good on a day."""
+    lots = (lot for lot in question.nights.lots if lot.item == item and lot.first <= day)
     return sum(lot.amount for lot in lots if lot.last is None or lot.last >= day)
 
 
@@ -102,12 +102,13 @@ def _moment(now: datetime, hours: float) -> str:
     return f"{now + timedelta(hours=hours):%Y-%m-%d %H:%M}"
 
 
-def _there(ticks: int, item: Item) -> str:
-    """The amount that may be poured, in words."""
+def _there(ticks: int, item: Item, question: Question, night: int) -> str:
+    """The amount that may be poured on a night, in words."""
     said = f"{item.ingredient.name}: {ticks / TICKS:.0f} {item.ingredient.unit} there"
-    if item.waiting is not None and item.waiting.on_hand:
-        stands = f"{item.waiting.on_hand:.0f} {item.ingredient.unit}"
-        said = f"{said}, {stands} more not ready before {item.waiting.ready}"
+    for lot in item.lots:
+        if lot.first is not None and lot.first > question.day(night):
+            stands = f"{lot.amount:.0f} {item.ingredient.unit}"
+            said = f"{said}, {stands} more not ready before {lot.first}"
     if item.past is None:
         return said
     return f"{said}, the rest past its last day, {item.past.use_by}"

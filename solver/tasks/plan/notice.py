@@ -29,9 +29,13 @@ def _jobs(jobs: Sequence[Job], bar: Bar) -> Iterator[JobNotice]:
 
 def _wash_first(jobs: Sequence[Job], bar: Bar) -> Iterator[tuple[int, WashFirst]]:
     """What a vessel has to be washed of for a job, by its position; jobs in a vessel in the order
-    in which they begin."""
+    in which they begin. One that has no vessel is made in none that is known."""
     before: dict[str, tuple[str, Disclosure]] = {}
-    uses = [(job.vessel.begins, at, job.vessel.vessel) for at, job in enumerate(jobs) if job.vessel]
+    uses = [
+        (job.vessel.begins, at, job.vessel.vessel)
+        for at, job in enumerate(jobs)
+        if job.vessel and job.vessel.fits
+    ]
     for _, at, vessel in sorted(uses, key=lambda use: use[:2]):
         told = bar.told_of(jobs[at].ingredient)
         name, last = before.get(vessel.name, ("", Disclosure()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final
 
@@ -104,15 +104,9 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
     """
     days = _days(coming, bar)
     drinks = tuple(drinks) or _drinks(coming, bar)
-    first = min(day for day, _ in coming.nights)
-    waiting = {row.ingredient.key: row for row in bar.waiting if row.waiting(first)}
-    bar = bar.on_first_night(first)
     keys = dict.fromkeys(key for drink in drinks for key in drink.takes)
     batches = _placed_batches(coming, bar)
-    items = tuple(
-        replace(item, waiting=waiting.get(key))
-        for key, item in items_for(keys, batches, _mixed(drinks, bar), bar, days).items()
-    )
+    items = tuple(items_for(keys, batches, _mixed(drinks, bar), bar, days).values())
     at = {item.key: number for number, item in enumerate(items)}
     for key in batches:
         if key not in at:
@@ -158,7 +152,7 @@ def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
     most, units = most_needed(question)
     there = [0] * len(items)
     for lot in question.lots:
-        if lot.last is None or lot.last >= question.days - 1:
+        if not lot.first and (lot.last is None or lot.last >= question.days - 1):
             there[lot.item] += lot.amount
     return tuple(
         item
@@ -251,9 +245,16 @@ def _placed_batches(coming: Coming, bar: Bar) -> dict[str, str]:
 
 
 def _lots(number: int, item: Item, today: date) -> list[NightLot]:
+    """What is there of an item; what must be poured before it is ready is poured on no day."""
     return [
-        NightLot(number, _down(amount), None if last is None else (last - today).days)
-        for amount, last in item.lots
+        NightLot(
+            number,
+            _down(lot.amount),
+            None if lot.last is None else (lot.last - today).days,
+            0 if lot.first is None else max(0, (lot.first - today).days),
+        )
+        for lot in item.lots
+        if lot.first is None or lot.last is None or lot.first <= lot.last
     ]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Final
@@ -92,22 +92,29 @@ class Supply:
 
 
 @dataclass(frozen=True)
+class ItemLot:
+    """An amount in mL or g, with the first and the last day to pour it; None: nobody has said."""
+
+    amount: float
+    last: date | None = None
+    first: date | None = None
+
+
+@dataclass(frozen=True)
 class Item:
     """Something that drinks or recipes take: its stock, and its supply.
 
-    `lots` are amounts in mL or g with their last day; `past` is past its last day, and
-    `waiting` not ready on the first night; `untold` is true if the shelf does not state the amount.
+    `past` is past its last day; `untold` is true if the shelf does not state the amount.
     """
 
     ingredient: Ingredient
-    lots: tuple[tuple[float, date | None], ...]
+    lots: tuple[ItemLot, ...]
     supply: Supply
     worth: float
     """Of one mL or g, in the bar's currency; by `ASSUMED_PRICE` where `priced` is false."""
     priced: bool
     past: Stocked | None = None
     untold: bool = False
-    waiting: Stocked | None = None
 
     @property
     def key(self) -> str:
@@ -156,12 +163,12 @@ def is_from_tap(ingredient: Ingredient) -> bool:
 def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
     row, past = _listed(bar.stocked(key)), _listed(bar.past_row(key))
     supply, ingredient = _supply(key, size, row, bar)
-    good = row if past is None else None
+    good = None if past is not None or (row and row.waiting(bar.today)) else row
     lots, full = _lots(good, supply, bar.today, days)
     worth = _worth(row, supply)
     return Item(
         ingredient=ingredient,
-        lots=lots,
+        lots=(*lots, *_standing_lots(key, bar)),
         supply=replace(supply, full=full),
         worth=ASSUMED_PRICE if worth is None else worth,
         priced=worth is not None,
@@ -179,7 +186,9 @@ def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
     return Item(
         ingredient=mixed.row.ingredient,
         lots=tuple(
-            (lot.on_hand or 0.0, lot.use_by) for lot in mixed.row.lots if not lot.past(bar.today)
+            ItemLot(lot.on_hand or 0.0, lot.use_by)
+            for lot in mixed.row.lots
+            if not lot.past(bar.today)
         ),
         supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=None, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
@@ -311,7 +320,7 @@ def _volume_in(prep: Prep, bar: Bar) -> float:
 
 def _lots(
     row: Stocked | None, supply: Supply, today: date, days: int
-) -> tuple[tuple[tuple[float, date | None], ...], int]:
+) -> tuple[tuple[ItemLot, ...], int]:
     """What is there, with its last day; and full bottles whose days begin when they are opened.
 
     Part of a bottle was opened today at the latest.
@@ -319,14 +328,21 @@ def _lots(
     if row is None or not row.on_hand:
         return (), 0
     if row.opened is not None or row.dated is not None:
-        return tuple((lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
+        return tuple(ItemLot(lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
     if keeps_long or supply.how is not SupplyWay.BUY or not row.bottle:
-        return ((row.on_hand, None),), 0
+        return (ItemLot(row.on_hand),), 0
     full = math.floor(row.on_hand / row.bottle + 1e-9)
     rest = row.on_hand - full * row.bottle
     last = today + timedelta(days=supply.keeps or 0)
-    return ((rest, last),) if rest > 1e-6 else (), full
+    return (ItemLot(rest, last),) if rest > 1e-6 else (), full
+
+
+def _standing_lots(key: str, bar: Bar) -> Iterator[ItemLot]:
+    """Batches that are not ready yet, each with the day that it is."""
+    for lot in bar.waiting:
+        if lot.ingredient.key == key and lot.on_hand:
+            yield ItemLot(lot.on_hand, lot.use_by, lot.ready)
 
 
 def _worth(row: Stocked | None, supply: Supply) -> float | None:

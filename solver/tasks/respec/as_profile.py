@@ -248,6 +248,8 @@ def _part(
         span = made.profile.part_pours(part, bar.measures).each
         if span.unit == own.per:
             low, high = min(span.low, line.amount), max(span.high, line.amount)
+    if made.spec.pours[fillable.at].moves == "never":  # as the spec itself says
+        low = high = line.amount
     for item in fillable.fillers[1:]:
         like = contributions.like_for_like(own, line.amount, item)
         if like is not None:

@@ -39,7 +39,7 @@ def in_notes(spec: Spec, bar: Bar) -> Iterator[tuple[str, Disclosure]]:
     if spec.notes:
         yield "what its notes name", bar.mentions.notes(spec.notes, poured)
     if spec.steps:
-        steps = "\n".join(spec.steps)
+        steps = spec.written_steps
         yield "what its steps name", bar.mentions.notes(steps, poured)
         unknown = bar.mentions.unknown_in_steps(steps)
         yield f"its {''.join(unknown.allergens_not_known)}", unknown
