@@ -107,4 +107,5 @@ class Sold(Fields):
     opened: list[str]
     new_bottle_begun: list[str]
     past: list[str]
+    before_ready: list[str]
     skipped: list[str]

@@ -132,14 +132,14 @@ def sell(
 def undo(entry: tuple[int, ...], on: date | None, why: str, as_json: bool, bar: Bar) -> None:
     """Take an ENTRY of the log back, or the last one that stands; of several the newest first."""
     from solver.errors import BadInput
-    from solver.pantry.load_bar import load_bar
-    from solver.tasks.stock.undo import in_turn, undone
+    from solver.show.stock import movement_json, movement_text
+    from solver.tasks.stock.undo import all_undone, as_one
 
     if as_json and len(entry) > 1:
         raise BadInput("a document tells of one entry", remedy="Undo one at a time with --json.")
-    for number in in_turn(entry, bar):
-        _move(undone(number, bar, on or bar.today, why), bar, as_json=as_json)
-        bar = load_bar(bar.root)  # as it is now
+    found = all_undone(entry, bar, on or bar.today, why)
+    texts = (movement_json(each) if as_json else movement_text(each, bar) for each in found)
+    _write(as_one(found), bar, "\n".join(texts), whole=as_json)
 
 
 @stock.command("log")

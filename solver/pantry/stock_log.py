@@ -94,12 +94,19 @@ class StockLog:
 
     def with_entry(self, entry: LogEntry) -> FileChange:
         """The log with one more entry, as a file to be written."""
+        version = self.sheet.version if self.sheet else ABSENT
+        return FileChange(FilePlace(self.path, version), self._sheet_with(entry).render())
+
+    def and_entry(self, entry: LogEntry) -> StockLog:
+        """The log as it will be once one more entry is written."""
+        return replace(self, entries=(*self.entries, entry), sheet=self._sheet_with(entry))
+
+    def _sheet_with(self, entry: LogEntry) -> Sheet:
         head = (",".join(COLUMNS) + "\n").encode()
         sheet = self.sheet or parse_sheet(head, self.path, "entry", COLUMNS)
         for move in entry.moves:
             sheet = sheet.with_row(_cells(entry, move))
-        version = self.sheet.version if self.sheet else ABSENT
-        return FileChange(FilePlace(self.path, version), sheet.render())
+        return sheet
 
 
 def read_log(path: Path) -> StockLog:

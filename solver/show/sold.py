@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
+from solver.pantry.stocked import Stocked
 from solver.printable import short
 from solver.quantities import show_count, show_number
 from solver.show.contract import document
@@ -81,10 +83,7 @@ def _sold_remarks(found: Sold) -> list[str]:
             f"A new bottle was begun of {listed(found.begun)}. The shelf keeps the date of the one"
             f" before until `equipour stock open {found.begun[0]}`."
         )
-    for row in found.past:
-        if row.use_by is not None:
-            last = row.use_by.isoformat()
-            lines.append(f"{row.ingredient.key} was poured past its last day, {last}: look at it.")
+    lines += _poured_at_a_wrong_time(found)
     if found.absent:
         lines.append(f"Not on the shelf, so nothing was taken: {listed(found.absent)}.")
     if found.uncounted:
@@ -96,6 +95,18 @@ def _sold_remarks(found: Sold) -> list[str]:
     if found.skipped:
         lines.append(f"Left out: {listed(line.name for line in found.skipped)}.")
     return lines
+
+
+def _poured_at_a_wrong_time(found: Sold) -> Iterator[str]:
+    """What was poured after its last day, and what before it was ready."""
+    for row in found.past:
+        if row.use_by is not None:
+            last = row.use_by.isoformat()
+            yield f"{row.ingredient.key} was poured past its last day, {last}: look at it."
+    for row in found.early:
+        if row.ready is not None:
+            ready = row.ready.isoformat()
+            yield f"{row.ingredient.key} was poured before it was ready on {ready}: look at it."
 
 
 def _ran_out(each: RanOut) -> str:
@@ -140,6 +151,11 @@ def sold_fields(found: Sold) -> dict[str, Any]:
         "ran_out": [each.row.ingredient.key for each in found.ran_out],
         "opened": list(found.opened),
         "new_bottle_begun": list(found.begun),
-        "past": [row.ingredient.key for row in found.past],
+        "past": _keys(found.past),
+        "before_ready": _keys(found.early),
         "skipped": [line.name for line in found.skipped],
     }
+
+
+def _keys(rows: Sequence[Stocked]) -> list[str]:
+    return list(dict.fromkeys(row.ingredient.key for row in rows))

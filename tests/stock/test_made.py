@@ -121,6 +121,20 @@ def test_the_same_day_is_the_same_batch_unless_somebody_says_otherwise(root: Pat
     assert row.on_hand == pytest.approx(541, abs=2)
 
 
+def test_two_pots_and_what_came_in_between_are_undone_at_once(root: Path) -> None:
+    before, house = rows(root), root / "house" / "rhubarb-syrup.toml"
+    text = house.read_bytes()
+    assert made(root, "prep", "rhubarb-syrup", "--made", "2026-05-07").exit_code == 0
+    assert run(root, "in", "rhubarb", "3 kg").exit_code == 0
+    again = made(root, "prep", "rhubarb-syrup", "--made", "2026-05-08")
+    assert again.exit_code == 0, again.stderr
+    undone = run(root, "undo", "1", "2", "3")
+    assert undone.exit_code == 0, undone.stderr
+    assert rows(root) == before
+    assert house.read_bytes() == text
+    assert [entry.undoes for entry in log_of(load_bar(root)).entries[3:]] == [3, 2, 1]
+
+
 def test_a_batch_that_was_undone_is_not_there(root: Path) -> None:
     before = rows(root)
     assert made(root, "batch", "weighbridge", "--serves", "4").exit_code == 0

@@ -258,6 +258,20 @@ def test_several_entries_are_undone_at_once_or_refused_at_once(root: Path) -> No
     assert [entry.undoes for entry in read_log(root / "stock-log.csv").entries[3:]] == [3, 2, 1]
 
 
+def test_several_entries_are_undone_all_or_none(root: Path) -> None:
+    assert run(root, "in", "gin", "1 bottle").exit_code == 0
+    assert run(root, "count", "gin", "2.5 bottles").exit_code == 0
+    assert run(root, "in", "gin-old-tom", "1 bottle").exit_code == 0
+    files = [root / "shelf.csv", root / "stock-log.csv"]
+    before = [file.read_bytes() for file in files]
+    refused = run(root, "undo", "3", "1")
+    assert refused.exit_code == 2
+    assert "entry 1 cannot be undone" in refused.stderr
+    assert refused.stdout == ""
+    assert [file.read_bytes() for file in files] == before
+    assert run(root, "undo", "3", "1", "2").exit_code == 0  # what counted it since goes first
+
+
 def test_a_price_that_is_what_it_was_is_no_news(root: Path) -> None:
     before = run(root, "in", "bourbon", "1 bottle", "--price", "27.9")
     assert before.exit_code == 0, before.stderr

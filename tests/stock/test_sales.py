@@ -288,3 +288,29 @@ def test_blank_lines_and_separators_make_no_other_file(root: Path) -> None:
     again = run(root, "sold", str(root / "t.csv"))
     assert again.exit_code == 2
     assert "taken off already" in again.stderr
+
+
+@pytest.mark.parametrize(
+    ("heads", "asked", "column"),
+    [
+        ("Drink,Sold,Sold", "columns 'Sold' and 'Sold' are alike", None),
+        ("Drink,SOLD, sold ", "are alike", None),
+        ("Drink,Net Sold,Total Sold", "--column 'sold=Net Sold'", "sold=Total Sold"),
+        ("Item,Item,Sold", "columns 'Item' and 'Item' are alike", None),
+    ],
+)
+def test_columns_that_are_alike_are_asked_for(
+    heads: str, asked: str, column: str | None, root: Path
+) -> None:
+    row = "Rope Store,Rope Store,2" if heads.startswith("Item") else "Rope Store,1,2"
+    (root / "s.csv").write_text(f"{heads}\n{row}\n", encoding="utf-8")
+    line = ("sold", str(root / "s.csv"))
+    refused = run(root, *line)
+    assert refused.exit_code == 2
+    assert asked in refused.stderr
+    assert "s.csv, line 1" in refused.stderr
+    assert not (root / "stock-log.csv").exists()
+    told = column or f"sold={heads.split(',')[1].strip()}"
+    said = run(root, *line, "--column", told)
+    assert said.exit_code == (0 if column else 2)
+    assert "2 drinks sold" in said.stdout or not column

@@ -170,3 +170,28 @@ def test_a_row_is_split_into_what_is_ready_and_what_waits(waits: int, begun: lis
     there = [] if good is None else [(lot.opened, lot.dated) for lot in good.lots]
     ready = [day for day in days if day + timedelta(days=waits) <= TODAY]
     assert there == [(day, ends[day]) for day in ready]
+
+
+@pytest.mark.parametrize(
+    ("there", "early"),
+    [
+        ("700 ml,2026-11-26,", True),
+        ("100 ml,2026-11-26,", True),
+        ("700 ml,2026-11-20,600 ml made 2026-11-26", True),
+        ("700 ml,2026-11-20,500 ml made 2026-11-26", False),
+        ("700 ml,2026-11-20,", False),
+    ],
+)
+def test_what_was_poured_before_it_was_ready_is_said(bar: Path, there: str, early: bool) -> None:
+    stocked(bar)
+    head = "ingredient,bottle,on_hand,opened,newer\ntonic-water,200 ml,48 bottles,,\n"
+    (bar / "shelf.csv").write_text(f"{head}ginger-gin,700 ml,{there}\n", "utf-8")
+    (bar / "s.csv").write_text("Pier Highball,4\n", "utf-8")
+    run_out = ("--run-out",) if there.startswith("100") else ()
+    told = json.loads(ask(bar, "stock", "sold", str(bar / "s.csv"), *run_out, "--json").stdout)
+    assert told["before_ready"] == ["ginger-gin"] * early
+    assert told["past"] == []
+    assert ask(bar, "stock", "undo").exit_code == 0
+    said = ask(bar, "stock", "sold", str(bar / "s.csv"), *run_out).stdout
+    assert ("ginger-gin was poured before it was ready on 2026-11-29: look at it." in said) == early
+    assert "past its last day" not in said

@@ -23,14 +23,20 @@ class HouseFile:
     """A house file with changed figures: its content, the resulting ingredient, and the
     differences.
 
-    `item` is None if the file states none any more, only the recipe.
+    `file` is the file with them, and its bytes as they still are on disk; `stated` is None if it
+    states no ingredient any more, only the recipe.
     """
 
-    path: Path
+    file: TomlText
     key: str
     change: FileChange
     stated: Ingredient | None
     moves: tuple[Move, ...]
+
+    @property
+    def path(self) -> Path:
+        """Where it is."""
+        return self.file.path
 
     @property
     def item(self) -> Ingredient:
@@ -51,7 +57,9 @@ def house_file(file: TomlText, key: str, values: Mapping[str, Any]) -> HouseFile
     item = read_ingredient(key, new) if is_stated(new.data[key]) else None
     version = file.version if file.raw else ABSENT
     change = FileChange(FilePlace(file.path, version), file.encoded(text))
-    return HouseFile(file.path, key, change, item, _moves(file, text, key) if file.raw else ())
+    return HouseFile(
+        replace(new, raw=file.raw), key, change, item, _moves(file, text, key) if file.raw else ()
+    )
 
 
 def _moves(file: TomlText, text: str, key: str) -> tuple[Move, ...]:
@@ -63,15 +71,18 @@ def _moves(file: TomlText, text: str, key: str) -> tuple[Move, ...]:
     )
 
 
-def house_back(key: str, moves: Sequence[Move], bar: Bar) -> HouseFile | None:
+def house_back(
+    key: str, moves: Sequence[Move], bar: Bar, changed: HouseFile | None = None
+) -> HouseFile | None:
     """The house file with its figures before some moves of the log; None if none goes back.
 
-    A figure that was changed since, by a later batch, is kept.
+    A figure that was changed since, by a later batch, is kept. `changed` is the file where it is
+    to be changed already.
 
     Raises:
         BadInput: as `house_file`.
     """
-    file = _file_of(key, bar)
+    file = changed.file if changed else _file_of(key, bar)
     if file is None:
         return None
     now = cell_texts(file.text, key)

@@ -16,20 +16,38 @@ _CRUMB = 1e-6
 
 
 def left_after(row: Stocked, taken: float, day: date | None = None) -> tuple[Stocked, ...]:
-    """The batches of a row after an amount is taken off, oldest first. Empty if nothing is left.
+    """The batches of a row after an amount is taken off as in `taken_of`, oldest first; the last
+    one with nothing where nothing is left."""
+    lots = row.lots
+    less = taken_of(row, taken, day)
+    left = ((lot.on_hand or 0.0) - n for lot, n in zip(lots, less, strict=True))
+    kept = [replace(lot, on_hand=n) for lot, n in zip(lots, left, strict=True) if n > _CRUMB]
+    return tuple(kept) or (replace(lots[-1], on_hand=0.0),)
+
+
+def taken_of(row: Stocked, taken: float, day: date | None = None) -> tuple[float, ...]:
+    """What is taken of each batch of a row, in their order, in the ingredient's own unit.
 
     The oldest is taken first; those past their last day by `day`, if given, last, and those not
     ready by then.
     """
     lots = row.lots
-    order = sorted(range(len(lots)), key=lambda at: _not_to_pour(lots[at], day))
-    amounts = [lot.on_hand or 0.0 for lot in lots]
-    for at in order:
-        less = min(amounts[at], taken)
-        amounts[at] -= less
-        taken -= less
-    left = [replace(lot, on_hand=n) for lot, n in zip(lots, amounts, strict=True) if n > _CRUMB]
-    return tuple(left) or (replace(lots[-1], on_hand=0.0),)
+    less = [0.0] * len(lots)
+    for at in sorted(range(len(lots)), key=lambda at: _not_to_pour(lots[at], day)):
+        less[at] = min(lots[at].on_hand or 0.0, taken)
+        taken -= less[at]
+    return tuple(less)
+
+
+def poured_of(row: Stocked, taken: float, day: date) -> tuple[Stocked, ...]:
+    """The batches of a row that something was poured of on a day; all of them, where none counts
+    anything."""
+    less = taken_of(row, taken, day) if row.on_hand else ()
+    return (
+        tuple(lot for lot, n in zip(row.lots, less, strict=True) if n > _CRUMB)
+        if less
+        else row.lots
+    )
 
 
 def _not_to_pour(lot: Stocked, day: date | None) -> bool:

@@ -23,7 +23,7 @@ from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 from solver.tasks.stock.from_batch import FromBatch, from_batch
-from solver.tasks.stock.lots import cells_after
+from solver.tasks.stock.lots import cells_after, poured_of
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
 from solver.tasks.stock.sales_file import SalesFile, SoldLine
 
@@ -63,9 +63,9 @@ class Sold:
     there. `batches` are of drinks that came out of a batch, or would have.
 
     Of perishable ingredients: of `opened` the last bottle was opened, and is dated now; of `begun`
-    a new bottle was opened, and the row keeps the date of the one before. `past` were poured after
-    their last day. `skipped` are names of the till that were left out. `pressed` are juices that
-    nobody counts, taken as their fruit.
+    a new bottle was opened, and the row keeps the date of the one before. `past` are batches that
+    were poured after their last day, `early` before they were ready. `skipped` are names of the
+    till that were left out. `pressed` are juices that nobody counts, taken as their fruit.
     """
 
     file: SalesFile
@@ -79,6 +79,7 @@ class Sold:
     opened: tuple[str, ...] = ()
     begun: tuple[str, ...] = ()
     past: tuple[Stocked, ...] = ()
+    early: tuple[Stocked, ...] = ()
     skipped: tuple[SoldLine, ...] = ()
     batches: tuple[FromBatch, ...] = ()
     pressed: tuple[str, ...] = ()
@@ -123,6 +124,7 @@ def sold(
     if short_of and not run_out:
         raise _too_little(short_of)
     cells, opened, begun = _taken(known, poured, shelf, bar, day)
+    lots = [lot for key, row in rows.items() for lot in poured_of(row, poured[key], day)]
     source = f"{file.path.name} {file.digest}"
     return Sold(
         file=file,
@@ -135,7 +137,8 @@ def sold(
         ran_out=short_of,
         opened=opened,
         begun=begun,
-        past=tuple(row for row in rows.values() if row.good(day) is None),
+        past=tuple(lot for lot in lots if lot.past(day)),
+        early=tuple(lot for lot in lots if lot.waiting(day)),
         skipped=left_out,
         batches=batches,
         pressed=tuple(key for key in asked if key not in poured and shelf.row(key) is not None),

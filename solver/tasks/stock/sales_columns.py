@@ -4,6 +4,7 @@ them."""
 from __future__ import annotations
 
 import re
+import shlex
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -70,17 +71,19 @@ def find_columns(rows: Sequence[GridRow], path: Path, named: Sequence[str] = ())
     """The columns of a table; `named` are like "sold=Stk." and are taken as they are.
 
     Raises:
-        BadInput: they can't be told, one that was named is not there, or a column looks like what
-            was taken back and nobody said that it is counted.
+        BadInput: they can't be told, two are alike, one that was named is not there, or a column
+            looks like what was taken back and nobody said that it is counted.
     """
     told = dict(map(_told, named))
     for at, row in enumerate(rows[:_LOOKED_AT]):
-        found = {meaning: _place(meaning, row.cells, told) for meaning in _HEADINGS}
+        places = {meaning: _places(meaning, row.cells, told) for meaning in _HEADINGS}
+        found = {meaning: alike[0] if alike else None for meaning, alike in places.items()}
         drink, number = found["drink"], found["number"]
         if drink is None or number is None or drink == number:
             continue
         if "date" in told and found["date"] is None:
             continue
+        _refuse_alike(row, places, path)
         columns = Columns(drink, number, found["date"], at + 1, row.cells)
         if "number" not in told:
             _refuse_taken_back(rows, columns, path)
@@ -99,16 +102,18 @@ def _told(text: str) -> tuple[str, str]:
     return meaning, fold(heading)
 
 
-def _place(meaning: str, cells: Sequence[str], told: Mapping[str, str]) -> int | None:
-    """Where a row has the heading of a meaning: as told, else the most telling one."""
+def _places(meaning: str, cells: Sequence[str], told: Mapping[str, str]) -> list[int]:
+    """Where a row has the heading of a meaning: as told, else the most telling one; several where
+    they are alike."""
     if meaning in told:
-        return next((at for at, cell in enumerate(cells) if fold(cell) == told[meaning]), None)
+        return [at for at, cell in enumerate(cells) if fold(cell) == told[meaning]]
     ranked = [
         (rank, at)
         for at, cell in enumerate(cells)
         if fold(cell) not in told.values() and (rank := _rank(meaning, cell)) is not None
     ]
-    return min(ranked)[1] if ranked else None
+    best = min(ranked, default=(0, 0))[0]
+    return [at for rank, at in ranked if rank == best]
 
 
 def _rank(meaning: str, heading: str) -> int | None:
@@ -122,6 +127,23 @@ def _rank(meaning: str, heading: str) -> int | None:
     if not telling or not all(word in known or word in _BESIDE[meaning] for word in words):
         return None
     return len(known) + min(telling)
+
+
+def _refuse_alike(row: GridRow, places: Mapping[str, Sequence[int]], path: Path) -> None:
+    """Refuse headings of which two say the same.
+
+    Raises:
+        BadInput: some do.
+    """
+    for word, meaning in SAID.items():
+        said = [row.cells[at] for at in places[meaning]]
+        if len(said) > 1:
+            first, second = (f"'{short(heading)}'" for heading in said[:2])
+            what = f"columns {first} and {second} are alike: nobody can tell which is meant"
+            remedy = f"Say which: --column {shlex.quote(f'{word}={short(said[0])}')}."
+            if fold(said[0]) in map(fold, said[1:]):
+                remedy = "Call one of them otherwise in the file."
+            raise BadInput(what, where=Where(path, row.line), remedy=remedy)
 
 
 def _refuse_taken_back(rows: Sequence[GridRow], columns: Columns, path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from functools import reduce
 
@@ -26,11 +27,41 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
         BadInput, BadInputs: there is no such entry, it was taken back already, or what moved since
             leaves nothing right to write, or the day is still to come.
     """
-    day = bar.happened(day)
     shelf, log = shelf_of(bar), log_of(bar)
-    entry = _entry(number, log)
+    return _undone(_entry(number, log), log, shelf, {}, bar, bar.happened(day), why)
+
+
+def all_undone(numbers: Sequence[int], bar: Bar, day: date, why: str = "") -> tuple[Movement, ...]:
+    """The movements that undo several entries, each once, the newest first, each from what the one
+    before leaves; none named is the last one that stands. `as_one` writes them.
+
+    Raises:
+        BadInput, BadInputs: one of them can't be undone, as `undone` says.
+    """
+    shelf, log, day = shelf_of(bar), log_of(bar), bar.happened(day)
+    entries = {entry.number: entry for entry in (_entry(n, log) for n in numbers or (None,))}
+    houses: dict[str, HouseFile] = {}
+    found: list[Movement] = []
+    for number in sorted(entries, reverse=True):
+        moved = _undone(entries[number], log, shelf, houses, bar, day, why)
+        shelf, log = moved.after, log.and_entry(moved.entry)
+        houses |= {house.key: house for house in moved.houses}
+        found.append(moved)
+    return tuple(found)
+
+
+def as_one(movements: Sequence[Movement]) -> Movement:
+    """What writes all of several movements that follow each other, or none of them."""
+    houses = {house.key: house for moved in movements for house in moved.houses}
+    return replace(movements[-1], before=movements[0].before, houses=tuple(houses.values()))
+
+
+def _undone(
+    entry: LogEntry, log: StockLog, shelf: Shelf, changed: Mapping[str, HouseFile], bar: Bar,
+    day: date, why: str,
+) -> Movement:  # fmt: skip
     _refuse_counted(entry, log)
-    houses = _houses_back(entry, bar)
+    houses = _houses_back(entry, bar, changed)
     moves: list[Move] = []
     for key in dict.fromkeys(move.ingredient for move in entry.moves):
         own = [move for move in entry.moves if move.ingredient == key]
@@ -39,18 +70,6 @@ def undone(number: int | None, bar: Bar, day: date, why: str = "") -> Movement:
     moves += [move for house in houses for move in house.moves]
     taken = LogEntry(log.next_number, day, "undo", tuple(moves), why, entry.number)
     return Movement(taken, shelf, after, log, houses)
-
-
-def in_turn(numbers: Sequence[int], bar: Bar) -> tuple[int | None, ...]:
-    """The entries to undo, each once, the newest first; None is the last one that stands.
-
-    Raises:
-        BadInput: there is no such entry, or it was taken back already.
-    """
-    log = log_of(bar)
-    for number in numbers:
-        _entry(number, log)
-    return tuple(sorted(set(numbers), reverse=True)) or (None,)
 
 
 def _moved(shelf: Shelf, moves: Sequence[Move], houses: Sequence[HouseFile]) -> Shelf:
@@ -73,11 +92,14 @@ def _is_house(move: Move) -> bool:
     return move.cell.startswith(HOUSE)
 
 
-def _houses_back(entry: LogEntry, bar: Bar) -> tuple[HouseFile, ...]:
-    """The house files with their figures before the entry."""
-    keys = dict.fromkeys(move.ingredient for move in entry.moves if _is_house(move))
+def _houses_back(
+    entry: LogEntry, bar: Bar, changed: Mapping[str, HouseFile]
+) -> tuple[HouseFile, ...]:
+    """The house files with their figures before the entry; `changed` are to be changed already."""
+    own = [move for move in entry.moves if _is_house(move)]
+    keys = dict.fromkeys(move.ingredient for move in own)
     found = (
-        house_back(key, [m for m in entry.moves if m.ingredient == key and _is_house(m)], bar)
+        house_back(key, [m for m in own if m.ingredient == key], bar, changed.get(key))
         for key in keys
     )
     return tuple(house for house in found if house is not None)
