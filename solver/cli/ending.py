@@ -54,7 +54,7 @@ def code_of(error: BaseException) -> int:
     """The exit code after an error."""
     if isinstance(error, EquipourError):
         return error.exit_code
-    if isinstance(error, KeyboardInterrupt):
+    if _is_interrupt(error):
         return INTERRUPTED
     if isinstance(error, BrokenPipeError):
         return READER_GONE
@@ -65,11 +65,17 @@ def code_of(error: BaseException) -> int:
     return FAULT
 
 
+def _is_interrupt(error: BaseException) -> bool:
+    """Whether somebody interrupted: while a compiled module loads, that comes as an ImportError."""
+    cause = error.__cause__ if isinstance(error, ImportError) else None
+    return isinstance(error, KeyboardInterrupt) or isinstance(cause, KeyboardInterrupt)
+
+
 def sentence_of(error: BaseException) -> str:
     """What is said of an error; nothing of a reader who has gone."""
     if isinstance(error, EquipourError):
         return str(error)
-    if isinstance(error, KeyboardInterrupt):
+    if _is_interrupt(error):
         return "interrupted"
     if isinstance(error, BrokenPipeError):
         return ""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from solver.clock import Clock
 from solver.search.milp.backend import Effort, Outcome, SolverStatus
+from solver.search.milp.compiled import cp_sat
 
 if TYPE_CHECKING:
     from solver.search.milp.relaxation import Relaxation
@@ -56,7 +57,7 @@ def steady_parameters(seconds: float, work: float) -> Any:
 
     `work` is in deterministic seconds.
     """
-    from ortools.sat.python import cp_model_helper as cmh
+    cmh = cp_sat()
 
     parameters = cmh.SatParameters()
     parameters.num_workers = 1
@@ -76,7 +77,7 @@ def solved(model: Any, parameters: Any, clock: Clock) -> tuple[Any, bool]:
     """
     from concurrent.futures import ThreadPoolExecutor
 
-    from ortools.sat.python import cp_model_helper as cmh
+    cmh = cp_sat()
 
     wrapper: Any = cmh.SolveWrapper()
     wrapper.set_parameters(parameters)
@@ -90,7 +91,7 @@ def solved(model: Any, parameters: Any, clock: Clock) -> tuple[Any, bool]:
 
 
 def _proto(relaxation: Relaxation, clock: Clock) -> Any:
-    from ortools.sat.python import cp_model_helper as cmh
+    cmh = cp_sat()
 
     model = cmh.CpModelProto()
     for variable in relaxation.rows.variables:

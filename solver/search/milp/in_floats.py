@@ -14,6 +14,7 @@ from threading import Thread
 from typing import Any
 
 from solver.clock import Clock
+from solver.search.milp.compiled import math_opt
 from solver.search.milp.integer_program import (
     EXACT,
     CpSatProgram,
@@ -71,7 +72,7 @@ def _in_natural_units(
     program: Program, goal: Terms, whole: Collection[int]
 ) -> tuple[Any, Sequence[Any], float]:
     """A model in which those of `whole` are, its variables, and what its goal was divided by."""
-    from ortools.math_opt.python import mathopt
+    mathopt = math_opt()
 
     model = mathopt.Model(name="nights")
     ends = zip(program.lows, program.highs, program.units, strict=True)
@@ -101,7 +102,7 @@ def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
 
     Of long plans it is there in a second, and better than what else is known by then.
     """
-    from ortools.math_opt.python import mathopt
+    mathopt = math_opt()
 
     model, _, scale = _in_natural_units(program, goal, ())
     parameters = mathopt.SolveParameters(time_limit=datetime.timedelta(seconds=clock.left))
@@ -129,7 +130,7 @@ def in_floats(
     meanwhile: Meanwhile | None = None,
 ) -> FoundInFloats | Infeasible | ProgramOutOfTime:
     """What HiGHS says where only the variables of `whole` are held to whole numbers."""
-    from ortools.math_opt.python import mathopt
+    mathopt = math_opt()
 
     model, variables, scale = _in_natural_units(program, goal, whole)
     if not clock.left:  # which HiGHS takes for an error

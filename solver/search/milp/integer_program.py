@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
 
 from solver.clock import Clock
+from solver.search.milp.compiled import cp_sat
 from solver.search.milp.cpsat import solved, steady_parameters
 
 Terms = Mapping[int, int]
@@ -179,7 +180,7 @@ class CpSatProgram:
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`; `meanwhile` is not used."""
         del meanwhile
-        from ortools.sat.python import cp_model_helper as cmh
+        cmh = cp_sat()
 
         model: Any = cmh.CpModelProto()
         for low, high in zip(program.lows, program.highs, strict=True):

@@ -11,6 +11,7 @@ import datetime
 from typing import TYPE_CHECKING
 
 from solver.search.milp.backend import Effort, Outcome, SolverStatus
+from solver.search.milp.compiled import math_opt
 from solver.search.milp.relaxation import Relaxation
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ class MathOpt:
 
     def minimise(self, relaxation: Relaxation, effort: Effort) -> Outcome:
         """Minimise the relaxation's objective."""
-        from ortools.math_opt.python import mathopt
+        mathopt = math_opt()
 
         model, variables = _model(relaxation)
         kind = {"highs": mathopt.SolverType.HIGHS, "scip": mathopt.SolverType.GSCIP}[self.solver]
@@ -44,7 +45,7 @@ class MathOpt:
 
 
 def _model(relaxation: Relaxation) -> tuple[mathopt.Model, list[mathopt.Variable]]:
-    from ortools.math_opt.python import mathopt
+    mathopt = math_opt()
 
     model = mathopt.Model(name="outer model")
     units = [variable.scale or 1.0 for variable in relaxation.rows.variables]
@@ -64,7 +65,7 @@ def _model(relaxation: Relaxation) -> tuple[mathopt.Model, list[mathopt.Variable
 def _outcome(
     relaxation: Relaxation, variables: list[mathopt.Variable], result: mathopt.SolveResult
 ) -> Outcome:
-    from ortools.math_opt.python import mathopt
+    mathopt = math_opt()
 
     reason = result.termination.reason
     bound = result.termination.objective_bounds.dual_bound

@@ -1,0 +1,37 @@
+"""Parts of OR-Tools that are loaded late: an interrupt while they load stays one."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.cli.ending import code_of, sentence_of
+from solver.cli.exits import INTERRUPTED
+from solver.search.milp import compiled
+
+
+def interrupted(_: str) -> object:
+    """What a compiled module does of an interrupt: pybind11's raise_from."""
+    raise ImportError("initialization failed") from KeyboardInterrupt()
+
+
+def missing(name: str) -> object:
+    raise ImportError(f"no {name}")
+
+
+@pytest.mark.parametrize("load", [compiled.cp_sat, compiled.math_opt])
+def test_an_interrupt_while_a_solver_is_loaded_is_an_interrupt(
+    load: object, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert callable(load)
+    monkeypatch.setattr(compiled, "import_module", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        load()
+    monkeypatch.setattr(compiled, "import_module", missing)
+    with pytest.raises(ImportError, match="no ortools"):
+        load()
+
+
+def test_a_command_that_is_interrupted_while_anything_loads_ends_as_interrupted() -> None:
+    with pytest.raises(ImportError) as raised:
+        interrupted("numpy")
+    assert (code_of(raised.value), sentence_of(raised.value)) == (INTERRUPTED, "interrupted")
