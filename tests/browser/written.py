@@ -73,7 +73,7 @@ def _asked(drinks: int, odd: Path) -> Iterator[tuple[str, list[str], Path, int]]
     for spec in PICTURES:
         yield f"{spec}.svg", ["card", spec], odd, 1
     yield "single", ["card", "low-water"], DEMO, 1
-    yield "plan", ["plan", "weekend"], DEMO, 2
+    yield "plan", ["plan", "weekend"], DEMO, 3
     yield "plan-drinks", ["plan", "--drinks", "40", "harbour-light", "dry-dock"], DEMO, 2
     label = ["batch", "--bottle", "700 ml", "--label"]
     yield "labels", [*label, "weighbridge", "--bottles", "14"], DEMO, 2

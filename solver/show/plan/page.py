@@ -11,7 +11,7 @@ from solver.show.guest import DEFERS
 from solver.show.paper import style
 from solver.show.plan import words
 from solver.show.plan.picture import plan_picture
-from solver.show.plan.told import drinks_told, job_told, wash_said
+from solver.show.plan.told import drinks_cautions, drinks_told, job_told, wash_said
 from solver.tasks.plan.answer import Plan
 
 if TYPE_CHECKING:
@@ -31,6 +31,7 @@ def plan_page(plan: Plan, bar: Bar) -> str:
         bar=bar,
         words=words,
         drinks_told=drinks_told(plan),
+        drinks_cautions=drinks_cautions(plan),
         jobs_told=[[*wash_said(each), *job_told(each)] for each in plan.told.jobs],
         defers=DEFERS,
         style=style(HERE / "plan.css"),

@@ -12,13 +12,23 @@ from solver.tasks.plan.answer import Plan
 from solver.tasks.plan.told import JobNotice
 
 
-def drinks_told(plan: Plan) -> list[tuple[str, list[str]]]:
-    """Every drink that is poured, with its allergens, and its cautions a line each."""
-    return [(name, _of_drink(guest)) for name, guest in plan.told.drinks]
+def drinks_told(plan: Plan) -> list[tuple[str, str]]:
+    """Every drink that is poured, with its allergens."""
+    return [(name, told_line(guest.told)) for name, guest in plan.told.drinks]
 
 
-def _of_drink(guest: ForGuest) -> list[str]:
+def drink_lines(guest: ForGuest) -> list[str]:
+    """What is told of one drink: its allergens, and its cautions a line each."""
     return [told_line(guest.told), *caution_lines(guest)]
+
+
+def drinks_cautions(plan: Plan) -> list[tuple[str, str]]:
+    """The names of drinks, and a caution that holds for them; each is said once."""
+    of: dict[str, list[str]] = {}
+    for name, guest in plan.told.drinks:
+        for line in caution_lines(guest):
+            of.setdefault(line, []).append(name)
+    return [(listed(names), line) for line, names in of.items()]
 
 
 def wash_said(notice: JobNotice) -> list[str]:
@@ -39,14 +49,11 @@ def job_told(notice: JobNotice) -> list[str]:
 
 
 def told_text(plan: Plan) -> Iterator[str]:
-    """What guests are told, for people; what holds for several drinks is said once."""
+    """What guests are told, for people."""
     yield "Tell guests:"
-    of: dict[str, list[str]] = {}
-    for name, (first, *more) in drinks_told(plan):
-        yield f"  {name}: {first[:1].lower()}{first[1:]}"
-        for line in more:
-            of.setdefault(line, []).append(name)
-    yield from (f"  {listed(names)}: {line}" for line, names in of.items())
+    for name, said in drinks_told(plan):
+        yield f"  {name}: {said[:1].lower()}{said[1:]}"
+    yield from (f"  {names}: {said}" for names, said in drinks_cautions(plan))
 
 
 def drink_fields(plan: Plan) -> list[dict[str, Any]]:

@@ -10,7 +10,7 @@ from solver.pantry.bar import Bar
 from solver.printable import printable
 from solver.show.guest import DEFERS
 from solver.show.plan import words
-from solver.show.plan.told import drinks_told, job_told, wash_said
+from solver.show.plan.told import drink_lines, job_told, wash_said
 from solver.show.table import DECIMALS, Cell
 from solver.tasks.plan.answer import Plan
 
@@ -68,7 +68,7 @@ def _jobs(plan: Plan) -> Rows:
 
 
 def _serves(plan: Plan) -> Rows:
-    told = {name: "; ".join(lines) for name, lines in drinks_told(plan)}
+    told = {name: "; ".join(drink_lines(guest)) for name, guest in plan.told.drinks}
     for evening in plan.evenings:
         for spec, count in evening.drinks:
             if count:
