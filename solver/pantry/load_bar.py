@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -82,8 +82,9 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
     house = toml_files(root / "house")
     stated, recipes = read_ingredients(house), read_recipes(house)
     library = load_library().shadowed_by(stated)
-    made = [*_house_made(stated, recipes)]
-    bought = Library(tuple(item for item in library if item.key not in {each.key for each in made}))
+    made = tuple(_house_made(stated, recipes))
+    own = {each.key for each in made}
+    bought = Library(tuple(item for item in library if item.key not in own))
     library = replace(library, house=house_names(made, bought.get, lambda _: True))
     shelf = _shelf(root / SHELF_FILE, library, settings, recipes) if with_shelf else None
     stock = tuple(map(Stocked, library))
@@ -97,13 +98,8 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         stock = (*shelf.rows, *_stood(made_now, recipes, settings.measures), *_tap(shelf, library))
         library = _labelled(library, shelf)
     now = day or settings.today or today()
-    good = [(row, row.good(now)) for row in stock]
-    pourable = tuple(left for _, left in good if left is not None)
-    waiting = tuple(lot for row in stock for lot in row.lots if lot.waiting(now))
-    wait = {lot.ingredient.key for lot in waiting}
-    past = tuple(row for row, left in good if left is None and row.ingredient.key not in wait)
-    old = [row for row, left in good if left is not None or row.ingredient.key in wait]
-    past_lots = tuple(lot for row in old for lot in row.lots if lot.past(now))
+    by_day = _ByDay.of(stock, now)
+    pourable, past = by_day.pourable, by_day.past
     if shelf is not None:
         pourable, past = with_juices(pourable, past, library)
     bar = Bar(
@@ -129,13 +125,39 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         today=now,
         today_stated=day is None and settings.today is not None,
         past=past,
-        past_lots=past_lots,
-        waiting=waiting,
+        past_lots=by_day.past_lots,
+        waiting=by_day.waiting,
     )
     if day is None:  # asked for another day, things may have been opened after it
         _refuse_days_to_come(bar)
     _ = bar.inputs  # what goes into the house's own is a mistake before anything is asked
     return bar
+
+
+@dataclass(frozen=True)
+class _ByDay:
+    """Stock as it stands on a day; see `Bar`."""
+
+    pourable: tuple[Stocked, ...]
+    past: tuple[Stocked, ...]
+    past_lots: tuple[Stocked, ...]
+    waiting: tuple[Stocked, ...]
+
+    @classmethod
+    def of(cls, stock: Sequence[Stocked], day: date) -> _ByDay:
+        """What of it may be poured, is over, or is not ready."""
+        good = [(row, row.good(day)) for row in stock]
+        waiting = tuple(lot for row in stock for lot in row.lots if lot.waiting(day))
+        wait = {lot.ingredient.key for lot in waiting}
+        rest = [row for row, left in good if left is not None or row.ingredient.key in wait]
+        return cls(
+            pourable=tuple(left for _, left in good if left is not None),
+            past=tuple(
+                row for row, left in good if left is None and row.ingredient.key not in wait
+            ),
+            past_lots=tuple(lot for row in rest for lot in row.lots if lot.past(day)),
+            waiting=waiting,
+        )
 
 
 def _refuse_days_to_come(bar: Bar) -> None:
