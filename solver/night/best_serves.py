@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from solver.clock import Clock
 from solver.night.exchange import Serves
 from solver.night.improve import fixed
-from solver.night.regroup import Regrouping, exchanges, known
+from solver.night.regroup import Regrouping, exchanges, given, known
 from solver.night.rows import NightRows
 from solver.search.milp.integer_program import Enough, SolvedProgram, Terms, total
 
@@ -39,14 +39,8 @@ class BestServes:
 
         See `Program.finish`.
         """
-        given = [
-            (at, day, about[v])
-            for at, ready in enumerate(self.rows.units)
-            for day, v in ready.items()
-            if about.get(v)
-        ]
         counts = [[about[v] for v in night] for night in self.rows.serves]
-        serves = Serves(self.rows.question, counts, *self._counts, given)
+        serves = Serves(self.rows.question, counts, *self._counts, given(self.rows, about))
         exchanges(self.rows, serves).run(clock, MOST_CHAINS)
         return known(self.rows, self._better(serves))
 

@@ -9,10 +9,11 @@ they exactly come to is less.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from solver.clock import Clock
+from solver.night.as_needed import Got
 from solver.night.exchange import Exchanges, Serves
 from solver.night.rows import NightRows
 from solver.search.milp.in_floats import FoundInFloats, in_floats
@@ -83,13 +84,7 @@ class Regrouping:
         new = {free[at]: count for at, count in rounded(program, rough.values).items()}
         serves = [[new.get(v, before[v]) for v in night] for night in self.rows.serves]
         about = {free[at]: round(rough.values[at]) for at in program.leads}
-        given = [
-            (at, day, about[v])
-            for at, ready in enumerate(self.rows.units)
-            for day, v in ready.items()
-            if about.get(v)
-        ]
-        found = self.serves.anew(serves, given)
+        found = self.serves.anew(serves, given(self.rows, about))
         exchanges(self.rows, found, drinks).run(clock, CHAINS)
         return found
 
@@ -112,6 +107,16 @@ def exchanges(rows: NightRows, serves: Serves, among: Sequence[int] = ()) -> Exc
         return [(lows[v], highs[v]) for v in variables]
 
     return Exchanges(serves, [limits(night) for night in rows.serves], limits(rows.totals), among)
+
+
+def given(rows: NightRows, about: Mapping[int, int]) -> list[Got]:
+    """What is got of sources by values of some variables."""
+    return [
+        (at, day, about[v])
+        for at, ready in enumerate(rows.units)
+        for day, v in ready.items()
+        if about.get(v)
+    ]
 
 
 def known(rows: NightRows, serves: Serves) -> dict[int, int]:
