@@ -38,6 +38,13 @@ MOST_IN_VAIN = 25
 """Changes in a row that help nothing, after which none is tried any more."""
 
 
+class DeniedError(RuntimeError):
+    """A solver says that there is no plan, and there is one: a fault of it, or of the rows."""
+
+    def __init__(self) -> None:
+        super().__init__("a solver denies a plan that it found before")
+
+
 def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
     """A plan that serves the wished drinks, as near as whole ones come; empty for none."""
     serves = wished_serves(rows.question)
@@ -109,8 +116,7 @@ def better(
             case SolvedProgram() | ProgramOutOfTime():
                 in_vain += 1
             case Infeasible():
-                message = "a solver denies a plan that it found before"
-                raise RuntimeError(message)
+                raise DeniedError
     return found
 
 

@@ -17,7 +17,7 @@ from solver.clock import Clock, TimeUpError, Work
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.night.best_serves import BestServes
 from solver.night.demands import DemandKind, NightDemand
-from solver.night.improve import better, same_serves, wished
+from solver.night.improve import DeniedError, better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
 from solver.night.rows import NightRows, plus, times
@@ -92,9 +92,9 @@ class ProofStage:
         Where it is not known to the last what is best, nothing is given up for what nobody knows:
         they have the share in which it is not known.
         """
-        if self.proven:
-            return self.value
-        return max(self.value, math.floor(self.bound * (1 + share)))
+        given_up = GIVEN_UP.get(self.aim, 0.0)
+        most = max(self.value, math.floor(self.bound * (1 + given_up)))
+        return most if self.proven else max(most, math.floor(self.bound * (1 + share)))
 
     @property
     def gap(self) -> float:
@@ -127,10 +127,6 @@ class NoTime:
 
 
 Answer = Planned | NoPlan | NoTime
-
-
-class DeniedError(RuntimeError):
-    """A solver says that there is no plan, and there is one: a fault of it, or of the rows."""
 
 
 @dataclass(frozen=True)
@@ -190,19 +186,14 @@ def best_plan(
                     solved = serves.solved(found, time, enough)
                 values = solved.values
                 within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
-                stage = ProofStage(aim, solved.value, _whole_bound(solved), within)
-                stages.append(stage)
-                gap = stage.gap
+                stages.append(ProofStage(aim, solved.value, _whole_bound(solved), within))
+                gap = stages[-1].gap
                 minimised.append(terms)
-                left = stage.leaves(share)
-                if aim in GIVEN_UP:
-                    left = max(left, math.floor(stage.bound * (1 + GIVEN_UP[aim])))
-                rows.program.between(terms, None, left)
+                rows.program.between(terms, None, stages[-1].leaves(share))
             case ProgramOutOfTime():
                 break
             case Infeasible():
-                message = "a solver denies a plan that it found before"
-                raise DeniedError(message)
+                raise DeniedError
     if not values:
         return NoTime()
     if NightAim.WORK not in aims:  # nobody gets ready what is not needed

@@ -15,6 +15,7 @@ from solver.drinks.method import NO_GARNISH
 from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.mixture.melt import TECHNIQUES
+from solver.night.improve import DeniedError
 from solver.night.pouring import Poured, pour
 from solver.night.problem import PlanValues as Numbers
 from solver.night.second_opinion import SecondVerdict, verdict
@@ -23,7 +24,6 @@ from solver.night.solve import (
     SHARE,
     WASTE_FIRST,
     Answer,
-    DeniedError,
     NoPlan,
     NoTime,
     Planned,
