@@ -20,6 +20,13 @@ from typing import ClassVar
 from solver.printable import printable
 
 
+def is_interrupt(error: BaseException) -> bool:
+    """Whether somebody interrupted: a compiled module that is being loaded makes an ImportError of
+    that."""
+    cause = error.__cause__ if isinstance(error, ImportError) else None
+    return isinstance(error, KeyboardInterrupt) or isinstance(cause, KeyboardInterrupt)
+
+
 @dataclass(frozen=True)
 class Where:
     """A place in the user's input: a file with a 1-based line, or an option's name."""

@@ -18,7 +18,7 @@ import click
 from solver.cli.exits import FAULT, INTERRUPTED, READER_GONE
 from solver.cli.interrupt import leave
 from solver.cli.output import close_streams, complain
-from solver.errors import BadInput, EquipourError, Failure
+from solver.errors import BadInput, EquipourError, Failure, is_interrupt
 from solver.printable import printable
 
 
@@ -54,7 +54,7 @@ def code_of(error: BaseException) -> int:
     """The exit code after an error."""
     if isinstance(error, EquipourError):
         return error.exit_code
-    if _is_interrupt(error):
+    if is_interrupt(error):
         return INTERRUPTED
     if isinstance(error, BrokenPipeError):
         return READER_GONE
@@ -65,17 +65,11 @@ def code_of(error: BaseException) -> int:
     return FAULT
 
 
-def _is_interrupt(error: BaseException) -> bool:
-    """Whether somebody interrupted: while a compiled module loads, that comes as an ImportError."""
-    cause = error.__cause__ if isinstance(error, ImportError) else None
-    return isinstance(error, KeyboardInterrupt) or isinstance(cause, KeyboardInterrupt)
-
-
 def sentence_of(error: BaseException) -> str:
     """What is said of an error; nothing of a reader who has gone."""
     if isinstance(error, EquipourError):
         return str(error)
-    if _is_interrupt(error):
+    if is_interrupt(error):
         return "interrupted"
     if isinstance(error, BrokenPipeError):
         return ""

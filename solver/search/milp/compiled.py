@@ -5,6 +5,8 @@ from __future__ import annotations
 from importlib import import_module
 from typing import Any
 
+from solver.errors import is_interrupt
+
 
 def cp_sat() -> Any:
     """The layer under `cp_model`, whose public module imports pandas."""
@@ -22,6 +24,6 @@ def _loaded(name: str) -> Any:
     try:
         return import_module(name)
     except ImportError as error:
-        if isinstance(error.__cause__ or error.__context__, KeyboardInterrupt):
+        if is_interrupt(error):
             raise KeyboardInterrupt from error
         raise
