@@ -142,7 +142,8 @@ def _of_measure(name: str, texts: Sequence[str], bar: Bar) -> list[MeasureWish]:
         BadInput: something can't be read, or there are two aims.
     """
     found = [_measure_wish(name, text, bar) for text in texts]
-    aims = {wish.span.aim: text for wish, text in zip(found, texts, strict=True) if wish.span.aim}
+    spans = ((wish.span.aim, text) for wish, text in zip(found, texts, strict=True))
+    aims = {aim: text for aim, text in spans if aim is not None}
     if len(aims) > 1:
         low, high = short(aims[min(aims)]), short(aims[max(aims)])
         what = f"the {found[0].measure.label} cannot be both {low} and {high}"

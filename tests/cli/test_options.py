@@ -133,3 +133,5 @@ def test_a_measure_has_limits_and_one_aim() -> None:
     refused = CliRunner().invoke(main, [*both, "--abv", "12%"])
     assert refused.exit_code == 2
     assert "the strength cannot be both 12% and 17%" in refused.output
+    none = CliRunner().invoke(main, [*both, "--abv", "0%"])
+    assert "the strength cannot be both 0% and 17%" in none.output
