@@ -23,7 +23,7 @@ from solver.files.near_words import near_words
 from solver.pantry.bar import Bar
 from solver.printable import short
 
-Asked = ParamSpec("Asked")
+Arguments = ParamSpec("Arguments")
 Told = TypeVar("Told")
 Member = TypeVar("Member", bound=Enum)
 
@@ -81,7 +81,7 @@ def member(kind: type[Member], name: str, called: str) -> Member:
     return kind(name)
 
 
-def checked(function: Callable[Asked, Told]) -> Callable[Asked, Told]:
+def checked(function: Callable[Arguments, Told]) -> Callable[Arguments, Told]:
     """The function, which takes what its types say and nothing that only looks like it.
 
     Raises:
@@ -94,7 +94,7 @@ def checked(function: Callable[Asked, Told]) -> Callable[Asked, Told]:
     inner = validate_call(config=config)(function)
 
     @wraps(function)
-    def call(*args: Asked.args, **kwargs: Asked.kwargs) -> Told:
+    def call(*args: Arguments.args, **kwargs: Arguments.kwargs) -> Told:
         signature.bind(*args, **kwargs)
         try:
             return inner(*args, **kwargs)

@@ -55,8 +55,7 @@ class Bar:
     against, and `today_stated` says that bar.toml names it; what is `past` its last day by then is
     not in stock, nor are `past_lots`, batches of which newer ones are, nor what is `waiting`, each
     batch by itself: it is not ready yet. `root`, `profiles` and `specs` are folders; None for the
-    built-in bar. `most_a_night` is how many drinks of a night
-    there can be, by glass or technique.
+    built-in bar. `most_a_night` is how many drinks of a night there can be, by glass or technique.
     """
 
     name: str

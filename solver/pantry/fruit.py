@@ -53,8 +53,8 @@ class Fruit:
 
     Eggs give their parts as fruit gives its juice. `weight` is one piece as bought in its own unit,
     `juice` mL of strained juice from it, `usable` the share of what was pressed that is poured
-    before it is too old. `cuts` is how many pieces of garnish it
-    makes, by the word for the cut, in the one form of `pantry.forms`.
+    before it is too old. `cuts` is how many pieces of garnish it makes, by the word for the cut, in
+    the one form of `pantry.word_forms`.
     """
 
     ingredient: Ingredient

@@ -35,7 +35,7 @@ _STEP: Final = 10
 
 
 @dataclass(frozen=True)
-class Asked:
+class TypedQuestion:
     """A question as somebody would type it: what is coming, and the bar's limits on nights."""
 
     first: Question
@@ -52,7 +52,7 @@ class Asked:
         rows = rows_of(nights, frozenset(demands_of(nights)))
         return isinstance(solver.minimise(rows.program, {}, clock), SolvedProgram)
 
-    def with_share(self, at: int, low: int, high: int) -> Asked:
+    def with_share(self, at: int, low: int, high: int) -> TypedQuestion:
         """With other limits of a drink, by its position."""
         given = self.coming.shares
         names = tuple(given) or tuple(drink.spec.name for drink in self.first.drinks)
@@ -60,19 +60,19 @@ class Asked:
         shares[names[at]] = PlanShare(low, high, (low + high) // 2)
         return replace(self, coming=replace(self.coming, shares=shares))
 
-    def with_drinks(self, drinks: Mapping[date, int]) -> Asked:
+    def with_drinks(self, drinks: Mapping[date, int]) -> TypedQuestion:
         """With other numbers of drinks on some nights; a night without any is left out."""
         nights = ((day, drinks.get(day, count)) for day, count in self.coming.nights)
         kept = tuple((day, count) for day, count in nights if count)
         return replace(self, coming=replace(self.coming, nights=kept))
 
-    def with_limit(self, at: int, most: int | None) -> Asked:
+    def with_limit(self, at: int, most: int | None) -> TypedQuestion:
         """With another limit on drinks of a night, or without it."""
         name = list(self.bar.most_a_night)[at]
         limits = {n: limit for n, limit in self.limits.items() if n != name}
         return replace(self, limits=limits if most is None else limits | {name: most})
 
-    def without(self, demand: NightDemand) -> Asked:
+    def without(self, demand: NightDemand) -> TypedQuestion:
         """Without a demand other than the drinks of a night."""
         match demand.kind:
             case DemandKind.SPEND:
@@ -100,7 +100,7 @@ def ways_out(
 ) -> Iterator[PlanWayOut]:
     """Ways out that drop some demands, or come as near as can be to one; none if they do not help,
     or if nothing would be poured."""
-    asked = Asked(question, bar, question.coming, bar.most_a_night)
+    asked = TypedQuestion(question, bar, question.coming, bar.most_a_night)
     dropped = tuple(demand_words.said(demand, question, bar) for demand in demands)
     nights = [demand for demand in demands if demand.kind is DemandKind.DRINKS]
     others = [demand for demand in demands if demand.kind is not DemandKind.DRINKS]
@@ -123,13 +123,13 @@ def _beside(demands: Sequence[NightDemand], question: Question, bar: Bar) -> lis
     return [*said, *(f"without {name}" for name in names)]
 
 
-Told = Iterator[tuple[str, Asked]]
+Told = Iterator[tuple[str, TypedQuestion]]
 """What is told after "with" (or nothing, if what is dropped says it), and what it asks."""
 
 
 def _of_nights(
     nights: Sequence[NightDemand], demands: Sequence[NightDemand], beside: Sequence[str],
-    asked: Asked, solver: Solver, clock: Clock,
+    asked: TypedQuestion, solver: Solver, clock: Clock,
 ) -> Told:  # fmt: skip
     """Fewer drinks on some nights, and no more of what is dropped beside."""
     question = asked.first
@@ -152,7 +152,7 @@ def _of_nights(
         yield f"{demand_words.about_said(near)}{words}", instead
 
 
-def _to_one(demand: NightDemand, asked: Asked, solver: Solver, clock: Clock) -> Told:
+def _to_one(demand: NightDemand, asked: TypedQuestion, solver: Solver, clock: Clock) -> Told:
     """As near as can be to a demand that is no night's."""
     if demand.kind in {DemandKind.AT_LEAST, DemandKind.AT_MOST}:
         yield from _share(demand, asked, solver, clock)
@@ -172,7 +172,7 @@ def _to_one(demand: NightDemand, asked: Asked, solver: Solver, clock: Clock) -> 
     yield demand_words.reached(demand, near, asked.first, asked.bar), instead
 
 
-def _share(demand: NightDemand, asked: Asked, solver: Solver, clock: Clock) -> Told:
+def _share(demand: NightDemand, asked: TypedQuestion, solver: Solver, clock: Clock) -> Told:
     """The nearest limit of a drink's share that has a plan, in whole per cents.
 
     A limit further off asks less, so the nearest is found by halving; the search ends on one that
@@ -181,7 +181,7 @@ def _share(demand: NightDemand, asked: Asked, solver: Solver, clock: Clock) -> T
     share = asked.share(demand.at)
     least = demand.kind is DemandKind.AT_LEAST
 
-    def instead(percent: int) -> Asked:
+    def instead(percent: int) -> TypedQuestion:
         low = percent * _PERCENT if least else share.low
         return asked.with_share(demand.at, low, share.high if least else percent * _PERCENT)
 
@@ -200,7 +200,7 @@ def _share(demand: NightDemand, asked: Asked, solver: Solver, clock: Clock) -> T
     yield f"{ends[0]:g}..{ends[1]:g} % {name}", instead(far)
 
 
-def _smaller_batch(demand: NightDemand, near: Reached, asked: Asked) -> Told:
+def _smaller_batch(demand: NightDemand, near: Reached, asked: TypedQuestion) -> Told:
     """Less cooked at once of what would be left."""
     question = asked.first
     use_up = question.nights.use_up[demand.at]
