@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from solver.drinks.guest_notice import ForGuest
@@ -36,6 +36,15 @@ def caution_lines(guest: ForGuest) -> list[str]:
     if guest.may_hold_alcohol:
         lines.insert(0, f"May hold alcohol: {', '.join(guest.may_hold_alcohol)}")
     return lines
+
+
+def cautions_of(drinks: Iterable[tuple[str, ForGuest]]) -> list[tuple[str, list[str]]]:
+    """What `caution_lines` says of some drinks by name, each once, with those it is said of."""
+    of: dict[str, list[str]] = {}
+    for name, guest in drinks:
+        for line in caution_lines(guest):
+            of.setdefault(line, []).append(name)
+    return list(of.items())
 
 
 def day_line(bar: Bar) -> list[str]:

@@ -8,7 +8,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.stocked import Stocked
 from solver.pantry.vocabulary import TECHNIQUES
 from solver.quantities import show_count, show_number
-from solver.show.guest import DEFERS, caution_lines, told_words
+from solver.show.guest import DEFERS, cautions_of, told_words
 from solver.show.menu import words
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words as plan_words
@@ -47,6 +47,8 @@ def _menu(menu: Menu, bar: Bar, *, everything: bool) -> Iterator[str]:
     yield f"{'':<{_NAME}}{'serves':>7}{money:>12}{'margin':>10}"
     for offer in menu.offers:
         yield from _offer(offer, menu, bar)
+    for line, names in cautions_of((o.drink.spec.name, o.drink.guest) for o in menu.offers):
+        yield f"{listed(names)}: {line}"
     for guest in menu.wish.guests:
         suits = (offer.drink.spec.name for offer in menu.offers if offer.drink.suits(guest))
         yield f'For "{guest.word}": {listed(suits)}.'
@@ -86,7 +88,6 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
         yield f"  {'; '.join(told)}"
     if for_guests := told_words(drink.guest.told):
         yield f"  {'; '.join(for_guests)}"
-    yield from (f"  {line}" for line in caution_lines(drink.guest))
     if drink.new is not None:
         made = TECHNIQUES[drink.cost.made.technique]
         yield f"  new: {words.pours_said(offer, bar)}; {made}"

@@ -6,7 +6,14 @@ from collections.abc import Iterator
 from typing import Any
 
 from solver.drinks.guest_notice import ForGuest
-from solver.show.guest import caution_lines, guest_fields, told_fields, told_line, told_words
+from solver.show.guest import (
+    caution_lines,
+    cautions_of,
+    guest_fields,
+    told_fields,
+    told_line,
+    told_words,
+)
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Plan
 from solver.tasks.plan.told import JobNotice
@@ -24,11 +31,7 @@ def drink_lines(guest: ForGuest) -> list[str]:
 
 def drinks_cautions(plan: Plan) -> list[tuple[str, str]]:
     """The names of drinks, and a caution that holds for them; each is said once."""
-    of: dict[str, list[str]] = {}
-    for name, guest in plan.told.drinks:
-        for line in caution_lines(guest):
-            of.setdefault(line, []).append(name)
-    return [(listed(names), line) for line, names in of.items()]
+    return [(listed(names), line) for line, names in cautions_of(plan.told.drinks)]
 
 
 def wash_said(notice: JobNotice) -> list[str]:

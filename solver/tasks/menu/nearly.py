@@ -14,7 +14,7 @@ MOST_NEARLY: Final = 3
 """Drinks that are told for a guest: our own choice."""
 NEARLY_SOBER_G: Final = 1.0
 """Alcohol up to which a drink is nearly without, g: a dash or two of bitters, our own choice."""
-AROUND: Final = "what its garnish or its notes name"
+AROUND: Final = "what its garnish, notes or steps name"
 
 
 @dataclass(frozen=True)
