@@ -58,8 +58,8 @@ def _carried(carrier: Carrier, bar: Bar) -> str:
     """ "1/4 oz mezcal (usually 1/2 oz)" """
     pour, usual = carrier.pour, carrier.usual
     if pour.ingredient.per == "ml" and usual >= JIGGER_ML:
-        # Published pours are parts of an ounce: 14.8 mL is what a jigger in millilitres calls 15.
-        said = said_volume(usual if bar.show == "oz" else round(usual), bar)
+        step = bar.measures.ounce_ml / 4 if bar.show == "oz" else 1.0
+        said = said_volume(max(1, round(usual / step)) * step, bar)
     else:
         said = said_amount(replace(pour, amount=usual, written=None), bar)
     return f"{said_amount(pour, bar)} {pour.ingredient.name} (usually {said})"

@@ -23,6 +23,9 @@ def way_said(way: WayOut, bar: Bar) -> str:
     """What would have to change, as the end of "It would be possible"."""
     if way.smaller:
         return f"in a smaller size, {way.answer.values['volume'] or 0.0:.0f} mL"
+    ready = [bar.waiting_row(item.key) for item in way.bought]
+    if ready and all(ready):
+        return listed(f"once {r.ingredient.name} is ready, on {r.ready}" for r in ready if r)
     if way.bought:
         return f"if you bought {listed(_bought(item, bar) for item in way.bought)}"
     met = _met_between(way, bar)

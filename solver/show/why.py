@@ -165,6 +165,8 @@ def _alone(demand: Demand, of: str, bar: Bar, profile: Profile | None) -> str:
         return f"It is not on the shelf: {demand.name}."
     if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
         return f"Its last day was {row.use_by}: {demand.name}."
+    if demand.kind is Kind.WITH and (row := bar.waiting_row(demand.subject)) is not None:
+        return f"It has to stand until {row.ready}: {demand.name}."
     if demand.kind is Kind.WITH and profile is not None:
         item = bar.bottles.find(demand.subject)
         if not any(part.accepts(item) for part in profile.parts):

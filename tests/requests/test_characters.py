@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.cli.main import main
 from solver.errors import BadInput
 from solver.harmony.counted import load_counts
 from solver.harmony.taste import BarTaste, SaidOfIngredient
@@ -21,7 +23,7 @@ from solver.requests.read import Written, read_request
 from solver.requests.unusual_pours import usual_amount
 from solver.requests.usual_pours import not_said, usual_pour, usually_poured
 from solver.search.exact import measure
-from tests.tasks.bars import demo, sour
+from tests.tasks.bars import DEMO, demo, sour
 
 
 @pytest.mark.parametrize(
@@ -190,3 +192,9 @@ def test_what_a_house_does_not_say_is_known_to_be_not_said() -> None:
     syrup, gin = bar.library.find("rhubarb-syrup"), bar.library.find("gin")
     silent = syrup.model_copy(update={"character": ()})
     assert not_said([silent, gin, syrup], bar) == (silent,)
+
+
+def test_a_usual_pour_is_told_in_quarters_of_an_ounce_where_the_bar_has_ounces() -> None:
+    asked = ["design", "old-fashioned", "--feature", "almond-spice-syrup", "--word", "autumn"]
+    said = " ".join(CliRunner().invoke(main, ["--bar", str(DEMO), *asked]).output.split())
+    assert "almond and spice syrup (usually 1/2 oz)" in said

@@ -195,3 +195,13 @@ def test_what_was_poured_before_it_was_ready_is_said(bar: Path, there: str, earl
     said = ask(bar, "stock", "sold", str(bar / "s.csv"), *run_out).stdout
     assert ("ginger-gin was poured before it was ready on 2026-11-29: look at it." in said) == early
     assert "past its last day" not in said
+
+
+def test_a_no_says_when_what_is_asked_for_is_ready_and_not_that_it_is_to_be_bought(
+    bar: Path,
+) -> None:
+    stocked(bar)
+    said = " ".join(ask(bar, "design", "highball", "--with", "ginger-gin").stdout.split())
+    assert "It has to stand until 2026-11-29: with ginger gin (as asked)." in said
+    assert "once ginger gin is ready, on 2026-11-29:" in said
+    assert "bought ginger gin" not in said
