@@ -1,5 +1,7 @@
 """Keep a drink's strength, sugar, acid and volume with other bottles: one spec, or the whole book.
 
+A drink is poured anew, never substituted one for one.
+
     held_ranges   what a spec is held to: what was approved, in strength, sugar, acid and volume,
                   each within one noticeable difference, or a third of what its own melt spreads
                   over; in a smaller glass the volume follows, and all lines are scaled together
