@@ -1,4 +1,4 @@
-"""Asking somebody who sits at a terminal."""
+"""ListPrice somebody who sits at a terminal."""
 
 from __future__ import annotations
 

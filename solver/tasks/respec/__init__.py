@@ -7,7 +7,7 @@ A drink is poured anew, never substituted one for one.
                   over; in a smaller glass the volume follows, and all lines are scaled together
     slots         every line as a part of its own problem, filled by its ingredient or a stand-in.
                   What may move is said by the spec, else by `[moves]` of its profile, else by kind
-                  (`pantry/defaults.toml`)
+                  (`pantry/practice.toml`)
     repour        solves that for the goal `nearest`: the fewest changed pours, those first that
                   move first, then the least change. Where nothing keeps the drink, the least excess
                   over the ranges, then the fewest changes within a tenth of a noticeable difference
