@@ -1,4 +1,4 @@
-"""ListPrice somebody who sits at a terminal."""
+"""Asking somebody who sits at a terminal."""
 
 from __future__ import annotations
 
