@@ -11,78 +11,78 @@ TYPE_CHECKING = False  # `typing` takes longer to load than all else that hears 
 if TYPE_CHECKING:
     from typing import Final
 
-    from solver.api.ahead import Batch as Batch
-    from solver.api.ahead import Price as Price
-    from solver.api.ask import assess as assess
-    from solver.api.ask import design as design
-    from solver.api.ask import open_bar as open_bar
-    from solver.api.ask import prep as prep
-    from solver.api.ask import rebalance as rebalance
-    from solver.api.ask import scale as scale
-    from solver.api.ask import swap as swap
-    from solver.api.ask import tradeoff as tradeoff
-    from solver.api.ask import vary as vary
-    from solver.api.ask_ahead import batch as batch
-    from solver.api.ask_ahead import menu as menu
-    from solver.api.ask_ahead import plan as plan
-    from solver.api.ask_ahead import price as price
-    from solver.api.ask_ahead import sold as sold
-    from solver.api.ask_ahead import stock_log as stock_log
-    from solver.api.ask_ahead import stock_past as stock_past
-    from solver.api.cooked import Prep as Prep
-    from solver.api.counted import Sold as Sold
-    from solver.api.counted import StockLog as StockLog
-    from solver.api.counted import StockPast as StockPast
-    from solver.api.fields import Answer as Answer
-    from solver.api.menus import Menu as Menu
-    from solver.api.planned import Plan as Plan
-    from solver.api.repoured import Rebalance as Rebalance
-    from solver.api.repoured import Scaled as Scaled
-    from solver.api.repoured import Swap as Swap
-    from solver.api.results import Assessment as Assessment
-    from solver.api.results import Design as Design
-    from solver.api.results import Tradeoff as Tradeoff
-    from solver.api.varied import Variation as Variation
+    from solver.api.batch_results import Batch as Batch
+    from solver.api.batch_results import Price as Price
+    from solver.api.drink_results import Assessment as Assessment
+    from solver.api.drink_results import Design as Design
+    from solver.api.drink_results import Tradeoff as Tradeoff
+    from solver.api.menu_results import Menu as Menu
+    from solver.api.night_questions import batch as batch
+    from solver.api.night_questions import menu as menu
+    from solver.api.night_questions import plan as plan
+    from solver.api.night_questions import price as price
+    from solver.api.night_questions import sold as sold
+    from solver.api.night_questions import stock_log as stock_log
+    from solver.api.night_questions import stock_past as stock_past
+    from solver.api.plan_results import Plan as Plan
+    from solver.api.questions import assess as assess
+    from solver.api.questions import design as design
+    from solver.api.questions import open_bar as open_bar
+    from solver.api.questions import prep as prep
+    from solver.api.questions import rebalance as rebalance
+    from solver.api.questions import scale as scale
+    from solver.api.questions import swap as swap
+    from solver.api.questions import tradeoff as tradeoff
+    from solver.api.questions import vary as vary
+    from solver.api.recipe_results import Prep as Prep
+    from solver.api.shared_fields import Answer as Answer
+    from solver.api.spec_results import Rebalance as Rebalance
+    from solver.api.spec_results import Scaled as Scaled
+    from solver.api.spec_results import Swap as Swap
+    from solver.api.stock_results import Sold as Sold
+    from solver.api.stock_results import StockLog as StockLog
+    from solver.api.stock_results import StockPast as StockPast
+    from solver.api.variation_results import Variation as Variation
     from solver.errors import BadInput as BadInput
     from solver.errors import BadInputs as BadInputs
     from solver.pantry.bar import Bar as Bar
 
 _HOME: Final = {
-    "Answer": "solver.api.fields",
-    "Assessment": "solver.api.results",
+    "Answer": "solver.api.shared_fields",
+    "Assessment": "solver.api.drink_results",
     "BadInput": "solver.errors",
     "BadInputs": "solver.errors",
     "Bar": "solver.pantry.bar",
-    "Batch": "solver.api.ahead",
-    "Design": "solver.api.results",
-    "Menu": "solver.api.menus",
-    "Plan": "solver.api.planned",
-    "Prep": "solver.api.cooked",
-    "Price": "solver.api.ahead",
-    "Rebalance": "solver.api.repoured",
-    "Scaled": "solver.api.repoured",
-    "Sold": "solver.api.counted",
-    "StockLog": "solver.api.counted",
-    "StockPast": "solver.api.counted",
-    "Swap": "solver.api.repoured",
-    "Tradeoff": "solver.api.results",
-    "Variation": "solver.api.varied",
-    "assess": "solver.api.ask",
-    "batch": "solver.api.ask_ahead",
-    "design": "solver.api.ask",
-    "menu": "solver.api.ask_ahead",
-    "open_bar": "solver.api.ask",
-    "plan": "solver.api.ask_ahead",
-    "prep": "solver.api.ask",
-    "price": "solver.api.ask_ahead",
-    "rebalance": "solver.api.ask",
-    "scale": "solver.api.ask",
-    "sold": "solver.api.ask_ahead",
-    "stock_log": "solver.api.ask_ahead",
-    "stock_past": "solver.api.ask_ahead",
-    "swap": "solver.api.ask",
-    "tradeoff": "solver.api.ask",
-    "vary": "solver.api.ask",
+    "Batch": "solver.api.batch_results",
+    "Design": "solver.api.drink_results",
+    "Menu": "solver.api.menu_results",
+    "Plan": "solver.api.plan_results",
+    "Prep": "solver.api.recipe_results",
+    "Price": "solver.api.batch_results",
+    "Rebalance": "solver.api.spec_results",
+    "Scaled": "solver.api.spec_results",
+    "Sold": "solver.api.stock_results",
+    "StockLog": "solver.api.stock_results",
+    "StockPast": "solver.api.stock_results",
+    "Swap": "solver.api.spec_results",
+    "Tradeoff": "solver.api.drink_results",
+    "Variation": "solver.api.variation_results",
+    "assess": "solver.api.questions",
+    "batch": "solver.api.night_questions",
+    "design": "solver.api.questions",
+    "menu": "solver.api.night_questions",
+    "open_bar": "solver.api.questions",
+    "plan": "solver.api.night_questions",
+    "prep": "solver.api.questions",
+    "price": "solver.api.night_questions",
+    "rebalance": "solver.api.questions",
+    "scale": "solver.api.questions",
+    "sold": "solver.api.night_questions",
+    "stock_log": "solver.api.night_questions",
+    "stock_past": "solver.api.night_questions",
+    "swap": "solver.api.questions",
+    "tradeoff": "solver.api.questions",
+    "vary": "solver.api.questions",
 }
 """Where each public name is at home: the command line's help imports none of it."""
 

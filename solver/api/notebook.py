@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jinja2 import Environment, Template
 
 if TYPE_CHECKING:
-    from solver.api.fields import Answer, Existing, ForGuest
+    from solver.api.shared_fields import Answer, Existing, ForGuest
 
 _PAGE = """\
 <table>

@@ -67,7 +67,7 @@ def plan(
     costs the least.
     """
     from solver.night.second_opinion import SecondVerdict
-    from solver.search.milp.in_floats import Highs
+    from solver.search.milp.highs import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
     from solver.tasks.plan.answer import Plan, Refusal

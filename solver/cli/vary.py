@@ -55,7 +55,7 @@ def vary(
     """
     from solver.drinks.assess import assess, find_drink
     from solver.drinks.variation import vary as solve
-    from solver.requests.hands import read_hands
+    from solver.requests.said_spread import read_hands
     from solver.show.variation import variation_json, variation_text
     from solver.tasks.prep.uncooked import with_said_ahead
 

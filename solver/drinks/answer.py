@@ -19,7 +19,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
 from solver.requests.allowed_pours import COUNTED
-from solver.search.exact import measure, mixed, off_aim
+from solver.search.exact_evaluator import measure, mixed, off_aim
 from solver.search.problem import Aim, Candidate, Drink, Problem
 
 

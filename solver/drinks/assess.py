@@ -26,7 +26,7 @@ from solver.pantry.spec_lines import begins_with_number, ends_like_a_pour, spec_
 from solver.printable import short
 from solver.requests.origin import Origin
 from solver.requests.request import Bound, Request, curve_of, glass_bound, targets_of
-from solver.search.exact import measure, mixed, off_aim, within
+from solver.search.exact_evaluator import measure, mixed, off_aim, within
 from solver.search.problem import Aim, Candidate, Limit, Problem
 
 USUAL_TECHNIQUE = "shake"

@@ -11,7 +11,7 @@ from solver.harmony.words import said_of
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
-from solver.requests.usual_pours import usually_poured
+from solver.requests.character_amounts import usually_poured
 
 DULL = frozenset({"grain", "cane", "egg", "dairy", "saline"})
 """Characters that nobody orders a drink for."""

@@ -10,7 +10,7 @@ import numpy as np
 from solver.drinks.method import is_floated
 from solver.mixture.blend import Finished
 from solver.pantry.ingredient import Ingredient
-from solver.search.exact import mixed
+from solver.search.exact_evaluator import mixed
 from solver.search.problem import Floats, Problem
 
 

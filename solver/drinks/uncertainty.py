@@ -8,7 +8,7 @@ from solver.mixture.blend import Finished, volume_error_pct
 from solver.mixture.drink import Drink
 from solver.mixture.melt import TECHNIQUES, Technique
 from solver.pantry.bar import Bar
-from solver.search.exact import mixed
+from solver.search.exact_evaluator import mixed
 from solver.search.problem import Floats, Problem
 
 

@@ -22,9 +22,9 @@ from solver.pantry.defaults import load_defaults
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.own_figures import with_own_figures
 from solver.pantry.pour import Pour
-from solver.requests.hands import Hands
 from solver.requests.request import curve_of
-from solver.search.exact import from_totals, within
+from solver.requests.said_spread import Hands
+from solver.search.exact_evaluator import from_totals, within
 from solver.search.problem import Floats
 
 TRIES = 8192

@@ -28,7 +28,7 @@ from solver.harmony.stated_pairs import pairs_in_shares
 from solver.harmony.taste import BarTaste
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
-from solver.search.sets.question import NEVER, IngredientSet, SetPart, SetQuestion, SetWish
+from solver.search.sets.set_question import NEVER, IngredientSet, SetPart, SetQuestion, SetWish
 
 SCALE = 1_000_000
 """Worths are whole millionths in the search: sums are exact, and the same on every machine."""

@@ -16,9 +16,9 @@ from solver.clock import Clock
 from solver.night.as_needed import Got
 from solver.night.exchange import Exchanges, Serves
 from solver.night.rows import NightRows
-from solver.search.milp.in_floats import FoundInFloats, in_floats
+from solver.search.milp.highs import FoundInFloats, in_floats
 from solver.search.milp.integer_program import Enough, Terms, restricted
-from solver.search.milp.roughly import rounded
+from solver.search.milp.relax_and_round import rounded
 
 DRINKS: Final = 10
 """Drinks that are planned anew together."""

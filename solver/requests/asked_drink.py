@@ -14,16 +14,16 @@ from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan
 from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
-from solver.requests.characters import tastes_of
-from solver.requests.choices import one_instead_of_another, purchases
+from solver.requests.character_amounts import with_characters
+from solver.requests.choice_constraints import one_instead_of_another, purchases
 from solver.requests.demands import Demand, Kind, bounds_of, stock_of, structure_of, wishes_of
+from solver.requests.read_character import tastes_of
 from solver.requests.request import (
     Request,
     check_prices,
     curve_of,
     targets_of,
 )
-from solver.requests.usual_pours import with_characters
 from solver.search.problem import Aim, Candidate, Choice, PartRule, Problem
 
 MOST_IN_A_PART = 2

@@ -12,8 +12,8 @@ from itertools import islice
 
 from solver.clock import Clock, TimeUpError
 from solver.measures import MEASURES
-from solver.requests.in_keeping import InKeeping, SetsOf
-from solver.search.exact import evaluate_one
+from solver.requests.in_keeping_sets import InKeeping, SetsOf
+from solver.search.exact_evaluator import evaluate_one
 from solver.search.lexicographic import best
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks

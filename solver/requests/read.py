@@ -13,10 +13,10 @@ from solver.pantry.bar import Bar
 from solver.pantry.vocabulary import CHARACTERS
 from solver.printable import short
 from solver.quantities import Span, parse_number, parse_pour_span, parse_span
-from solver.requests.characters import read_character
 from solver.requests.origin import From, Origin
+from solver.requests.read_character import read_character
 from solver.requests.request import ComparedStep, IngredientWish, MeasureWish, Request
-from solver.requests.words import measure_meant, read_words
+from solver.requests.word_wishes import measure_meant, read_words
 from solver.search.problem import Goal
 
 

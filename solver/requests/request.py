@@ -17,7 +17,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.targets import ProfileTargets
 from solver.quantities import PourSpan, Span
 from solver.requests.origin import ASKED, From, Origin, origin_of
-from solver.requests.words import WordWish
+from solver.requests.word_wishes import WordWish
 from solver.search.problem import Aim, Goal, Limit, Problem
 
 

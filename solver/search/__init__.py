@@ -1,9 +1,9 @@
 """The optimisation of one drink, on numbers alone: no files, units or sentences.
 
 `problem` is the question: of each candidate ingredient the amounts that may be poured, what a unit
-of it brings, parts and how many ingredients they take, limits, targets, goal. `exact` evaluates
-drinks and alone may call one feasible. `result` is what comes out: `Optimal`, `Impossible`, or
-`Stopped` with what is known so far.
+of it brings, parts and how many ingredients they take, limits, targets, goal. `exact_evaluator`
+evaluates drinks, and alone may call one feasible. `result` is what comes out: `Optimal`,
+`Impossible`, or `Stopped` with what is known so far.
 
 The optimum is lexicographic: on target (every measure in the band of its aim), then most in
 keeping, then the most usual pours, then the cheapest.
@@ -20,8 +20,8 @@ What is in keeping
     of ingredients best first; of each, the enumeration says whether any pours are on target. The
     first yes is the optimum, and the sets before it are the proof. Where no drink is on target, the
     bands are widened by what the closest one misses and a quarter of a noticeable difference. Where
-    few drinks are left, they are gathered and their sets compared (`gathered`); where many sets had
-    none, `nogoods` rules out ingredients and pairs that no drink on target has.
+    few drinks are left, they are enumerated and their sets compared (`front_by_enumeration`); where
+    many sets had none, `nogoods` rules out ingredients and pairs that no drink on target has.
 
 Trade-offs
     `in_keeping_curve` is the oracle for a curve between a measure and what is in keeping: below

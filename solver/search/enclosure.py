@@ -19,7 +19,7 @@ from solver.mixture.ethanol import specific_volume_ml_g
 from solver.mixture.melt import Curve
 from solver.mixture.sucrose import volume_share_ml_g
 from solver.search.milp.disjunction import Bins
-from solver.search.milp.rows import Rows, Terms, add, minus, scale, value
+from solver.search.milp.outward_rows import Rows, Terms, add, minus, scale, value
 from solver.search.problem import Floats
 
 SAMPLES = 33

@@ -15,8 +15,8 @@ from dataclasses import replace
 from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import FrontPoint, over, under
 from solver.measures import MEASURES, Measure
-from solver.search.exact import measure, off_aim
-from solver.search.gathered import gathered
+from solver.search.exact_evaluator import measure, off_aim
+from solver.search.front_by_enumeration import gathered
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search

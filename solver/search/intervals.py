@@ -16,7 +16,7 @@ from solver.measures import MEASURES, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, mass_fraction, specific_volume_ml_g
 from solver.mixture.melt import Curve
-from solver.search.exact import LEAST_BOUND, RELATIVE_TOLERANCE
+from solver.search.exact_evaluator import LEAST_BOUND, RELATIVE_TOLERANCE
 from solver.search.problem import Problem
 
 LEAST_CONTRACTION, MOST_EXPANSION = 0.04, 0.01

@@ -24,7 +24,7 @@ from solver.search.enumeration.local_search import Descent
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.enumeration.sinks import TooManyError
-from solver.search.exact import evaluate_one
+from solver.search.exact_evaluator import evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
 from solver.search.problem import Drink, Problem

@@ -22,7 +22,7 @@ from solver.clock import Clock, TimeUpError, Work
 from solver.measures import MEASURES, ODDNESS, Measure
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
-from solver.search.exact import evaluate_one
+from solver.search.exact_evaluator import evaluate_one
 from solver.search.lexicographic import tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.minimise import EXACT, Drinks, Search

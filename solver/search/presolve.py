@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from solver.search.exact import evaluate
+from solver.search.exact_evaluator import evaluate
 from solver.search.intervals import windows
 from solver.search.problem import Drink, Problem
 

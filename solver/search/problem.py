@@ -38,7 +38,7 @@ class Goal(enum.StrEnum):
     NEAREST = "nearest"
     """Fewest pours changed from those of a drink, then by as little as possible."""
     IN_KEEPING = "in-keeping"
-    """What goes together most usually; a search by sets of ingredients (see `in_keeping`)."""
+    """What goes together most usually; a search by sets of ingredients (see `most_in_keeping`)."""
     USUAL = "usual"
     """The most usual amounts."""
 

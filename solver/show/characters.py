@@ -9,8 +9,8 @@ from typing import Any
 from solver.drinks.answer import Answer
 from solver.drinks.loudness import Carrier, Loudness
 from solver.pantry.bar import Bar
-from solver.requests.said_words import SaidWord
-from solver.requests.usual_pours import not_said
+from solver.requests.character_amounts import not_said
+from solver.requests.word_meanings import SaidWord
 from solver.search.problem import Limit
 from solver.show.limits import span_words
 from solver.show.names_in_a_row import listed

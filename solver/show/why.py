@@ -8,10 +8,10 @@ from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
-from solver.requests.characters import tastes_of
-from solver.requests.crossed import crossed
+from solver.requests.crossed_bounds import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import From
+from solver.requests.read_character import tastes_of
 from solver.show.crossing import crossing_line, past_lines, way_beyond
 from solver.show.guest import DEFERS, told_words
 from solver.show.limits import measured_words

@@ -8,9 +8,9 @@ How a why is found
     `held_back` asks for every demand whether a set that is more in keeping can be poured without
     it. Conflicts are of what was asked, in the frame of profile and jigger; of the frame, each
     names what alone would dissolve it. What is asked past a profile's own bound is said first, with
-    the drink that lies there (`requests/crossed`). `ways_out` looks for the smallest move of one
-    limit, a search for the drink nearest to keeping it with all else kept; then the smallest joint
-    move; then wishes to drop, other pours or a finer jigger, and what to buy.
+    the drink that lies there (`requests/crossed_bounds`). `ways_out` looks for the smallest move of
+    one limit, a search for the drink nearest to keeping it with all else kept; then the smallest
+    joint move; then wishes to drop, other pours or a finer jigger, and what to buy.
 
 `design --as-in-keeping-as` is a floor: a measured goal follows the curve from its most in keeping
 end as far as the floor, and a MILP solver is asked whether anything with less is worth as much.

@@ -21,7 +21,7 @@ from solver.pantry.profile_files import readable_profiles
 from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.in_keeping import InKeeping
+from solver.requests.in_keeping_sets import InKeeping
 from solver.requests.request import Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from solver.measures import MEASURES, compared_of
 from solver.requests.request import ComparedStep, Request
-from solver.search.exact import measure
+from solver.search.exact_evaluator import measure
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.tasks.subproblems import Subproblems
 

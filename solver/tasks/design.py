@@ -15,9 +15,9 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.choose import Chosen
-from solver.requests.in_keeping import unlike
+from solver.requests.in_keeping_sets import unlike
 from solver.requests.request import Request
-from solver.requests.said_words import said_words
+from solver.requests.word_meanings import said_words
 from solver.search.lexicographic import (
     UNNOTICED,
     Agreed,

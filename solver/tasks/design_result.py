@@ -12,7 +12,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.stocked import Stocked
 from solver.requests.demands import Demand
-from solver.requests.said_words import SaidWord
+from solver.requests.word_meanings import SaidWord
 from solver.search.lexicographic import (
     Verdict,
 )

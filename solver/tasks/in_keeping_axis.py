@@ -5,7 +5,7 @@ from __future__ import annotations
 from solver.clock import Clock
 from solver.measures import Measure
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.in_keeping import InKeeping
+from solver.requests.in_keeping_sets import InKeeping
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.backend import Backend
 from solver.tasks.design_result import Design

@@ -13,12 +13,12 @@ from solver.drinks.answer import Answer, answer_of
 from solver.harmony.harmony import SCALE, BottleWish, worth_of
 from solver.measures import Measure
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.choices import PURCHASES
+from solver.requests.choice_constraints import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
 from solver.requests.demands import STRUCTURE, Demand, Kind
-from solver.requests.in_keeping import InKeeping
-from solver.search.exact import evaluate_one, kept_limits
-from solver.search.exact import measure as measures_of
+from solver.requests.in_keeping_sets import InKeeping
+from solver.search.exact_evaluator import evaluate_one, kept_limits
+from solver.search.exact_evaluator import measure as measures_of
 from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.minimise import EXACT, Drinks, Search
@@ -240,7 +240,7 @@ class Subproblems:
 
     def verified(self, searched: Problem, drink: Drink) -> Verdict:
         """The verdict of one MILP model on the drink that is most in keeping."""
-        from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
+        from solver.search.milp.most_in_keeping_rows import Witnessed, most_in_keeping_by_rows
 
         _, in_keeping = self.with_every_bottle(())
         question = in_keeping.question(searched)
@@ -272,7 +272,7 @@ class Subproblems:
         drinks.
         """
         from solver.explain.pareto_front import under
-        from solver.search.milp.in_keeping_rows import Witnessed, most_in_keeping_by_rows
+        from solver.search.milp.most_in_keeping_rows import Witnessed, most_in_keeping_by_rows
 
         _, in_keeping = self.with_every_bottle(())
         floor = in_keeping.floor(share)

@@ -18,7 +18,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.spec import Spec
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.request import Request, check_prices
-from solver.search.exact import measure, off_aim
+from solver.search.exact_evaluator import measure, off_aim
 from solver.search.in_keeping_curve import InKeepingCurve, down_to
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend

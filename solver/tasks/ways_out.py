@@ -11,7 +11,7 @@ from solver.explain.conflicts import Conflicts
 from solver.pantry.ingredient import Ingredient
 from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From
-from solver.search.exact import RELATIVE_TOLERANCE
+from solver.search.exact_evaluator import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
 from solver.search.result import decided
 from solver.tasks.offered import offered

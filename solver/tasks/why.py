@@ -10,7 +10,7 @@ from solver.drinks.answer import Answer
 from solver.explain.binding import binding
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
-from solver.requests.crossed import crossed
+from solver.requests.crossed_bounds import crossed
 from solver.requests.demands import STRUCTURE, Demand, Kind
 from solver.requests.origin import ASKED
 from solver.tasks.held_back import HeldBack

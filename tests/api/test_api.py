@@ -18,16 +18,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import solver
-from solver.api.ahead import Batch, Price
-from solver.api.cooked import Prep, WrittenRecipe
-from solver.api.counted import Sold, StockLog, StockPast
-from solver.api.fields import Fields
-from solver.api.menus import Menu
+from solver.api.batch_results import Batch, Price
+from solver.api.drink_results import Assessment, Design, Tradeoff
+from solver.api.menu_results import Menu
 from solver.api.notebook import said
-from solver.api.planned import Plan
-from solver.api.repoured import Rebalance, Scaled, Swap
-from solver.api.results import Assessment, Design, Tradeoff
-from solver.api.varied import Variation
+from solver.api.plan_results import Plan
+from solver.api.recipe_results import Prep, WrittenRecipe
+from solver.api.shared_fields import Fields
+from solver.api.spec_results import Rebalance, Scaled, Swap
+from solver.api.stock_results import Sold, StockLog, StockPast
+from solver.api.variation_results import Variation
 from solver.cli.main import main
 
 ROOT = Path(__file__).parents[2]

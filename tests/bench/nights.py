@@ -19,9 +19,9 @@ from collections.abc import Iterator, Sequence
 from solver.clock import Clock
 from solver.night.problem import Nights
 from solver.night.solve import NightAim, Planned, ProofStage, best_plan
-from solver.search.milp.in_floats import Highs
+from solver.search.milp.cpsat_then_highs import Both
+from solver.search.milp.highs import Highs
 from solver.search.milp.integer_program import CpSatProgram, Solver
-from solver.search.milp.together import Both
 from tests.night.nights import forecast, large
 
 SIZES: tuple[tuple[str, float, int, dict[str, int]], ...] = (

@@ -31,7 +31,7 @@ from solver.search.milp.backend import Effort
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.set_rows import best_set
 from solver.search.sets.best_first import best_first
-from solver.search.sets.question import SetQuestion
+from solver.search.sets.set_question import SetQuestion
 
 DEMO = Path(__file__).parents[2] / "demo"
 LIMIT_S = 60.0

@@ -23,7 +23,7 @@ from solver.cli.exits import exit_code
 from solver.harmony.harmony import BottleWish
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import STRUCTURE
-from solver.requests.in_keeping import unlike
+from solver.requests.in_keeping_sets import unlike
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal

@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.search.milp import in_floats, integer_program, together
+from solver.search.milp import cpsat_then_highs, highs, integer_program
 from solver.search.milp.integer_program import Infeasible, ProgramOutOfTime
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -59,7 +59,7 @@ def test_no_plan_ends_with_one_and_says_what_would_do() -> None:
 
 
 def test_a_second_solver_that_disagrees_ends_with_four(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(in_floats.Highs, "minimise", lambda *_: Infeasible())
+    monkeypatch.setattr(highs.Highs, "minimise", lambda *_: Infeasible())
     result = run(*TONIGHT, "--verify")
     assert result.exit_code == 4
     assert "does not agree: it says there is no plan" in result.stdout
@@ -67,7 +67,7 @@ def test_a_second_solver_that_disagrees_ends_with_four(monkeypatch: pytest.Monke
 
 
 def test_no_time_is_not_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
-    for solver in (together.Both, integer_program.CpSatProgram):
+    for solver in (cpsat_then_highs.Both, integer_program.CpSatProgram):
         monkeypatch.setattr(solver, "minimise", lambda *_, **__: ProgramOutOfTime())
     result = run(*TONIGHT)
     assert result.exit_code == 3

@@ -21,8 +21,8 @@ from solver.mixture.drink import finish
 from solver.mixture.numeric import Floats
 from solver.pantry.load_bar import load_bar
 from solver.pantry.own_figures import with_own_figures
-from solver.requests.hands import Hands, read_hands
 from solver.requests.request import curve_of
+from solver.requests.said_spread import Hands, read_hands
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)

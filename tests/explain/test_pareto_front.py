@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
 from solver.measures import MEASURES
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks

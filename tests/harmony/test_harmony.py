@@ -12,7 +12,7 @@ from solver.harmony.harmony import SCALE, BottleWish, Harmony
 from solver.harmony.taste import BarTaste, OwnDrink, SaidOfIngredient, Tasted
 from solver.pantry.profile import Profile
 from solver.search.sets.best_first import best_first
-from solver.search.sets.question import FoundSet
+from solver.search.sets.set_question import FoundSet
 from tests.each import each
 from tests.harmony.bars import PATIENT, best, harmony, made, profiles
 

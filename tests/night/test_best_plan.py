@@ -34,9 +34,9 @@ from solver.night.solve import (
     conflicts,
     nearest,
 )
-from solver.search.milp.in_floats import Highs
+from solver.search.milp.cpsat_then_highs import Both
+from solver.search.milp.highs import Highs
 from solver.search.milp.integer_program import CpSatProgram, Solver
-from solver.search.milp.together import Both
 from tests.night.bartender import RefusedError, Served, serve, to_pay
 from tests.night.nights import few, forecast, keeps_shares, large, plans, small
 

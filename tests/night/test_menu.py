@@ -37,9 +37,9 @@ from solver.night.solve import (
     conflicts,
     nearest,
 )
-from solver.search.milp.in_floats import Highs
+from solver.search.milp.choices_first import Narrowing
+from solver.search.milp.highs import Highs
 from solver.search.milp.integer_program import CpSatProgram
-from solver.search.milp.narrowing import Narrowing
 from tests.night.bartender import RefusedError, serve, to_pay
 from tests.night.nights import count, plans, small
 

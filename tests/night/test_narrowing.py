@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from solver.clock import Clock
 from solver.night.menu_rows import demands_of, rows_of
-from solver.search.milp.in_floats import no_more_than
+from solver.search.milp.choices_first import narrowed
+from solver.search.milp.highs import no_more_than
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -16,7 +17,6 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     total,
 )
-from solver.search.milp.narrowing import narrowed
 from tests.night.bartender import serve
 from tests.night.test_menu import with_menu
 

@@ -18,7 +18,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     total,
 )
-from solver.search.milp.roughly import better_of, roughly, rounded
+from solver.search.milp.relax_and_round import better_of, roughly, rounded
 from tests.night.bartender import serve
 from tests.night.nights import large, small
 from tests.night.test_menu import with_menu

@@ -8,7 +8,7 @@ from solver.clock import Clock
 from solver.night.problem import PlanValues
 from solver.night.second_opinion import SecondVerdict, verdict
 from solver.night.solve import WASTE_FIRST, NoPlan, NoTime, Planned, ProofStage, best_plan
-from solver.search.milp.in_floats import Highs
+from solver.search.milp.highs import Highs
 from solver.search.milp.integer_program import CpSatProgram
 from tests.night.nights import few
 

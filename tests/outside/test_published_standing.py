@@ -13,7 +13,7 @@ import pytest
 from solver.harmony.counted import load_standing
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import worth_of
-from solver.search.sets.question import IngredientSet, SetQuestion
+from solver.search.sets.set_question import IngredientSet, SetQuestion
 from tests.harmony.bars import harmony
 from tests.outside import shortfalls
 

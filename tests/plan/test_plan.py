@@ -14,7 +14,7 @@ from solver.night.second_opinion import SecondVerdict
 from solver.pantry.costing import Costing
 from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
-from solver.search.milp.in_floats import Highs
+from solver.search.milp.highs import Highs
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
 from solver.tasks.plan.hours import start_by

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from solver.api.ask import open_bar
+from solver.api.questions import open_bar
 from solver.cli.main import main
 from solver.pantry.load_bar import load_bar
 from solver.pantry.missing_prices import unpriced

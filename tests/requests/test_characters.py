@@ -17,12 +17,12 @@ from solver.measures import MEASURES, character_measure
 from solver.pantry.vocabulary import CHARACTERS
 from solver.quantities import Span
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.characters import read_character
+from solver.requests.character_amounts import not_said, usual_pour, usually_poured
 from solver.requests.demands import Kind
 from solver.requests.read import Written, read_request
+from solver.requests.read_character import read_character
 from solver.requests.unusual_pours import usual_amount
-from solver.requests.usual_pours import not_said, usual_pour, usually_poured
-from solver.search.exact import measure
+from solver.search.exact_evaluator import measure
 from tests.tasks.bars import DEMO, demo, sour
 
 

@@ -16,7 +16,7 @@ from solver.requests.demands import Demand, Kind
 from solver.requests.origin import ASKED
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
-from solver.search.exact import evaluate
+from solver.search.exact_evaluator import evaluate
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Problem
 from solver.tasks.subproblems import Subproblems

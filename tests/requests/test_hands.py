@@ -6,7 +6,7 @@ import pytest
 
 from solver.errors import BadInput
 from solver.pantry.load_bar import load_bar
-from solver.requests.hands import Hands, read_hands
+from solver.requests.said_spread import Hands, read_hands
 
 BAR = load_bar(None)
 

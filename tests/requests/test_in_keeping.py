@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.clock import Clock
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.in_keeping import InKeeping
+from solver.requests.in_keeping_sets import InKeeping
 from solver.requests.request import Request
 from solver.search.sets.best_first import best_first
 from tests.tasks.bars import demo, sour

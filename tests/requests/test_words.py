@@ -20,8 +20,8 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
-from solver.requests.said_words import said_words
-from solver.requests.words import read_words
+from solver.requests.word_meanings import said_words
+from solver.requests.word_wishes import read_words
 from solver.search.milp.cpsat import CpSat
 from solver.show.text import design_text
 from solver.tasks.design import design

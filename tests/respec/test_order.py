@@ -18,7 +18,7 @@ from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
 from solver.pantry.load_bar import load_bar
 from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep
-from solver.search.exact import evaluate, measure, off_aim, within
+from solver.search.exact_evaluator import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order, pending_order

@@ -17,7 +17,7 @@ import numpy as np
 from solver.measures import MEASURES, character_measure
 from solver.mixture.label import from_label
 from solver.mixture.melt import TECHNIQUES
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.problem import (
     Aim,
     Candidate,

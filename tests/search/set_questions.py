@@ -7,7 +7,7 @@ import random
 
 import numpy as np
 
-from solver.search.sets.question import NEVER, FoundSet, SetPart, SetQuestion, SetWish
+from solver.search.sets.set_question import NEVER, FoundSet, SetPart, SetQuestion, SetWish
 
 
 def question(seed: int, most_names: int = 7, most_parts: int = 4, spread: int = 5) -> SetQuestion:

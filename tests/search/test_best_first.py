@@ -9,8 +9,8 @@ import pytest
 
 from solver.clock import Clock, TimeUpError
 from solver.search.sets.best_first import best_first
-from solver.search.sets.question import SetPart, SetQuestion, SetWish
 from solver.search.sets.seats import Seats
+from solver.search.sets.set_question import SetPart, SetQuestion, SetWish
 from tests.each import each
 from tests.search.set_questions import every_set, question
 

@@ -10,7 +10,7 @@ import pytest
 
 from solver.clock import Clock
 from solver.measures import CHANGES, SHIFT
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.lexicographic import TOLERANCES, best
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT

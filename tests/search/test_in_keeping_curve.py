@@ -12,7 +12,7 @@ from solver.clock import Clock
 from solver.explain.pareto_front import Frontier, frontier
 from solver.measures import MEASURES
 from solver.search import in_keeping_curve
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.in_keeping_curve import InKeepingCurve
 from solver.search.milp.cpsat import CpSat
 from solver.search.most_in_keeping import on_target
@@ -118,7 +118,7 @@ def test_what_few_drinks_can_beat_is_gathered_and_too_many_are_not(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr(in_keeping_curve, "EARLY", 0)
-    monkeypatch.setattr("solver.search.gathered.MOST_GATHERED", 3)
+    monkeypatch.setattr("solver.search.front_by_enumeration.MOST_GATHERED", 3)
     assert all(agrees(seed) for seed in range(4))
 
 

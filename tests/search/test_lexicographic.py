@@ -6,7 +6,7 @@ import pytest
 
 from solver.clock import Clock
 from solver.measures import MEASURES
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.lexicographic import UNNOTICED, Agreed, Disagreed, best, verified
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks, Search

@@ -16,7 +16,7 @@ from solver.search.enumeration.fillings import count_of_all_fillings
 from solver.search.enumeration.kd_tree import KdTree
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks, goal_of, measured
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.intervals import least_goal, windows
 from solver.search.lexicographic import best
 from solver.search.milp.cpsat import CpSat

@@ -13,7 +13,7 @@ import pytest
 
 from solver.clock import Clock
 from solver.measures import ODDNESS
-from solver.search.exact import evaluate, within
+from solver.search.exact_evaluator import evaluate, within
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT
 from solver.search.most_in_keeping import (

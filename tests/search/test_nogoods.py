@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from solver.clock import Clock
-from solver.search.exact import evaluate
+from solver.search.exact_evaluator import evaluate
 from solver.search.nogoods import Nogoods
 from solver.search.problem import PartRule
 from tests.search.instances import SHARED, every_drink, problem

@@ -8,7 +8,7 @@ import pytest
 from solver.clock import Clock
 from solver.mixture.melt import TECHNIQUES
 from solver.search.enumeration import dual_tree
-from solver.search.exact import evaluate_one
+from solver.search.exact_evaluator import evaluate_one
 from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat

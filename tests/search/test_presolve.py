@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from solver.search.exact import evaluate
+from solver.search.exact_evaluator import evaluate
 from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Choice, Limit, Problem
 from tests.each import each

@@ -9,7 +9,7 @@ import pytest
 
 from solver.clock import Clock
 from solver.measures import MEASURES, Measure
-from solver.search.exact import evaluate
+from solver.search.exact_evaluator import evaluate
 from solver.search.lexicographic import tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat

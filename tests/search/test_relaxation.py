@@ -5,7 +5,7 @@ import random
 from dataclasses import replace
 
 from solver.measures import CHANGES, MEASURES, SHIFT
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.relaxation import Fineness, Relaxation, formulate
 from solver.search.problem import Drink, Goal, Limit, PartRule, Problem

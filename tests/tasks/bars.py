@@ -18,11 +18,11 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
+from solver.requests.character_amounts import usual_pour
 from solver.requests.demands import Demand, Kind
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
-from solver.requests.usual_pours import usual_pour
-from solver.search.exact import evaluate, within
+from solver.search.exact_evaluator import evaluate, within
 from solver.search.problem import Floats, Limit, Problem
 from tests.search.instances import every_drink
 

@@ -14,7 +14,7 @@ import pytest
 from solver.harmony.harmony import worth_of
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import Demand
-from solver.requests.in_keeping import InKeeping
+from solver.requests.in_keeping_sets import InKeeping
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal

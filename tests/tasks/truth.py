@@ -15,11 +15,11 @@ import pytest
 from solver.drinks.answer import Answer
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import Demand, Kind
-from solver.requests.in_keeping import InKeeping
-from solver.search.exact import within
+from solver.requests.in_keeping_sets import InKeeping
+from solver.search.exact_evaluator import within
 from solver.search.most_in_keeping import QUARTER, Targets
 from solver.search.problem import Floats, Goal
-from solver.search.sets.question import IngredientSet, SetQuestion
+from solver.search.sets.set_question import IngredientSet, SetQuestion
 from solver.tasks.design_result import Design, Status
 from solver.tasks.subproblems import BETTER
 from solver.tasks.why import Worth

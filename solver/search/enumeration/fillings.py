@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from solver.clock import Clock
 from solver.search.enumeration.pour_vectors import Ints, Picks
-from solver.search.exact import total_holds
+from solver.search.exact_evaluator import total_holds
 from solver.search.problem import AMOUNT_DIGITS, Floats, PartRule, Problem
 
 Rows = npt.NDArray[np.int32]

@@ -21,7 +21,7 @@ from solver.search.enumeration.pour_vectors import (
     goal_of,
     measured,
 )
-from solver.search.exact import RELATIVE_TOLERANCE
+from solver.search.exact_evaluator import RELATIVE_TOLERANCE
 from solver.search.problem import Drink, Floats, Problem
 
 MOST_MOVES = 300

@@ -14,7 +14,7 @@ import numpy.typing as npt
 from solver.measures import CHANGES, ODDNESS, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import finished_volume_ml
-from solver.search.exact import counted, from_totals, off_aim
+from solver.search.exact_evaluator import counted, from_totals, off_aim
 from solver.search.problem import Drink, Floats, Problem
 
 Ints = npt.NDArray[np.int64]

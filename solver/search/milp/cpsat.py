@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from solver.clock import Clock
 from solver.search.milp.backend import Effort, Outcome, SolverStatus
-from solver.search.milp.compiled import cp_sat
+from solver.search.milp.load_ortools import cp_sat
 
 if TYPE_CHECKING:
     from solver.search.milp.relaxation import Relaxation

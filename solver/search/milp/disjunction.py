@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from solver.search.milp.rows import Lift, Rows, Terms, add, minus, value
+from solver.search.milp.outward_rows import Lift, Rows, Terms, add, minus, value
 
 Chosen = Callable[[Sequence[float]], int]
 """The bin that a drink lies in, from the real values of the variables."""

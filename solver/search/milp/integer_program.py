@@ -12,8 +12,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
 
 from solver.clock import Clock
-from solver.search.milp.compiled import cp_sat
 from solver.search.milp.cpsat import solved, steady_parameters
+from solver.search.milp.load_ortools import cp_sat
 
 Terms = Mapping[int, int]
 """A sum: the coefficient of each variable, by its position."""
@@ -34,10 +34,10 @@ class Program:
     """Variables with their ends, and rows. `units` are what a solver of floats divides them by.
 
     `leads` are few variables that decide most; `follows` are many that can be rounded once those
-    are known, in groups of one length that each keep their sum (`solver.search.milp.roughly`);
+    are known, in groups of one length that each keep their sum (`relax_and_round`);
     `finish` improves such values until a clock ends, and says what others go well with them. Of
     those that lead `choices` are yes or no, and `switches` say when what is chosen is on
-    (`solver.search.milp.narrowing`). A program need not have any.
+    (`choices_first`). A program need not have any.
     """
 
     lows: list[int] = field(default_factory=list)

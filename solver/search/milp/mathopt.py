@@ -11,7 +11,7 @@ import datetime
 from typing import TYPE_CHECKING
 
 from solver.search.milp.backend import Effort, Outcome, SolverStatus
-from solver.search.milp.compiled import math_opt
+from solver.search.milp.load_ortools import math_opt
 from solver.search.milp.relaxation import Relaxation
 
 if TYPE_CHECKING:

@@ -9,8 +9,8 @@ import numpy as np
 
 from solver.clock import Clock
 from solver.mixture import COLUMNS
-from solver.search.exact import by_ingredient
-from solver.search.milp.rows import Rows, Terms, add
+from solver.search.exact_evaluator import by_ingredient
+from solver.search.milp.outward_rows import Rows, Terms, add
 from solver.search.problem import AMOUNT_DIGITS, Drink, PartRule, Problem
 
 

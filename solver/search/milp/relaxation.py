@@ -27,8 +27,8 @@ from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, RatioTerm, 
 from solver.search.enumeration.pour_vectors import of_picks
 from solver.search.intervals import Window, Windows
 from solver.search.milp.disjunction import Bins
+from solver.search.milp.outward_rows import Rows, Terms, add, minus, scale, value
 from solver.search.milp.pour_rows import PourRows
-from solver.search.milp.rows import Rows, Terms, add, minus, scale, value
 from solver.search.problem import Aim, Drink, Problem
 
 VOLUME_SCALE = 1000.0

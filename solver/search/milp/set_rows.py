@@ -17,10 +17,10 @@ import numpy.typing as npt
 
 from solver.clock import TimeUpError
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
+from solver.search.milp.outward_rows import Lift, Rows, Terms, Variable
 from solver.search.milp.relaxation import Relaxation
-from solver.search.milp.rows import Lift, Rows, Terms, Variable
-from solver.search.sets.question import NEVER, FoundSet, IngredientSet, SetQuestion
 from solver.search.sets.seats import EMPTY, Seats
+from solver.search.sets.set_question import NEVER, FoundSet, IngredientSet, SetQuestion
 
 
 def best_set(

@@ -18,8 +18,8 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.clock import Clock, TimeUpError
-from solver.search.sets.question import NEVER, FoundSet, IngredientSet, Ints, SetQuestion
 from solver.search.sets.seats import Seats
+from solver.search.sets.set_question import NEVER, FoundSet, IngredientSet, Ints, SetQuestion
 
 MOST_BEGUN = 200_000
 """Sets that may be begun and not complete at once: some hundred megabytes."""

@@ -12,7 +12,7 @@ from itertools import combinations
 
 import numpy as np
 
-from solver.search.sets.question import NEVER, IngredientSet, Ints, SetPart, SetQuestion
+from solver.search.sets.set_question import NEVER, IngredientSet, Ints, SetPart, SetQuestion
 
 EMPTY = -1
 """The ingredient of a seat that holds nothing."""

@@ -27,9 +27,9 @@ from solver.pantry.pour import Pour
 from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import brief
 from solver.search.milp.backend import Backend
+from solver.search.milp.choices_first import Narrowing
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.integer_program import Solver
-from solver.search.milp.narrowing import Narrowing
 from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
 from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
 from solver.tasks.menu.nearly import nearly

@@ -28,7 +28,7 @@ from solver.quantities import PourSpan, Span, Unit
 from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.in_keeping import InKeeping
+from solver.requests.in_keeping_sets import InKeeping
 from solver.requests.request import IngredientWish, MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible

@@ -32,8 +32,8 @@ from solver.night.solve import (
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
+from solver.search.milp.cpsat_then_highs import Both
 from solver.search.milp.integer_program import Solver
-from solver.search.milp.together import Both
 from solver.tasks.plan.answer import (
     Answered,
     BuyingOrder,

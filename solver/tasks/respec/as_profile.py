@@ -16,7 +16,7 @@ from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_sources import ProfileSource
 from solver.pantry.targets import Target
 from solver.requests.allowed_pours import COUNTED
-from solver.requests.characters import tastes_of
+from solver.requests.read_character import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import Former
 from solver.tasks.respec.held_ranges import HeldRanges, held_ranges

@@ -13,7 +13,7 @@ from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.requests.request import finer_bar, glass_bound
-from solver.search.exact import evaluate_one, kept_limits
+from solver.search.exact_evaluator import evaluate_one, kept_limits
 from solver.search.lexicographic import OFF_AIM_TOLERANCE, best
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search

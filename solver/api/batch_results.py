@@ -7,8 +7,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from solver.api.cooked import Life, Stocked
-from solver.api.fields import Fields, ForGuest, StandardDrinks, Uncertain
+from solver.api.recipe_results import Life, Stocked
+from solver.api.shared_fields import Fields, ForGuest, StandardDrinks, Uncertain
 
 
 class BatchPour(Fields):

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from solver.clock import Clock
-from solver.search.exact import evaluate, evaluate_one
+from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks, Search
 from solver.search.result import Optimal

@@ -14,7 +14,6 @@ from threading import Thread
 from typing import Any
 
 from solver.clock import Clock
-from solver.search.milp.compiled import math_opt
 from solver.search.milp.integer_program import (
     EXACT,
     CpSatProgram,
@@ -28,6 +27,7 @@ from solver.search.milp.integer_program import (
     Terms,
     with_fixed,
 )
+from solver.search.milp.load_ortools import math_opt
 
 
 @dataclass(frozen=True)

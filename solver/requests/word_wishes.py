@@ -14,7 +14,7 @@ from solver.pantry.bar_words import HALVES, Stated
 from solver.pantry.library import slug
 from solver.printable import short
 from solver.quantities import Span, is_mass, parse_span
-from solver.requests.characters import read_character
+from solver.requests.read_character import read_character
 
 
 @dataclass(frozen=True)

@@ -17,10 +17,10 @@ from solver.requests.asked_drink import AskedDrink
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Drink, Problem
 from solver.search.sets.best_first import best_first
-from solver.search.sets.question import IngredientSet, SetQuestion
+from solver.search.sets.set_question import IngredientSet, SetQuestion
 
 if TYPE_CHECKING:
-    from solver.search.milp.in_keeping_rows import Bottles
+    from solver.search.milp.most_in_keeping_rows import Bottles
 
 
 class InKeeping:

@@ -10,8 +10,8 @@ from typing import Literal
 
 from pydantic import ConfigDict, Field
 
-from solver.api.fields import Answer, Existing, Fields, HeldLimit, LeftOut, PastLastDay
 from solver.api.notebook import said, table
+from solver.api.shared_fields import Answer, Existing, Fields, HeldLimit, LeftOut, PastLastDay
 
 Status = Literal["optimal", "impossible", "stopped", "disputed"]
 

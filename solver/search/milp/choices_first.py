@@ -15,7 +15,7 @@ from collections.abc import Collection, Sequence
 from typing import ClassVar, Final
 
 from solver.clock import Clock
-from solver.search.milp.in_floats import FoundInFloats, in_floats, no_more_than
+from solver.search.milp.highs import FoundInFloats, in_floats, no_more_than
 from solver.search.milp.integer_program import (
     EXACT,
     CpSatProgram,
@@ -28,7 +28,7 @@ from solver.search.milp.integer_program import (
     Terms,
     with_fixed,
 )
-from solver.search.milp.roughly import better_of
+from solver.search.milp.relax_and_round import better_of
 
 Known = SolvedProgram | ProgramOutOfTime
 

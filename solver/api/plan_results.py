@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from solver.api.fields import Fields, ForGuest
+from solver.api.shared_fields import Fields, ForGuest
 
 
 class Serves(Fields):

@@ -1,4 +1,4 @@
-"""The questions of nights and stock, for programs; as `solver.api.ask`.
+"""The questions of nights and stock, for programs; as `solver.api.questions`.
 
 Only `sold` writes, and only where it is told to.
 """
@@ -10,7 +10,6 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from solver.api.ahead import Batch, Price
 from solver.api.arguments import (
     Amount,
     Count,
@@ -23,9 +22,10 @@ from solver.api.arguments import (
     checked,
     member,
 )
-from solver.api.counted import Sold, StockLog, StockPast
-from solver.api.menus import Menu
-from solver.api.planned import Plan
+from solver.api.batch_results import Batch, Price
+from solver.api.menu_results import Menu
+from solver.api.plan_results import Plan
+from solver.api.stock_results import Sold, StockLog, StockPast
 from solver.clock import Clock
 from solver.drinks.assess import find_drink
 from solver.pantry.plan_file import find_plan, read_coming

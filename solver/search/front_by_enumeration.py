@@ -10,7 +10,7 @@ from solver.clock import Clock
 from solver.explain.pareto_front import FrontPoint
 from solver.measures import Measure
 from solver.search.enumeration.pour_vectors import Ints
-from solver.search.exact import measure
+from solver.search.exact_evaluator import measure
 from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Floats, Problem
 

@@ -6,7 +6,7 @@ import pytest
 
 from solver.cli.ending import code_of, sentence_of
 from solver.cli.exits import INTERRUPTED
-from solver.search.milp import compiled
+from solver.search.milp import load_ortools
 
 
 def interrupted(_: str) -> object:
@@ -18,15 +18,15 @@ def missing(name: str) -> object:
     raise ImportError(f"no {name}")
 
 
-@pytest.mark.parametrize("load", [compiled.cp_sat, compiled.math_opt])
+@pytest.mark.parametrize("load", [load_ortools.cp_sat, load_ortools.math_opt])
 def test_an_interrupt_while_a_solver_is_loaded_is_an_interrupt(
     load: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert callable(load)
-    monkeypatch.setattr(compiled, "import_module", interrupted)
+    monkeypatch.setattr(load_ortools, "import_module", interrupted)
     with pytest.raises(KeyboardInterrupt):
         load()
-    monkeypatch.setattr(compiled, "import_module", missing)
+    monkeypatch.setattr(load_ortools, "import_module", missing)
     with pytest.raises(ImportError, match="no ortools"):
         load()
 

@@ -26,10 +26,10 @@ from solver.api.arguments import (
     checked,
     member,
 )
-from solver.api.cooked import Prep
-from solver.api.repoured import Rebalance, Scaled, Swap
-from solver.api.results import Assessment, Design, Tradeoff
-from solver.api.varied import Variation
+from solver.api.drink_results import Assessment, Design, Tradeoff
+from solver.api.recipe_results import Prep
+from solver.api.spec_results import Rebalance, Scaled, Swap
+from solver.api.variation_results import Variation
 from solver.clock import Clock
 from solver.drinks.assess import assess as assessed
 from solver.drinks.assess import find_drink
@@ -42,10 +42,10 @@ from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.printable import short
 from solver.quantities import Span
-from solver.requests.hands import FIGURES, Hands, ranged
 from solver.requests.origin import From, Origin
 from solver.requests.read import Written, read_request
 from solver.requests.request import MeasureWish, Request
+from solver.requests.said_spread import FIGURES, Hands, ranged
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields

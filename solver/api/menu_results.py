@@ -7,8 +7,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from solver.api.fields import Fields, ForGuest
-from solver.api.planned import Ending, Order, Stage, WayOut
+from solver.api.plan_results import Ending, Order, Stage, WayOut
+from solver.api.shared_fields import Fields, ForGuest
 
 
 class Poured(Fields):

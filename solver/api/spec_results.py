@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from solver.api.fields import Existing, Fields, HeldLimit, LeftOut, PastLastDay
+from solver.api.shared_fields import Existing, Fields, HeldLimit, LeftOut, PastLastDay
 
 
 class Held(Fields):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from solver.api.fields import Fields
+from solver.api.shared_fields import Fields
 
 
 class Spread(Fields):

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from solver.clock import Clock
-from solver.search.milp.in_floats import Highs, linear_bound
+from solver.search.milp.highs import Highs, linear_bound
 from solver.search.milp.integer_program import (
     EXACT,
     CpSatProgram,
@@ -18,7 +18,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     Terms,
 )
-from solver.search.milp.roughly import better_of, roughly
+from solver.search.milp.relax_and_round import better_of, roughly
 
 
 class Both:

@@ -1,4 +1,4 @@
-"""The drink most in keeping as integer rows: the second opinion on `in_keeping`.
+"""The drink most in keeping as integer rows: the second opinion on `most_in_keeping`.
 
 The rows of a problem's drinks and those of its sets stand in one model. What links them: a flavour
 fills a seat of a part exactly where one of its bottles is poured there. What is minimised is what a
@@ -15,18 +15,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.clock import Clock, TimeUpError
-from solver.search.exact import evaluate_one
+from solver.search.exact_evaluator import evaluate_one
 from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend, Effort, SolverStatus
+from solver.search.milp.outward_rows import Lift
 from solver.search.milp.pour_rows import PourRows
 from solver.search.milp.relaxation import Fineness, MeasureRows, Relaxation
-from solver.search.milp.rows import Lift
 from solver.search.milp.set_rows import SetModel
 from solver.search.minimise import FINEST_BAND
 from solver.search.problem import Drink, Problem
 from solver.search.result import Impossible, Stopped
-from solver.search.sets.question import FoundSet, IngredientSet, SetQuestion
 from solver.search.sets.seats import EMPTY, Seats
+from solver.search.sets.set_question import FoundSet, IngredientSet, SetQuestion
 
 Bottles = dict[tuple[int, int], tuple[int, ...]]
 """The candidates of a problem that stand for each ingredient of a set question, by part and number.

@@ -15,7 +15,7 @@ from dataclasses import replace
 from typing import Final
 
 from solver.clock import Clock
-from solver.search.milp.in_floats import in_floats
+from solver.search.milp.highs import in_floats
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
