@@ -43,9 +43,9 @@ from solver.pantry.load_bar import load_bar
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.origin import From, Origin
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import MeasureWish, Request
-from solver.requests.said_spread import FIGURES, Hands, ranged
+from solver.requests.said_spread import FIGURES, SaidSpread, range_around_own
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.assessed import assessment_fields
@@ -115,7 +115,7 @@ def design(
     bar = with_uncooked(bar, bar.not_cooked((*include, *feature)))
     request = _request(
         bar, measures, standard_drinks,
-        Written(
+        WrittenRequest(
             wanted=tuple(include), unwanted=tuple(without), feature=tuple(feature),
             character=tuple(character), words=tuple(words), beyond=tuple(beyond), glass=glass,
             goal=member(Goal, goal, "goal"),
@@ -172,9 +172,9 @@ def vary(
             what = f"'{short(figure)}' is not a figure of an ingredient"
             raise BadInput(what, remedy=f"Known: {', '.join(FIGURES)}.")
         item = bar.bottles.find(name)
-        ranges[item.key, FIGURES[figure]] = ranged(item, FIGURES[figure], *ends)
+        ranges[item.key, FIGURES[figure]] = range_around_own(item, FIGURES[figure], *ends)
     return Variation.model_validate(
-        variation_fields(varied(found, bar, Hands(jigger_ml, melt, ranges)), bar)
+        variation_fields(varied(found, bar, SaidSpread(jigger_ml, melt, ranges)), bar)
     )
 
 
@@ -248,7 +248,7 @@ def tradeoff(
 ) -> Tradeoff:
     """The Pareto front of two measures over all drinks of a profile, less of both being better."""
     bar = with_uncooked(bar, bar.not_cooked(include))
-    wish = Written(
+    wish = WrittenRequest(
         wanted=tuple(include), unwanted=tuple(without), character=tuple(character),
         words=tuple(words), seconds=seconds,
     )  # fmt: skip
@@ -266,7 +266,7 @@ def prep(bar: OpenBar, recipe: str, *, made: datetime.date | None = None) -> Pre
 
 
 def _request(
-    bar: Bar, measures: Mapping[str, Bound], standard_drinks: Bound | None, wish: Written
+    bar: Bar, measures: Mapping[str, Bound], standard_drinks: Bound | None, wish: WrittenRequest
 ) -> Request:
     """The request of some numbers and words.
 

@@ -145,9 +145,9 @@ def _pour_sets(bar: Path | None) -> Names:
 
 def _techniques(bar: Path | None) -> Names:
     del bar
-    from solver.pantry.vocabulary import TECHNIQUES
+    from solver.pantry.vocabulary import TECHNIQUE_NAMES
 
-    return TECHNIQUES
+    return TECHNIQUE_NAMES
 
 
 def _characters(bar: Path | None) -> Names:

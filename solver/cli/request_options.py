@@ -139,11 +139,11 @@ def request_options(command: Command) -> Command:
 
     def asked(*args: Any, bar: Bar, pour_set: str | None, only_priced: bool, **kwargs: Any) -> None:
         from solver.harmony.dial import Dial
-        from solver.requests.read import Written, read_request
+        from solver.requests.read import WrittenRequest, read_request
         from solver.requests.request import ComparedStep
         from solver.search.problem import Goal
 
-        written = Written(
+        written = WrittenRequest(
             measures={name: kwargs.pop(name) for name in asked_of(MEASURES.values())},
             goal=Goal(kwargs.pop("goal")),
             dial=Dial(kwargs.pop("dial")),

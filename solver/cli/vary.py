@@ -55,12 +55,12 @@ def vary(
     """
     from solver.drinks.assess import assess, find_drink
     from solver.drinks.variation import vary as solve
-    from solver.requests.said_spread import read_hands
+    from solver.requests.said_spread import read_spread
     from solver.show.variation import variation_json, variation_text
     from solver.tasks.prep.uncooked import with_said_ahead
 
     bar = with_said_ahead(bar, (*drink, *topped))
-    hands = read_hands(jigger, melt, figures, bar)
+    hands = read_spread(jigger, melt, figures, bar)
     found = assess(find_drink(drink, topped, bar), bar, profile=profile, technique=technique)
     varied = solve(found, bar, hands)
     say((variation_json if as_json else variation_text)(varied, bar), whole=as_json)

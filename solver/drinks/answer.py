@@ -13,13 +13,13 @@ from solver.drinks.loudness import Loudness, loudness
 from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.harmony.evidence import Evidence
 from solver.measures import MEASURES
-from solver.mixture.drink import Drink as Mixed
+from solver.mixture.drink import MixedDrink as Mixed
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
 from solver.requests.allowed_pours import COUNTED
-from solver.search.exact_evaluator import measure, mixed, off_aim
+from solver.search.exact_evaluator import measures_of_drinks, mixed, off_aim
 from solver.search.problem import Aim, Candidate, Drink, Problem
 
 
@@ -56,7 +56,7 @@ def answer_of(
 ) -> Answer:
     """The drink of a problem as an answer; `bar.bottles` has to contain its ingredients."""
     amounts = problem.amounts(drink)
-    values = measure(problem, amounts, (*MEASURES.values(), *problem.characters))
+    values = measures_of_drinks(problem, amounts, (*MEASURES.values(), *problem.characters))
     ordered = sorted(drink, key=lambda pick: _place(problem.candidates[pick[0]], pick[1]))
     pours = tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in ordered)
     glass = mixed(problem, amounts)

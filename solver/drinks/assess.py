@@ -16,7 +16,7 @@ from solver.drinks.uncertainty import Uncertainty, uncertainty
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.measures import MEASURES
-from solver.mixture.drink import Drink
+from solver.mixture.drink import MixedDrink
 from solver.mixture.melt import TECHNIQUES, Technique
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
@@ -26,7 +26,7 @@ from solver.pantry.spec_lines import begins_with_number, ends_like_a_pour, spec_
 from solver.printable import short
 from solver.requests.origin import Origin
 from solver.requests.request import Bound, Request, curve_of, glass_bound, targets_of
-from solver.search.exact_evaluator import measure, mixed, off_aim, within
+from solver.search.exact_evaluator import keeps_limit, measures_of_drinks, mixed, off_aim
 from solver.search.problem import Aim, Candidate, Limit, Problem
 
 USUAL_TECHNIQUE = "shake"
@@ -73,7 +73,7 @@ class Assessment:
     assumed: bool
     glass: str | None
     lines: tuple[Pour, ...]
-    drink: Drink
+    drink: MixedDrink
     values: Mapping[str, float | None]
     off_aim: float | None
     aims: tuple[AimMet, ...]
@@ -141,7 +141,7 @@ def assess(
     problem = _problem(lines, aims, bounds, made or USUAL_TECHNIQUE, bar)
     amounts = np.array([line.amount for line in lines])
     drink = mixed(problem, amounts)
-    values = measure(problem, amounts, MEASURES.values())
+    values = measures_of_drinks(problem, amounts, MEASURES.values())
     known = {n: None if np.isnan(value) else float(value) for n, value in values.items()}
     distance = float(off_aim(problem, values)) if target else None
     return Assessment(
@@ -251,7 +251,7 @@ def _problem(
 
 def _met(bound: Bound, value: float | None) -> LimitMet:
     limit = bound.limit
-    kept = None if value is None else bool(within(limit, np.asarray(value)))
+    kept = None if value is None else bool(keeps_limit(limit, np.asarray(value)))
     return LimitMet(limit, bound.origin, value, kept)
 
 

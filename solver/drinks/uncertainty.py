@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from solver.mixture.blend import Finished, volume_error_pct
-from solver.mixture.drink import Drink
+from solver.mixture.drink import MixedDrink
 from solver.mixture.melt import TECHNIQUES, Technique
 from solver.pantry.bar import Bar
 from solver.search.exact_evaluator import mixed
@@ -35,7 +35,7 @@ class Uncertainty:
 
 
 def uncertainty(
-    problem: Problem, amounts: Floats, drink: Drink, technique: str, bar: Bar
+    problem: Problem, amounts: Floats, drink: MixedDrink, technique: str, bar: Bar
 ) -> Uncertainty:
     """The uncertainty of `drink`; `amounts` are units of each candidate of `problem`."""
     error = volume_error_pct(

@@ -23,8 +23,8 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.own_figures import with_own_figures
 from solver.pantry.pour import Pour
 from solver.requests.request import curve_of
-from solver.requests.said_spread import Hands
-from solver.search.exact_evaluator import from_totals, within
+from solver.requests.said_spread import SaidSpread
+from solver.search.exact_evaluator import from_totals, keeps_limit
 from solver.search.problem import Floats
 
 TRIES = 8192
@@ -113,7 +113,7 @@ class Variation:
     steadier: tuple[tuple[Stray, float], ...]
 
 
-def vary(found: Assessment, bar: Bar, hands: Hands) -> Variation:
+def vary(found: Assessment, bar: Bar, hands: SaidSpread) -> Variation:
     """The variation of a drink by hand, fruit and ice. Deterministic: the seed is fixed."""
     strays = tuple(strays_of(found, bar, hands))
     drawn = _drawn(strays)
@@ -138,7 +138,7 @@ def vary(found: Assessment, bar: Bar, hands: Hands) -> Variation:
     )
 
 
-def strays_of(found: Assessment, bar: Bar, hands: Hands) -> list[Stray]:
+def strays_of(found: Assessment, bar: Bar, hands: SaidSpread) -> list[Stray]:
     """The inputs of a drink that vary; those without a known range are left out."""
     strays: list[Stray] = []
     for at, line in enumerate(found.lines):
@@ -154,7 +154,7 @@ def strays_of(found: Assessment, bar: Bar, hands: Hands) -> list[Stray]:
     return [stray for stray in strays if stray.low < stray.high]
 
 
-def _amount(at: int, line: Pour, hands: Hands) -> Stray:
+def _amount(at: int, line: Pour, hands: SaidSpread) -> Stray:
     """The range of a line's amount, by the tool that measures it."""
     tool = line.tool or line.ingredient.tool
     if tool == "jigger" and hands.jigger_ml is not None and not line.top:
@@ -166,7 +166,7 @@ def _amount(at: int, line: Pour, hands: Hands) -> Stray:
     return Stray(AMOUNT, at, low, line.amount, line.amount + off, source)
 
 
-def _figure(at: int, line: Pour, name: str, bar: Bar, hands: Hands) -> Stray | None:
+def _figure(at: int, line: Pour, name: str, bar: Bar, hands: SaidSpread) -> Stray | None:
     """The range of a figure of an ingredient; None for one with a label."""
     item, figure = line.ingredient, getattr(line.ingredient, name)
     if (item.key, name) in hands.figures:
@@ -272,7 +272,7 @@ def _chances(
     kept, on_target, alike = (np.ones(size, dtype=bool) for _ in range(3))
     for met in found.limits:
         if met.limit.measure.name in values and met.kept is not None:
-            kept &= within(met.limit, values[met.limit.measure.name])
+            kept &= keeps_limit(met.limit, values[met.limit.measure.name])
     for aimed in found.aims:
         if aimed.value is not None:
             on_target &= aimed.aim.off(values[aimed.aim.measure.name]) == 0

@@ -7,7 +7,7 @@ is, and `finish` adds the melt of a technique from `TECHNIQUES`.
 
 from solver.mixture.acids import ACIDS, Acid
 from solver.mixture.blend import COLUMNS, Finished, measure, volume_error_pct
-from solver.mixture.drink import Drink, finish
+from solver.mixture.drink import MixedDrink, finish
 from solver.mixture.errors import ImpossibleLabel, UnknownAcid
 from solver.mixture.label import from_dry, from_label
 from solver.mixture.melt import TECHNIQUES, Curve, Technique, calibrated
@@ -18,9 +18,9 @@ __all__ = [
     "TECHNIQUES",
     "Acid",
     "Curve",
-    "Drink",
     "Finished",
     "ImpossibleLabel",
+    "MixedDrink",
     "Technique",
     "UnknownAcid",
     "calibrated",

@@ -14,7 +14,7 @@ from solver.mixture.numeric import Floats, ratio
 
 
 @dataclass(frozen=True, eq=False)
-class Drink:
+class MixedDrink:
     """Drinks before ice (all that is poured) and in the glass; arrays of shape (...).
 
     `dilution_pct` is the melt over the poured volume that met the ice, the trade's dilution: 0
@@ -29,7 +29,7 @@ class Drink:
 
 def finish(
     first: Floats, second: Floats | None, curve: Curve, melt_factor: npt.ArrayLike = 1.0
-) -> Drink:
+) -> MixedDrink:
     """Finish drinks from the compositions of their two stages, each of shape (..., columns).
 
     The melt follows from the first stage alone, by label volume and label strength, as the
@@ -42,7 +42,7 @@ def finish(
     fraction = _melt_fraction(first, curve, melt_factor)
     melt_ml = label_ml * fraction
     dilution_pct = np.where(label_ml > 0, 100.0 * fraction, 0.0)
-    return Drink(measure(poured), measure(_watered(poured, melt_ml)), melt_ml, dilution_pct)
+    return MixedDrink(measure(poured), measure(_watered(poured, melt_ml)), melt_ml, dilution_pct)
 
 
 def finished_volume_ml(

@@ -20,7 +20,7 @@ from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import Amount, AmountSpan, Currency, Strength, Weight
 from solver.pantry.vessels import Vessel, read_vessels
-from solver.pantry.vocabulary import TECHNIQUES
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
 from solver.printable import short
 from solver.quantities import Measures, parse, parse_span
 
@@ -116,7 +116,7 @@ class BarTable(Model):
     glasses: Mapping[Key, GlassTable] = Field(
         default_factory=dict, description="The bar's own glasses, by name."
     )
-    melt: Mapping[Annotated[str, one_of(TECHNIQUES, "a technique")], MeltTable] = Field(
+    melt: Mapping[Annotated[str, one_of(TECHNIQUE_NAMES, "a technique")], MeltTable] = Field(
         default_factory=dict, description="The bar's own melt, by technique."
     )
     vessels: Mapping[Key, Amount] = Field(
@@ -212,7 +212,7 @@ def read_bar_file(path: Path) -> Settings:
     )
     for name, melt in table.melt.items():
         _check_melt(name, melt, settings, reading)
-    known = {*TECHNIQUES, *defaults.glasses, *settings.glasses}
+    known = {*TECHNIQUE_NAMES, *defaults.glasses, *settings.glasses}
     for name in settings.most_a_night.keys() - known:
         what = f"'{short(name)}' is neither a glass nor a technique known here"
         near = near_words(name, known)

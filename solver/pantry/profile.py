@@ -35,7 +35,7 @@ WHOLE = ("usual", "usual_count")
 """Tables that replace those of an inherited profile: shares of other drinks would be no shares of
 these."""
 
-Technique = Annotated[str, one_of(words.TECHNIQUES, "a technique")]
+TechniqueName = Annotated[str, one_of(words.TECHNIQUE_NAMES, "a technique")]
 Stage = Annotated[str, one_of(words.STAGES, "a stage")]
 
 
@@ -186,7 +186,7 @@ class Profile(Model):
         default=None,
         description="Another profile, whose tables hold wherever this one says nothing.",
     )
-    technique: Technique = Field(description="How such drinks are made.")
+    technique: TechniqueName = Field(description="How such drinks are made.")
     glass: Text | None = Field(
         default=None, description="What they are served in; without it, in any."
     )

@@ -168,7 +168,7 @@ _LISTS: Mapping[str, Mapping[str, str]] = {
     "allergens": words.ALLERGENS,
     "animal origins": words.ANIMAL_ORIGINS,
     "things to declare": words.DECLARATIONS,
-    "techniques": words.TECHNIQUES,
+    "techniques": words.TECHNIQUE_NAMES,
     "stages": words.STAGES,
     "moves": words.MOVES,
     "tools": words.TOOLS,

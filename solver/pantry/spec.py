@@ -18,7 +18,7 @@ from solver.files.read import ABSENT, Version
 from solver.files.toml import KeyPath, TomlText, read_toml
 from solver.pantry.library import Library, fold, slug
 from solver.pantry.pour import Pour
-from solver.pantry.profile import Stage, Technique
+from solver.pantry.profile import Stage, TechniqueName
 from solver.pantry.text_types import Amount, Currency, Moves
 from solver.pantry.word_forms import spelt_so
 from solver.printable import short
@@ -95,7 +95,7 @@ class Spec(Model):
 
     name: Text = Field(description='What the drink is called, like name = "Slow Tide".')
     profile: Text | None = Field(default=None, description="The profile that it keeps to.")
-    technique: Technique | None = Field(
+    technique: TechniqueName | None = Field(
         default=None, description="How it is made; without it, as its profile says."
     )
     glass: Text | None = Field(

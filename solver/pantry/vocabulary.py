@@ -175,7 +175,7 @@ TOOLS: dict[str, str] = {
     "weigh": "weighed in grams",
     "piece": "counted",
 }
-TECHNIQUES: dict[str, str] = {
+TECHNIQUE_NAMES: dict[str, str] = {
     "shake": "shaken with ice and strained",
     "shake-egg": "shaken with egg or foam",
     "stir": "stirred with ice and strained",

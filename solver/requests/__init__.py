@@ -8,7 +8,7 @@ moved, while the rest stays; `asked_drink` poses the problem that remains. `choo
 together: cheapest, lightest and fewest are of what is on target.
 
 How loud a character is (`--character "smoke 0.5..1"`) is a measure that is no entry of the table:
-a sum over the pours, in usual pours of what carries it (`character_amounts`). A bound on it also implies
-a choice: something that carries it is poured, or nothing that does. A bound that is moved takes its
-choice away.
+a sum over the pours, in usual pours of what carries it (`character_amounts`). A bound on it also
+implies a choice: something that carries it is poured, or nothing that does. A bound that is moved
+takes its choice away.
 """

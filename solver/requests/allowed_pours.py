@@ -23,7 +23,7 @@ from solver.pantry.stocked import Stocked
 from solver.quantities import PourSpan
 from solver.requests.request import finer_bar
 from solver.requests.unusual_pours import oddness, usual_amount
-from solver.search.problem import Candidate, Former
+from solver.search.problem import Candidate, PouredBefore
 
 COUNTED = ("dash", "spoon", "drop")
 """Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
@@ -31,17 +31,17 @@ SAME_AMOUNT = 1e-9
 """Share by which two amounts differ that are the same pour: rounding only."""
 BASE = "base"
 """The part of a profile whose ingredient may be as loud as it is."""
-SHOWN = 1.5
+FEATURED_POURS = 1.5
 """Usual pours of what a drink shows that are as usual there as one is elsewhere: our own choice. A
 base is the largest of a drink as it is, and of equal parts none can be more than another."""
-WIDER = (0.5, 1.5)
+WIDENED_RANGE = (0.5, 1.5)
 """Factors on the ends of a part's range where its pours are free."""
 
 Amounts = tuple[float, ...]
-Where = Literal["shelf", "shop"]
+ShelfOrShop = Literal["shelf", "shop"]
 Spans = Mapping[str, Sequence[PourSpan]]
 """Ranges of pours, by the key of the ingredient."""
-Formers = Mapping[tuple[int, str], Former]
+BeforeByPlace = Mapping[tuple[int, str], PouredBefore]
 """What changes are counted from, by the position of a part and the key of an ingredient."""
 
 
@@ -73,15 +73,19 @@ class Pourables:
     """What may be poured of a bar in a profile's parts; what is asked twice is remembered."""
 
     def __init__(
-        self, profile: Profile, bar: Bar, taste: BarTaste, formers: Formers | None = None
+        self,
+        profile: Profile,
+        bar: Bar,
+        taste: BarTaste,
+        poured_before: BeforeByPlace | None = None,
     ) -> None:
         self.profile = profile
-        self.formers = formers or {}
+        self.poured_before = poured_before or {}
         self.bar = bar
         self.taste = taste
         self.pours = [profile.part_pours(part, bar.measures) for part in profile.parts]
         self._shelf = [_accepted(part, bar.stock) for part in profile.parts]
-        self._excluded: dict[tuple[Avoidance, Where], frozenset[str]] = {}
+        self._excluded: dict[tuple[Avoidance, ShelfOrShop], frozenset[str]] = {}
         self._amounts: dict[object, Amounts] = {}
         self._odd: dict[tuple[str, int, Amounts, bool], tuple[float, ...]] = {}
 
@@ -108,7 +112,9 @@ class Pourables:
                             composition=self.bar.composition(stocked.ingredient),
                             cost=stocked.price_per_unit,
                             top=part.stage == "top",
-                            former=self.formers.get((index, stocked.ingredient.key), Former()),
+                            before=self.poured_before.get(
+                                (index, stocked.ingredient.key), PouredBefore()
+                            ),
                             oddness=self._oddness(stocked.ingredient, index, amounts, rules),
                         )
                     )
@@ -129,7 +135,7 @@ class Pourables:
         asked = (item.key, index, amounts, more)
         if asked not in self._odd:
             usual, tool = self.usual(item, index), part.tool or item.tool
-            usual = SHOWN * usual if usual and more else usual
+            usual = FEATURED_POURS * usual if usual and more else usual
             self._odd[asked] = oddness(
                 item, tool, amounts, usual, load_counts(), self.bar, named=item.key in part.usual
             )
@@ -139,11 +145,11 @@ class Pourables:
     def _fitting_shop(self) -> list[tuple[Stocked, ...]]:
         return [_accepted(part, self.shop) for part in self.profile.parts]
 
-    def _barred(self, rules: Rules, where: Where) -> set[str]:
+    def _barred(self, rules: Rules, where: ShelfOrShop) -> set[str]:
         """The keys of what is avoided."""
         return {key for each in rules.avoided for key in self._excluded_by(each, where)}
 
-    def _excluded_by(self, avoided: Avoidance, where: Where) -> frozenset[str]:
+    def _excluded_by(self, avoided: Avoidance, where: ShelfOrShop) -> frozenset[str]:
         if (avoided, where) not in self._excluded:
             told = ((s.ingredient.key, self.bar.told_of(s.ingredient)) for s in self._rows(where))
             self._excluded[avoided, where] = frozenset(
@@ -151,7 +157,7 @@ class Pourables:
             )
         return self._excluded[avoided, where]
 
-    def _rows(self, where: Where) -> tuple[Stocked, ...]:
+    def _rows(self, where: ShelfOrShop) -> tuple[Stocked, ...]:
         return self.bar.stock if where == "shelf" else self.shop
 
     def _poured(self, stocked: Stocked, index: int, rules: Rules) -> Amounts:
@@ -164,7 +170,9 @@ class Pourables:
         if asked not in self._amounts:
             each = self.pours[index].each.traded
             if part.name in rules.loose:
-                each = replace(each, low=each.low * WIDER[0], high=each.high * WIDER[1])
+                each = replace(
+                    each, low=each.low * WIDENED_RANGE[0], high=each.high * WIDENED_RANGE[1]
+                )
             bars = [self.bar, *([self._finer] if rules.finer and self._finer else [])]
             own = _measured(stocked, part, each, bars)
             more = (_measured(stocked, part, span, bars, fine=True) for span in wished)
@@ -191,8 +199,8 @@ class Pourables:
 
     def _as_it_was(self, index: int, key: str) -> Amounts:
         """What was poured, which may be poured again, whatever the jigger."""
-        former = self.formers.get((index, key))
-        return (former.amount,) if former is not None and former.same else ()
+        before = self.poured_before.get((index, key))
+        return (before.amount,) if before is not None and before.same else ()
 
     @cached_property
     def _finer(self) -> Bar | None:

@@ -16,7 +16,7 @@ from solver.requests.allowed_pours import Amounts, Pourables, Rules
 from solver.requests.bar_taste import taste_of
 from solver.requests.character_amounts import with_characters
 from solver.requests.choice_constraints import one_instead_of_another, purchases
-from solver.requests.demands import Demand, Kind, bounds_of, stock_of, structure_of, wishes_of
+from solver.requests.demands import Demand, DemandKind, bounds_of, stock_of, structure_of, wishes_of
 from solver.requests.read_character import tastes_of
 from solver.requests.request import (
     Request,
@@ -73,7 +73,7 @@ class AskedDrink:
 
     def shown_less(self) -> AskedDrink | None:
         """The same, where what is to be shown may be less than is usual; None where nothing is."""
-        kept = tuple(demand for demand in self.demands if demand.kind is not Kind.SHOWN)
+        kept = tuple(demand for demand in self.demands if demand.kind is not DemandKind.SHOWN)
         return replace(self, demands=kept, _by_demand={}) if len(kept) < len(self.demands) else None
 
     @property
@@ -138,9 +138,9 @@ class AskedDrink:
 
     def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
         """Whether pours keep a wish or the stock; each is an ingredient, its part, and how much."""
-        if demand.kind is Kind.WITH:
+        if demand.kind is DemandKind.WITH:
             return any(key == demand.subject for key, _, _ in poured)
-        if demand.kind is Kind.CHARACTER:
+        if demand.kind is DemandKind.CHARACTER:
             found = (self.bar.bottles.find(key) for key, _, _ in poured)
             return any(tastes_of(item, demand.tags) for item in found)
         alone = self._alone(demand)
@@ -160,14 +160,14 @@ class AskedDrink:
         kept = [demand for demand in self.demands if demand not in gone]
         return Rules(
             avoided=frozenset(d.avoids for d in kept if d.avoids is not None),
-            finer=Kind.JIGGER in kinds,
-            loose=frozenset(d.subject for d in gone if d.kind is Kind.POURS),
-            asked=frozenset(d.subject for d in self.demands if d.kind is Kind.WITH),
+            finer=DemandKind.JIGGER in kinds,
+            loose=frozenset(d.subject for d in gone if d.kind is DemandKind.POURS),
+            asked=frozenset(d.subject for d in self.demands if d.kind is DemandKind.WITH),
             shown=frozenset(self.request.feature),
-            noticed=frozenset(d.subject for d in kept if d.kind is Kind.SHOWN),
+            noticed=frozenset(d.subject for d in kept if d.kind is DemandKind.SHOWN),
             wished=_spans(self.demands),
             held=_spans(kept),
-            serves=0 if Kind.STOCK in kinds else self.request.serves,
+            serves=0 if DemandKind.STOCK in kinds else self.request.serves,
         )
 
     def _equal(self) -> frozenset[int]:
@@ -182,9 +182,9 @@ def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
     """How many ingredients fill a part and how much of them, as far as that is in force."""
     least, most = part.count
     dropped = {demand.kind for demand in gone if demand.subject == part.name}
-    if Kind.COUNT in dropped:
+    if DemandKind.COUNT in dropped:
         least, most = 0, max(most, min(most + 1, MOST_IN_A_PART))
-    total = None if Kind.POURS in dropped else pours.total
+    total = None if DemandKind.POURS in dropped else pours.total
     low, high = (total.traded.low, total.traded.high) if total else (None, None)
     return PartRule(part.name, least, most, low, high)
 
@@ -208,11 +208,11 @@ def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) ->
     choices: list[Choice] = []
     for demand in kept:
         measure = demand.measure
-        least = demand.kind is Kind.LEAST
+        least = demand.kind is DemandKind.LEAST
         if measure is not None and measure.tags and least == (demand.bound > 0):
             members = frozenset(i for i, c in enumerate(candidates) if c.carried(measure))
             choices.append(Choice(demand.name, members, int(least), None if least else 0))
-        if demand.kind in {Kind.WITH, Kind.CHARACTER}:
+        if demand.kind in {DemandKind.WITH, DemandKind.CHARACTER}:
             having = _having(demand, bar)
             members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in having)
             choices.append(Choice(demand.name, members, low=1))
@@ -221,6 +221,6 @@ def _choices(bar: Bar, kept: list[Demand], candidates: tuple[Candidate, ...]) ->
 
 def _having(demand: Demand, bar: Bar) -> set[str]:
     """The keys of what fulfils a wish for an ingredient or a character."""
-    if demand.kind is Kind.WITH:
+    if demand.kind is DemandKind.WITH:
         return {demand.subject}
     return {each.key for each in bar.bottles if tastes_of(each, demand.tags)}

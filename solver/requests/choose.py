@@ -12,20 +12,20 @@ from itertools import islice
 
 from solver.clock import Clock, TimeUpError
 from solver.measures import MEASURES
-from solver.requests.in_keeping_sets import InKeeping, SetsOf
+from solver.requests.in_keeping_sets import InKeepingSets, SetsOf
 from solver.search.exact_evaluator import evaluate_one
 from solver.search.lexicographic import best
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks
 from solver.search.most_in_keeping import (
-    EARLY,
+    SETS_TRIED_FIRST,
     MostInKeeping,
-    Sets,
+    RankedSets,
     Targets,
+    bands_as_limits,
     drink_of_set,
+    find_targets,
     most_in_keeping,
-    on_target,
-    targets_of,
 )
 from solver.search.problem import Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
@@ -53,7 +53,7 @@ class Chosen:
 
 def choose(
     problem: Problem,
-    in_keeping: InKeeping,
+    in_keeping: InKeepingSets,
     backend: Backend,
     clock: Clock,
     *,
@@ -79,7 +79,7 @@ def choose(
 
 
 def _most_in_keeping(
-    problem: Problem, in_keeping: InKeeping, backend: Backend, clock: Clock
+    problem: Problem, in_keeping: InKeepingSets, backend: Backend, clock: Clock
 ) -> tuple[Chosen, SetsOf]:
     """What is most in keeping, and the sets that it is of."""
     sets = in_keeping.sets(problem, clock)
@@ -92,11 +92,11 @@ def _most_in_keeping(
 
 
 def _as_in_keeping(
-    problem: Problem, in_keeping: InKeeping, floor: float, backend: Backend, clock: Clock
+    problem: Problem, in_keeping: InKeepingSets, floor: float, backend: Backend, clock: Clock
 ) -> Chosen:
     """The best by the goal, of what is on target and worth as much as a floor."""
     from solver.explain.pareto_front import over  # few requests need a curve
-    from solver.search.in_keeping_curve import InKeepingCurve
+    from solver.search.in_keeping_curve import InKeepingOracle
 
     plain = replace(problem, goal=Goal.IN_KEEPING)
     found, sets = _most_in_keeping(plain, in_keeping, backend, clock)
@@ -110,7 +110,7 @@ def _as_in_keeping(
     if measure is None:
         return found
     held = problem.with_limits(*found.targets.limits)
-    curve = InKeepingCurve(held, sets, sets.loss, measure, backend, clock)
+    curve = InKeepingOracle(held, sets, sets.loss, measure, backend, clock)
     result: Result = Impossible()
     try:
         point = curve.least_with(-floor)
@@ -128,15 +128,15 @@ def _as_in_keeping(
 
 
 def choose_soon(
-    problem: Problem, in_keeping: InKeeping, backend: Backend, clock: Clock
+    problem: Problem, in_keeping: InKeepingSets, backend: Backend, clock: Clock
 ) -> Chosen | None:
     """A drink to offer where nobody asks for the best: one of the first sets that is on target.
 
     None where those have none.
     """
-    targets = Targets(on_target(problem))
+    targets = Targets(bands_as_limits(problem))
     try:
-        for groups in islice(in_keeping.sets(problem, clock)(), EARLY):
+        for groups in islice(in_keeping.sets(problem, clock)(), SETS_TRIED_FIRST):
             match drink_of_set(problem, groups, targets, backend, clock):
                 case MostInKeeping(drink=drink):
                     result = Optimal(drink, 0.0, 0.0)
@@ -159,7 +159,7 @@ def closest(few: Problem, drinks: Drinks, backend: Backend, clock: Clock) -> Cho
 
 def _in_keeping(
     problem: Problem,
-    sets: Sets,
+    sets: RankedSets,
     backend: Backend,
     clock: Clock,
     targets: Targets | None = None,
@@ -177,12 +177,12 @@ def _measured(
     problem: Problem,
     few: Problem,
     drinks: Drinks,
-    in_keeping: InKeeping,
+    in_keeping: InKeepingSets,
     backend: Backend,
     clock: Clock,
 ) -> Chosen:
     """The least of a measure, of what is on target."""
-    targets = targets_of(few, backend, clock)
+    targets = find_targets(few, backend, clock)
     if not isinstance(targets, Targets):
         return Chosen(few, few, targets, targets)
     held = few.with_limits(*targets.limits)

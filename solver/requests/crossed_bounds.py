@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from solver.requests.demands import Demand, Kind
+from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
 
-BOUNDS = frozenset({Kind.LEAST, Kind.MOST})
+BOUNDS = frozenset({DemandKind.LEAST, DemandKind.MOST})
 
 
-def crossed(demands: Iterable[Demand]) -> tuple[Demand, Demand] | None:
+def crossed_bounds(demands: Iterable[Demand]) -> tuple[Demand, Demand] | None:
     """A profile's bound, and what is asked on its other side or just on it; None where no two of
     the demands are that."""
     bounds = [demand for demand in demands if demand.measure is not None]
@@ -18,7 +18,11 @@ def crossed(demands: Iterable[Demand]) -> tuple[Demand, Demand] | None:
         for asked in bounds:
             meets = own.measure is asked.measure and {own.kind, asked.kind} == BOUNDS
             mine = own.origin.kind is From.PROFILE is not asked.origin.kind
-            past = own.bound >= asked.bound if own.kind is Kind.LEAST else own.bound <= asked.bound
+            past = (
+                own.bound >= asked.bound
+                if own.kind is DemandKind.LEAST
+                else own.bound <= asked.bound
+            )
             if meets and mine and past:
                 return own, asked
     return None

@@ -27,7 +27,7 @@ from solver.search.problem import Limit
 
 
 @enum.unique
-class Kind(enum.Enum):
+class DemandKind(enum.Enum):
     """What a demand is about."""
 
     LEAST = "least"
@@ -52,7 +52,7 @@ class Kind(enum.Enum):
     """How much of an ingredient fills a part."""
 
 
-STRUCTURE = frozenset({Kind.JIGGER, Kind.COUNT, Kind.POURS})
+STRUCTURE = frozenset({DemandKind.JIGGER, DemandKind.COUNT, DemandKind.POURS})
 """What makes a profile and a bar what they are: dropped only to see whether it is to blame."""
 
 
@@ -66,7 +66,7 @@ class Demand:
     `span` to POUR, `avoids` to WITHOUT and NO_CHARACTER.
     """
 
-    kind: Kind
+    kind: DemandKind
     origin: Origin
     says: str
     measure: Measure | None = None
@@ -94,8 +94,8 @@ class Demand:
         """The demand as a limit of the search; None if it is not about a measure."""
         if self.measure is None:
             return None
-        low = self.bound if self.kind is Kind.LEAST else None
-        high = self.bound if self.kind is Kind.MOST else None
+        low = self.bound if self.kind is DemandKind.LEAST else None
+        high = self.bound if self.kind is DemandKind.MOST else None
         return Limit(self.name, self.measure, low, high)
 
 
@@ -108,8 +108,8 @@ def _sides(bound: Bound, bar: Bar) -> list[Demand]:
     """The two ends of a limit, as far as they ask for anything."""
     measure, origin = bound.measure, bound.origin
     found: list[Demand] = []
-    for kind, end in ((Kind.LEAST, bound.low), (Kind.MOST, bound.high)):
-        if end is not None and (kind is Kind.MOST or end > 0):
+    for kind, end in ((DemandKind.LEAST, bound.low), (DemandKind.MOST, bound.high)):
+        if end is not None and (kind is DemandKind.MOST or end > 0):
             amount = measure.amount(end, bar.currency)
             none = measure.tags and end == 0
             says = f"no {measure.label}" if none else f"{measure.label} at {kind.value} {amount}"
@@ -124,7 +124,7 @@ def wishes_of(request: Request, bar: Bar) -> list[Demand]:
         *(demand for key in request.feature for demand in _shown(key, bar, request)),
         *(
             Demand(
-                Kind.CHARACTER,
+                DemandKind.CHARACTER,
                 ASKED,
                 f"something with {each.label}",
                 subject=each.label,
@@ -133,12 +133,16 @@ def wishes_of(request: Request, bar: Bar) -> list[Demand]:
             for each in request.character
         ),
         *(
-            Demand(Kind.WITHOUT, ASKED, _without(word), subject=word.word, avoids=word)
+            Demand(DemandKind.WITHOUT, ASKED, _without(word), subject=word.word, avoids=word)
             for word in request.unwanted
         ),
         *(
             Demand(
-                Kind.NO_CHARACTER, ASKED, f"nothing with {tag.word}", subject=tag.word, avoids=tag
+                DemandKind.NO_CHARACTER,
+                ASKED,
+                f"nothing with {tag.word}",
+                subject=tag.word,
+                avoids=tag,
             )
             for tag in request.no_character
         ),
@@ -149,14 +153,14 @@ def _wanted(wish: IngredientWish, bar: Bar) -> list[Demand]:
     """A wish for an ingredient, and one for how much of it."""
     item = bar.bottles.find(wish.key)
     name = item.name
-    found = [Demand(Kind.WITH, ASKED, f"with {name}", subject=wish.key)]
+    found = [Demand(DemandKind.WITH, ASKED, f"with {name}", subject=wish.key)]
     if wish.span is not None:
         says = f"{wish.span.said} of {name}"
         if item.tool == "jigger" == (wish.span.tool or "jigger") and not bar.pour_set.amounts_of(
             item, wish.span, bar.measures, fine=True
         ):
             says += f", which is no pour of {bar.pour_set.says}"
-        found.append(Demand(Kind.POUR, ASKED, says, subject=wish.key, span=wish.span))
+        found.append(Demand(DemandKind.POUR, ASKED, says, subject=wish.key, span=wish.span))
     return found
 
 
@@ -164,10 +168,10 @@ def _shown(key: str, bar: Bar, request: Request) -> list[Demand]:
     """A wish to show an ingredient: it is there, and no less of it than is usual, unless somebody
     asks for an amount."""
     name = bar.bottles.find(key).name
-    found = [Demand(Kind.WITH, ASKED, f"with {name}", subject=key)]
+    found = [Demand(DemandKind.WITH, ASKED, f"with {name}", subject=key)]
     if all(wish.key != key or wish.span is None for wish in request.wanted):
         says = f"as much {name} as is usual, or more"
-        found.append(Demand(Kind.SHOWN, ASKED, says, subject=key))
+        found.append(Demand(DemandKind.SHOWN, ASKED, says, subject=key))
     return found
 
 
@@ -181,7 +185,7 @@ def stock_of(request: Request) -> Demand:
     """That the shelf is enough for all serves of a request."""
     serves = "one serve" if request.serves == 1 else f"{request.serves} serves"
     says = f"no more than is left for {serves}"
-    return Demand(Kind.STOCK, Origin(From.SHELF), says)
+    return Demand(DemandKind.STOCK, Origin(From.SHELF), says)
 
 
 def structure_of(profile: Profile, pours: Sequence[PartPours], bar: Bar) -> list[Demand]:
@@ -196,10 +200,10 @@ def _parts(profile: Profile, pours: Sequence[PartPours], bar: Bar) -> list[Deman
     origin = origin_of(profile)
     found: list[Demand] = []
     for part, amounts in zip(profile.parts, pours, strict=True):
-        found.append(Demand(Kind.COUNT, origin, _counted(part), subject=part.name))
+        found.append(Demand(DemandKind.COUNT, origin, _counted(part), subject=part.name))
         if part.count[1]:
             said = f"{show_pours(amounts.each, bar.show, bar.measures)} of each {part.name}"
-            found.append(Demand(Kind.POURS, origin, said, subject=part.name))
+            found.append(Demand(DemandKind.POURS, origin, said, subject=part.name))
     return found
 
 
@@ -214,4 +218,8 @@ def _counted(part: Part) -> str:
 
 def _jigger(bar: Bar) -> list[Demand]:
     """The pour set, where there is a finer one."""
-    return [Demand(Kind.JIGGER, Origin(From.POUR_SET), bar.pour_set.says)] if finer_bar(bar) else []
+    return (
+        [Demand(DemandKind.JIGGER, Origin(From.POUR_SET), bar.pour_set.says)]
+        if finer_bar(bar)
+        else []
+    )

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from solver.search.milp.most_in_keeping_rows import Bottles
 
 
-class InKeeping:
+class InKeepingSets:
     """Sets of ingredients that the candidates of a request can pour, in the order of their worth.
 
     Any problem with the same candidates, in the same order, can be asked about.
@@ -137,7 +137,7 @@ class InKeeping:
 class SetsOf:
     """The sets of one problem, of at most so many ingredients."""
 
-    in_keeping: InKeeping
+    in_keeping: InKeepingSets
     problem: Problem
     clock: Clock
     most: int | None

@@ -21,7 +21,7 @@ from solver.search.problem import Goal
 
 
 @dataclass(frozen=True)
-class Written:
+class WrittenRequest:
     """A request as written.
 
     `measures` holds every value and range by the name of its measure; `wanted` are ingredients,
@@ -55,7 +55,7 @@ class Written:
         return tuple(text.partition("=")[0] for text in (*self.wanted, *self.feature))
 
 
-def read_request(written: Written, bar: Bar) -> Request:
+def read_request(written: WrittenRequest, bar: Bar) -> Request:
     """The request that was written, in the units, keys and words of a bar.
 
     Raises:
@@ -73,7 +73,7 @@ def read_request(written: Written, bar: Bar) -> Request:
     drinks = (_standard_drinks(text, bar) for text in written.standard_drinks)
     return Request(
         measures=(*wishes, *loud, *drinks),
-        wanted=tuple(wanted(text, bar) for text in written.wanted),
+        wanted=tuple(read_wanted(text, bar) for text in written.wanted),
         unwanted=tuple(each for text in written.unwanted for each in bar.avoidable.each_word(text)),
         goal=written.goal,
         glass=written.glass,
@@ -92,7 +92,7 @@ def read_request(written: Written, bar: Bar) -> Request:
     )
 
 
-def wanted(text: str, bar: Bar) -> IngredientWish:
+def read_wanted(text: str, bar: Bar) -> IngredientWish:
     """The ingredient that a wish names, and how much of it where the wish says.
 
     Raises:

@@ -20,7 +20,7 @@ _LIKE = 'Write it like "lime-juice acid=4.8..6.3 g/100ml".'
 
 
 @dataclass(frozen=True)
-class Hands:
+class SaidSpread:
     """How much strays, where somebody says so.
 
     `jigger_ml` is how far a jigger's pour is off either way; `melt` the least and most melt, as
@@ -43,13 +43,15 @@ class Hands:
             raise BadInput(what, why="it is a range around 1, the usual melt", remedy=_MELT_LIKE)
 
 
-def read_hands(jigger: str | None, melt: str | None, figures: Sequence[str], bar: Bar) -> Hands:
+def read_spread(
+    jigger: str | None, melt: str | None, figures: Sequence[str], bar: Bar
+) -> SaidSpread:
     """What is said of hands, ice and fruit.
 
     Raises:
         BadInput: something can't be read or is not known.
     """
-    return Hands(
+    return SaidSpread(
         jigger_ml=None if jigger is None else parse(jigger, "volume", bar.measures),
         melt=None if melt is None else _times(melt),
         figures=dict(_figure(text, bar) for text in figures),
@@ -82,10 +84,10 @@ def _figure(text: str, bar: Bar) -> tuple[tuple[str, str], tuple[float, float]]:
         what = f"'{short(written)}' is no range with two ends"
         raise BadInput(what, remedy=_LIKE)
     item = bar.bottles.find(name)
-    return (item.key, figure), ranged(item, figure, span.low, span.high)
+    return (item.key, figure), range_around_own(item, figure, span.low, span.high)
 
 
-def ranged(item: Ingredient, figure: str, low: float, high: float) -> tuple[float, float]:
+def range_around_own(item: Ingredient, figure: str, low: float, high: float) -> tuple[float, float]:
     """A range of a figure of an ingredient, both ends.
 
     Raises:

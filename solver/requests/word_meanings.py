@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.demands import Demand, Kind
+from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From, Origin
 
 
@@ -40,5 +40,5 @@ def _says(demand: Demand, others: Iterable[Demand], currency: str) -> str:
     ends = {d.kind: d.bound for d in others if d.measure == measure}
     if len(ends) < 2:
         return demand.says
-    least = measure.number(ends[Kind.LEAST])
-    return f"{measure.label} {least}..{measure.amount(ends[Kind.MOST], currency)}"
+    least = measure.number(ends[DemandKind.LEAST])
+    return f"{measure.label} {least}..{measure.amount(ends[DemandKind.MOST], currency)}"

@@ -18,7 +18,7 @@ from solver.requests.read_character import read_character
 
 
 @dataclass(frozen=True)
-class Ranged:
+class MeasureRange:
     """A range that a word asks of a measure, in its unit."""
 
     measure: Measure
@@ -26,7 +26,7 @@ class Ranged:
 
 
 @dataclass(frozen=True)
-class Half:
+class BandHalf:
     """A half of a profile's own band of a measure: the upper one, or where `sign` is negative the
     lower one."""
 
@@ -44,8 +44,8 @@ class WordWish:
     """What a word of the bar asks for."""
 
     name: str
-    ranges: tuple[Ranged, ...]
-    halves: tuple[Half, ...] = ()
+    ranges: tuple[MeasureRange, ...]
+    halves: tuple[BandHalf, ...] = ()
 
 
 def read_words(names: Sequence[str], bar: Bar) -> tuple[WordWish, ...]:
@@ -69,27 +69,27 @@ def _read(stated: Stated, bar: Bar) -> WordWish:
     ranges = [
         reading.take([word.key, "character"], None, _character, text) for text in word.character
     ]
-    halves: list[Half] = []
+    halves: list[BandHalf] = []
     for name, text in word.measures.items():
         sign = HALVES.get(" ".join(text.casefold().split()))
         if sign is None:
             ranges.append(reading.take([word.key, name], None, _range, name, text, bar))
         else:
-            halves.append(Half(MEASURES[name], sign))
+            halves.append(BandHalf(MEASURES[name], sign))
     reading.finish()
     return WordWish(word.key, tuple(each for each in ranges if each), tuple(halves))
 
 
-def _character(text: str) -> Ranged:
+def _character(text: str) -> MeasureRange:
     measure, span = read_character(text)
     if span is None:
         what = f"'{short(text)}' does not say how loud"
         remedy = f"Write it like '{short(text)} >=1'."
         raise BadInput(what, remedy=remedy)
-    return Ranged(measure, _no_aim(span, text))
+    return MeasureRange(measure, _no_aim(span, text))
 
 
-def _range(name: str, text: str, bar: Bar) -> Ranged:
+def _range(name: str, text: str, bar: Bar) -> MeasureRange:
     if not any(map(str.isnumeric, text)):
         what = f"'{short(text)}' is neither a range nor a half of what the profile aims at"
         raise BadInput(
@@ -97,7 +97,7 @@ def _range(name: str, text: str, bar: Bar) -> Ranged:
         )
     measure = measure_meant(name, text)
     span = parse_span(text, measure.quantity, bar.measures, currency=bar.currency)
-    return Ranged(measure, _no_aim(span, text))
+    return MeasureRange(measure, _no_aim(span, text))
 
 
 def measure_meant(name: str, text: str) -> Measure:

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from solver.measures import OF_POURS, Form, Measure
 from solver.mixture import COLUMNS
-from solver.mixture.drink import Drink as Mixed
+from solver.mixture.drink import MixedDrink as Mixed
 from solver.mixture.drink import finish, finished_volume_ml
 from solver.mixture.numeric import ratio
 from solver.search.problem import (
@@ -54,12 +54,12 @@ def evaluate(problem: Problem, amounts: Floats) -> Evaluation:
     that what is asked about is known.
     """
     poured = amounts > 0
-    values = measure(problem, amounts, problem.named)
+    values = measures_of_drinks(problem, amounts, problem.named)
     feasible = _structure_holds(problem, amounts, poured)
     for each in problem.named:
         feasible &= ~np.isnan(values[each.name])
     for limit in problem.limits:
-        feasible &= within(limit, values[limit.measure.name])
+        feasible &= keeps_limit(limit, values[limit.measure.name])
     return Evaluation(values, off_aim(problem, values), feasible)
 
 
@@ -75,7 +75,9 @@ def _stages(problem: Problem, amounts: Floats) -> tuple[Floats, Floats]:
     return first, top
 
 
-def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict[str, Floats]:
+def measures_of_drinks(
+    problem: Problem, amounts: Floats, named: Iterable[Measure]
+) -> dict[str, Floats]:
     """The named measures and the finished volume, by name; each array has shape (n,).
 
     A cost is NaN where a price is not known.
@@ -98,20 +100,20 @@ def measure(problem: Problem, amounts: Floats, named: Iterable[Measure]) -> dict
 def _of_pours(problem: Problem, each: Measure, amounts: Floats) -> Floats:
     """A measure that is the sum of what each pour counts by itself, shape (n,)."""
     columns = [
-        counted(candidate, each)(amount)
+        pour_counter(candidate, each)(amount)
         for candidate, amount in zip(problem.candidates, np.moveaxis(amounts, -1, 0), strict=True)
     ]
     return np.asarray(sum(columns, np.zeros(amounts.shape[:-1])))
 
 
-def counted(candidate: Candidate, each: Measure) -> Callable[[Floats], Floats]:
+def pour_counter(candidate: Candidate, each: Measure) -> Callable[[Floats], Floats]:
     """The function from amounts of a candidate to what they add to a measure of pours."""
     if each.form is Form.CHARACTER:
         share = candidate.carried(each)
         return lambda amounts: np.asarray(share * amounts)
     if each.form is Form.CHANGES:
-        return candidate.former.changes
-    return candidate.former.shift if each.form is Form.SHIFT else candidate.odd
+        return candidate.before.changes
+    return candidate.before.shift if each.form is Form.SHIFT else candidate.odd
 
 
 def from_totals(each: Measure, total: Floats, volume_ml: Floats) -> Floats:
@@ -128,7 +130,7 @@ def off_aim(problem: Problem, values: dict[str, Floats]) -> Floats:
     return distance
 
 
-def within(limit: Limit, value: Floats) -> npt.NDArray[np.bool_]:
+def keeps_limit(limit: Limit, value: Floats) -> npt.NDArray[np.bool_]:
     """Whether `value` keeps `limit`, to a relative 1e-9."""
     holds = np.ones(np.shape(value), dtype=bool)
     if limit.low is not None:
@@ -156,7 +158,7 @@ def _structure_holds(
             holds &= count <= choice.high
     if problem.equal:
         holds &= _equal(amounts[..., np.isin(part_of, sorted(problem.equal))])
-    for members in by_ingredient(problem).values():
+    for members in candidates_of_ingredient(problem).values():
         if len(members) > 1:
             holds &= poured[..., members].sum(axis=-1) <= 1
     return holds
@@ -184,10 +186,10 @@ def total_holds(
 def kept_limits(problem: Problem, drink: Drink, limits: Sequence[Limit]) -> frozenset[Limit]:
     """Which of some limits a drink keeps, whatever those of the problem are."""
     values = evaluate_one(replace(problem, limits=tuple(limits)), drink).values
-    return frozenset(limit for limit in limits if within(limit, values[limit.measure.name])[0])
+    return frozenset(limit for limit in limits if keeps_limit(limit, values[limit.measure.name])[0])
 
 
-def by_ingredient(problem: Problem) -> dict[str, list[int]]:
+def candidates_of_ingredient(problem: Problem) -> dict[str, list[int]]:
     """The candidates of each ingredient: it may be poured in one part only."""
     found: dict[str, list[int]] = {}
     for index, candidate in enumerate(problem.candidates):

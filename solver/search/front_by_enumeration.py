@@ -10,30 +10,30 @@ from solver.clock import Clock
 from solver.explain.pareto_front import FrontPoint
 from solver.measures import Measure
 from solver.search.enumeration.pour_vectors import Ints
-from solver.search.exact_evaluator import measure
+from solver.search.exact_evaluator import measures_of_drinks
 from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Floats, Problem
 
-MOST_GATHERED = 100_000
+MOST_ENUMERATED = 100_000
 """Drinks that are enumerated at most."""
 AT_ONCE = 1 << 21
 """Amounts that are evaluated in one sweep: some sixteen megabytes."""
 
 
-def gathered(
+def front_by_enumeration(
     problem: Problem, drinks: Drinks, first: Measure, loss: Callable[[Drink], float | None],
     clock: Clock,
 ) -> list[FrontPoint[Drink]] | None:  # fmt: skip
     """The efficient drinks of a problem by a measure and by `loss`, by rising loss.
 
     `loss` depends on the bottles alone, and is None for a drink that does not count. `drinks` are
-    those of the same candidates. None where there are more than `MOST_GATHERED` drinks.
+    those of the same candidates. None where there are more than `MOST_ENUMERATED` drinks.
 
     Raises:
         TimeUpError: there was no time to look at everything.
     """
     halves = drinks.halves(clock)
-    rows = halves.every(problem, MOST_GATHERED, clock) if halves else None
+    rows = halves.every(problem, MOST_ENUMERATED, clock) if halves else None
     if rows is None:
         return None
     kept: list[FrontPoint[Drink]] = []
@@ -65,7 +65,7 @@ def _values(problem: Problem, drinks: Drinks, rows: Ints, first: Measure) -> Flo
     batch = max(1, AT_ONCE // max(1, len(problem.candidates)))
     for at in range(0, len(rows), batch):
         amounts = drinks.picks.amounts_of(rows[at : at + batch], problem)
-        values[at : at + batch] = measure(problem, amounts, (first,))[first.name]
+        values[at : at + batch] = measures_of_drinks(problem, amounts, (first,))[first.name]
     return values
 
 

@@ -15,22 +15,22 @@ from dataclasses import replace
 from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import FrontPoint, over, under
 from solver.measures import MEASURES, Measure
-from solver.search.exact_evaluator import measure, off_aim
-from solver.search.front_by_enumeration import gathered
+from solver.search.exact_evaluator import measures_of_drinks, off_aim
+from solver.search.front_by_enumeration import front_by_enumeration
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
-from solver.search.most_in_keeping import Sets, only
+from solver.search.most_in_keeping import RankedSets, problem_of_set
 from solver.search.nogoods import CandidateSet, Nogoods
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import decided
 from solver.search.symmetry import representatives
 
-EARLY = 48
+SETS_TRIED_FIRST = 48
 """Sets without a drink below a bound that are tried before the drinks below it are enumerated."""
 
 
-class InKeepingCurve:
+class InKeepingOracle:
     """An oracle of drinks of which the first goal is a measure, None being the distance from the
     aims, and the second how much less than nothing their sets are worth.
 
@@ -39,10 +39,10 @@ class InKeepingCurve:
     """
 
     def __init__(
-        self, problem: Problem, sets: Sets, loss: Callable[[Drink], float | None],
+        self, problem: Problem, sets: RankedSets, loss: Callable[[Drink], float | None],
         first: Measure | None, backend: Backend, clock: Clock,
     ) -> None:  # fmt: skip
-        aims = problem.aims if first is None else (down_to(first),)
+        aims = problem.aims if first is None else (aim_of_zero(first),)
         self.problem = replace(problem, aims=aims, goal=Goal.CLOSEST)
         self.first = first
         self.loss = loss
@@ -125,7 +125,7 @@ class InKeepingCurve:
         for candidates in self._sets():
             if self._none_to.get(candidates, -math.inf) >= most:
                 continue
-            if tried == EARLY and self._gather(most):
+            if tried == SETS_TRIED_FIRST and self._gather(most):
                 return self._of_known(most)
             if nogoods is None or not nogoods.rule_out(candidates, tried):
                 found = self._of_set(candidates, most)
@@ -140,7 +140,7 @@ class InKeepingCurve:
         if self.first is None or most >= self._too_many:
             return False
         held = self._at_most(self.problem, most)
-        found = gathered(held, self._whole, self.first, self.loss, self.clock)
+        found = front_by_enumeration(held, self._whole, self.first, self.loss, self.clock)
         if found is None:
             self._too_many = most
             return False
@@ -162,7 +162,7 @@ class InKeepingCurve:
 
     def _of_set(self, candidates: CandidateSet, most: float) -> FrontPoint[Drink] | None:
         """The least drink of a set, where it has at most so much of the first goal."""
-        given, kept = only(self.problem, candidates)
+        given, kept = problem_of_set(self.problem, candidates)
         drinks = self._drinks.setdefault(candidates, Drinks.of(given))
         below = most if self.first is None else math.inf
         found = self._least(self._at_most(given, most), drinks, below)
@@ -202,10 +202,10 @@ class InKeepingCurve:
 
     def _value(self, given: Problem, drink: Drink) -> float:
         """The first goal of a drink, exactly."""
-        values = measure(given, given.amounts(drink), MEASURES.values())
+        values = measures_of_drinks(given, given.amounts(drink), MEASURES.values())
         return float(off_aim(given, values) if self.first is None else values[self.first.name])
 
 
-def down_to(goal: Measure) -> Aim:
+def aim_of_zero(goal: Measure) -> Aim:
     """An aim of 0: the distance from it is the measure, in noticeable differences."""
     return Aim(goal, 0.0, goal.noticeable)

@@ -139,11 +139,11 @@ class Disagreed:
     second: Optimal | Impossible
 
 
-Verdict = Agreed | Disagreed | Stopped
+SecondOpinion = Agreed | Disagreed | Stopped
 """What a second solver says of a proof."""
 
 
-def verified(found: Best, backend: Backend, clock: Clock) -> Verdict:
+def verified(found: Best, backend: Backend, clock: Clock) -> SecondOpinion:
     """What a MILP solver says of an optimum that was found by halves; Stopped without time."""
     goal, first = found.problem.goal.measure, found.optimum
     tolerance = tolerance_of(goal)

@@ -31,7 +31,7 @@ from solver.search.problem import Choice, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.symmetry import representatives
 
-EARLY = 12
+SETS_TRIED_FIRST = 12
 """Sets that are tried before it is asked whether any drink is on target at all: most answers are
 among them, and that question takes longer than they do."""
 MOST_GATHERED = 100_000
@@ -41,7 +41,7 @@ QUARTER = 0.25
 """Noticeable differences by which a drink may be further off target than the closest, so that what
 goes together decides: our own choice, a quarter of what half of all tasters notice."""
 
-Answered = TypeVar("Answered")
+_Answer = TypeVar("_Answer")
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ class MostInKeeping:
     targets: Targets
 
 
-class Sets(Protocol):
+class RankedSets(Protocol):
     """The sets of ingredients that a problem's candidates make, in the order of their worth."""
 
     def __call__(self) -> Iterator[CandidateSet]:
@@ -82,15 +82,17 @@ class Sets(Protocol):
         ...
 
 
-def targets_of(problem: Problem, backend: Backend, clock: Clock) -> Targets | Impossible | Stopped:
+def find_targets(
+    problem: Problem, backend: Backend, clock: Clock
+) -> Targets | Impossible | Stopped:
     """The bands of the aims; wider ones where no drink is on target."""
-    search = _Sets(problem, backend, clock)
+    search = _SetSearch(problem, backend, clock)
     return search.guarded(search.targets)
 
 
 def most_in_keeping(
     problem: Problem,
-    sets: Sets,
+    sets: RankedSets,
     backend: Backend,
     clock: Clock,
     targets: Targets | None = None,
@@ -99,7 +101,7 @@ def most_in_keeping(
 
     With `targets` it is held to those.
     """
-    search = _Sets(problem, backend, clock)
+    search = _SetSearch(problem, backend, clock)
     return search.guarded(lambda: search.run(sets, targets))
 
 
@@ -107,7 +109,7 @@ def drink_of_set(
     problem: Problem, candidates: CandidateSet, targets: Targets, backend: Backend, clock: Clock
 ) -> MostInKeeping | Impossible | Stopped:
     """The drink of a set with the most usual pours, within the targets."""
-    search = _Sets(problem, backend, clock)
+    search = _SetSearch(problem, backend, clock)
 
     def poured() -> MostInKeeping | None:
         found = search.of_set(candidates, targets)
@@ -124,10 +126,10 @@ def any_of_set(
     Raises:
         TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
     """
-    return _Sets(problem, backend, clock).of_set(candidates, targets)
+    return _SetSearch(problem, backend, clock).of_set(candidates, targets)
 
 
-def on_target(problem: Problem) -> tuple[Limit, ...]:
+def bands_as_limits(problem: Problem) -> tuple[Limit, ...]:
     """The bands of the aims, as limits."""
     return tuple(
         Limit("target", aim.measure, low if low > 0 else None, high if high < math.inf else None)
@@ -136,11 +138,11 @@ def on_target(problem: Problem) -> tuple[Limit, ...]:
     )
 
 
-def widened(problem: Problem, closest: Drink) -> tuple[Limit, ...]:
+def widened_bands(problem: Problem, closest: Drink) -> tuple[Limit, ...]:
     """The bands, wider by what the closest drink misses them, and a quarter more."""
     values = evaluate_one(problem, closest).values
     found: list[Limit] = []
-    for limit, aim in zip(on_target(problem), problem.aims, strict=True):
+    for limit, aim in zip(bands_as_limits(problem), problem.aims, strict=True):
         value = float(values[aim.measure.name][0])
         low, high = limit.low, limit.high
         slack = QUARTER * aim.tolerance
@@ -152,7 +154,7 @@ def widened(problem: Problem, closest: Drink) -> tuple[Limit, ...]:
     return tuple(found)
 
 
-def only(problem: Problem, candidates: CandidateSet) -> tuple[Problem, tuple[int, ...]]:
+def problem_of_set(problem: Problem, candidates: CandidateSet) -> tuple[Problem, tuple[int, ...]]:
     """The problem with the ingredients of a set alone, each poured once; and which candidates of
     `problem` its own are.
     """
@@ -170,7 +172,7 @@ def only(problem: Problem, candidates: CandidateSet) -> tuple[Problem, tuple[int
     return replace(problem.with_choices(*each).of_candidates(kept), parts=parts), kept
 
 
-class _Sets:
+class _SetSearch:
     """Searches the drinks of sets; None is always a proof that there is no drink.
 
     Every method but `guarded` raises TimeUpError where the time is up, and KeyboardInterrupt where
@@ -185,7 +187,7 @@ class _Sets:
         self.seen: Drink | None = None
         """A drink that keeps the limits, proven to be nothing more."""
 
-    def guarded(self, work: Callable[[], Answered | None]) -> Answered | Impossible | Stopped:
+    def guarded(self, work: Callable[[], _Answer | None]) -> _Answer | Impossible | Stopped:
         """The result of `work`: Impossible for None, Stopped where time or user ended it."""
         try:
             return work() or Impossible(self.compared)
@@ -194,11 +196,11 @@ class _Sets:
         except KeyboardInterrupt:
             return self.stopped(interrupted=True)
 
-    def run(self, sets: Sets, targets: Targets | None) -> MostInKeeping | None:
+    def run(self, sets: RankedSets, targets: Targets | None) -> MostInKeeping | None:
         """The drink of the first set that has one on target, or as close as any."""
         if targets is None:
-            aimed = Targets(on_target(self.problem))
-            early = self._first(islice(sets(), EARLY), aimed)
+            aimed = Targets(bands_as_limits(self.problem))
+            early = self._first(islice(sets(), SETS_TRIED_FIRST), aimed)
             if early is not None:
                 return self.poured(early, aimed)
             targets = self.targets()
@@ -208,7 +210,7 @@ class _Sets:
         # Some drinks have no set (what is never poured together): the closest may be one of them.
         return self._closest(sets) if found is None else self.poured(found, targets)
 
-    def _best_of_all(self, sets: Sets, targets: Targets) -> tuple[None, CandidateSet] | None:
+    def _best_of_all(self, sets: RankedSets, targets: Targets) -> tuple[None, CandidateSet] | None:
         """The best set of all drinks within the targets.
 
         None where there are too many drinks, or none that has a set. It pays where few drinks are
@@ -227,7 +229,7 @@ class _Sets:
     def targets(self) -> Targets | None:
         """The bands of the aims, or wider ones where no drink is on target."""
         whole = representatives(self.problem)
-        drinks, aimed = Drinks.of(whole, shelf=self.problem), on_target(whole)
+        drinks, aimed = Drinks.of(whole, shelf=self.problem), bands_as_limits(whole)
         if self._any(whole.with_limits(*aimed), drinks) is not None:
             return Targets(aimed)
         found = self._search(whole, None, drinks).run()
@@ -239,7 +241,7 @@ class _Sets:
         closest = decided(found)
         if closest is None:
             return None
-        return Targets(widened(whole, closest.drink), closest.value, self.seen)
+        return Targets(widened_bands(whole, closest.drink), closest.value, self.seen)
 
     def _own(self, whole: Problem, drink: Drink) -> Drink:
         """A drink of representatives in terms of the problem itself."""
@@ -271,14 +273,14 @@ class _Sets:
 
     def of_set(self, candidates: CandidateSet, targets: Targets) -> Drink | None:
         """Any drink of a set within limits and targets; None if there is none."""
-        given, kept = only(self.problem, candidates)
+        given, kept = problem_of_set(self.problem, candidates)
         drink = self._any(given.with_limits(*targets.limits), Drinks.of(given))
         return None if drink is None else _back(drink, kept)
 
     def poured(self, found: tuple[int | None, CandidateSet], targets: Targets) -> MostInKeeping:
         """The drink of a set with the most usual pours; of those the cheapest, then by name."""
         place, candidates = found
-        given, kept = only(self.problem, candidates)
+        given, kept = problem_of_set(self.problem, candidates)
         drinks = Drinks.of(given)
         given = replace(given.with_limits(*targets.limits), aims=(), goal=Goal.USUAL)
         usual = self._least(given, ODDNESS, drinks)
@@ -292,18 +294,18 @@ class _Sets:
             chosen = self._least(priced, MEASURES["cost"], drinks) or usual
         return MostInKeeping(_back(chosen.drink, kept), candidates, place, targets)
 
-    def _closest(self, sets: Sets) -> MostInKeeping | None:
+    def _closest(self, sets: RankedSets) -> MostInKeeping | None:
         """As close as the closest drink of any set: of that, what is most in keeping."""
         off, closest = math.inf, None
         for candidates in sets():
-            given, kept = only(self.problem, candidates)
+            given, kept = problem_of_set(self.problem, candidates)
             below = off - EXACT if closest else math.inf
             found = self._least(given, None, Drinks.of(given), below)
             if found is not None:
                 off, closest = found.value, _back(found.drink, kept)
         if closest is None:
             return None
-        targets = Targets(widened(self.problem, closest), off, closest)
+        targets = Targets(widened_bands(self.problem, closest), off, closest)
         first = self._first(sets(), targets)
         return None if first is None else self.poured(first, targets)
 

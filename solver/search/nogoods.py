@@ -16,9 +16,9 @@ TRIED_BEFORE_SINGLES = 64
 TRIED_BEFORE_PAIRS = 512
 """The same before pairs are asked about."""
 
-OneOf = tuple[int, ...]
+Alternatives = tuple[int, ...]
 """An ingredient as the candidates of which one is poured."""
-CandidateSet = tuple[tuple[OneOf, ...], ...]
+CandidateSet = tuple[tuple[Alternatives, ...], ...]
 """A set: for each part its ingredients."""
 
 
@@ -32,7 +32,7 @@ class Nogoods:
     def __init__(self, problem: Problem, clock: Clock) -> None:
         self.problem = problem
         self.clock = clock
-        self.known: dict[tuple[OneOf, ...], bool] = {}
+        self.known: dict[tuple[Alternatives, ...], bool] = {}
 
     def rule_out(self, candidates: CandidateSet, tried: int) -> bool:
         """Whether a set is proven to have no drink, after `tried` sets that had none."""
@@ -44,7 +44,7 @@ class Nogoods:
             for held in combinations(poured, count)
         )
 
-    def _some_drink(self, held: tuple[OneOf, ...]) -> bool:
+    def _some_drink(self, held: tuple[Alternatives, ...]) -> bool:
         """Whether there is a drink with some ingredients; True where enumeration cannot tell."""
         if held not in self.known:
             given = _with_all(self.problem, held)
@@ -59,7 +59,7 @@ class Nogoods:
         return self.known[held]
 
 
-def _with_all(problem: Problem, held: tuple[OneOf, ...]) -> Problem:
+def _with_all(problem: Problem, held: tuple[Alternatives, ...]) -> Problem:
     """The problem with the further choice that something of each is poured."""
     alone = {
         problem.candidates[one_of[0]].part: set(one_of)

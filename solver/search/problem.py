@@ -60,14 +60,13 @@ class Goal(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Former:
-    """What the drink that changes are counted from pours in a candidate's place.
+class PouredBefore:
+    """What was poured in a candidate's place in the drink from which changes are counted.
 
-    `same` says that it is this very ingredient: as much of it is no change, and none of it is one.
-    Otherwise the candidate stands in for another, and pouring it is a change, whatever the amount.
-    `amount` is 0 where nothing was there. It and `step`, one step of change, are in the candidate's
-    unit. A change counts as so many: `counts` is more for what somebody would rather not pour
-    otherwise, or instead.
+    `amount` was poured (0 if nothing was); `step` is one step of change; both in the candidate's
+    unit. With `same` it was this very ingredient, and any other amount, 0 included, is a change.
+    Without, the candidate stands in for another, and any amount above 0 is a change. `counts` is
+    the weight of a change: more for what nobody likes to see changed.
     """
 
     amount: float = 0.0
@@ -100,7 +99,7 @@ class Candidate:
 
     `amounts` ascend, in `per` (millilitres, or grams of what is weighed); `composition` is one row
     of `solver.mixture` columns for one unit of it; `cost` is the price of one unit, None where it
-    is not known. `top` marks what is added after the ice has done its work. `former` matters where
+    is not known. `top` marks what is added after the ice has done its work. `before` matters where
     changes are counted, `oddness` where pours are chosen that nobody tells apart: how unusual each
     of the amounts is, 0 for what is usual; empty where all are. `carries` says how much of a usual
     pour one unit of it is, for each measure of character that it counts to, by its name.
@@ -112,7 +111,7 @@ class Candidate:
     composition: tuple[float, ...]
     cost: float | None = None
     top: bool = False
-    former: Former = Former()
+    before: PouredBefore = PouredBefore()
     oddness: tuple[float, ...] = ()
     carries: tuple[tuple[str, float], ...] = ()
 
@@ -239,11 +238,11 @@ class Problem:
 
     @cached_property
     def emptied(self) -> Mapping[Measure, float]:
-        """Changes and shift of an empty glass, in which every former pour is left out."""
+        """Changes and shift of an empty glass, in which everything poured before is left out."""
         none = np.zeros(1)
         return {
-            CHANGES: sum(float(c.former.changes(none)[0]) for c in self.candidates),
-            SHIFT: sum(float(c.former.shift(none)[0]) for c in self.candidates),
+            CHANGES: sum(float(c.before.changes(none)[0]) for c in self.candidates),
+            SHIFT: sum(float(c.before.shift(none)[0]) for c in self.candidates),
         }
 
     @cached_property

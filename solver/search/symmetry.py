@@ -9,7 +9,7 @@ from solver.search.problem import Problem
 def representatives(problem: Problem) -> Problem:
     """The problem without candidates that another one can stand for.
 
-    Candidates of one part with the same amounts, composition, former pour, choices and characters
+    Candidates of one part with the same amounts, composition, pour before, choices and characters
     differ in price and name alone. The cheapest stay, as many as the part may hold; on equal price,
     the first by name. A candidate that could also fill another part stays: it may be needed there.
     Where the cost must be high, or near something, a lower price cannot stand for a higher one.
@@ -31,7 +31,7 @@ def representatives(problem: Problem) -> Problem:
         candidate = problem.candidates[index]
         chosen_by = tuple(index in choice.members for choice in problem.choices)
         price = candidate.cost if dear else None
-        alike = (candidate.amounts, candidate.composition, candidate.top, candidate.former, price)
+        alike = (candidate.amounts, candidate.composition, candidate.top, candidate.before, price)
         kind = (candidate.part, alike, chosen_by, candidate.carries)
         shared = parts_of[candidate.ingredient] > 1
         if shared or filled.get(kind, 0) < problem.parts[candidate.part].count_high:

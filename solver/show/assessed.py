@@ -18,7 +18,7 @@ from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
 from solver.pantry.spec import Approved
-from solver.pantry.vocabulary import TECHNIQUES
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
 from solver.quantities import show_number
 from solver.show.contract import document
 from solver.show.drink import drink_fields
@@ -62,7 +62,7 @@ def assessment_text(found: Assessment, bar: Bar) -> str:
 
 
 def _heading(found: Assessment) -> str:
-    made = TECHNIQUES[found.technique]
+    made = TECHNIQUE_NAMES[found.technique]
     parts = [f"{made} (assumed: nothing says how it is made)" if found.assumed else made]
     if found.glass:
         parts.append(f"glass: {found.glass}")
@@ -157,7 +157,9 @@ def _departure(departure: Departure, found: Assessment, bar: Bar) -> str:
             wanted = f"{low}" if low == high else f"{low} to {high}"
             return f"{part.name}: {wanted} wanted, {count or 'none'} there"
         case OtherTechnique(made, wanted):
-            return f"it is {TECHNIQUES[made]}, and the profile has it {TECHNIQUES[wanted]}"
+            return (
+                f"it is {TECHNIQUE_NAMES[made]}, and the profile has it {TECHNIQUE_NAMES[wanted]}"
+            )
 
 
 def assessment_json(found: Assessment, bar: Bar) -> str:

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.pantry.vocabulary import TECHNIQUES
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
 from solver.search.problem import Goal
 from solver.show.characters import word_lines
 from solver.show.contract import document, finite
@@ -78,7 +78,7 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     )
     garnish = f", with {answer.garnish}" if answer.garnish else ""
     left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
-    made = [TECHNIQUES[found.profile.technique], *([found.glass] if found.glass else [])]
+    made = [TECHNIQUE_NAMES[found.profile.technique], *([found.glass] if found.glass else [])]
     drinks = f"{answer.guest.standard_drinks:.1f} standard drinks"
     usual = _usual(each)
     return [

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from solver.pantry.bar import Bar
-from solver.requests.demands import Demand, Kind
+from solver.requests.demands import Demand, DemandKind
 from solver.show.guest import told_words
 from solver.show.pours import pour_line
 from solver.show.target import target_briefly
 from solver.tasks.ways_out import WayOut
 
-SIDES = {Kind.LEAST: "or more", Kind.MOST: "or less"}
+SIDES = {DemandKind.LEAST: "or more", DemandKind.MOST: "or less"}
 
 
 def crossing_line(own: Demand, asked: Demand, of: str, bar: Bar) -> str:

@@ -7,10 +7,10 @@ from typing import Any
 
 from solver.measures import MEASURES, Form
 from solver.mixture.blend import Finished
-from solver.mixture.drink import Drink
+from solver.mixture.drink import MixedDrink
 
 
-def drink_fields(drink: Drink, values: Mapping[str, float | None]) -> dict[str, Any]:
+def drink_fields(drink: MixedDrink, values: Mapping[str, float | None]) -> dict[str, Any]:
     """Its fields `before_ice` and `finished`; `values` are the measures in the glass by name."""
     in_glass = {m.key: values[m.name] for m in MEASURES.values() if m.form is not Form.COUNT}
     return {

@@ -7,8 +7,8 @@ from shlex import quote
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.pantry.vocabulary import TECHNIQUES
-from solver.requests.demands import Demand, Kind
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
+from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
 from solver.show.characters import word_lines
 from solver.show.contract import document
@@ -47,7 +47,7 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
         return "\n".join([*lines, *_another(found)])
     if poured is None or poured.after is None:
         return "\n".join([design_text(found, bar), *_another(found)])
-    lines = [f"{ordered.spec.name}: {TECHNIQUES[found.profile.technique]}"]
+    lines = [f"{ordered.spec.name}: {TECHNIQUE_NAMES[found.profile.technique]}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
     lines += word_lines(found.words)
@@ -84,7 +84,7 @@ def _proof(found: Design, poured: Rebalanced) -> list[str]:
         return [f"Not proven: stopped after {found.seconds:.1f} s; a smaller change may do."]
     if found.status is Status.DISPUTED:
         return ["Not proven: two solvers disagree. The fault is equipour's: please report it."]
-    named = {WATER, *(demand.subject for demand in found.demands if demand.kind is Kind.WITH)}
+    named = {WATER, *(demand.subject for demand in found.demands if demand.kind is DemandKind.WITH)}
     if any(row.was is None and row.line.ingredient.key not in named for row in poured.lines):
         said = (
             "Of what can stand in, the most alike; with it, no fewer or smaller a change would do."

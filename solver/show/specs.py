@@ -9,7 +9,7 @@ from solver.drinks.assess import Assessment
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Misread
-from solver.pantry.vocabulary import TECHNIQUES
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
 from solver.requests.origin import From
 from solver.show.assessed import assessed_fields, move_words
 from solver.show.contract import document
@@ -163,7 +163,7 @@ def each_text(found: Assessed, bar: Bar) -> str:
 
 def _paragraph(found: Assessment, bar: Bar) -> list[str]:
     made = [found.profile.name] if found.profile else []
-    made += [TECHNIQUES[found.technique], *([found.glass] if found.glass else [])]
+    made += [TECHNIQUE_NAMES[found.technique], *([found.glass] if found.glass else [])]
     pours = ", ".join(f"{said_amount(line, bar)} {line.ingredient.name}" for line in found.lines)
     drinks = f"{found.guest.standard_drinks:.1f} standard drinks"
     target = target_of(found)

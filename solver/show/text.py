@@ -11,9 +11,9 @@ from solver.drinks.empty_parts import empty_parts
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
-from solver.pantry.vocabulary import TECHNIQUES
-from solver.requests.demands import Kind
-from solver.search.lexicographic import Agreed, Disagreed, Verdict
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
+from solver.requests.demands import DemandKind
+from solver.search.lexicographic import Agreed, Disagreed, SecondOpinion
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.characters import character_lines, word_lines
 from solver.show.floated import float_lines
@@ -43,7 +43,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     if found.answer is None:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
-    lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
+    lines = [f"{found.profile.name}: {TECHNIQUE_NAMES[found.profile.technique]}", ""]
     technique = found.profile.technique
     lines += [pour_line(pour, technique, bar) for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
@@ -226,7 +226,7 @@ def _claim_in_keeping(found: Design) -> str:
 
 def _asks_for_something(found: Design) -> bool:
     """Whether an ingredient or a character is asked for: then only sets with it are compared."""
-    kinds = (Kind.WITH, Kind.CHARACTER)
+    kinds = (DemandKind.WITH, DemandKind.CHARACTER)
     return any(d.kind in kinds or (d.measure and d.measure.tags) for d in found.demands)
 
 
@@ -302,7 +302,7 @@ def _compared_lines(found: Design) -> list[str]:
     return [f"All {found.compared:,} ways to pour it from the shelf were compared."]
 
 
-def _second_word(verdict: Verdict | None) -> str:
+def _second_word(verdict: SecondOpinion | None) -> str:
     """What a second solver says, where it was asked."""
     match verdict:
         case Agreed(solver=solver):

@@ -8,13 +8,13 @@ from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
-from solver.requests.demands import Demand, Kind
+from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
 from solver.show.limits import measured_words
 from solver.show.names_in_a_row import listed
 from solver.tasks.ways_out import Change, WayOut
 
-_BOTH = (Kind.LEAST, Kind.MOST)
+_BOTH = (DemandKind.LEAST, DemandKind.MOST)
 ROUNDING = 1e-9
 """Of standard drinks, in hundredths: what is no more than rounding is not rounded up."""
 
@@ -31,7 +31,7 @@ def way_said(way: WayOut, bar: Bar) -> str:
     met = _met_between(way, bar)
     changes = (
         _stocked(way)
-        if change.demand.kind is Kind.STOCK
+        if change.demand.kind is DemandKind.STOCK
         else met.get(change.demand.measure) or _changed(change, way.answer, bar)
         for change in way.changes
     )
@@ -41,7 +41,7 @@ def way_said(way: WayOut, bar: Bar) -> str:
 
 def _met_between(way: WayOut, bar: Bar) -> dict[Measure | None, str]:
     """The measures of which a lower and an upper bound both give way, each with where they meet."""
-    ends: dict[Measure, dict[Kind, float]] = {}
+    ends: dict[Measure, dict[DemandKind, float]] = {}
     for change in way.changes:
         measure = change.demand.measure
         if measure is not None and change.bound is not None:
@@ -77,15 +77,15 @@ def _changed(change: Change, answer: Answer, bar: Bar) -> str:
     if demand.measure is not None and change.bound is not None:
         return _moved(demand, demand.measure, change.bound, bar)
     return {
-        Kind.WITH: f"without asking for {demand.says.removeprefix('with ')}",
-        Kind.POUR: f"with another amount than {demand.says}",
-        Kind.SHOWN: f"without {demand.says}",
-        Kind.CHARACTER: f"without asking for {demand.subject}",
-        Kind.WITHOUT: _allowed(demand),
-        Kind.NO_CHARACTER: f"if {demand.subject} may be in it",
-        Kind.JIGGER: f"with finer measures than {demand.says}",
-        Kind.COUNT: f"with {_count(demand.subject, answer)}",
-        Kind.POURS: f"with other pours than {demand.says}",
+        DemandKind.WITH: f"without asking for {demand.says.removeprefix('with ')}",
+        DemandKind.POUR: f"with another amount than {demand.says}",
+        DemandKind.SHOWN: f"without {demand.says}",
+        DemandKind.CHARACTER: f"without asking for {demand.subject}",
+        DemandKind.WITHOUT: _allowed(demand),
+        DemandKind.NO_CHARACTER: f"if {demand.subject} may be in it",
+        DemandKind.JIGGER: f"with finer measures than {demand.says}",
+        DemandKind.COUNT: f"with {_count(demand.subject, answer)}",
+        DemandKind.POURS: f"with other pours than {demand.says}",
     }.get(demand.kind, f"without {demand.name}")
 
 
@@ -99,7 +99,7 @@ def _moved(demand: Demand, measure: Measure, bound: float, bar: Bar) -> str:
     if demand.origin.kind is From.DRINKS:
         drinks = math.ceil(bound / bar.measures.standard_drink_g * 100 - ROUNDING) / 100
         return f"with up to {drinks:g} standard drinks ({amount} of alcohol)"
-    return f"with {measure.label} {'up' if demand.kind is Kind.MOST else 'down'} to {amount}"
+    return f"with {measure.label} {'up' if demand.kind is DemandKind.MOST else 'down'} to {amount}"
 
 
 def _allowed(demand: Demand) -> str:

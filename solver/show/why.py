@@ -8,8 +8,8 @@ from solver.drinks.answer import Answer
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
-from solver.requests.crossed_bounds import crossed
-from solver.requests.demands import STRUCTURE, Demand, Kind
+from solver.requests.crossed_bounds import crossed_bounds
+from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.origin import From
 from solver.requests.read_character import tastes_of
 from solver.show.crossing import crossing_line, past_lines, way_beyond
@@ -27,9 +27,9 @@ WORTH_SAYING = 0.1
 beside a drink."""
 MORE_TIME = "try --why, or a longer --time-limit."
 STEPS = "A step is what half of all tasters would notice."
-WISHES = frozenset({Kind.WITH, Kind.POUR, Kind.SHOWN, Kind.CHARACTER})
+WISHES = frozenset({DemandKind.WITH, DemandKind.POUR, DemandKind.SHOWN, DemandKind.CHARACTER})
 """What is asked for, and what somebody would be told of only with every limit."""
-AVOIDED = frozenset({Kind.WITHOUT, Kind.NO_CHARACTER})
+AVOIDED = frozenset({DemandKind.WITHOUT, DemandKind.NO_CHARACTER})
 """What somebody does without."""
 MOST_BESIDE = 2
 """Limits that are named beside a drink; `--why` has all."""
@@ -74,9 +74,9 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
 
 def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar: Bar) -> list[str]:
     """The conflicts, and what would make the request possible."""
-    both = crossed(demands)
+    both = crossed_bounds(demands)
     lines = conflict_lines(why.conflicts, profile.name, bar, profile)
-    if both is not None and not any(map(crossed, why.conflicts)):
+    if both is not None and not any(map(crossed_bounds, why.conflicts)):
         lines = ["", crossing_line(*both, profile.name, bar), *lines]
     if any(why.conflicts) and not why.complete:
         lines += ["", "Other limits may stand in the way too."]
@@ -112,7 +112,7 @@ def conflict_lines(
         if len(demands) == 1 and (said := _alone(demands[0], of, bar, profile)):
             lines += ["", said]
             continue
-        if (both := crossed(demands)) is not None:
+        if (both := crossed_bounds(demands)) is not None:
             lines += ["", crossing_line(*both, of, bar)]
             continue
         lines += (
@@ -131,7 +131,9 @@ def _told(why: Why) -> Sequence[WayOut]:
 
 
 def _emptied(way: WayOut) -> bool:
-    parts = {change.demand.subject for change in way.changes if change.demand.kind is Kind.COUNT}
+    parts = {
+        change.demand.subject for change in way.changes if change.demand.kind is DemandKind.COUNT
+    }
     return bool(parts - {pour.part for pour in way.answer.pours})
 
 
@@ -154,20 +156,22 @@ def _beyond(why: Why) -> list[str]:
 
 def _alone(demand: Demand, of: str, bar: Bar, profile: Profile | None) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
-    if demand.kind is Kind.COUNT:
+    if demand.kind is DemandKind.COUNT:
         return f"The shelf has no {demand.subject} for a {of}."
-    tags = demand.measure.tags if demand.measure and demand.kind is Kind.LEAST else demand.tags
+    tags = (
+        demand.measure.tags if demand.measure and demand.kind is DemandKind.LEAST else demand.tags
+    )
     if tags and not any(tastes_of(row.ingredient, tags) for row in bar.stock):
         return f"Nothing on the shelf has it: {demand.name}."
-    if demand.kind is Kind.CHARACTER:
+    if demand.kind is DemandKind.CHARACTER:
         return f"Nothing on the shelf that has it goes into such a drink: {demand.name}."
-    if demand.kind is Kind.WITH and bar.stocked(demand.subject) is None:
+    if demand.kind is DemandKind.WITH and bar.stocked(demand.subject) is None:
         return f"It is not on the shelf: {demand.name}."
-    if demand.kind is Kind.WITH and (row := bar.past_row(demand.subject)) is not None:
+    if demand.kind is DemandKind.WITH and (row := bar.past_row(demand.subject)) is not None:
         return f"Its last day was {row.use_by}: {demand.name}."
-    if demand.kind is Kind.WITH and (row := bar.waiting_row(demand.subject)) is not None:
+    if demand.kind is DemandKind.WITH and (row := bar.waiting_row(demand.subject)) is not None:
         return f"It has to stand until {row.ready}: {demand.name}."
-    if demand.kind is Kind.WITH and profile is not None:
+    if demand.kind is DemandKind.WITH and profile is not None:
         item = bar.bottles.find(demand.subject)
         if not any(part.accepts(item) for part in profile.parts):
             others = f"`equipour check any --with {item.key}` asks every other"
@@ -215,7 +219,9 @@ def _worth_saying(why: Why, reason: Reason) -> bool:
 def _wished(demand: Demand) -> bool:
     """Whether somebody asks for it to be there."""
     measure = demand.measure
-    return demand.kind in WISHES or bool(measure and measure.tags and demand.kind is Kind.LEAST)
+    return demand.kind in WISHES or bool(
+        measure and measure.tags and demand.kind is DemandKind.LEAST
+    )
 
 
 def _instead(other: Answer, answer: Answer) -> str:
@@ -241,7 +247,7 @@ def _gained(why: Why, reason: Reason, answer: Answer, bar: Bar) -> str:
         if _value(why.goal, worth.dropped, bar) == now:
             return "without that, hardly better"
         return f"without that, {_goal(why.goal, worth.dropped, bar)}, not {now}"
-    sign = 1.0 if demand.kind is Kind.MOST else -1.0
+    sign = 1.0 if demand.kind is DemandKind.MOST else -1.0
     bound = measured_words(demand.measure, demand.bound + sign * worth.step, bar.currency)
     if worth.stepped >= (why.value or 0.0) - 5e-3:
         end = measured_words(demand.measure, worth.until or 0.0, bar.currency)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.requests.demands import Demand, Kind
+from solver.requests.demands import Demand, DemandKind
 from solver.show.contract import finite
 from solver.show.names_in_a_row import listed
 from solver.show.way_out import way_said
@@ -28,8 +28,8 @@ def _limit_field(
     return {
         "name": demand.name,
         "measure": measure.name if measure else None,
-        "low": demand.bound if demand.kind is Kind.LEAST else None,
-        "high": demand.bound if demand.kind is Kind.MOST else None,
+        "low": demand.bound if demand.kind is DemandKind.LEAST else None,
+        "high": demand.bound if demand.kind is DemandKind.MOST else None,
         "unit": measure.unit_in(bar.currency) if measure else "",
         "value": reason.value if reason else None,
         "slack": reason.slack if reason else None,

@@ -17,7 +17,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.pantry.spec import Spec
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
@@ -140,9 +140,9 @@ def _waiting(
     return _Waiting(guest.name, request, plain, plain.problem())
 
 
-def written_of(guest: Guest) -> Written:
+def written_of(guest: Guest) -> WrittenRequest:
     """A guest's request as written; without the goal."""
-    return Written(
+    return WrittenRequest(
         measures={name: getattr(guest, name) for name in asked_of(MEASURES.values())},
         wanted=guest.with_,
         unwanted=guest.without,

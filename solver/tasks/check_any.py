@@ -21,7 +21,7 @@ from solver.pantry.profile_files import readable_profiles
 from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.in_keeping_sets import InKeeping
+from solver.requests.in_keeping_sets import InKeepingSets
 from solver.requests.request import Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
@@ -145,7 +145,7 @@ def _from_usual(answer: Answer, plain: AskedDrink, clock: Clock) -> float:
         return math.inf
     anything = plain.again(Request(dial=plain.request.dial))
     problem = anything.problem()
-    question = InKeeping(anything, problem).question(problem)
+    question = InKeepingSets(anything, problem).question(problem)
     try:
         first = next(best_first(question, clock), None)
     except TimeUpError:

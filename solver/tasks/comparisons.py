@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from solver.measures import MEASURES, compared_of
 from solver.requests.request import ComparedStep, Request
-from solver.search.exact_evaluator import measure
+from solver.search.exact_evaluator import measures_of_drinks
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.tasks.subproblems import Subproblems
 
@@ -32,7 +32,7 @@ def with_step_targets(problems: Subproblems, request: Request) -> Request | Stop
             return stopped
     known = compared_of(MEASURES.values())
     compared = [known[step.word].measure for step in request.steps]
-    values = measure(found.problem, found.problem.amounts(drink), compared)
+    values = measures_of_drinks(found.problem, found.problem.amounts(drink), compared)
     return with_targets(request, {name: float(value) for name, value in values.items()})
 
 

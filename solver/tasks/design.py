@@ -23,7 +23,7 @@ from solver.search.lexicographic import (
     Agreed,
     Best,
     Disagreed,
-    Verdict,
+    SecondOpinion,
     tolerance_of,
     verified,
 )
@@ -125,7 +125,7 @@ class _Search:
         self.others: list[Answer] = []
         # Nothing counts as looked for until the search for it has ended.
         self.cut = self.answer is not None and problems.asked.request.alternatives > 0
-        self.verdict: Verdict | None = None
+        self.verdict: SecondOpinion | None = None
         if verify and found.problem.candidates:
             self.verdict = Stopped(None, math.inf, 0.0, interrupted=False)
         self.why: Why | None = None
@@ -163,7 +163,7 @@ class _Search:
             self.others += [] if last is None else [last]
         self.cut = False
 
-    def _verified(self) -> Verdict:
+    def _verified(self) -> SecondOpinion:
         """The verdict of a MILP solver, without enumeration and without a list of sets."""
         found, backend, clock = self.found, self.problems.backend, self.problems.clock
         goal = found.problem.goal
@@ -183,7 +183,7 @@ class _Search:
                 return verdict
         return self.problems.verified(found.searched, found.keeping.drink)
 
-    def _go_on_from(self, found: Result | Verdict) -> None:
+    def _go_on_from(self, found: Result | SecondOpinion) -> None:
         """Raise KeyboardInterrupt if the user stopped a result."""
         if _interrupted(found):
             raise KeyboardInterrupt
@@ -283,7 +283,7 @@ def _value(found: Result) -> float:
     return math.inf if isinstance(found, Impossible) else found.value
 
 
-def _interrupted(found: Result | Verdict | None) -> bool:
+def _interrupted(found: Result | SecondOpinion | None) -> bool:
     return isinstance(found, Stopped) and found.interrupted
 
 

@@ -14,7 +14,7 @@ from solver.pantry.stocked import Stocked
 from solver.requests.demands import Demand
 from solver.requests.word_meanings import SaidWord
 from solver.search.lexicographic import (
-    Verdict,
+    SecondOpinion,
 )
 from solver.search.most_in_keeping import MostInKeeping, Targets
 from solver.search.problem import Problem
@@ -98,7 +98,7 @@ class Design:
     tolerance: float
     compared: int | None
     solver: str | None
-    verdict: Verdict | None
+    verdict: SecondOpinion | None
     rival: Answer | None
     explain: Explain
     why: Why | None

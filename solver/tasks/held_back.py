@@ -8,8 +8,8 @@ from solver.requests.demands import Demand
 from solver.search.most_in_keeping import (
     Targets,
     any_of_set,
+    bands_as_limits,
     drink_of_set,
-    on_target,
 )
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Problem
@@ -41,7 +41,7 @@ class HeldBack:
             TimeUpError, KeyboardInterrupt: there was no time to tell, or the user stopped it.
         """
         problem, in_keeping = self.problems.with_every_bottle(dropped)
-        targets, clock = Targets(on_target(problem)), self.problems.clock
+        targets, clock = Targets(bands_as_limits(problem)), self.problems.clock
         for candidates in in_keeping.sets(problem, clock)():
             if self._is_the_drink(problem, candidates):
                 return None

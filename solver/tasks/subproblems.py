@@ -15,11 +15,11 @@ from solver.measures import Measure
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.choice_constraints import PURCHASES
 from solver.requests.choose import Chosen, choose, choose_soon, closest
-from solver.requests.demands import STRUCTURE, Demand, Kind
-from solver.requests.in_keeping_sets import InKeeping
+from solver.requests.demands import STRUCTURE, Demand, DemandKind
+from solver.requests.in_keeping_sets import InKeepingSets
 from solver.search.exact_evaluator import evaluate_one, kept_limits
-from solver.search.exact_evaluator import measure as measures_of
-from solver.search.lexicographic import Agreed, Disagreed, Verdict, tolerance_of
+from solver.search.exact_evaluator import measures_of_drinks as measures_of
+from solver.search.lexicographic import Agreed, Disagreed, SecondOpinion, tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.minimise import EXACT, Drinks, Search
 from solver.search.presolve import simple_drink, trivially_infeasible
@@ -27,7 +27,7 @@ from solver.search.problem import Aim, Choice, Drink, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped, decided
 from solver.search.symmetry import representatives
 
-SAME_BOTTLES = frozenset({Kind.LEAST, Kind.MOST, Kind.WITH, Kind.CHARACTER})
+SAME_BOTTLES = frozenset({DemandKind.LEAST, DemandKind.MOST, DemandKind.WITH, DemandKind.CHARACTER})
 """Kinds of demands that can be dropped without another set of bottles and pours."""
 BETTER = 1e-6
 """What the goal must gain, in its own unit, to be better at all: far above rounding."""
@@ -65,9 +65,9 @@ class _Base:
         return Drinks.of(self.problem, shelf=self.shelf)
 
     @cached_property
-    def in_keeping(self) -> InKeeping:
+    def in_keeping(self) -> InKeepingSets:
         """The sets of ingredients of all bottles."""
-        return InKeeping(self.asked, self.shelf)
+        return InKeepingSets(self.asked, self.shelf)
 
 
 class Subproblems:
@@ -175,7 +175,7 @@ class Subproblems:
             )
         return choose(_narrowed(whole, unlike), base.in_keeping, self.backend, self.clock)
 
-    def with_every_bottle(self, dropped: Collection[Demand]) -> tuple[Problem, InKeeping]:
+    def with_every_bottle(self, dropped: Collection[Demand]) -> tuple[Problem, InKeepingSets]:
         """The subproblem with every bottle instead of representatives, and its ingredient sets."""
         few, base = self._posed(dropped)
         return _whole(few, base, dropped, 0), base.in_keeping
@@ -238,7 +238,7 @@ class Subproblems:
         _, base = self._posed(())
         return replace(answer, evidence=base.in_keeping.evidence(problem, drink))
 
-    def verified(self, searched: Problem, drink: Drink) -> Verdict:
+    def verified(self, searched: Problem, drink: Drink) -> SecondOpinion:
         """The verdict of one MILP model on the drink that is most in keeping."""
         from solver.search.milp.most_in_keeping_rows import Witnessed, most_in_keeping_by_rows
 
@@ -264,7 +264,7 @@ class Subproblems:
                 value = -found.worth / SCALE
                 return Disagreed(self.backend.name, first, Optimal(other, value, value))
 
-    def verified_with_floor(self, searched: Problem, share: float, best: Optimal) -> Verdict:
+    def verified_with_floor(self, searched: Problem, share: float, best: Optimal) -> SecondOpinion:
         """The verdict of one MILP model on the optimum of a measured goal under a floor on what is
         in keeping.
 

@@ -18,8 +18,8 @@ from solver.pantry.profile import Profile
 from solver.pantry.spec import Spec
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.request import Request, check_prices
-from solver.search.exact_evaluator import measure, off_aim
-from solver.search.in_keeping_curve import InKeepingCurve, down_to
+from solver.search.exact_evaluator import measures_of_drinks, off_aim
+from solver.search.in_keeping_curve import InKeepingOracle, aim_of_zero
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
@@ -129,7 +129,7 @@ def tradeoff(
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
         raise BadInput(what, remedy="Give one, like --abv 17%, or name two measures.")
-    weighed = replace(found.problem, aims=tuple(down_to(goal) for goal in goals if goal))
+    weighed = replace(found.problem, aims=tuple(aim_of_zero(goal) for goal in goals if goal))
     _check_prices(weighed, bar, between)
     axis, single = None, clock.unwatched
     if IN_KEEPING in between:
@@ -192,7 +192,7 @@ class _Plane:
         names = reversed(between) if self.turned else between
         self.first, self.second = (MEASURES.get(name) for name in names)
 
-    def oracle(self, backend: Backend, clock: Clock) -> TwoGoals | InKeepingCurve:
+    def oracle(self, backend: Backend, clock: Clock) -> TwoGoals | InKeepingOracle:
         """The oracle that finds drinks on the curve."""
         if self.axis is not None:
             return self.axis.oracle(self.first, backend)
@@ -296,7 +296,7 @@ class TwoGoals:
                 raise TimeUpError
 
     def _minimising(self, goal: Measure | None) -> Problem:
-        return self.problem if goal is None else replace(self.problem, aims=(down_to(goal),))
+        return self.problem if goal is None else replace(self.problem, aims=(aim_of_zero(goal),))
 
     def _limited(self, problem: Problem, high: float) -> Problem:
         """The problem with an upper bound on the first goal."""
@@ -309,7 +309,7 @@ class TwoGoals:
 
     def _values(self, drink: Drink) -> tuple[float, float]:
         """Both goals of a drink, by the exact evaluator."""
-        values = measure(self.problem, self.problem.amounts(drink), MEASURES.values())
+        values = measures_of_drinks(self.problem, self.problem.amounts(drink), MEASURES.values())
         other = values[self.second.name] if self.second else off_aim(self.problem, values)
         return float(values[self.first.name]), float(other)
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from solver.drinks.answer import Answer
 from solver.explain.conflicts import Conflicts
 from solver.pantry.ingredient import Ingredient
-from solver.requests.demands import Demand, Kind
+from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
 from solver.search.exact_evaluator import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
@@ -89,7 +89,7 @@ def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[Wa
     or filling it with more."""
     shared = frozenset.intersection(*conflicts.found)
     # A finer jigger is always thought of; what else the frame might give, where it is to blame.
-    ordered = [d for d in problems.asked.demands if d in shared or d.kind is Kind.JIGGER]
+    ordered = [d for d in problems.asked.demands if d in shared or d.kind is DemandKind.JIGGER]
     moved = [way for d in ordered if d.measure and (way := _moved(problems, (d,)))]
     everything = frozenset.union(*conflicts.found)
     held = (d for d in problems.asked.demands if d in everything or d.origin.kind is From.SPEC)
@@ -101,7 +101,7 @@ def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[Wa
     early = joint if joint and moved and joint.weight < moved[0].weight else None
     yield from filter(None, (early, *moved))
     dropped = [way for d in ordered if d.measure is None and (way := _dropped(problems, d))]
-    yield from (way for way in dropped if way.changes[0].demand.kind is not Kind.COUNT)
+    yield from (way for way in dropped if way.changes[0].demand.kind is not DemandKind.COUNT)
     if joint is not None and early is None:
         yield joint
     if not moved and not dropped:
@@ -110,7 +110,7 @@ def ways_out(problems: Subproblems, conflicts: Conflicts[Demand]) -> Iterable[Wa
     way = purchase(problems, MOST_BOUGHT if not moved and not dropped else 1)
     if way is not None:
         yield way
-    yield from (way for way in dropped if way.changes[0].demand.kind is Kind.COUNT)
+    yield from (way for way in dropped if way.changes[0].demand.kind is DemandKind.COUNT)
 
 
 def way_past(problems: Subproblems, bound: Demand) -> WayOut | None:
@@ -169,11 +169,11 @@ def _least_bounds(problems: Subproblems, demands: tuple[Demand, ...]) -> dict[De
         if demand.measure is not None:
             value = nearest.measured(demand.measure)
             over = value - demand.bound
-            if (over if demand.kind is Kind.MOST else -over) > BETTER:
+            if (over if demand.kind is DemandKind.MOST else -over) > BETTER:
                 bounds[demand] = _outward(value, demand)
     if alone is None or alone not in bounds:
         return bounds
-    inward = -_unit(alone) if alone.kind is Kind.MOST else _unit(alone)
+    inward = -_unit(alone) if alone.kind is DemandKind.MOST else _unit(alone)
     closer = {alone: _outward(bounds[alone] + inward, alone)}
     return bounds if problems.any((), closer) is None else closer
 
@@ -183,7 +183,7 @@ def _beyond(demand: Demand) -> Aim | None:
     if demand.measure is None:
         return None
     tolerance = demand.measure.tolerance(demand.bound)
-    if demand.kind is Kind.MOST:
+    if demand.kind is DemandKind.MOST:
         return Aim(demand.measure, 0.0, tolerance, demand.bound)
     return Aim(demand.measure, demand.bound, tolerance, math.inf)
 
@@ -199,12 +199,12 @@ def _outward(value: float, demand: Demand) -> float:
     nearest = round(value * scale)
     if abs(nearest - value * scale) <= RELATIVE_TOLERANCE / 2 * abs(value * scale):
         return nearest / scale
-    outward = math.ceil if demand.kind is Kind.MOST else math.floor
+    outward = math.ceil if demand.kind is DemandKind.MOST else math.floor
     return outward(value * scale) / scale
 
 
 def _dropped(problems: Subproblems, demand: Demand) -> WayOut | None:
-    if demand.kind is Kind.WITH and demand.subject in problems.asked.request.feature:
+    if demand.kind is DemandKind.WITH and demand.subject in problems.asked.request.feature:
         return _not_shown(problems, demand)
     if problems.any((demand,)) is None:
         return None
@@ -230,7 +230,7 @@ def _not_shown(problems: Subproblems, demand: Demand) -> WayOut | None:
 def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tuple[Need, ...]:
     """What the shelf has too little of for all serves of a drink, if the demand on the stock is
     dropped."""
-    if all(demand.kind is not Kind.STOCK for demand in gone):
+    if all(demand.kind is not DemandKind.STOCK for demand in gone):
         return ()
     found: list[Need] = []
     for pour in answer.pours:

@@ -10,8 +10,8 @@ from solver.drinks.answer import Answer
 from solver.explain.binding import binding
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
-from solver.requests.crossed_bounds import crossed
-from solver.requests.demands import STRUCTURE, Demand, Kind
+from solver.requests.crossed_bounds import crossed_bounds
+from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.origin import ASKED
 from solver.tasks.held_back import HeldBack
 from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Solved, Subproblems
@@ -162,7 +162,8 @@ def _groups(
     asked = [
         demand
         for demand in problems.asked.demands
-        if (structure or demand.kind not in STRUCTURE) and (counts or demand.kind is not Kind.COUNT)
+        if (structure or demand.kind not in STRUCTURE)
+        and (counts or demand.kind is not DemandKind.COUNT)
     ]
     alike = [demand for demand in asked if demand.kind in SAME_BOTTLES]
     return asked, [alike, *([d] for d in asked if d.kind not in SAME_BOTTLES)]
@@ -212,7 +213,7 @@ def _worth(problems: Subproblems, demand: Demand, optimum: float, dropped: float
     measure = demand.measure
     if measure is None:
         return Worth(dropped)
-    sign = 1.0 if demand.kind is Kind.MOST else -1.0
+    sign = 1.0 if demand.kind is DemandKind.MOST else -1.0
     moved = {demand: demand.bound + sign * measure.step}
     better = problems.best((), moved, below=optimum + BETTER)
     stepped = optimum if better is None else better.value
@@ -235,7 +236,7 @@ def why_impossible(problems: Subproblems) -> Why:
     undecided = interrupted = False
     try:
         # What lies past a profile's own bound is known at once; all conflicts may take long.
-        both = crossed(problems.asked.demands)
+        both = crossed_bounds(problems.asked.demands)
         past = way_past(problems, both[0]) if both else None
         ways.extend([past] if past else [])
         alone = _only_these(problems, frozenset(both)) if both and past else None
@@ -282,8 +283,8 @@ def _conflicts(demands: Sequence[Demand], oracle: ConflictOracle[Demand]) -> Con
         return Conflicts((), (), complete=False, undecided=True)
     if possible:
         return _framed([d for d in demands if d.kind not in STRUCTURE], frame, oracle)
-    counts = [demand for demand in frame if demand.kind is Kind.COUNT]
-    rest = [demand for demand in frame if demand.kind is not Kind.COUNT]
+    counts = [demand for demand in frame if demand.kind is DemandKind.COUNT]
+    rest = [demand for demand in frame if demand.kind is not DemandKind.COUNT]
     return replace(_framed(counts, rest, oracle), complete=False)
 
 

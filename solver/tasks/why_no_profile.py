@@ -11,7 +11,7 @@ from solver.drinks.answer import Answer
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.demands import STRUCTURE, Demand, Kind
+from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.origin import From
 from solver.search.milp.backend import Backend
 from solver.tasks.subproblems import Subproblems
@@ -71,7 +71,7 @@ def why_no_profile(
 def _missing(several: Sequence[Subproblems], bar: Bar) -> list[Ingredient]:
     """Ingredients that are asked for and not on the shelf, or past their last day."""
     there = {row.ingredient.key for row in bar.stock}
-    wanted = (d for d in several[0].asked.demands if d.kind is Kind.WITH) if several else ()
+    wanted = (d for d in several[0].asked.demands if d.kind is DemandKind.WITH) if several else ()
     keys = dict.fromkeys(d.subject for d in wanted if d.subject not in there)
     return [item for item in map(bar.library.get, keys) if item is not None]
 
@@ -112,7 +112,7 @@ def _of_all(several: Sequence[Subproblems], bar: Bar) -> Iterator[tuple[Demand, 
     alone = [d for d in asked if all(_ruled_out(problems, d) for problems in several)]
     yield from ((demand,) for demand in alone)
     for wanted in asked:
-        item = bar.library.get(wanted.subject) if wanted.kind is Kind.WITH else None
+        item = bar.library.get(wanted.subject) if wanted.kind is DemandKind.WITH else None
         for demand in asked:
             avoided = demand.avoids
             if item is not None and avoided and avoided.against(bar.told_of(item)):

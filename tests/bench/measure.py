@@ -32,7 +32,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
 from solver.pantry.spec_file import write_spec
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
@@ -114,7 +114,7 @@ def answered(profiles: Sequence[Profile], bar: Bar, count: int) -> list[Callable
     rng = random.Random(1)
     runs: list[Callable[[], bool]] = []
     for _ in range(count):
-        wish = Written(
+        wish = WrittenRequest(
             unwanted=tuple(w for w in ("dairy", "nuts", "egg") if rng.random() < 0.2),
             wanted=(rng.choice(("gin", "mezcal", "rye-whiskey")),) if rng.random() < 0.4 else (),
             standard_drinks=("<=1.5",) if rng.random() < 0.4 else (),

@@ -22,11 +22,11 @@ from solver.mixture.numeric import Floats
 from solver.pantry.load_bar import load_bar
 from solver.pantry.own_figures import with_own_figures
 from solver.requests.request import curve_of
-from solver.requests.said_spread import Hands, read_hands
+from solver.requests.said_spread import SaidSpread, read_spread
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)
-EXACT = Hands(jigger_ml=0.0, melt=(1.0, 1.0))
+EXACT = SaidSpread(jigger_ml=0.0, melt=(1.0, 1.0))
 SUGAR = {("lemon-juice", "sugar"): (2.6, 2.6)}
 SOUR = ("2 oz gin", "3/4 oz lemon juice", "3/4 oz rhubarb syrup")
 
@@ -35,7 +35,7 @@ def assessed(*pours: str, profile: str | None = None, technique: str = "shake") 
     return assess(find_drink(pours, (), BAR), BAR, profile=profile, technique=technique)
 
 
-def with_acid(hands: Hands, low: float, high: float) -> Hands:
+def with_acid(hands: SaidSpread, low: float, high: float) -> SaidSpread:
     return replace(hands, figures={**SUGAR, ("lemon-juice", "acid"): (low, high)})
 
 
@@ -62,7 +62,7 @@ def test_what_overflows_its_glass_is_not_on_target() -> None:
     written = assessed(*SOUR, profile="sour")
     volume, glass = written.values["volume"] or 0.0, written.glass or ""
     small = BAR.with_wash_line(glass, volume)
-    found = vary(assess(written.spec, small, profile="sour"), small, Hands())
+    found = vary(assess(written.spec, small, profile="sour"), small, SaidSpread())
     within = found.chances.within or 0.0
     assert 0.2 < within < 0.8
     assert (found.chances.on_target or 0.0) <= within
@@ -89,7 +89,7 @@ def test_a_share_is_the_length_of_the_range_in_which_the_drink_is_on_target() ->
 
 def test_a_share_of_melt_is_that_of_the_curve() -> None:
     written = assessed("2 oz rye", "1 oz sweet vermouth", technique="stir")
-    found = vary(written, BAR, Hands(jigger_ml=0.0, melt=(0.5, 1.5)))
+    found = vary(written, BAR, SaidSpread(jigger_ml=0.0, melt=(0.5, 1.5)))
     first = poured(written)
     factors = np.linspace(0.5, 1.5, 4001)
     curve = curve_of("stir", BAR)
@@ -118,7 +118,7 @@ def test_independent_errors_add_up_by_the_law_of_propagation() -> None:
     a/√3, and independent ones add in squares. Without ice the volume is a sum of the pours, but for
     what ethanol and water contract."""
     written = assessed("60 ml gin", "30 ml lemon juice", "30 ml rhubarb syrup", technique="none")
-    found = vary(written, BAR, Hands(jigger_ml=3.0, figures={}))
+    found = vary(written, BAR, SaidSpread(jigger_ml=3.0, figures={}))
     amounts = [stray for stray in found.strays if stray.what == AMOUNT]
     expected = np.sqrt(sum(((s.high - s.low) / 2) ** 2 / 3 for s in amounts))
     low, high = spread(found, "volume")
@@ -133,26 +133,28 @@ def test_independent_errors_add_up_by_the_law_of_propagation() -> None:
 @pytest.mark.parametrize(("small", "more"), [(0.1, 1.5), (1.0, 4.0)])
 def test_a_worse_jigger_spreads_a_drink_further(small: float, more: float) -> None:
     written = assessed(*SOUR)
-    steady = vary(written, BAR, Hands(jigger_ml=small, melt=(1.0, 1.0)))
-    shaky = vary(written, BAR, Hands(jigger_ml=small * more, melt=(1.0, 1.0)))
+    steady = vary(written, BAR, SaidSpread(jigger_ml=small, melt=(1.0, 1.0)))
+    shaky = vary(written, BAR, SaidSpread(jigger_ml=small * more, melt=(1.0, 1.0)))
     for name in ("abv", "sugar", "volume"):
         (low, high), (least, most) = spread(steady, name), spread(shaky, name)
         assert most - least > high - low
 
 
 def test_what_steadies_a_drink_is_what_makes_it_stray() -> None:
-    found = vary(assessed(*SOUR, profile="sour"), BAR, with_acid(Hands(jigger_ml=0.1), 3.0, 9.0))
+    found = vary(
+        assessed(*SOUR, profile="sour"), BAR, with_acid(SaidSpread(jigger_ml=0.1), 3.0, 9.0)
+    )
     stray, share = found.steadier[0]
     assert (stray.what, share > found.chances.of(found.judged) + 0.2) == ("acid", True)
 
 
 def test_a_drink_that_misses_its_target_is_not_held_to_it() -> None:
     written = assessed("2 oz gin", "1/4 oz lemon juice", "1/4 oz rhubarb syrup", profile="sour")
-    assert vary(written, BAR, Hands()).judged is not Judged.TARGET
+    assert vary(written, BAR, SaidSpread()).judged is not Judged.TARGET
 
 
 def test_what_has_a_label_does_not_vary_and_what_is_pressed_does() -> None:
-    found = vary(assessed(*SOUR), BAR, Hands())
+    found = vary(assessed(*SOUR), BAR, SaidSpread())
     figures = {(s.what, SOUR[s.line or 0]) for s in found.strays if s.what in ("abv", "acid")}
     assert figures == {("acid", SOUR[1])}
 
@@ -187,7 +189,7 @@ def test_what_cannot_be_read_is_said(option: str, text: str, said: str) -> None:
 
 
 def test_figures_are_read_in_their_own_units() -> None:
-    hands = read_hands(
+    hands = read_spread(
         "0.5 ml", "0.7..1.3", ["lime juice acid=48..63 g/l", "gin strength=80..90 proof"], BAR
     )
     assert hands.jigger_ml == pytest.approx(0.5)

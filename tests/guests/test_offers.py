@@ -22,8 +22,8 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec
 from solver.pantry.vocabulary import ANIMAL_ORIGINS
-from solver.requests.demands import Kind
-from solver.requests.read import Written, read_request
+from solver.requests.demands import DemandKind
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check import check
@@ -142,7 +142,9 @@ def offers(seed: int) -> int:
     with tempfile.TemporaryDirectory() as folder:
         bar = bar_of(Path(folder), house, random_shelf(rng, house))
         profile = find_profile(rng.choice(PROFILES), profile_files(None))
-        request = read_request(Written(unwanted=tuple(words), alternatives=2, seconds=20.0), bar)
+        request = read_request(
+            WrittenRequest(unwanted=tuple(words), alternatives=2, seconds=20.0), bar
+        )
         ask = rng.choice([_designed, _checked])
         found = ask(profile, bar, request)
         count = 0
@@ -150,7 +152,7 @@ def offers(seed: int) -> int:
             assert_none(keys, words, house, profile.name)
             count += 1
         for way in found.why.ways_out if found.why else ():
-            dropped = {c.demand.subject for c in way.changes if c.demand.kind is Kind.WITHOUT}
+            dropped = {c.demand.subject for c in way.changes if c.demand.kind is DemandKind.WITHOUT}
             wishes = EACH if "no nuts and no eggs" in words else words
             kept = {word: oracle for word, oracle in wishes.items() if word not in dropped}
             assert_none((i.key for i in way.answer.ingredients), kept, house, "a way out")

@@ -7,7 +7,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.mixture import COLUMNS, TECHNIQUES, Curve, Drink, Finished, finish, from_label, measure
+from solver.mixture import (
+    COLUMNS,
+    TECHNIQUES,
+    Curve,
+    Finished,
+    MixedDrink,
+    finish,
+    from_label,
+    measure,
+)
 from solver.mixture.blend import ACID, ETHANOL, LABEL, SOLIDS, SUGAR, WATER
 from solver.mixture.drink import finished_volume_ml
 from solver.mixture.ethanol import WATER_G_ML
@@ -140,7 +149,7 @@ def test_finishing_leaves_the_pours_as_they_were() -> None:
 
 
 def test_an_empty_glass_measures_zero_everywhere() -> None:
-    empty: Drink = finish(np.zeros(len(COLUMNS)), None, TECHNIQUES["shake"].curve)
+    empty: MixedDrink = finish(np.zeros(len(COLUMNS)), None, TECHNIQUES["shake"].curve)
     assert fields(empty.finished).tolist() == [0.0] * 6
     assert empty.melt_ml == 0.0
 

@@ -1,8 +1,8 @@
 """The words that files may use mean something everywhere."""
 
 from solver.mixture.melt import TECHNIQUES as CURVES
-from solver.pantry.vocabulary import TECHNIQUES
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
 
 
 def test_every_technique_has_a_melt_and_every_melt_a_technique() -> None:
-    assert list(TECHNIQUES) == list(CURVES)
+    assert list(TECHNIQUE_NAMES) == list(CURVES)

@@ -10,7 +10,7 @@ import pytest
 from solver.errors import BadInput, BadInputs
 from solver.pantry.avoidance import Against
 from solver.pantry.load_bar import load_bar
-from solver.requests.read import wanted
+from solver.requests.read import read_wanted
 from tests.prep.bars import bar_with, cook, recipe
 
 EQUAL = 'white-sugar = "1 kg"\nwater = "1 kg"'
@@ -183,7 +183,7 @@ def test_a_volume_measured_hot_is_that_of_the_cold_syrup(tmp_path: Path) -> None
 def test_what_was_only_cooked_is_not_poured_and_the_reason_is_said(tmp_path: Path) -> None:
     bar = bar_with(tmp_path, recipe(EQUAL))
     with pytest.raises(BadInput, match="equipour prep syrup --stock"):
-        wanted("the syrup=1/2 oz", bar)
+        read_wanted("the syrup=1/2 oz", bar)
 
 
 def test_the_walk_through_shows_recipes_as_they_are() -> None:

@@ -18,11 +18,11 @@ from solver.pantry.vocabulary import CHARACTERS
 from solver.quantities import Span
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.character_amounts import not_said, usual_pour, usually_poured
-from solver.requests.demands import Kind
-from solver.requests.read import Written, read_request
+from solver.requests.demands import DemandKind
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.read_character import read_character
 from solver.requests.unusual_pours import usual_amount
-from solver.search.exact_evaluator import measure
+from solver.search.exact_evaluator import measures_of_drinks
 from tests.tasks.bars import DEMO, demo, sour
 
 
@@ -75,7 +75,7 @@ def test_a_character_of_several_is_the_same_in_any_order(tags: list[str]) -> Non
 
 def asked_for(text: str) -> AskedDrink:
     """What a wish for a character asks of a sour."""
-    return AskedDrink.of(sour(), demo(), read_request(Written(character=(text,)), demo()))
+    return AskedDrink.of(sour(), demo(), read_request(WrittenRequest(character=(text,)), demo()))
 
 
 def poured(key: str, taste: BarTaste | None = None) -> float:
@@ -137,14 +137,14 @@ def test_a_usual_pour_of_something_loud_is_one_beside_other_things() -> None:
 
 def test_what_carries_any_of_several_characters_counts_once() -> None:
     asked = AskedDrink.of(
-        sour(), demo(), read_request(Written(character=("oak or caramel 1..3",)), demo())
+        sour(), demo(), read_request(WrittenRequest(character=("oak or caramel 1..3",)), demo())
     )
     problem = asked.problem()
     (both,) = problem.characters
     bourbon = next(i for i, c in enumerate(problem.candidates) if c.ingredient == "bourbon")
     assert {"oak", "caramel"} <= set(demo().bottles.find("bourbon").character)
     drink = ((bourbon, 0),)
-    values = measure(problem, problem.amounts(drink), [both])
+    values = measures_of_drinks(problem, problem.amounts(drink), [both])
     amount = problem.candidates[bourbon].amounts[0]
     assert values[both.name] == pytest.approx(amount / 60.0)
 
@@ -182,7 +182,9 @@ def test_a_bound_that_is_moved_to_nothing_asks_for_nothing_to_be_there() -> None
 
 def test_one_value_asks_that_some_of_it_be_there() -> None:
     asked = asked_for("smoke 1")
-    assert [d.says for d in asked.demands if d.kind is Kind.CHARACTER] == ["something with smoke"]
+    assert [d.says for d in asked.demands if d.kind is DemandKind.CHARACTER] == [
+        "something with smoke"
+    ]
     (aim,) = (aim for aim in asked.aims if aim.measure.tags)
     assert aim.range == pytest.approx((0.875, 1.125))
 

@@ -12,9 +12,9 @@ from solver.clock import Clock
 from solver.mixture.numeric import Floats
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.demands import Demand, Kind
+from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import ASKED
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.exact_evaluator import evaluate
 from solver.search.milp.cpsat import CpSat
@@ -65,7 +65,7 @@ def carried(amounts: Floats, problem: Problem, other: Problem) -> Floats:
 
 def asking(*wanted: str) -> Request:
     """A request for ingredients, as written."""
-    return read_request(Written(wanted=wanted), demo())
+    return read_request(WrittenRequest(wanted=wanted), demo())
 
 
 @each(range(20))
@@ -90,7 +90,7 @@ def _name(demand: Demand) -> str:
 
 def test_the_random_requests_make_demands_of_every_kind_and_allow_drinks() -> None:
     kinds = {demand.kind for seed in range(20) for demand in posed(seed).demands}
-    assert kinds == set(Kind)
+    assert kinds == set(DemandKind)
     rng = random.Random(1)
     problems = (posed(seed) for seed in range(12))
     allowed = [
@@ -100,7 +100,7 @@ def test_the_random_requests_make_demands_of_every_kind_and_allow_drinks() -> No
     assert sum(count > 20 for count in allowed) >= 4
 
 
-def amounts_of(asked: AskedDrink, key: str, *dropped: Kind) -> list[float]:
+def amounts_of(asked: AskedDrink, key: str, *dropped: DemandKind) -> list[float]:
     """Ounces of 30 mL that may be poured of an ingredient without the demands of some kinds."""
     problem = asked.problem([d for d in asked.demands if d.kind in dropped])
     return [round(a / 30, 6) for c in problem.candidates if c.ingredient == key for a in c.amounts]
@@ -110,10 +110,10 @@ def test_a_pour_that_is_wished_for_is_the_only_one_until_the_wish_is_dropped() -
     asked = AskedDrink.of(sour(), demo(), asking("mezcal=1..1 1/4 oz"))
     own = [1.25, 1.5, 1.75, 2.0, 2.25, 2.5]
     assert amounts_of(asked, "mezcal") == [1.0, 1.25]
-    assert amounts_of(asked, "mezcal", Kind.POUR) == [1.0, *own]
+    assert amounts_of(asked, "mezcal", DemandKind.POUR) == [1.0, *own]
     assert amounts_of(asked, "gin") == own
-    assert amounts_of(asked, "mezcal", Kind.POURS) == [1.0, 1.25]
-    wider = amounts_of(asked, "mezcal", Kind.POUR, Kind.POURS)
+    assert amounts_of(asked, "mezcal", DemandKind.POURS) == [1.0, 1.25]
+    wider = amounts_of(asked, "mezcal", DemandKind.POUR, DemandKind.POURS)
     assert wider == [k / 4 for k in range(3, 13)] + [3.5]
 
 
@@ -141,7 +141,7 @@ def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> 
         "honey-syrup-2-1",
         "aromatic-bitters",
     )
-    wish = Written(
+    wish = WrittenRequest(
         measures={"abv": (">=18%",), "cost": ("<=2.30",)}, wanted=("mezcal=1 oz",), serves=12
     )
     asked = AskedDrink.of(sour(), bar, read_request(wish, bar))
@@ -151,7 +151,11 @@ def test_a_conflict_with_a_small_pour_blames_the_strength_and_not_the_pour() -> 
     assert {d.says for d in conflict if d.origin == ASKED} == {
         "strength at least 18 % vol", "cost at most 2.30 EUR", "with mezcal",
     }  # fmt: skip
-    force = frozenset(d for d in asked.demands if d.kind in {Kind.COUNT, Kind.POURS, Kind.JIGGER})
+    force = frozenset(
+        d
+        for d in asked.demands
+        if d.kind in {DemandKind.COUNT, DemandKind.POURS, DemandKind.JIGGER}
+    )
     assert problems.kept(conflict | force) is None
     for demand in conflict:
         assert problems.kept((conflict | force) - {demand}) is not None
@@ -161,15 +165,15 @@ def test_a_long_pour_that_is_asked_for_is_measured_with_the_jigger() -> None:
     bar = demo().with_pour_set("five-ml")
     profile = find_profile("highball", profile_files(None))
     for ml in (95, 100, 105):
-        request = read_request(Written(wanted=(f"soda-water={ml} ml",)), bar)
+        request = read_request(WrittenRequest(wanted=(f"soda-water={ml} ml",)), bar)
         asked = AskedDrink.of(profile, bar, request)
         assert amounts_of(asked, "soda-water") == pytest.approx([ml / bar.measures.ounce_ml])
     (unmeasured,) = (
         demand
         for demand in AskedDrink.of(
-            profile, bar, read_request(Written(wanted=("soda-water=102 ml",)), bar)
+            profile, bar, read_request(WrittenRequest(wanted=("soda-water=102 ml",)), bar)
         ).demands
-        if demand.kind is Kind.POUR
+        if demand.kind is DemandKind.POUR
     )
     assert "5 mL steps" in unmeasured.name
 
@@ -179,9 +183,9 @@ def test_a_bottle_that_is_short_is_a_demand_though_nobody_may_pour_it_yet() -> N
     bar = demo_with("gin", "rye-whiskey", "lemon-juice", "honey-syrup")
     stock = (replace(s, on_hand=10.0 if s.ingredient.key == "gin" else None) for s in bar.stock)
     bar = replace(bar, stock=tuple(stock))
-    request = read_request(Written(unwanted=("gin",), serves=10), bar)
+    request = read_request(WrittenRequest(unwanted=("gin",), serves=10), bar)
     kinds = [demand.kind for demand in AskedDrink.of(sour(), bar, request).demands]
-    assert kinds.count(Kind.STOCK) == 1
+    assert kinds.count(DemandKind.STOCK) == 1
     enough = replace(request, serves=1, unwanted=())
     kept = replace(bar, stock=tuple(replace(s, on_hand=None) for s in bar.stock))
-    assert Kind.STOCK not in {d.kind for d in AskedDrink.of(sour(), kept, enough).demands}
+    assert DemandKind.STOCK not in {d.kind for d in AskedDrink.of(sour(), kept, enough).demands}

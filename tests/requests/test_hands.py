@@ -6,16 +6,16 @@ import pytest
 
 from solver.errors import BadInput
 from solver.pantry.load_bar import load_bar
-from solver.requests.said_spread import Hands, read_hands
+from solver.requests.said_spread import SaidSpread, read_spread
 
 BAR = load_bar(None)
 
 
 def test_what_is_said_is_numbers_and_what_is_not_said_is_none() -> None:
-    assert read_hands(None, None, (), BAR) == Hands()
-    said = read_hands("2 ml", "0.8..1.3", ["lime juice acid=4.8..6.3 g/100ml"], BAR)
-    assert said == Hands(2.0, (0.8, 1.3), {("lime-juice", "acid"): (4.8, 6.3)})
-    strength = read_hands(None, None, ["gin strength=39..48%"], BAR)
+    assert read_spread(None, None, (), BAR) == SaidSpread()
+    said = read_spread("2 ml", "0.8..1.3", ["lime juice acid=4.8..6.3 g/100ml"], BAR)
+    assert said == SaidSpread(2.0, (0.8, 1.3), {("lime-juice", "acid"): (4.8, 6.3)})
+    strength = read_spread(None, None, ["gin strength=39..48%"], BAR)
     assert strength.figures == {("gin", "abv"): (39.0, 48.0)}
 
 
@@ -34,4 +34,4 @@ def test_what_is_said_is_numbers_and_what_is_not_said_is_none() -> None:
 )
 def test_what_cannot_be_is_refused(melt: str | None, figure: str | None, why: str) -> None:
     with pytest.raises(BadInput, match=why):
-        read_hands(None, melt, [figure] if figure else [], BAR)
+        read_spread(None, melt, [figure] if figure else [], BAR)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.clock import Clock
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.in_keeping_sets import InKeeping
+from solver.requests.in_keeping_sets import InKeepingSets
 from solver.requests.request import Request
 from solver.search.sets.best_first import best_first
 from tests.tasks.bars import demo, sour
@@ -13,7 +13,7 @@ from tests.tasks.bars import demo, sour
 def test_a_set_of_which_one_thing_is_in_no_bottle_is_no_set_of_candidates() -> None:
     asked = AskedDrink.of(sour(), demo(), Request())
     problem = asked.problem()
-    known = InKeeping(asked, problem)
+    known = InKeepingSets(asked, problem)
     best = next(best_first(known.question(problem), Clock.of(60))).ingredients
     whole = known.candidate_set(best)
     assert whole is not None

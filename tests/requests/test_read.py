@@ -11,7 +11,7 @@ from solver.cli.main import main
 from solver.errors import BadInput
 from solver.measures import MEASURES
 from solver.quantities import Span, written
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import IngredientWish, MeasureWish
 from tests.tasks.bars import demo
 
@@ -37,7 +37,9 @@ def test_each_option_of_a_command_is_read_once(monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_what_is_read_is_numbers_and_keys() -> None:
-    wish = Written(measures={"abv": ("17%",)}, wanted=("lime=30 ml",), standard_drinks=("1.5",))
+    wish = WrittenRequest(
+        measures={"abv": ("17%",)}, wanted=("lime=30 ml",), standard_drinks=("1.5",)
+    )
     request = read_request(wish, demo())
     aim, limit = request.measures
     assert aim == MeasureWish(MEASURES["abv"], Span(aim=17.0))
@@ -53,12 +55,12 @@ def test_what_is_read_is_numbers_and_keys() -> None:
 @pytest.mark.parametrize(
     ("wish", "says"),
     [
-        (Written(beyond=("abvv",)), "'abvv' is not a measure"),
-        (Written(character=("smoek",)), "'smoek' is not a character known here"),
-        (Written(measures={"abv": ("17 ml",)}), "17 ml"),
-        (Written(wanted=("nothing-like-it",)), "nothing-like-it"),
+        (WrittenRequest(beyond=("abvv",)), "'abvv' is not a measure"),
+        (WrittenRequest(character=("smoek",)), "'smoek' is not a character known here"),
+        (WrittenRequest(measures={"abv": ("17 ml",)}), "17 ml"),
+        (WrittenRequest(wanted=("nothing-like-it",)), "nothing-like-it"),
     ],
 )
-def test_what_is_not_known_is_a_mistake(wish: Written, says: str) -> None:
+def test_what_is_not_known_is_a_mistake(wish: WrittenRequest, says: str) -> None:
     with pytest.raises(BadInput, match=says):
         read_request(wish, demo())

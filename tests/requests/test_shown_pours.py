@@ -11,8 +11,8 @@ from solver.measures import MEASURES
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.quantities import Span
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.demands import Kind
-from solver.requests.read import Written, read_request
+from solver.requests.demands import DemandKind
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import design
@@ -44,8 +44,8 @@ def test_no_less_than_usual_of_it_is_poured_and_no_less_than_without_showing_it(
     profile: str, key: str
 ) -> None:
     bar = demo()
-    shown = poured(designed(profile, read_request(Written(feature=(key,)), bar)), key)
-    plain = poured(designed(profile, read_request(Written(wanted=(key,)), bar)), key)
+    shown = poured(designed(profile, read_request(WrittenRequest(feature=(key,)), bar)), key)
+    plain = poured(designed(profile, read_request(WrittenRequest(wanted=(key,)), bar)), key)
     assert shown >= max(plain, USUAL[profile, key] * OUNCE) * (1 - 1e-9)
 
 
@@ -79,20 +79,20 @@ def test_too_little_room_for_it_leaves_less_of_it_and_says_so() -> None:
 
 def test_an_amount_that_was_asked_for_counts_before_what_is_usual() -> None:
     bar = demo()
-    written = Written(feature=("rhubarb-syrup",), wanted=("rhubarb-syrup=1/4..1/2 oz",))
+    written = WrittenRequest(feature=("rhubarb-syrup",), wanted=("rhubarb-syrup=1/4..1/2 oz",))
     request = read_request(written, bar)
     asked = AskedDrink.of(find_profile("sour", profile_files(bar.profiles)), bar, request)
-    assert all(demand.kind is not Kind.SHOWN for demand in asked.demands)
+    assert all(demand.kind is not DemandKind.SHOWN for demand in asked.demands)
     assert 0 < poured(designed("sour", request), "rhubarb-syrup") <= 0.5 * OUNCE * 1.001
 
 
 def test_of_what_is_too_strong_for_it_less_is_shown_and_said() -> None:
     """Rich syrup is poured by the half ounce where plain syrup is by three quarters."""
     rich = demo().bottles.find("rich-simple-syrup").key
-    found = designed("sour", read_request(Written(feature=(rich,)), demo()))
+    found = designed("sour", read_request(WrittenRequest(feature=(rich,)), demo()))
     assert found.shows_less
     assert found.targets is not None
     assert found.targets.off == 0
     assert poured(found, rich) == pytest.approx(0.5 * OUNCE)
-    plain = designed("sour", read_request(Written(feature=("rhubarb-syrup",)), demo()))
+    plain = designed("sour", read_request(WrittenRequest(feature=("rhubarb-syrup",)), demo()))
     assert not plain.shows_less

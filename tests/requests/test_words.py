@@ -18,7 +18,7 @@ from solver.pantry.bar_words import read_bar_words
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.requests.word_meanings import said_words
 from solver.requests.word_wishes import read_words
@@ -50,7 +50,7 @@ def bar_with(tmp_path: Path, text: str) -> Bar:
 
 
 def asked_in(word: str, profile: str = "sour") -> AskedDrink:
-    request = read_request(Written(words=(word,)), demo())
+    request = read_request(WrittenRequest(words=(word,)), demo())
     return AskedDrink.of(find_profile(profile, profile_files(None)), demo(), request)
 
 
@@ -149,9 +149,9 @@ def test_a_word_that_nobody_knows_is_one_message_with_the_near_ones() -> None:
 
 def test_a_mistake_in_words_hinders_nobody_who_asks_without(tmp_path: Path) -> None:
     bar = bar_with(tmp_path, "[one\n")
-    assert read_request(Written(), bar) == Request()
+    assert read_request(WrittenRequest(), bar) == Request()
     with pytest.raises(BadInput):
-        read_request(Written(words=("bright",)), bar)
+        read_request(WrittenRequest(words=("bright",)), bar)
 
 
 def test_a_guest_may_ask_in_words_and_how_loud(tmp_path: Path) -> None:
@@ -171,7 +171,7 @@ def test_a_guest_may_ask_in_words_and_how_loud(tmp_path: Path) -> None:
 def test_what_is_not_there_at_all_is_said_with_what_to_buy() -> None:
     unsmoked = [row for row in demo().stock if "smoke" not in row.ingredient.character]
     bar = replace(demo(), stock=tuple(unsmoked))
-    request = read_request(Written(character=("smoke >=1",)), bar)
+    request = read_request(WrittenRequest(character=("smoke >=1",)), bar)
     found = design(sour(), bar, request, CpSat(), explain=Explain.LIMITS)
     said = " ".join(design_text(found, bar).split())
     assert "Nothing on the shelf has it: smoke at least 1 usual pour (as asked)." in said

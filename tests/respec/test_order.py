@@ -16,9 +16,9 @@ from solver.cli.main import main
 from solver.drinks.assess import find_drink
 from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
 from solver.pantry.load_bar import load_bar
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import ComparedStep
-from solver.search.exact_evaluator import evaluate, measure, off_aim, within
+from solver.search.exact_evaluator import evaluate, keeps_limit, measures_of_drinks, off_aim
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.order import order, pending_order
@@ -51,7 +51,7 @@ def run(*arguments: str, bar: Path = DEMO) -> Result:
 def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str, object]) -> None:
     bar = demo()
     spec = find_drink((name,), (), bar)
-    request = read_request(Written(**asked), bar)  # type: ignore[arg-type]
+    request = read_request(WrittenRequest(**asked), bar)  # type: ignore[arg-type]
     found = order(spec, bar, request, CpSat(), explain=Explain.NOTHING).found
     problem = found.problem
     amounts = every_amount(problem)
@@ -61,9 +61,9 @@ def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str
         return
     assert found.targets is not None
     held = feasible.copy()
-    values = measure(problem, amounts, [*MEASURES.values(), CHANGES, SHIFT])
+    values = measures_of_drinks(problem, amounts, [*MEASURES.values(), CHANGES, SHIFT])
     for limit in found.targets.limits:
-        held &= within(limit, values[limit.measure.name])
+        held &= keeps_limit(limit, values[limit.measure.name])
     least = off_aim(problem, values)[feasible].min()
     assert found.targets.off == pytest.approx(least, abs=1e-6)
     changes, shift = values["changes"][held], values["shift"][held]
@@ -74,7 +74,7 @@ def test_no_drink_of_its_lines_is_as_asked_and_nearer(name: str, asked: dict[str
     nearest = shift[changes <= changes.min() + 1e-9].min()
     answer = {pour.ingredient.key: pour.amount for pour in found.answer.pours}  # type: ignore[union-attr]
     mine = np.array([[answer.get(c.ingredient, 0.0) for c in problem.candidates]])
-    assert measure(problem, mine, [SHIFT])["shift"][0] == pytest.approx(nearest)
+    assert measures_of_drinks(problem, mine, [SHIFT])["shift"][0] == pytest.approx(nearest)
 
 
 @settings(max_examples=examples(0.25))
@@ -83,7 +83,7 @@ def test_the_spec_that_comes_of_it_is_the_drink_that_was_proven(
     name: str, asked: dict[str, object]
 ) -> None:
     bar = demo()
-    request = read_request(Written(**asked), bar)  # type: ignore[arg-type]
+    request = read_request(WrittenRequest(**asked), bar)  # type: ignore[arg-type]
     ordered = order(find_drink((name,), (), bar), bar, request, CpSat())
     if ordered.poured is None or ordered.poured.after is None or ordered.found.answer is None:
         return
@@ -164,7 +164,7 @@ def test_water_is_a_way_to_a_weaker_or_longer_drink_alone(
     pours = spec("Bowl", white_rum="2 oz", lime_juice="3/4 oz", simple_syrup="3/4 oz")
     shelf = "white-rum,700 ml,20,2 L\nlime-juice,1 l,8,1 L\nsimple-syrup,1 l,1,1 L\n"
     bar = bar_in(tmp_path, shelf, pours.replace("sour", "punch"))
-    request = read_request(Written(steps=(ComparedStep(word),)), bar)
+    request = read_request(WrittenRequest(steps=(ComparedStep(word),)), bar)
     asked = pending_order(find_drink(("bowl",), (), bar), bar, request)
     assert ("water" in [part.name for part in asked.whole.profile.parts]) == watered
 
@@ -237,7 +237,7 @@ def test_what_the_notes_name_speaks_against_it(tmp_path: Path) -> None:
     assert result.exit_code == 1
     assert "what its notes name" in result.output
     bar = load_bar(tmp_path / "demo")
-    request = read_request(Written(unwanted=("nuts",)), bar)
+    request = read_request(WrittenRequest(unwanted=("nuts",)), bar)
     found = order(find_drink(("rope-store",), (), bar), bar, request, CpSat())
     assert found.objections
     assert found.poured is None

@@ -24,10 +24,10 @@ from solver.search.problem import (
     Choice,
     Drink,
     Floats,
-    Former,
     Goal,
     Limit,
     PartRule,
+    PouredBefore,
     Problem,
 )
 
@@ -127,7 +127,7 @@ def with_formers(given: Problem, seed: int) -> Problem:
         amount = each.amounts[before[index]] if same else (poured[0] if gone else 0.0)
         step = rng.choice([each.amounts[0], 2.5, 10.0])
         counts = 1.125 if index % 3 == 0 else 1.0  # moves after others
-        candidates.append(replace(each, former=Former(amount, step, same, counts)))
+        candidates.append(replace(each, before=PouredBefore(amount, step, same, counts)))
     return replace(given, candidates=tuple(candidates))
 
 

@@ -14,7 +14,7 @@ from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.lexicographic import TOLERANCES, best
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT
-from solver.search.problem import Floats, Former, Goal, Problem
+from solver.search.problem import Floats, Goal, PouredBefore, Problem
 from solver.search.result import Impossible, Optimal
 from tests.each import each
 from tests.search.instances import every_amount, problem, random_drink
@@ -94,7 +94,7 @@ def test_a_solver_of_rows_comes_to_as_few_changes(
 
 def test_a_stand_in_is_a_change_at_any_amount_and_shifts_by_the_difference() -> None:
     amounts: Floats = np.array([0.0, 15.0, 30.0])
-    kept, stands_in = Former(30.0, 7.5, same=True), Former(30.0, 7.5)
+    kept, stands_in = PouredBefore(30.0, 7.5, same=True), PouredBefore(30.0, 7.5)
     assert kept.changes(amounts).tolist() == [1.0, 1.0, 0.0]
     assert kept.shift(amounts).tolist() == [4.0, 2.0, 0.0]
     assert stands_in.changes(amounts).tolist() == [0.0, 1.0, 1.0]
@@ -106,9 +106,10 @@ def test_the_drink_that_changes_are_counted_from_is_its_own_nearest(seed: int) -
     given = problem(seed, SHAPES[seed % len(SHAPES)], goal=Goal.NEAREST, with_limits=False)
     drink = random_drink(random.Random(seed), given)
     amounts = given.amounts(drink).tolist()
-    formers = [Former(amount, 2.5, same=amount > 0) for amount in amounts]
+    poured_before = [PouredBefore(amount, 2.5, same=amount > 0) for amount in amounts]
     candidates = [
-        replace(each, former=former) for each, former in zip(given.candidates, formers, strict=True)
+        replace(each, before=before)
+        for each, before in zip(given.candidates, poured_before, strict=True)
     ]
     found = best(replace(given, candidates=tuple(candidates), choices=()), CpSat(), Clock.of(60))
     assert isinstance(found.optimum, Optimal)

@@ -13,9 +13,9 @@ import solver.search.enumeration.dual_tree as dual_tree
 import solver.search.enumeration.meet_in_the_middle as by_halves
 from solver.clock import Clock, TimeUpError
 from solver.search.enumeration.fillings import (
-    Count,
+    FillingCount,
     Fillings,
-    Rows,
+    PickRows,
     allowed_picks,
     count_of_all_fillings,
     count_of_fillings,
@@ -38,12 +38,12 @@ def with_rule(rule: PartRule, bottles: int = 60) -> Problem:
     return replace(given, parts=(rule,), choices=())
 
 
-def count_of(given: Problem) -> Count:
+def count_of(given: Problem) -> FillingCount:
     picks = Picks.of(given)
     return count_of_fillings(picks, allowed_picks(given, picks)[0], 0, given.parts[0])
 
 
-def rows_of(given: Problem) -> Rows:
+def rows_of(given: Problem) -> PickRows:
     picks = Picks.of(given)
     return fillings_of_part(picks, allowed_picks(given, picks)[0], 0, given.parts[0], PLENTY)
 

@@ -13,9 +13,9 @@ from solver.explain.pareto_front import Frontier, frontier
 from solver.measures import MEASURES
 from solver.search import in_keeping_curve
 from solver.search.exact_evaluator import evaluate, evaluate_one
-from solver.search.in_keeping_curve import InKeepingCurve
+from solver.search.in_keeping_curve import InKeepingOracle
 from solver.search.milp.cpsat import CpSat
-from solver.search.most_in_keeping import on_target
+from solver.search.most_in_keeping import bands_as_limits
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Drink, Limit, Problem
 from tests.explain.test_pareto_front import Places, check_gaps, efficient
@@ -41,7 +41,7 @@ class Small:
         self.first = FIRSTS[self.seed % len(FIRSTS)]
         given = posed(self.seed)
         held = self.first != "off-aim" and self.seed % 3 == 0
-        self.given = given.with_limits(*on_target(given)) if held else given
+        self.given = given.with_limits(*bands_as_limits(given)) if held else given
         self.sets = every_set(given, self.seed)[self.seed % 4 :]
         self.losses = {
             frozenset(i for part in groups for (i,) in part): place / 8
@@ -51,8 +51,8 @@ class Small:
     def loss(self, drink: Drink) -> float | None:
         return self.losses.get(frozenset(i for i, _ in drink))
 
-    def curve(self, clock: Clock | None = None) -> InKeepingCurve:
-        return InKeepingCurve(
+    def curve(self, clock: Clock | None = None) -> InKeepingOracle:
+        return InKeepingOracle(
             self.given, Listed(self.sets), self.loss, MEASURES.get(self.first), CpSat(),
             clock or Clock.of(60),
         )  # fmt: skip
@@ -87,7 +87,7 @@ def places_of(found: Frontier[Drink]) -> Places:
 def test_the_curve_is_that_of_every_drink_there_is(
     seed: int, early: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(in_keeping_curve, "EARLY", early)
+    monkeypatch.setattr(in_keeping_curve, "SETS_TRIED_FIRST", early)
     assert agrees(seed)
 
 
@@ -117,8 +117,8 @@ def test_a_cap_leaves_efficient_points_and_owns_up_to_where_others_may_lie(most:
 def test_what_few_drinks_can_beat_is_gathered_and_too_many_are_not(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(in_keeping_curve, "EARLY", 0)
-    monkeypatch.setattr("solver.search.front_by_enumeration.MOST_GATHERED", 3)
+    monkeypatch.setattr(in_keeping_curve, "SETS_TRIED_FIRST", 0)
+    monkeypatch.setattr("solver.search.front_by_enumeration.MOST_ENUMERATED", 3)
     assert all(agrees(seed) for seed in range(4))
 
 

@@ -15,7 +15,7 @@ from solver.search.enumeration.bounds import inequalities
 from solver.search.enumeration.fillings import count_of_all_fillings
 from solver.search.enumeration.kd_tree import KdTree
 from solver.search.enumeration.meet_in_the_middle import Halves
-from solver.search.enumeration.pour_vectors import Picks, goal_of, measured
+from solver.search.enumeration.pour_vectors import Picks, goal_of, measures_of_totals
 from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.intervals import least_goal, windows
 from solver.search.lexicographic import best
@@ -64,7 +64,7 @@ def test_the_distance_of_the_sides_never_exceeds_the_exact_one(
 def test_totals_measure_what_the_exact_evaluator_measures(seed: int) -> None:
     given = replace(problem(seed, LONG, goal=Goal.NEAREST), choices=())
     drink = random_drink(random.Random(seed), given)
-    values = measured(given, totals(Picks.of(given), drink))
+    values = measures_of_totals(given, totals(Picks.of(given), drink))
     assert {CHANGES.name, SHIFT.name} <= values.keys()
     exact = evaluate_one(given, drink)
     for name, value in values.items():

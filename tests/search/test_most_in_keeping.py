@@ -13,14 +13,14 @@ import pytest
 
 from solver.clock import Clock
 from solver.measures import ODDNESS
-from solver.search.exact_evaluator import evaluate, within
+from solver.search.exact_evaluator import evaluate, keeps_limit
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import EXACT
 from solver.search.most_in_keeping import (
     MostInKeeping,
+    bands_as_limits,
     most_in_keeping,
-    on_target,
-    widened,
+    widened_bands,
 )
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Floats, Goal, Limit, Problem
@@ -97,9 +97,9 @@ def expected(given: Problem, sets: list[CandidateSet]) -> tuple[int, float] | No
     if not found.feasible.any():
         return None
     off = np.where(found.feasible, found.off_aim, np.inf)
-    targets = on_target(given)
+    targets = bands_as_limits(given)
     if off.min() > EXACT:
-        targets = widened(given, drinks[int(off.argmin())])
+        targets = widened_bands(given, drinks[int(off.argmin())])
     good = np.flatnonzero(found.feasible & kept(given, targets, amounts))
     place = {frozenset(i for part in s for (i,) in part): at for at, s in enumerate(sets)}
     poured = {at: frozenset(i for i, _ in drinks[at]) for at in good}
@@ -114,7 +114,7 @@ def kept(given: Problem, targets: tuple[Limit, ...], amounts: Floats) -> np.ndar
     values = evaluate(replace(given, limits=targets, goal=Goal.USUAL), amounts).values
     holds = np.ones(len(amounts), dtype=bool)
     for limit in targets:
-        holds &= within(limit, values[limit.measure.name])
+        holds &= keeps_limit(limit, values[limit.measure.name])
     return holds
 
 
@@ -188,7 +188,7 @@ def test_sets_that_are_tried_one_by_one_come_to_the_same(
 ) -> None:
     """However soon what is in them rules them out."""
     monkeypatch.setattr("solver.search.most_in_keeping.MOST_GATHERED", -1)
-    monkeypatch.setattr("solver.search.most_in_keeping.EARLY", 0)
+    monkeypatch.setattr("solver.search.most_in_keeping.SETS_TRIED_FIRST", 0)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_SINGLES", seed % 3)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_PAIRS", 2 + seed % 5)
     assert agrees(seed, searched(seed))
@@ -212,7 +212,7 @@ def test_bands_are_wider_by_what_the_closest_misses_and_a_quarter_of_what_is_not
     given = posed(seed)
     drink = every_drink(given)[0][0]
     values = evaluate(replace(given, goal=Goal.USUAL), given.amounts(drink)[np.newaxis]).values
-    for aim, limit in zip(given.aims, widened(given, drink), strict=True):
+    for aim, limit in zip(given.aims, widened_bands(given, drink), strict=True):
         value, (low, high) = float(values[aim.measure.name][0]), aim.range
         step = aim.tolerance / 4
         least = max(0.0, value - step) if value < low - EXACT else low

@@ -19,16 +19,16 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.character_amounts import usual_pour
-from solver.requests.demands import Demand, Kind
-from solver.requests.read import Written, read_request
+from solver.requests.demands import Demand, DemandKind
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import Request
-from solver.search.exact_evaluator import evaluate, within
+from solver.search.exact_evaluator import evaluate, keeps_limit
 from solver.search.problem import Floats, Limit, Problem
 from tests.search.instances import every_drink
 
 DEMO = Path(__file__).parents[2] / "demo"
-MEASURED = frozenset({Kind.LEAST, Kind.MOST})
-FRAMED = frozenset({Kind.JIGGER, Kind.COUNT, Kind.POURS})
+MEASURED = frozenset({DemandKind.LEAST, DemandKind.MOST})
+FRAMED = frozenset({DemandKind.JIGGER, DemandKind.COUNT, DemandKind.POURS})
 FILLING = {
     "base": ("gin", "rye-whiskey", "vodka", "mezcal", "aquavit"),
     "sour": ("lemon-juice", "lime-juice", "sharp-rhubarb-juice"),
@@ -68,7 +68,7 @@ def small_bar(rng: random.Random) -> Bar:
     return demo_with(*kept)
 
 
-def small_wish(rng: random.Random, bar: Bar) -> Written:
+def small_wish(rng: random.Random, bar: Bar) -> WrittenRequest:
     """Wishes around what a sour can be: about half of them cannot all be kept."""
     asked: dict[str, tuple[str, ...]] = {}
     for name, low, high, width, unit in (
@@ -88,7 +88,7 @@ def small_wish(rng: random.Random, bar: Bar) -> Written:
             asked[name] = (f"{at:.4f}..{at + rng.uniform(0.1, 1.0) * width:.4f}{unit}",)
     keys = [stocked.ingredient.key for stocked in bar.stock]
     wanted = (rng.choice(keys),) if rng.random() < 0.4 else ()
-    return Written(measures=asked, wanted=wanted)
+    return WrittenRequest(measures=asked, wanted=wanted)
 
 
 def small_request(rng: random.Random, bar: Bar) -> Request:
@@ -205,22 +205,22 @@ def _keeps(
     """Whether each drink keeps a demand, shape (n,)."""
     if demand.limit is not None and demand.measure is not None and demand.measure.tags:
         loud = _loud(demand.measure, asked, problem, amounts)
-        return np.asarray(within(demand.limit, loud))
+        return np.asarray(keeps_limit(demand.limit, loud))
     if demand.limit is not None and demand.measure is not None:
-        return within(demand.limit, values[demand.measure.name])
+        return keeps_limit(demand.limit, values[demand.measure.name])
     bar = asked.bar
     candidates = problem.candidates
     mine = [i for i, c in enumerate(candidates) if _is_about(demand, bar, c.ingredient)]
-    if demand.kind in {Kind.WITH, Kind.CHARACTER}:
+    if demand.kind in {DemandKind.WITH, DemandKind.CHARACTER}:
         return np.asarray((amounts[:, mine] > 0).any(axis=1))
-    if demand.kind in {Kind.WITHOUT, Kind.NO_CHARACTER}:
+    if demand.kind in {DemandKind.WITHOUT, DemandKind.NO_CHARACTER}:
         return np.asarray((amounts[:, mine] == 0).all(axis=1))
-    if demand.kind is Kind.POUR:
+    if demand.kind is DemandKind.POUR:
         assert demand.span is not None
         low, high = demand.span.low * (1 - 1e-9), demand.span.high * (1 + 1e-9)
         held = (amounts[:, mine] >= low) & (amounts[:, mine] <= high)
         return np.asarray((held | (amounts[:, mine] == 0)).all(axis=1))
-    assert demand.kind is Kind.STOCK
+    assert demand.kind is DemandKind.STOCK
     left = [bar.stocked(c.ingredient) for c in candidates]
     most = np.array([np.inf if s is None or s.on_hand is None else s.on_hand for s in left])
     return np.asarray((amounts * asked.request.serves <= most).all(axis=1))
@@ -242,10 +242,10 @@ def _loud(measure: Measure, asked: AskedDrink, problem: Problem, amounts: Floats
 def _is_about(demand: Demand, bar: Bar, key: str) -> bool:
     """Whether a wish is about an ingredient."""
     ingredient = bar.bottles.find(key)
-    if demand.kind is Kind.CHARACTER:
+    if demand.kind is DemandKind.CHARACTER:
         return any(tag in ingredient.character for tag in demand.tags)
-    if demand.kind is Kind.NO_CHARACTER:
+    if demand.kind is DemandKind.NO_CHARACTER:
         return demand.subject in ingredient.character
-    if demand.kind is Kind.WITHOUT:
+    if demand.kind is DemandKind.WITHOUT:
         return bar.avoidable.word(demand.subject).against(bar.told_of(ingredient)) is not None
     return key == demand.subject

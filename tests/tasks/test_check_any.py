@@ -16,7 +16,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check_any import MOST, Anything, check_any
@@ -26,7 +26,7 @@ from solver.tasks.why_no_profile import why_no_profile
 from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO, demo, demo_with
 
-ASKED = Written(wanted=("mezcal",), unwanted=("egg",), measures={"abv": ("..14%",)})
+ASKED = WrittenRequest(wanted=("mezcal",), unwanted=("egg",), measures={"abv": ("..14%",)})
 BOTTLES = (
     "gin", "mezcal", "aged-rum", "orange-liqueur", "amaro", "sweet-vermouth", "dry-vermouth",
     "sparkling-wine", "aromatic-bitters", "lemon-juice", "lime-juice", "simple-syrup",
@@ -74,13 +74,13 @@ def test_the_three_best_are_of_different_families_and_keep_the_wishes() -> None:
 
 def test_what_nobody_restricts_is_the_most_usual_of_its_profile() -> None:
     bar = some_bottles()
-    found = check_any(bar, read_request(Written(), bar), CpSat())
+    found = check_any(bar, read_request(WrittenRequest(), bar), CpSat())
     assert all(abs(each.from_usual) < 0.01 for each in found.best)
 
 
 def test_no_time_is_no_proof() -> None:
     bar = demo()
-    found = check_any(bar, read_request(Written(seconds=0.0), bar), CpSat())
+    found = check_any(bar, read_request(WrittenRequest(seconds=0.0), bar), CpSat())
     assert found.best == ()
     assert len(found.open) + len(found.none) == found.asked
     assert found.open
@@ -145,7 +145,7 @@ def test_what_some_profile_can_keep_is_no_conflict_by_itself(tmp_path: Path) -> 
     """No zero-proof sour is of gin, but a sour is."""
     on_a_shelf(tmp_path, *FEW)
     bar = load_bar(tmp_path)
-    request = read_request(Written(wanted=("gin",), unwanted=("alcohol",)), bar)
+    request = read_request(WrittenRequest(wanted=("gin",), unwanted=("alcohol",)), bar)
     asked = [AskedDrink.of(bar.profile(name), bar, request) for name in ("sour", "zero-proof-sour")]
     why = why_no_profile(asked, bar, CpSat(), Clock.of(60), lambda *_: 0.0, lambda _: None)
     said = [[demand.says for demand in conflict] for conflict in why.conflicts]
@@ -176,7 +176,7 @@ def test_one_purchase_is_named_where_nothing_is_without_what_is_avoided(tmp_path
     opened = load_bar(tmp_path)
     (bought,) = (opened.library.find(key) for key in found["bought"])
     more = opened.with_bottle(bought)
-    request = read_request(Written(unwanted=("alcohol",)), more)
+    request = read_request(WrittenRequest(unwanted=("alcohol",)), more)
     profile = find_profile(found["profile"], profile_files(None))
     assert design(profile, more, request, CpSat()).answer is not None
 

@@ -14,7 +14,7 @@ import pytest
 from solver.harmony.harmony import worth_of
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import Demand
-from solver.requests.in_keeping_sets import InKeeping
+from solver.requests.in_keeping_sets import InKeepingSets
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
@@ -39,7 +39,7 @@ class Floored:
         wish = replace(small_request(rng, bar), goal=goal, as_in_keeping_as=share)
         self.asked = AskedDrink.of(sour(), bar, wish)
         self.known = Truth(self.asked)
-        self.floor = InKeeping(self.asked, self.asked.problem()).floor(share)
+        self.floor = InKeepingSets(self.asked, self.asked.problem()).floor(share)
         self.found = design(
             sour(), bar, wish, CpSat(), explain=Explain.EVERYTHING, verify=seed % 5 == 0
         )

@@ -14,9 +14,9 @@ from solver.measures import MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.demands import STRUCTURE, Demand, Kind
+from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.origin import ASKED
-from solver.requests.read import Written, read_request
+from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import design
@@ -83,9 +83,9 @@ def check_ways_out(every: Everything, why: Why) -> None:
             continue
         rows = [row for row, broken in enumerate(every.broken) if broken <= {demand}]
         values = every.values[demand.measure.name][rows]
-        least = values.min() if demand.kind is Kind.MOST else values.max()
+        least = values.min() if demand.kind is DemandKind.MOST else values.max()
         unit = 10.0**-demand.measure.decimals
-        sign = 1.0 if demand.kind is Kind.MOST else -1.0
+        sign = 1.0 if demand.kind is DemandKind.MOST else -1.0
         assert -2e-6 <= sign * (bound - least) < unit
     check_joint_ways(every, why)
 
@@ -162,13 +162,15 @@ def test_what_is_said_of_a_request_is_so_at_length(seed: int) -> None:
 def test_movements_of_different_measures_are_compared_by_what_is_noticed() -> None:
     for name, bound, moved in (("volume", 100.0, 110.0), ("abv", 18.0, 17.0)):
         measure = MEASURES[name]
-        change = Change(Demand(Kind.MOST, ASKED, name, measure, bound), moved)
+        change = Change(Demand(DemandKind.MOST, ASKED, name, measure, bound), moved)
         assert change.size == pytest.approx(abs(moved - bound) / measure.tolerance(bound))
     assert MEASURES["volume"].tolerance(100.0) != MEASURES["abv"].tolerance(18.0)
 
 
 def test_conflicts_that_have_nothing_in_common_have_joint_ways_out() -> None:
-    wish = Written(measures={"abv": ("<=15%",)}, wanted=("mezcal",), unwanted=("spirit/agave",))
+    wish = WrittenRequest(
+        measures={"abv": ("<=15%",)}, wanted=("mezcal",), unwanted=("spirit/agave",)
+    )
     bar = demo_with(
         "gin",
         "rye-whiskey",
@@ -242,7 +244,7 @@ def test_a_way_out_without_showing_something_is_what_that_request_is_offered() -
     )
     library = demo().library.shadowed_by([sweet])
     bar = replace(demo(), stock=tuple(stock), library=library)
-    both = read_request(Written(feature=shown), bar)
+    both = read_request(WrittenRequest(feature=shown), bar)
     found = design(sour(), bar, both, CpSat(), explain=Explain.CONFLICTS)
     assert found.status is Status.IMPOSSIBLE
     assert found.why is not None
@@ -250,11 +252,13 @@ def test_a_way_out_without_showing_something_is_what_that_request_is_offered() -
         change.demand.subject: way.answer
         for way in found.why.ways_out
         for change in way.changes
-        if change.demand.kind is Kind.WITH
+        if change.demand.kind is DemandKind.WITH
     }
     assert set(told) == set(shown)
     for gone, kept in (shown, shown[::-1]):
-        alone = design(sour(), bar, read_request(Written(feature=(kept,)), bar), CpSat()).answer
+        alone = design(
+            sour(), bar, read_request(WrittenRequest(feature=(kept,)), bar), CpSat()
+        ).answer
         assert alone is not None
         offered = [(pour.ingredient.key, pour.amount) for pour in told[gone].pours]
         assert offered == [(pour.ingredient.key, pour.amount) for pour in alone.pours]

@@ -14,9 +14,9 @@ import pytest
 
 from solver.drinks.answer import Answer
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.demands import Demand, Kind
-from solver.requests.in_keeping_sets import InKeeping
-from solver.search.exact_evaluator import within
+from solver.requests.demands import Demand, DemandKind
+from solver.requests.in_keeping_sets import InKeepingSets
+from solver.search.exact_evaluator import keeps_limit
 from solver.search.most_in_keeping import QUARTER, Targets
 from solver.search.problem import Floats, Goal
 from solver.search.sets.set_question import IngredientSet, SetQuestion
@@ -37,7 +37,7 @@ class Truth:
     def __init__(self, asked: AskedDrink) -> None:
         self.asked = asked
         self.every = Everything.of(asked)
-        self._questions: dict[tuple[Demand, ...], tuple[InKeeping, SetQuestion]] = {}
+        self._questions: dict[tuple[Demand, ...], tuple[InKeepingSets, SetQuestion]] = {}
         self.kept: Bools = np.array([not broken for broken in self.every.broken], dtype=bool)
 
     @property
@@ -63,7 +63,7 @@ class Truth:
         self._check_targets(targets)
         held = np.ones(len(self.kept), dtype=bool)
         for limit in targets.limits:
-            held &= within(limit, self.every.values[limit.measure.name])
+            held &= keeps_limit(limit, self.every.values[limit.measure.name])
         return held
 
     def _check_targets(self, targets: Targets) -> None:
@@ -93,7 +93,7 @@ class Truth:
         key = tuple(dropped)
         if key not in self._questions:
             problem = self.asked.problem(dropped)
-            in_keeping = InKeeping(self.asked, problem)
+            in_keeping = InKeepingSets(self.asked, problem)
             self._questions[key] = in_keeping, in_keeping.question(problem)
         in_keeping, question = self._questions[key]
         filled = in_keeping.harmony.ingredient_set(sorted(placed))
@@ -186,7 +186,7 @@ def _check_worth(
     if demand.measure is None or worth.stepped is None:
         return
     values = every.values[demand.measure.name][rows]
-    sign = 1.0 if demand.kind is Kind.MOST else -1.0
+    sign = 1.0 if demand.kind is DemandKind.MOST else -1.0
     within_a_step = sign * (values - demand.bound) <= demand.measure.step * (1 + 1e-9)
     assert worth.stepped == pytest.approx(goals[within_a_step].min(), abs=SAME)
     best = sign * (values[goals <= worth.dropped + SAME])

@@ -14,7 +14,7 @@ from solver.search.enumeration.pour_vectors import Ints, Picks
 from solver.search.exact_evaluator import total_holds
 from solver.search.problem import AMOUNT_DIGITS, Floats, PartRule, Problem
 
-Rows = npt.NDArray[np.int32]
+PickRows = npt.NDArray[np.int32]
 """Rows of picks, shape (fillings, most): the pours of each filling, -1 for none."""
 
 Bools = npt.NDArray[np.bool_]
@@ -32,14 +32,14 @@ class Fillings:
     The product is numbered (mixed radix) and never stored: `parts` has the fillings of each part.
     """
 
-    parts: tuple[Rows, ...]
+    parts: tuple[PickRows, ...]
 
     def __len__(self) -> int:
         return math.prod(map(len, self.parts))
 
     def picks(self, numbers: Ints) -> Ints:
         """The pours of fillings, by their numbers, shape (numbers, most)."""
-        columns: list[Rows] = [np.zeros((len(numbers), 0), dtype=np.int32)]
+        columns: list[PickRows] = [np.zeros((len(numbers), 0), dtype=np.int32)]
         for part in reversed(self.parts):
             numbers, own = np.divmod(numbers, len(part))
             columns.append(part[own])
@@ -70,7 +70,7 @@ class Fillings:
 
 
 @dataclass(frozen=True)
-class Count:
+class FillingCount:
     """How many fillings a part has, whatever its total, and the most that are held at once while
     they are made, one pour after the other."""
 
@@ -87,24 +87,24 @@ def allowed_picks(problem: Problem, picks: Picks) -> list[Bools]:
     return [free | (rounded == level) for level in problem.levels]
 
 
-def count_of_fillings(picks: Picks, allowed: Bools, index: int, rule: PartRule) -> Count:
+def count_of_fillings(picks: Picks, allowed: Bools, index: int, rule: PartRule) -> FillingCount:
     """Count the fillings of a part with picks that are allowed, without making them."""
     mine = picks.candidate[allowed & (picks.part == index)]
     return _count(np.unique(mine, return_counts=True)[1].tolist(), rule)
 
 
-def _count(amounts: Iterable[int], rule: PartRule) -> Count:
+def _count(amounts: Iterable[int], rule: PartRule) -> FillingCount:
     """The same from how many amounts each candidate has."""
     ways = [1] + [0] * rule.count_high
     for each in amounts:
         for count in range(rule.count_high, 0, -1):
             ways[count] += ways[count - 1] * each
-    return Count(sum(ways[rule.count_low :]), max(ways))
+    return FillingCount(sum(ways[rule.count_low :]), max(ways))
 
 
 def fillings_of_part(
     picks: Picks, allowed: Bools, index: int, rule: PartRule, clock: Clock
-) -> Rows:
+) -> PickRows:
     """Every filling of a part that keeps its count and its total.
 
     Raises:
@@ -112,7 +112,7 @@ def fillings_of_part(
     """
     mine = np.flatnonzero(allowed & (picks.part == index)).astype(np.int32)
     chosen = np.zeros((1, 0), dtype=np.int32)
-    filled: list[Rows] = []
+    filled: list[PickRows] = []
     for count in range(rule.count_high + 1):
         clock.check()
         if count >= rule.count_low:
@@ -125,7 +125,7 @@ def fillings_of_part(
     return np.vstack(filled)
 
 
-def _within_total(chosen: Rows, picks: Picks, rule: PartRule) -> Rows:
+def _within_total(chosen: PickRows, picks: Picks, rule: PartRule) -> PickRows:
     """The rows of `chosen`, shape (n, count), that keep the total of their part, padded with -1 to
     the most pours that the part may hold."""
     amount = np.zeros(len(chosen))

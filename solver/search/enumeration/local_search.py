@@ -19,7 +19,7 @@ from solver.search.enumeration.pour_vectors import (
     Picks,
     choices_at,
     goal_of,
-    measured,
+    measures_of_totals,
 )
 from solver.search.exact_evaluator import RELATIVE_TOLERANCE
 from solver.search.problem import Drink, Floats, Problem
@@ -148,7 +148,7 @@ class Descent:
 
     def _score(self, totals: Floats) -> Floats:
         """Goal, and what limits are broken by; lower is better; shape (n,)."""
-        values = measured(self.problem, totals)
+        values = measures_of_totals(self.problem, totals)
         structure = totals[:, self.structure_at :]
         short = np.maximum(self.low - structure, structure - self.high)
         broken = np.asarray((short.clip(min=0.0) / self.unit).sum(axis=1))

@@ -14,7 +14,7 @@ import numpy.typing as npt
 from solver.measures import CHANGES, ODDNESS, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.drink import finished_volume_ml
-from solver.search.exact_evaluator import counted, from_totals, off_aim
+from solver.search.exact_evaluator import from_totals, off_aim, pour_counter
 from solver.search.problem import Drink, Floats, Problem
 
 Ints = npt.NDArray[np.int64]
@@ -86,7 +86,7 @@ class Picks:
             vectors[:, UNPRICED] = np.isnan(problem.costs[owner])
             vectors[:, COUNT] = 1.0
             for each in (CHANGES, SHIFT, ODDNESS, *problem.characters):
-                vectors[:, column_of(problem, each)] = of_picks(problem, each)
+                vectors[:, column_of(problem, each)] = per_pick(problem, each)
             for index, choice in enumerate(problem.choices):
                 vectors[:, choices + index] = np.isin(owner, sorted(choice.members))
         return cls(pairs, owner, part[owner], ingredient[owner], amount, vectors)
@@ -105,12 +105,12 @@ class Picks:
         return tuple(sorted(self.pairs[row] for row in rows.tolist() if row >= 0))
 
 
-def of_picks(problem: Problem, each: Measure) -> Floats:
+def per_pick(problem: Problem, each: Measure) -> Floats:
     """How a measure of pours differs from that of an empty glass, by pick, shape (picks,)."""
     none = np.zeros(1)
     rows: list[Floats] = [none[:0]]
     for candidate in problem.candidates:
-        read = counted(candidate, each)
+        read = pour_counter(candidate, each)
         rows.append(read(np.array(candidate.amounts)) - read(none))
     return np.concatenate(rows)
 
@@ -120,7 +120,7 @@ def with_zero_row(vectors: Floats) -> Floats:
     return np.vstack([vectors, np.zeros(vectors.shape[1])])
 
 
-def measured(problem: Problem, totals: Floats) -> dict[str, Floats]:
+def measures_of_totals(problem: Problem, totals: Floats) -> dict[str, Floats]:
     """The volume and what `problem` names, by name, of totals of shape (n, columns); shape (n,)."""
     first, top = totals[:, :WIDTH], totals[:, WIDTH:COST]
     topped = not problem.first_stage.all()

@@ -11,7 +11,13 @@ import numpy as np
 from solver.clock import Clock
 from solver.measures import Measure
 from solver.search.enumeration.bounds import LOOSER, SLACK, Bools
-from solver.search.enumeration.pour_vectors import Ints, Picks, goal_of, measured, with_zero_row
+from solver.search.enumeration.pour_vectors import (
+    Ints,
+    Picks,
+    goal_of,
+    measures_of_totals,
+    with_zero_row,
+)
 from solver.search.exact_evaluator import evaluate
 from solver.search.problem import Drink, Floats, Problem
 
@@ -155,7 +161,7 @@ def _measured(
     totals = np.zeros((len(picks), vectors.shape[1]))
     for column in picks.T:
         totals += vectors[column]
-    found = measured(problem, totals)
+    found = measures_of_totals(problem, totals)
     return goal_of(problem, goal, found), _nearly_within(problem, found)
 
 

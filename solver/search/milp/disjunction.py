@@ -11,14 +11,14 @@ from collections.abc import Callable, Sequence
 
 from solver.search.milp.outward_rows import Lift, Rows, Terms, add, minus, value
 
-Chosen = Callable[[Sequence[float]], int]
+BinOfDrink = Callable[[Sequence[float]], int]
 """The bin that a drink lies in, from the real values of the variables."""
 
 
 class Bins:
     """`count` bins, one of which is chosen; `switches` say which."""
 
-    def __init__(self, rows: Rows, name: str, count: int, chosen: Chosen) -> None:
+    def __init__(self, rows: Rows, name: str, count: int, chosen: BinOfDrink) -> None:
         self.rows = rows
         self.name = name
         self.chosen = chosen

@@ -9,7 +9,7 @@ import numpy as np
 
 from solver.clock import Clock
 from solver.mixture import COLUMNS
-from solver.search.exact_evaluator import by_ingredient
+from solver.search.exact_evaluator import candidates_of_ingredient
 from solver.search.milp.outward_rows import Rows, Terms, add
 from solver.search.problem import AMOUNT_DIGITS, Drink, PartRule, Problem
 
@@ -45,7 +45,7 @@ class PourRows:
         if self.problem.about_cost:
             unpriced = [self.used[i] for i in np.flatnonzero(np.isnan(self.problem.costs))]
             self.rows.at_most("no price", add(*unpriced), 0)
-        for members in by_ingredient(self.problem).values():
+        for members in candidates_of_ingredient(self.problem).values():
             if len(members) > 1:
                 self.rows.at_most("in one part", add(*(self.used[i] for i in members)), 1)
         if self.problem.equal:

@@ -24,7 +24,7 @@ from solver.clock import Clock
 from solver.measures import OF_POURS, Form, Measure
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, RatioTerm, add_term, melt_term
-from solver.search.enumeration.pour_vectors import of_picks
+from solver.search.enumeration.pour_vectors import per_pick
 from solver.search.intervals import Window, Windows
 from solver.search.milp.disjunction import Bins
 from solver.search.milp.outward_rows import Rows, Terms, add, minus, scale, value
@@ -161,7 +161,7 @@ class MeasureRows:
         if measure.form is Form.COST:
             return self.pours.cost()
         if measure.form in OF_POURS:
-            return dict(enumerate(of_picks(self.problem, measure).tolist()))
+            return dict(enumerate(per_pick(self.problem, measure).tolist()))
         factor = measure.factor * (100.0 if measure.form is Form.CONCENTRATION else 1.0)
         return scale(self.pours.total(measure.column), factor)
 

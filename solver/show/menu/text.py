@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from solver.pantry.bar import Bar
 from solver.pantry.stocked import Stocked
-from solver.pantry.vocabulary import TECHNIQUES
+from solver.pantry.vocabulary import TECHNIQUE_NAMES
 from solver.quantities import show_count, show_number
 from solver.show.guest import DEFERS, cautions_of, told_words
 from solver.show.menu import words
@@ -89,7 +89,7 @@ def _offer(offer: Offer, menu: Menu, bar: Bar) -> Iterator[str]:
     if for_guests := told_words(drink.guest.told):
         yield f"  {'; '.join(for_guests)}"
     if drink.new is not None:
-        made = TECHNIQUES[drink.cost.made.technique]
+        made = TECHNIQUE_NAMES[drink.cost.made.technique]
         yield f"  new: {words.pours_said(offer, bar)}; {made}"
 
 

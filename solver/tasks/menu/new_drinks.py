@@ -28,7 +28,7 @@ from solver.quantities import PourSpan, Span, Unit
 from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.in_keeping_sets import InKeeping
+from solver.requests.in_keeping_sets import InKeepingSets
 from solver.requests.request import IngredientWish, MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
@@ -152,7 +152,7 @@ class _Known:
         problem = asked.problem()
         if trivially_infeasible(problem):
             return None
-        harmony = InKeeping(asked, problem).harmony
+        harmony = InKeepingSets(asked, problem).harmony
         try:
             first = next(best_first(harmony.question(), clock), None)
         except TimeUpError:

@@ -18,7 +18,7 @@ from solver.pantry.targets import Target
 from solver.requests.allowed_pours import COUNTED
 from solver.requests.read_character import tastes_of
 from solver.requests.request import Request
-from solver.search.problem import Former
+from solver.search.problem import PouredBefore
 from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
 from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of
@@ -61,13 +61,13 @@ class FillableLine:
 
 @dataclass(frozen=True)
 class AsProfile:
-    """A spec as a profile; `formers` are the pours from which changes are counted."""
+    """A spec as a profile; `poured_before` are the pours from which changes are counted."""
 
     made: Assessment
     kept: HeldRanges
     profile: OwnProfile
     fillable_lines: tuple[FillableLine, ...]
-    formers: Mapping[tuple[int, str], Former]
+    poured_before: Mapping[tuple[int, str], PouredBefore]
 
 
 def as_profile(
@@ -89,8 +89,8 @@ def as_profile(
     contributions = Contributions.to(made, kept)
     fillable_lines = _FillableLines(made, kept, contributions, bar, request).all()
     parts = [_part(fillable, made, contributions, bar, size) for fillable in fillable_lines]
-    formers = {
-        (index, item.key): _former(item, rank, fillable, len(fillable_lines), bar)
+    poured_before = {
+        (index, item.key): _poured_before(item, rank, fillable, len(fillable_lines), bar)
         for index, fillable in enumerate(fillable_lines)
         for rank, item in enumerate(fillable.fillers)
     }
@@ -99,7 +99,7 @@ def as_profile(
     if size is not None:
         del held["volume"]
     elif _may_be_watered(made, bar, request):
-        formers[len(parts), WATER] = Former(0.0, bar.measures.bar_spoon_ml)
+        poured_before[len(parts), WATER] = PouredBefore(0.0, bar.measures.bar_spoon_ml)
         parts.append(Part(name=WATER, ingredients=(WATER,), count=(0, 1), each=SPLASH))
     return AsProfile(
         made,
@@ -116,7 +116,7 @@ def as_profile(
             source=ProfileSource(basis="definition", text="what the bar approved"),
         ),
         fillable_lines,
-        formers,
+        poured_before,
     )
 
 
@@ -267,11 +267,13 @@ def _part(
     )
 
 
-def _former(item: Ingredient, rank: int, fillable: FillableLine, lines: int, bar: Bar) -> Former:
+def _poured_before(
+    item: Ingredient, rank: int, fillable: FillableLine, lines: int, bar: Bar
+) -> PouredBefore:
     """The pour from which a change is counted; later fillers count more than all `lines`
     together."""
     amount = fillable.line.amount
     step = step_of(item, bar)
     if rank == 0:
-        return Former(amount, step, same=True)
-    return Former(amount, step, counts=1.0 + (rank - 1) * (lines + 1))
+        return PouredBefore(amount, step, same=True)
+    return PouredBefore(amount, step, counts=1.0 + (rank - 1) * (lines + 1))

@@ -19,7 +19,7 @@ from solver.quantities import Span
 from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
-from solver.requests.demands import Kind
+from solver.requests.demands import DemandKind
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
@@ -122,7 +122,7 @@ def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
     served = {name: value for name, value in made.values.items() if value is not None}
     request = _held_to_aims(with_targets(replace(request, goal=Goal.NEAREST), served))
     whole = as_profile(made, bar, request)
-    pourables = Pourables(whole.profile, bar, taste_of(bar), whole.formers)
+    pourables = Pourables(whole.profile, bar, taste_of(bar), whole.poured_before)
     asked = AskedDrink.of(whole.profile, bar, request, pourables)
     return PendingOrder(spec, bar, request, whole, asked)
 
@@ -136,7 +136,7 @@ def _new_drinks_first(why: Why, made: Assessment) -> Why:
     unchanged: list[WayOut] = []
     for way in why.ways_out:
         if {(pour.ingredient.key, pour.amount) for pour in way.answer.pours} == today:
-            if any(change.demand.kind is not Kind.WITHOUT for change in way.changes):
+            if any(change.demand.kind is not DemandKind.WITHOUT for change in way.changes):
                 unchanged.append(replace(way, unchanged=True))
         else:
             new.append(way)
@@ -153,7 +153,7 @@ def _or_smaller(
         return why
     request = replace(request, goal=Goal.CLOSEST)
     small = as_profile(made, bar, request, size=size)
-    pourables = Pourables(small.profile, bar, taste_of(bar), small.formers)
+    pourables = Pourables(small.profile, bar, taste_of(bar), small.poured_before)
     asked = AskedDrink.of(small.profile, bar, request, pourables)
     found = design(small.profile, bar, request, backend, clock=clock, plain=asked)
     if found.answer is None:
@@ -185,7 +185,7 @@ def asked_of(spec: Spec, bar: Bar, request: Request) -> AskedDrink:
     request = with_targets(replace(request, goal=Goal.NEAREST), served)
     whole = as_profile(made, bar, request)
     profile = whole.profile.model_copy(update={"limits": ()})
-    pourables = Pourables(profile, bar, taste_of(bar), whole.formers)
+    pourables = Pourables(profile, bar, taste_of(bar), whole.poured_before)
     return AskedDrink.of(profile, bar, request, pourables)
 
 

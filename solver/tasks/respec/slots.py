@@ -15,7 +15,7 @@ from solver.pantry.profile import Part, Stage
 from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import PourSpan, Unit
 from solver.requests.request import curve_of
-from solver.search.problem import Candidate, Drink, Former, PartRule, Problem
+from solver.search.problem import Candidate, Drink, PartRule, PouredBefore, Problem
 from solver.tasks.respec.held_ranges import HeldRanges
 from solver.tasks.respec.similarity import Contributions
 from solver.tasks.save import written_amount
@@ -126,7 +126,7 @@ def slot_problem(
                     composition=tuple(float(x) for x in item.composition()),
                     cost=stocked.price_per_unit if stocked else None,
                     top=slot.line.top,
-                    former=_former(item, own, slot, counts, contributions, bar),
+                    before=_poured_before(item, own, slot, counts, contributions, bar),
                 )
             )
     problem = Problem(
@@ -173,21 +173,23 @@ def moves(slot: Slot, made: Assessment) -> str:
     return profile.moves.of(part.name)
 
 
-def _former(
+def _poured_before(
     item: Ingredient,
     own: Pour | None,
     slot: Slot,
     counts: float,
     contributions: Contributions,
     bar: Bar,
-) -> Former:
+) -> PouredBefore:
     step = step_of(item, bar)
     if own is not None:
-        return Former(own.amount, step, same=True, counts=counts)
+        return PouredBefore(own.amount, step, same=True, counts=counts)
     line = slot.line
     if item.per == line.ingredient.per:
-        return Former(line.amount, step)
-    return Former(contributions.like_for_like(line.ingredient, line.amount, item) or 0.0, step)
+        return PouredBefore(line.amount, step)
+    return PouredBefore(
+        contributions.like_for_like(line.ingredient, line.amount, item) or 0.0, step
+    )
 
 
 def _amounts(
