@@ -17,18 +17,18 @@ from solver.clock import TimeUpError
 
 Found = TypeVar("Found")
 
-SAME = 1e-6
+SAME_VALUE = 1e-6
 """Values that differ by less, of 1 or of themselves where they are larger, are the same."""
 
 
 def under(value: float) -> float:
     """The greatest number that counts as less than `value`; an infinite one is given back."""
-    return value - SAME * max(1.0, abs(value)) if math.isfinite(value) else value
+    return value - SAME_VALUE * max(1.0, abs(value)) if math.isfinite(value) else value
 
 
 def over(value: float) -> float:
     """The greatest number that counts as the same as `value`; an infinite one is given back."""
-    return value + SAME * max(1.0, abs(value)) if math.isfinite(value) else value
+    return value + SAME_VALUE * max(1.0, abs(value)) if math.isfinite(value) else value
 
 
 @dataclass(frozen=True)

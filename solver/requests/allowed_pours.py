@@ -24,11 +24,10 @@ from solver.quantities import PourSpan
 from solver.requests.request import finer_bar
 from solver.requests.unusual_pours import oddness, usual_amount
 from solver.search.problem import Candidate, PouredBefore
+from solver.search.tolerances import SAME_POUR
 
 COUNTED = ("dash", "spoon", "drop")
 """Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
-SAME_AMOUNT = 1e-9
-"""Share by which two amounts differ that are the same pour: rounding only."""
 BASE = "base"
 """The part of a profile whose ingredient may be as loud as it is."""
 FEATURED_POURS = 1.5
@@ -182,7 +181,7 @@ class Pourables:
             if usual is not None:
                 amounts = _at_least(usual, amounts)
             if most is not None:
-                amounts = tuple(amount for amount in amounts if amount <= most * (1 + SAME_AMOUNT))
+                amounts = tuple(amount for amount in amounts if amount <= most * (1 + SAME_POUR))
             self._amounts[asked] = amounts
         if stocked.on_hand is None:
             return self._amounts[asked]
@@ -247,4 +246,4 @@ def _at_least(usual: float, amounts: Amounts) -> Amounts:
 
 
 def _same(one: float, other: float) -> bool:
-    return abs(one - other) <= SAME_AMOUNT * max(abs(one), abs(other))
+    return abs(one - other) <= SAME_POUR * max(abs(one), abs(other))

@@ -17,21 +17,8 @@ from solver.mixture import COLUMNS
 from solver.mixture.drink import MixedDrink as Mixed
 from solver.mixture.drink import finish, finished_volume_ml
 from solver.mixture.numeric import ratio
-from solver.search.problem import (
-    AMOUNT_DIGITS,
-    Candidate,
-    Drink,
-    Floats,
-    Limit,
-    PartRule,
-    Problem,
-)
-
-RELATIVE_TOLERANCE = 1e-9
-"""Slack of a comparison with a limit: far above rounding error, far below what anybody measures."""
-LEAST_BOUND = 1e-3
-"""Upper limits below this have the slack of this value: rounding leaves a trace of what is not
-there at all."""
+from solver.search.problem import Candidate, Drink, Floats, Limit, PartRule, Problem
+from solver.search.tolerances import EQUAL_POUR_DIGITS, LEAST_LIMIT, LIMIT_SLACK
 
 
 @dataclass(frozen=True)
@@ -134,9 +121,9 @@ def keeps_limit(limit: Limit, value: Floats) -> npt.NDArray[np.bool_]:
     """Whether `value` keeps `limit`, to a relative 1e-9."""
     holds = np.ones(np.shape(value), dtype=bool)
     if limit.low is not None:
-        holds &= value >= limit.low - RELATIVE_TOLERANCE * abs(limit.low)
+        holds &= value >= limit.low - LIMIT_SLACK * abs(limit.low)
     if limit.high is not None:
-        holds &= value <= limit.high + RELATIVE_TOLERANCE * max(abs(limit.high), LEAST_BOUND)
+        holds &= value <= limit.high + LIMIT_SLACK * max(abs(limit.high), LEAST_LIMIT)
     return holds
 
 
@@ -168,7 +155,7 @@ def _equal(amounts: Floats) -> npt.NDArray[np.bool_]:
     """Whether all that is poured, shape (..., candidates), is poured in the same amount."""
     most = amounts.max(axis=-1, initial=0.0)
     least = np.where(amounts > 0, amounts, np.inf).min(axis=-1, initial=np.inf)
-    return np.asarray(most <= least + 10.0**-AMOUNT_DIGITS)
+    return np.asarray(most <= least + 10.0**-EQUAL_POUR_DIGITS)
 
 
 def total_holds(
@@ -177,9 +164,9 @@ def total_holds(
     """Whether `total` of `count` ingredients together keep the rule of a part, of their shape."""
     holds = np.ones(np.shape(total), dtype=bool)
     if part.total_low is not None:
-        holds &= (total >= part.total_low * (1 - RELATIVE_TOLERANCE)) | (count == 0)
+        holds &= (total >= part.total_low * (1 - LIMIT_SLACK)) | (count == 0)
     if part.total_high is not None:
-        holds &= total <= part.total_high * (1 + RELATIVE_TOLERANCE)
+        holds &= total <= part.total_high * (1 + LIMIT_SLACK)
     return holds
 
 

@@ -9,13 +9,12 @@ import numpy as np
 from solver.clock import Clock
 from solver.explain.pareto_front import FrontPoint
 from solver.measures import Measure
+from solver.search.enumeration.meet_in_the_middle import MOST_LISTED
 from solver.search.enumeration.pour_vectors import Ints
 from solver.search.exact_evaluator import measures_of_drinks
 from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Floats, Problem
 
-MOST_ENUMERATED = 100_000
-"""Drinks that are enumerated at most."""
 AT_ONCE = 1 << 21
 """Amounts that are evaluated in one sweep: some sixteen megabytes."""
 
@@ -27,13 +26,13 @@ def front_by_enumeration(
     """The efficient drinks of a problem by a measure and by `loss`, by rising loss.
 
     `loss` depends on the bottles alone, and is None for a drink that does not count. `drinks` are
-    those of the same candidates. None where there are more than `MOST_ENUMERATED` drinks.
+    those of the same candidates. None where there are more than `MOST_LISTED` drinks.
 
     Raises:
         TimeUpError: there was no time to look at everything.
     """
     halves = drinks.halves(clock)
-    rows = halves.every(problem, MOST_ENUMERATED, clock) if halves else None
+    rows = halves.every(problem, MOST_LISTED, clock) if halves else None
     if rows is None:
         return None
     kept: list[FrontPoint[Drink]] = []

@@ -17,7 +17,6 @@ from solver.explain.pareto_front import FrontPoint, over, under
 from solver.measures import MEASURES, Measure
 from solver.search.exact_evaluator import measures_of_drinks, off_aim
 from solver.search.front_by_enumeration import front_by_enumeration
-from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.most_in_keeping import RankedSets, problem_of_set
@@ -25,6 +24,7 @@ from solver.search.nogoods import CandidateSet, Nogoods
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import decided
 from solver.search.symmetry import representatives
+from solver.search.tolerances import OFF_AIM_GAP
 
 SETS_TRIED_FIRST = 48
 """Sets without a drink below a bound that are tried before the drinks below it are enumerated."""
@@ -191,7 +191,7 @@ class InKeepingOracle:
     def _least(self, given: Problem, drinks: Drinks, below: float = math.inf) -> Drink | None:
         """The drink with the least of the first goal, if that is under `below`."""
         search = Search(
-            given, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
+            given, None, tolerance=OFF_AIM_GAP, backend=self.backend, clock=self.clock,
             drinks=drinks,
         )  # fmt: skip
         found = decided(search.run(below=below))

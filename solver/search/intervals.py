@@ -16,8 +16,8 @@ from solver.measures import MEASURES, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, mass_fraction, specific_volume_ml_g
 from solver.mixture.melt import Curve
-from solver.search.exact_evaluator import LEAST_BOUND, RELATIVE_TOLERANCE
 from solver.search.problem import Problem
+from solver.search.tolerances import LEAST_LIMIT, WINDOW_EDGE, WINDOW_SLACK
 
 LEAST_CONTRACTION, MOST_EXPANSION = 0.04, 0.01
 """Finished volume against the sum of poured volumes and melt: ethanol and water lose at most
@@ -29,13 +29,6 @@ SUGAR_ROOM_ML_G = 0.64
 
 SAMPLES = 65
 """Points at which a smooth function is looked at to find its range."""
-
-PASSING = 2 * RELATIVE_TOLERANCE
-"""Share of a limit that a value may lie beyond it: what the exact evaluator lets pass, twice, so
-that rounding here and there takes nothing away."""
-
-EDGE = 1e-9
-"""Every window is widened by this much, against rounding."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +45,7 @@ class Window:
     @property
     def empty(self) -> bool:
         """Whether nothing is left, beyond rounding."""
-        return self.low > self.high + EDGE * max(1.0, abs(self.high))
+        return self.low > self.high + WINDOW_EDGE * max(1.0, abs(self.high))
 
 
 EVERYTHING = Window(0.0, float("inf"))
@@ -111,9 +104,9 @@ def measure_windows(problem: Problem, cutoff: float | None) -> dict[Measure, Win
     """
     asked: dict[Measure, Window] = {}
     for limit in problem.limits:
-        low = 0.0 if limit.low is None else limit.low - PASSING * abs(limit.low)
+        low = 0.0 if limit.low is None else limit.low - WINDOW_SLACK * abs(limit.low)
         high = math.inf if limit.high is None else limit.high
-        high += PASSING * max(abs(high), LEAST_BOUND) if high < math.inf else 0.0
+        high += WINDOW_SLACK * max(abs(high), LEAST_LIMIT) if high < math.inf else 0.0
         asked[limit.measure] = asked.get(limit.measure, EVERYTHING).meet(Window(low, high))
     if cutoff is not None:
         for aim in problem.aims:
@@ -166,7 +159,7 @@ def _label_window(problem: Problem, members: Sequence[int]) -> Window:
         if part.total_high is not None:
             together = min(together, part.total_high * max(sizes))
         high += together
-    return Window(low * (1 - EDGE), high * (1 + EDGE))
+    return Window(low * (1 - WINDOW_EDGE), high * (1 + WINDOW_EDGE))
 
 
 def _ratio(
@@ -180,13 +173,13 @@ def _ratio(
     ]
     if not ratios:
         return Window(0.0, 0.0)
-    return Window(max(0.0, min(ratios) - EDGE), max(ratios) + EDGE)
+    return Window(max(0.0, min(ratios) - WINDOW_EDGE), max(ratios) + WINDOW_EDGE)
 
 
 def _values(curve: Curve, window: Window) -> Window:
     """Range of the melt over a window of strengths, widened by its curvature between samples."""
     level = curve.fraction(np.linspace(window.low, max(window.low, window.high), SAMPLES))
-    return Window(max(0.0, float(level.min()) * 0.999), float(level.max()) * 1.001 + EDGE)
+    return Window(max(0.0, float(level.min()) * 0.999), float(level.max()) * 1.001 + WINDOW_EDGE)
 
 
 def _strength_before_ice(problem: Problem, asked: dict[Measure, Window]) -> Window:
@@ -247,7 +240,7 @@ def _alcohol(
     strongest = 100.0 if room <= 0 else min(100.0, finished.high / room)
     low = float(mass_fraction(np.array(min(finished.low, 100.0))))
     high = min(richest, float(mass_fraction(np.array(strongest))))
-    return Window(max(0.0, low - EDGE), min(1.0, high + EDGE))
+    return Window(max(0.0, low - WINDOW_EDGE), min(1.0, high + WINDOW_EDGE))
 
 
 def _sweetness(
@@ -272,4 +265,4 @@ def _sweetness(
             richest = max(richest, sugar / (sugar + water))
     low = least / (least + most_water) if least > 0 else 0.0
     high = sugar_g_ml / (sugar_g_ml + least_water) if sugar_g_ml > 0 else 0.0
-    return Window(max(0.0, low - EDGE), min(1.0, high + EDGE, richest + EDGE))
+    return Window(max(0.0, low - WINDOW_EDGE), min(1.0, high + WINDOW_EDGE, richest + WINDOW_EDGE))

@@ -17,21 +17,7 @@ from solver.search.minimise import Drinks, Search
 from solver.search.problem import Drink, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.search.symmetry import representatives
-
-OFF_AIM_TOLERANCE = 0.05
-"""How close to the best a MILP solver must prove the distance, in noticeable differences."""
-TOLERANCES = {
-    "cost": 0.001,
-    "ethanol": 0.01,
-    "bottles": 0.5,
-    "changes": 0.02,
-    "shift": 0.01,
-    "oddness": 0.01,
-}
-"""How close to the best a MILP solver must prove a total, in its own unit."""
-UNNOTICED = 0.25
-"""Noticeable differences, over all aims together, that a drink with fewer ingredients may be
-further off: our own choice, a quarter of what half of all tasters would notice in one measure."""
+from solver.search.tolerances import UNNOTICED, gap_of
 
 
 @dataclass(frozen=True)
@@ -47,11 +33,6 @@ class Best:
     chosen: Result
 
 
-def tolerance_of(goal: Measure | None) -> float:
-    """How close to the best a MILP solver must prove a goal, in its unit."""
-    return OFF_AIM_TOLERANCE if goal is None else TOLERANCES[goal.name]
-
-
 def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None = None) -> Best:
     """The best drink of a problem; with its `drinks` where they are known.
 
@@ -64,7 +45,7 @@ def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None
     def minimise(
         given: Problem, goal: Measure | None, start: Drink | None, below: float = float("inf")
     ) -> Result:
-        tolerance = tolerance_of(goal)
+        tolerance = gap_of(goal)
         search = Search(
             given, goal, tolerance=tolerance, backend=backend, clock=clock, drinks=drinks
         )
@@ -146,7 +127,7 @@ SecondOpinion = Agreed | Disagreed | Stopped
 def verified(found: Best, backend: Backend, clock: Clock) -> SecondOpinion:
     """What a MILP solver says of an optimum that was found by halves; Stopped without time."""
     goal, first = found.problem.goal.measure, found.optimum
-    tolerance = tolerance_of(goal)
+    tolerance = gap_of(goal)
     if isinstance(first, Stopped):
         return first
     drinks = Drinks.of(found.problem, by_halves=False)

@@ -29,12 +29,11 @@ from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
 from solver.search.problem import Drink, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
+from solver.search.tolerances import FINEST_BAND, SAME_GOAL
 
 if TYPE_CHECKING:
     from solver.search.milp.relaxation import Fineness
 
-FINEST_BAND = 1e-5
-"""Below this, enclosures are as fine as rounding allows: drinks are then cut off one by one."""
 
 FIRST_WORK = 0.4
 """Deterministic effort of the first round; a round that ends without a better drink and without a
@@ -42,9 +41,6 @@ proof is tried again with four times as much, refuting and searching in turn."""
 
 STARTS = 4
 """Random drinks that descents start from before the first round, and after each without a proof."""
-
-EXACT = 1e-9
-"""Drinks whose goals differ by less are equally good: it is the exact evaluator's own tolerance."""
 
 
 @dataclass(eq=False)
@@ -112,7 +108,7 @@ class Search:
         backend: Backend,
         clock: Clock,
         drinks: Drinks | None = None,
-        exact: float = EXACT,
+        exact: float = SAME_GOAL,
     ) -> None:
         self.problem = problem
         self.goal = goal

@@ -20,26 +20,20 @@ import numpy as np
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.measures import MEASURES, ODDNESS, Measure
-from solver.search.enumeration.meet_in_the_middle import Halves
+from solver.search.enumeration.meet_in_the_middle import MOST_LISTED, Halves
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.exact_evaluator import evaluate_one
-from solver.search.lexicographic import tolerance_of
 from solver.search.milp.backend import Backend
-from solver.search.minimise import EXACT, Drinks, Search
+from solver.search.minimise import Drinks, Search
 from solver.search.nogoods import CandidateSet, Nogoods
 from solver.search.problem import Choice, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
 from solver.search.symmetry import representatives
+from solver.search.tolerances import SAME_GOAL, UNNOTICED, gap_of
 
 SETS_TRIED_FIRST = 12
 """Sets that are tried before it is asked whether any drink is on target at all: most answers are
 among them, and that question takes longer than they do."""
-MOST_GATHERED = 100_000
-"""Drinks within the targets that are enumerated at most, to compare their sets. Where there are
-more, sets are tried in order, as one of the first is then likely to have a drink."""
-QUARTER = 0.25
-"""Noticeable differences by which a drink may be further off target than the closest, so that what
-goes together decides: our own choice, a quarter of what half of all tasters notice."""
 
 _Answer = TypeVar("_Answer")
 
@@ -145,10 +139,10 @@ def widened_bands(problem: Problem, closest: Drink) -> tuple[Limit, ...]:
     for limit, aim in zip(bands_as_limits(problem), problem.aims, strict=True):
         value = float(values[aim.measure.name][0])
         low, high = limit.low, limit.high
-        slack = QUARTER * aim.tolerance
-        if low is not None and value < low - EXACT:
+        slack = UNNOTICED * aim.tolerance
+        if low is not None and value < low - SAME_GOAL:
             low = max(0.0, value - slack)
-        if high is not None and value > high + EXACT:
+        if high is not None and value > high + SAME_GOAL:
             high = value + slack
         found.append(replace(limit, low=low, high=high))
     return tuple(found)
@@ -219,7 +213,7 @@ class _SetSearch:
         picks = Picks.of(self.problem)
         halves = Halves.of(self.problem, picks, self.clock)
         held = self.problem.with_limits(*targets.limits)
-        drinks = halves.every(held, MOST_GATHERED, self.clock) if halves else None
+        drinks = halves.every(held, MOST_LISTED, self.clock) if halves else None
         if drinks is None:
             return None
         candidates = np.unique(np.sort(np.append(picks.candidate, -1)[drinks], axis=1), axis=0)
@@ -299,7 +293,7 @@ class _SetSearch:
         off, closest = math.inf, None
         for candidates in sets():
             given, kept = problem_of_set(self.problem, candidates)
-            below = off - EXACT if closest else math.inf
+            below = off - SAME_GOAL if closest else math.inf
             found = self._least(given, None, Drinks.of(given), below)
             if found is not None:
                 off, closest = found.value, _back(found.drink, kept)
@@ -320,7 +314,7 @@ class _SetSearch:
 
     def _search(self, given: Problem, goal: Measure | None, drinks: Drinks) -> Search:
         return Search(
-            given, goal, tolerance=tolerance_of(goal), backend=self.backend, clock=self.clock,
+            given, goal, tolerance=gap_of(goal), backend=self.backend, clock=self.clock,
             drinks=drinks,
         )  # fmt: skip
 

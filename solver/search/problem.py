@@ -17,6 +17,7 @@ import numpy.typing as npt
 from solver.measures import CHANGES, MEASURES, ODDNESS, SHIFT, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.melt import Curve
+from solver.search.tolerances import EQUAL_POUR_DIGITS, SAME_POUR
 
 Floats = npt.NDArray[np.float64]
 
@@ -85,12 +86,6 @@ class PouredBefore:
         """How many steps each of the candidate's amounts is away."""
         steps = np.abs(amounts - self.amount) / self.step
         return np.asarray(steps if self.same else np.where(amounts > 0, steps, 0.0))
-
-
-AMOUNT_DIGITS = 6
-"""Decimals to which two amounts of equal pours agree: a millionth of a millilitre."""
-SAME_POUR = 1e-9
-"""Share by which two pours differ that are the same: rounding only."""
 
 
 @dataclass(frozen=True)
@@ -211,7 +206,7 @@ class Problem:
     def levels(self) -> tuple[float, ...]:
         """Every amount that the pours of the equal parts may have, ascending."""
         mine = (c.amounts for c in self.candidates if c.part in self.equal)
-        return tuple(sorted({round(amount, AMOUNT_DIGITS) for each in mine for amount in each}))
+        return tuple(sorted({round(amount, EQUAL_POUR_DIGITS) for each in mine for amount in each}))
 
     @cached_property
     def named(self) -> frozenset[Measure]:

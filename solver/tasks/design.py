@@ -18,19 +18,12 @@ from solver.requests.choose import Chosen
 from solver.requests.in_keeping_sets import unlike
 from solver.requests.request import Request
 from solver.requests.word_meanings import said_words
-from solver.search.lexicographic import (
-    UNNOTICED,
-    Agreed,
-    Best,
-    Disagreed,
-    SecondOpinion,
-    tolerance_of,
-    verified,
-)
+from solver.search.lexicographic import Agreed, Best, Disagreed, SecondOpinion, verified
 from solver.search.milp.backend import Backend
 from solver.search.most_in_keeping import Targets
 from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
+from solver.search.tolerances import UNNOTICED, gap_of
 from solver.tasks.comparisons import with_step_targets
 from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.offered import offered
@@ -239,7 +232,7 @@ class _Search:
             goal_settled=not isinstance(first, Stopped),
             objective=_value(chosen if goal is None else first),
             bound=math.inf if isinstance(first, Impossible) else first.bound,
-            tolerance=UNNOTICED if goal is None else tolerance_of(goal),
+            tolerance=UNNOTICED if goal is None else gap_of(goal),
             compared=compared,
             solver=self.problems.backend.name if compared is None and not by_sets else None,
             verdict=self.verdict,

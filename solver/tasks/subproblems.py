@@ -19,13 +19,14 @@ from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.in_keeping_sets import InKeepingSets
 from solver.search.exact_evaluator import evaluate_one, kept_limits
 from solver.search.exact_evaluator import measures_of_drinks as measures_of
-from solver.search.lexicographic import Agreed, Disagreed, SecondOpinion, tolerance_of
+from solver.search.lexicographic import Agreed, Disagreed, SecondOpinion
 from solver.search.milp.backend import Backend
-from solver.search.minimise import EXACT, Drinks, Search
+from solver.search.minimise import Drinks, Search
 from solver.search.presolve import simple_drink, trivially_infeasible
 from solver.search.problem import Aim, Choice, Drink, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped, decided
 from solver.search.symmetry import representatives
+from solver.search.tolerances import SAME_GOAL, gap_of
 
 SAME_BOTTLES = frozenset({DemandKind.LEAST, DemandKind.MOST, DemandKind.WITH, DemandKind.CHARACTER})
 """Kinds of demands that can be dropped without another set of bottles and pours."""
@@ -294,10 +295,10 @@ class Subproblems:
         return Agreed(self.backend.name)
 
     def _search(
-        self, problem: Problem, drinks: Drinks, goal: Measure | None, within: float = EXACT
+        self, problem: Problem, drinks: Drinks, goal: Measure | None, within: float = SAME_GOAL
     ) -> Search:
         return Search(
-            problem, goal, tolerance=max(tolerance_of(goal), within), backend=self.backend,
+            problem, goal, tolerance=max(gap_of(goal), within), backend=self.backend,
             clock=self.clock, drinks=drinks, exact=within,
         )  # fmt: skip
 

@@ -20,11 +20,11 @@ from solver.requests.asked_drink import AskedDrink
 from solver.requests.request import Request, check_prices
 from solver.search.exact_evaluator import measures_of_drinks, off_aim
 from solver.search.in_keeping_curve import InKeepingOracle, aim_of_zero
-from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Drink, Goal, Limit, Problem
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
+from solver.search.tolerances import OFF_AIM_GAP
 from solver.tasks.design import design
 from solver.tasks.design_result import Design, Status
 from solver.tasks.in_keeping_axis import InKeepingAxis
@@ -157,7 +157,7 @@ def tradeoff(
         interrupted=oracle.interrupted or found.interrupted,
         compared=None if oracle.on_rows else oracle.compared,
         solver=backend.name if oracle.on_rows else None,
-        tolerance=OFF_AIM_TOLERANCE if oracle.on_rows else None,
+        tolerance=OFF_AIM_GAP if oracle.on_rows else None,
         seconds=time.monotonic() - started,
     )
 
@@ -280,7 +280,7 @@ class TwoGoals:
     def _look(self, problem: Problem, look: Callable[[Search], Result | Answered]) -> Drink | None:
         """The drink that a search finds; None if it proves that there is none."""
         search = Search(
-            problem, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
+            problem, None, tolerance=OFF_AIM_GAP, backend=self.backend, clock=self.clock,
             drinks=self.drinks,
         )  # fmt: skip
         match look(search):

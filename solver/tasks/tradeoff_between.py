@@ -6,7 +6,7 @@ from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.measures import MEASURES, Measure
 from solver.printable import short
-from solver.search.lexicographic import UNNOTICED
+from solver.search.tolerances import UNNOTICED
 
 OFF_AIM = "off-aim"
 """The distance from all aims together, where a measure could be named."""

@@ -11,9 +11,9 @@ from solver.explain.conflicts import Conflicts
 from solver.pantry.ingredient import Ingredient
 from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
-from solver.search.exact_evaluator import RELATIVE_TOLERANCE
 from solver.search.problem import Aim
 from solver.search.result import decided
+from solver.search.tolerances import LIMIT_SLACK
 from solver.tasks.offered import offered
 from solver.tasks.subproblems import BETTER, Solved, Subproblems
 
@@ -197,7 +197,7 @@ def _outward(value: float, demand: Demand) -> float:
     """A rounded bound that `value` keeps."""
     scale = 10.0 ** (demand.measure.decimals if demand.measure else 0)
     nearest = round(value * scale)
-    if abs(nearest - value * scale) <= RELATIVE_TOLERANCE / 2 * abs(value * scale):
+    if abs(nearest - value * scale) <= LIMIT_SLACK / 2 * abs(value * scale):
         return nearest / scale
     outward = math.ceil if demand.kind is DemandKind.MOST else math.floor
     return outward(value * scale) / scale

@@ -34,12 +34,12 @@ from solver.pantry.spec import read_specs
 from solver.pantry.spec_file import write_spec
 from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import ComparedStep, Request
-from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.mathopt import MathOpt
 from solver.search.minimise import Drinks, Search
 from solver.search.result import Stopped
+from solver.search.tolerances import OFF_AIM_GAP
 from solver.tasks.design import design
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.bar_changes import read_changes
@@ -88,7 +88,7 @@ def searched(seed: int, sizes: dict[str, int], rows: Backend | None = None) -> C
         search = Search(
             given,
             None,
-            tolerance=OFF_AIM_TOLERANCE,
+            tolerance=OFF_AIM_GAP,
             backend=rows or CpSat(),
             clock=Clock.of(LIMIT_S),
             drinks=Drinks.of(given, by_halves=rows is None),

@@ -15,10 +15,10 @@ from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
 from solver.measures import MEASURES
 from solver.search.exact_evaluator import evaluate, evaluate_one
-from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks
 from solver.search.problem import Drink, Limit, Problem
+from solver.search.tolerances import OFF_AIM_GAP
 from solver.tasks.tradeoff import TwoGoals
 from tests.each import each
 from tests.search.instances import every_amount, problem
@@ -197,7 +197,7 @@ def test_a_solver_of_rows_comes_to_the_same_curve_within_its_tolerance() -> None
     on_rows = places_of(frontier(drawn, 4))
     assert len(on_rows) == 4
     for first, second in on_rows:
-        assert all(b >= second - OFF_AIM_TOLERANCE for a, b in exact if a <= first)
+        assert all(b >= second - OFF_AIM_GAP for a, b in exact if a <= first)
 
 
 def test_a_clock_that_has_run_out_leaves_the_curve_undecided() -> None:

@@ -11,11 +11,11 @@ import pytest
 from solver.clock import Clock
 from solver.measures import CHANGES, SHIFT
 from solver.search.exact_evaluator import evaluate, evaluate_one
-from solver.search.lexicographic import TOLERANCES, best
+from solver.search.lexicographic import best
 from solver.search.milp.cpsat import CpSat
-from solver.search.minimise import EXACT
 from solver.search.problem import Floats, Goal, PouredBefore, Problem
 from solver.search.result import Impossible, Optimal
+from solver.search.tolerances import GOAL_GAPS, SAME_GOAL
 from tests.each import each
 from tests.search.instances import every_amount, problem, random_drink
 
@@ -37,7 +37,7 @@ def ranking(given: Problem) -> tuple[float, float, float] | None:
     best_so_far: list[float] = []
     for values in (found.values[CHANGES.name], found.values[SHIFT.name], found.off_aim):
         least = float(values[left].min())
-        left = left & (values <= least + EXACT)
+        left = left & (values <= least + SAME_GOAL)
         best_so_far.append(least)
     return best_so_far[0], best_so_far[1], best_so_far[2]
 
@@ -89,7 +89,7 @@ def test_a_solver_of_rows_comes_to_as_few_changes(
         assert found.chosen.compared is None
         values = evaluate_one(found.problem, found.chosen.drink).values
         assert values[CHANGES.name][0] == expected[0]
-        assert values[SHIFT.name][0] <= expected[1] + TOLERANCES["shift"] + EXACT
+        assert values[SHIFT.name][0] <= expected[1] + GOAL_GAPS["shift"] + SAME_GOAL
 
 
 def test_a_stand_in_is_a_change_at_any_amount_and_shifts_by_the_difference() -> None:

@@ -7,11 +7,12 @@ import pytest
 from solver.clock import Clock
 from solver.measures import MEASURES
 from solver.search.exact_evaluator import evaluate, evaluate_one
-from solver.search.lexicographic import UNNOTICED, Agreed, Disagreed, best, verified
+from solver.search.lexicographic import Agreed, Disagreed, best, verified
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Drink, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, Witness
+from solver.search.tolerances import UNNOTICED
 from tests.search.instances import brute_force, every_amount, problem
 
 SIZES = {"base": 2, "sour": 1, "sweet": 2, "modifier": 2, "bitter": 2}

@@ -15,7 +15,6 @@ from solver.clock import Clock
 from solver.measures import ODDNESS
 from solver.search.exact_evaluator import evaluate, keeps_limit
 from solver.search.milp.cpsat import CpSat
-from solver.search.minimise import EXACT
 from solver.search.most_in_keeping import (
     MostInKeeping,
     bands_as_limits,
@@ -25,6 +24,7 @@ from solver.search.most_in_keeping import (
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Floats, Goal, Limit, Problem
 from solver.search.result import Impossible, Stopped
+from solver.search.tolerances import SAME_GOAL
 from tests.each import each
 from tests.search.instances import every_drink, problem, with_ranges
 
@@ -98,7 +98,7 @@ def expected(given: Problem, sets: list[CandidateSet]) -> tuple[int, float] | No
         return None
     off = np.where(found.feasible, found.off_aim, np.inf)
     targets = bands_as_limits(given)
-    if off.min() > EXACT:
+    if off.min() > SAME_GOAL:
         targets = widened_bands(given, drinks[int(off.argmin())])
     good = np.flatnonzero(found.feasible & kept(given, targets, amounts))
     place = {frozenset(i for part in s for (i,) in part): at for at, s in enumerate(sets)}
@@ -187,7 +187,7 @@ def test_sets_that_are_tried_one_by_one_come_to_the_same(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """However soon what is in them rules them out."""
-    monkeypatch.setattr("solver.search.most_in_keeping.MOST_GATHERED", -1)
+    monkeypatch.setattr("solver.search.most_in_keeping.MOST_LISTED", -1)
     monkeypatch.setattr("solver.search.most_in_keeping.SETS_TRIED_FIRST", 0)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_SINGLES", seed % 3)
     monkeypatch.setattr("solver.search.nogoods.TRIED_BEFORE_PAIRS", 2 + seed % 5)
@@ -215,8 +215,8 @@ def test_bands_are_wider_by_what_the_closest_misses_and_a_quarter_of_what_is_not
     for aim, limit in zip(given.aims, widened_bands(given, drink), strict=True):
         value, (low, high) = float(values[aim.measure.name][0]), aim.range
         step = aim.tolerance / 4
-        least = max(0.0, value - step) if value < low - EXACT else low
-        most = value + step if value > high + EXACT else high
+        least = max(0.0, value - step) if value < low - SAME_GOAL else low
+        most = value + step if value > high + SAME_GOAL else high
         assert (limit.low or 0.0, limit.high or np.inf) == (least, most)
 
 
@@ -238,7 +238,7 @@ def test_a_bar_that_forbids_the_closest_gets_the_closest_of_the_rest() -> None:
 def _alone_on_target(given: Problem) -> bool:
     drinks, amounts = every_drink(given)
     found = evaluate(given, amounts)
-    close = found.feasible & (found.off_aim <= EXACT)
+    close = found.feasible & (found.off_aim <= SAME_GOAL)
     members = {frozenset(i for i, _ in d) for d, c in zip(drinks, close, strict=True) if c}
     return len(members) == 1 and int(found.feasible.sum()) > 50
 

@@ -13,9 +13,10 @@ from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.mathopt import MathOpt
-from solver.search.minimise import EXACT, Drinks, Search
+from solver.search.minimise import Drinks, Search
 from solver.search.problem import Goal, Problem
 from solver.search.result import Impossible, Optimal, Result
+from solver.search.tolerances import SAME_GOAL
 from tests.each import each
 from tests.search.instances import (
     SHARED,
@@ -50,7 +51,7 @@ def optimum(given: Problem, backend: Backend | None) -> Result:
 def agrees(given: Problem, backend: Backend | None) -> bool:
     """Whether the search and brute force agree on the optimum, or that there is none."""
     goal = given.goal.measure
-    tolerance = TOLERANCE if backend else EXACT
+    tolerance = TOLERANCE if backend else SAME_GOAL
     found = optimum(given, backend)
     best = brute_force(given)
     if best is None:

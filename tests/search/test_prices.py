@@ -10,12 +10,12 @@ import pytest
 from solver.clock import Clock
 from solver.measures import MEASURES, Measure
 from solver.search.exact_evaluator import evaluate
-from solver.search.lexicographic import tolerance_of
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Aim, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Result
+from solver.search.tolerances import gap_of
 from tests.search.instances import every_amount, problem
 
 COST = MEASURES["cost"]
@@ -58,7 +58,7 @@ def searched(given: Problem, goal: Measure | None, *, by_halves: bool) -> Result
     return Search(
         given,
         goal,
-        tolerance=tolerance_of(goal),
+        tolerance=gap_of(goal),
         backend=backend,
         clock=Clock.of(60),
         drinks=Drinks.of(given, by_halves=by_halves),
@@ -76,7 +76,7 @@ def test_where_the_cost_is_asked_about_a_drink_has_one(seed: int, by_halves: boo
         return
     assert isinstance(found, Optimal)
     assert math.isfinite(found.value)
-    assert found.value == pytest.approx(expected, abs=1e-9 if by_halves else tolerance_of(goal))
+    assert found.value == pytest.approx(expected, abs=1e-9 if by_halves else gap_of(goal))
     assert all(given.candidates[c].cost is not None for c, _ in found.drink)
 
 

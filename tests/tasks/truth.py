@@ -17,9 +17,10 @@ from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import Demand, DemandKind
 from solver.requests.in_keeping_sets import InKeepingSets
 from solver.search.exact_evaluator import keeps_limit
-from solver.search.most_in_keeping import QUARTER, Targets
+from solver.search.most_in_keeping import Targets
 from solver.search.problem import Floats, Goal
 from solver.search.sets.set_question import IngredientSet, SetQuestion
+from solver.search.tolerances import UNNOTICED
 from solver.tasks.design_result import Design, Status
 from solver.tasks.subproblems import BETTER
 from solver.tasks.why import Worth
@@ -104,7 +105,7 @@ class Truth:
 def _is_band(
     band: tuple[float, float], aim: tuple[float, float], value: float, tolerance: float
 ) -> bool:
-    slack = QUARTER * tolerance
+    slack = UNNOTICED * tolerance
     low = max(0.0, value - slack) if value < aim[0] - 1e-9 else aim[0]
     high = value + slack if value > aim[1] + 1e-9 else aim[1]
     return bool(abs(band[0] - low) < SAME and (band[1] == high or abs(band[1] - high) < SAME))
@@ -133,7 +134,7 @@ def check_answer(found: Design, known: Truth) -> None:
 def _check_best(found: Design, known: Truth, targets: Targets) -> None:
     assert found.answer is not None
     reach = known.kept & known.held_to(targets)
-    assert found.answer.off_aim <= targets.off + QUARTER * len(targets.limits) + SAME
+    assert found.answer.off_aim <= targets.off + UNNOTICED * len(targets.limits) + SAME
     if found.goal is None or found.problem.goal is Goal.FEWEST:
         if found.goal is not None:
             bottles = known.every.values["bottles"]

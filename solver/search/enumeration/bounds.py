@@ -21,12 +21,7 @@ from solver.search.enclosure import ETHANOL_WATER, SUGAR, Line, RatioTerm, melt_
 from solver.search.enumeration.pour_vectors import UNPRICED, WIDTH, choices_at, column_of
 from solver.search.intervals import Window, Windows
 from solver.search.problem import Floats, Problem
-
-LOOSER = 1e-8
-"""Every bound is loosened by this share of it, which is more than the exact evaluator allows."""
-SLACK = 1e-7
-"""Every comparison is loosened by this much, against rounding."""
-
+from solver.search.tolerances import ROW_SLACK, ROW_SLACK_ABSOLUTE
 
 Bools = npt.NDArray[np.bool_]
 LhsOfRow = Callable[[int], Floats]
@@ -95,7 +90,7 @@ class Inequalities:
 
     def goal_bound_by_row(self, lhs: LhsOfRow, shape: tuple[int, ...]) -> Floats:
         """The same, row by row, each of the given shape."""
-        total = np.full(shape, -SLACK)
+        total = np.full(shape, -ROW_SLACK_ABSOLUTE)
         first = len(self.most)
         for term in range(0, len(self.constants), 2):
             one = lhs(first + term) + self.constants[term]
@@ -126,7 +121,7 @@ def inequalities(
             if measure is not None:
                 about.setdefault(measure, []).append(len(rows))
             rows.append(weights)
-            most.append(bound + LOOSER * abs(bound) + SLACK)
+            most.append(bound + ROW_SLACK * abs(bound) + ROW_SLACK_ABSOLUTE)
 
     unpriced = np.zeros(columns)
     unpriced[UNPRICED] = 1.0
@@ -140,9 +135,9 @@ def inequalities(
         if measure.form is Form.CONCENTRATION:
             amount = _total(problem, measure, columns)
             if window.low > 0:
-                at_most(window.low * (1 - LOOSER) * low - amount, 0.0, measure)
+                at_most(window.low * (1 - ROW_SLACK) * low - amount, 0.0, measure)
             if window.high < math.inf:
-                at_most(amount - window.high * (1 + LOOSER) * high, 0.0, measure)
+                at_most(amount - window.high * (1 + ROW_SLACK) * high, 0.0, measure)
         elif measure.form is not Form.VOLUME:
             amount, empty = _total(problem, measure, columns), problem.emptied.get(measure, 0.0)
             at_most(amount, window.high - empty, measure)

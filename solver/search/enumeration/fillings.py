@@ -12,7 +12,8 @@ import numpy.typing as npt
 from solver.clock import Clock
 from solver.search.enumeration.pour_vectors import Ints, Picks
 from solver.search.exact_evaluator import total_holds
-from solver.search.problem import AMOUNT_DIGITS, Floats, PartRule, Problem
+from solver.search.problem import Floats, PartRule, Problem
+from solver.search.tolerances import EQUAL_POUR_DIGITS, SAME_TOTAL_ML
 
 PickRows = npt.NDArray[np.int32]
 """Rows of picks, shape (fillings, most): the pours of each filling, -1 for none."""
@@ -21,8 +22,6 @@ Bools = npt.NDArray[np.bool_]
 
 CHUNK = 1 << 16
 """Fillings that are summed in one sweep."""
-SAME_TOTAL_ML = 1e-10
-"""Totals of a part that differ by less are counted as one: finer than totals are compared."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +82,7 @@ def allowed_picks(problem: Problem, picks: Picks) -> list[Bools]:
     if not problem.equal:
         return [np.ones(len(picks.amount), dtype=bool)]
     free = ~np.isin(picks.part, sorted(problem.equal))
-    rounded = picks.amount.round(AMOUNT_DIGITS)
+    rounded = picks.amount.round(EQUAL_POUR_DIGITS)
     return [free | (rounded == level) for level in problem.levels]
 
 
@@ -153,7 +152,7 @@ def _within(problem: Problem, index: int, level: float | None) -> int:
     rule = problem.parts[index]
     mine = [c.amounts for c in problem.candidates if c.part == index]
     if level is not None and index in problem.equal:
-        mine = [tuple(a for a in each if round(a, AMOUNT_DIGITS) == level) for each in mine]
+        mine = [tuple(a for a in each if round(a, EQUAL_POUR_DIGITS) == level) for each in mine]
     if rule.total_low is None and rule.total_high is None:
         return _count(map(len, mine), rule).filled
     totals = _totals(mine, rule.count_high)

@@ -21,8 +21,8 @@ from solver.search.enumeration.pour_vectors import (
     goal_of,
     measures_of_totals,
 )
-from solver.search.exact_evaluator import RELATIVE_TOLERANCE
 from solver.search.problem import Drink, Floats, Problem
+from solver.search.tolerances import LEAST_LIMIT, LIMIT_SLACK
 
 MOST_MOVES = 300
 """Exchanges that are tried in pairs; where there are more, a random sample."""
@@ -157,7 +157,7 @@ class Descent:
             for sign, bound in ((1.0, limit.high), (-1.0, limit.low)):
                 if bound is not None:
                     over = np.maximum(sign * (value - bound), 0.0)
-                    over[over <= RELATIVE_TOLERANCE * max(abs(bound), 1e-3)] = 0.0
+                    over[over <= LIMIT_SLACK * max(abs(bound), LEAST_LIMIT)] = 0.0
                     broken = broken + over / limit.measure.tolerance(abs(bound))
         unit = 1.0 if self.goal is None else self.goal.noticeable
         goal = goal_of(self.problem, self.goal, values)
@@ -181,7 +181,7 @@ def _structure(problem: Problem, picks: Picks) -> tuple[Floats, Floats, Floats, 
         high = np.inf if part.total_high is None else part.total_high
         if low > 0.0 or high < np.inf:
             columns.append(mine * picks.amount)
-            slack = RELATIVE_TOLERANCE
+            slack = LIMIT_SLACK
             ranges.append((low * (1 - slack), high * (1 + slack), BREACH_TOTAL_ML))
     if problem.about_cost:
         columns.append(picks.vectors[:, UNPRICED])

@@ -32,6 +32,9 @@ MOST_FILLINGS = 1_000_000
 """Fillings of a half that are looked at: a problem with more is left to the MILP solvers."""
 FEW = 4096
 """Drinks that are measured one and all: bounds would take longer."""
+MOST_LISTED = 100_000
+"""Drinks that are listed at most, to compare their sets or values. Where there are more, sets are
+tried in order, as one of the first is then likely to have a drink."""
 MOST_SPLIT = 12
 """Parts of which every split in two is tried; of more, one that is found by size."""
 

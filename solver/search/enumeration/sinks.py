@@ -10,7 +10,7 @@ import numpy as np
 
 from solver.clock import Clock
 from solver.measures import Measure
-from solver.search.enumeration.bounds import LOOSER, SLACK, Bools
+from solver.search.enumeration.bounds import Bools
 from solver.search.enumeration.pour_vectors import (
     Ints,
     Picks,
@@ -20,6 +20,7 @@ from solver.search.enumeration.pour_vectors import (
 )
 from solver.search.exact_evaluator import evaluate
 from solver.search.problem import Drink, Floats, Problem
+from solver.search.tolerances import ROW_SLACK, ROW_SLACK_ABSOLUTE
 
 FIRST_BATCH = 1 << 8
 """Drinks that are evaluated exactly at once, best first; twice as many each time after that."""
@@ -174,7 +175,7 @@ def _nearly_within(problem: Problem, values: dict[str, Floats]) -> Bools:
     for limit in problem.limits:
         value = values[limit.measure.name]
         if limit.low is not None:
-            holds &= value >= limit.low - LOOSER * abs(limit.low) - SLACK
+            holds &= value >= limit.low - ROW_SLACK * abs(limit.low) - ROW_SLACK_ABSOLUTE
         if limit.high is not None:
-            holds &= value <= limit.high + LOOSER * abs(limit.high) + SLACK
+            holds &= value <= limit.high + ROW_SLACK * abs(limit.high) + ROW_SLACK_ABSOLUTE
     return holds

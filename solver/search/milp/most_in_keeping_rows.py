@@ -22,11 +22,11 @@ from solver.search.milp.outward_rows import Lift
 from solver.search.milp.pour_rows import PourRows
 from solver.search.milp.relaxation import Fineness, MeasureRows, Relaxation
 from solver.search.milp.set_rows import SetModel
-from solver.search.minimise import FINEST_BAND
 from solver.search.problem import Drink, Problem
 from solver.search.result import Impossible, Stopped
 from solver.search.sets.seats import EMPTY, Seats
 from solver.search.sets.set_question import FoundSet, IngredientSet, SetQuestion
+from solver.search.tolerances import FINEST_BAND
 
 Bottles = dict[tuple[int, int], tuple[int, ...]]
 """The candidates of a problem that stand for each ingredient of a set question, by part and number.

@@ -11,7 +11,8 @@ from solver.clock import Clock
 from solver.mixture import COLUMNS
 from solver.search.exact_evaluator import candidates_of_ingredient
 from solver.search.milp.outward_rows import Rows, Terms, add
-from solver.search.problem import AMOUNT_DIGITS, Drink, PartRule, Problem
+from solver.search.problem import Drink, PartRule, Problem
+from solver.search.tolerances import EQUAL_POUR_DIGITS
 
 
 class PourRows:
@@ -75,7 +76,7 @@ class PourRows:
         for decision, (index, position) in enumerate(self.picks):
             candidate = self.problem.candidates[index]
             if candidate.part in self.problem.equal:
-                by_level[round(candidate.amounts[position], AMOUNT_DIGITS)][decision] = 1.0
+                by_level[round(candidate.amounts[position], EQUAL_POUR_DIGITS)][decision] = 1.0
         most = sum(self.problem.parts[part].count_high for part in self.problem.equal)
         chosen: Terms = {}
         for level, pours in by_level.items():

@@ -14,11 +14,12 @@ from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.requests.request import finer_bar, glass_bound
 from solver.search.exact_evaluator import evaluate_one, kept_limits
-from solver.search.lexicographic import OFF_AIM_TOLERANCE, best
+from solver.search.lexicographic import best
 from solver.search.milp.backend import Backend
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Aim, Drink, Goal, Limit, Problem
 from solver.search.result import Impossible, Optimal, Stopped, decided
+from solver.search.tolerances import OFF_AIM_GAP
 from solver.tasks.respec.held_ranges import HeldRanges
 from solver.tasks.respec.line_changes import line_changes
 from solver.tasks.respec.rebalanced import Finer, Rebalanced
@@ -220,7 +221,7 @@ class _Search:
         def kept(asked: frozenset[Limit]) -> frozenset[Limit] | None:
             given = replace(problem, limits=tuple(side for side in sides if side in asked))
             search = Search(
-                given, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
+                given, None, tolerance=OFF_AIM_GAP, backend=self.backend, clock=self.clock,
                 drinks=drinks,
             )  # fmt: skip
             found = decided(search.any())
