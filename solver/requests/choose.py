@@ -72,7 +72,7 @@ def choose(
     if knows and problem.goal is Goal.IN_KEEPING:
         return _most_in_keeping(problem, in_keeping, backend, clock)[0]
     few = few or representatives(problem)
-    drinks = drinks or Drinks.of(few, shelf=problem)
+    drinks = drinks or Drinks(few, shelf=problem)
     if not knows:
         return closest(few, drinks, backend, clock)
     return _measured(problem, few, drinks, in_keeping, backend, clock)

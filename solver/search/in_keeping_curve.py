@@ -58,7 +58,7 @@ class InKeepingOracle:
         self._drinks: dict[CandidateSet, Drinks] = {}
         self._none_to: dict[CandidateSet, float] = {}
         """For each set the greatest first goal up to which it is proven to have no drink."""
-        self._whole = Drinks.of(self.problem)
+        self._whole = Drinks(self.problem)
         self._known: tuple[float, list[FrontPoint[Drink]]] = (-math.inf, [])
         """The first goal up to which all efficient drinks are known, and these drinks."""
         self._too_many = math.inf
@@ -107,7 +107,7 @@ class InKeepingOracle:
 
     def _least_first(self) -> FrontPoint[Drink] | None:
         few = representatives(self.problem)
-        found = self._least(few, Drinks.of(few, shelf=self.problem))
+        found = self._least(few, Drinks(few, shelf=self.problem))
         if found is None:
             return None
         lowest = self._value(few, found)
@@ -163,7 +163,7 @@ class InKeepingOracle:
     def _of_set(self, candidates: CandidateSet, most: float) -> FrontPoint[Drink] | None:
         """The least drink of a set, where it has at most so much of the first goal."""
         given, kept = problem_of_set(self.problem, candidates)
-        drinks = self._drinks.setdefault(candidates, Drinks.of(given))
+        drinks = self._drinks.setdefault(candidates, Drinks(given))
         below = most if self.first is None else math.inf
         found = self._least(self._at_most(given, most), drinks, below)
         if found is None:

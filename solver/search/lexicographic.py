@@ -7,8 +7,8 @@ a noticeable difference.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
-from typing import Protocol
 
 from solver.clock import Clock
 from solver.measures import MEASURES, Measure
@@ -39,62 +39,75 @@ def best(problem: Problem, backend: Backend, clock: Clock, drinks: Drinks | None
     Without them, only the representatives of what is alike are searched.
     """
     searched = problem if drinks else representatives(problem)
-    drinks = drinks or Drinks.of(searched, shelf=problem)
+    drinks = drinks or Drinks(searched, shelf=problem)
     goal = searched.goal.measure
 
-    def minimise(
-        given: Problem, goal: Measure | None, start: Drink | None, below: float = float("inf")
-    ) -> Result:
-        tolerance = gap_of(goal)
-        search = Search(
-            given, goal, tolerance=tolerance, backend=backend, clock=clock, drinks=drinks
-        )
-        return search.run(start, below)
-
-    optimum = minimise(searched, goal, None)
+    stage = _Stages(drinks, backend, clock)
+    optimum = stage.least(searched, goal)
     if not isinstance(optimum, Optimal):
         return Best(searched, optimum, optimum)
     if goal is None:
-        return Best(searched, optimum, _simplest(searched, optimum, minimise))
-    return Best(searched, optimum, _staged(searched, optimum, minimise))
+        return Best(searched, optimum, stage.simplest(searched, optimum))
+    return Best(searched, optimum, stage.later(searched, optimum))
 
 
-class _Minimise(Protocol):
-    """Minimises a goal of a problem, from a drink or under a bound."""
+@dataclass(frozen=True)
+class _Stages:
+    """One goal after the other, over the same drinks."""
 
-    def __call__(
-        self, given: Problem, goal: Measure | None, start: Drink | None, below: float = ...
-    ) -> Result: ...
+    drinks: Drinks
+    backend: Backend
+    clock: Clock
 
+    def least(
+        self,
+        problem: Problem,
+        goal: Measure | None,
+        start: Drink | None = None,
+        below: float = math.inf,
+    ) -> Result:
+        """The drink with the least of a goal, of those under a bound; `start` is one to begin with.
 
-def _staged(problem: Problem, optimum: Optimal, minimise: _Minimise) -> Result:
-    """Of all drinks with the best of the goal the best of its later stages, then the closest."""
-    chosen = optimum
-    measures = problem.goal.measures
-    for reached, then in zip(measures, (*measures[1:], None), strict=True):
-        problem = problem.with_limits(Limit("goal", reached, None, chosen.value))
-        match minimise(problem, then, chosen.drink):
-            case Optimal() as better:
-                chosen = better
-            case Stopped() as stopped:
-                return _cut_short(stopped, chosen)
-            case Impossible():  # by rounding: the drink at hand keeps the limit as measured
-                break
-    return chosen
+        `goal` None is the distance from the aims.
+        """
+        return Search(
+            problem, goal, tolerance=gap_of(goal), backend=self.backend, clock=self.clock,
+            drinks=self.drinks,
+        ).run(start, below)  # fmt: skip
 
+    def later(self, problem: Problem, optimum: Optimal) -> Result:
+        """Of all drinks with the best of the goal the best of its later stages, then the closest.
 
-def _simplest(problem: Problem, optimum: Optimal, minimise: _Minimise) -> Result:
-    """Of all drinks that nobody tells from the closest, the closest of those with fewest pours."""
-    chosen = optimum
-    while True:
-        fewer = Limit("fewer ingredients", MEASURES["bottles"], None, len(chosen.drink) - 1)
-        match minimise(problem.with_limits(fewer), None, None, optimum.value + UNNOTICED):
-            case Optimal() as simpler:
-                chosen = simpler
-            case Stopped() as stopped:
-                return _cut_short(stopped, chosen)
-            case Impossible():
-                return chosen
+        Stopped with the best so far where one of them was not proven.
+        """
+        chosen = optimum
+        measures = problem.goal.measures
+        for reached, then in zip(measures, (*measures[1:], None), strict=True):
+            problem = problem.with_limits(Limit("goal", reached, None, chosen.value))
+            match self.least(problem, then, chosen.drink):
+                case Optimal() as better:
+                    chosen = better
+                case Stopped() as stopped:
+                    return _cut_short(stopped, chosen)
+                case Impossible():  # by rounding: the drink at hand keeps the limit as measured
+                    break
+        return chosen
+
+    def simplest(self, problem: Problem, optimum: Optimal) -> Result:
+        """Of the drinks less than `UNNOTICED` further off than the closest, the closest of those
+        with fewest pours. Stopped with the best so far where that was not proven.
+        """
+        chosen = optimum
+        while True:
+            fewer = Limit("fewer ingredients", MEASURES["bottles"], None, len(chosen.drink) - 1)
+            held = problem.with_limits(fewer)
+            match self.least(held, None, below=optimum.value + UNNOTICED):
+                case Optimal() as simpler:
+                    chosen = simpler
+                case Stopped() as stopped:
+                    return _cut_short(stopped, chosen)
+                case Impossible():
+                    return chosen
 
 
 def _cut_short(stopped: Stopped, chosen: Optimal) -> Stopped:
@@ -130,7 +143,7 @@ def verified(found: Best, backend: Backend, clock: Clock) -> SecondOpinion:
     tolerance = gap_of(goal)
     if isinstance(first, Stopped):
         return first
-    drinks = Drinks.of(found.problem, by_halves=False)
+    drinks = Drinks(found.problem, by_halves=False)
     second = Search(
         found.problem, goal, tolerance=tolerance, backend=backend, clock=clock, drinks=drinks
     ).run(first.drink if isinstance(first, Optimal) else None)

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import islice
 from typing import TYPE_CHECKING
@@ -27,7 +27,7 @@ from solver.search.enumeration.sinks import TooManyError
 from solver.search.exact_evaluator import evaluate_one
 from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
-from solver.search.problem import Drink, Problem
+from solver.search.problem import Drink, Problem, Wanted
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 from solver.search.tolerances import FINEST_BAND, SAME_GOAL
 
@@ -47,21 +47,15 @@ STARTS = 4
 class Drinks:
     """What candidates, parts and choices can make: shared by searches that differ in the rest.
 
-    Picks and halves are made on first use. `problem` may hold representatives alone; `shelf` is the
-    problem with all that they stand for. `by_halves` is False where a MILP solver is to be used.
+    Picks and halves are made on first use. `problem` may hold representatives alone; `shelf` is
+    then the problem with all that they stand for. Without `by_halves` a MILP solver is to be used.
     """
 
     problem: Problem
-    shelf: Problem
+    shelf: Problem | None = None
     by_halves: bool = True
-    _halves: Halves | None = None
-
-    @classmethod
-    def of(
-        cls, problem: Problem, *, shelf: Problem | None = None, by_halves: bool = True
-    ) -> Drinks:
-        """The drinks of a problem; without `by_halves`, for a MILP solver."""
-        return cls(problem, shelf or problem, by_halves)
+    _counted: bool = field(default=False, init=False)
+    _halves: Halves | None = field(default=None, init=False)
 
     @cached_property
     def picks(self) -> Picks:
@@ -71,17 +65,17 @@ class Drinks:
     @cached_property
     def compared(self) -> int:
         """The number of fillings of all parts from the whole shelf."""
-        return count_of_all_fillings(self.shelf)
+        return count_of_all_fillings(self.shelf or self.problem)
 
     def halves(self, clock: Clock) -> Halves | None:
-        """The two halves of all drinks; None where a MILP solver is to be used.
+        """The two halves of all drinks; None where a MILP solver is to be used, or they are large.
 
         Raises:
             TimeUpError: there was no time to make them.
         """
-        if self.by_halves and self._halves is None:
+        if self.by_halves and not self._counted:
             self._halves = Halves.of(self.problem, self.picks, clock)
-            self.by_halves = self._halves is not None
+            self._counted = True
         return self._halves
 
 
@@ -97,6 +91,7 @@ class Search:
     """One minimisation; `goal` None is the distance from the aims.
 
     `tolerance` is the absolute gap at which a MILP solver may stop, `exact` that of enumeration.
+    Of one search one of `run` and `any` is called, once.
     """
 
     def __init__(
@@ -121,8 +116,7 @@ class Search:
         self.bound = 0.0
         self.rounds = 0
         self.forbidden: list[Drink] = []
-        self.any_will_do = False
-        self.drinks = drinks or Drinks.of(problem)
+        self.drinks = drinks or Drinks(problem)
 
     @cached_property
     def descent(self) -> Descent:
@@ -146,13 +140,12 @@ class Search:
         tolerance): where there are none, that is impossible.
         """
         self.below = below
-        return self._search(start, self.exact)
+        return self._search(start, Wanted.BEST)
 
     def any(self, below: float = math.inf) -> Answered:
         """Whether there is a drink with a goal under `below`, and one if there is."""
         self.below = below
-        self.any_will_do = True
-        match self._search(None, math.inf):
+        match self._search(None, Wanted.ANY):
             case Optimal(drink=drink):
                 return Witness(drink)
             case Stopped(incumbent=drink, interrupted=False) if drink is not None:
@@ -160,7 +153,7 @@ class Search:
             case Impossible() | Stopped() as nothing:
                 return nothing
 
-    def _search(self, start: Drink | None, tolerance: float) -> Result:
+    def _search(self, start: Drink | None, wanted: Wanted) -> Result:
         """By meeting in the middle where memory allows it, else by outer approximation."""
         if not self.problem.candidates:
             return Impossible(0)
@@ -170,37 +163,40 @@ class Search:
             halves = self.drinks.halves(self.clock)
             if halves is not None:
                 with suppress(TooManyError):
-                    return self._by_halves(halves, tolerance)
-            return self._approach()
+                    return self._by_halves(halves, wanted)
+            return self._approach(wanted)
         except TimeUpError:
             return self._stopped(interrupted=False)
         except KeyboardInterrupt:
             return self._stopped(interrupted=True)
 
-    def _by_halves(self, halves: Halves, tolerance: float) -> Result:
+    def _by_halves(self, halves: Halves, wanted: Wanted) -> Result:
         """Minimise by meeting in the middle.
 
         Raises:
             TimeUpError: there was no time for it.
             TooManyError: it takes too much memory.
         """
+        best = wanted is Wanted.BEST
         # A finite `below` is as good as an incumbent.
-        if self.value == math.inf and not self.any_will_do and not halves.empty:
+        if self.value == math.inf and best and not halves.empty:
             self._offer_all(islice(self.descents, 1))
-        below = self.value if self.any_will_do else self.value - self.exact
-        halves.look(self.problem, self.goal, below, tolerance, self.clock, self._keep)
+        below = self.value - self.exact if best else self.value
+        halves.look(
+            self.problem, self.goal, below, self.clock, self._keep, wanted=wanted, gap=self.exact
+        )
         if self.seen is None:
             return Impossible(self.drinks.compared)
         return Optimal(self.seen.drink, self.seen.value, self.seen.value, self.drinks.compared)
 
-    def _approach(self) -> Result:
+    def _approach(self, wanted: Wanted) -> Result:
         """By outer approximation: solve, evaluate exactly, refine, until the gap closes."""
         from solver.search.milp.relaxation import Fineness  # only where halves are too large
 
         self._offer_all(islice(self.descents, STARTS))
         fineness = Fineness()
         work = FIRST_WORK
-        while self.seen is None or not self._near(self.seen):
+        while self.seen is None or not self._settled(self.seen, wanted):
             outcome, drink = self._solve(fineness, work)
             if outcome.status is SolverStatus.INFEASIBLE:
                 return self._refuted()
@@ -218,9 +214,9 @@ class Search:
                 self.forbidden.append(drink)
         return self._proven(self.seen)
 
-    def _near(self, seen: _Seen) -> bool:
-        """Whether the gap of a drink is closed."""
-        return self.any_will_do or seen.value - self.bound <= self.tolerance
+    def _settled(self, seen: _Seen, wanted: Wanted) -> bool:
+        """Whether a drink is what is wanted: any, or one whose gap is closed."""
+        return wanted is Wanted.ANY or seen.value - self.bound <= self.tolerance
 
     def _solve(self, fineness: Fineness, work: float) -> tuple[Outcome, Drink | None]:
         """One round: the outer model of what would beat the incumbent."""

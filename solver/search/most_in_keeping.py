@@ -223,7 +223,7 @@ class _SetSearch:
     def targets(self) -> Targets | None:
         """The bands of the aims, or wider ones where no drink is on target."""
         whole = representatives(self.problem)
-        drinks, aimed = Drinks.of(whole, shelf=self.problem), bands_as_limits(whole)
+        drinks, aimed = Drinks(whole, shelf=self.problem), bands_as_limits(whole)
         if self._any(whole.with_limits(*aimed), drinks) is not None:
             return Targets(aimed)
         found = self._search(whole, None, drinks).run()
@@ -268,14 +268,14 @@ class _SetSearch:
     def of_set(self, candidates: CandidateSet, targets: Targets) -> Drink | None:
         """Any drink of a set within limits and targets; None if there is none."""
         given, kept = problem_of_set(self.problem, candidates)
-        drink = self._any(given.with_limits(*targets.limits), Drinks.of(given))
+        drink = self._any(given.with_limits(*targets.limits), Drinks(given))
         return None if drink is None else _back(drink, kept)
 
     def poured(self, found: tuple[int | None, CandidateSet], targets: Targets) -> MostInKeeping:
         """The drink of a set with the most usual pours; of those the cheapest, then by name."""
         place, candidates = found
         given, kept = problem_of_set(self.problem, candidates)
-        drinks = Drinks.of(given)
+        drinks = Drinks(given)
         given = replace(given.with_limits(*targets.limits), aims=(), goal=Goal.USUAL)
         usual = self._least(given, ODDNESS, drinks)
         if usual is None:
@@ -294,7 +294,7 @@ class _SetSearch:
         for candidates in sets():
             given, kept = problem_of_set(self.problem, candidates)
             below = off - SAME_GOAL if closest else math.inf
-            found = self._least(given, None, Drinks.of(given), below)
+            found = self._least(given, None, Drinks(given), below)
             if found is not None:
                 off, closest = found.value, _back(found.drink, kept)
         if closest is None:

@@ -9,7 +9,7 @@ from solver.clock import Clock
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.enumeration.sinks import TooManyError
-from solver.search.problem import Choice, Drink, Problem
+from solver.search.problem import Choice, Drink, Problem, Wanted
 
 TRIED_BEFORE_SINGLES = 64
 """Infeasible sets before it is asked which single ingredients are nogoods."""
@@ -52,7 +52,7 @@ class Nogoods:
                 halves = Halves.of(given, Picks.of(given), self.clock)
                 found: list[Drink] = []
                 if halves is not None:
-                    halves.look(given, None, math.inf, math.inf, self.clock, found.append)
+                    halves.look(given, None, math.inf, self.clock, found.append, wanted=Wanted.ANY)
                 self.known[held] = halves is None or bool(found)
             except TooManyError:
                 self.known[held] = True

@@ -60,6 +60,15 @@ class Goal(enum.StrEnum):
         return self.measures[0] if self.measures else None
 
 
+@enum.unique
+class Wanted(enum.Enum):
+    """What a search is to find of the drinks that keep the limits."""
+
+    BEST = "best"
+    ANY = "any"
+    EVERY = "every"
+
+
 @dataclass(frozen=True)
 class PouredBefore:
     """What was poured in a candidate's place in the drink from which changes are counted.

@@ -63,7 +63,7 @@ class _Base:
     @cached_property
     def drinks(self) -> Drinks:
         """The drinks of the representatives."""
-        return Drinks.of(self.problem, shelf=self.shelf)
+        return Drinks(self.problem, shelf=self.shelf)
 
     @cached_property
     def in_keeping(self) -> InKeepingSets:
@@ -164,7 +164,7 @@ class Subproblems:
         at_hand = poured | {item.ingredient.key for item in self.asked.bar.stock}
         kept = [i for i, c in enumerate(few.candidates) if c.ingredient in at_hand]
         narrowed = few.of_candidates(kept)
-        return closest(narrowed, Drinks.of(narrowed), self.backend, self.clock)
+        return closest(narrowed, Drinks(narrowed), self.backend, self.clock)
 
     def choose(self, unlike: Sequence[BottleWish] = ()) -> Chosen:
         """The drink that is offered for the request, narrowed by `unlike`."""

@@ -240,7 +240,7 @@ class TwoGoals:
         self.first, self.second = first, second
         self.backend = backend
         self.clock = clock
-        self.drinks = Drinks.of(problem)
+        self.drinks = Drinks(problem)
         self.interrupted = False
         self.on_rows = False
         self._scale = second.noticeable if second else 1.0

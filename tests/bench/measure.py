@@ -36,7 +36,6 @@ from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
-from solver.search.milp.mathopt import MathOpt
 from solver.search.minimise import Drinks, Search
 from solver.search.result import Stopped
 from solver.search.tolerances import OFF_AIM_GAP
@@ -45,6 +44,7 @@ from solver.tasks.design_result import Explain, Status
 from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from tests.search.instances import brute_force, problem
+from tests.search.mathopt import MathOpt
 
 LIMIT_S = 10.0
 SMALL = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2}
@@ -91,7 +91,7 @@ def searched(seed: int, sizes: dict[str, int], rows: Backend | None = None) -> C
             tolerance=OFF_AIM_GAP,
             backend=rows or CpSat(),
             clock=Clock.of(LIMIT_S),
-            drinks=Drinks.of(given, by_halves=rows is None),
+            drinks=Drinks(given, by_halves=rows is None),
         )
         return not isinstance(search.run(), Stopped)
 

@@ -29,9 +29,9 @@ from solver.pantry.profile_files import load_profiles
 from solver.pantry.vocabulary import CHARACTERS
 from solver.search.milp.backend import Effort
 from solver.search.milp.cpsat import CpSat
-from solver.search.milp.set_rows import best_set
 from solver.search.sets.best_first import best_first
 from solver.search.sets.set_question import SetQuestion
+from tests.search.best_set import best_set
 
 DEMO = Path(__file__).parents[2] / "demo"
 LIMIT_S = 60.0

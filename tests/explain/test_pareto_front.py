@@ -193,7 +193,7 @@ def test_a_solver_of_rows_comes_to_the_same_curve_within_its_tolerance() -> None
     given = problem(503, SHAPES[2], with_limits=False)
     drawn = TwoGoals(given, (MEASURES["cost"], None), CpSat(), Clock.of(60))
     exact = places_of(frontier(drawn, EVERYTHING))
-    drawn.drinks = Drinks.of(given, by_halves=False)
+    drawn.drinks = Drinks(given, by_halves=False)
     on_rows = places_of(frontier(drawn, 4))
     assert len(on_rows) == 4
     for first, second in on_rows:

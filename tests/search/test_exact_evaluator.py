@@ -40,7 +40,7 @@ def test_a_bound_of_rows_holds_whatever_is_known_at_first(
         return
     monkeypatch.setattr(Search, "descents", iter(()))
     tolerance = float(off[known] - off.min()) / 1.5
-    rows = Drinks.of(given, by_halves=False)
+    rows = Drinks(given, by_halves=False)
     search = Search(
         given, None, tolerance=tolerance, backend=CpSat(), clock=Clock.of(60), drinks=rows
     )

@@ -128,7 +128,7 @@ def test_nothing_to_pour_is_impossible_by_halves_and_on_rows(least: int) -> None
             tolerance=0.1,
             backend=CpSat(),
             clock=Clock.of(60),
-            drinks=Drinks.of(given, by_halves=by_halves),
+            drinks=Drinks(given, by_halves=by_halves),
         )
         assert isinstance(search.run(), Impossible)
         assert isinstance(search.any(), Impossible)
@@ -147,7 +147,7 @@ def test_any_drink_under_a_value_is_found_if_and_only_if_there_is_one(seed: int)
                 tolerance=0.1,
                 backend=CpSat(),
                 clock=Clock.of(60),
-                drinks=Drinks.of(given, by_halves=by_halves),
+                drinks=Drinks(given, by_halves=by_halves),
             )
             found = search.any(below)
             expected = best_value is not None and gain > 0

@@ -20,7 +20,7 @@ from solver.search.exact_evaluator import evaluate, evaluate_one
 from solver.search.intervals import least_goal, windows
 from solver.search.lexicographic import best
 from solver.search.milp.cpsat import CpSat
-from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
+from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem, Wanted
 from solver.search.result import Optimal
 from tests.each import each
 from tests.search.instances import every_amount, every_drink, problem, random_drink, with_formers
@@ -78,15 +78,13 @@ def halves_of(given: Problem) -> Halves:
     return halves
 
 
-@each(itertools.product(range(20), [True, False]))
-def test_comparisons_that_never_cut_are_left_out_and_no_others(
-    seed: int, any_will_do: bool
-) -> None:
+@each(itertools.product(range(20), Wanted))
+def test_comparisons_that_never_cut_are_left_out_and_no_others(seed: int, wanted: Wanted) -> None:
     given = problem(seed, SIZES)
     halves, clock = halves_of(given), Clock.of(60)
     ((one, other),) = halves.pieces
     vectors = np.vstack([halves.picks.vectors, np.zeros(halves.picks.vectors.shape[1])])
-    asked = inequalities(given, windows(given), None, any_will_do=any_will_do)
+    asked = inequalities(given, windows(given), None, wanted)
     functions = asked.lhs(vectors)
     left, right = (each.sums(functions, clock) for each in (one, other))
     fewer, kept = asked.without_redundant(left.max(axis=0) + right.max(axis=0))
@@ -99,7 +97,7 @@ def test_comparisons_that_never_cut_are_left_out_and_no_others(
     cuts = (left[:, np.newaxis] + right).max(axis=(0, 1))[: len(asked.most)] > asked.most
     assert (kept[1 : len(asked.most)] == cuts[1:]).all()
     assert fewer.axes.shape[1] >= 1
-    if any_will_do:
+    if wanted is not Wanted.BEST:
         assert fewer.axes.shape[1] <= max(1, len({limit.measure for limit in given.limits}) + 1)
 
 
@@ -158,7 +156,7 @@ def test_running_out_of_time_is_not_taken_for_having_looked_at_everything() -> N
     given = problem(2, SIZES)
     halves = halves_of(given)
     with pytest.raises(TimeUpError):
-        halves.look(given, None, np.inf, 0.0, Clock.of(0), lambda _: None)
+        halves.look(given, None, np.inf, Clock.of(0), lambda _: None, gap=0.0)
 
 
 def test_aims_that_are_met_exactly_end_the_search_even_where_one_is_nothing() -> None:
@@ -197,10 +195,10 @@ def test_what_cannot_be_bettered_ends_the_search() -> None:
     aims = (Aim(MEASURES["abv"], 15.0, 1.0),)
     aimed = replace(strong, aims=aims)
     offered: list[Drink] = []
-    halves.look(aimed, None, np.inf, 0.5, Clock.of(60), offered.append)
+    halves.look(aimed, None, np.inf, Clock.of(60), offered.append, gap=0.5)
     assert 5.0 <= evaluate_one(aimed, offered[-1]).off_aim[0] <= 5.5
     offered.clear()
-    halves.look(aimed, None, 5.0 - 1e-6, 0.0, Clock.of(60), offered.append)
+    halves.look(aimed, None, 5.0 - 1e-6, Clock.of(60), offered.append, gap=0.0)
     assert not offered
 
 
@@ -216,7 +214,7 @@ def test_the_share_of_drinks_that_is_settled_grows_up_to_all(
     clock = Clock.of(60, told.append)
     halves = Halves.of(given, Picks.of(given), clock)
     assert halves is not None
-    halves.look(given, None, math.inf, 1e-9, clock, lambda _: None)
+    halves.look(given, None, math.inf, clock, lambda _: None)
     shares = [each.done for each in told if each is not None and each.work is Work.BOXES]
     assert len(shares) > 1
     assert shares == sorted(shares)
@@ -236,7 +234,7 @@ def test_a_sample_beforehand_neither_loses_nor_invents_a_drink(
     exact = {drink for drink, holds in zip(drinks, feasible, strict=True) if holds}
     halves, clock = halves_of(given), Clock.of(60)
     offered: list[Drink] = []
-    halves.look(given, None, math.inf, math.inf, clock, offered.append)
+    halves.look(given, None, math.inf, clock, offered.append, wanted=Wanted.ANY)
     assert len(offered) == min(len(exact), 1)
     assert set(offered) <= exact
     found = halves.every(given, len(exact), clock)

@@ -12,7 +12,6 @@ from solver.search.exact_evaluator import evaluate_one
 from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
-from solver.search.milp.mathopt import MathOpt
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Goal, Problem
 from solver.search.result import Impossible, Optimal, Result
@@ -26,6 +25,7 @@ from tests.search.instances import (
     with_ranges,
     with_shared_part,
 )
+from tests.search.mathopt import MathOpt
 
 TOLERANCE = 0.02
 SHAPES: tuple[dict[str, int], ...] = (
@@ -44,7 +44,7 @@ def optimum(given: Problem, backend: Backend | None) -> Result:
         tolerance=TOLERANCE,
         backend=backend or CpSat(),
         clock=Clock.of(60),
-        drinks=Drinks.of(given, by_halves=backend is None),
+        drinks=Drinks(given, by_halves=backend is None),
     ).run()
 
 

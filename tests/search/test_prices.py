@@ -61,7 +61,7 @@ def searched(given: Problem, goal: Measure | None, *, by_halves: bool) -> Result
         tolerance=gap_of(goal),
         backend=backend,
         clock=Clock.of(60),
-        drinks=Drinks.of(given, by_halves=by_halves),
+        drinks=Drinks(given, by_halves=by_halves),
     ).run()
 
 

@@ -7,11 +7,11 @@ import pytest
 
 from solver.search.milp.backend import Backend, Effort
 from solver.search.milp.cpsat import CpSat
-from solver.search.milp.mathopt import MathOpt
-from solver.search.milp.set_rows import best_set, set_rows
 from solver.search.sets.seats import EMPTY, Seats
 from solver.search.sets.set_question import FoundSet
 from tests.each import each
+from tests.search.best_set import best_set, set_rows
+from tests.search.mathopt import MathOpt
 from tests.search.set_questions import every_set, question
 
 PROOF = Effort(seconds=60.0, proof=True)

@@ -20,7 +20,7 @@ from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.enclosure import ETHANOL_WATER, SUGAR, Line, RatioTerm, melt_term
 from solver.search.enumeration.pour_vectors import UNPRICED, WIDTH, choices_at, column_of
 from solver.search.intervals import Window, Windows
-from solver.search.problem import Floats, Problem
+from solver.search.problem import Floats, Problem, Wanted
 from solver.search.tolerances import ROW_SLACK, ROW_SLACK_ABSOLUTE
 
 Bools = npt.NDArray[np.bool_]
@@ -104,11 +104,11 @@ class Inequalities:
 
 
 def inequalities(
-    problem: Problem, within: Windows, goal: Measure | None, *, any_will_do: bool = False
+    problem: Problem, within: Windows, goal: Measure | None, wanted: Wanted = Wanted.BEST
 ) -> Inequalities:
     """The inequalities of `problem` on the given windows; `goal` None is the distance.
 
-    Where any drink will do, the goal gives no axis.
+    Where not the best drink is wanted, the goal gives no axis.
     """
     columns = choices_at(problem) + len(problem.choices)
     low, high = volume_lines(problem, within, columns)
@@ -149,14 +149,14 @@ def inequalities(
         at_most(-members, -choice.low)
     terms, constants = _goal(problem, within, goal, low, high)
     aimed = {MEASURES["volume"]} | {aim.measure for aim in problem.aims} if goal is None else {goal}
-    wanted = frozenset() if any_will_do else aimed
+    split_by_goal = aimed if wanted is Wanted.BEST else frozenset()
     axes = _axes(problem, within, 0.5 * (low + high))
     return Inequalities(
         np.column_stack([*rows, *terms]),
         np.array(most),
         np.array(constants),
         np.column_stack(list(axes.values())),
-        tuple(None if of in wanted else frozenset(about.get(of, ())) for of in axes),
+        tuple(None if of in split_by_goal else frozenset(about.get(of, ())) for of in axes),
     )
 
 

@@ -23,7 +23,7 @@ from solver.search.enumeration.kd_tree import LEAF, KdTree
 from solver.search.enumeration.pour_vectors import Ints, Picks, with_zero_row
 from solver.search.enumeration.sinks import Sink, TooManyError
 from solver.search.intervals import Window, Windows
-from solver.search.problem import Floats, Problem
+from solver.search.problem import Floats, Problem, Wanted
 
 MOST_NUMBERS = 40_000_000
 """Left-hand sides that are kept of both halves, 8 bytes each: with what is copied while they are
@@ -31,7 +31,7 @@ sorted, well under a gigabyte."""
 BATCH = 1 << 15
 """Pairs of boxes that are compared in one sweep of array arithmetic."""
 DIVE = 1 << 8
-"""The same where any drink will do: the nearest boxes are opened before others are looked at."""
+"""The same where any drink is wanted: the nearest boxes are opened before others are looked at."""
 WIDER = 16
 """A dive that finds nothing at once takes a share of one in so many more at each step."""
 LEAF_BATCH = BATCH // LEAF
@@ -67,7 +67,8 @@ class DualTreeSearch:
 
     def __init__(
         self, picks: Picks, halves: tuple[Fillings, Fillings], problem: Problem,
-        goal: Measure | None, within: Windows, sink: Sink, clock: Clock, *, any_will_do: bool,
+        goal: Measure | None, within: Windows, sink: Sink, clock: Clock,
+        wanted: Wanted = Wanted.BEST,
     ) -> None:  # fmt: skip
         self._halves = halves
         self._problem = problem
@@ -75,8 +76,8 @@ class DualTreeSearch:
         self._within = within
         self._sink = sink
         self._clock = clock
-        self._any_will_do = any_will_do
-        self._batch = DIVE if any_will_do else BATCH
+        self._wanted = wanted
+        self._batch = BATCH if wanted is Wanted.BEST else DIVE
         self._piece, self._of_pieces = 0, 1
         self._vectors = with_zero_row(picks.vectors)
         self._rows = self._inequalities(within)
@@ -84,7 +85,7 @@ class DualTreeSearch:
             raise TooManyError
 
     def _inequalities(self, within: Windows) -> Inequalities:
-        return inequalities(self._problem, within, self._goal, any_will_do=self._any_will_do)
+        return inequalities(self._problem, within, self._goal, self._wanted)
 
     def run(self) -> None:
         """Search all pairs.
@@ -150,7 +151,7 @@ class DualTreeSearch:
             TooManyError: the sink has no room for as many as that makes likely.
         """
         sizes = [len(each) for each in numbers]
-        if not self._any_will_do or sum(sizes) < SAMPLED_FROM or not all(sizes):
+        if self._wanted is Wanted.BEST or sum(sizes) < SAMPLED_FROM or not all(sizes):
             return False
         places = _spread(*sizes)
         picks = np.hstack(

@@ -26,7 +26,8 @@ from solver.search.enumeration.fillings import (
 from solver.search.enumeration.pour_vectors import Ints, Picks
 from solver.search.enumeration.sinks import Collector, Incumbent, TooManyError
 from solver.search.intervals import least_goal, windows
-from solver.search.problem import Drink, Problem
+from solver.search.problem import Drink, Problem, Wanted
+from solver.search.tolerances import SAME_GOAL
 
 MOST_FILLINGS = 1_000_000
 """Fillings of a half that are looked at: a problem with more is left to the MILP solvers."""
@@ -83,24 +84,25 @@ class Halves:
         return not any(len(left) and len(right) for left, right in self.pieces)
 
     def look(
-        self, problem: Problem, goal: Measure | None, below: float, tolerance: float, clock: Clock,
-        offer: Callable[[Drink], None],
+        self, problem: Problem, goal: Measure | None, below: float, clock: Clock,
+        offer: Callable[[Drink], None], *, wanted: Wanted = Wanted.BEST, gap: float = SAME_GOAL,
     ) -> None:  # fmt: skip
         """Offer drinks of `problem`, each with a lesser goal than the last, all under `below`.
 
-        The last one offered is the best, to within `tolerance`, once this returns; where none was
-        offered there is none. A `tolerance` of infinity asks for any drink under `below`. `problem`
-        may differ in limits, aims and goal from the one that the halves were made of.
+        Once this returns, the last one offered is the best to within `gap`, or where any is wanted
+        the only one; where none was offered there is none. `problem` may differ in limits, aims and
+        goal from the one that the halves were made of.
 
         Raises:
             TimeUpError: not everything was looked at.
             TooManyError: nothing was, as what is asked takes too much memory.
         """
         clock.check()
+        gap = math.inf if wanted is Wanted.ANY else gap
         if self.empty or below <= 0:  # no goal is less than nothing
             return
         if sum(len(left) * len(right) for left, right in self.pieces) <= FEW:
-            every = Incumbent(self.picks, problem, goal, below, tolerance, clock, offer)
+            every = Incumbent(self.picks, problem, goal, below, gap, clock, offer)
             for left, right in self.pieces:
                 one, other = np.divmod(np.arange(len(left) * len(right)), max(1, len(right)))
                 every.take(np.hstack([left.picks(one), right.picks(other)]))
@@ -109,12 +111,9 @@ class Halves:
         least = math.inf if within.empty else least_goal(problem, within, goal)
         if below <= least:
             return
-        incumbent = Incumbent(self.picks, problem, goal, below, tolerance, clock, offer, least)
+        incumbent = Incumbent(self.picks, problem, goal, below, gap, clock, offer, least)
         for piece in self.pieces:
-            DualTreeSearch(
-                self.picks, piece, problem, goal, within, incumbent, clock,
-                any_will_do=tolerance == math.inf,
-            ).run()  # fmt: skip
+            DualTreeSearch(self.picks, piece, problem, goal, within, incumbent, clock, wanted).run()
             if incumbent.below == -math.inf:
                 return
 
@@ -132,7 +131,7 @@ class Halves:
         try:
             for piece in self.pieces if not within.empty else ():
                 DualTreeSearch(
-                    self.picks, piece, aimless, None, within, collector, clock, any_will_do=True
+                    self.picks, piece, aimless, None, within, collector, clock, Wanted.EVERY
                 ).run()
         except TooManyError:
             return None

@@ -63,20 +63,20 @@ class Sink(Protocol):
 
 
 class Incumbent:
-    """Offers each drink that is better than the last by more than `tolerance`.
+    """Offers each drink that is better than the last by more than `gap`.
 
     `least` is a lower bound on the goal of any drink: once it is reached, nothing is better.
     """
 
     def __init__(
-        self, picks: Picks, problem: Problem, goal: Measure | None, below: float, tolerance: float,
+        self, picks: Picks, problem: Problem, goal: Measure | None, below: float, gap: float,
         clock: Clock, offer: Callable[[Drink], None], least: float = 0.0,
     ) -> None:  # fmt: skip
         self.below = below
         self._picks = picks
         self._problem = problem
         self._goal = goal
-        self._tolerance = tolerance
+        self._gap = gap
         self._clock = clock
         self._offer = offer
         self._least = least
@@ -102,7 +102,7 @@ class Incumbent:
         values = np.where(found.feasible, found.of(self._goal), math.inf)
         best = int(values.argmin())
         if values[best] < self.below:
-            self.below = float(values[best]) - self._tolerance
+            self.below = float(values[best]) - self._gap
             if self.below <= self._least:
                 self.below = -math.inf
             self._offer(self._picks.drink(picks[best]))

@@ -1,8 +1,8 @@
-"""Proof by integer programs: outer relaxations, solved by CP-SAT, HiGHS or SCIP, and refined.
+"""Proof by integer programs, solved by CP-SAT and HiGHS: drinks by refined outer relaxations.
 
 One drink
     `relaxation` writes integer rows that every drink of a problem satisfies: bins of the nonlinear
-    terms as convex hulls (`disjunction`), everything rounded outward (`outward_rows`). CP-SAT
+    terms as convex hulls (`term_rows`, `disjunction`), everything rounded outward (`outward_rows`). CP-SAT
     minimises them, the exact evaluator checks the drink, and the enclosures are refined until value
     and bound meet. `most_in_keeping_rows` and `set_rows` do the same for what is in keeping. This
     wing answers every question by itself where it is asked to (`--verify`, and in tests).
@@ -20,5 +20,6 @@ Nights and menus
     (objective cuts). HiGHS calculates in floats: its bound is lowered by a millionth, and CP-SAT
     brings its plans to whole numbers (`highs`).
 
-`backend` is what is asked of any solver, `cpsat` and `mathopt` are the adapters.
+Solvers come in by two doors: `backend.Backend` minimises the relaxation of a drink (`cpsat`; tests
+have HiGHS and SCIP behind it, too), `integer_program.Solver` a program in whole numbers.
 """

@@ -23,12 +23,13 @@ import numpy as np
 from solver.clock import Clock
 from solver.measures import OF_POURS, Form, Measure
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
-from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, RatioTerm, add_term, melt_term
+from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, RatioTerm, melt_term
 from solver.search.enumeration.pour_vectors import per_pick
 from solver.search.intervals import Window, Windows
 from solver.search.milp.disjunction import Bins
 from solver.search.milp.outward_rows import Rows, Terms, add, minus, scale, value
 from solver.search.milp.pour_rows import PourRows
+from solver.search.milp.term_rows import add_term
 from solver.search.problem import Aim, Drink, Problem
 
 VOLUME_SCALE = 1000.0

@@ -215,7 +215,7 @@ class _Search:
 
     def conflicts(self) -> Conflicts[Limit]:
         """Every minimal conflict of the one-sided limits (MARCO)."""
-        problem, drinks = self.slot_problem.problem, Drinks.of(self.slot_problem.problem)
+        problem, drinks = self.slot_problem.problem, Drinks(self.slot_problem.problem)
         sides = self.sides
 
         def kept(asked: frozenset[Limit]) -> frozenset[Limit] | None:
