@@ -61,7 +61,7 @@ from solver.tasks.design_result import Explain
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.impact_on_specs import impacts_on_specs
 from solver.tasks.prep.uncooked import with_uncooked, with_written_ahead
-from solver.tasks.price.by_recipe import with_costs
+from solver.tasks.price.house_recipe_costs import with_costs
 from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked

@@ -84,7 +84,7 @@ def _bar_option(
 
 
 def _with_costs(bar: Bar) -> Bar:
-    from solver.tasks.price.by_recipe import with_costs
+    from solver.tasks.price.house_recipe_costs import with_costs
 
     return with_costs(bar)
 

@@ -81,7 +81,7 @@ def batch(
     from solver.drinks.assess import find_drink
     from solver.quantities import parse
     from solver.tasks.batch import Finish, batch_of, read_size
-    from solver.tasks.batch.measured import read_step
+    from solver.tasks.batch.measured_amounts import read_step
     from solver.tasks.prep.uncooked import with_said_ahead
 
     if label and (as_json or to_stock or why):
@@ -133,7 +133,7 @@ def _label(found: Batch, bar: Bar, place: FilePlace | None) -> None:
 def _stock(found: Batch, bar: Bar, *, again: bool, why: bool, as_json: bool) -> None:
     from solver.show.batch import batch_text
     from solver.show.batch_document import batch_json
-    from solver.tasks.batch.stock import batch_stocking
+    from solver.tasks.batch.put_into_stock import batch_stocking
 
     ready = batch_stocking(found, bar, again=again)
     show = batch_json if as_json else partial(batch_text, everything=why)

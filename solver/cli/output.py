@@ -18,7 +18,7 @@ from solver.printable import printable
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.stock.made import Produced
+    from solver.tasks.stock.made_batch import Produced
 
 WIDEST = 100
 """Columns beyond which lines are hard to read."""

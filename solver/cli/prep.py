@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.tasks.prep.additions import BatchWish
-    from solver.tasks.prep.strengths import Grid
+    from solver.tasks.prep.strength_grid import Grid
 
 
 @click.command(short_help="What a house ingredient really is.")
@@ -96,7 +96,7 @@ def prep(
         wish = BatchWish(aims, fortify_to_keep, acids, spirit, step, stored, amount)
         _aim(recipe, wish, seconds, bar, today, as_json=as_json)
     elif served is not None:
-        from solver.tasks.prep.strengths import read_grid
+        from solver.tasks.prep.strength_grid import read_grid
 
         grid = read_grid(between, acid, bar)
         _serve(recipe, served, grid, place, seconds, bar, today, as_json=as_json)
@@ -119,10 +119,10 @@ def _prepare(
     from solver.show.prep import prep_text
     from solver.show.prep_document import prep_json
     from solver.tasks.prep import find_recipe, prepare
-    from solver.tasks.prep.amounts import read_amount
+    from solver.tasks.prep.amount_to_make import read_amount
     from solver.tasks.prep.impact_on_specs import impacts_on_specs
+    from solver.tasks.prep.put_into_stock import stocking
     from solver.tasks.prep.scale_batch import scaled_recipe
-    from solver.tasks.prep.stock import stocking
 
     found = prepare(find_recipe(recipe, bar), bar, bar.today, made)
     impacts = impacts_on_specs(found, bar)
@@ -162,8 +162,8 @@ def _serve(
     from solver.clock import Clock
     from solver.search.milp.cpsat import CpSat
     from solver.show.prep_strengths import served_json, served_svg, served_text
-    from solver.tasks.prep.serve import serve
-    from solver.tasks.prep.strengths import read_names
+    from solver.tasks.prep.best_strength import serve
+    from solver.tasks.prep.strength_grid import read_names
 
     clock = Clock.of(seconds)
     found = serve(recipe, read_names(served), bar, today, CpSat(), grid, clock=clock)

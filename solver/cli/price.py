@@ -16,7 +16,7 @@ from solver.cli.output import say, say_table
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
     from solver.tasks.price.cheaper import Cheaper
-    from solver.tasks.price.cost import Cost
+    from solver.tasks.price.drink_cost import Cost
 
 
 @click.command(short_help="What drinks cost, and what to ask for them.")
@@ -50,7 +50,7 @@ def price(
     otherwise. With --at, a drink that costs too much for its price says which change would do.
     """
     from solver.tasks.prep.uncooked import with_said_ahead
-    from solver.tasks.price.price import costed_for, priced, priced_all, read_money
+    from solver.tasks.price.price_book import costed_for, priced, priced_all, read_money
 
     if whole == bool(drink):
         raise click.UsageError("name a drink, or say --all.")

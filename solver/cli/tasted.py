@@ -44,7 +44,7 @@ def tasted(
     """
     from solver.pantry.spec import find_spec, read_specs
     from solver.show.tasted import tasted_json, tasted_text
-    from solver.tasks.tasted import noted, taken_back
+    from solver.tasks.note_tasting import noted, taken_back
 
     _check(spec, words, score, take_back=take_back)
     found = read_specs(bar.specs) if spec is None else (find_spec(spec, bar.specs),)

@@ -28,5 +28,5 @@ Stock
 Prices
     are of one mL or g and come from one place, `Stocked.price_per_unit`: the shelf's own, else
     worked out by the fruit of a juice, as the bar is loaded, or by recipe
-    (`tasks/price/by_recipe`). `missing_prices` names what is missing at its root.
+    (`tasks/price/house_recipe_costs`). `missing_prices` names what is missing at its root.
 """

@@ -15,7 +15,7 @@ from solver.files.near_words import near_words
 from solver.pantry.avoidable import Avoidable
 from solver.pantry.bar_file import Weighed
 from solver.pantry.bar_words import Stated, read_bar_words
-from solver.pantry.costing import Costing
+from solver.pantry.cost_settings import Costing
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.disclosure import Disclosure, Disclosures
 from solver.pantry.garnish import Garnishes

@@ -14,7 +14,7 @@ from solver.errors import BadInput
 from solver.files.checked import FileReading, Key, Model, Number, Text, check, mistake, one_of
 from solver.files.near_words import near_words
 from solver.files.toml import read_toml
-from solver.pantry.costing import Costing, CostingTable, read_costing
+from solver.pantry.cost_settings import Costing, CostingTable, read_costing
 from solver.pantry.countries import Jurisdiction
 from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.pour_set import PourSet

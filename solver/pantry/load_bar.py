@@ -16,7 +16,7 @@ from solver.files.read import version_at
 from solver.pantry.bar import WATER, Bar
 from solver.pantry.bar_file import Settings, read_bar_file
 from solver.pantry.batches import BATCH
-from solver.pantry.costing import Costing
+from solver.pantry.cost_settings import Costing
 from solver.pantry.defaults import load_defaults
 from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
 from solver.pantry.house_names import HouseMade, HouseNames, house_names

@@ -11,7 +11,7 @@ from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
 from solver.pantry.bar_words import Word, read_bar_words
-from solver.pantry.costing import CostingTable
+from solver.pantry.cost_settings import CostingTable
 from solver.pantry.defaults import load_defaults
 from solver.pantry.figure import Figure
 from solver.pantry.folders import WORDS_FILE

@@ -39,9 +39,9 @@ from solver.show.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.tasks.batch import Batch, Finish
 from solver.tasks.batch.left_out import LeftOut
 from solver.tasks.batch.life import BatchLife
-from solver.tasks.batch.measured import MeasuredAmount
+from solver.tasks.batch.measured_amounts import MeasuredAmount
 from solver.tasks.prep.shelf_life import TRADE_ABV
-from solver.tasks.stock.made import Produced
+from solver.tasks.stock.made_batch import Produced
 
 PRACTICE = "What waits, the order and the empty room are common practice, no source."
 CONTRACTION_FROM_PCT = 1.0

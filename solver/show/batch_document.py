@@ -17,7 +17,7 @@ from solver.show.produced import produced_fields
 from solver.show.uncertain import uncertain_fields
 from solver.tasks.batch import Batch
 from solver.tasks.batch.life import BatchLife
-from solver.tasks.stock.made import Produced
+from solver.tasks.stock.made_batch import Produced
 
 
 def batch_json(batch: Batch, bar: Bar, stocked: Produced | None = None) -> str:

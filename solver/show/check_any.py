@@ -17,11 +17,11 @@ from solver.show.target import target_line
 from solver.show.text import left_off
 from solver.show.way_out import way_said
 from solver.show.why import conflict_lines, short_spec
-from solver.tasks.check_any import Anything, Proposal
+from solver.tasks.check_any import AnyProfileResult, Proposal
 from solver.tasks.why_no_profile import WhyNoProfile
 
 
-def any_text(found: Anything, bar: Bar) -> str:
+def any_text(found: AnyProfileResult, bar: Bar) -> str:
     """Yes or no, the drinks, how many profiles were asked, and what is not known of the rest."""
     lines = [_verdict(found), *_why_none(found, bar)]
     for each in found.best:
@@ -36,7 +36,7 @@ def any_text(found: Anything, bar: Bar) -> str:
     return "\n".join([*lines, *day_line(bar)])
 
 
-def _verdict(found: Anything) -> str:
+def _verdict(found: AnyProfileResult) -> str:
     if not found.having:
         if found.open:
             return f"Not known: {'it was stopped' if found.interrupted else 'there was no time'}."
@@ -47,7 +47,7 @@ def _verdict(found: Anything) -> str:
     return f"Yes: {count}." if found.having > 1 else "Yes, of one profile."
 
 
-def _why_none(found: Anything, bar: Bar) -> list[str]:
+def _why_none(found: AnyProfileResult, bar: Bar) -> list[str]:
     """What all profiles have in the way, and what to buy."""
     why = found.why_none
     if why is None:
@@ -107,7 +107,7 @@ def _usual(each: Proposal) -> str:
     return f"The shelf has a {'far ' if times >= FAR else ''}more usual {name}."
 
 
-def any_json(found: Anything, bar: Bar) -> str:
+def any_json(found: AnyProfileResult, bar: Bar) -> str:
     """The document of what all profiles have."""
     status = "optimal" if found.having else "stopped" if found.open else "impossible"
     return document(

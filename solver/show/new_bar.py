@@ -7,7 +7,7 @@ from pathlib import Path
 
 from solver.pantry.defaults import load_defaults
 from solver.show.contract import document
-from solver.tasks.new_bar import NOT_LISTED, Opened
+from solver.tasks.new_bar import NOT_LISTED, NewBar
 
 FIRST = (
     ("equipour design sour", "the best sour from this shelf"),
@@ -24,7 +24,7 @@ FIRST_OF_EMPTY = (
 """What to do first in a bar without bottles."""
 
 
-def opened_text(opened: Opened, here: Path | None) -> str:
+def opened_text(opened: NewBar, here: Path | None) -> str:
     """What there is now; `here` is the folder that one stands in."""
     choices = opened.choices
     says = load_defaults().pour_sets[choices.pour_set].says
@@ -50,7 +50,7 @@ def opened_text(opened: Opened, here: Path | None) -> str:
     return "\n".join(lines)
 
 
-def opened_json(opened: Opened) -> str:
+def opened_json(opened: NewBar) -> str:
     """The document of a new bar."""
     fields = {
         "folder": str(opened.root),

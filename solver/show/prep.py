@@ -12,13 +12,13 @@ from solver.show.guest import DEFERS, told_lines
 from solver.show.names_in_a_row import listed
 from solver.show.pours import said_volume
 from solver.show.produced import produced_lines
+from solver.tasks.prep.batch_figures import Estimate
 from solver.tasks.prep.contradictions import said_amount, said_reading
-from solver.tasks.prep.figures import Estimate
 from solver.tasks.prep.impact_on_specs import SpecImpact, ValueChange
 from solver.tasks.prep.prepare import Prep, StepLoss
 from solver.tasks.prep.scale_batch import ScaledRecipe
 from solver.tasks.prep.shelf_life import Keeping
-from solver.tasks.stock.made import Produced
+from solver.tasks.stock.made_batch import Produced
 
 _ROWS = (
     ("weight", "mass_g", "g", 0),

@@ -14,7 +14,7 @@ from solver.tasks.prep.impact_on_specs import SpecImpact
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import ScaledRecipe
 from solver.tasks.prep.shelf_life import Keeping
-from solver.tasks.stock.made import Produced
+from solver.tasks.stock.made_batch import Produced
 
 
 def prep_json(

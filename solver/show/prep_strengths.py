@@ -10,7 +10,7 @@ from solver.pantry.bar import Bar
 from solver.show.chart import HEAVY, PENS, Chart, Place, Scale
 from solver.show.contract import document, finite
 from solver.show.pours import said_amount
-from solver.tasks.prep.serve import Served, Serving, Strength
+from solver.tasks.prep.best_strength import Served, Serving, SyrupStrength
 
 UP = "off aim, noticeable differences"
 
@@ -34,7 +34,7 @@ def served_text(found: Served, bar: Bar) -> str:
     return "\n".join(lines)
 
 
-def _row(strength: Strength, found: Served, wide: int) -> str:
+def _row(strength: SyrupStrength, found: Served, wide: int) -> str:
     cells = "  ".join(f"{_serving(serving):>{wide}}" for serving in strength.servings)
     mark = "*" if strength is found.best else " "
     acid = strength.ingredient.acid.value
@@ -48,7 +48,7 @@ def _serving(serving: Serving) -> str:
     return _off(serving.off_aim)
 
 
-def _worst(strength: Strength) -> str:
+def _worst(strength: SyrupStrength) -> str:
     """The worst of the drinks, marked likewise."""
     if strength.proven:
         return _off(strength.worst)
@@ -121,7 +121,7 @@ def served_json(found: Served) -> str:
     )
 
 
-def _fields(strength: Strength) -> dict[str, Any]:
+def _fields(strength: SyrupStrength) -> dict[str, Any]:
     return {
         "brix": strength.brix,
         "sugar_g_100ml": strength.ingredient.sugar.value,
@@ -178,9 +178,9 @@ def _name(found: Served) -> str:
     return found.prep.ingredient.name
 
 
-def _curve(found: Served) -> list[Strength]:
+def _curve(found: Served) -> list[SyrupStrength]:
     """One strength for each Brix: that whose worst drink is closest, where there are several."""
-    best: dict[float, Strength] = {}
+    best: dict[float, SyrupStrength] = {}
     for strength in found.strengths:
         rival = best.setdefault(strength.brix, strength)
         if strength.worst < rival.worst:

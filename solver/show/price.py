@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.pantry.costing import Costing
+from solver.pantry.cost_settings import Costing
 from solver.pantry.unit_price import Priced
 from solver.printable import short
 from solver.quantities import show_number
@@ -17,7 +17,7 @@ from solver.show.pours import said_amount
 from solver.show.rebalanced import change_words, told_words
 from solver.show.table import csv_table
 from solver.tasks.price.cheaper import Cheaper
-from solver.tasks.price.cost import Cost, CostLine
+from solver.tasks.price.drink_cost import Cost, CostLine
 from solver.tasks.price.list_price import ListPrice
 from solver.tasks.respec.rebalanced import Rebalanced
 

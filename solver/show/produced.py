@@ -8,7 +8,7 @@ from typing import Any
 from solver.pantry.stocked import Stocked
 from solver.quantities import show_number
 from solver.show.names_in_a_row import listed
-from solver.tasks.stock.made import Produced
+from solver.tasks.stock.made_batch import Produced
 
 
 def produced_lines(found: Produced) -> Iterator[str]:

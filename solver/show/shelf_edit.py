@@ -8,9 +8,9 @@ from solver.pantry.stocked_as import in_ounces_of_weight, pieces
 from solver.quantities import show_money, show_number
 from solver.show.contract import document
 from solver.show.shelf import bottle_fields
+from solver.tasks.house_bottle_like import LABEL
 from solver.tasks.shelf_edit import Restocked
-from solver.tasks.shelf_like import LABEL
-from solver.tasks.stock.house import HouseFile
+from solver.tasks.stock.house_figures import HouseFile
 
 
 def restocked_text(what: str, done: Restocked, bar: Bar) -> str:

@@ -17,7 +17,7 @@ from solver.show.table import csv_table
 from solver.show.text import design_text, left_out_lines
 from solver.tasks.design_result import Status
 from solver.tasks.tradeoff import Tradeoff, TradeoffPoint
-from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM
+from solver.tasks.tradeoff_axes import IN_KEEPING, OFF_AIM
 
 ASK_DESIGN = "With the same options, design says what stands in the way."
 NOTED = "anybody would notice: --json and --picture have them all."

@@ -12,7 +12,7 @@ from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
 from solver.show.limits import measured_words
 from solver.show.names_in_a_row import listed
-from solver.tasks.ways_out import Change, WayOut
+from solver.tasks.ways_out import DemandChange, WayOut
 
 _BOTH = (DemandKind.LEAST, DemandKind.MOST)
 ROUNDING = 1e-9
@@ -72,7 +72,7 @@ def _stocked(way: WayOut) -> str:
     return f"with {stock} on the shelf" if stock else "with more on the shelf"
 
 
-def _changed(change: Change, answer: Answer, bar: Bar) -> str:
+def _changed(change: DemandChange, answer: Answer, bar: Bar) -> str:
     demand = change.demand
     if demand.measure is not None and change.bound is not None:
         return _moved(demand, demand.measure, change.bound, bar)

@@ -10,7 +10,7 @@ from solver.requests.demands import Demand, DemandKind
 from solver.show.contract import finite
 from solver.show.names_in_a_row import listed
 from solver.show.way_out import way_said
-from solver.tasks.ways_out import Change, WayOut
+from solver.tasks.ways_out import DemandChange, WayOut
 from solver.tasks.why import Reason, Why, Worth
 
 
@@ -80,7 +80,7 @@ def way_fields(way: WayOut, answer: dict[str, Any], bar: Bar) -> dict[str, Any]:
     }
 
 
-def _change_field(change: Change, bar: Bar) -> dict[str, Any]:
+def _change_field(change: DemandChange, bar: Bar) -> dict[str, Any]:
     measure = change.demand.measure
     return {
         "limit": change.demand.name,

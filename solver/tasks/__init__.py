@@ -5,7 +5,7 @@ when a demand is dropped or moved; problems with the same bottles and pours shar
 that one more question takes some 10 ms.
 
 How a why is found
-    `held_back` asks for every demand whether a set that is more in keeping can be poured without
+    `more_in_keeping` asks for every demand whether a set that is more in keeping can be poured without
     it. Conflicts are of what was asked, in the frame of profile and jigger; of the frame, each
     names what alone would dissolve it. What is asked past a profile's own bound is said first, with
     the drink that lies there (`requests/crossed_bounds`). `ways_out` looks for the smallest move of

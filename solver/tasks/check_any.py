@@ -31,9 +31,9 @@ from solver.tasks.design import design
 from solver.tasks.design_result import Design, Status
 from solver.tasks.why_no_profile import WhyNoProfile, why_no_profile
 
-MOST = 3
+MOST_PROPOSED = 3
 """Drinks that are answered with."""
-ROUNDS = 2
+TURNS = 2
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,7 @@ class Proposal:
 
 
 @dataclass(frozen=True)
-class Anything:
+class AnyProfileResult:
     """The result of asking every profile.
 
     `best` are drinks of different families of profiles, best first; `having` counts the profiles
@@ -67,7 +67,7 @@ class Anything:
 
 def check_any(
     bar: Bar, request: Request, backend: Backend, clock: Clock | None = None, *, why: bool = True
-) -> Anything:
+) -> AnyProfileResult:
     """Ask every profile, the bar's own included, within the time of the request.
 
     Each may take an equal part of the time that is left; those that ran out of it are asked once
@@ -94,7 +94,7 @@ def check_any(
         else:
             waiting.append((mine, plain))
     interrupted = False
-    for _ in range(ROUNDS):
+    for _ in range(TURNS):
         left, waiting = waiting, []
         for done, (mine, plain) in enumerate(left):
             name = plain.profile.name
@@ -120,7 +120,7 @@ def check_any(
 
     told = why and not (best or waiting or interrupted)
     reasons = why_no_profile(without, bar, backend, clock, _from_usual, best_of) if told else None
-    return Anything(
+    return AnyProfileResult(
         best=_of_different_families(sorted(best.values(), key=_rank)),
         asked=len(profiles),
         having=len(best),
@@ -164,7 +164,9 @@ def _rank(each: Proposal) -> tuple[float, float, float, str]:
 def _of_different_families(ranked: Sequence[Proposal]) -> tuple[Proposal, ...]:
     """The best drink of each family of profiles that inherit from one another, and of each set of
     ingredients; at most as many as are shown."""
-    return tuple(each for each, _ in zip(_first_of_each(ranked), range(MOST), strict=False))
+    return tuple(
+        each for each, _ in zip(_first_of_each(ranked), range(MOST_PROPOSED), strict=False)
+    )
 
 
 def _first_of_each(ranked: Sequence[Proposal]) -> Iterator[Proposal]:

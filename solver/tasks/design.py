@@ -24,9 +24,9 @@ from solver.search.most_in_keeping import Targets
 from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.search.tolerances import UNNOTICED, gap_of
-from solver.tasks.comparisons import with_step_targets
+from solver.tasks.comparative_wishes import with_step_targets
 from solver.tasks.design_result import Design, Explain, Status
-from solver.tasks.offered import offered
+from solver.tasks.offered_drink import offered_drink
 from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import Why, why_answer, why_beneath, why_impossible, why_in_keeping
 
@@ -68,7 +68,7 @@ def design(
             return unsearched(plain, problem, backend, interrupted=interrupted, started=started)
         case Request() as request if request != plain.request:
             problems = Subproblems(plain.again(request), backend, clock)
-    problems, found, shows_less = offered(problems)
+    problems, found, shows_less = offered_drink(problems)
     work = _Search(problems, found, explain, started, verify=verify, shows_less=shows_less)
     if not _interrupted(found.result):
         work.go_on()

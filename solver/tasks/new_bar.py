@@ -19,7 +19,7 @@ from solver.pantry.bar_file import currency_code
 from solver.pantry.defaults import load_defaults
 from solver.pantry.folders import BAR_FILE, SHELF_FILE
 
-Unit = Literal["oz", "ml"]
+JiggerUnit = Literal["oz", "ml"]
 
 USUAL_COUNTRY = "United States"
 ELSEWHERE, NOT_LISTED = "elsewhere", "World Health Organization"
@@ -33,7 +33,7 @@ STARTER = {
     "specs/first-sour.toml": "first-sour.toml",
 }
 """What is written, within the bar's folder, from which file of `starter/`."""
-EMPTY = (BAR_FILE, SHELF_FILE)
+EMPTY_BAR = (BAR_FILE, SHELF_FILE)
 """What is written of that for a bar without a bottle: its settings, and a shelf of columns."""
 _AMOUNTS = {
     "oz": {"base": "2 oz", "sour": "3/4 oz", "sweet": "3/4 oz", "bottle": "750 ml"},
@@ -54,7 +54,7 @@ class Choices:
 
 
 @dataclass(frozen=True)
-class Opened:
+class NewBar:
     """A new bar: its folder, the files written, and those that existed; `empty` has no bottles."""
 
     root: Path
@@ -64,7 +64,7 @@ class Opened:
     empty: bool = False
 
 
-def usual_unit(country: str) -> Unit:
+def usual_unit(country: str) -> JiggerUnit:
     """The unit in which jiggers are marked in a country."""
     return "oz" if country in IN_OUNCES else "ml"
 
@@ -85,7 +85,7 @@ def country_called(text: str) -> str:
         raise BadInput(error.what, near=error.near, remedy=remedy) from None
 
 
-def pour_sets_in(unit: Unit) -> tuple[str, ...]:
+def pour_sets_in(unit: JiggerUnit) -> tuple[str, ...]:
     """The built-in pour sets of a unit, the coarsest and most usual first."""
     return tuple(name for name, each in load_defaults().pour_sets.items() if each.unit == unit)
 
@@ -120,7 +120,7 @@ def check_room(folder: Path) -> None:
 @contextlib.contextmanager
 def new_bar(
     folder: Path, choices: Choices, *, empty: bool = False
-) -> Iterator[tuple[Opened, Callable[[], None]]]:
+) -> Iterator[tuple[NewBar, Callable[[], None]]]:
     """A new bar in `folder`, which is created if needed, and the call that writes its files.
 
     Existing files are kept. An `empty` bar has no bottles, recipes or specs.
@@ -133,7 +133,7 @@ def new_bar(
     check_room(folder)
     texts = texts_of(folder, choices)
     if empty:
-        texts = {name: texts[name] for name in EMPTY}
+        texts = {name: texts[name] for name in EMPTY_BAR}
         texts[SHELF_FILE] = texts[SHELF_FILE].splitlines(keepends=True)[0]
     kept = tuple(folder / name for name in texts if os.path.lexists(folder / name))
     changes = [
@@ -142,7 +142,7 @@ def new_bar(
         if folder / name not in kept
     ]
     written = tuple(change.place.path for change in changes)
-    opened = Opened(folder, choices, written, kept, empty)
+    opened = NewBar(folder, choices, written, kept, empty)
     with _folders(folder), prepared(folder, changes) as put:
         yield opened, put
 

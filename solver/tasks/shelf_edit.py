@@ -25,9 +25,9 @@ from solver.pantry.stocked_as import (
     stocked_as,
 )
 from solver.printable import short
-from solver.tasks.shelf_import.cells import counted
-from solver.tasks.shelf_like import like_in_house
-from solver.tasks.stock.house import HouseFile, with_house
+from solver.tasks.house_bottle_like import like_in_house
+from solver.tasks.shelf_import.cells import count_cell
+from solver.tasks.stock.house_figures import HouseFile, with_house
 
 
 @dataclass(frozen=True)
@@ -167,7 +167,7 @@ def as_shelf_cells(item: Ingredient, cells: Mapping[str, str], shelf: Shelf) -> 
     if loose and not size and row is None and (on_hand or cells.get("price")):
         written["bottle"] = ONE
     if on_hand and on_hand != "0" and is_bare(on_hand):
-        written["on_hand"] = pieces(on_hand) if loose else counted(on_hand)
+        written["on_hand"] = pieces(on_hand) if loose else count_cell(on_hand)
     return written
 
 

@@ -29,7 +29,7 @@ from solver.tasks.design import design
 from solver.tasks.design_result import Design, Status
 from solver.tasks.in_keeping_axis import InKeepingAxis
 from solver.tasks.respec.order import asked_of
-from solver.tasks.tradeoff_between import IN_KEEPING, OFF_AIM, Between, read_between, unnoticed
+from solver.tasks.tradeoff_axes import IN_KEEPING, OFF_AIM, Between, read_between, unnoticed
 
 
 @dataclass(frozen=True)

@@ -14,10 +14,10 @@ from solver.requests.origin import From
 from solver.search.problem import Aim
 from solver.search.result import decided
 from solver.search.tolerances import LIMIT_SLACK
-from solver.tasks.offered import offered
+from solver.tasks.offered_drink import offered_drink
 from solver.tasks.subproblems import BETTER, Solved, Subproblems
 
-CLOSE = 0.01
+JOINT_GAP = 0.01
 """Noticeable differences by which several bounds may move further, together, than they must."""
 MUCH_LESS = 0.5
 """Share of the smallest single change below which a joint one is told first."""
@@ -28,7 +28,7 @@ MOST_TOGETHER = 3
 
 
 @dataclass(frozen=True)
-class Change:
+class DemandChange:
     """A demand that is moved to `bound`; None if it is dropped."""
 
     demand: Demand
@@ -60,7 +60,7 @@ class WayOut:
     to; `unchanged` is the drink as it is poured today.
     """
 
-    changes: tuple[Change, ...]
+    changes: tuple[DemandChange, ...]
     answer: Answer
     bought: tuple[Ingredient, ...] = ()
     needed: tuple[Need, ...] = ()
@@ -145,7 +145,10 @@ def _moved(problems: Subproblems, demands: tuple[Demand, ...]) -> WayOut | None:
     answer = None if bounds is None else _answer(problems, problems.offer(gone, bounds))
     if bounds is None or answer is None:
         return None
-    changes = (*(Change(demand, bound) for demand, bound in bounds.items()), *map(Change, gone))
+    changes = (
+        *(DemandChange(demand, bound) for demand, bound in bounds.items()),
+        *map(DemandChange, gone),
+    )
     return WayOut(changes, answer, needed=_needed(problems, answer, gone))
 
 
@@ -153,14 +156,14 @@ def _least_bounds(problems: Subproblems, demands: tuple[Demand, ...]) -> dict[De
     """New bounds of the demands that must move so that there is a drink, all others kept; None if
     there is no such drink.
 
-    Their movement together is minimal to within `CLOSE`; a single one is minimal to a unit of its
-    last decimal.
+    Their movement together is minimal to within `JOINT_GAP`, or `OFF_AIM_GAP` where a MILP solver
+    proves it; a single one is minimal to a unit of its last decimal.
     """
     aims = tuple(aim for demand in demands if (aim := _beyond(demand)))
     if not aims:
         return {}
     alone = demands[0] if len(demands) == 1 else None
-    within = CLOSE if alone is None else _unit(alone) / aims[0].tolerance
+    within = JOINT_GAP if alone is None else _unit(alone) / aims[0].tolerance
     nearest = problems.nearest(demands, aims, within)
     if nearest is None:
         return None
@@ -211,7 +214,7 @@ def _dropped(problems: Subproblems, demand: Demand) -> WayOut | None:
     answer = _answer(problems, problems.offer((demand,)))
     if answer is None:
         return None
-    return WayOut((Change(demand),), answer, needed=_needed(problems, answer, (demand,)))
+    return WayOut((DemandChange(demand),), answer, needed=_needed(problems, answer, (demand,)))
 
 
 def _not_shown(problems: Subproblems, demand: Demand) -> WayOut | None:
@@ -220,11 +223,11 @@ def _not_shown(problems: Subproblems, demand: Demand) -> WayOut | None:
     feature = tuple(key for key in request.feature if key != demand.subject)
     wanted = tuple(wish for wish in request.wanted if wish.key != demand.subject)
     asked = problems.asked.again(replace(request, feature=feature, wanted=wanted))
-    there, found, _ = offered(Subproblems(asked, problems.backend, problems.clock))
+    there, found, _ = offered_drink(Subproblems(asked, problems.backend, problems.clock))
     known = decided(found.result)
     if known is None:
         return None
-    return WayOut((Change(demand),), there.answer_of(found.problem, known.drink))
+    return WayOut((DemandChange(demand),), there.answer_of(found.problem, known.drink))
 
 
 def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tuple[Need, ...]:

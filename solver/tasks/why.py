@@ -13,7 +13,7 @@ from solver.measures import Measure
 from solver.requests.crossed_bounds import crossed_bounds
 from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.origin import ASKED
-from solver.tasks.held_back import HeldBack
+from solver.tasks.more_in_keeping import MoreInKeeping
 from solver.tasks.subproblems import BETTER, SAME_BOTTLES, Solved, Subproblems
 from solver.tasks.ways_out import WayOut, way_past, ways_out
 
@@ -22,7 +22,7 @@ MOST_FRAMED = 2
 
 
 Helps = Callable[[frozenset[Demand]], bool]
-Without = Callable[[Demand], float | None]
+BestWithout = Callable[[Demand], float | None]
 
 
 @dataclass(frozen=True)
@@ -107,7 +107,7 @@ def why_answer(problems: Subproblems, optimum: float, answer: Answer, *, structu
     return Why(goal, optimum, reasons, undecided=undecided, interrupted=interrupted)
 
 
-def _of_all(problems: Subproblems, optimum: float) -> tuple[Helps, Without]:
+def _of_all(problems: Subproblems, optimum: float) -> tuple[Helps, BestWithout]:
     """Oracles for the goal: whether dropping demands improves it, and its optimum without one."""
 
     def helps(dropped: frozenset[Demand]) -> bool:
@@ -120,7 +120,7 @@ def _of_all(problems: Subproblems, optimum: float) -> tuple[Helps, Without]:
     return helps, without
 
 
-def _with_floor(problems: Subproblems, optimum: float) -> tuple[Helps, Without]:
+def _with_floor(problems: Subproblems, optimum: float) -> tuple[Helps, BestWithout]:
     """The same among drinks as much in keeping as was asked."""
 
     def offered(dropped: Collection[Demand]) -> float | None:
@@ -138,7 +138,7 @@ def why_in_keeping(problems: Subproblems, answer: Answer, *, structure: bool) ->
     parts = [part.name for part in problems.asked.profile.parts]
     poured = frozenset((parts.index(p.part), p.ingredient.key) for p in answer.pours)
     asked, groups = _groups(problems, structure=structure)
-    questions = [(group, HeldBack(problems, group, poured).without) for group in groups]
+    questions = [(group, MoreInKeeping(problems, group, poured).without) for group in groups]
     return _instead(problems, answer, asked, questions)
 
 

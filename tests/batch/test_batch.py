@@ -25,7 +25,7 @@ from solver.show.batch_document import batch_json
 from solver.show.batch_label import label_text, labels_html
 from solver.tasks.batch import Batch, Finish, Size, batch_of, read_size
 from solver.tasks.batch.left_out import Wait
-from solver.tasks.batch.measured import ScaleStep
+from solver.tasks.batch.measured_amounts import ScaleStep
 from tests.examples import examples
 
 DEMO = Path(__file__).parents[2] / "demo"

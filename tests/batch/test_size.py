@@ -9,7 +9,7 @@ import pytest
 from solver.errors import BadInput
 from solver.quantities import Measures
 from solver.tasks.batch import Size, read_size
-from solver.tasks.batch.measured import ScaleStep, read_step
+from solver.tasks.batch.measured_amounts import ScaleStep, read_step
 
 MEASURES = Measures()
 

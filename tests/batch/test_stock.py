@@ -15,8 +15,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.tasks.batch import Batch, Size, batch_of
-from solver.tasks.batch.stock import batch_stocking
-from solver.tasks.stock.made import Produced
+from solver.tasks.batch.put_into_stock import batch_stocking
+from solver.tasks.stock.made_batch import Produced
 from tests.files.faults import Fault, faulty
 
 DEMO = Path(__file__).parents[2] / "demo"

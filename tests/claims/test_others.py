@@ -29,8 +29,8 @@ from solver.show.tradeoff import tradeoff_text
 from solver.tasks.check import Verdict, check_all
 from solver.tasks.design_result import Status
 from solver.tasks.prep.additions import Aimed, BatchWish, aim_at
-from solver.tasks.prep.serve import Served, serve
-from solver.tasks.prep.strengths import Grid, Point
+from solver.tasks.prep.best_strength import Served, serve
+from solver.tasks.prep.strength_grid import Grid, GridPoint
 from solver.tasks.respec.bar_changes import read_changes
 from solver.tasks.respec.book import Book, State, rebalance_book
 from solver.tasks.respec.rebalanced import Rebalanced
@@ -208,7 +208,7 @@ def syrup(_: int) -> Command[Served]:
         return serve("almond-spice-syrup", profiles, bar, TODAY, CpSat(), grid)
 
     def check(found: Served, whole: Served) -> None:
-        every: dict[Point, dict[str, float | None]] = {
+        every: dict[GridPoint, dict[str, float | None]] = {
             strength.point: {s.profile: s.off_aim for s in strength.servings}
             for strength in whole.strengths
         }

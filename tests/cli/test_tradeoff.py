@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.show.chart import MARK
-from solver.tasks.tradeoff_between import OFF_AIM
+from solver.tasks.tradeoff_axes import OFF_AIM
 from tests.open_bars import OPEN
 
 DEMO = str(Path(__file__).parents[2] / "demo")

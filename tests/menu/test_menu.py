@@ -21,8 +21,8 @@ from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.plan.answer import Refusal
 from solver.tasks.plan.supplies import SupplyWay
-from solver.tasks.price.cost import cost_of
-from solver.tasks.price.price import costed_for
+from solver.tasks.price.drink_cost import cost_of
+from solver.tasks.price.price_book import costed_for
 from solver.tasks.price.unit_prices import UnitPrices
 from tests.plan.bars import SYRUP, bar_in, on, spec
 

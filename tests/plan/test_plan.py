@@ -11,7 +11,7 @@ import pytest
 from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
 from solver.night.second_opinion import SecondVerdict
-from solver.pantry.costing import Costing
+from solver.pantry.cost_settings import Costing
 from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
 from solver.search.milp.highs import Highs

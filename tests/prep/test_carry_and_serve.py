@@ -21,9 +21,9 @@ from solver.search.milp.cpsat import CpSat
 from solver.show.prep_strengths import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
+from solver.tasks.prep.best_strength import Served, serve
 from solver.tasks.prep.impact_on_specs import impacts_on_specs
-from solver.tasks.prep.serve import Served, serve
-from solver.tasks.prep.strengths import Grid, Point, of_strength, read_grid, read_names
+from solver.tasks.prep.strength_grid import Grid, GridPoint, of_strength, read_grid, read_names
 from tests.prep.bars import TODAY, bar_with, cook, recipe
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -76,7 +76,7 @@ def test_what_was_never_in_a_bottle_moves_nothing(tmp_path: Path) -> None:
 @pytest.mark.parametrize("brix", [30.0, 45.0, 60.0])
 def test_a_batch_brought_to_a_strength_is_thinned_with_water_or_sweetened(brix: float) -> None:
     prep = prepared("rhubarb-syrup")
-    made, own = of_strength(prep, Point(brix), demo()), prep.figures
+    made, own = of_strength(prep, GridPoint(brix), demo()), prep.figures
     # ICUMSA sucrose polynomial; 3.4 % of what is dissolved here is acid and other matter
     assert made.sugar.value == pytest.approx(float(grams_per_100ml(brix)), rel=0.04)
     assert made.acid.value < own.acid_g_100ml.value
@@ -117,24 +117,24 @@ def test_a_design_at_the_best_strength_says_the_same() -> None:
         assert found.bound == pytest.approx(serving.off_aim)
 
 
-def brixes(points: tuple[Point, ...]) -> list[float]:
+def brixes(points: tuple[GridPoint, ...]) -> list[float]:
     return [point.brix for point in points]
 
 
 def test_the_grid_is_what_it_says() -> None:
     grid = Grid(30, 64)
     assert brixes(grid.first()) == [30, 34, 38, 42, 46, 50, 54, 58, 62, 64]
-    assert brixes(grid.around(Point(46))) == [43, 44, 45, 47, 48, 49]
-    assert brixes(grid.around(Point(64))) == [61, 63]
+    assert brixes(grid.around(GridPoint(46))) == [43, 44, 45, 47, 48, 49]
+    assert brixes(grid.around(GridPoint(64))) == [61, 63]
     assert brixes(read_grid("40..45 Brix", None, demo()).first()) == [40, 44, 45]
     assert read_grid(None, None, demo()).high == 64
 
 
 def test_a_grid_with_acid_tries_both_ends_and_the_middle_and_then_closer() -> None:
     grid = read_grid("50 Brix", "0..2 g/100ml", demo())
-    assert grid.first() == (Point(50, 0), Point(50, 1), Point(50, 2))
-    assert grid.around(Point(50, 1)) == (Point(50, 0.5), Point(50, 1.5))
-    assert grid.around(Point(50, 2)) == (Point(50, 1.5),)
+    assert grid.first() == (GridPoint(50, 0), GridPoint(50, 1), GridPoint(50, 2))
+    assert grid.around(GridPoint(50, 1)) == (GridPoint(50, 0.5), GridPoint(50, 1.5))
+    assert grid.around(GridPoint(50, 2)) == (GridPoint(50, 1.5),)
 
 
 @pytest.mark.parametrize(
@@ -152,12 +152,12 @@ def test_strengths_that_no_syrup_has_are_refused(brix: str | None, acid: str | N
 @pytest.mark.parametrize("acid", [1.5, 3.0])
 def test_a_batch_is_sharpened_to_an_acid_at_its_strength(acid: float) -> None:
     prep = prepared("rhubarb-syrup")
-    made = of_strength(prep, Point(55, acid), demo())
+    made = of_strength(prep, GridPoint(55, acid), demo())
     assert made.acid.value == pytest.approx(acid, abs=0.001)
-    same = of_strength(prep, Point(55), demo())
+    same = of_strength(prep, GridPoint(55), demo())
     assert same.acid.value < prep.figures.acid_g_100ml.value
     assert made.sugar.value == pytest.approx(same.sugar.value, rel=0.05)
-    assert of_strength(prep, Point(55, 0.1), demo()) == same
+    assert of_strength(prep, GridPoint(55, 0.1), demo()) == same
 
 
 def test_an_acid_that_may_be_chosen_never_makes_the_worst_drink_worse() -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from solver.errors import BadInput, BadInputs
 from solver.pantry.load_bar import load_bar
 from solver.tasks.prep.inputs import put_in
-from solver.tasks.prep.recipe_lines import Done, Remark, read_line, read_lines, with_name
+from solver.tasks.prep.recipe_lines import Remark, StepDone, read_line, read_lines, with_name
 from solver.tasks.prep.said_amounts import GoesIn
 from tests.prep.bars import bar_with, recipe
 
@@ -62,7 +62,7 @@ DONE = {
 
 def test_what_is_done_is_read_as_anybody_says_it() -> None:
     assert {line: read_line(line, BAR) for line in DONE} == {
-        line: Done(step) for line, step in DONE.items()
+        line: StepDone(step) for line, step in DONE.items()
     }
 
 

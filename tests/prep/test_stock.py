@@ -13,11 +13,11 @@ from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.tasks.prep import find_recipe, prepare
-from solver.tasks.prep.amounts import read_amount
+from solver.tasks.prep.amount_to_make import read_amount
 from solver.tasks.prep.prepare import Prep
+from solver.tasks.prep.put_into_stock import stocking
 from solver.tasks.prep.scale_batch import scaled_recipe
-from solver.tasks.prep.stock import stocking
-from solver.tasks.stock.made import Produced
+from solver.tasks.stock.made_batch import Produced
 from tests.files.faults import Fault, faulty
 from tests.prep.bars import TODAY, bar_with, cook, recipe
 

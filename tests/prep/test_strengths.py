@@ -7,25 +7,30 @@ import pytest
 from solver.errors import BadInput
 from solver.pantry.load_bar import load_bar
 from solver.tasks.prep.scale_batch import scale_grams
-from solver.tasks.prep.strengths import Grid, Point, read_grid, usual_grid
+from solver.tasks.prep.strength_grid import Grid, GridPoint, read_grid, usual_grid
 
 BAR = load_bar(None)
 
 
 def test_strengths_are_tried_coarsely_to_both_ends_and_then_finely_around_the_best() -> None:
     grid = Grid(40, 50)
-    assert grid.first() == (Point(40), Point(44), Point(48), Point(50))
-    assert grid.around(Point(48)) == (Point(45), Point(46), Point(47), Point(49))
-    assert grid.around(Point(40)) == (Point(41), Point(42), Point(43))
-    assert Grid(40, 48).first() == (Point(40), Point(44), Point(48))
-    assert Grid(40, 40).first() == (Point(40),)
+    assert grid.first() == (GridPoint(40), GridPoint(44), GridPoint(48), GridPoint(50))
+    assert grid.around(GridPoint(48)) == (
+        GridPoint(45),
+        GridPoint(46),
+        GridPoint(47),
+        GridPoint(49),
+    )
+    assert grid.around(GridPoint(40)) == (GridPoint(41), GridPoint(42), GridPoint(43))
+    assert Grid(40, 48).first() == (GridPoint(40), GridPoint(44), GridPoint(48))
+    assert Grid(40, 40).first() == (GridPoint(40),)
 
 
 def test_acids_are_tried_at_both_ends_and_the_middle_and_then_half_way() -> None:
     grid = Grid(40, 40, acids=(0, 2))
-    assert grid.first() == (Point(40, 0), Point(40, 1), Point(40, 2))
-    assert grid.around(Point(40, 1)) == (Point(40, 0.5), Point(40, 1.5))
-    assert grid.around(Point(40, 2)) == (Point(40, 1.5),)
+    assert grid.first() == (GridPoint(40, 0), GridPoint(40, 1), GridPoint(40, 2))
+    assert grid.around(GridPoint(40, 1)) == (GridPoint(40, 0.5), GridPoint(40, 1.5))
+    assert grid.around(GridPoint(40, 2)) == (GridPoint(40, 1.5),)
 
 
 def test_usual_strengths_end_where_sugar_stays_dissolved_in_the_fridge() -> None:

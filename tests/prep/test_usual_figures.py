@@ -19,9 +19,9 @@ from solver.mixture.ethanol import ETHANOL_G_ML
 from solver.mixture.sucrose import density_kg_m3
 from solver.pantry.bar import Bar
 from solver.tasks.prep import find_recipe
+from solver.tasks.prep.best_strength import _check
 from solver.tasks.prep.inputs import put_in
 from solver.tasks.prep.recipe_model import Numbers, numbers_of
-from solver.tasks.prep.serve import _check
 from tests.prep.bars import bar_with, cook, recipe
 
 PLAIN = 'white-sugar = "1 kg"\nwater = "2 kg"'

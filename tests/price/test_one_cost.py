@@ -15,7 +15,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.missing_prices import unpriced
 from solver.pantry.unit_price import Priced
 from solver.tasks.prep import prepare
-from solver.tasks.price.by_recipe import with_costs
+from solver.tasks.price.house_recipe_costs import with_costs
 
 FIGURES = """
 kind = "syrup/plain"

@@ -16,11 +16,11 @@ from solver.cli.main import main
 from solver.clock import Clock
 from solver.drinks.assess import find_drink
 from solver.errors import BadInput
-from solver.pantry.costing import parse_share, pour_cost_of
+from solver.pantry.cost_settings import parse_share, pour_cost_of
 from solver.pantry.load_bar import load_bar
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.price.cheaper import cheaper
-from solver.tasks.price.cost import cost_of
+from solver.tasks.price.drink_cost import cost_of
 from solver.tasks.price.list_price import lowest_price, most_to_cost, sold_at
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.respec.swap import swap

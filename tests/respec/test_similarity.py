@@ -12,7 +12,7 @@ from solver.pantry.disclosure import stated, together
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import load_library
 from solver.pantry.own_figures import with_own_figures
-from solver.tasks.respec.consequences import Told, consequences, told
+from solver.tasks.respec.consequences import GuestConsequences, consequences, told
 from solver.tasks.respec.similarity import (
     ALIKE,
     BRINGS_NOTHING,
@@ -140,16 +140,22 @@ def test_what_a_guest_is_told_follows_from_what_is_gained_and_lost(
 def test_every_allergen_and_everything_of_animals_is_told(poured: list[Ingredient]) -> None:
     said = told(together(map(stated, poured)))
     for item in poured:
-        assert {Told("contains", word) for word in item.allergens or ()} <= said
-        assert {Told("of animal origin:", word) for word in item.animal or ()} <= said
+        assert {GuestConsequences("contains", word) for word in item.allergens or ()} <= said
+        assert {GuestConsequences("of animal origin:", word) for word in item.animal or ()} <= said
         for word in item.may_contain:
-            assert {Told("contains", word), Told("may contain", word)} & said
+            assert {
+                GuestConsequences("contains", word),
+                GuestConsequences("may contain", word),
+            } & said
         for word in item.may_animal:
-            both = {Told("of animal origin:", word), Told("may be of animal origin:", word)}
+            both = {
+                GuestConsequences("of animal origin:", word),
+                GuestConsequences("may be of animal origin:", word),
+            }
             assert both & said
-        assert {Told("to declare:", word) for word in item.declare} <= said
+        assert {GuestConsequences("to declare:", word) for word in item.declare} <= said
         if item.allergens is None:
-            assert Told("allergens not known of", item.name) in said
+            assert GuestConsequences("allergens not known of", item.name) in said
 
 
 def gin(abv_pct: float, sugar_g_100ml: float = 0.0) -> Ingredient:

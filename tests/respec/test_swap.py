@@ -20,7 +20,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Floats
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.repour import NEARLY
-from solver.tasks.respec.shares import read_shares
+from solver.tasks.respec.split_shares import read_shares
 from solver.tasks.respec.substitutes import Swap, of_different_kinds
 from solver.tasks.respec.swap import split, swap
 from tests.respec.specs import SPECS, approved_as, beyond, demo, poured, spec_of, with_twin

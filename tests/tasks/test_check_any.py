@@ -19,7 +19,7 @@ from solver.requests.asked_drink import AskedDrink
 from solver.requests.read import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.check_any import MOST, Anything, check_any
+from solver.tasks.check_any import MOST_PROPOSED, AnyProfileResult, check_any
 from solver.tasks.design import design
 from solver.tasks.design_result import Status
 from solver.tasks.why_no_profile import why_no_profile
@@ -42,7 +42,7 @@ def some_bottles() -> Bar:
 
 
 @cache
-def asked() -> Anything:
+def asked() -> AnyProfileResult:
     return check_any(some_bottles(), read_request(ASKED, some_bottles()), CpSat())
 
 
@@ -59,9 +59,9 @@ def test_every_profile_is_answered_as_it_is_alone() -> None:
 
 def test_the_three_best_are_of_different_families_and_keep_the_wishes() -> None:
     found = asked()
-    assert len(found.best) == MOST
+    assert len(found.best) == MOST_PROPOSED
     roots = {each.found.profile.origin[-1].stem for each in found.best}
-    assert len(roots) == MOST
+    assert len(roots) == MOST_PROPOSED
     off = [each.found.targets.off for each in found.best if each.found.targets]
     assert off == sorted(off)
     for each in found.best:

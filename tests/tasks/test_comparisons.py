@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.tasks.comparisons import _beyond
+from solver.tasks.comparative_wishes import _beyond
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import design
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.subproblems import Subproblems
-from solver.tasks.ways_out import Change
+from solver.tasks.ways_out import DemandChange
 from solver.tasks.why import Why, why_impossible
 from tests.tasks.bars import (
     Everything,
@@ -162,7 +162,7 @@ def test_what_is_said_of_a_request_is_so_at_length(seed: int) -> None:
 def test_movements_of_different_measures_are_compared_by_what_is_noticed() -> None:
     for name, bound, moved in (("volume", 100.0, 110.0), ("abv", 18.0, 17.0)):
         measure = MEASURES[name]
-        change = Change(Demand(DemandKind.MOST, ASKED, name, measure, bound), moved)
+        change = DemandChange(Demand(DemandKind.MOST, ASKED, name, measure, bound), moved)
         assert change.size == pytest.approx(abs(moved - bound) / measure.tolerance(bound))
     assert MEASURES["volume"].tolerance(100.0) != MEASURES["abv"].tolerance(18.0)
 

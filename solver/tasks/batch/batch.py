@@ -31,7 +31,13 @@ from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
 from solver.quantities import show_temperature
 from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
 from solver.tasks.batch.life import BatchLife, batch_life
-from solver.tasks.batch.measured import ML_STEP, MeasuredAmount, ScaleStep, measured, order_to_pour
+from solver.tasks.batch.measured_amounts import (
+    ML_STEP,
+    MeasuredAmount,
+    ScaleStep,
+    measured,
+    order_to_pour,
+)
 from solver.tasks.batch.size import Size
 
 BRIEF: Final = 0.5

@@ -29,7 +29,7 @@ SPOILING: Final = ("raw/nut", "raw/seed", "raw/grain", "raw/dairy", "dairy", "eg
 
 
 @dataclass(frozen=True)
-class Alone:
+class KeepsAlone:
     """An ingredient of a batch, and how long it keeps by itself from the day of the batch."""
 
     item: Ingredient
@@ -48,7 +48,7 @@ class BatchLife:
     """
 
     keeping: Keeping
-    shortest: Alone | None
+    shortest: KeepsAlone | None
     made: date
     delle: float
     activity: float
@@ -109,7 +109,7 @@ def batch_life(
     )
 
 
-def _with_hazards(keeping: Keeping, shorter: Sequence[Alone], bar: Bar) -> Keeping:
+def _with_hazards(keeping: Keeping, shorter: Sequence[KeepsAlone], bar: Bar) -> Keeping:
     """The life with the hazards of the batch and of its shortest-lived ingredient."""
     *own, always = keeping.hazards
     more = (said for one in shorter for said in one.hazards(bar) if said != ALWAYS)
@@ -124,11 +124,11 @@ def _ages(item: Ingredient, bar: Bar, below: Collection[str]) -> bool:
     )
 
 
-def _each_alone(items: Sequence[Ingredient], made: date, bar: Bar) -> list[Alone]:
+def _each_alone(items: Sequence[Ingredient], made: date, bar: Bar) -> list[KeepsAlone]:
     """How long each ingredient keeps by itself, if known: to its last day, or for its days of
     life."""
     found = ((item, _life_of(item, made, bar)) for item in dict.fromkeys(items))
-    return [Alone(item, life) for item, life in found if life is not None]
+    return [KeepsAlone(item, life) for item, life in found if life is not None]
 
 
 def _life_of(item: Ingredient, made: date, bar: Bar) -> Life | None:

@@ -13,7 +13,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Misread, Spec
 from solver.tasks.plan.question import taken
-from solver.tasks.price.cost import Cost, cost_of
+from solver.tasks.price.drink_cost import Cost, cost_of
 from solver.tasks.price.list_price import ListPrice, lowest_price, sold_at
 from solver.tasks.price.unit_prices import UnitPrices
 

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from solver.errors import BadInput, Where
 from solver.pantry.bar import Bar
-from solver.pantry.costing import parse_share
+from solver.pantry.cost_settings import parse_share
 from solver.pantry.plan_file import (
     MOST_DRINKS,
     WHOLE,
@@ -23,7 +23,7 @@ from solver.pantry.plan_file import (
 from solver.printable import short
 from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER, MenuWish
 from solver.tasks.plan.question import MOST_DAYS
-from solver.tasks.price.price import read_money
+from solver.tasks.price.price_book import read_money
 
 
 @dataclass(frozen=True)

@@ -231,7 +231,7 @@ def _spec(name: str, coming: Coming, bar: Bar) -> Spec:
 def _placed_batches(coming: Coming, bar: Bar) -> dict[str, str]:
     """The amount that a batch of a recipe makes, by the recipe's key."""
     from solver.tasks.prep import find_recipe
-    from solver.tasks.prep.amounts import read_amount
+    from solver.tasks.prep.amount_to_make import read_amount
 
     found: dict[str, str] = {}
     for name, text in coming.batches.items():

@@ -19,7 +19,7 @@ from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
 from solver.tasks.plan.standing import serve_ml
 from solver.tasks.prep import Prep, find_recipe, prepare
-from solver.tasks.prep.amounts import read_amount
+from solver.tasks.prep.amount_to_make import read_amount
 from solver.tasks.price.unit_prices import UnitPrices
 
 ASSUMED_PRICE: Final = 0.01

@@ -11,7 +11,7 @@ that is done, or something that goes in (`said_amounts`, which asks whether a ki
 which all else stays, reads it back and prepares it before anything is written.
 """
 
-from solver.tasks.prep.figures import Estimate, Figures
+from solver.tasks.prep.batch_figures import Estimate, Figures
 from solver.tasks.prep.prepare import Prep, StepLoss, find_recipe, prepare
 
 __all__ = ["Estimate", "Figures", "Prep", "StepLoss", "find_recipe", "prepare"]

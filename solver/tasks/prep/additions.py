@@ -27,7 +27,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.printable import short
 from solver.quantities import parse
-from solver.tasks.prep.amounts import read_amount
+from solver.tasks.prep.amount_to_make import read_amount
 from solver.tasks.prep.binding_limits import MOST_ADDED, BindingLimits, are_met, binding_limits
 from solver.tasks.prep.inputs import gram_of, millilitres_per_gram
 from solver.tasks.prep.prepare import find_recipe, prepare

@@ -12,7 +12,7 @@ from solver.mixture.numeric import Floats
 from solver.pantry.figure import Figure
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.recipe import Recipe
-from solver.tasks.prep.figures import Estimate, Figures
+from solver.tasks.prep.batch_figures import Estimate, Figures
 from solver.tasks.prep.shelf_life import Keeping
 
 LEAST_OTHER: Final = 1.0

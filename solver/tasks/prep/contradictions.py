@@ -7,7 +7,7 @@ from typing import Final
 from solver.errors import BadInput
 from solver.kitchen.reconcile import BatchReading, Clash, ReadingKind, clashes
 from solver.pantry.recipe import Recipe
-from solver.tasks.prep.figures import TWICE
+from solver.tasks.prep.batch_figures import TWICE
 from solver.tasks.prep.recipe_model import Numbers
 
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solver.pantry.vocabulary import KINDS, kind_within
-from solver.tasks.prep.figures import Figures
+from solver.tasks.prep.batch_figures import Figures
 
 STRONG_ABV = 15.0
 """% vol from which it is a spirit or a liqueur; below, spirit only keeps it."""

@@ -31,8 +31,8 @@ from solver.pantry.unit_price import Priced, UnitPrice
 from solver.printable import short
 from solver.quantities import parse_pour
 from solver.tasks.prep.as_ingredient import as_ingredient
+from solver.tasks.prep.batch_figures import Estimate, Figures, figures_of
 from solver.tasks.prep.contradictions import refuse_clashes
-from solver.tasks.prep.figures import Estimate, Figures, figures_of
 from solver.tasks.prep.inputs import PutIn, put_in
 from solver.tasks.prep.recipe_model import Numbers, numbers_of
 from solver.tasks.prep.shelf_life import Keeping, keeping_of

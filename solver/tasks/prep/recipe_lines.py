@@ -49,7 +49,7 @@ _BEFORE = re.compile(r"(?:then|and|let|it|leave to)\s+|(?:fine|double)[\s-](?=st
 
 
 @dataclass(frozen=True)
-class Done:
+class StepDone:
     """A step: its keys in a recipe, and their texts."""
 
     step: dict[str, str]
@@ -62,7 +62,7 @@ class Remark:
     text: str
 
 
-SaidLine = GoesIn | Done | Remark
+SaidLine = GoesIn | StepDone | Remark
 
 
 def read_lines(lines: Sequence[str], bar: Bar) -> tuple[SaidLine, ...]:
@@ -96,7 +96,7 @@ def read_line(line: str, bar: Bar) -> SaidLine:
     done = _VERBS.get(verb)
     if done is None and verb in _NO_WEIGHT:
         return Remark(printable(said))
-    return goes_in(said, bar) if done is None else Done(_step(done, rest, line, bar))
+    return goes_in(said, bar) if done is None else StepDone(_step(done, rest, line, bar))
 
 
 def with_name(line: str, name: str, bar: Bar) -> str:

@@ -8,7 +8,7 @@ import numpy as np
 
 from solver.kitchen.batch import mass_g, measured
 from solver.kitchen.cooking import Cooking
-from solver.tasks.prep.amounts import Amount
+from solver.tasks.prep.amount_to_make import AmountToMake
 from solver.tasks.prep.prepare import Prep
 
 FINE_BELOW = 10.0
@@ -25,7 +25,7 @@ class ScaledRecipe:
     mass_g: float
 
 
-def scaled_recipe(prep: Prep, asked: Amount) -> ScaledRecipe:
+def scaled_recipe(prep: Prep, asked: AmountToMake) -> ScaledRecipe:
     """The inputs for an amount, in whole grams.
 
     Losses scale with the batch: a wider pan or a longer simmer would change them.

@@ -24,7 +24,7 @@ from solver.pantry.vocabulary import KINDS
 from solver.printable import printable, short
 from solver.tasks.prep.kind_of import WentIn, character_of, kind_of
 from solver.tasks.prep.prepare import Prep, prepare
-from solver.tasks.prep.recipe_lines import Done, Remark, SaidLine
+from solver.tasks.prep.recipe_lines import Remark, SaidLine, StepDone
 from solver.tasks.prep.said_amounts import EXAMPLES, GoesIn
 
 HOUSE = "house"
@@ -241,7 +241,7 @@ def _recipe_text(said: SaidOfRecipe, key: str) -> str:
     for line in said.lines:
         if isinstance(line, Remark):
             remarks.append(line.text)
-        elif isinstance(line, Done):
+        elif isinstance(line, StepDone):
             steps.append({**line.step, **_noted(remarks)})
             remarks = []
         elif steps or line.ingredient in inputs:

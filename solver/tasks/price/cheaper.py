@@ -13,7 +13,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
 from solver.search.milp.backend import Backend
 from solver.search.problem import Limit
-from solver.tasks.price.cost import Cost, cost_of
+from solver.tasks.price.drink_cost import Cost, cost_of
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
 from solver.tasks.respec.rebalanced import Rebalanced

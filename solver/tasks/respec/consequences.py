@@ -8,7 +8,7 @@ from solver.pantry.disclosure import Disclosure
 
 
 @dataclass(frozen=True, order=True)
-class Told:
+class GuestConsequences:
     """One statement to a guest about a drink: `word` is what it contains, or an ingredient."""
 
     kind: str
@@ -30,8 +30,8 @@ ALLERGENS_UNKNOWN, ANIMAL_UNKNOWN = "allergens not known of", "animal origin not
 class Consequences:
     """Statements that hold of one of two drinks only."""
 
-    gained: tuple[Told, ...]
-    lost: tuple[Told, ...]
+    gained: tuple[GuestConsequences, ...]
+    lost: tuple[GuestConsequences, ...]
 
 
 def consequences(before: Disclosure, after: Disclosure) -> Consequences:
@@ -40,7 +40,7 @@ def consequences(before: Disclosure, after: Disclosure) -> Consequences:
     return Consequences(tuple(sorted(new - old)), tuple(sorted(old - new)))
 
 
-def told(drink: Disclosure) -> frozenset[Told]:
+def told(drink: Disclosure) -> frozenset[GuestConsequences]:
     """All statements to a guest about a drink."""
     every = (
         (CONTAINS, drink.allergens),
@@ -51,4 +51,4 @@ def told(drink: Disclosure) -> frozenset[Told]:
         (ALLERGENS_UNKNOWN, drink.allergens_not_known),
         (ANIMAL_UNKNOWN, drink.animal_not_known),
     )
-    return frozenset(Told(kind, word) for kind, words in every for word in words)
+    return frozenset(GuestConsequences(kind, word) for kind, words in every for word in words)

@@ -16,7 +16,7 @@ from solver.search.problem import Aim, Limit
 KEPT = "kept"
 """Name of a range that a drink is held to, as a limit."""
 
-UNNOTICED = 1 / 3
+UNNOTICED_SPREAD = 1 / 3
 """Share of what a drink spreads over by itself, from the least melt of practice to the most, that
 nobody would notice of it, where that is more than one noticeable difference: our own choice."""
 
@@ -86,8 +86,8 @@ def held_ranges(was: Assessment, bar: Bar) -> HeldRanges:
         value = getattr(approved, measure.key) if approved else was.values[measure.name] or 0.0
         tolerance = tolerances.get(measure.name, measure.tolerance(value))
         low, high = _spread(measure, was)
-        if UNNOTICED * (high - low) > tolerance:
-            tolerance, spreads[measure] = UNNOTICED * (high - low), (low, high)
+        if UNNOTICED_SPREAD * (high - low) > tolerance:
+            tolerance, spreads[measure] = UNNOTICED_SPREAD * (high - low), (low, high)
         aims.append(Aim(measure, value, tolerance))
     found = HeldRanges(tuple(aims), approved.date if approved else None, spreads=spreads)
     if not fits(was):

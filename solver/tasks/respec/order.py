@@ -23,7 +23,7 @@ from solver.requests.demands import DemandKind
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
-from solver.tasks.comparisons import with_targets
+from solver.tasks.comparative_wishes import with_targets
 from solver.tasks.design import design
 from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile

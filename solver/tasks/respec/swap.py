@@ -22,8 +22,8 @@ from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
 from solver.tasks.respec.objections import Objection, in_notes, objections
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.repour import SECONDS, cheapest, nearest_within, rebalance
-from solver.tasks.respec.shares import nearer_first, read_shares
 from solver.tasks.respec.slots import Slot
+from solver.tasks.respec.split_shares import nearer_first, read_shares
 from solver.tasks.respec.substitutes import Swap, could_stand_in, on_hand, ranked, replaced
 
 

@@ -185,7 +185,7 @@ def stock_cell(text: str, *, loose: bool = False) -> str:
     split = split_count(text)
     if split is None or not _BOTTLES.fullmatch(split[1]):
         return text
-    return pieces(_with_point(split[0])) if loose else counted(split[0])
+    return pieces(_with_point(split[0])) if loose else count_cell(split[0])
 
 
 def case_cell(text: str) -> tuple[str, str]:
@@ -200,7 +200,7 @@ def case_cell(text: str) -> tuple[str, str]:
     return "", f"case '{short(text, 20)}' not read" if text else ""
 
 
-def counted(number: str) -> str:
+def count_cell(number: str) -> str:
     """A count of bottles in the shelf's notation; `number` has a decimal point or comma."""
     written = _with_point(number)
     return f"{written} {'bottle' if written == '1' else 'bottles'}"

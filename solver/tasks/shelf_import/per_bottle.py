@@ -14,7 +14,7 @@ from solver.printable import short
 from solver.quantities import parse_number, show_number
 from solver.tasks.shelf_import.cells import (
     case_cell,
-    counted,
+    count_cell,
     price_cell,
     price_taken,
     size_cell,
@@ -130,7 +130,7 @@ def _of_pack(name: str, said: Mapping[str, str], pack: Pack, head: Head, bar: Ba
     cells = {
         "bottle": size,
         "price": price,
-        "on_hand": counted(on_hand) if is_bare(on_hand) else stock_cell(on_hand),
+        "on_hand": count_cell(on_hand) if is_bare(on_hand) else stock_cell(on_hand),
         "case": case,
     }
     assumed = (several, packs, taken, price_taken(said.get("price", "")), not_read)

@@ -22,6 +22,7 @@ from solver.pantry.stocked import Stocked
 from solver.pantry.stocked_as import stocked_as
 from solver.printable import printable, short
 from solver.quantities.sizes import TRADE_ROUNDING
+from solver.tasks.house_bottle_like import like_in_house
 from solver.tasks.new_bar import starter_bottles
 from solver.tasks.shelf_edit import shelf_of
 from solver.tasks.shelf_import.cells import (
@@ -32,8 +33,7 @@ from solver.tasks.shelf_import.cells import (
 )
 from solver.tasks.shelf_import.columns import Head, find_head
 from solver.tasks.shelf_import.per_bottle import per_bottle
-from solver.tasks.shelf_like import like_in_house
-from solver.tasks.stock.house import HouseFile, with_house
+from solver.tasks.stock.house_figures import HouseFile, with_house
 
 SUMS = frozenset({"total", "subtotal", "sum", "gesamt", "summe", "totale", "totaal", "suma"})
 """What stands before a sum of other lines."""

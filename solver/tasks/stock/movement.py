@@ -16,7 +16,7 @@ from solver.pantry.folders import STOCK_LOG
 from solver.pantry.shelf import Shelf
 from solver.pantry.stock_log import HOUSE, LogEntry, Move, StockLog, changed, read_log
 from solver.pantry.stocked import Stocked
-from solver.tasks.stock.house import HouseFile, with_house
+from solver.tasks.stock.house_figures import HouseFile, with_house
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from solver.pantry.on_hand import read_on_hand, written_on_hand
 from solver.pantry.shelf import Shelf
 from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
 from solver.pantry.stocked import Stocked
-from solver.tasks.stock.house import HouseFile, house_back, with_house
+from solver.tasks.stock.house_figures import HouseFile, house_back, with_house
 from solver.tasks.stock.movement import Movement, log_of, shelf_of
 
 

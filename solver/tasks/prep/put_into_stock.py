@@ -15,8 +15,8 @@ from solver.pantry.waiting import days_to_wait
 from solver.quantities import show_number
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import ScaledRecipe
-from solver.tasks.stock.house import house_file
-from solver.tasks.stock.made import Made, MadeFrom, Produced, produced
+from solver.tasks.stock.house_figures import house_file
+from solver.tasks.stock.made_batch import Made, MadeFrom, Produced, produced
 
 
 def stocking(

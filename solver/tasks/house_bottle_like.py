@@ -18,7 +18,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.ingredient_table import default_tool
 from solver.pantry.own_figures import read_figure, with_own_figures
 from solver.printable import printable, short
-from solver.tasks.stock.house import HouseFile, house_file
+from solver.tasks.stock.house_figures import HouseFile, house_file
 
 LABEL = "label"
 """The source of a figure that somebody reads off the bottle."""

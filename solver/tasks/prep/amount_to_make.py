@@ -20,7 +20,7 @@ _SERVES = re.compile(r"(?P<count>.+?)\s*(?:serve|serves|serving|servings|drinks?
 
 
 @dataclass(frozen=True)
-class Amount:
+class AmountToMake:
     """An amount of what a batch makes, and the words for it; one of the three is given.
 
     `ml` and `g` are the amount, `times` is the number of batches.
@@ -38,7 +38,7 @@ class Amount:
         return self.g / mass_g if self.g is not None else (self.ml or 0.0) / volume_ml
 
 
-def read_amount(text: str, key: str, bar: Bar) -> Amount:
+def read_amount(text: str, key: str, bar: Bar) -> AmountToMake:
     """Read an amount of the house ingredient called `key`.
 
     A serve is the largest pour of it in the bar's specs.
@@ -48,17 +48,17 @@ def read_amount(text: str, key: str, bar: Bar) -> Amount:
     """
     if match := _TIMES.fullmatch(text.strip()):
         times = _some(match["of"] or match["count"], text)
-        return Amount(f"{times:g} times the batch", times=times)
+        return AmountToMake(f"{times:g} times the batch", times=times)
     if match := _SERVES.fullmatch(text.strip()):
         count, serve_ml = _some(match["count"], text), _serve_ml(key, bar)
         each = show_volume(serve_ml, bar.show, bar.measures)
-        return Amount(f"{count:g} serves of {each}", ml=count * serve_ml)
+        return AmountToMake(f"{count:g} serves of {each}", ml=count * serve_ml)
     pour = parse_pour(text, bar.measures, example=EXAMPLE)
     if pour.unit == "piece" or pour.value <= 0:
         raise _none(text)
     if pour.unit == "g":
-        return Amount(pour.said, g=pour.value)
-    return Amount(pour.said, ml=pour.value)
+        return AmountToMake(pour.said, g=pour.value)
+    return AmountToMake(pour.said, ml=pour.value)
 
 
 def _some(count: str, text: str) -> float:

@@ -10,10 +10,10 @@ from solver.drinks.assess import find_drink
 from solver.errors import BadInput, BadInputs
 from solver.files.checked import gather
 from solver.pantry.bar import Bar
-from solver.pantry.costing import parse_share, pour_cost_of
+from solver.pantry.cost_settings import parse_share, pour_cost_of
 from solver.pantry.spec import Misread
 from solver.quantities import parse
-from solver.tasks.price.cost import Cost, cost_of
+from solver.tasks.price.drink_cost import Cost, cost_of
 from solver.tasks.price.list_price import ListPrice, lowest_price, sold_at
 from solver.tasks.price.unit_prices import UnitPrices
 

@@ -35,7 +35,7 @@ _MOST_TIMES: Final = 60.0
 
 
 @dataclass(frozen=True)
-class Point:
+class GridPoint:
     """A strength in Brix, and titratable acid in g/100 mL; None for the acid that the batch has
     then."""
 
@@ -58,22 +58,22 @@ class Grid:
     fine: float = 1.0
     acids: tuple[float, float] | None = None
 
-    def first(self) -> tuple[Point, ...]:
+    def first(self) -> tuple[GridPoint, ...]:
         """The coarse grid."""
         count = int((self.high - self.low) / self.coarse + 1e-9) + 1
         points = [self.low + k * self.coarse for k in range(count)]
         strengths = dict.fromkeys([*points, self.high])
-        return tuple(Point(brix, acid) for brix in strengths for acid in self._acids())
+        return tuple(GridPoint(brix, acid) for brix in strengths for acid in self._acids())
 
-    def around(self, best: Point) -> tuple[Point, ...]:
+    def around(self, best: GridPoint) -> tuple[GridPoint, ...]:
         """The fine grid around the best of the coarse one, without points that were tried."""
         count, tried = round(self.coarse / self.fine), self.first()
         strengths = (best.brix + k * self.fine for k in range(1 - count, count))
-        points = [Point(b, best.acid) for b in strengths if self.low <= b <= self.high]
+        points = [GridPoint(b, best.acid) for b in strengths if self.low <= b <= self.high]
         if best.acid is not None and self.acids is not None:
             low, high = self.acids
             between = (best.acid + side * (high - low) / 4 for side in (-1, 1))
-            points += [Point(best.brix, acid) for acid in between if low <= acid <= high]
+            points += [GridPoint(best.brix, acid) for acid in between if low <= acid <= high]
         return tuple(point for point in dict.fromkeys(points) if point not in tried)
 
     def _acids(self) -> tuple[float | None, ...]:
@@ -123,7 +123,7 @@ def _ends(text: str, span: Span, like: str) -> tuple[float, float]:
     return low, high
 
 
-def of_strength(prep: Prep, point: Point, bar: Bar) -> Ingredient:
+def of_strength(prep: Prep, point: GridPoint, bar: Bar) -> Ingredient:
     """The batch diluted with water or sweetened with sugar, and acidified, as an ingredient.
 
     Acid is never removed.
@@ -147,7 +147,7 @@ def of_strength(prep: Prep, point: Point, bar: Bar) -> Ingredient:
     )
 
 
-def _brought(prep: Prep, point: Point, bar: Bar) -> Floats:
+def _brought(prep: Prep, point: GridPoint, bar: Bar) -> Floats:
     """The batch at a strength and an acid."""
     water, sugar = (gram_of(bar.bottles.find(key)) for key in ("water", "white-sugar"))
     citric, malic = (gram_of(bar.bottles.find(key)) for key in ("citric-acid", "malic-acid"))

@@ -22,10 +22,10 @@ from solver.pantry.shelf import Shelf
 from solver.pantry.spec_lines import UNNAMED
 from solver.quantities import show_count
 from solver.tasks.batch.batch import Batch
-from solver.tasks.batch.measured import MeasuredAmount
+from solver.tasks.batch.measured_amounts import MeasuredAmount
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
-from solver.tasks.stock.house import house_file
-from solver.tasks.stock.made import Made, MadeFrom, Produced, produced
+from solver.tasks.stock.house_figures import house_file
+from solver.tasks.stock.made_batch import Made, MadeFrom, Produced, produced
 from solver.tasks.stock.movement import shelf_of
 
 

@@ -9,7 +9,7 @@ from solver.search.result import Impossible, Stopped
 from solver.tasks.subproblems import Subproblems
 
 
-def offered(problems: Subproblems) -> tuple[Subproblems, Chosen, bool]:
+def offered_drink(problems: Subproblems) -> tuple[Subproblems, Chosen, bool]:
     """What is chosen, the request it is of, and whether that shows less than is usual.
 
     As much as is usual of something strong may be too much: better less than off target.

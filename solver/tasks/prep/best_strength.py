@@ -21,7 +21,7 @@ from solver.requests.request import IngredientWish, Request
 from solver.search.milp.backend import Backend
 from solver.tasks.design import design
 from solver.tasks.prep.prepare import Prep, find_recipe, prepare
-from solver.tasks.prep.strengths import Grid, Point, of_strength, usual_grid
+from solver.tasks.prep.strength_grid import Grid, GridPoint, of_strength, usual_grid
 
 SECONDS = 60.0
 """How long the grid is searched at most, where nobody says: as with a design."""
@@ -51,10 +51,10 @@ class Serving:
 
 
 @dataclass(frozen=True)
-class Strength:
+class SyrupStrength:
     """A syrup at some Brix as an ingredient, and its best drink for each profile."""
 
-    point: Point
+    point: GridPoint
     ingredient: Ingredient
     servings: tuple[Serving, ...]
 
@@ -86,9 +86,9 @@ class Served:
     prep: Prep
     profiles: tuple[str, ...]
     grid: Grid
-    strengths: tuple[Strength, ...]
-    best: Strength
-    now: Strength
+    strengths: tuple[SyrupStrength, ...]
+    best: SyrupStrength
+    now: SyrupStrength
 
     @property
     def proven(self) -> bool:
@@ -120,15 +120,15 @@ def serve(
     prep = prepare(find_recipe(name, bar), bar, today)
     _check(prep, targets)
     chosen = grid or usual_grid()
-    strengths: list[Strength] = []
+    strengths: list[SyrupStrength] = []
 
-    def tried(points: Sequence[Point], later: int) -> None:
+    def tried(points: Sequence[GridPoint], later: int) -> None:
         for at, point in enumerate(points):
             syrup = of_strength(prep, point, bar)
             if all(syrup != strength.ingredient for strength in strengths):
                 share = clock.within(clock.left / (len(points) - at + later))
                 servings = _servings(syrup, targets, bar, backend, share)
-                strengths.append(Strength(point, syrup, servings))
+                strengths.append(SyrupStrength(point, syrup, servings))
 
     first = chosen.first()
     tried(first, later=_MOST_AROUND)
@@ -139,7 +139,7 @@ def serve(
             raise Unproven("the time was up before it was known what serves all of these drinks")
         what = "no strength on the grid serves all of these drinks"
         raise BadInput(what, remedy="Leave one out, or try it alone with --serve.")
-    now = Point(prep.figures.brix.value)
+    now = GridPoint(prep.figures.brix.value)
     syrup = of_strength(prep, now, bar)
     return Served(
         prep=prep,
@@ -147,11 +147,11 @@ def serve(
         grid=chosen,
         strengths=tuple(sorted(strengths, key=lambda s: (s.brix, s.ingredient.acid.value))),
         best=best,
-        now=Strength(now, syrup, _servings(syrup, targets, bar, backend, clock)),
+        now=SyrupStrength(now, syrup, _servings(syrup, targets, bar, backend, clock)),
     )
 
 
-def _best(strengths: Sequence[Strength]) -> Strength:
+def _best(strengths: Sequence[SyrupStrength]) -> SyrupStrength:
     return min(strengths, key=lambda s: (round(s.worst, 6), round(s.total, 6), s.brix))
 
 

@@ -15,7 +15,7 @@ from solver.pantry.pressed import taken_as_fruit
 from solver.pantry.shelf import Shelf
 from solver.pantry.stocked import Stocked
 from solver.quantities import show_number
-from solver.tasks.stock.house import HouseFile
+from solver.tasks.stock.house_figures import HouseFile
 from solver.tasks.stock.lots import cells_after, lot_cells, with_batch
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
 

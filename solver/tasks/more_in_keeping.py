@@ -20,7 +20,7 @@ Poured = frozenset[tuple[int, str]]
 """What a drink is of: the part and the ingredient of each pour."""
 
 
-class HeldBack:
+class MoreInKeeping:
     """Finds what is more in keeping than a drink on target, without some of a `group` of demands.
 
     Dropping any demands of the group leaves the same bottles. Sets with no drink on target without
