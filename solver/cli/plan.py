@@ -12,7 +12,7 @@ import click
 from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_plan
 from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import json_option, time_limit_option
+from solver.cli.options import json_option, language_option, only_with, time_limit_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
 from solver.cli.progress import Progress
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.plan_file import Coming
+    from solver.show.words import Words
     from solver.tasks.plan.answer import Plan
 
 
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
 @click.option("--verify", is_flag=True, help="Ask a second solver, too.")
 @output_options("FILE", "The plan to tick off: a page (.html) or a workbook (.xlsx).")
+@language_option
 @time_limit_option
 @json_option
 @bar_option
@@ -51,6 +53,7 @@ def plan(
     verify: bool,
     place: Path | None,
     replace: bool,
+    language: str | None,
     seconds: float,
     as_json: bool,
     bar: Bar,
@@ -70,11 +73,14 @@ def plan(
     from solver.search.milp.in_floats import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
+    from solver.show.words import words_of
     from solver.tasks.plan.answer import Plan, Refusal
     from solver.tasks.plan.plan import plan as solve
 
     if no_buying and spend is not None:
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
+    only_with(place is not None, "--output", "language")
+    words = words_of(language or bar.language)
     coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
     second = Highs() if verify else None
@@ -84,7 +90,7 @@ def plan(
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):
-        write_output(_to_tick_off(found, bar, target.path.suffix.lower()), target)
+        write_output(_to_tick_off(found, bar, words, target.path.suffix.lower()), target)
     match found:
         case Plan() | Refusal() if found.second and found.second.verdict is SecondVerdict.DISAGREES:
             sys.exit(DISPUTED)
@@ -150,11 +156,11 @@ def _target(place: Path | None, *, replace: bool) -> FilePlace | None:
     return output_place(place, replace=replace)
 
 
-def _to_tick_off(found: Plan, bar: Bar, suffix: str) -> bytes:
+def _to_tick_off(found: Plan, bar: Bar, words: Words, suffix: str) -> bytes:
     if suffix == ".xlsx":
         from solver.show.plan.workbook import plan_workbook
 
-        return plan_workbook(found, bar)
+        return plan_workbook(found, bar, words)
     from solver.show.plan.page import plan_page
 
-    return plan_page(found, bar).encode()
+    return plan_page(found, bar, words).encode()

@@ -12,14 +12,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput
+from solver.pantry.folders import LANGUAGES, languages
 from solver.show.names_in_a_row import listed
 from solver.show.words.phrase import Phrase, filled, in_a_row
 
-FOLDER = Path(__file__).parent
 LIBRARY = "en"
 """The language of the library, and of what stands in a bar's files as far as anybody knows."""
 
@@ -36,7 +35,7 @@ class Words:
         """Its code, as pages declare it: "en"."""
         return str(self.table["language"])
 
-    def say(self, table: str, key: str, /, **filling: str) -> str:
+    def say(self, table: str, key: str, /, **filling: str | date) -> str:
         """The words of a key, with what stands in braces filled in."""
         return str(self.table[table][key]).format_map(filling)
 
@@ -82,6 +81,11 @@ class Words:
         unit = self.table["unit"].get(unit, unit)
         return f"{number.replace('.', str(self.table['decimal']))} {unit}".strip()
 
+    def count(self, number: int, noun: str) -> str:
+        """So many of what a noun names: "1 drink", "3 drinks"."""
+        one, several = self.table["count"][noun]
+        return str(one if number == 1 else several).format(count=number)
+
     def number(self, value: float, decimals: int) -> str:
         """A number as it is written in this language."""
         return f"{value:.{decimals}f}".replace(".", str(self.table["decimal"]))
@@ -89,6 +93,10 @@ class Words:
     def day(self, day: date) -> str:
         """A date as it is written in this language."""
         return str(self.table["date"]).format(day=day)
+
+    def weekday(self, day: date) -> str:
+        """The day of the week, in short."""
+        return str(self.table["weekdays"][day.weekday()])
 
     def listed(self, names: list[str]) -> str:
         """Names in a row, the last one joined by "and"."""
@@ -106,11 +114,6 @@ def _pattern(sentence: str) -> re.Pattern[str]:
     ))  # fmt: skip
 
 
-def languages() -> tuple[str, ...]:
-    """The languages there are, by their codes."""
-    return tuple(sorted(path.stem for path in FOLDER.glob("*.toml")))
-
-
 @cache
 def words_of(language: str) -> Words:
     """The words of a language.
@@ -121,7 +124,7 @@ def words_of(language: str) -> Words:
     if language not in languages():
         what = f"'{language[:20]}' is not a language known here"
         raise BadInput(what, remedy=f"Known: {', '.join(languages())}.")
-    with (FOLDER / f"{language}.toml").open("rb") as file:
+    with (LANGUAGES / f"{language}.toml").open("rb") as file:
         table = tomllib.load(file)
-    names = FOLDER / "names" / f"{language}.toml"
+    names = LANGUAGES / "names" / f"{language}.toml"
     return Words(table, tomllib.loads(names.read_text("utf-8")) if names.exists() else {})
