@@ -15,7 +15,7 @@ from solver.show.batch_words import (
     said_serve,
 )
 from solver.show.card.garnish import garnish_words
-from solver.show.label import Label, labels_html
+from solver.show.label import Label, caution_said, keep_cold_said, labels_html
 from solver.show.pours import said_amount
 from solver.show.words import Words
 from solver.show.words.phrase import Phrase, in_a_row
@@ -23,8 +23,6 @@ from solver.show.words.told import sentences, told_phrases
 from solver.tasks.batch import Batch
 
 MOST_LABELS = 200
-_FRIDGE_CELSIUS = 5.0
-"""At most: FDA Food Code, 3-501.16, 41 °F."""
 
 
 def batch_labels(batch: Batch, bar: Bar, words: Words) -> str:
@@ -82,17 +80,15 @@ def _told(batch: Batch, words: Words) -> Iterator[Phrase]:
     else:
         yield sentences(whole)
     for caution in batch.found.guest.cautions:
-        yield words.phrase("label", "caution", caution=words.called(caution, "caution"))
+        yield caution_said(caution, words)
 
 
 def _keep(batch: Batch, bar: Bar, words: Words) -> Phrase:
     celsius = None if batch.cold is None else liquid_celsius(batch.cold)
-    which = "keep_cold_freezes" if batch.cold else "keep_cold"
-    if celsius is not None:
-        which = "keep_at"
-    at = _FRIDGE_CELSIUS if celsius is None else celsius
-    said = show_temperature(at, fahrenheit=bar.fahrenheit)
-    return words.phrase("label", which, temperature=words.amount(said))
+    if celsius is None:
+        return keep_cold_said(bar, words, "keep_cold_freezes" if batch.cold else "keep_cold")
+    said = show_temperature(celsius, fahrenheit=bar.fahrenheit)
+    return words.phrase("label", "keep_at", temperature=words.amount(said))
 
 
 def _serve(batch: Batch, bar: Bar, words: Words) -> Iterator[Phrase]:

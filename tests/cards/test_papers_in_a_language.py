@@ -27,10 +27,13 @@ from solver.show.label import label_text
 from solver.show.plan.page import plan_page
 from solver.show.plan.paper import labels
 from solver.show.plan.workbook import plan_workbook
+from solver.show.prep_label import prep_label
 from solver.show.words import languages, words_of
 from solver.tasks.batch import batch_of, read_size
 from solver.tasks.plan.answer import Plan
 from solver.tasks.prep.house_recipes import house_of
+from solver.tasks.prep.prepare import prepare
+from solver.tasks.prep.shelf_life import ALWAYS
 from tests.cards.marked import marked_words, outside, texts_of
 from tests.open_bars import OPEN
 from tests.plan.bars import planned
@@ -74,6 +77,24 @@ def test_the_label_of_a_batch_has_no_word_of_its_own(celsius: float | None) -> N
         batch = batch_of(spec, BAR, size, made=BAR.today, celsius=celsius)
         texts = texts_of(batch_labels(batch, BAR, marked_words()))
         assert outside(texts, own_words()) == []
+
+
+def test_the_label_of_a_house_recipe_has_no_word_of_its_own() -> None:
+    for recipe in BAR.recipes.values():
+        made = prep_label(prepare(recipe, BAR, BAR.today), BAR, marked_words())
+        assert outside([label_text(made)], own_words()) == []
+
+
+def test_the_label_of_a_house_recipe_names_its_allergens_and_every_hazard() -> None:
+    prep = prepare(BAR.recipes["almond-spice-syrup"], BAR, BAR.today)
+    said = label_text(prep_label(prep, BAR, words_of("de")))
+    assert "Enthält: Schalenfrüchte." in said
+    hazards = (*prep.told.kitchen_cautions, *prep.keeping.hazards)
+    called = [words_of("de").called(each, "caution") for each in hazards if each != ALWAYS]
+    assert len(called) >= 3
+    assert [str(each) for each in called if f"Achtung: {each}" not in said] == []
+    line = ("prep", "almond-spice-syrup", "--label", "--language", "de")
+    assert " ".join(run(*line).stdout.split()) == " ".join(said.split())
 
 
 def test_a_card_has_no_word_of_its_own() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from solver.drinks.guest_notice import ForGuest
 from solver.night.solve import NightAim
 from solver.show.guest import said_once
-from solver.show.label import Label
+from solver.show.label import Label, caution_said
 from solver.show.plan.words import LITRE, amount_said, day_said, money_said
 from solver.show.words import Words
 from solver.show.words.phrase import Phrase, in_a_row
@@ -23,14 +23,14 @@ def drinks_told(plan: Plan, words: Words) -> list[tuple[str, Phrase]]:
 
 def drink_told(guest: ForGuest, words: Words) -> Phrase:
     """All that is told of one drink."""
-    cautions = (_caution(text, words) for text in guest.cautions)
+    cautions = (caution_said(text, words) for text in guest.cautions)
     return in_a_row([sentences(told_phrases(guest.told, words)), *cautions], " ", " ")
 
 
 def drinks_cautions(plan: Plan, words: Words) -> list[tuple[str, Phrase]]:
     """The names of drinks, and a caution that holds for them; each is said once."""
     cautions = said_once((name, guest.cautions) for name, guest in plan.told.drinks)
-    return [(words.listed(names), _caution(text, words)) for text, names in cautions]
+    return [(words.listed(names), caution_said(text, words)) for text, names in cautions]
 
 
 def wash_said(notice: JobNotice, words: Words) -> list[Phrase]:
@@ -50,11 +50,7 @@ def job_told(notice: JobNotice, words: Words) -> list[Phrase]:
 
 def _job_cautions(notice: JobNotice, words: Words) -> list[Phrase]:
     cautions = (*notice.told.cautions, *notice.told.kitchen_cautions)
-    return [_caution(text, words) for text in cautions]
-
-
-def _caution(text: str, words: Words) -> Phrase:
-    return words.phrase("label", "caution", caution=words.called(text, "caution"))
+    return [caution_said(text, words) for text in cautions]
 
 
 def labels(plan: Plan, words: Words) -> list[Label]:
