@@ -119,7 +119,9 @@ def prep(
         _prepare(recipe, amount, bar, made, **how)
 
 
-def _label(recipe: str, bar: Bar, made: date | None, words: Words, place: FilePlace | None) -> None:
+def _label(
+    recipe: str, bar: Bar, made: date | None, language: str, place: FilePlace | None
+) -> None:
     from solver.show.label import label_text, labels_html
     from solver.show.prep_label import prep_label
     from solver.show.words import words_of

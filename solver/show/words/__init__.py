@@ -19,6 +19,8 @@ from solver.pantry.folders import LANGUAGES, languages
 from solver.show.names_in_a_row import listed
 from solver.show.words.phrase import Phrase, filled, in_a_row
 
+__all__ = ["LIBRARY", "Words", "languages", "words_of"]
+
 LIBRARY = "en"
 """The language of the library, and of what stands in a bar's files as far as anybody knows."""
 
