@@ -13,7 +13,7 @@ from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import complete_spec, complete_technique
 from solver.cli.options import json_option, language_option, name_option, only_with
 from solver.cli.output import say, stock
-from solver.cli.output_file import output_options, output_place, write_output
+from solver.cli.output_file import output_options, output_place, page_bytes, write_output
 from solver.cli.values import WholeNumber, day
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 @click.option("--made", callback=day, help="The day it is made.")
 @click.option("--why", is_flag=True, help="How it is known how long it keeps.")
 @click.option("--label", is_flag=True, help="Only its label.")
-@output_options("FILE.html", "Label: a sheet of them, one a bottle.")
+@output_options("FILE", "Label: a sheet of them, one a bottle: .html or .pdf.")
 @language_option
 @click.option("--stock", "to_stock", is_flag=True, help="Put it on the shelf, and take off it.")
 @click.option("--again", is_flag=True, help="Stock: though one of that day is there.")
@@ -132,7 +132,7 @@ def _label(found: Batch, bar: Bar, language: str, place: FilePlace | None) -> No
     if place is None:
         say(label_text(batch_label(found, bar, words)), whole=False)
         return
-    write_output(batch_labels(found, bar, words).encode(), place)
+    write_output(page_bytes(batch_labels(found, bar, words), place.path.suffix.lower()), place)
 
 
 def _stock(found: Batch, bar: Bar, *, again: bool, why: bool, as_json: bool) -> None:

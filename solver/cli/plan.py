@@ -14,7 +14,7 @@ from solver.cli.complete import complete_plan
 from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import json_option, language_option, only_with, time_limit_option
 from solver.cli.output import say
-from solver.cli.output_file import output_options, output_place, write_output
+from solver.cli.output_file import output_options, output_place, page_bytes, write_output
 from solver.cli.progress import Progress
 from solver.cli.values import days
 
@@ -24,6 +24,10 @@ if TYPE_CHECKING:
     from solver.pantry.plan_file import Coming
     from solver.show.words import Words
     from solver.tasks.plan.answer import Plan
+
+
+_NEEDS = {".pdf": "weasyprint", ".xlsx": "openpyxl"}
+"""What writes a plan, by how its file ends."""
 
 
 @click.command(short_help="Prep list and order for the nights to come.")
@@ -36,7 +40,7 @@ if TYPE_CHECKING:
 @click.option("--waste-first", is_flag=True, help="Throw away the least, whatever that costs.")
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
 @click.option("--verify", is_flag=True, help="Ask a second solver, too.")
-@output_options("FILE", "The plan to tick off: a page (.html) or a workbook (.xlsx).")
+@output_options("FILE", "To tick off: a page (.html, .pdf) or a workbook (.xlsx).")
 @language_option
 @time_limit_option
 @json_option
@@ -148,10 +152,12 @@ def _target(place: Path | None, *, replace: bool) -> FilePlace | None:
     from importlib.util import find_spec
 
     suffix = "" if place is None else place.suffix.lower()
-    if place is not None and suffix not in (".html", ".xlsx"):
-        raise click.UsageError("a plan is a page or a workbook: call it FILE.html or FILE.xlsx.")
-    if suffix == ".xlsx" and find_spec("openpyxl") is None:
-        what = "a workbook needs openpyxl, which is not installed: `pip install openpyxl`."
+    if place is not None and suffix not in (".html", *_NEEDS):
+        what = "a plan is a page or a workbook: call it FILE.html, FILE.pdf or FILE.xlsx."
+        raise click.UsageError(what)
+    library = _NEEDS.get(suffix)
+    if library is not None and find_spec(library) is None:
+        what = f"a {suffix} needs {library}, which is not installed: `pip install {library}`."
         raise click.UsageError(what)
     return output_place(place, replace=replace)
 
@@ -163,4 +169,4 @@ def _to_tick_off(found: Plan, bar: Bar, words: Words, suffix: str) -> bytes:
         return plan_workbook(found, bar, words)
     from solver.show.plan.page import plan_page
 
-    return plan_page(found, bar, words).encode()
+    return page_bytes(plan_page(found, bar, words), suffix)

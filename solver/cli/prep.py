@@ -15,7 +15,7 @@ from solver.cli.complete import complete_recipe
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
 from solver.cli.options import json_option, language_option, only_with, time_limit_option
 from solver.cli.output import near, note, say, stock
-from solver.cli.output_file import output_place, write_output
+from solver.cli.output_file import output_place, page_bytes, write_output
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day
 
@@ -42,8 +42,8 @@ if TYPE_CHECKING:
 @click.option("--brix", "between", help="Serve: strengths to try, like '40..64 Brix'.")
 @click.option("--acid", help="Serve: acid to try too, like '0..2 g/100ml'.")
 @click.option("--label", is_flag=True, help="Only its label.")
-@click.option("--output", "-o", "sheet", type=click.Path(path_type=Path), metavar="FILE.html",
-              help="Label: a page to print.")  # fmt: skip
+@click.option("--output", "-o", "sheet", type=click.Path(path_type=Path), metavar="FILE",
+              help="Label: a page to print, .html or .pdf.")  # fmt: skip
 @language_option
 @click.option("--why", is_flag=True, help="Inputs, losses, how each figure is known, chemistry.")
 @picture_options
@@ -132,7 +132,8 @@ def _label(
     if place is None:
         say(label_text(found), whole=False)
         return
-    write_output(labels_html([found], str(found.name), words).encode(), place)
+    page = labels_html([found], str(found.name), words)
+    write_output(page_bytes(page, place.path.suffix.lower()), place)
 
 
 def _prepare(

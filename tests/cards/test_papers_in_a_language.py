@@ -24,6 +24,7 @@ from solver.show.batch_label import batch_label, batch_labels
 from solver.show.card.html import cards_html
 from solver.show.card.page import page_of
 from solver.show.label import label_text
+from solver.show.pdf import printed
 from solver.show.plan.page import plan_page
 from solver.show.plan.paper import labels
 from solver.show.plan.workbook import plan_workbook
@@ -204,3 +205,20 @@ def test_a_label_marks_up_nothing_of_a_users() -> None:
     assert "<b>" not in page
     assert "<b>A</b> & 'C'" in texts_of(page)
     assert label_text(batch_label(batch, BAR, words_of("de"))).startswith("<b>A</b> & 'C'\n")
+
+
+def test_what_ends_in_pdf_is_printed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("solver.show.pdf.printed", lambda page: f"%PDF-{page}".encode())
+    for line in (
+        ("batch", "weighbridge", "--serves", "8", "--label"),
+        ("prep", "rhubarb-syrup", "--label"),
+    ):
+        for ending in ("pdf", "html"):
+            place = tmp_path / f"{line[0]}.{ending}"
+            assert run(*line, "-o", str(place)).exit_code == 0
+            assert place.read_bytes().startswith(b"%PDF-") is (ending == "pdf")
+
+
+def test_a_plan_and_its_labels_are_printed() -> None:
+    pytest.importorskip("weasyprint")
+    assert printed(plan_page(weekend(), BAR, words_of("de"))).startswith(b"%PDF-")
