@@ -1,4 +1,7 @@
-"""A language of which every word is marked, to find the words of a paper that stand in no table."""
+"""A language of which every word is marked, to find the words of a paper that stand in no table.
+
+What fills the gaps of its sentences is outside of the marks.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +14,8 @@ from typing import Any
 from solver.show.words import Words, words_of
 
 BEGIN, END = "⟦", "⟧"
-UNITS = frozenset({"g", "kg", "h", "L", "oz", "min", "EUR", "vol", "C"})
-"""What is alike in every language."""
+UNITS = frozenset({"g", "kg", "h", "L", "ml", "oz", "min", "EUR", "vol", "C"})
+"""What is alike in every language, or as a bar wrote it."""
 
 
 class _All(dict[str, str]):
@@ -32,7 +35,7 @@ def _marked(table: Any) -> Any:
         return {key: _marked(each) for key, each in table.items()}
     if isinstance(table, list):
         return [_marked(each) for each in table]
-    return f"{BEGIN}{table}{END}"
+    return re.sub(r"[^{}]+(?![^{]*})", lambda text: f"{BEGIN}{text[0]}{END}", str(table))
 
 
 def marked_words() -> Words:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import io
 import shutil
+from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -59,16 +62,46 @@ def own_words() -> list[str]:
     return [BAR.name, name, *(spec.name for spec in SPECS), *garnishes, *vessels, *suppliers]
 
 
-def test_the_page_of_a_plan_has_no_word_of_its_own() -> None:
-    texts = texts_of(plan_page(weekend(), BAR, marked_words()))
+def plans() -> Iterator[Plan]:
+    """The weekend; and the same with everything in it that it happens not to have."""
+    plan = weekend()
+    yield plan
+    first, *others = plan.evenings
+    (most, count), (second, few), *_ = first.drinks
+    mixed = replace(first, ice_kg=0.0, from_batch={most.name: count, second.name: few - 1})
+    jobs = [
+        replace(job, vessel=job.vessel and replace(job.vessel, **use), use_by=None)
+        for job, use in zip(plan.jobs, VESSELS, strict=False)
+    ]
+    orders = [
+        replace(order, supply=replace(order.supply, case=2, supplier="")) for order in plan.orders
+    ]
+    told = replace(plan.told, jobs=plan.told.jobs[: len(jobs)])
+    yield replace(
+        plan, evenings=(mixed, *others), jobs=tuple(jobs), orders=tuple(orders), told=told,
+        proven=False,
+    )  # fmt: skip
+    yield replace(plan, jobs=(), orders=(), endings=(), told=replace(plan.told, jobs=()))
+
+
+VESSELS: list[dict[str, Any]] = [
+    {"fits": False}, {"fits": False, "makes": 3},
+    {"makes": 2}, {"makes": 3, "after": "lemon juice"},
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("at", range(3))
+def test_the_page_of_a_plan_has_no_word_of_its_own(at: int) -> None:
+    texts = texts_of(plan_page([*plans()][at], BAR, marked_words()))
     assert any("Prepare" in each for each in texts)
     assert outside(texts, own_words()) == []
 
 
 def test_the_workbook_of_a_plan_has_no_word_of_its_own() -> None:
-    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(weekend(), BAR, marked_words())))
-    cells = [str(cell.value) for sheet in book for row in sheet for cell in row if cell.value]
-    assert outside([*book.sheetnames, *cells], own_words()) == []
+    for plan in plans():
+        book = openpyxl.load_workbook(io.BytesIO(plan_workbook(plan, BAR, marked_words())))
+        cells = [str(cell.value) for sheet in book for row in sheet for cell in row if cell.value]
+        assert outside([*book.sheetnames, *cells], own_words()) == []
 
 
 @pytest.mark.parametrize("celsius", [None, -12.0])
