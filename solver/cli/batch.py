@@ -108,7 +108,7 @@ def batch(
         step=read_step(step, bar.measures),
     )
     if label:
-        _label(found, bar, language or bar.language, target)
+        _label(found, bar, language, target)
     elif to_stock:
         _stock(found, bar, again=again, why=why, as_json=as_json)
     else:
@@ -123,12 +123,12 @@ def _say(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
     say(show(found, bar), whole=as_json)
 
 
-def _label(found: Batch, bar: Bar, language: str, place: FilePlace | None) -> None:
+def _label(found: Batch, bar: Bar, language: str | None, place: FilePlace | None) -> None:
     from solver.show.batch_label import batch_label, batch_labels
     from solver.show.label import label_text
-    from solver.show.words import words_of
+    from solver.show.words import words_for
 
-    words = words_of(language)
+    words = words_for(bar, language)
     if place is None:
         say(label_text(batch_label(found, bar, words)), whole=False)
         return

@@ -56,7 +56,7 @@ def card(
     """Cards of one SPEC or several: what is poured, how it is made, what it is in the glass."""
     from solver.drinks.card import Reader
     from solver.show.card.made import cards_as
-    from solver.show.words import words_of
+    from solver.show.words import words_for
 
     form = form or _form_of(place)
     chosen = _chosen(specs, book=book, bar=bar)
@@ -64,7 +64,7 @@ def card(
         raise click.UsageError("an SVG holds one card: name one SPEC, or ask for html or pdf.")
     if form == "pdf" and place is None:
         raise click.UsageError("a PDF goes into a file: add --output card.pdf.")
-    words = words_of(language or bar.language)
+    words = words_for(bar, language)
     target = output_place(place, replace=replace)
     made = cards_as(form, chosen, bar, Reader(reader), words, bar.today, size=size, book=book)
     if target is None:

@@ -77,14 +77,14 @@ def plan(
     from solver.search.milp.in_floats import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
-    from solver.show.words import words_of
+    from solver.show.words import words_for
     from solver.tasks.plan.answer import Plan, Refusal
     from solver.tasks.plan.plan import plan as solve
 
     if no_buying and spend is not None:
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
     only_with(place is not None, "--output", "language")
-    words = words_of(language or bar.language)
+    words = words_for(bar, language)
     coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
     second = Highs() if verify else None

@@ -101,7 +101,7 @@ def prep(
     if label and (aimed or served is not None or to_stock or amount or why or as_json):
         raise click.UsageError("--label is printed alone: with --made, --output and --language.")
     if label:
-        _label(recipe, bar, made, language or bar.language, output_place(sheet, replace=replace))
+        _label(recipe, bar, made, language, output_place(sheet, replace=replace))
         return
     place = place_for_picture(picture, replace=replace)
     if aimed:
@@ -120,14 +120,14 @@ def prep(
 
 
 def _label(
-    recipe: str, bar: Bar, made: date | None, language: str, place: FilePlace | None
+    recipe: str, bar: Bar, made: date | None, language: str | None, place: FilePlace | None
 ) -> None:
     from solver.show.label import label_text, labels_html
     from solver.show.prep_label import prep_label
-    from solver.show.words import words_of
+    from solver.show.words import words_for
     from solver.tasks.prep import find_recipe, prepare
 
-    words = words_of(language)
+    words = words_for(bar, language)
     found = prep_label(prepare(find_recipe(recipe, bar), bar, bar.today, made), bar, words)
     if place is None:
         say(label_text(found), whole=False)

@@ -32,7 +32,7 @@ from solver.show.plan.page import plan_page
 from solver.show.plan.paper import labels
 from solver.show.plan.workbook import plan_workbook
 from solver.show.prep_label import prep_label
-from solver.show.words import languages, words_of
+from solver.show.words import languages, words_for, words_of
 from solver.tasks.batch import batch_of, read_size
 from solver.tasks.plan.answer import Plan
 from solver.tasks.prep.house_recipes import house_of
@@ -195,6 +195,14 @@ def test_a_bar_with_a_language_hands_on_papers_in_it(german: Path, tmp_path: Pat
     assert '<html lang="de">' in place.read_text("utf-8")
     assert run(*tonight, "--replace", "--language", "en", bar=german).exit_code == 0
     assert '<html lang="en">' in place.read_text("utf-8")
+
+
+def test_a_bars_own_names_are_of_its_own_language() -> None:
+    """So that a screen reader says them right; none of them is thought to be translated."""
+    for own, said in (("de", "de"), ("en", "en")):
+        name = words_for(replace(BAR, language=own), "de").called("Sirup vom Hof")
+        assert [run.language for run in name.runs] == [said]
+        assert not name.is_of_page
 
 
 def test_what_a_terminal_says_is_english(german: Path) -> None:

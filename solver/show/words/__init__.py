@@ -9,28 +9,30 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from typing import Any
 
 from solver.errors import BadInput
+from solver.pantry.bar import Bar
 from solver.pantry.folders import LANGUAGES, languages
 from solver.show.names_in_a_row import listed
 from solver.show.words.phrase import Phrase, filled, in_a_row
 
-__all__ = ["LIBRARY", "Words", "languages", "words_of"]
+__all__ = ["LIBRARY", "Words", "languages", "words_for", "words_of"]
 
 LIBRARY = "en"
-"""The language of the library, and of what stands in a bar's files as far as anybody knows."""
+"""The language of the library, and of a bar's files where bar.toml says no other."""
 
 
 @dataclass(frozen=True)
 class Words:
-    """The words of one language, by table and key."""
+    """The words of one language, by table and key; `own` is the language of a bar's own texts."""
 
     table: Mapping[str, Any]
     names: Mapping[str, Mapping[str, str]]
+    own: str = LIBRARY
 
     @property
     def language(self) -> str:
@@ -52,7 +54,7 @@ class Words:
         known = self.names.get(table, {}).get(text)
         if known is None and (about := self._about(text, table)) is not None:
             return about
-        return Phrase.of(known) if known else Phrase.of(text, LIBRARY)
+        return Phrase.of(known) if known else Phrase.of(text, self.own)
 
     def _about(self, text: str, table: str) -> Phrase | None:
         """What is said for a sentence about ingredients and a day; None for no such.
@@ -114,6 +116,15 @@ def _pattern(sentence: str) -> re.Pattern[str]:
         f"(?P<{part}>{gaps.get(part, '.+')})" if at % 2 else re.escape(part)
         for at, part in enumerate(parts)
     ))  # fmt: skip
+
+
+def words_for(bar: Bar, language: str | None) -> Words:
+    """The words of a bar's papers: of a language, else of the bar's.
+
+    Raises:
+        BadInput: as `words_of`.
+    """
+    return replace(words_of(language or bar.language), own=bar.language)
 
 
 @cache
