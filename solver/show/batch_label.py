@@ -64,7 +64,7 @@ def _drinks(batch: Batch, words: Words) -> Phrase:
     return words.phrase(
         "label", "drinks",
         place=words.called(guest.jurisdiction, "place"),
-        grams=words.number(guest.standard_drink.g, 0),
+        grams=words.amount(f"{guest.standard_drink.g:g} g"),
         serve=words.number(guest.standard_drinks, 1),
         whole=words.number(bottle_drinks(batch), 1),
     )  # fmt: skip

@@ -21,7 +21,6 @@ HERE = Path(__file__).parent
 LABEL_CSS, SHEET_CSS = HERE / "label.css", HERE / "label_sheet.css"
 """What a label looks like on whatever page, and the page that has nothing else."""
 
-
 _FRIDGE_CELSIUS = 5.0
 """At most: FDA Food Code, 3-501.16, 41 °F."""
 

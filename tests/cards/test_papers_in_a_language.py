@@ -183,6 +183,18 @@ def german(tmp_path: Path) -> Path:
     return folder
 
 
+def test_a_standard_drink_is_told_as_the_law_has_it() -> None:
+    bar = replace(BAR, jurisdiction="Canada")
+    grams = load_defaults().jurisdiction("Canada").standard_drink.g
+    assert grams == 13.45
+    spec = next(each for each in SPECS if each.name == "Weighbridge")
+    batch = batch_of(spec, bar, read_size(bar.measures, serves=4), made=bar.today)
+    assert "(Canada, 13.45 g)" in label_text(batch_label(batch, bar, words_of("en")))
+    found = assess(spec, bar)
+    card = card_of(found, bar, Reader.GUEST, bar.today)
+    assert "Kanada, je 13,45 g Alkohol" in page_of(card, bar, words_of("de")).drinks
+
+
 def test_a_bar_with_a_language_hands_on_papers_in_it(german: Path, tmp_path: Path) -> None:
     label = ("batch", "weighbridge", "--serves", "8", "--label")
     assert "Hergestellt 8.5.2026" in run(*label, bar=german).stdout

@@ -250,7 +250,7 @@ def _drinks(card: Card, words: Words) -> str:
         "value", "standard_drinks",
         count=words.number(guest.standard_drinks, 1),
         place=str(words.called(guest.jurisdiction, "place")),
-        grams=words.number(guest.standard_drink.g, 0),
+        grams=words.amount(f"{guest.standard_drink.g:g} g"),
     )  # fmt: skip
 
 
