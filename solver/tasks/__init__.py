@@ -5,12 +5,12 @@ when a demand is dropped or moved; problems with the same bottles and pours shar
 that one more question takes some 10 ms.
 
 How a why is found
-    `more_in_keeping` asks for every demand whether a set that is more in keeping can be poured without
-    it. Conflicts are of what was asked, in the frame of profile and jigger; of the frame, each
-    names what alone would dissolve it. What is asked past a profile's own bound is said first, with
-    the drink that lies there (`requests/crossed_bounds`). `ways_out` looks for the smallest move of
-    one limit, a search for the drink nearest to keeping it with all else kept; then the smallest
-    joint move; then wishes to drop, other pours or a finer jigger, and what to buy.
+    `more_in_keeping` asks for every demand whether a set that is more in keeping can be poured
+    without it. Conflicts are of what was asked, in the frame of profile and jigger; of the frame,
+    each names what alone would dissolve it. What is asked past a profile's own bound is said first,
+    with the drink that lies there (`requests/crossed_bounds`). `ways_out` looks for the smallest
+    move of one limit, a search for the drink nearest to keeping it with all else kept; then the
+    smallest joint move; then wishes to drop, other pours or a finer jigger, and what to buy.
 
 `design --as-in-keeping-as` is a floor: a measured goal follows the curve from its most in keeping
 end as far as the floor, and a MILP solver is asked whether anything with less is worth as much.

@@ -2,10 +2,11 @@
 
 One drink
     `relaxation` writes integer rows that every drink of a problem satisfies: bins of the nonlinear
-    terms as convex hulls (`term_rows`, `disjunction`), everything rounded outward
-    (`outward_rows`). CP-SAT minimises them, the exact evaluator checks the drink, and the enclosures
-    are refined until value and bound meet. `most_in_keeping_rows` and `set_rows` do the same for
-    what is in keeping. This wing answers every question by itself where it is asked to (`--verify`, and in tests).
+    terms as convex hulls (`term_rows`, `disjunction`), everything rounded outward (`outward_rows`).
+    CP-SAT minimises them, the exact evaluator checks the drink, and the enclosures are refined
+    until value and bound meet. `most_in_keeping_rows` and `set_rows` do the same for what is in
+    keeping. This wing answers every question by itself where it is asked to (`--verify`, and in
+    tests).
 
     Measured and therefore so: bins as a convex hull and not as switched rows; CP-SAT with linear
     relaxation to refute and without it to find; `presolve_inclusion_work_limit = 0`, without which
