@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from solver.clock import Clock, TimeUpError, Work
 from solver.drinks.answer import Answer
@@ -34,6 +34,7 @@ from solver.tasks.why_no_profile import WhyNoProfile, why_no_profile
 MOST_PROPOSED = 3
 """Drinks that are answered with."""
 TURNS = 2
+"""How often a profile is searched: again where its first turn ran out of time."""
 
 
 @dataclass(frozen=True)
@@ -77,60 +78,88 @@ def check_any(
         BadInput, BadInputs: something asked for can't be read or is not known.
     """
     clock = clock or Clock.of(request.seconds)
-    started = clock.left
+    patience = clock.left
     profiles, misread = readable_profiles(bar.profiles)
-    taste = taste_of(bar)
-    best: dict[str, Proposal] = {}
-    none: list[str] = []
-    without: list[AskedDrink] = []
-    waiting: list[tuple[Request, AskedDrink]] = []
-    for profile in profiles:
-        mine = _within_reach(request, profile)
-        plain = AskedDrink.of(profile, bar, replace(mine, steps=()), Pourables(profile, bar, taste))
-        # A hundred times sooner than by a search.
-        if trivially_infeasible(plain.problem()):
-            none.append(profile.name)
-            without.append(plain)
-        else:
-            waiting.append((mine, plain))
-    interrupted = False
+    asking = _Asking(bar, request, backend, clock)
+    asking.sort_out(profiles)
     for _ in range(TURNS):
-        left, waiting = waiting, []
-        for done, (mine, plain) in enumerate(left):
-            name = plain.profile.name
-            if interrupted or clock.left == 0:
-                waiting.append((mine, plain))
-                continue
-            clock.tell(Work.ITEMS, len(profiles) - len(left) + done, len(profiles))
-            share = clock.unwatched.within(clock.left / (len(left) - done))
-            found = design(plain.profile, bar, mine, backend, clock=share, plain=plain)
-            interrupted = found.interrupted
-            if found.answer is not None:
-                best[name] = Proposal(found, _from_usual(found.answer, plain, clock))
-            if found.status is Status.IMPOSSIBLE:
-                none.append(name)
-                without.append(plain)
-            elif found.status is not Status.OPTIMAL:
-                waiting.append((mine, plain))
-
-    def best_of(other: Bar) -> tuple[str, Answer] | None:
-        first = next(iter(check_any(other, request, backend, clock, why=False).best), None)
-        answer = first.found.answer if first else None
-        return (first.found.profile.name, answer) if first and answer else None
-
-    told = why and not (best or waiting or interrupted)
-    reasons = why_no_profile(without, bar, backend, clock, _from_usual, best_of) if told else None
+        asking.take_turns()
+    told = why and not (asking.best or asking.waiting or asking.interrupted)
     return AnyProfileResult(
-        best=_of_different_families(sorted(best.values(), key=_rank)),
+        best=_of_different_families(sorted(asking.best.values(), key=_rank)),
         asked=len(profiles),
-        having=len(best),
-        none=tuple(sorted(none)),
-        open=tuple(plain.profile.name for _, plain in waiting),
+        having=len(asking.best),
+        none=tuple(sorted(plain.profile.name for plain in asking.none)),
+        open=tuple(plain.profile.name for _, plain in asking.waiting),
         misread=tuple(misread),
-        why_none=reasons,
-        interrupted=interrupted,
-        seconds=started - clock.left,
+        why_none=asking.why_none() if told else None,
+        interrupted=asking.interrupted,
+        seconds=patience - clock.left,
     )
+
+
+@dataclass
+class _Asking:
+    """What is known of each profile so far: its drink, that it has none, or that it waits.
+
+    A profile waits with its request, and with that request without comparisons.
+    """
+
+    bar: Bar
+    request: Request
+    backend: Backend
+    clock: Clock
+    best: dict[str, Proposal] = field(default_factory=dict)
+    none: list[AskedDrink] = field(default_factory=list)
+    waiting: list[tuple[Request, AskedDrink]] = field(default_factory=list)
+    asked: int = 0
+    interrupted: bool = False
+
+    def sort_out(self, profiles: Sequence[Profile]) -> None:
+        """Tell the profiles that cannot have a drink, a hundred times sooner than by a search."""
+        taste = taste_of(self.bar)
+        self.asked = len(profiles)
+        for profile in profiles:
+            mine = _within_reach(self.request, profile)
+            pourables = Pourables(profile, self.bar, taste)
+            plain = AskedDrink.of(profile, self.bar, replace(mine, steps=()), pourables)
+            if trivially_infeasible(plain.problem()):
+                self.none.append(plain)
+            else:
+                self.waiting.append((mine, plain))
+
+    def take_turns(self) -> None:
+        """Search every profile that waits, each for an equal part of the time that is left."""
+        left, self.waiting = self.waiting, []
+        for done, (mine, plain) in enumerate(left):
+            if self.interrupted or self.clock.left == 0:
+                self.waiting.append((mine, plain))
+                continue
+            self.clock.tell(Work.ITEMS, self.asked - len(left) + done, self.asked)
+            share = self.clock.unwatched.within(self.clock.left / (len(left) - done))
+            found = design(plain.profile, self.bar, mine, self.backend, clock=share, plain=plain)
+            self.interrupted = found.interrupted
+            if found.answer is not None:
+                worth = _from_usual(found.answer, plain, self.clock)
+                self.best[plain.profile.name] = Proposal(found, worth)
+            if found.status is Status.IMPOSSIBLE:
+                self.none.append(plain)
+            elif found.status is not Status.OPTIMAL:
+                self.waiting.append((mine, plain))
+
+    def why_none(self) -> WhyNoProfile:
+        """Why none of the profiles has a drink."""
+        return why_no_profile(
+            self.none, self.bar, self.backend, self.clock, _from_usual, self._best_of
+        )
+
+    def _best_of(self, other: Bar) -> tuple[str, Answer] | None:
+        """The best drink of another bar, and its profile; None if there is none."""
+        found = check_any(other, self.request, self.backend, self.clock, why=False)
+        first = next(iter(found.best), None)
+        if first is None or first.found.answer is None:
+            return None
+        return first.found.profile.name, first.found.answer
 
 
 def _within_reach(request: Request, profile: Profile) -> Request:

@@ -139,19 +139,11 @@ def tradeoff(
     curve = Frontier[Drink]((), undecided=found.interrupted)
     if found.answer is not None and not found.interrupted:
         curve = frontier(oracle, most, partial(clock.tell, Work.ITEMS))
-    garnish = None if found.answer is None else found.answer.garnish
-    spots = [
-        TradeoffPoint(
-            *plane.told(p.first, p.second),
-            answer_of(found.problem, p.found, profile, bar, garnish),
-        )
-        for p in curve.points
-    ]
     return Tradeoff(
         between=between,
         design=found,
         chosen=None if found.answer is None else plane.spot(found.answer),
-        spots=tuple(reversed(spots) if plane.turned else spots),
+        spots=plane.spots(curve, bar),
         unsearched=tuple((plane.told(*gap.low), plane.told(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
@@ -203,6 +195,19 @@ class _Plane:
         if self.axis is not None:
             second = self.axis.pct(second)
         return (second, first) if self.turned else (first, second)
+
+    def spots(self, curve: Frontier[Drink], bar: Bar) -> tuple[TradeoffPoint, ...]:
+        """The drinks of a curve, ascending in the first measure asked for."""
+        design = self.found
+        garnish = None if design.answer is None else design.answer.garnish
+        spots = [
+            TradeoffPoint(
+                *self.told(point.first, point.second),
+                answer_of(design.problem, point.found, design.profile, bar, garnish),
+            )
+            for point in curve.points
+        ]
+        return tuple(reversed(spots) if self.turned else spots)
 
     def spot(self, answer: Answer) -> TradeoffPoint | None:
         """The point of an answer; None if it is not known how much in keeping it is."""

@@ -112,52 +112,86 @@ def inequalities(
     """
     columns = choices_at(problem) + len(problem.choices)
     low, high = volume_lines(problem, within, columns)
-    rows: list[Floats] = [np.zeros(columns)]
-    most: list[float] = [0.0]
-    about: dict[Measure, list[int]] = {}
-
-    def at_most(weights: Floats, bound: float, measure: Measure | None = None) -> None:
-        if bound < math.inf:
-            if measure is not None:
-                about.setdefault(measure, []).append(len(rows))
-            rows.append(weights)
-            most.append(bound + ROW_SLACK * abs(bound) + ROW_SLACK_ABSOLUTE)
-
-    unpriced = np.zeros(columns)
-    unpriced[UNPRICED] = 1.0
-    at_most(unpriced, 0.0 if problem.about_cost else math.inf)
-    at_most(low, within.volume.high, MEASURES["volume"])
-    at_most(-high, -within.volume.low, MEASURES["volume"])
-    strong, label = _strength(columns)
-    at_most(strong - within.strength.high * label, 0.0)
-    at_most(within.strength.low * label - strong, 0.0)
+    rows = _Writing(problem, within, low, high)
+    rows.of_pours()
+    rows.of_volume()
     for measure, window in within.measures.items():
         if measure.form is Form.CONCENTRATION:
-            amount = _total(problem, measure, columns)
-            if window.low > 0:
-                at_most(window.low * (1 - ROW_SLACK) * low - amount, 0.0, measure)
-            if window.high < math.inf:
-                at_most(amount - window.high * (1 + ROW_SLACK) * high, 0.0, measure)
+            rows.of_concentration(measure, window)
         elif measure.form is not Form.VOLUME:
-            amount, empty = _total(problem, measure, columns), problem.emptied.get(measure, 0.0)
-            at_most(amount, window.high - empty, measure)
-            at_most(-amount, empty - window.low, measure)
-    for index, choice in enumerate(problem.choices):
-        members = np.zeros(columns)
-        members[choices_at(problem) + index] = 1.0
-        at_most(members, math.inf if choice.high is None else choice.high)
-        at_most(-members, -choice.low)
+            rows.of_total(measure, window)
     terms, constants = _goal(problem, within, goal, low, high)
     aimed = {MEASURES["volume"]} | {aim.measure for aim in problem.aims} if goal is None else {goal}
     split_by_goal = aimed if wanted is Wanted.BEST else frozenset()
     axes = _axes(problem, within, 0.5 * (low + high))
     return Inequalities(
-        np.column_stack([*rows, *terms]),
-        np.array(most),
+        np.column_stack([*rows.weights, *terms]),
+        np.array(rows.most),
         np.array(constants),
         np.column_stack(list(axes.values())),
-        tuple(None if of in split_by_goal else frozenset(about.get(of, ())) for of in axes),
+        tuple(None if of in split_by_goal else frozenset(rows.about.get(of, ())) for of in axes),
     )
+
+
+class _Writing:
+    """The rows `totals @ weights <= most` while they are written, and which are `about` a measure.
+
+    `low` and `high` are linear functions below and above the finished volume, shape (columns,).
+    """
+
+    def __init__(self, problem: Problem, within: Windows, low: Floats, high: Floats) -> None:
+        self.problem = problem
+        self.within = within
+        self.low, self.high = low, high
+        self.columns = len(low)
+        self.weights: list[Floats] = [np.zeros(self.columns)]
+        self.most: list[float] = [0.0]
+        self.about: dict[Measure, list[int]] = {}
+
+    def of_pours(self) -> None:
+        """Every pour has a price where the cost is asked about, and every choice is kept."""
+        self._at_most(self._column(UNPRICED), 0.0 if self.problem.about_cost else math.inf)
+        for index, choice in enumerate(self.problem.choices):
+            members = self._column(choices_at(self.problem) + index)
+            self._at_most(members, math.inf if choice.high is None else choice.high)
+            self._at_most(-members, -choice.low)
+
+    def of_volume(self) -> None:
+        """The finished volume, and the strength before ice, lie in their windows."""
+        volume, strength = self.within.volume, self.within.strength
+        self._at_most(self.low, volume.high, MEASURES["volume"])
+        self._at_most(-self.high, -volume.low, MEASURES["volume"])
+        strong, label = _strength(self.columns)
+        self._at_most(strong - strength.high * label, 0.0)
+        self._at_most(strength.low * label - strong, 0.0)
+
+    def of_concentration(self, measure: Measure, window: Window) -> None:
+        """A total over the volume lies in its window."""
+        amount = _total(self.problem, measure, self.columns)
+        if window.low > 0:
+            self._at_most(window.low * (1 - ROW_SLACK) * self.low - amount, 0.0, measure)
+        if window.high < math.inf:
+            self._at_most(amount - window.high * (1 + ROW_SLACK) * self.high, 0.0, measure)
+
+    def of_total(self, measure: Measure, window: Window) -> None:
+        """A total lies in its window; changes are larger by those of an empty glass."""
+        amount = _total(self.problem, measure, self.columns)
+        empty = self.problem.emptied.get(measure, 0.0)
+        self._at_most(amount, window.high - empty, measure)
+        self._at_most(-amount, empty - window.low, measure)
+
+    def _at_most(self, weights: Floats, bound: float, measure: Measure | None = None) -> None:
+        """Add a row, loosened; nothing for an infinite bound."""
+        if bound < math.inf:
+            if measure is not None:
+                self.about.setdefault(measure, []).append(len(self.weights))
+            self.weights.append(weights)
+            self.most.append(bound + ROW_SLACK * abs(bound) + ROW_SLACK_ABSOLUTE)
+
+    def _column(self, column: int) -> Floats:
+        weights = np.zeros(self.columns)
+        weights[column] = 1.0
+        return weights
 
 
 def volume_lines(problem: Problem, within: Windows, columns: int) -> tuple[Floats, Floats]:
