@@ -1,4 +1,4 @@
-"""Which demands hold the best back: those without which something better exists."""
+"""Binding demands: those without which there is something better."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The oracle of the trade-off between a measure and what is in keeping (epsilon constraint).
+"""An oracle for the trade-off between a measure and what is in keeping (epsilon constraint).
 
 What is in keeping depends on the ingredients alone. So below a bound of the measure the best drink
 has the first set, in the order of worth, that has any drink below the bound; of that set it is the
@@ -31,11 +31,11 @@ SETS_TRIED_FIRST = 48
 
 
 class InKeepingOracle:
-    """An oracle of drinks of which the first goal is a measure, None being the distance from the
-    aims, and the second how much less than nothing their sets are worth.
+    """A `FrontOracle` for a measure against what is in keeping.
 
-    Every drink keeps the limits of `problem`. `loss` tells the second goal of a drink; None of one
-    that is of none of the sets.
+    The first goal is `first`, None for the distance from the aims; the second is `loss`, the
+    negated worth of a drink's set, which is None for a drink whose ingredients are no set. Only
+    drinks within the limits of `problem` count.
     """
 
     def __init__(
@@ -65,7 +65,7 @@ class InKeepingOracle:
         """The least first goal below which there are too many drinks to enumerate."""
 
     def least_first(self) -> FrontPoint[Drink] | None:
-        """The least of the first goal, and of those with it the least of the second.
+        """The lexicographic minimum, the first goal before the second; None if there is no drink.
 
         Raises:
             TimeUpError: there was no time to tell, or the user stopped it.
@@ -73,8 +73,8 @@ class InKeepingOracle:
         return self._guarded(self._least_first)
 
     def least(self, first_below: float, second_below: float) -> FrontPoint[Drink] | None:
-        """The least of the second goal, and of those with it the least of the first, among what
-        has less of both than the bounds.
+        """The lexicographic minimum, the second goal before the first, below both bounds; None if
+        there is no such drink.
 
         Raises:
             TimeUpError: as `least_first`.
@@ -83,8 +83,8 @@ class InKeepingOracle:
         return None if found is None or found.second > under(second_below) else found
 
     def least_with(self, second: float) -> FrontPoint[Drink] | None:
-        """The least of the first goal, among what has at most so much of the second; of what is as
-        good, the least of the second.
+        """The lexicographic minimum, the first goal before the second, with at most `second` of
+        the second; None if there is no such drink.
 
         Raises:
             TimeUpError: as `least_first`.

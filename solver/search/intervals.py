@@ -1,4 +1,4 @@
-"""Where the ratios of a drink can lie, given what may be poured and what is asked of it.
+"""Windows (interval bounds) on the measures and ratios of a drink, by pours, limits and aims.
 
 The outer model encloses nonlinear terms on these windows, so they must hold for every drink that
 could be an answer; being too wide only costs tightness.

@@ -1,8 +1,7 @@
-"""The drink to offer: best by the goal, and among the equally good the one a bar would rather make.
+"""The lexicographic optimum of a problem: its goal, its later stages, then closeness to the aims.
 
-What the goal leaves open, closeness to the aims decides. What nobody would notice in the glass, the
-number of bottles to pick up decides: a drop of this and a splash of that are not worth a quarter of
-a noticeable difference.
+Among the closest drinks, those less than `UNNOTICED` apart are taken as equal, and the one with the
+fewest ingredients is chosen. `verified` asks a MILP solver for a second opinion.
 """
 
 from __future__ import annotations

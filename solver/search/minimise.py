@@ -45,7 +45,7 @@ STARTS = 4
 
 @dataclass(eq=False)
 class Drinks:
-    """What candidates, parts and choices can make: shared by searches that differ in the rest.
+    """The fillings of a problem's parts, shared by searches that differ in limits, aims and goal.
 
     Picks and halves are made on first use. `problem` may hold representatives alone; `shelf` is
     then the problem with all that they stand for. Without `by_halves` a MILP solver is to be used.
@@ -88,7 +88,7 @@ class _Seen:
 
 
 class Search:
-    """One minimisation; `goal` None is the distance from the aims.
+    """One search for the best drink of a problem, or any; `goal` None is the distance from aims.
 
     `tolerance` is the absolute gap at which a MILP solver may stop, `exact` that of enumeration.
     Of one search one of `run` and `any` is called, once.

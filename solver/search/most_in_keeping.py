@@ -65,7 +65,7 @@ class MostInKeeping:
 
 
 class RankedSets(Protocol):
-    """The sets of ingredients that a problem's candidates make, in the order of their worth."""
+    """The sets of ingredients that a problem's candidates make, best first."""
 
     def __call__(self) -> Iterator[CandidateSet]:
         """All of them, the best first, each time they are asked for anew."""
@@ -79,7 +79,7 @@ class RankedSets(Protocol):
 def find_targets(
     problem: Problem, backend: Backend, clock: Clock
 ) -> Targets | Impossible | Stopped:
-    """The bands of the aims; wider ones where no drink is on target."""
+    """The bands of the aims, or wider ones if no drink is on target."""
     search = _SetSearch(problem, backend, clock)
     return search.guarded(search.targets)
 
@@ -91,9 +91,9 @@ def most_in_keeping(
     clock: Clock,
     targets: Targets | None = None,
 ) -> MostInKeeping | Impossible | Stopped:
-    """The drink of `problem` that is most in keeping, by `sets` in the order of their worth.
+    """The drink of the best of `sets` that has one within the targets.
 
-    With `targets` it is held to those.
+    `targets` are found first, if not given (`find_targets`).
     """
     search = _SetSearch(problem, backend, clock)
     return search.guarded(lambda: search.run(sets, targets))
@@ -167,7 +167,7 @@ def problem_of_set(problem: Problem, candidates: CandidateSet) -> tuple[Problem,
 
 
 class _SetSearch:
-    """Searches the drinks of sets; None is always a proof that there is no drink.
+    """Searches ranked sets for one with a drink. A result of None proves that there is none.
 
     Every method but `guarded` raises TimeUpError where the time is up, and KeyboardInterrupt where
     the user stopped it.

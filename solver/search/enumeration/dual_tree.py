@@ -33,7 +33,7 @@ BATCH = 1 << 15
 DIVE = 1 << 8
 """The same where any drink is wanted: the nearest boxes are opened before others are looked at."""
 WIDER = 16
-"""A dive that finds nothing at once takes a share of one in so many more at each step."""
+"""The batch of a dive grows by one in so many at each step."""
 LEAF_BATCH = BATCH // LEAF
 """Pairs of leaves that are opened in one sweep."""
 MOST_IN_ONE = 200_000
@@ -43,7 +43,7 @@ enclosed to some 2 mL on the window of a usual sour."""
 PIECES = 4
 """So many pieces; on each the melt is enclosed sixteen times as closely."""
 TOLD_EVERY = 64
-"""Steps between two words on how far it is: tenths of a second, so that short runs say none."""
+"""Steps between two reports of progress: tenths of a second, so that short runs make none."""
 SAMPLED_FROM = 1 << 14
 """Fillings of both halves from which on a sample comes first: it costs less than to sort them."""
 SAMPLE = 1 << 13
@@ -124,10 +124,10 @@ class DualTreeSearch:
                 self._descend(left, right, math.inf)
 
     def _pruned(self) -> list[tuple[Ints, Floats]]:
-        """For each half, the fillings that may do with the best of the other, and their left-hand
-        sides.
+        """For each half, the fillings that pass together with the other half's least left-hand
+        sides; and their left-hand sides.
 
-        What one half loses makes the best of it worse for the other, which then loses more.
+        Repeated in turn, as the least of a half may rise when fillings are pruned.
         """
         weights = self._rows.lhs(self._vectors)
         pruned: list[tuple[Ints, Floats]] = [

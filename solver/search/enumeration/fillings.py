@@ -70,8 +70,8 @@ class Fillings:
 
 @dataclass(frozen=True)
 class FillingCount:
-    """How many fillings a part has, whatever its total, and the most that are held at once while
-    they are made, one pour after the other."""
+    """`filled`: how many fillings a part has, whatever its total; `most`: the largest number held
+    at once while they are made, pour by pour."""
 
     filled: int
     most: int

@@ -116,7 +116,7 @@ class Descent:
         return chosen
 
     def _moves(self, poured: list[int]) -> tuple[Ints, Ints, bool]:
-        """What is taken away and what is poured instead, within one part; whether that is all.
+        """Moves within one part: picks taken away, picks poured instead, and whether these are all.
 
         The first move changes nothing, so that pairs with it are single exchanges.
         """
@@ -147,7 +147,7 @@ class Descent:
         return left[able], right[able]
 
     def _score(self, totals: Floats) -> Floats:
-        """Goal, and what limits are broken by; lower is better; shape (n,)."""
+        """Goal plus penalties for broken limits, shape (n,); lower is better."""
         values = measures_of_totals(self.problem, totals)
         structure = totals[:, self.structure_at :]
         short = np.maximum(self.low - structure, structure - self.high)

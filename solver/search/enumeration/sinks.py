@@ -1,4 +1,4 @@
-"""What becomes of drinks that the inequalities let pass: the best is kept, or all of them are."""
+"""Sinks for drinks that pass the inequalities: one keeps the best, one collects all."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the search asks of a solver, whichever it is."""
+"""The door for solvers of relaxations of a drink."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ class Effort:
 
 
 class Backend(Protocol):
-    """A solver behind one door."""
+    """A solver of relaxations."""
 
     @property
     def name(self) -> str:

@@ -1,11 +1,11 @@
-"""What is chosen first, then what comes nearer to the best than what is found, until nothing does.
+"""Solve what is chosen first; then ask only for something better, until there is nothing.
 
-Where most is a choice among many, as of a menu, bound and plan are both far off for long. So a
-program of floats first holds to whole numbers only what decides most, which says what is chosen;
-with that settled the rest is soon found. Then the question is no more what is best, but whether
-anything is better by more than what nobody cares for: HiGHS answers that in a fraction of the time
-in which it finds and proves the best (objective cuts, as in Fischetti and Monaci, Proximity search,
-Journal of Heuristics 2014). Whatever is found starts the question anew.
+In a menu most is a choice among many, and bound and incumbent of the whole program stay far apart.
+So HiGHS first solves the program with only the choices integer, then with the choices fixed; CP-SAT
+makes the result whole. From there on an objective cut replaces the objective: is there a solution
+better by more than the gap? HiGHS answers that in a fraction of the time that it takes to optimise
+(Fischetti and Monaci, Proximity search for 0-1 mixed-integer convex programming, Journal of
+Heuristics 20, 2014). Each better solution is the next incumbent.
 """
 
 from __future__ import annotations
@@ -34,17 +34,17 @@ Known = SolvedProgram | ProgramOutOfTime
 
 
 WHOLE: Final = Enough(share=0.001, work=0.5)
-"""How near CP-SAT comes where most is settled."""
+"""CP-SAT, where most variables are fixed."""
 ROUGH: Final = Enough(share=0.01)
-"""How near HiGHS comes."""
+"""HiGHS."""
 NEAR: Final = Enough(share=0.2)
-"""How near the first choice is to its bound where it is likely to be the best."""
+"""A gap below which the choices are likely to be the best already."""
 FIRST: Final = 0.6
-"""The part of the time that is left for each of the first steps."""
+"""Share of the time left that each of the first steps may take."""
 
 
 class Narrowing:
-    """CP-SAT as long as it is quick, then HiGHS by choices, with CP-SAT for what is whole.
+    """CP-SAT as long as it is quick, then HiGHS by choices, with CP-SAT to make results whole.
 
     Measured on menus of 7 to 28 drinks and nine nights, in seconds of a processor: CP-SAT was 10 to
     60 % off after 10, with one worker and with eight, HiGHS on all that is whole came within 1 %
@@ -78,10 +78,10 @@ class Narrowing:
 
 
 def narrowed(program: Program, goal: Terms, clock: Clock, enough: Enough, known: Known) -> Known:
-    """What is known, and better: by what is chosen first, then by what comes nearer.
+    """Improve a known solution until its gap is small enough, or the clock ends.
 
-    First only the choices are whole, which is quick, and often so good that only the proof is left;
-    then all that leads.
+    First with only the choices integer, which is quick and often leaves no more than the proof;
+    then with all that leads; then by objective cuts alone.
     """
     for whole in (program.choices, program.leads):
         if not _is_near(known, enough):
@@ -102,7 +102,10 @@ def _is_near(known: Known, enough: Enough) -> bool:
 def _chosen(
     program: Program, goal: Terms, clock: Clock, known: Known, whole: Collection[int]
 ) -> Known:
-    """With what a program of floats chooses, in which only some variables are whole."""
+    """Solve with only `whole` integer, fix the choices, solve again, and make that whole.
+
+    Returns the better of that and what is known, with the better bound.
+    """
     rough = in_floats(program, goal, clock.within(FIRST * clock.left), whole, ROUGH)
     if isinstance(rough, Infeasible):  # floats that rule all out are not believed
         return known
@@ -118,7 +121,9 @@ def _chosen(
 
 
 def _nearer(program: Program, goal: Terms, clock: Clock, enough: Enough, known: Known) -> Known:
-    """With what is better by more than is cared for, or with the proof that nothing is."""
+    """Look for a solution better by more than the gap of `enough`; if there is none, raise the
+    bound.
+    """
     if not isinstance(known, SolvedProgram) or enough.of(known):
         return known
     most = known.value - max(enough.within, math.floor(enough.share * abs(known.value))) - 1
@@ -134,7 +139,9 @@ def _nearer(program: Program, goal: Terms, clock: Clock, enough: Enough, known: 
 def _made_whole(
     program: Program, goal: Terms, clock: Clock, known: Known, values: Sequence[float]
 ) -> Known:
-    """With the best of what has the same on at the same times, or else the same choices."""
+    """Fix the switches, or if that has no solution only the choices, to the float solution; let
+    CP-SAT solve the rest. Returns the better of that and what is known.
+    """
     hint = [round(value) for value in values]
     for kept in (program.switches, program.choices):
         fixed = with_fixed(program, {v: hint[v] for v in kept})

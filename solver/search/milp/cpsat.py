@@ -1,4 +1,4 @@
-"""CP-SAT as a back end.
+"""CP-SAT on relaxations of a drink.
 
 The model goes in through `cp_model_helper`, the compiled layer under `cp_model`: the public module
 imports pandas, which costs more than most of our solves.

@@ -1,4 +1,4 @@
-"""Solvers of a linear program in whole numbers that help each other."""
+"""CP-SAT first, HiGHS where CP-SAT is slow: the solver of plans."""
 
 from __future__ import annotations
 
@@ -22,8 +22,10 @@ from solver.search.milp.relax_and_round import better_of, roughly
 
 
 class Both:
-    """CP-SAT as long as it is quick; then HiGHS roughly, and in full where nothing else finishes
-    rough answers. It cannot be stopped.
+    """CP-SAT as long as it is quick; then HiGHS on a relaxation, rounded; then HiGHS on all.
+
+    HiGHS on all is left out where the program finishes rounded results itself, or the gap is small
+    enough.
 
     Measured on seven nights with 25 drinks and 80 bottles, in seconds of a processor: CP-SAT alone
     was 30 % off the cheapest after 6, HiGHS on the whole program had nothing better, and roughly it
@@ -33,7 +35,7 @@ class Both:
     WORK: ClassVar[float] = 0.5
     """Deterministic seconds of CP-SAT, each about two of a processor."""
     MANY: ClassVar[int] = 600
-    """Variables of programs that CP-SAT hardly ever settles: with a hint it is not asked."""
+    """Programs with more variables CP-SAT hardly ever solves: given a hint, it is not asked."""
 
     def minimise(
         self,
@@ -63,5 +65,5 @@ class Both:
             return better_of(first, second)
         if isinstance(first, SolvedProgram):
             return first
-        # Floats may rule out what is close to the edge: CP-SAT has the last word.
+        # Within its tolerances HiGHS may call it infeasible: CP-SAT has the last word.
         return CpSatProgram().minimise(program, goal, clock, hint)

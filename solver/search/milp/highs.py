@@ -1,4 +1,4 @@
-"""HiGHS and GLOP on a linear program in whole numbers: solvers that calculate in floats."""
+"""HiGHS and GLOP on integer programs, through MathOpt: solvers that calculate in floats."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ from solver.search.milp.load_ortools import math_opt
 
 @dataclass(frozen=True)
 class FoundInFloats:
-    """The best found, about: a value for every variable; no other comes below `bound`."""
+    """The best solution found, up to the solver's tolerances, and its lower bound."""
 
     values: tuple[float, ...]
     bound: float
@@ -41,8 +41,8 @@ class FoundInFloats:
 class Highs:
     """HiGHS through MathOpt, on the same rows in natural units.
 
-    It calculates in floats, so what it finds is brought to whole numbers by CP-SAT, with all that
-    is counted fixed; its bound is its own word, less a millionth.
+    Counted variables of its solution are fixed, and CP-SAT finds whole numbers for the rest. Its
+    bound is lowered by a millionth, and believed.
     """
 
     def minimise(
@@ -71,7 +71,8 @@ class Highs:
 def _in_natural_units(
     program: Program, goal: Terms, whole: Collection[int]
 ) -> tuple[Any, Sequence[Any], float]:
-    """A model in which those of `whole` are, its variables, and what its goal was divided by."""
+    """A MathOpt model with only the variables of `whole` integer; its variables, and the number by
+    which the objective was divided."""
     mathopt = math_opt()
 
     model = mathopt.Model(name="nights")
@@ -98,9 +99,10 @@ def _in_natural_units(
 
 
 def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
-    """What no value comes below, by GLOP on the linear relaxation, less a millionth.
+    """A lower bound: the linear relaxation by GLOP, lowered by a millionth.
 
-    Of long plans it is there in a second, and better than what else is known by then.
+    Minus infinity if it was not solved. Of long plans it takes a second, and is better than what
+    else is known by then.
     """
     mathopt = math_opt()
 
@@ -115,7 +117,7 @@ def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
 
 
 def _own_bound(result: Any, scale: float) -> float:
-    """What a solver that calculates in floats says no value comes below, less a millionth."""
+    """The lower bound of a solver that calculates in floats, lowered by a millionth."""
     bound = float(result.termination.objective_bounds.dual_bound * scale)
     return bound - 1e-6 * abs(bound) if math.isfinite(bound) else bound
 
@@ -129,7 +131,10 @@ def in_floats(
     hint: Mapping[int, float] | None = None,
     meanwhile: Meanwhile | None = None,
 ) -> FoundInFloats | Infeasible | ProgramOutOfTime:
-    """What HiGHS says where only the variables of `whole` are held to whole numbers."""
+    """Solve by HiGHS with only the variables of `whole` integer.
+
+    A solution of the program itself is none better: the bound holds for it, too.
+    """
     mathopt = math_opt()
 
     model, variables, scale = _in_natural_units(program, goal, whole)
@@ -166,9 +171,10 @@ def in_floats(
 def no_more_than(
     program: Program, goal: Terms, most: int, clock: Clock, whole: Collection[int]
 ) -> FoundInFloats | Infeasible | ProgramOutOfTime:
-    """What HiGHS finds that comes to no more than `most`, and a millionth.
+    """Any solution of at most `most`, and a millionth (an objective cut), by HiGHS.
 
-    So what it rules out comes to more, as far as its bounds are believed.
+    Only the variables of `whole` are integer. `Infeasible` is HiGHS' word that every solution comes
+    to more.
     """
     high = most + math.floor(1e-6 * abs(most))
     rows = [*program.rows, ProgramRow(goal, None, high)]
@@ -176,7 +182,7 @@ def no_more_than(
 
 
 def _left_behind(solve: Callable[[], Any], clock: Clock, meanwhile: Meanwhile | None = None) -> Any:
-    """What a solver says that cannot be stopped: an interrupt does not wait until it ends."""
+    """The result of a solver that cannot be stopped; an interrupt leaves it running."""
     answer: Future[Any] = Future()
 
     def run() -> None:
@@ -193,7 +199,7 @@ def _left_behind(solve: Callable[[], Any], clock: Clock, meanwhile: Meanwhile | 
 
 @contextlib.contextmanager
 def _silenced() -> Iterator[None]:
-    """HiGHS 1.12 prints on standard output, whatever it is told; a document stands there."""
+    """Send standard output nowhere: HiGHS 1.12 prints there whatever it is told."""
     sys.stdout.flush()
     kept = os.dup(1)
     nowhere = os.open(os.devnull, os.O_WRONLY)

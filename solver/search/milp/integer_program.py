@@ -1,7 +1,7 @@
-"""A linear program in whole numbers, what a solver says of it, and CP-SAT, which says it exactly.
+"""Linear programs in whole numbers, results of solving them, and CP-SAT, which is exact.
 
-Plans of nights and additions to a batch are such programs; a drink is one only after a relaxation
-(`solver.search.milp.relaxation`).
+Plans of nights, menus, and additions to a batch are such programs. A drink is not linear: it has
+relaxations instead (`solver.search.milp.relaxation`).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from solver.search.milp.cpsat import solved, steady_parameters
 from solver.search.milp.load_ortools import cp_sat
 
 Terms = Mapping[int, int]
-"""A sum: the coefficient of each variable, by its position."""
+"""A linear expression: the coefficient of each variable, by its position."""
 _NO_END = 2**62
 
 
@@ -31,13 +31,18 @@ class ProgramRow:
 
 @dataclass
 class Program:
-    """Variables with their ends, and rows. `units` are what a solver of floats divides them by.
+    """Integer variables from `lows` to `highs`, and rows.
 
-    `leads` are few variables that decide most; `follows` are many that can be rounded once those
-    are known, in groups of one length that each keep their sum (`relax_and_round`);
-    `finish` improves such values until a clock ends, and says what others go well with them. Of
-    those that lead `choices` are yes or no, and `switches` say when what is chosen is on
-    (`choices_first`). A program need not have any.
+    `units` are the natural units of the variables: a solver that calculates in floats divides each
+    by its own. Hints for solvers, all of them optional:
+
+    - `leads`: the few variables that determine most of the objective;
+    - `follows`: many variables that can be rounded once those are known, in groups of equal length,
+      each of which keeps its sum (`relax_and_round`);
+    - `finish`: improves rounded values of `follows` until a clock ends, and returns them with the
+      values of further variables that fit;
+    - `choices`: yes-or-no variables among `leads`; `switches`: yes-or-no variables that say when
+      what was chosen is on (`choices_first`).
     """
 
     lows: list[int] = field(default_factory=list)
@@ -51,20 +56,20 @@ class Program:
     finish: Callable[[Mapping[int, int], Clock], Mapping[int, int]] | None = None
 
     def whole(self, low: int, high: int, unit: float = 1.0) -> int:
-        """A new variable; returns its position."""
+        """Add an integer variable; returns its position."""
         self.lows.append(low)
         self.highs.append(high)
         self.units.append(unit)
         return len(self.lows) - 1
 
     def between(self, terms: Terms, low: int | None, high: int | None) -> None:
-        """Add a row."""
+        """Add the row `low <= Σ terms <= high`; None for no end."""
         self.rows.append(ProgramRow({v: c for v, c in terms.items() if c}, low, high))
 
 
 @dataclass(frozen=True)
 class SolvedProgram:
-    """The best found: a value for every variable; no other comes below `bound`."""
+    """The best solution found, its value, and a lower bound on the value of any solution."""
 
     values: tuple[int, ...]
     value: int
@@ -73,21 +78,21 @@ class SolvedProgram:
 
 @dataclass(frozen=True)
 class Infeasible:
-    """The proof that nothing keeps all rows."""
+    """Proven to have no solution."""
 
 
 @dataclass(frozen=True)
 class ProgramOutOfTime:
-    """Nothing was found; of what there may be, nothing comes below `bound`."""
+    """No solution was found in time; `bound` is a lower bound on the value of any."""
 
     bound: float = -math.inf
 
 
 @dataclass(frozen=True)
 class Enough:
-    """When a solver may stop: `within` of the best, or a `share` of the best.
+    """When a solver may stop: at an absolute gap of `within`, or a relative one of `share`.
 
-    `work` is the most it may do, in CP-SAT's deterministic seconds.
+    `work` bounds its effort, in CP-SAT's deterministic seconds.
     """
 
     within: int = 0
@@ -95,17 +100,18 @@ class Enough:
     work: float = 1e9
 
     def of(self, found: SolvedProgram) -> bool:
-        """Whether what is found is good enough."""
+        """Whether the gap of a solution is small enough."""
         return found.value - found.bound <= max(self.within, self.share * abs(found.value))
 
 
 EXACT = Enough()
 Meanwhile = Callable[[Callable[[], bool]], None]
-"""Something to do while a solver is at work that nobody can stop; it is told when that ended."""
+"""Work to do beside a solver that cannot be interrupted; it is given a function that says whether
+the solver has ended."""
 
 
 class Solver(Protocol):
-    """Minimises a sum over what keeps every row."""
+    """Solves integer programs. The door for solvers of plans and menus."""
 
     def minimise(
         self,
@@ -116,25 +122,27 @@ class Solver(Protocol):
         enough: Enough = EXACT,
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-        """The best within the clock, or good enough.
+        """Minimise `goal` within the clock, to the gap of `enough`.
 
-        `hint` are values for the first variables; `meanwhile` is done beside a solver that cannot
-        be stopped, if it comes to one. Raises KeyboardInterrupt where the user stops it.
+        `hint` are values for the first variables.
+
+        Raises:
+            KeyboardInterrupt: the user stopped it.
         """
         ...
 
 
 def with_fixed(program: Program, values: Mapping[int, int]) -> Program:
-    """The program in which some variables have these values."""
+    """The program with some variables fixed."""
     lows = [values.get(v, low) for v, low in enumerate(program.lows)]
     highs = [values.get(v, high) for v, high in enumerate(program.highs)]
     return replace(program, lows=lows, highs=highs)
 
 
 def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, list[int]]:
-    """The program of the variables that are not given values, and which those are.
+    """The program of the variables without given values, and their positions in `program`.
 
-    Rows of nothing else are left out, whether they hold or not.
+    Rows of fixed variables alone are left out, whether they hold or not.
     """
     free = [v for v in range(len(program.lows)) if v not in values]
     at = {v: position for position, v in enumerate(free)}
@@ -159,13 +167,13 @@ def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, li
 
 
 def total(terms: Terms, values: Sequence[int]) -> int:
-    """The sum at some values."""
+    """The value of an expression."""
     return sum(coefficient * values[v] for v, coefficient in terms.items())
 
 
 @dataclass(frozen=True)
 class CpSatProgram:
-    """CP-SAT: whole numbers throughout. With one worker, same program, same answer."""
+    """CP-SAT, exact. With one worker it gives the same answer to the same program."""
 
     workers: int = 1
 

@@ -1,4 +1,4 @@
-"""The drink most in keeping as integer rows: the second opinion on `most_in_keeping`.
+"""Integer rows for the drink most in keeping: the second opinion on `most_in_keeping`.
 
 The rows of a problem's drinks and those of its sets stand in one model. What links them: a flavour
 fills a seat of a part exactly where one of its bottles is poured there. What is minimised is what a
@@ -35,7 +35,7 @@ Bottles = dict[tuple[int, int], tuple[int, ...]]
 
 @dataclass(frozen=True)
 class Witnessed:
-    """A set that is worth most of those that can be poured, and a drink of it."""
+    """The set worth most of those that can be poured, proven, and a drink of it."""
 
     found: FoundSet
     drink: Drink
@@ -44,7 +44,10 @@ class Witnessed:
 def most_in_keeping_by_rows(
     problem: Problem, question: SetQuestion, bottles: Bottles, backend: Backend, clock: Clock
 ) -> Witnessed | Impossible | Stopped:
-    """The set of `question` that is worth most, of those with a drink that keeps the limits."""
+    """The set of `question` worth most, of those with a drink of `problem` within its limits.
+
+    Stopped without an incumbent if there was no time, or the user stopped it.
+    """
     stopped = Stopped(None, float("inf"), 0.0, interrupted=False)
     within = windows(problem)
     seats = Seats.of(question)
@@ -79,7 +82,7 @@ def keeping_rows(
     problem: Problem, within: Windows, fineness: Fineness, seats: Seats, bottles: Bottles,
     clock: Clock, forbidden: Sequence[Drink],
 ) -> Relaxation:  # fmt: skip
-    """The rows that every drink of the problem satisfies with its set, which is what it loses.
+    """The rows that every drink satisfies together with its set; the objective is the set's loss.
 
     Raises:
         TimeUpError: the clock ran out before the model was whole.

@@ -1,4 +1,4 @@
-"""The rows of what is poured: decisions, and how many ingredients and how much fill each part."""
+"""Rows on pours alone: which are decided, and how many and how much fill each part."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ from solver.search.tolerances import EQUAL_POUR_DIGITS
 
 
 class PourRows:
-    """A model that decides what is poured, and its rows.
+    """A model with one yes-or-no variable for each pour, and rows on these.
 
-    `picks` are the pours (candidate, position of its amount) that the first variables decide, in
-    their order; `used` the decisions of each candidate.
+    `picks` are the pours, (candidate, position of its amount), in the order of the variables;
+    `used` has for each candidate the sum of its variables.
     """
 
     def __init__(self, problem: Problem, clock: Clock | None) -> None:
@@ -35,7 +35,7 @@ class PourRows:
             self.used.append(decisions)
 
     def structure(self) -> None:
-        """Parts, choices, prices, and no ingredient twice."""
+        """Add the rows of parts, choices and prices, and that no ingredient is in two parts."""
         for index, part in enumerate(self.problem.parts):
             self._part(index, part)
         for choice in self.problem.choices:
@@ -97,7 +97,7 @@ class PourRows:
         return terms
 
     def cost(self) -> Terms:
-        """What the pours cost; what has no price is not poured."""
+        """The cost of all pours; one without a price counts nothing."""
         prices = np.nan_to_num(self.problem.costs)
         return {
             decision: self.problem.candidates[index].amounts[position] * float(prices[index])
@@ -121,7 +121,7 @@ class PourRows:
         return total
 
     def forbid(self, drink: Drink) -> None:
-        """Cut off exactly this drink (a no-good cut): one of its pours must go, or another join."""
+        """Cut off exactly one drink (a no-good cut)."""
         inside = set(drink)
         terms = {d: 1.0 if pick in inside else -1.0 for d, pick in enumerate(self.picks)}
         self.rows.at_most("seen", terms, len(inside) - 1)

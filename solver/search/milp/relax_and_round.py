@@ -1,10 +1,10 @@
-"""First the few numbers that decide most, then all others by rounding.
+"""Solve with the few variables integer that decide most, then round all others.
 
-Which bottles are bought is decided by how many of each drink there are, hardly by which night has
-them. So a program in which only these are whole has few choices, a bound that is almost that of the
-whole program, and an answer of which the rest is rounded, each number up or down: what
-relaxation-induced and rounding heuristics do (Berthold, RENS, Mathematical Programming
-Computation 2014), with the numbers named by whoever wrote the program.
+Which bottles are bought depends on how many of each drink there are, hardly on the night that has
+them. So the relaxation in which only the numbers of drinks are integer (`Program.leads`) has few
+choices and almost the bound of the whole program, and its solution is rounded: a rounding heuristic
+as RENS (Berthold, Mathematical Programming Computation 6, 2014), with the variables named by
+whoever wrote the program.
 """
 
 from __future__ import annotations
@@ -28,25 +28,25 @@ from solver.search.milp.integer_program import (
 )
 
 TIGHTER: Final = 0.4
-"""The part of what is given up for time that the rough program may give up."""
+"""Share of the allowed gap that the relaxation may use."""
 Parts = tuple[float, float]
 FIRST: Final[Parts] = 0.5, 0.1
-"""The part of the time for fractions alone, and that of the rest for a plan made of them."""
+"""Share of the time for the linear relaxation, and of what is left for rounding it."""
 SECOND: Final[Parts] = 0.8, 0.6
-"""The same for the rough program."""
+"""The same for the relaxation with integer leads."""
 LEAST_SHARE: Final = 0.002
 ROUNDING: Final = Enough(share=0.001, work=0.5)
 _NEAR: Final = 1e-5
-"""What a solver of floats takes for a whole number."""
+"""Distance from a whole number within which a float counts as one."""
 
 
 def roughly(
     program: Program, goal: Terms, clock: Clock, enough: Enough, hint: Sequence[int] = ()
 ) -> SolvedProgram | ProgramOutOfTime:
-    """A plan by the leading numbers, with a bound that holds for the whole program.
+    """A solution by rounding, with a bound that holds for the whole program.
 
-    Of a long plan fractions of everything are known soon; where something else makes a plan of
-    them, the rough program begins with it. `hint` is a whole plan, if any.
+    If the program has a `finish`, the linear relaxation, which is soon solved, is rounded first and
+    its result is where the relaxation with integer leads begins. `hint` is a solution, if any.
     """
     if program.finish is None:
         return _of_view(program, goal, clock, SECOND, program.leads, enough, hint)
@@ -65,7 +65,7 @@ def _of_view(
     enough: Enough,
     hint: Sequence[int],
 ) -> SolvedProgram | ProgramOutOfTime:
-    """A plan made of an answer in which only some variables are whole, and the answer's bound."""
+    """Solve with only `whole` integer and round the result; its bound holds for the program."""
     given_up = Enough(share=max(LEAST_SHARE, TIGHTER * enough.share))
     time = clock.within(parts[0] * clock.left)
     rough = in_floats(program, goal, time, set(whole), given_up, dict(enumerate(hint)))
@@ -87,7 +87,7 @@ def _of_view(
 def better_of(
     first: SolvedProgram | ProgramOutOfTime, second: SolvedProgram | ProgramOutOfTime
 ) -> SolvedProgram | ProgramOutOfTime:
-    """The better of two answers, with the better of both bounds."""
+    """The better solution of two results, with the better bound."""
     bound = max(first.bound, second.bound)
     found = [each for each in (first, second) if isinstance(each, SolvedProgram)]
     if not found:
@@ -97,7 +97,7 @@ def better_of(
 
 
 def _steps(program: Program, values: Sequence[float], clock: Clock) -> Iterator[Program]:
-    """Programs around the rough answer: just one plan, or each with more plans than the last."""
+    """Yield programs around a relaxation's solution, each with more solutions than the last."""
     settled = rounded(program, values)
     if program.finish is not None:
         about = {v: round(values[v]) for v in program.leads} | settled
@@ -114,10 +114,10 @@ def _solved(
 
 
 def rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
-    """Whole numbers for what follows, of which each group keeps its sum.
+    """Integers for the variables that follow, each rounded up or down; each group keeps its sum.
 
-    Who is furthest behind in the groups so far gets the odd one, as in apportionment over time
-    (Tijdeman, The chairman assignment problem, Discrete Mathematics 1980).
+    What is left of a sum goes to those most behind in the groups so far (Tijdeman, The chairman
+    assignment problem, Discrete Mathematics 32, 1980).
     """
     settled: dict[int, int] = {}
     behind = [0.0] * max(map(len, program.follows), default=0)
@@ -135,7 +135,7 @@ def rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
 
 
 def _near(program: Program, values: Sequence[float]) -> Program:
-    """The program in which what follows is rounded up or down, each as it likes."""
+    """The program with every variable that follows within one of its value in `values`."""
     lows, highs = list(program.lows), list(program.highs)
     for v in (v for group in program.follows for v in group):
         lows[v] = max(lows[v], math.floor(values[v] + _NEAR))

@@ -1,5 +1,4 @@
-"""The best set of ingredients as integer rows, for a solver: the second opinion on
-`solver.search.sets.best_first`.
+"""Integer rows for the best set of ingredients: the second opinion on `sets/best_first`.
 
 Every option of a seat is a yes or no, x, one yes for each seat; every two options of two seats that
 may be together are a yes or no, z, and those of an option with all of another seat add up to its x.
@@ -21,7 +20,10 @@ from solver.search.sets.set_question import NEVER, IngredientSet
 
 
 class SetModel:
-    """The rows while they grow; `variables` are the positions of the options, already there."""
+    """Rows that every set satisfies, over given yes-or-no variables for the options of seats.
+
+    `variables` are their positions in `rows`. The objective is `loss`.
+    """
 
     def __init__(self, seats: Seats, rows: Rows, variables: Sequence[int]) -> None:
         self.seats = seats
@@ -39,7 +41,7 @@ class SetModel:
         self._wishes()
 
     def _together(self, one: slice, other: slice) -> None:
-        """What the options of two seats are worth together."""
+        """Add variables and rows for what the options of two seats are worth together."""
         allowed = np.argwhere(self.seats.together[one, other] > NEVER // 2)
         of_option: dict[int, Terms] = {
             option: {option: -1.0} for span in (one, other) for option in self.variables[span]
@@ -57,7 +59,7 @@ class SetModel:
             self._lose(pairs, worths.tolist())
 
     def _wishes(self) -> None:
-        """As many of each wish as it asks for, and something at all."""
+        """Add the rows of wishes, and that something is poured."""
         poured = self._at(self.seats.ingredient != EMPTY)
         self.rows.at_least("something", dict.fromkeys(poured, 1.0), 1.0)
         for wish, cover in zip(self.seats.question.wishes, self.seats.covers, strict=True):
@@ -71,13 +73,14 @@ class SetModel:
         return [self.variables[option] for option in np.flatnonzero(options).tolist()]
 
     def _lose(self, variables: Sequence[int], worths: Sequence[int]) -> None:
-        """Note what each of some variables, one of which is yes, loses against the best of them."""
+        """Add to the objective the worths of variables of which exactly one is yes: each as its
+        loss against the best of them."""
         best = max(worths)
         self.losses |= {v: float(best - w) for v, w in zip(variables, worths, strict=True)}
         self.most_lost += best - min(worths)
 
     def forbid(self, ingredients: IngredientSet) -> None:
-        """Leave out one set."""
+        """Cut off one set (a no-good cut)."""
         seats = self.seats
         poured = {(part, one) for part, held in enumerate(ingredients) for one in held}
         where = list(zip(seats.part.tolist(), seats.ingredient.tolist(), strict=True))
@@ -89,7 +92,7 @@ class SetModel:
         self.rows.at_most("not that set", terms, len(poured) - 1.0)
 
     def loss(self) -> int:
-        """The variable to minimise: all that is lost."""
+        """Add the objective: a variable at least as large as the sum of losses; its position."""
         objective = len(self.rows.variables)
         losses = dict(self.losses)
         self.rows.variables.append(Variable("loss", 0, self.most_lost))
