@@ -11,14 +11,16 @@ import pytest
 from solver.clock import Clock
 from solver.mixture.numeric import Floats
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.requests.allowed_pours import Pourables, Rules
 from solver.requests.asked_drink import AskedDrink
+from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Demand, Kind
 from solver.requests.origin import ASKED
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.exact import evaluate
 from solver.search.milp.cpsat import CpSat
-from solver.search.problem import Problem
+from solver.search.problem import Candidate, Problem
 from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import why_impossible
 from tests.each import each
@@ -84,6 +86,11 @@ def test_every_drink_that_is_allowed_with_a_demand_is_allowed_without_it(seed: i
             assert evaluate(without, carried(amounts, problem, without)).feasible.all(), demand.name
 
 
+def pours(candidates: tuple[Candidate, ...]) -> set[tuple[str, int, float]]:
+    """Each ingredient in its part with each of its amounts, to nine digits."""
+    return {(c.ingredient, c.part, float(f"{a:.9g}")) for c in candidates for a in c.amounts}
+
+
 def _name(demand: Demand) -> str:
     return demand.name
 
@@ -98,6 +105,27 @@ def test_the_random_requests_make_demands_of_every_kind_and_allow_drinks() -> No
         for asked in problems
     ]
     assert sum(count > 20 for count in allowed) >= 4
+
+
+@each(("quarter-ounce", "five-ml"))
+def test_whatever_is_shown_may_be_poured_as_before_with_a_finer_jigger_or_a_wider_range(
+    pour_set: str,
+) -> None:
+    """Every ingredient of the demonstration bar, shown in every built-in profile."""
+    bar = demo().with_pour_set(pour_set)
+    shown = frozenset(stocked.ingredient.key for stocked in bar.stock)
+    for name in profile_files(None):
+        profile = find_profile(name, profile_files(None))
+        pourables = Pourables(profile, bar, taste_of(bar))
+        parts = frozenset(part.name for part in profile.parts)
+        ways = [
+            Rules(asked=shown, shown=shown, noticed=shown, finer=finer, loose=loose)
+            for finer in (False, True)
+            for loose in (frozenset[str](), parts)
+        ]
+        plain, wide, fine, both = (pours(pourables.candidates(rules)) for rules in ways)
+        for fewer, more in ((plain, wide), (plain, fine), (wide, both), (fine, both)):
+            assert fewer <= more, name
 
 
 def amounts_of(asked: AskedDrink, key: str, *dropped: Kind) -> list[float]:
