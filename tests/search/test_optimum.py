@@ -19,6 +19,7 @@ from solver.search.result import Impossible, Optimal, Result
 from tests.each import each
 from tests.search.instances import (
     SHARED,
+    SWEETEST,
     brute_force,
     problem,
     with_characters,
@@ -85,6 +86,13 @@ def test_the_optimum_equals_that_of_every_drink_there_is_at_length(seed: int, go
 def test_halves_find_the_optimum_of_every_drink_there_is(seed: int) -> None:
     goal = list(Goal)[seed % len(Goal)]
     assert agrees(problem(seed, SHAPES[seed % len(SHAPES)], goal=goal), None)
+
+
+@pytest.mark.parametrize("seed", range(260, 264))
+def test_drinks_sweeter_than_any_that_are_poured_are_found_too(seed: int) -> None:
+    given = problem(seed, SWEETEST, techniques=("none", "build"))
+    assert agrees(given, None)
+    assert agrees(given, CpSat())
 
 
 def ranges_are_kept(seed: int) -> bool:

@@ -12,6 +12,7 @@ from solver.search.problem import Drink, Goal, Limit, PartRule, Problem
 from tests.each import each
 from tests.search.instances import (
     SHARED,
+    SWEETEST,
     every_drink,
     problem,
     random_drink,
@@ -59,6 +60,18 @@ def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
 ) -> None:
     given = with_formers(problem(seed, sizes, with_limits=False), seed)
     given = replace(with_characters(given, seed), limits=())
+    rng = random.Random(seed)
+    for fineness in FINENESSES:
+        drink = random_drink(rng, given)
+        tight = tightest(given, drink)
+        relaxation = formulate(tight, windows(tight), fineness, goal=None)
+        assert broken_rows(relaxation, drink) == []
+
+
+@each(range(24))
+def test_a_drink_sweeter_than_any_that_is_poured_satisfies_every_row_too(seed: int) -> None:
+    techniques = ("none", "stir", "build")
+    given = problem(seed, SWEETEST, with_limits=False, techniques=techniques)
     rng = random.Random(seed)
     for fineness in FINENESSES:
         drink = random_drink(rng, given)
