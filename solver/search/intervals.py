@@ -186,9 +186,11 @@ def _ratio(
 
 
 def _values(curve: Curve, window: Window) -> Window:
-    """Range of the melt over a window of strengths, widened by its curvature between samples."""
-    level = curve.fraction(np.linspace(window.low, max(window.low, window.high), SAMPLES))
-    return Window(max(0.0, float(level.min()) * 0.999), float(level.max()) * 1.001 + EDGE)
+    """Range of the melt over a window of strengths: its extremes are at the ends, or at its top."""
+    low, high = window.low, max(window.low, window.high)
+    top = -0.5 * curve.linear / curve.quadratic if curve.quadratic else low
+    level = curve.fraction(np.array([low, min(max(low, top), high), high]))
+    return Window(max(0.0, float(level.min()) - EDGE), float(level.max()) + EDGE)
 
 
 def _filled(problem: Problem) -> Window:
