@@ -25,7 +25,7 @@ from solver.mixture.ethanol import (
 from solver.mixture.melt import Curve
 from solver.mixture.numeric import ratio
 from solver.mixture.sucrose import LEAST_ROOM_ML_G, MOST_ROOM_ML_G
-from solver.search.exact import LEAST_BOUND, RELATIVE_TOLERANCE
+from solver.search.exact import LEAST_BOUND, RELATIVE_TOLERANCE, kept_total
 from solver.search.problem import Problem
 
 SAMPLES = 65
@@ -162,12 +162,10 @@ def _label_window(problem: Problem, members: Sequence[int]) -> Window:
         least = sorted(c.amounts[0] * c.composition[label] for c in mine)[: part.count_low]
         most = sorted((c.amounts[-1] * c.composition[label] for c in mine), reverse=True)
         sizes = [c.composition[label] for c in mine]
+        total_low, total_high = kept_total(part)
         if alone:
-            low += max(sum(least), (part.total_low or 0.0) * min(sizes) * (part.count_low > 0))
-        together = sum(most[: part.count_high])
-        if part.total_high is not None:
-            together = min(together, part.total_high * max(sizes))
-        high += together
+            low += max(sum(least), total_low * min(sizes) * (part.count_low > 0))
+        high += min(sum(most[: part.count_high]), total_high * max(sizes))
     return Window(low * (1 - EDGE), high * (1 + EDGE))
 
 
@@ -241,7 +239,8 @@ def _most_per_drink(problem: Problem, column: str) -> float:
         each = sorted((c.amounts[-1] * c.composition[at] for c in mine), reverse=True)
         together = sum(each[: part.count_high])
         if part.total_high is not None and mine:
-            together = min(together, part.total_high * max(c.composition[at] for c in mine))
+            most = kept_total(part)[1] * max(c.composition[at] for c in mine)
+            together = min(together, most)
         total += together
     return total
 

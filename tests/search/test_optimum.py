@@ -111,6 +111,20 @@ def test_ranges_for_aims_are_kept_as_exactly_as_values_at_length(seed: int) -> N
     assert ranges_are_kept(seed)
 
 
+@pytest.mark.parametrize("apart", [2e-7, 2e-5])
+def test_pours_that_are_equal_for_the_evaluator_are_equal_for_the_search(apart: float) -> None:
+    """They lie about where a sixth decimal is rounded."""
+    given = replace(problem(1, {"base": 1, "sweet": 1}, with_limits=False), choices=())
+    at = 10.0000005
+    amounts = (at - apart / 2, at + apart / 2)
+    pours = zip(given.candidates, amounts, strict=True)
+    candidates = tuple(replace(each, amounts=(amount,)) for each, amount in pours)
+    equal = replace(given, candidates=candidates, equal=frozenset({0, 1}))
+    assert (brute_force(equal) is not None) is (apart < 1e-6)
+    assert agrees(equal, None)
+    assert agrees(equal, CpSat())
+
+
 def equal_pours_are_the_best(seed: int) -> bool:
     shape = {"base": 2, "sweet": 2, "modifier": 2, "bitter": 1}
     given = replace(problem(seed, shape, with_limits=seed % 2 == 0), equal=frozenset({0, 1, 2}))
