@@ -84,7 +84,10 @@ def test_a_drink_sweeter_than_any_that_is_poured_satisfies_every_row_too(seed: i
 
 def test_a_total_that_is_passed_by_rounding_alone_is_kept_and_one_pour_too_large_is_not() -> None:
     given = replace(problem(1, {"base": 2}, with_limits=False), choices=())
-    pours = [replace(c, amounts=(amount, 40.0)) for c, amount in zip(given.candidates, NEARLY)]
+    pours = [
+        replace(c, amounts=(amount, 40.0))
+        for c, amount in zip(given.candidates, NEARLY, strict=True)
+    ]
     for count, poured, kept in ((2, ((0, 0), (1, 0)), True), (1, ((0, 1),), False)):
         part = PartRule("base", count, count, total_high=30.0)
         tried = replace(given, candidates=tuple(pours), parts=(part,))
