@@ -14,8 +14,8 @@ import pytest
 from solver.clock import Clock
 from solver.harmony.harmony import worth_of
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.demands import Demand
 from solver.requests.choose import choose
+from solver.requests.demands import Demand
 from solver.requests.in_keeping import InKeeping
 from solver.requests.request import Request
 from solver.search.exact import evaluate_one
