@@ -10,6 +10,8 @@ import pytest
 
 from solver.clock import Clock
 from solver.mixture.numeric import Floats
+from solver.pantry.bar import Bar
+from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.allowed_pours import Pourables, Rules
 from solver.requests.asked_drink import AskedDrink
@@ -31,12 +33,25 @@ DRINKS = 300
 
 
 def posed(seed: int) -> AskedDrink:
+    """A random request: of a sour, or every other time of any profile."""
     rng = random.Random(seed)
-    bar = small_bar(rng).with_pour_set(rng.choice(("quarter-ounce", "five-ml")))
+    files = profile_files(None)
+    profile = find_profile(rng.choice(sorted(files)), files) if seed % 2 else sour()
+    bar = bar_for(profile, rng) if seed % 2 else small_bar(rng)
+    bar = bar.with_pour_set(rng.choice(("quarter-ounce", "five-ml")))
     request = any_request(rng, bar)
     if seed % 3 == 0:
         request = replace(request, feature=(rng.choice(bar.stock).ingredient.key,))
-    return AskedDrink.of(sour(), bar, request)
+    return AskedDrink.of(profile, bar, request)
+
+
+def bar_for(profile: Profile, rng: random.Random) -> Bar:
+    """The demonstration bar with three bottles for each part of a profile, if it has so many."""
+    kept: set[str] = set()
+    for part in profile.parts:
+        fitting = [s.ingredient.key for s in demo().stock if part.accepts(s.ingredient)]
+        kept.update(rng.sample(fitting, min(3, len(fitting))))
+    return demo_with(*kept)
 
 
 def poured(problem: Problem, rng: random.Random) -> Floats:
@@ -70,7 +85,7 @@ def asking(*wanted: str) -> Request:
     return read_request(Written(wanted=wanted), demo())
 
 
-@each(range(20))
+@each(range(30))
 def test_every_drink_that_is_allowed_with_a_demand_is_allowed_without_it(seed: int) -> None:
     asked = posed(seed)
     rng = random.Random(seed)
