@@ -143,7 +143,10 @@ class Search:
         return self._search(start, Wanted.BEST)
 
     def any(self, below: float = math.inf) -> Answered:
-        """Whether there is a drink with a goal under `below`, and one if there is."""
+        """Whether there is a drink with a goal under `below`, and one if there is.
+
+        For a MILP solver, under it by more than the tolerance.
+        """
         self.below = below
         match self._search(None, Wanted.ANY):
             case Optimal(drink=drink):

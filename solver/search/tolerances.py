@@ -14,7 +14,7 @@ this table against the values.
     ROW_SLACK           1e-8   a bound, inequalities      WINDOW_SLACK
     ROW_SLACK_ABSOLUTE  1e-7   a left-hand side           ROW_SLACK, LIMIT_SLACK * LEAST_LIMIT
     SAME_VALUE          1e-6   a value on a curve         LIMIT_SLACK, SAME_GOAL
-    equal pours         1e-6   mL                         SAME_POUR of the largest pour
+    SAME_LEVEL          1e-6   mL, pours that are equal   SAME_POUR of the largest pour
     FINEST_BAND         1e-5   a volume                   SAME_VALUE
     OFF_AIM_GAP         0.05   noticeable differences     SAME_GOAL
     UNNOTICED           0.25   noticeable differences     OFF_AIM_GAP
@@ -40,8 +40,8 @@ there at all."""
 
 SAME_POUR: Final = 1e-9
 """Share by which two pours may differ and still be the same."""
-EQUAL_POUR_DIGITS: Final = 6
-"""Decimals to which the amounts of pours that must be equal agree: a millionth of a millilitre."""
+SAME_LEVEL: Final = 1e-6
+"""Amounts of pours that must be equal may differ by this: a millionth of a millilitre."""
 
 SAME_GOAL: Final = 1e-9
 """Drinks whose goals differ by less are equally good."""

@@ -30,7 +30,7 @@ EXCEEDS = {
     "less than a value is less than what is let pass": (SAME_VALUE, t.LIMIT_SLACK),
     "equally good drinks are one point of a curve": (SAME_VALUE, t.SAME_GOAL),
     "the same pour is an equal one": (
-        10.0**-t.EQUAL_POUR_DIGITS,
+        t.SAME_LEVEL,
         t.SAME_POUR * LARGEST_POUR_ML,
     ),
     "totals are counted more finely than compared": (

@@ -225,6 +225,10 @@ def design_said(ending: Ending) -> str:
     return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
 
 
+NOT_NEEDLESS = "without prep that no drink could use"
+"""What is compared: less might spoil if more were cooked only to use it up."""
+
+
 def proof_said(plan: Plan, currency: str) -> list[str]:
     """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
@@ -233,10 +237,11 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
     aims[money] += assumed_said(plan, currency)
     if plan.proven:
         best = ", then ".join(aims.values())
-        return [f"Of all plans this one {best}. Proven, {seconds}."]
+        return [f"Of all plans {NOT_NEEDLESS}, this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
     said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
-    return [*lost_said(plan, currency), f"Of all plans this one nearly {said}; {seconds}."]
+    nearly = f"Of all plans {NOT_NEEDLESS}, this one nearly {said}; {seconds}."
+    return [nearly, *lost_said(plan, currency)]
 
 
 def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
@@ -245,9 +250,8 @@ def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
     for stage in plan.stages:
         if stage.aim is NightAim.LOSS:
             value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
-            said.append(
-                f"What is bought and what spoils come to {value}; no {kind} comes below {bound}."
-            )
+            below = f"no such {kind} comes below {bound}"
+            said.append(f"What is bought and what spoils come to {value}; {below}.")
     return said
 
 
