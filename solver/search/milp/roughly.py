@@ -27,7 +27,7 @@ from solver.search.milp.integer_program import (
     with_fixed,
 )
 
-TIGHTER: Final = 0.4
+TIGHTER: Final = 0.3
 """The part of what is given up for time that the rough program may give up."""
 MANY: Final = 2_000
 """Variables of programs of which HiGHS hardly gets beyond the root with numbers held whole."""
@@ -76,7 +76,7 @@ def _of_view(
     if isinstance(rough, ProgramOutOfTime):
         return rough
     # Where nothing is held whole too much is open near by.
-    near = nearest(program, goal, clock, rough.values) if whole else None
+    near = nearest(program, goal, clock.within(clock.left / 2), rough.values) if whole else None
     found = _with_bound(near, rough.bound)
     if program.finish is None or (isinstance(found, SolvedProgram) and enough.of(found)):
         return found
