@@ -17,7 +17,7 @@ from solver.night.as_needed import Got
 from solver.night.exchange import Exchanges, Serves
 from solver.night.rows import NightRows
 from solver.search.milp.in_floats import FoundInFloats, in_floats
-from solver.search.milp.integer_program import Enough, Terms, restricted
+from solver.search.milp.integer_program import Enough, SolvedProgram, Terms, restricted
 from solver.search.milp.roughly import nearest, rounded
 
 DRINKS: Final = 10
@@ -82,7 +82,7 @@ class Regrouping:
         if not isinstance(rough, FoundInFloats):
             return None
         near = nearest(program, goal, clock, rough.values)
-        values = rounded(program, rough.values) if near is None else near.values
+        values = near.values if isinstance(near, SolvedProgram) else rounded(program, rough.values)
         new = dict(zip(free, values, strict=True))
         serves = [[new.get(v, before[v]) for v in night] for night in self.rows.serves]
         found = self.serves.anew(serves, given(self.rows, new))

@@ -1,10 +1,10 @@
 """First the few numbers that decide most, then all others by rounding.
 
 Which bottles are bought is decided by how many of each drink there are, hardly by which night has
-them. So a program in which only these are whole has few choices, a bound that is almost that of the
-whole program, and an answer of which the rest is rounded, each number up or down: what
-relaxation-induced and rounding heuristics do (Berthold, RENS, Mathematical Programming
-Computation 2014), with the numbers named by whoever wrote the program.
+them. So a program in which only these are whole has few choices, and a bound that is almost that of
+the whole program. The rest of its answer is rounded, each number up or down, in the best way there
+is (relaxation enforced neighbourhood search; Berthold, RENS, Mathematical Programming Computation
+2014), with the numbers named by whoever wrote the program.
 """
 
 from __future__ import annotations
@@ -75,24 +75,21 @@ def _of_view(
         return ProgramOutOfTime()
     if isinstance(rough, ProgramOutOfTime):
         return rough
-    # Where nothing is held whole too much is open near by.
-    near = nearest(program, goal, clock.within(clock.left / 2), rough.values) if whole else None
-    found = _with_bound(near, rough.bound)
+    near: SolvedProgram | ProgramOutOfTime = ProgramOutOfTime()
+    if whole:  # else no bottle is settled, and near by there is too much to choose from
+        near = nearest(program, goal, clock.within(clock.left / 2), rough.values)
+    found = better_of(near, ProgramOutOfTime(rough.bound))
     if program.finish is None or (isinstance(found, SolvedProgram) and enough.of(found)):
         return found
-    about = dict(enumerate(rounded(program, rough.values) if near is None else near.values))
-    finished = program.finish(about, clock.within(parts[1] * clock.left))
-    plan = _best(with_fixed(program, finished), goal, clock, ())
-    return better_of(_with_bound(plan, rough.bound), found)
+    values = found.values if isinstance(found, SolvedProgram) else rounded(program, rough.values)
+    finished = program.finish(dict(enumerate(values)), clock.within(parts[1] * clock.left))
+    return better_of(found, _best(with_fixed(program, finished), goal, clock, ()))
 
 
 def nearest(
     program: Program, goal: Terms, clock: Clock, values: Sequence[float]
-) -> SolvedProgram | None:
-    """The best of which all that follows is rounded up or down; None if none is found.
-
-    Its bound is of those alone.
-    """
+) -> SolvedProgram | ProgramOutOfTime:
+    """The best in which each number that follows is rounded up or down (RENS, see above)."""
     lows, highs = list(program.lows), list(program.highs)
     for v in (v for group in program.follows for v in group):
         lows[v] = max(lows[v], math.floor(values[v] + _NEAR))
@@ -102,14 +99,13 @@ def nearest(
 
 
 def _best(
-    program: Program, goal: Terms, clock: Clock, hint: Sequence[int]
-) -> SolvedProgram | None:
-    found = CpSatProgram().minimise(program, goal, clock, hint, ROUNDING)
-    return found if isinstance(found, SolvedProgram) else None
-
-
-def _with_bound(found: SolvedProgram | None, bound: float) -> SolvedProgram | ProgramOutOfTime:
-    return ProgramOutOfTime(bound) if found is None else replace(found, bound=bound)
+    restricted: Program, goal: Terms, clock: Clock, hint: Sequence[int]
+) -> SolvedProgram | ProgramOutOfTime:
+    """The best of a part of all plans: its bound says nothing of the others, and is left out."""
+    found = CpSatProgram().minimise(restricted, goal, clock, hint, ROUNDING)
+    return (
+        replace(found, bound=-math.inf) if isinstance(found, SolvedProgram) else ProgramOutOfTime()
+    )
 
 
 def better_of(
