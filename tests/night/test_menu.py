@@ -368,3 +368,54 @@ def test_what_cannot_hold_together_is_said_with_how_near_a_menu_comes() -> None:
     assert near is not None
     assert WHOLE_SHARE - near.value == 7600
     assert offered(near.plan)
+
+
+def poured_for_least(question: Nights) -> tuple[tuple[int, ...], ...]:
+    planned = best_plan(question, CpSatProgram(), Clock.of(10))
+    assert isinstance(planned, Planned)
+    return planned.plan.serves
+
+
+def test_what_is_off_the_menu_does_not_come_back_even_where_that_saves_what_spoils() -> None:
+    """Two serves of the first drink must go on the first night, two come on the third."""
+    question = two_drinks(
+        days=3,
+        lots=[NightLot(0, 2, 0), NightLot(0, 2, None, 2), NightLot(1, 6)],
+        nights=[Night(day, 2) for day in range(3)],
+        menu=MenuRules(2, [1, 1], [8000, 8000]),
+    )
+    assert [night[0] for night in poured_for_least(question)] == [2, 0, 0]
+
+
+def test_a_drink_has_its_least_share_on_each_night_and_not_only_in_all() -> None:
+    """Half of all drinks is the first one, of which there is hardly any before the second night."""
+    question = two_drinks(
+        days=2,
+        lots=[NightLot(0, 1), NightLot(0, 9, None, 1), NightLot(1, 20)],
+        sources=[Source(0, 1, (0,), 9, cost=50)],
+        drinks=[
+            NightDrink({0: 1}, 5000, WHOLE_SHARE, 0),
+            NightDrink({1: 1}, 0, WHOLE_SHARE, 0),
+        ],
+        nights=[Night(0, 6), Night(1, 6)],
+        menu=MenuRules(2, [30, 20], [8000, 8000], guests=[frozenset({0})]),
+    )
+    first, second = poured_for_least(question)
+    assert first[0] == 3
+    assert second[0] >= 3
+
+
+def test_a_drink_is_offered_for_half_its_least_share_of_all_drinks_at_least() -> None:
+    """Of 30 drinks that is 6; on one night of 10 its least share is 4, and there are 5."""
+    question = two_drinks(
+        days=3,
+        lots=[NightLot(0, 5), NightLot(1, 30)],
+        sources=[Source(0, 1, (0,), 9, cost=50)],
+        drinks=[
+            NightDrink({0: 1}, 4000, WHOLE_SHARE, 0),
+            NightDrink({1: 1}, 0, WHOLE_SHARE, 0),
+        ],
+        nights=[Night(day, 10) for day in range(3)],
+        menu=MenuRules(2, [30, 20], [8000, 8000], fixed=frozenset({0})),
+    )
+    assert sum(night[0] for night in poured_for_least(question)) == 6
