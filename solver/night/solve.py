@@ -20,7 +20,7 @@ from solver.night.demands import DemandKind, NightDemand
 from solver.night.improve import DeniedError, better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import NightRows, plus, times
+from solver.night.rows import NightRows
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
@@ -28,6 +28,8 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     Solver,
     Terms,
+    plus,
+    times,
     total,
 )
 

@@ -306,3 +306,20 @@ def test_what_is_made_at_once_is_made_for_its_own_day_alone() -> None:
     planned = best_plan(daily, CpSatProgram(), Clock.of(10))
     assert isinstance(planned, Planned)
     assert planned.plan.units == ({1: 3},)
+
+
+@pytest.mark.parametrize(
+    ("lot", "planned"), [(NightLot(1, 3, 0), True), (NightLot(1, 3, None, 1), False)]
+)
+def test_what_is_cooked_overnight_takes_what_is_there_the_day_before(
+    lot: NightLot, planned: bool
+) -> None:
+    question = bottle_of_three_serves(
+        days=2,
+        values=[1, 1],
+        lots=[lot],
+        sources=[Source(0, 4, (1,), 1, takes={1: 3}, lead=1)],
+        nights=[Night(1, 2)],
+    )
+    found = best_plan(question, CpSatProgram(), Clock.of(10))
+    assert isinstance(found, Planned) == planned

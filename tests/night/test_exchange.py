@@ -278,3 +278,17 @@ def test_a_chain_that_helps_nothing_is_undone(seed: int) -> None:
         Exchanges(serves, limits, in_all).run(Clock.of(TIME), 2)
         assert serves.loss <= before
     assert serves.loss == serves.anew(serves.serves, []).loss
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_an_exchange_that_promised_too_much_is_undone(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An estimate leaves out what two items are both made of."""
+    question = a_bar(seed)
+    serves = serves_of(question)
+    Exchanges(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
+    before = serves.loss
+    monkeypatch.setattr(Serves, "estimate", lambda *_: -1)
+    Exchanges(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
+    assert serves.loss <= before

@@ -1,4 +1,4 @@
-"""HiGHS and GLOP on a linear program in whole numbers: solvers that calculate in floats."""
+"""HiGHS on a linear program in whole numbers: a solver that calculates in floats."""
 
 from __future__ import annotations
 
@@ -95,23 +95,6 @@ def _in_natural_units(
     expression, scale = natural(goal)
     model.minimize(expression)
     return model, variables, scale
-
-
-def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
-    """What no value comes below, by GLOP on the linear relaxation, less a millionth.
-
-    Of long plans it is there in a second, and better than what else is known by then.
-    """
-    mathopt = math_opt()
-
-    model, _, scale = _in_natural_units(program, goal, ())
-    parameters = mathopt.SolveParameters(time_limit=datetime.timedelta(seconds=clock.left))
-    result = _left_behind(
-        lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters), clock
-    )
-    if result.termination.reason is not mathopt.TerminationReason.OPTIMAL:
-        return -math.inf
-    return _own_bound(result, scale)
 
 
 def _own_bound(result: Any, scale: float) -> float:

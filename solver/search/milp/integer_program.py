@@ -7,6 +7,7 @@ Plans of nights and additions to a batch are such programs; a drink is one only 
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
@@ -161,6 +162,20 @@ def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, li
 def total(terms: Terms, values: Sequence[int]) -> int:
     """The sum at some values."""
     return sum(coefficient * values[v] for v, coefficient in terms.items())
+
+
+def plus(*sums: Terms) -> dict[int, int]:
+    """The sum of sums."""
+    whole: dict[int, int] = defaultdict(int)
+    for terms in sums:
+        for variable, coefficient in terms.items():
+            whole[variable] += coefficient
+    return {variable: coefficient for variable, coefficient in whole.items() if coefficient}
+
+
+def times(terms: Terms, factor: int) -> dict[int, int]:
+    """A sum times a factor."""
+    return {variable: factor * coefficient for variable, coefficient in terms.items()}
 
 
 @dataclass(frozen=True)
