@@ -170,32 +170,19 @@ def best_plan(
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
-        serves = _best_serves(rows, terms, aim)
-        rows.program.finish = None if serves is None else serves.finish
-        money = aim in {NightAim.LOSS, NightAim.COST}
-        cared = share and max(share, GIVEN_UP.get(aim, 0.0))
-        enough = Enough(question.cost_within if money else 0, cared)
         time = clock.within(min(patience[aim], max(0.0, clock.left - tidying)))
-        begun = _begun(rows, terms, time, values)
-        found = _solved(rows, terms, solver, time, begun, enough)
-        match found:
-            case Infeasible() if not values and not begun:
-                return NoPlan()
-            case SolvedProgram():
-                if serves is None or not serves.known:
-                    solved = better(rows, terms, time, found, enough)
-                else:
-                    solved = serves.solved(found, time, enough)
-                values = solved.values
-                within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
-                stages.append(ProofStage(aim, solved.value, _whole_bound(solved), within))
-                gap = stages[-1].gap
-                minimised.append(terms)
-                rows.program.between(terms, None, stages[-1].leaves(share))
-            case ProgramOutOfTime():
-                break
-            case Infeasible():
-                raise DeniedError
+        enough = _enough(question, aim, share)
+        found = _stage(rows, terms, aim, solver, time, values, enough)
+        if isinstance(found, Infeasible):
+            return NoPlan()
+        if isinstance(found, ProgramOutOfTime):
+            break
+        values = found.values
+        within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * found.value))
+        stages.append(ProofStage(aim, found.value, _whole_bound(found), within))
+        gap = stages[-1].gap
+        minimised.append(terms)
+        rows.program.between(terms, None, stages[-1].leaves(share))
     if not values:
         return NoTime()
     if NightAim.WORK not in aims:  # nobody gets ready what is not needed
@@ -206,6 +193,41 @@ def best_plan(
         tuple(replace(stage, value=total(terms, values)) for stage, terms in ended),
         tuple(aims),
     )
+
+
+def _enough(question: Nights, aim: NightAim, share: float) -> Enough:
+    """How near its bound a stage may end."""
+    money = aim in {NightAim.LOSS, NightAim.COST}
+    cared = share and max(share, GIVEN_UP.get(aim, 0.0))
+    return Enough(question.cost_within if money else 0, cared)
+
+
+def _stage(
+    rows: NightRows,
+    goal: Terms,
+    aim: NightAim,
+    solver: Solver,
+    time: Clock,
+    values: tuple[int, ...],
+    enough: Enough,
+) -> SolvedProgram | Infeasible | ProgramOutOfTime:
+    """What a stage comes to, by all that makes plans better; `values` are of the stages before.
+
+    Raises:
+        DeniedError: a solver says that there is no plan, and one is known.
+    """
+    serves = _best_serves(rows, goal, aim)
+    rows.program.finish = None if serves is None else serves.finish
+    begun = _begun(rows, goal, time, values)
+    match _solved(rows, goal, solver, time, begun, enough):
+        case Infeasible() if values or begun:
+            raise DeniedError
+        case SolvedProgram() as found if serves is not None and serves.known:
+            return serves.solved(found, time, enough)
+        case SolvedProgram() as found:
+            return better(rows, goal, time, found, enough)
+        case without_plan:
+            return without_plan
 
 
 def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
