@@ -36,7 +36,7 @@ A menu
     limits of work, not time, the same question has the same menu, unless the clock ends it.
 
 No plan
-    QuickXplain and MARCO (`solver/explain/conflicts`) say which demands clash.
+    `why_none`: QuickXplain and MARCO (`solver/explain/conflicts`) say which demands clash.
 
 Measured (`python -m tests.bench.nights`), two idle cores, how far a plan may be from its bound with
 shares that are free up to twice an equal part / that are stated:

@@ -34,9 +34,8 @@ from solver.night.solve import (
     NoPlan,
     Planned,
     best_plan,
-    conflicts,
-    nearest,
 )
+from solver.night.why_none import conflicts, nearest
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram
 from solver.search.milp.narrowing import Narrowing

@@ -71,6 +71,13 @@ class SolvedProgram:
     value: int
     bound: float
 
+    @property
+    def whole_bound(self) -> int:
+        """The bound as a whole number, never above the value, and never below nothing."""
+        if self.bound < 0:
+            return min(self.value, 0) if math.isinf(self.bound) else math.ceil(self.bound)
+        return min(self.value, math.ceil(self.bound - 1e-9 * max(1.0, abs(self.bound))))
+
 
 @dataclass(frozen=True)
 class Infeasible:
