@@ -458,7 +458,8 @@ def test_what_goes_into_a_syrup_that_is_there_is_nothing_new() -> None:
 
 def test_of_one_drink_poured_in_two_ways_one_is_offered_whatever_spoils() -> None:
     question = two_drinks(
-        lots=[NightLot(0, 3, 0), NightLot(1, 9, 0)],
+        lots=[NightLot(0, 3, 0), NightLot(1, 3, 0)],
+        sources=[Source(1, 1, (0,), 9, cost=5)],
         menu=MenuRules(2, [1, 1], [8000] * 2, either=[frozenset({0, 1})]),
     )
     assert poured_for_least(question) == ((0, 5),)
