@@ -9,6 +9,7 @@ this table against the values.
     LIMIT_SLACK         1e-9   a limit, exact evaluator   rounding of a sum of pours, 1e-15
     SAME_POUR           1e-9   an amount                  the same
     SAME_GOAL           1e-9   a goal                     the same
+    INTEGER_SLACK       1e-9   a bound rounded up         the same
     WINDOW_EDGE         1e-9   a ratio, absolute          the same
     WINDOW_SLACK        2e-9   a limit, windows           LIMIT_SLACK
     ROW_SLACK           1e-8   a bound, inequalities      WINDOW_SLACK
@@ -55,6 +56,9 @@ ROW_SLACK: Final = 1e-8
 """Share by which every bound of an inequality on totals is loosened."""
 ROW_SLACK_ABSOLUTE: Final = 1e-7
 """What is added to every such bound, against rounding of the left-hand side."""
+
+INTEGER_SLACK: Final = 1e-9
+"""Share of a bound on whole numbers, or of 1, that is taken off before it is rounded up."""
 
 FINEST_BAND: Final = 1e-5
 """Share of the volume below which enclosures of nonlinear terms are as fine as rounding allows:

@@ -1,4 +1,4 @@
-"""HiGHS and GLOP on integer programs, through MathOpt: solvers that calculate in floats."""
+"""HiGHS on integer programs, through MathOpt: a solver that calculates in floats."""
 
 from __future__ import annotations
 
@@ -101,29 +101,11 @@ def _in_natural_units(
     return model, variables, scale
 
 
-def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
-    """A lower bound: the linear relaxation by GLOP, lowered by a millionth.
-
-    Minus infinity if it was not solved. Of long plans it takes a second, and is better than what
-    else is known by then.
-    """
-    mathopt = math_opt()
-
-    model, _, scale = _in_natural_units(program, goal, ())
-    parameters = mathopt.SolveParameters(time_limit=datetime.timedelta(seconds=clock.left))
-    result = _left_behind(
-        lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters), clock
-    )
-    if result.termination.reason is not mathopt.TerminationReason.OPTIMAL:
-        return -math.inf
-    return _own_bound(result, scale)
-
-
 def _own_bound(result: Any, scale: float) -> float:
-    """What a solver that calculates in floats says no value comes below, less a millionth.
+    """The lower bound of a solver that calculates in floats, lowered by a millionth.
 
-    Of the bound, or of `scale` where that is more: the largest share that one unit of a variable
-    has of the goal. What is about 0 is known no better than what else is added up.
+    A millionth of the bound or, if that is more, of `scale`: the largest coefficient of the
+    objective in natural units. A bound about 0 is known no better than the terms of its sum.
     """
     bound = float(result.termination.objective_bounds.dual_bound * scale)
     return bound - MARGIN * max(abs(bound), scale) if math.isfinite(bound) else bound
@@ -154,7 +136,8 @@ def in_floats(
     )
     known = {variables[v]: value / program.units[v] for v, value in (hint or {}).items()}
     begun = mathopt.SolutionHint(variable_values=known)
-    with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint else [])
+    # A linear program is solved faster from nothing: measured 2 s for 7 s with 11,000 variables.
+    with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint and whole else [])
 
     def solve() -> Any:
         return mathopt.solve(

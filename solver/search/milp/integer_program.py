@@ -7,6 +7,7 @@ relaxations instead (`solver.search.milp.relaxation`).
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
@@ -14,6 +15,7 @@ from typing import Any, Protocol
 from solver.clock import Clock
 from solver.search.milp.cpsat import solved, steady_parameters
 from solver.search.milp.load_ortools import cp_sat
+from solver.search.tolerances import INTEGER_SLACK
 
 Terms = Mapping[int, int]
 """A linear expression: the coefficient of each variable, by its position."""
@@ -74,6 +76,13 @@ class SolvedProgram:
     values: tuple[int, ...]
     value: int
     bound: float
+
+    @property
+    def whole_bound(self) -> int:
+        """The bound rounded up to a whole number; at most the value, and 0 if none is known."""
+        if self.bound < 0:
+            return min(self.value, 0) if math.isinf(self.bound) else math.ceil(self.bound)
+        return min(self.value, math.ceil(self.bound - INTEGER_SLACK * max(1.0, abs(self.bound))))
 
 
 @dataclass(frozen=True)
@@ -169,6 +178,20 @@ def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, li
 def total(terms: Terms, values: Sequence[int]) -> int:
     """The value of an expression."""
     return sum(coefficient * values[v] for v, coefficient in terms.items())
+
+
+def plus(*sums: Terms) -> dict[int, int]:
+    """The sum of sums."""
+    whole: dict[int, int] = defaultdict(int)
+    for terms in sums:
+        for variable, coefficient in terms.items():
+            whole[variable] += coefficient
+    return {variable: coefficient for variable, coefficient in whole.items() if coefficient}
+
+
+def times(terms: Terms, factor: int) -> dict[int, int]:
+    """A sum times a factor."""
+    return {variable: factor * coefficient for variable, coefficient in terms.items()}
 
 
 @dataclass(frozen=True)

@@ -2,15 +2,15 @@
 
 Which bottles are bought depends on how many of each drink there are, hardly on the night that has
 them. So the relaxation in which only the numbers of drinks are integer (`Program.leads`) has few
-choices and almost the bound of the whole program, and its solution is rounded: a rounding heuristic
-as RENS (Berthold, Mathematical Programming Computation 6, 2014), with the variables named by
-whoever wrote the program.
+choices, and almost the bound of the whole program. CP-SAT then finds the best solution with every
+other number rounded up or down (relaxation enforced neighbourhood search; Berthold, RENS,
+Mathematical Programming Computation 6, 2014); whoever writes a program says which are rounded.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -27,12 +27,14 @@ from solver.search.milp.integer_program import (
     with_fixed,
 )
 
-TIGHTER: Final = 0.4
+TIGHTER: Final = 0.3
 """Share of the allowed gap that the relaxation may use."""
+MANY: Final = 2_000
+"""Variables of a program with integer leads beyond which HiGHS hardly gets past the root node."""
 Parts = tuple[float, float]
-FIRST: Final[Parts] = 0.5, 0.1
-"""Share of the time for the linear relaxation, and of what is left for rounding it."""
-SECOND: Final[Parts] = 0.8, 0.6
+RELAXED: Final[Parts] = 0.5, 0.1
+"""Share of the time for the linear relaxation, and of what is left for `Program.finish`."""
+LEADING: Final[Parts] = 0.8, 0.6
 """The same for the relaxation with integer leads."""
 LEAST_SHARE: Final = 0.002
 ROUNDING: Final = Enough(share=0.001, work=0.5)
@@ -45,15 +47,15 @@ def roughly(
 ) -> SolvedProgram | ProgramOutOfTime:
     """A solution by rounding, with a bound that holds for the whole program.
 
-    If the program has a `finish`, the linear relaxation, which is soon solved, is rounded first and
-    its result is where the relaxation with integer leads begins. `hint` is a solution, if any.
+    Of a large program with a `finish` the linear relaxation, which is soon solved, is rounded
+    first, and is where the relaxation with integer leads begins. `hint` is a solution, if any.
     """
-    if program.finish is None:
-        return _of_view(program, goal, clock, SECOND, program.leads, enough, hint)
-    first = _of_view(program, goal, clock, FIRST, (), enough, hint)
-    begun = first.values if isinstance(first, SolvedProgram) else hint
-    second = _of_view(program, goal, clock, SECOND, program.leads, enough, begun)
-    return better_of(first, second)
+    relaxed: SolvedProgram | ProgramOutOfTime = ProgramOutOfTime()
+    if program.finish is not None and len(program.lows) > MANY:
+        relaxed = _of_view(program, goal, clock, RELAXED, (), enough, hint)
+    begun = relaxed.values if isinstance(relaxed, SolvedProgram) else hint
+    leading = _of_view(program, goal, clock, LEADING, program.leads, enough, begun)
+    return better_of(relaxed, leading)
 
 
 def _of_view(
@@ -73,15 +75,37 @@ def _of_view(
         return ProgramOutOfTime()
     if isinstance(rough, ProgramOutOfTime):
         return rough
-    values: Sequence[float] = rough.values
-    found: SolvedProgram | None = None
-    for freer in _steps(program, rough.values, clock.within(parts[1] * clock.left)):
-        match _solved(freer, goal, clock, values):
-            case SolvedProgram() as found:
-                values = found.values
-    if found is None:
-        return ProgramOutOfTime(rough.bound)
-    return SolvedProgram(found.values, found.value, rough.bound)
+    near: SolvedProgram | ProgramOutOfTime = ProgramOutOfTime()
+    if whole:  # else no bottle is settled, and near by there is too much to choose from
+        near = nearest(program, goal, clock.within(clock.left / 2), rough.values)
+    found = better_of(near, ProgramOutOfTime(rough.bound))
+    if program.finish is None or (isinstance(found, SolvedProgram) and enough.of(found)):
+        return found
+    values = found.values if isinstance(found, SolvedProgram) else rounded(program, rough.values)
+    finished = program.finish(dict(enumerate(values)), clock.within(parts[1] * clock.left))
+    return better_of(found, _best(with_fixed(program, finished), goal, clock, ()))
+
+
+def nearest(
+    program: Program, goal: Terms, clock: Clock, values: Sequence[float]
+) -> SolvedProgram | ProgramOutOfTime:
+    """The best solution with each number that follows rounded up or down (RENS)."""
+    lows, highs = list(program.lows), list(program.highs)
+    for v in (v for group in program.follows for v in group):
+        lows[v] = max(lows[v], math.floor(values[v] + _NEAR))
+        highs[v] = min(highs[v], math.ceil(values[v] - _NEAR))
+    near = replace(program, lows=lows, highs=highs)
+    return _best(near, goal, clock, rounded(program, values))
+
+
+def _best(
+    restricted: Program, goal: Terms, clock: Clock, hint: Sequence[int]
+) -> SolvedProgram | ProgramOutOfTime:
+    """The best solution of a restriction, without its bound: that does not hold for the program."""
+    found = CpSatProgram().minimise(restricted, goal, clock, hint, ROUNDING)
+    return (
+        replace(found, bound=-math.inf) if isinstance(found, SolvedProgram) else ProgramOutOfTime()
+    )
 
 
 def better_of(
@@ -96,30 +120,13 @@ def better_of(
     return SolvedProgram(best.values, best.value, bound)
 
 
-def _steps(program: Program, values: Sequence[float], clock: Clock) -> Iterator[Program]:
-    """Yield programs around a relaxation's solution, each with more solutions than the last."""
-    settled = rounded(program, values)
-    if program.finish is not None:
-        about = {v: round(values[v]) for v in program.leads} | settled
-        yield with_fixed(program, program.finish(about, clock))
-    else:
-        yield with_fixed(program, settled)
-        yield _near(program, values)
-
-
-def _solved(
-    program: Program, goal: Terms, clock: Clock, hint: Sequence[float]
-) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-    return CpSatProgram().minimise(program, goal, clock, [round(v) for v in hint], ROUNDING)
-
-
-def rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
-    """Integers for the variables that follow, each rounded up or down; each group keeps its sum.
+def rounded(program: Program, values: Sequence[float]) -> list[int]:
+    """Integers for all variables; those that follow are rounded so that each group keeps its sum.
 
     What is left of a sum goes to those most behind in the groups so far (Tijdeman, The chairman
     assignment problem, Discrete Mathematics 32, 1980).
     """
-    settled: dict[int, int] = {}
+    settled = [round(value) for value in values]
     behind = [0.0] * max(map(len, program.follows), default=0)
     for group in program.follows:
         whole = [math.floor(values[v] + _NEAR) for v in group]
@@ -130,14 +137,6 @@ def rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
         for at in sorted(odd, key=lambda at: -behind[at])[:missing]:
             whole[at] += 1
             behind[at] -= 1
-        settled.update(zip(group, whole, strict=True))
+        for v, count in zip(group, whole, strict=True):
+            settled[v] = count
     return settled
-
-
-def _near(program: Program, values: Sequence[float]) -> Program:
-    """The program with every variable that follows within one of its value in `values`."""
-    lows, highs = list(program.lows), list(program.highs)
-    for v in (v for group in program.follows for v in group):
-        lows[v] = max(lows[v], math.floor(values[v] + _NEAR))
-        highs[v] = min(highs[v], math.ceil(values[v] - _NEAR))
-    return replace(program, lows=lows, highs=highs)
