@@ -39,8 +39,8 @@ from solver.show.sold import sold_fields
 from solver.show.stock import log_fields
 from solver.tasks.batch import Finish, batch_of, read_size
 from solver.tasks.menu.menu import menu as chosen_menu
-from solver.tasks.menu.read import WrittenMenu, read_menu
-from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
+from solver.tasks.menu.menu_wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
+from solver.tasks.menu.read_menu import WrittenMenu, read_menu
 from solver.tasks.plan.plan import plan as planned
 from solver.tasks.price.cheaper import cheaper
 from solver.tasks.price.price_book import costed_for, priced, priced_all

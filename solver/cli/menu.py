@@ -19,7 +19,7 @@ from solver.cli.values import day as read_day
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
-    from solver.tasks.menu.answer import Answered
+    from solver.tasks.menu.answer import MenuAnswer
 
 SECONDS = 20.0
 """A menu is asked for while somebody waits, and is seldom proven to the last."""
@@ -85,7 +85,7 @@ def menu(
     --until a day, with as many drinks each as --forecast divides into.
     """
     from solver.tasks.menu.menu import menu as choose
-    from solver.tasks.menu.read import WrittenMenu, read_menu
+    from solver.tasks.menu.read_menu import WrittenMenu, read_menu
     from solver.tasks.price.price_book import costed_for
 
     if no_buying and spend is not None:
@@ -113,7 +113,7 @@ def menu(
     sys.exit(_code(found))
 
 
-def _show(found: Answered, bar: Bar, *, why: bool, as_json: bool, as_csv: bool) -> None:
+def _show(found: MenuAnswer, bar: Bar, *, why: bool, as_json: bool, as_csv: bool) -> None:
     from solver.show.menu.document import menu_csv, menu_json
     from solver.show.menu.text import menu_text
     from solver.tasks.menu.answer import Menu
@@ -126,7 +126,7 @@ def _show(found: Answered, bar: Bar, *, why: bool, as_json: bool, as_csv: bool) 
         say(menu_text(found, bar, everything=why), whole=False)
 
 
-def _save(found: Answered, bar: Bar, *, unproven: bool) -> None:
+def _save(found: MenuAnswer, bar: Bar, *, unproven: bool) -> None:
     """Write what is new on the menu and say where, or say why not, on standard error."""
     from solver.pantry.spec_file import write_specs
     from solver.tasks.menu.answer import Menu
@@ -146,7 +146,7 @@ def _save(found: Answered, bar: Bar, *, unproven: bool) -> None:
         note(f"saved in {near(place.path)}")
 
 
-def _code(found: Answered) -> int:
+def _code(found: MenuAnswer) -> int:
     from solver.tasks.menu.answer import Menu
     from solver.tasks.plan.answer import Refusal
 

@@ -6,11 +6,11 @@ import functools
 from collections.abc import Mapping
 
 from solver.clock import Clock
-from solver.night.exchange import Serves
-from solver.night.improve import fixed
-from solver.night.regroup import Regrouping, exchanges, given, known
-from solver.night.rows import NightRows
-from solver.search.milp.integer_program import Enough, SolvedProgram, Terms, total
+from solver.night.exchange import ValuedServes
+from solver.night.fix_and_optimise import FixAndOptimise, exchanges, given, known
+from solver.night.large_neighbourhood import fixed
+from solver.night.plan_rows import NightRows
+from solver.search.milp.integer_program import Enough, IntTerms, SolvedProgram, total
 
 MOST_CHAINS = 100
 """Chains of exchanges in a row that help nothing, after which it is enough."""
@@ -23,11 +23,11 @@ REGROUPING = 0.9
 class BestServes:
     """Serves by what they exactly come to, for a goal in which what is paid and spoils counts."""
 
-    def __init__(self, rows: NightRows, goal: Terms, paid: int, spoiled: int) -> None:
+    def __init__(self, rows: NightRows, goal: IntTerms, paid: int, spoiled: int) -> None:
         """None are known yet; `paid` and `spoiled` are what a unit of cost and of worth count."""
         self.rows, self.goal = rows, goal
         self._counts = paid, spoiled
-        self._best: Serves | None = None
+        self._best: ValuedServes | None = None
 
     @property
     def known(self) -> bool:
@@ -40,7 +40,7 @@ class BestServes:
         See `Program.finish`.
         """
         counts = [[about[v] for v in night] for night in self.rows.serves]
-        serves = Serves(self.rows.question, counts, *self._counts, given(self.rows, about))
+        serves = ValuedServes(self.rows.question, counts, *self._counts, given(self.rows, about))
         exchanges(self.rows, serves).run(clock, MOST_CHAINS)
         return known(self.rows, self._better(serves))
 
@@ -48,7 +48,7 @@ class BestServes:
         """A plan that is no worse than one that is found, with some drinks planned anew."""
         if self._best is None or enough.of(found):
             return found
-        groups = Regrouping(self.rows, self.goal, self._best)
+        groups = FixAndOptimise(self.rows, self.goal, self._best)
         close = functools.partial(_close, groups, found.bound, enough)
         groups.run(clock.within(REGROUPING * clock.left), IN_VAIN, close)
         values = fixed(self.rows, self.goal, clock, known(self.rows, groups.serves), ())
@@ -56,11 +56,11 @@ class BestServes:
             return found
         return SolvedProgram(values, total(self.goal, values), found.bound)
 
-    def _better(self, serves: Serves) -> Serves:
+    def _better(self, serves: ValuedServes) -> ValuedServes:
         if self._best is None or serves.loss < self._best.loss:
             self._best = serves
         return self._best
 
 
-def _close(groups: Regrouping, bound: float, enough: Enough) -> bool:
+def _close(groups: FixAndOptimise, bound: float, enough: Enough) -> bool:
     return enough.of(SolvedProgram((), groups.serves.loss, bound))

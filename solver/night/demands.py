@@ -9,7 +9,7 @@ from solver.night.problem import WHOLE_SHARE, Nights
 
 
 @enum.unique
-class DemandKind(enum.Enum):
+class NightDemandKind(enum.Enum):
     """What somebody asks of a plan."""
 
     DRINKS = "drinks"
@@ -40,20 +40,20 @@ class DemandKind(enum.Enum):
 class NightDemand:
     """Something that is asked, and could be dropped."""
 
-    kind: DemandKind
+    kind: NightDemandKind
     at: int = 0
 
 
 def demands(question: Nights) -> tuple[NightDemand, ...]:
     """All that is asked, what matters most to a bar first."""
-    found = [NightDemand(DemandKind.DRINKS, at) for at in range(len(question.nights))]
+    found = [NightDemand(NightDemandKind.DRINKS, at) for at in range(len(question.nights))]
     if question.spend is not None:
-        found.append(NightDemand(DemandKind.SPEND))
-    found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
-    found += [NightDemand(DemandKind.CAPACITY, at) for at in range(len(question.capacities))]
+        found.append(NightDemand(NightDemandKind.SPEND))
+    found += [NightDemand(NightDemandKind.USE_UP, at) for at in range(len(question.use_up))]
+    found += [NightDemand(NightDemandKind.CAPACITY, at) for at in range(len(question.capacities))]
     for at, drink in enumerate(question.drinks):
         if drink.low > 0:
-            found.append(NightDemand(DemandKind.AT_LEAST, at))
+            found.append(NightDemand(NightDemandKind.AT_LEAST, at))
         if drink.high < WHOLE_SHARE:
-            found.append(NightDemand(DemandKind.AT_MOST, at))
+            found.append(NightDemand(NightDemandKind.AT_MOST, at))
     return tuple(found)

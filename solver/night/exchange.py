@@ -1,6 +1,6 @@
 """Better serves by exchanging one drink for another on a night: local search.
 
-Of known serves each item is had in the best way there is (`solver.night.as_needed`), and an
+Of known serves each item is had in the best way there is (`solver.night.lot_sizing`), and an
 exchange touches the few items of two drinks. So many exchanges can be tried, each for what it
 exactly comes to: descent to the best near by, then some exchanges at random and descent again,
 kept where it helped (iterated local search; Lourenço, Martin and Stützle, 2003). None of it proves
@@ -15,7 +15,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from solver.clock import Clock
-from solver.night.as_needed import Got, Settled, Supply, poured, users_first
+from solver.night.lot_sizing import Got, ItemSupply, Settled, ticks_poured, users_first
 from solver.night.problem import Nights
 
 MISSING: Final = 10**9
@@ -26,11 +26,11 @@ CHAIN: Final = 16
 """Exchanges in a chain: some more than there are serves in a bottle."""
 CHAIN_NIGHTS, CHAIN_PARTNERS = 2, 3
 """Nights of a chain, and drinks that are looked at on each."""
-Change = Mapping[int, int]
+TicksByDay = Mapping[int, int]
 """Ticks of each item more than before, on one day."""
 
 
-class Serves:
+class ValuedServes:
     """Serves by night and drink, and what they come to."""
 
     def __init__(
@@ -53,22 +53,22 @@ class Serves:
         self.serves = [list(night) for night in serves]
         self.totals = [sum(night[at] for night in serves) for at in range(len(question.drinks))]
         items = range(len(question.values))
-        self._supplies = [Supply(question, item) for item in items]
+        self._supplies = [ItemSupply(question, item) for item in items]
         self._use_up = [[each for each in question.use_up if each.item == item] for item in items]
         self._order = {item: at for at, item in enumerate(users_first(question))}
         self._needs = [[0] * question.days for _ in items]
         self._settled = [Settled((), 0, 0) for _ in items]
         self._worths = [0 for _ in items]
         self._known: list[dict[tuple[int, int], int]] = [{} for _ in items]
-        needs = poured(question, serves)
+        needs = ticks_poured(question, serves)
         self._settle({item: dict(enumerate(needs[item])) for item in items})
 
-    def anew(self, serves: Sequence[Sequence[int]], given: Iterable[Got]) -> Serves:
+    def anew(self, serves: Sequence[Sequence[int]], given: Iterable[Got]) -> ValuedServes:
         """Other serves, with other things given; of items of which none are, as here."""
         given = list(given)
         items = {self.question.sources[at].item for at, _, _ in given}
         kept = [got for item, each in self._given.items() if item not in items for got in each]
-        return Serves(self.question, serves, *self._counts, [*given, *kept])
+        return ValuedServes(self.question, serves, *self._counts, [*given, *kept])
 
     @property
     def got(self) -> tuple[Got, ...]:
@@ -110,14 +110,14 @@ class Serves:
             known[day, ticks] = self._more(item, {day: ticks})
         return known[day, ticks]
 
-    def _more(self, item: int, changes: Change) -> int:
+    def _more(self, item: int, changes: TicksByDay) -> int:
         """What changed needs of an item come to, with all that it is made of."""
         worth, settled, _ = self._best(item, changes)
         more = worth - self._worths[item]
         used = self._used(self._settled[item].got, settled.got)
         return more + sum(self._more(made_of, by_day) for made_of, by_day in used.items())
 
-    def _best(self, item: int, changes: Change) -> tuple[int, Settled, list[int]]:
+    def _best(self, item: int, changes: TicksByDay) -> tuple[int, Settled, list[int]]:
         """How an item is best had for changed needs: what it comes to, and those needs."""
         needs = list(self._needs[item])
         for day, ticks in changes.items():
@@ -131,7 +131,7 @@ class Serves:
                 return other_worth, other, needs
         return worth, settled, needs
 
-    def _settle(self, changes: Mapping[int, Change]) -> None:
+    def _settle(self, changes: Mapping[int, TicksByDay]) -> None:
         """Change needs, and with them those of all that is used."""
         waiting = {item: defaultdict(int, by_day) for item, by_day in changes.items()}
         while waiting:
@@ -174,13 +174,13 @@ class Serves:
         return counts_paid * paid + counts_spoiled * spoiled + MISSING * over
 
 
-class Exchanges:
+class ExchangeSearch:
     """Local search over serves that stay within limits: (least, most) by night and drink, and in
     all by drink."""
 
     def __init__(
         self,
-        serves: Serves,
+        serves: ValuedServes,
         limits: Sequence[Sequence[tuple[int, int]]],
         in_all: Sequence[tuple[int, int]],
         among: Sequence[int] = (),

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from solver.night.demands import DemandKind, NightDemand, demands
+from solver.night.demands import NightDemand, NightDemandKind, demands
+from solver.night.plan_rows import NightRows
 from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, NightDrink, Nights
-from solver.night.rows import NightRows
 from solver.search.milp.integer_program import plus, times
 
 
@@ -25,16 +25,16 @@ def demands_of(question: Nights) -> tuple[NightDemand, ...]:
     menu = question.menu
     if menu is None:
         return demands(question)
-    found = [NightDemand(DemandKind.FORECAST)]
-    found += [NightDemand(DemandKind.GUEST, at) for at in range(len(menu.guests))]
-    found += [NightDemand(DemandKind.SPEND)] if question.spend is not None else []
-    found += [NightDemand(DemandKind.MARGIN)] if menu.margin is not None else []
-    found += [NightDemand(DemandKind.USE_UP, at) for at in range(len(question.use_up))]
-    found += [NightDemand(DemandKind.CAPACITY, at) for at in range(len(menu.capacities))]
-    found += [NightDemand(DemandKind.OFFERED, at) for at in sorted(menu.fixed)]
-    found += [NightDemand(DemandKind.FOR_TWO)] if menu.for_two else []
-    found += [NightDemand(DemandKind.MOST)] if menu.most < len(question.drinks) else []
-    return (*found, NightDemand(DemandKind.SHARES))
+    found = [NightDemand(NightDemandKind.FORECAST)]
+    found += [NightDemand(NightDemandKind.GUEST, at) for at in range(len(menu.guests))]
+    found += [NightDemand(NightDemandKind.SPEND)] if question.spend is not None else []
+    found += [NightDemand(NightDemandKind.MARGIN)] if menu.margin is not None else []
+    found += [NightDemand(NightDemandKind.USE_UP, at) for at in range(len(question.use_up))]
+    found += [NightDemand(NightDemandKind.CAPACITY, at) for at in range(len(menu.capacities))]
+    found += [NightDemand(NightDemandKind.OFFERED, at) for at in sorted(menu.fixed)]
+    found += [NightDemand(NightDemandKind.FOR_TWO)] if menu.for_two else []
+    found += [NightDemand(NightDemandKind.MOST)] if menu.most < len(question.drinks) else []
+    return (*found, NightDemand(NightDemandKind.SHARES))
 
 
 class MenuRows(NightRows):
@@ -91,14 +91,14 @@ class MenuRows(NightRows):
         What nothing is near to counts nothing.
         """
         match demand.kind:
-            case DemandKind.FORECAST:
+            case NightDemandKind.FORECAST:
                 nights = range(len(self.question.nights))
                 return times(plus(*map(self.drinks, nights)), -1), 0
-            case DemandKind.MOST:
+            case NightDemandKind.MOST:
                 return dict.fromkeys(self.offered, 1), 0
-            case DemandKind.MARGIN:
+            case NightDemandKind.MARGIN:
                 return self._dearest(), 0
-            case DemandKind.CAPACITY:
+            case NightDemandKind.CAPACITY:
                 return self.fullest(self.menu.capacities[demand.at].drinks), 0
             case _:
                 return {}, 0
@@ -122,17 +122,17 @@ class MenuRows(NightRows):
         program.leads += self.offered
         program.switches += [v for night in self.on for v in night]
         for at, night in enumerate(nights):
-            low = night.drinks if NightDemand(DemandKind.FORECAST) in self.kept else 0
+            low = night.drinks if NightDemand(NightDemandKind.FORECAST) in self.kept else 0
             program.between(self.drinks(at), low, night.drinks)
         for at, drink in enumerate(self.question.drinks):
             self._stretch(at)
             for number in range(len(nights)):
                 self._within_limits(at, drink, number)
-            if NightDemand(DemandKind.SHARES) in self.kept:
+            if NightDemand(NightDemandKind.SHARES) in self.kept:
                 self._in_all(at, drink)
         self._who_is_on()
         for at, capacity in enumerate(self.menu.capacities):
-            if NightDemand(DemandKind.CAPACITY, at) in self.kept:
+            if NightDemand(NightDemandKind.CAPACITY, at) in self.kept:
                 for number in range(len(nights)):
                     self._no_more_than(capacity, number)
 
@@ -143,7 +143,7 @@ class MenuRows(NightRows):
         """
         served = {self.serves[night][each]: 1 for each in sorted(capacity.drinks)}
         most = capacity.most
-        if NightDemand(DemandKind.FORECAST) in self.kept:
+        if NightDemand(NightDemandKind.FORECAST) in self.kept:
             drinks = self.question.nights[night].drinks
             most = min(most, _most_of(capacity.share, drinks))
         else:
@@ -173,9 +173,9 @@ class MenuRows(NightRows):
         count = most = self.question.nights[night].drinks
         least = 1
         served, on = {self.serves[night][at]: 1}, self.on[night][at]
-        if NightDemand(DemandKind.SHARES) in self.kept:
+        if NightDemand(NightDemandKind.SHARES) in self.kept:
             most = _most_of(drink.high, count)
-            if NightDemand(DemandKind.FORECAST) in self.kept:
+            if NightDemand(NightDemandKind.FORECAST) in self.kept:
                 least = max(1, _at_least(drink, count))
             else:  # the night may have fewer drinks than were forecast: shares are of those
                 low = plus(times(served, WHOLE_SHARE), times(self.drinks(night), -drink.low))
@@ -190,7 +190,7 @@ class MenuRows(NightRows):
         """Over the nights on which it is on within its limits, to the whole drink; and never so few
         that nobody would print it."""
         nights = self.question.nights
-        if NightDemand(DemandKind.FORECAST) not in self.kept:
+        if NightDemand(NightDemandKind.FORECAST) not in self.kept:
             return
         total, offered = self.totals[at], self.offered[at]
         served = {total: WHOLE_SHARE, offered: WHOLE_SHARE - 1}
@@ -203,22 +203,22 @@ class MenuRows(NightRows):
     def _who_is_on(self) -> None:
         """Which drinks may be offered together."""
         menu, program = self.menu, self.program
-        if NightDemand(DemandKind.MOST) in self.kept:
+        if NightDemand(NightDemandKind.MOST) in self.kept:
             program.between(dict.fromkeys(self.offered, 1), None, menu.most)
         for group in menu.either:
             program.between(self.offers(group), None, 1)
         for at, group in enumerate(menu.guests):
-            if NightDemand(DemandKind.GUEST, at) in self.kept:
+            if NightDemand(NightDemandKind.GUEST, at) in self.kept:
                 for on, night in zip(self.on, self.question.nights, strict=True):
                     program.between(
                         {on[each]: 1 for each in sorted(group)}, bool(night.drinks), None
                     )
         for at in sorted(menu.fixed):
-            if NightDemand(DemandKind.OFFERED, at) in self.kept:
+            if NightDemand(NightDemandKind.OFFERED, at) in self.kept:
                 program.between({self.offered[at]: 1}, 1, None)
-        if NightDemand(DemandKind.MARGIN) in self.kept:
+        if NightDemand(NightDemandKind.MARGIN) in self.kept:
             program.between(self.offers(menu.dear), None, 0)
-        if NightDemand(DemandKind.FOR_TWO) in self.kept:
+        if NightDemand(NightDemandKind.FOR_TWO) in self.kept:
             self._nothing_for_one_alone()
 
     def _nothing_for_one_alone(self) -> None:

@@ -10,7 +10,7 @@ import enum
 import math
 from collections.abc import Sequence
 
-from solver.night.solve import SHARE, Answer, NoPlan, NoTime, Planned, ProofStage
+from solver.night.best_plan import SHARE, NoPlan, NoTime, Planned, PlanResult, ProofStage
 
 
 @enum.unique
@@ -23,7 +23,7 @@ class SecondVerdict(enum.Enum):
     """It found nothing against it, and had no time to prove as much."""
 
 
-def verdict(first: Answer, second: Answer, share: float = SHARE) -> SecondVerdict:
+def second_verdict(first: PlanResult, second: PlanResult, share: float = SHARE) -> SecondVerdict:
     """Whether two answers agree, as far as their stages ask the same.
 
     A stage is about the plans that the stages before it left, and each answer leaves its own.

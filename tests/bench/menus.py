@@ -17,7 +17,7 @@ from solver.clock import Clock
 from solver.pantry.load_bar import load_bar
 from solver.tasks.menu.answer import Menu
 from solver.tasks.menu.menu import menu
-from solver.tasks.menu.read import WrittenMenu, read_menu
+from solver.tasks.menu.read_menu import WrittenMenu, read_menu
 from solver.tasks.price.price_book import costed_for
 
 DEMO = Path(__file__).parents[2] / "demo"

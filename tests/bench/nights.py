@@ -17,11 +17,11 @@ import time
 from collections.abc import Iterator, Sequence
 
 from solver.clock import Clock
+from solver.night.best_plan import NightAim, Planned, ProofStage, best_plan
 from solver.night.problem import Nights
-from solver.night.solve import NightAim, Planned, ProofStage, best_plan
-from solver.search.milp.cpsat_then_highs import Both
+from solver.search.milp.cpsat_then_highs import CpSatThenHighs
 from solver.search.milp.highs import Highs
-from solver.search.milp.integer_program import CpSatProgram, Solver
+from solver.search.milp.integer_program import CpSatProgram, ProgramSolver
 from tests.night.nights import forecast, large
 
 SIZES: tuple[tuple[str, float, int, dict[str, int]], ...] = (
@@ -35,7 +35,11 @@ HEAD = (
     f"{'size':<23}{'bar':>3} {'shares':<7}{'solver':<9}{'value':>10}{'gap':>9}"
     f"{'value +':>9}{'bound -':>9}{'processor':>11}{'clock':>8}"
 )
-SOLVERS: dict[str, Solver] = {"ours": Both(), "HiGHS": Highs(), "CP-SAT": CpSatProgram()}
+SOLVERS: dict[str, ProgramSolver] = {
+    "ours": CpSatThenHighs(),
+    "HiGHS": Highs(),
+    "CP-SAT": CpSatProgram(),
+}
 Row = tuple[str, ProofStage | None, float, float]
 
 

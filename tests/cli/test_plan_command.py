@@ -68,7 +68,7 @@ def test_a_second_solver_that_disagrees_ends_with_four(monkeypatch: pytest.Monke
 
 
 def test_no_time_is_not_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
-    for solver in (cpsat_then_highs.Both, integer_program.CpSatProgram):
+    for solver in (cpsat_then_highs.CpSatThenHighs, integer_program.CpSatProgram):
         monkeypatch.setattr(solver, "minimise", lambda *_, **__: ProgramOutOfTime())
     result = run(*TONIGHT)
     assert result.exit_code == 3

@@ -15,7 +15,7 @@ from solver.pantry.library import load_library
 from solver.pantry.mentions import Mentions
 from solver.show.guest import caution_lines, guest_fields, told_fields, told_line, told_lines
 from solver.show.plan.told import job_fields
-from solver.tasks.plan.told import JobNotice
+from solver.tasks.plan.plan_notice import JobNotice
 
 TOLD = Disclosure(
     allergens=frozenset({"egg"}),

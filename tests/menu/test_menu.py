@@ -10,15 +10,15 @@ import pytest
 from solver.clock import Clock
 from solver.drinks.assess import assess
 from solver.errors import BadInput, BadInputs
-from solver.night.solve import NightAim
+from solver.night.best_plan import NightAim
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.show.menu.document import menu_csv
 from solver.show.menu.text import menu_text
-from solver.tasks.menu.answer import Answered, Menu, NoMenu
+from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu
 from solver.tasks.menu.menu import menu
-from solver.tasks.menu.read import WrittenMenu, read_menu
+from solver.tasks.menu.read_menu import WrittenMenu, read_menu
 from solver.tasks.plan.answer import Refusal
 from solver.tasks.plan.supplies import SupplyWay
 from solver.tasks.price.drink_cost import cost_of
@@ -45,7 +45,7 @@ def ask(
     *,
     waste_first: bool = False,
     **more: Any,
-) -> Answered:
+) -> MenuAnswer:
     bar = costed_for(bar, margin, None, None)
     asked = WrittenMenu(**{"forecast": 40, "new": False, **more})
     return menu(read_menu(asked, bar), bar, Clock.of(seconds), waste_first=waste_first)

@@ -11,7 +11,7 @@ from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.menu import new_drinks
-from solver.tasks.menu.new_drinks import Found, NewDrinks, pourable
+from solver.tasks.menu.new_drinks import FoundDrink, NewDrinks, pourable
 from tests.plan.bars import bar_in, on
 
 SHELF = (
@@ -28,7 +28,7 @@ def bar(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Bar:
     return bar
 
 
-def found(bar: Bar, most_cost: float | None = None, *guests: Avoidance) -> list[Found]:
+def found(bar: Bar, most_cost: float | None = None, *guests: Avoidance) -> list[FoundDrink]:
     drinks = NewDrinks(bar, 10, most_cost, CpSat())
     return list(drinks.of(["gin"], guests, Clock.of(60)))
 

@@ -11,7 +11,7 @@ import pytest
 from solver.pantry.bar import Bar
 from solver.show.menu.document import menu_json
 from solver.show.menu.text import menu_text
-from solver.tasks.menu.answer import Answered, Menu, NoMenu
+from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu
 from solver.tasks.plan.answer import Refusal
 from tests.menu.test_menu import FULL, LONG, NUTTY, RUM, TEA, ask, chosen
 from tests.plan.bars import SYRUP, bar_in, on, spec
@@ -43,13 +43,13 @@ through = "sieve"
 TIDE = spec("Tide", shrub="45 ml", soda_water="120 ml")
 
 
-def lacking(found: Answered) -> tuple[str, ...]:
+def lacking(found: MenuAnswer) -> tuple[str, ...]:
     assert isinstance(found, NoMenu), found
     assert isinstance(found.found, Refusal)
     return found.found.in_the_way
 
 
-def said(found: Answered, bar: Bar) -> str:
+def said(found: MenuAnswer, bar: Bar) -> str:
     return " ".join(menu_text(found, bar).split())
 
 

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from solver.night.most_used import with_most
 from solver.night.problem import (
     WHOLE_SHARE,
     Capacity,
@@ -20,6 +19,7 @@ from solver.night.problem import (
     Source,
     UseUp,
 )
+from solver.night.source_bounds import with_source_bounds
 
 
 def small(seed: int) -> Nights:
@@ -210,7 +210,7 @@ def large(
         )
         for _ in range(drinks)
     ]  # fmt: skip
-    return with_most(
+    return with_source_bounds(
         Nights(
             days=days,
             values=values,

@@ -12,9 +12,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.clock import Clock
-from solver.night.demands import DemandKind, NightDemand, demands
-from solver.night.most_used import with_most
-from solver.night.pouring import CannotBePouredError, pour
+from solver.night.best_plan import (
+    OF_PLANS,
+    WASTE_FIRST,
+    NightAim,
+    NoPlan,
+    Planned,
+    best_plan,
+)
+from solver.night.demands import NightDemand, NightDemandKind, demands
+from solver.night.plan_evaluator import CannotBePouredError, pour
+from solver.night.plan_rows import NightRows
 from solver.night.problem import (
     WHOLE_SHARE,
     Night,
@@ -25,19 +33,11 @@ from solver.night.problem import (
     Source,
     UseUp,
 )
-from solver.night.rows import NightRows
-from solver.night.solve import (
-    OF_PLANS,
-    WASTE_FIRST,
-    NightAim,
-    NoPlan,
-    Planned,
-    best_plan,
-)
-from solver.night.why_none import conflicts, nearest
-from solver.search.milp.cpsat_then_highs import Both
+from solver.night.source_bounds import with_source_bounds
+from solver.night.why_no_plan import demand_conflicts, nearest_plan
+from solver.search.milp.cpsat_then_highs import CpSatThenHighs
 from solver.search.milp.highs import Highs
-from solver.search.milp.integer_program import CpSatProgram, Solver
+from solver.search.milp.integer_program import CpSatProgram, ProgramSolver
 from tests.night.bartender import RefusedError, Served, serve, to_pay
 from tests.night.nights import few, forecast, keeps_shares, large, plans, small
 
@@ -94,7 +94,7 @@ def best_of_all(question: Nights, aims: Sequence[NightAim]) -> Worth | None:
     return best
 
 
-def found(question: Nights, solver: Solver, aims: Sequence[NightAim]) -> Worth | None:
+def found(question: Nights, solver: ProgramSolver, aims: Sequence[NightAim]) -> Worth | None:
     match best_plan(question, solver, Clock.of(60), share=0.0, aims=aims):
         case Planned() as planned:
             # HiGHS holds its bounds to a millionth.
@@ -132,7 +132,7 @@ def test_the_best_plan_is_the_best_of_all_that_get_ready_no_more_than_could_be_u
     pours only to use up what would spoil."""
     lost_less = 0
     for number, each in enumerate(few(FEW, 600_000, 100)):
-        bounded = with_most(each)
+        bounded = with_source_bounds(each)
         if bounded == each:
             continue
         aims = BOTH_ORDERS[number % 2]
@@ -159,7 +159,7 @@ def test_the_best_plan_is_the_best_of_all_plans_there_are_at_length(block: int) 
 def agree(seed: int) -> None:
     question = large(seed, days=3, drinks=4, house=2, bottles=6)
     aims = (NightAim.LOSS,) if seed % 2 else (NightAim.WASTE, NightAim.COST)
-    own: Solver = Both() if seed % 2 else CpSatProgram()
+    own: ProgramSolver = CpSatThenHighs() if seed % 2 else CpSatProgram()
     first, second = (best_plan(question, s, Clock.of(60), aims=aims) for s in (own, Highs()))
     assert isinstance(first, Planned) == isinstance(second, Planned)
     if isinstance(first, Planned) and isinstance(second, Planned):
@@ -192,7 +192,7 @@ def test_no_plan_pours_what_is_not_there_what_has_spoiled_or_half_a_batch(
     seed: int, more: bool
 ) -> None:
     question = large(seed, days=3, drinks=4, house=2, bottles=6) if more else small(seed)
-    planned = best_plan(question, Both(), Clock.of(0.4 if more else 60))
+    planned = best_plan(question, CpSatThenHighs(), Clock.of(0.4 if more else 60))
     if not isinstance(planned, Planned):
         assert more or isinstance(planned, NoPlan)
         return
@@ -214,7 +214,7 @@ def test_a_conflict_is_minimal_and_a_correction_leaves_a_plan(seed: int) -> None
     question = small(seed)
     if not isinstance(best_plan(question, CpSatProgram(), Clock.of(60)), NoPlan):
         return
-    told = conflicts(question, CpSatProgram(), Clock.of(60))
+    told = demand_conflicts(question, CpSatProgram(), Clock.of(60))
 
     def possible(kept: frozenset[NightDemand]) -> bool:
         rows = NightRows(question, kept)
@@ -254,15 +254,19 @@ def test_bottles_are_bought_whole_and_no_more_than_needed() -> None:
 def test_a_plan_that_may_spend_nothing_says_how_far_it_comes() -> None:
     question = bottle_of_three_serves(spend=0)
     assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
-    told = conflicts(question, CpSatProgram(), Clock.of(10))
+    told = demand_conflicts(question, CpSatProgram(), Clock.of(10))
     assert told.found == (
-        frozenset({NightDemand(DemandKind.DRINKS, 0), NightDemand(DemandKind.SPEND)}),
+        frozenset({NightDemand(NightDemandKind.DRINKS, 0), NightDemand(NightDemandKind.SPEND)}),
     )
-    near = nearest(question, [NightDemand(DemandKind.DRINKS, 0)], CpSatProgram(), Clock.of(10))
+    near = nearest_plan(
+        question, [NightDemand(NightDemandKind.DRINKS, 0)], CpSatProgram(), Clock.of(10)
+    )
     assert near is not None
     assert near.value == -3
     assert near.proven
-    near = nearest(question, [NightDemand(DemandKind.SPEND)], CpSatProgram(), Clock.of(10))
+    near = nearest_plan(
+        question, [NightDemand(NightDemandKind.SPEND)], CpSatProgram(), Clock.of(10)
+    )
     assert near is not None
     assert near.value == 7
 

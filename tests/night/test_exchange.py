@@ -10,10 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.clock import Clock
-from solver.night.as_needed import units_for
+from solver.night.best_plan import OF_PLANS
 from solver.night.best_serves import BestServes
-from solver.night.exchange import MISSING, Exchanges, Serves
-from solver.night.improve import wished_serves
+from solver.night.exchange import MISSING, ExchangeSearch, ValuedServes
+from solver.night.fix_and_optimise import FixAndOptimise, known
+from solver.night.large_neighbourhood import wished_serves
+from solver.night.lot_sizing import units_for
 from solver.night.menu_rows import demands_of, rows_of
 from solver.night.problem import (
     WHOLE_SHARE,
@@ -25,8 +27,6 @@ from solver.night.problem import (
     Source,
     UseUp,
 )
-from solver.night.regroup import Regrouping, known
-from solver.night.solve import OF_PLANS
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -42,8 +42,8 @@ from tests.night.test_best_plan import worth
 TIME = 30.0
 
 
-def serves_of(question: Nights) -> Serves:
-    return Serves(question, wished_serves(question), 1, question.worth_costs)
+def serves_of(question: Nights) -> ValuedServes:
+    return ValuedServes(question, wished_serves(question), 1, question.worth_costs)
 
 
 def a_bar(seed: int) -> Nights:
@@ -56,7 +56,7 @@ def test_serves_come_to_what_a_bartender_throws_away_and_what_is_paid(seed: int)
     question = small(seed)
     serves = wished_serves(question)
     units = units_for(question, serves)
-    found = Serves(question, serves, 1, 1)
+    found = ValuedServes(question, serves, 1, 1)
     if units is None or question.use_up:
         assert units is not None or found.loss >= 10**9
         return
@@ -80,7 +80,7 @@ def test_after_exchanges_serves_come_to_what_the_same_serves_come_to_from_the_st
         if serves.serves[night][out]:
             done.append((night, out, instead))
             serves.exchange(night, out, instead)
-    anew = Serves(question, serves.serves, 1, question.worth_costs)
+    anew = ValuedServes(question, serves.serves, 1, question.worth_costs)
     assert serves.loss == anew.loss
     assert all(
         serves.alone(night, drink, 1) == anew.alone(night, drink, 1) for night, drink in places
@@ -99,7 +99,7 @@ def test_exchanges_help_and_stay_within_limits(seed: int) -> None:
     before, nights = serves.loss, [sum(night) for night in serves.serves]
     limits = [[(count - 3, count + 3) for count in night] for night in serves.serves]
     in_all = [(count - 5, count + 5) for count in serves.totals]
-    Exchanges(serves, limits, in_all).run(Clock.of(TIME), 10)
+    ExchangeSearch(serves, limits, in_all).run(Clock.of(TIME), 10)
     assert serves.loss < before
     assert [sum(night) for night in serves.serves] == nights
     for counts, ends in zip([*serves.serves, serves.totals], [*limits, in_all], strict=True):
@@ -118,7 +118,7 @@ def test_what_is_left_of_what_was_to_be_used_up_counts_from_the_end_of_that_day(
         nights=[Night(0, 10), Night(1, 5)],
         use_up=[UseUp(0, day=0, within=3)],
     )
-    assert Serves(question, [[10], [5]], 1, 1).loss == 7 * MISSING
+    assert ValuedServes(question, [[10], [5]], 1, 1).loss == 7 * MISSING
 
 
 def test_a_chain_saves_a_bottle_that_no_exchange_alone_does() -> None:
@@ -131,10 +131,10 @@ def test_a_chain_saves_a_bottle_that_no_exchange_alone_does() -> None:
         drinks=[NightDrink({item: 1}, 0, WHOLE_SHARE, 5000) for item in range(2)],
         nights=[Night(0, 24)],
     )
-    serves = Serves(question, [[12, 12]], 1, 1)
+    serves = ValuedServes(question, [[12, 12]], 1, 1)
     assert serves.loss == 200
     assert min(serves.estimate(0, 0, 1), serves.estimate(0, 1, 0)) == 0
-    Exchanges(serves, [[(0, 24), (0, 20)]], [(0, 24), (0, 20)]).run(Clock.of(TIME), 20)
+    ExchangeSearch(serves, [[(0, 24), (0, 20)]], [(0, 24), (0, 20)]).run(Clock.of(TIME), 20)
     assert serves.loss == 100
     assert serves.totals[0] <= 10
 
@@ -148,7 +148,7 @@ def test_what_is_given_is_poured_first_where_it_lasts_shorter(seed: int) -> None
     house = next(at for at, source in enumerate(question.sources) if source.takes)
     day = question.sources[house].days[-1]
     serves = wished_serves(question)
-    other = Serves(question, serves, 1, question.worth_costs, [(house, day, 1)])
+    other = ValuedServes(question, serves, 1, question.worth_costs, [(house, day, 1)])
     assert other.loss <= plain.loss
 
 
@@ -161,7 +161,7 @@ def test_drinks_that_are_planned_anew_make_plans_no_worse_and_they_can_be_poured
     goal = rows.loss()
     serves = serves_of(question)
     before = serves.loss
-    groups = Regrouping(rows, goal, serves)
+    groups = FixAndOptimise(rows, goal, serves)
     groups.run(Clock.of(3), 2, lambda: False)
     assert groups.serves.loss < before
     found = CpSatProgram().minimise(
@@ -180,9 +180,9 @@ def test_of_drinks_that_are_planned_anew_only_what_is_better_is_kept(
     rows = rows_of(question, frozenset(demands_of(question)))
     best = serves_of(question)
     worse = serves_of(question)
-    monkeypatch.setattr(Serves, "loss", property(lambda each: 0 if each is best else 1))
-    monkeypatch.setattr(Regrouping, "_step", lambda *_: worse)
-    groups = Regrouping(rows, rows.loss(), best)
+    monkeypatch.setattr(ValuedServes, "loss", property(lambda each: 0 if each is best else 1))
+    monkeypatch.setattr(FixAndOptimise, "_step", lambda *_: worse)
+    groups = FixAndOptimise(rows, rows.loss(), best)
     groups.run(Clock.of(TIME), 2, lambda: False)
     assert groups.serves is best
 
@@ -224,7 +224,7 @@ def test_what_spoils_is_rounded_up_to_what_is_counted() -> None:
         nights=[Night(0, 1)],
         worth_unit=10,
     )
-    assert Serves(question, [[1]], 1, 5).loss == 10  # 12 of worth are two tens, at 5 each
+    assert ValuedServes(question, [[1]], 1, 5).loss == 10  # 12 of worth are two tens, at 5 each
 
 
 @pytest.mark.parametrize(("bottles", "loss"), [(1, 15), (4, 50)])
@@ -238,7 +238,7 @@ def test_what_is_given_is_got_only_where_it_is_cheaper(bottles: int, loss: int) 
         drinks=[NightDrink({0: 1}, 0, WHOLE_SHARE, WHOLE_SHARE)],
         nights=[Night(0, 5)],
     )
-    assert Serves(question, [[5]], 1, 1, [(1, 0, bottles)]).loss == loss
+    assert ValuedServes(question, [[5]], 1, 1, [(1, 0, bottles)]).loss == loss
 
 
 def test_what_is_cooked_takes_its_fruit_on_the_day_it_is_begun() -> None:
@@ -251,7 +251,7 @@ def test_what_is_cooked_takes_its_fruit_on_the_day_it_is_begun() -> None:
         drinks=[NightDrink({0: 1}, 0, WHOLE_SHARE, WHOLE_SHARE)],
         nights=[Night(1, 4)],
     )
-    assert Serves(question, [[4]], 1, 1).loss == 0
+    assert ValuedServes(question, [[4]], 1, 1).loss == 0
 
 
 def test_what_is_got_on_the_day_it_is_to_be_used_up_counts_as_left() -> None:
@@ -264,7 +264,7 @@ def test_what_is_got_on_the_day_it_is_to_be_used_up_counts_as_left() -> None:
         nights=[Night(0, 1)],
         use_up=[UseUp(0, day=0, within=0)],
     )
-    assert Serves(question, [[1]], 1, 1).loss == 2 * MISSING
+    assert ValuedServes(question, [[1]], 1, 1).loss == 2 * MISSING
 
 
 @pytest.mark.parametrize("seed", range(3))
@@ -275,7 +275,7 @@ def test_a_chain_that_helps_nothing_is_undone(seed: int) -> None:
     in_all = [(count - 5, count + 5) for count in serves.totals]
     for _ in range(4):
         before = serves.loss
-        Exchanges(serves, limits, in_all).run(Clock.of(TIME), 2)
+        ExchangeSearch(serves, limits, in_all).run(Clock.of(TIME), 2)
         assert serves.loss <= before
     assert serves.loss == serves.anew(serves.serves, []).loss
 
@@ -287,8 +287,8 @@ def test_an_exchange_that_promised_too_much_is_undone(
     """An estimate leaves out what two items are both made of."""
     question = a_bar(seed)
     serves = serves_of(question)
-    Exchanges(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
+    ExchangeSearch(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
     before = serves.loss
-    monkeypatch.setattr(Serves, "estimate", lambda *_: -1)
-    Exchanges(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
+    monkeypatch.setattr(ValuedServes, "estimate", lambda *_: -1)
+    ExchangeSearch(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
     assert serves.loss <= before

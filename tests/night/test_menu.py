@@ -12,10 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.clock import Clock
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.best_plan import (
+    GIVEN_UP,
+    MENUS_WASTE_FIRST,
+    NightAim,
+    NoPlan,
+    Planned,
+    best_plan,
+)
+from solver.night.demands import NightDemand, NightDemandKind
+from solver.night.menu_evaluator import broken, offered
 from solver.night.menu_rows import demands_of, rows_of
-from solver.night.offering import broken, offered
-from solver.night.pouring import pour
+from solver.night.plan_evaluator import pour
 from solver.night.problem import (
     WHOLE_SHARE,
     Capacity,
@@ -27,16 +35,8 @@ from solver.night.problem import (
     PlanValues,
     Source,
 )
-from solver.night.solve import (
-    GIVEN_UP,
-    MENUS_WASTE_FIRST,
-    NightAim,
-    NoPlan,
-    Planned,
-    best_plan,
-)
-from solver.night.why_none import conflicts, nearest
-from solver.search.milp.choices_first import Narrowing
+from solver.night.why_no_plan import demand_conflicts, nearest_plan
+from solver.search.milp.choices_first import ChoicesFirst
 from solver.search.milp.highs import Highs
 from solver.search.milp.integer_program import CpSatProgram
 from tests.night.bartender import RefusedError, serve, to_pay
@@ -240,36 +240,36 @@ EVEN = ((2, 2), (0, 0), (2, 2))
     ("menu", "serves", "named"),
     [
         (ANY_TWO, EVEN, ()),
-        (ANY_TWO, ((2, 1), (0, 0), (2, 2)), (NightDemand(DemandKind.FORECAST),)),
-        (replace(ANY_TWO, most=1), EVEN, (NightDemand(DemandKind.MOST),)),
+        (ANY_TWO, ((2, 1), (0, 0), (2, 2)), (NightDemand(NightDemandKind.FORECAST),)),
+        (replace(ANY_TWO, most=1), EVEN, (NightDemand(NightDemandKind.MOST),)),
         (replace(ANY_TWO, margin=7000), EVEN, ()),
-        (replace(ANY_TWO, margin=7001), EVEN, (NightDemand(DemandKind.MARGIN),)),
-        (replace(ANY_TWO, for_two=True), EVEN, (NightDemand(DemandKind.FOR_TWO),)),
+        (replace(ANY_TWO, margin=7001), EVEN, (NightDemand(NightDemandKind.MARGIN),)),
+        (replace(ANY_TWO, for_two=True), EVEN, (NightDemand(NightDemandKind.FOR_TWO),)),
         (
             replace(ANY_TWO, fixed=frozenset({0, 1})),
             ((4, 0), (0, 0), (4, 0)),
-            (NightDemand(DemandKind.OFFERED, 1),),
+            (NightDemand(NightDemandKind.OFFERED, 1),),
         ),
         (
             replace(ANY_TWO, guests=[frozenset({0}), frozenset({1})]),
             ((4, 0), (0, 0), (2, 2)),
-            (NightDemand(DemandKind.GUEST, 1),),
+            (NightDemand(NightDemandKind.GUEST, 1),),
         ),
         (replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 2)]), EVEN, ()),
         (
             replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 1)]),
             EVEN,
-            (NightDemand(DemandKind.CAPACITY, 0),),
+            (NightDemand(NightDemandKind.CAPACITY, 0),),
         ),
         # 2 is one more than a quarter of 4, which is not within the whole drink
         (
             replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 9, 2500)]),
             EVEN,
-            (NightDemand(DemandKind.CAPACITY, 0),),
+            (NightDemand(NightDemandKind.CAPACITY, 0),),
         ),
         (replace(ANY_TWO, capacities=[Capacity(frozenset({0}), 9, 2501)]), EVEN, ()),
         # 4 of 4 are more than 6 in 10 by more than a drink, 3 of 4 and 5 of 8 are not
-        (ANY_TWO, ((0, 4), (0, 0), (0, 4)), (NightDemand(DemandKind.SHARES),)),
+        (ANY_TWO, ((0, 4), (0, 0), (0, 4)), (NightDemand(NightDemandKind.SHARES),)),
         (ANY_TWO, ((1, 3), (0, 0), (2, 2)), ()),
     ],
 )
@@ -304,7 +304,7 @@ def test_the_best_menu_is_the_best_of_all_there_are_at_length(block: int) -> Non
 def test_a_menu_is_poured_from_what_is_there_and_another_solver_has_no_better(seed: int) -> None:
     question = with_menu(seed)
     lost = (NightAim.LOSS,)
-    first = best_plan(question, Narrowing(), Clock.of(60), aims=lost)
+    first = best_plan(question, ChoicesFirst(), Clock.of(60), aims=lost)
     second = best_plan(question, Highs(), Clock.of(60), aims=lost)
     assert isinstance(first, Planned) == isinstance(second, Planned)
     if not isinstance(first, Planned) or not isinstance(second, Planned):
@@ -324,7 +324,7 @@ def test_what_clashes_on_a_menu_is_minimal_and_a_way_out_leaves_one(seed: int) -
     question = with_menu(seed)
     if not isinstance(best_plan(question, CpSatProgram(), Clock.of(60)), NoPlan):
         return
-    told = conflicts(question, CpSatProgram(), Clock.of(60))
+    told = demand_conflicts(question, CpSatProgram(), Clock.of(60))
 
     def possible(kept: frozenset[NightDemand]) -> bool:
         rows = rows_of(question, kept)
@@ -357,13 +357,13 @@ def two_drinks(**more: object) -> Nights:
 def test_what_cannot_hold_together_is_said_with_how_near_a_menu_comes() -> None:
     question = two_drinks(lots=[NightLot(0, 9), NightLot(1, 3)], spend=0)
     assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
-    told = conflicts(question, CpSatProgram(), Clock.of(10))
-    forecast, margin = NightDemand(DemandKind.FORECAST), NightDemand(DemandKind.MARGIN)
+    told = demand_conflicts(question, CpSatProgram(), Clock.of(10))
+    forecast, margin = NightDemand(NightDemandKind.FORECAST), NightDemand(NightDemandKind.MARGIN)
     assert told.found == (frozenset({forecast, margin}),)
-    near = nearest(question, [forecast], CpSatProgram(), Clock.of(10))
+    near = nearest_plan(question, [forecast], CpSatProgram(), Clock.of(10))
     assert near is not None
     assert near.value == -3
-    near = nearest(question, [margin], CpSatProgram(), Clock.of(10))
+    near = nearest_plan(question, [margin], CpSatProgram(), Clock.of(10))
     assert near is not None
     assert WHOLE_SHARE - near.value == 7600
     assert offered(near.plan)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from solver.clock import Clock
+from solver.night.best_plan import WASTE_FIRST, NoPlan, NoTime, Planned, ProofStage, best_plan
 from solver.night.problem import PlanValues
-from solver.night.second_opinion import SecondVerdict, verdict
-from solver.night.solve import WASTE_FIRST, NoPlan, NoTime, Planned, ProofStage, best_plan
+from solver.night.second_opinion import SecondVerdict, second_verdict
 from solver.search.milp.highs import Highs
 from solver.search.milp.integer_program import CpSatProgram
 from tests.night.nights import few
@@ -38,15 +38,15 @@ def planned(*stages: tuple[int, int]) -> Planned:
 def test_a_second_answer_is_held_against_the_first(
     second: Planned | NoPlan | NoTime, said: SecondVerdict
 ) -> None:
-    assert verdict(planned((100, 100), (50, 50)), second) is said
+    assert second_verdict(planned((100, 100), (50, 50)), second) is said
 
 
 def test_no_plan_and_no_plan_agree() -> None:
-    assert verdict(NoPlan(), NoPlan()) is SecondVerdict.AGREES
-    assert verdict(NoPlan(), planned((1, 1))) is SecondVerdict.DISAGREES
+    assert second_verdict(NoPlan(), NoPlan()) is SecondVerdict.AGREES
+    assert second_verdict(NoPlan(), planned((1, 1))) is SecondVerdict.DISAGREES
 
 
 def test_highs_agrees_on_small_bars() -> None:
     for question in few(500, 40, 6):
         first, second = (best_plan(question, s, Clock.of(60)) for s in (CpSatProgram(), Highs()))
-        assert verdict(first, second) is SecondVerdict.AGREES
+        assert second_verdict(first, second) is SecondVerdict.AGREES

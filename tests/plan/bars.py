@@ -9,7 +9,7 @@ from solver.clock import Clock
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import Coming, PlanShare, read_share
-from solver.tasks.plan.answer import Answered, Plan
+from solver.tasks.plan.answer import Plan, PlanAnswer
 from solver.tasks.plan.plan import plan
 
 TODAY = datetime.date(2026, 5, 4)  # a Monday
@@ -76,7 +76,7 @@ def coming(*nights: tuple[int, int], shares: str = "", **more: object) -> Coming
     return Coming(days, read, **more)  # type: ignore[arg-type]
 
 
-def answer(what: Coming, bar: Bar) -> Answered:
+def answer(what: Coming, bar: Bar) -> PlanAnswer:
     return plan(what, bar, Clock.of(60))
 
 

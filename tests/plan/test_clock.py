@@ -12,7 +12,7 @@ from solver.pantry import bar as bars
 from solver.pantry.bar import Bar
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal
-from solver.tasks.plan.in_the_way import in_the_way
+from solver.tasks.plan.missing_supplies import in_the_way
 from tests.plan.bars import SYRUP, TODAY, answer, bar_in, coming, on, planned, spec
 
 SOUR = spec("Sour", gin="50 ml", plain="20 ml")

@@ -13,7 +13,7 @@ from solver.pantry.plan_file import PlanShare
 from solver.show.plan.text import plan_text
 from solver.tasks.menu.answer import Menu
 from solver.tasks.menu.menu import menu
-from solver.tasks.menu.wish import MenuWish
+from solver.tasks.menu.menu_wish import MenuWish
 from tests.plan.bars import bar_in, coming, on, planned, spec
 
 SOUR = spec("Sourly", gin="50 ml", dry_vermouth="10 ml", lime_juice="20 ml")

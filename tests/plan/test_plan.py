@@ -23,7 +23,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
 )
 from solver.show.plan.text import plan_text
-from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
+from solver.tasks.plan.answer import Plan, PlanSecondOpinion, Refusal
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.plan import plan
 from solver.tasks.plan.supplies import SupplyWay
@@ -144,7 +144,7 @@ def test_a_second_solver_is_asked_on_demand(tmp_path: Path) -> None:
     for asked in (coming((0, 20)), coming((0, 200), spend=0.0)):
         found = plan(asked, bar, Clock.of(60), second=Highs())
         assert isinstance(found, Plan | Refusal)
-        assert found.second == SecondOpinion(SecondVerdict.AGREES)
+        assert found.second == PlanSecondOpinion(SecondVerdict.AGREES)
         assert "(HiGHS) agrees" in plan_text(found, bar)
 
 
@@ -169,7 +169,7 @@ def test_a_second_solver_agrees_with_what_is_best_only_where_it_knows_as_much(
     assert isinstance(found, Plan)
     assert found.proven
     assert 0.01 * found.stages[0].value > found.stages[0].within
-    assert found.second == SecondOpinion(SecondVerdict.OPEN)
+    assert found.second == PlanSecondOpinion(SecondVerdict.OPEN)
 
 
 def test_a_batch_is_cooked_whole_and_started_in_time(tmp_path: Path) -> None:

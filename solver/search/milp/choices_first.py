@@ -15,22 +15,22 @@ from collections.abc import Collection, Sequence
 from typing import ClassVar, Final
 
 from solver.clock import Clock
-from solver.search.milp.highs import FoundInFloats, in_floats, no_more_than
+from solver.search.milp.highs import FoundInFloats, any_at_most, solve_by_highs
 from solver.search.milp.integer_program import (
-    EXACT,
+    NO_GAP,
     CpSatProgram,
     Enough,
     Infeasible,
+    IntTerms,
     Meanwhile,
     Program,
     ProgramOutOfTime,
     SolvedProgram,
-    Terms,
     with_fixed,
 )
 from solver.search.milp.relax_and_round import better_of
 
-Known = SolvedProgram | ProgramOutOfTime
+KnownSoFar = SolvedProgram | ProgramOutOfTime
 
 
 WHOLE: Final = Enough(share=0.001, work=0.5)
@@ -43,7 +43,7 @@ FIRST: Final = 0.6
 """Share of the time left that each of the first steps may take."""
 
 
-class Narrowing:
+class ChoicesFirst:
     """CP-SAT as long as it is quick, then HiGHS by choices, with CP-SAT to make results whole.
 
     Measured on menus of 7 to 28 drinks and nine nights, in seconds of a processor: CP-SAT was 10 to
@@ -60,10 +60,10 @@ class Narrowing:
     def minimise(
         self,
         program: Program,
-        goal: Terms,
+        goal: IntTerms,
         clock: Clock,
         hint: Sequence[int] = (),
-        enough: Enough = EXACT,
+        enough: Enough = NO_GAP,
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`; `meanwhile` is not used."""
@@ -74,10 +74,12 @@ class Narrowing:
             return first
         if not goal:
             return CpSatProgram(self.WORKERS).minimise(program, goal, clock, hint)
-        return narrowed(program, goal, clock, enough, first)
+        return improve(program, goal, clock, enough, first)
 
 
-def narrowed(program: Program, goal: Terms, clock: Clock, enough: Enough, known: Known) -> Known:
+def improve(
+    program: Program, goal: IntTerms, clock: Clock, enough: Enough, known: KnownSoFar
+) -> KnownSoFar:
     """Improve a known solution until its gap is small enough, or the clock ends.
 
     First with only the choices integer, which is quick and often leaves no more than the proof;
@@ -95,18 +97,18 @@ def narrowed(program: Program, goal: Terms, clock: Clock, enough: Enough, known:
     return known
 
 
-def _is_near(known: Known, enough: Enough) -> bool:
+def _is_near(known: KnownSoFar, enough: Enough) -> bool:
     return isinstance(known, SolvedProgram) and enough.of(known)
 
 
 def _chosen(
-    program: Program, goal: Terms, clock: Clock, known: Known, whole: Collection[int]
-) -> Known:
+    program: Program, goal: IntTerms, clock: Clock, known: KnownSoFar, whole: Collection[int]
+) -> KnownSoFar:
     """Solve with only `whole` integer, fix the choices, solve again, and make that whole.
 
     Returns the better of that and what is known, with the better bound.
     """
-    rough = in_floats(program, goal, clock.within(FIRST * clock.left), whole, ROUGH)
+    rough = solve_by_highs(program, goal, clock.within(FIRST * clock.left), whole, ROUGH)
     if isinstance(rough, Infeasible):  # floats that rule all out are not believed
         return known
     known = better_of(known, ProgramOutOfTime(rough.bound))
@@ -114,20 +116,22 @@ def _chosen(
         return known
     chosen = with_fixed(program, {v: round(rough.values[v]) for v in program.choices})
     all_ = {*program.leads, *program.switches}
-    settled = in_floats(chosen, goal, clock.within(FIRST * clock.left), all_, ROUGH)
+    settled = solve_by_highs(chosen, goal, clock.within(FIRST * clock.left), all_, ROUGH)
     if not isinstance(settled, FoundInFloats):
         return known
     return _made_whole(program, goal, clock, known, settled.values)
 
 
-def _nearer(program: Program, goal: Terms, clock: Clock, enough: Enough, known: Known) -> Known:
+def _nearer(
+    program: Program, goal: IntTerms, clock: Clock, enough: Enough, known: KnownSoFar
+) -> KnownSoFar:
     """Look for a solution better by more than the gap of `enough`; if there is none, raise the
     bound.
     """
     if not isinstance(known, SolvedProgram) or enough.of(known):
         return known
     most = known.value - max(enough.within, math.floor(enough.share * abs(known.value))) - 1
-    match no_more_than(program, goal, most, clock, {*program.leads, *program.switches}):
+    match any_at_most(program, goal, most, clock, {*program.leads, *program.switches}):
         case Infeasible():
             return better_of(known, ProgramOutOfTime(most + 1))
         case FoundInFloats() as found:
@@ -137,8 +141,8 @@ def _nearer(program: Program, goal: Terms, clock: Clock, enough: Enough, known: 
 
 
 def _made_whole(
-    program: Program, goal: Terms, clock: Clock, known: Known, values: Sequence[float]
-) -> Known:
+    program: Program, goal: IntTerms, clock: Clock, known: KnownSoFar, values: Sequence[float]
+) -> KnownSoFar:
     """Fix the switches, or if that has no solution only the choices, to the float solution; let
     CP-SAT solve the rest. Returns the better of that and what is known.
     """

@@ -8,20 +8,20 @@ from typing import ClassVar
 from solver.clock import Clock
 from solver.search.milp.highs import Highs
 from solver.search.milp.integer_program import (
-    EXACT,
+    NO_GAP,
     CpSatProgram,
     Enough,
     Infeasible,
+    IntTerms,
     Meanwhile,
     Program,
     ProgramOutOfTime,
     SolvedProgram,
-    Terms,
 )
-from solver.search.milp.relax_and_round import better_of, roughly
+from solver.search.milp.relax_and_round import better_of, relax_and_round
 
 
-class Both:
+class CpSatThenHighs:
     """CP-SAT as long as it is quick; then HiGHS on a relaxation, rounded; then HiGHS on all.
 
     HiGHS on all is left out where the program finishes rounded results itself, or the gap is small
@@ -40,10 +40,10 @@ class Both:
     def minimise(
         self,
         program: Program,
-        goal: Terms,
+        goal: IntTerms,
         clock: Clock,
         hint: Sequence[int] = (),
-        enough: Enough = EXACT,
+        enough: Enough = NO_GAP,
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`."""
@@ -54,7 +54,7 @@ class Both:
         if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
         if goal:
-            first = better_of(first, roughly(program, goal, clock, enough, hint))
+            first = better_of(first, relax_and_round(program, goal, clock, enough, hint))
         if isinstance(first, SolvedProgram) and (program.finish is not None or enough.of(first)):
             return first
         best = first.values if isinstance(first, SolvedProgram) else hint

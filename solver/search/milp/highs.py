@@ -15,16 +15,16 @@ from typing import Any, Final
 
 from solver.clock import Clock
 from solver.search.milp.integer_program import (
-    EXACT,
+    NO_GAP,
     CpSatProgram,
     Enough,
     Infeasible,
+    IntTerms,
     Meanwhile,
     Program,
     ProgramOutOfTime,
     ProgramRow,
     SolvedProgram,
-    Terms,
     with_fixed,
 )
 from solver.search.milp.load_ortools import math_opt
@@ -51,16 +51,18 @@ class Highs:
     def minimise(
         self,
         program: Program,
-        goal: Terms,
+        goal: IntTerms,
         clock: Clock,
         hint: Sequence[int] = (),
-        enough: Enough = EXACT,
+        enough: Enough = NO_GAP,
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """See `Solver`; `enough.work` is not used."""
         # What is measured is whole in ticks; in millilitres it need not be held to that.
         whole = {v for v, unit in enumerate(program.units) if unit == 1.0}
-        found = in_floats(program, goal, clock, whole, enough, dict(enumerate(hint)), meanwhile)
+        found = solve_by_highs(
+            program, goal, clock, whole, enough, dict(enumerate(hint)), meanwhile
+        )
         if not isinstance(found, FoundInFloats):
             return found
         counted = {v: round(found.values[v]) for v in whole}
@@ -72,7 +74,7 @@ class Highs:
 
 
 def _in_natural_units(
-    program: Program, goal: Terms, whole: Collection[int]
+    program: Program, goal: IntTerms, whole: Collection[int]
 ) -> tuple[Any, Sequence[Any], float]:
     """A MathOpt model with only the variables of `whole` integer; its variables, and the number by
     which the objective was divided."""
@@ -85,7 +87,7 @@ def _in_natural_units(
         for v, (low, high, unit) in enumerate(ends)
     ]
 
-    def natural(terms: Terms) -> tuple[Any, float]:
+    def natural(terms: IntTerms) -> tuple[Any, float]:
         own = {v: c * program.units[v] for v, c in terms.items()}
         largest = max(map(abs, own.values()), default=1.0)
         return mathopt.fast_sum(variables[v] * (c / largest) for v, c in own.items()), largest
@@ -111,9 +113,9 @@ def _own_bound(result: Any, scale: float) -> float:
     return bound - MARGIN * max(abs(bound), scale) if math.isfinite(bound) else bound
 
 
-def in_floats(
+def solve_by_highs(
     program: Program,
-    goal: Terms,
+    goal: IntTerms,
     clock: Clock,
     whole: Collection[int],
     enough: Enough,
@@ -158,8 +160,8 @@ def in_floats(
     return FoundInFloats(tuple(value * unit for value, unit in pairs), bound)
 
 
-def no_more_than(
-    program: Program, goal: Terms, most: int, clock: Clock, whole: Collection[int]
+def any_at_most(
+    program: Program, goal: IntTerms, most: int, clock: Clock, whole: Collection[int]
 ) -> FoundInFloats | Infeasible | ProgramOutOfTime:
     """Any solution of at most `most`, and a millionth (an objective cut), by HiGHS.
 
@@ -168,7 +170,7 @@ def no_more_than(
     """
     high = most + math.floor(MARGIN * abs(most))
     rows = [*program.rows, ProgramRow(goal, None, high)]
-    return in_floats(replace(program, rows=rows), {}, clock, whole, EXACT)
+    return solve_by_highs(replace(program, rows=rows), {}, clock, whole, NO_GAP)
 
 
 def _left_behind(solve: Callable[[], Any], clock: Clock, meanwhile: Meanwhile | None = None) -> Any:

@@ -17,7 +17,7 @@ from solver.search.milp.cpsat import solved, steady_parameters
 from solver.search.milp.load_ortools import cp_sat
 from solver.search.tolerances import INTEGER_SLACK
 
-Terms = Mapping[int, int]
+IntTerms = Mapping[int, int]
 """A linear expression: the coefficient of each variable, by its position."""
 _NO_END = 2**62
 
@@ -26,7 +26,7 @@ _NO_END = 2**62
 class ProgramRow:
     """`low <= Σ coefficient · variable <= high`; None for no end."""
 
-    terms: Terms
+    terms: IntTerms
     low: int | None
     high: int | None
 
@@ -64,7 +64,7 @@ class Program:
         self.units.append(unit)
         return len(self.lows) - 1
 
-    def between(self, terms: Terms, low: int | None, high: int | None) -> None:
+    def between(self, terms: IntTerms, low: int | None, high: int | None) -> None:
         """Add the row `low <= Σ terms <= high`; None for no end."""
         self.rows.append(ProgramRow({v: c for v, c in terms.items() if c}, low, high))
 
@@ -113,22 +113,22 @@ class Enough:
         return found.value - found.bound <= max(self.within, self.share * abs(found.value))
 
 
-EXACT = Enough()
+NO_GAP = Enough()
 Meanwhile = Callable[[Callable[[], bool]], None]
 """Work to do beside a solver that cannot be interrupted; it is given a function that says whether
 the solver has ended."""
 
 
-class Solver(Protocol):
+class ProgramSolver(Protocol):
     """Solves integer programs. The door for solvers of plans and menus."""
 
     def minimise(
         self,
         program: Program,
-        goal: Terms,
+        goal: IntTerms,
         clock: Clock,
         hint: Sequence[int] = (),
-        enough: Enough = EXACT,
+        enough: Enough = NO_GAP,
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """Minimise `goal` within the clock, to the gap of `enough`.
@@ -175,12 +175,12 @@ def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, li
     return own, free
 
 
-def total(terms: Terms, values: Sequence[int]) -> int:
+def total(terms: IntTerms, values: Sequence[int]) -> int:
     """The value of an expression."""
     return sum(coefficient * values[v] for v, coefficient in terms.items())
 
 
-def plus(*sums: Terms) -> dict[int, int]:
+def plus(*sums: IntTerms) -> dict[int, int]:
     """The sum of sums."""
     whole: dict[int, int] = defaultdict(int)
     for terms in sums:
@@ -189,7 +189,7 @@ def plus(*sums: Terms) -> dict[int, int]:
     return {variable: coefficient for variable, coefficient in whole.items() if coefficient}
 
 
-def times(terms: Terms, factor: int) -> dict[int, int]:
+def times(terms: IntTerms, factor: int) -> dict[int, int]:
     """A sum times a factor."""
     return {variable: factor * coefficient for variable, coefficient in terms.items()}
 
@@ -203,13 +203,13 @@ class CpSatProgram:
     def minimise(
         self,
         program: Program,
-        goal: Terms,
+        goal: IntTerms,
         clock: Clock,
         hint: Sequence[int] = (),
-        enough: Enough = EXACT,
+        enough: Enough = NO_GAP,
         meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-        """See `Solver`; `meanwhile` is not used."""
+        """See `ProgramSolver`; `meanwhile` is not used."""
         del meanwhile
         cmh = cp_sat()
 

@@ -15,15 +15,15 @@ from dataclasses import replace
 from typing import Final
 
 from solver.clock import Clock
-from solver.search.milp.highs import in_floats
+from solver.search.milp.highs import solve_by_highs
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
     Infeasible,
+    IntTerms,
     Program,
     ProgramOutOfTime,
     SolvedProgram,
-    Terms,
     with_fixed,
 )
 
@@ -42,8 +42,8 @@ _NEAR: Final = 1e-5
 """Distance from a whole number within which a float counts as one."""
 
 
-def roughly(
-    program: Program, goal: Terms, clock: Clock, enough: Enough, hint: Sequence[int] = ()
+def relax_and_round(
+    program: Program, goal: IntTerms, clock: Clock, enough: Enough, hint: Sequence[int] = ()
 ) -> SolvedProgram | ProgramOutOfTime:
     """A solution by rounding, with a bound that holds for the whole program.
 
@@ -60,7 +60,7 @@ def roughly(
 
 def _of_view(
     program: Program,
-    goal: Terms,
+    goal: IntTerms,
     clock: Clock,
     parts: Parts,
     whole: Sequence[int],
@@ -70,24 +70,24 @@ def _of_view(
     """Solve with only `whole` integer and round the result; its bound holds for the program."""
     given_up = Enough(share=max(LEAST_SHARE, TIGHTER * enough.share))
     time = clock.within(parts[0] * clock.left)
-    rough = in_floats(program, goal, time, set(whole), given_up, dict(enumerate(hint)))
+    rough = solve_by_highs(program, goal, time, set(whole), given_up, dict(enumerate(hint)))
     if isinstance(rough, Infeasible):  # floats that rule all out are not believed
         return ProgramOutOfTime()
     if isinstance(rough, ProgramOutOfTime):
         return rough
     near: SolvedProgram | ProgramOutOfTime = ProgramOutOfTime()
     if whole:  # else no bottle is settled, and near by there is too much to choose from
-        near = nearest(program, goal, clock.within(clock.left / 2), rough.values)
+        near = best_rounding(program, goal, clock.within(clock.left / 2), rough.values)
     found = better_of(near, ProgramOutOfTime(rough.bound))
     if program.finish is None or (isinstance(found, SolvedProgram) and enough.of(found)):
         return found
-    values = found.values if isinstance(found, SolvedProgram) else rounded(program, rough.values)
+    values = found.values if isinstance(found, SolvedProgram) else round_all(program, rough.values)
     finished = program.finish(dict(enumerate(values)), clock.within(parts[1] * clock.left))
     return better_of(found, _best(with_fixed(program, finished), goal, clock, ()))
 
 
-def nearest(
-    program: Program, goal: Terms, clock: Clock, values: Sequence[float]
+def best_rounding(
+    program: Program, goal: IntTerms, clock: Clock, values: Sequence[float]
 ) -> SolvedProgram | ProgramOutOfTime:
     """The best solution with each number that follows rounded up or down (RENS)."""
     lows, highs = list(program.lows), list(program.highs)
@@ -95,11 +95,11 @@ def nearest(
         lows[v] = max(lows[v], math.floor(values[v] + _NEAR))
         highs[v] = min(highs[v], math.ceil(values[v] - _NEAR))
     near = replace(program, lows=lows, highs=highs)
-    return _best(near, goal, clock, rounded(program, values))
+    return _best(near, goal, clock, round_all(program, values))
 
 
 def _best(
-    restricted: Program, goal: Terms, clock: Clock, hint: Sequence[int]
+    restricted: Program, goal: IntTerms, clock: Clock, hint: Sequence[int]
 ) -> SolvedProgram | ProgramOutOfTime:
     """The best solution of a restriction, without its bound: that does not hold for the program."""
     found = CpSatProgram().minimise(restricted, goal, clock, hint, ROUNDING)
@@ -120,7 +120,7 @@ def better_of(
     return SolvedProgram(best.values, best.value, bound)
 
 
-def rounded(program: Program, values: Sequence[float]) -> list[int]:
+def round_all(program: Program, values: Sequence[float]) -> list[int]:
     """Integers for all variables; those that follow are rounded so that each group keeps its sum.
 
     What is left of a sum goes to those most behind in the groups so far (Tijdeman, The chairman

@@ -11,20 +11,20 @@ from solver.show.menu import words
 from solver.show.plan.document import ending_fields, order_fields, refusal_fields, stage_fields
 from solver.show.pours import said_amount
 from solver.show.table import csv_table
-from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
-from solver.tasks.menu.nearly import Nearly
+from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu, Offer
+from solver.tasks.menu.nearly_for_guest import Nearly
 from solver.tasks.plan.answer import Refusal
 
 _HEADS = ("drink", "new", "serves", "first_night", "last_night", "price", "cost", "margin_pct",
           "currency", "glass", "technique", "pours", "uses", "for_guests")  # fmt: skip
 
 
-def menu_json(found: Answered, bar: Bar) -> str:
+def menu_json(found: MenuAnswer, bar: Bar) -> str:
     """All of the answer."""
     return document("menu", menu_fields(found, bar))
 
 
-def menu_fields(found: Answered, bar: Bar) -> dict[str, Any]:
+def menu_fields(found: MenuAnswer, bar: Bar) -> dict[str, Any]:
     """All of the answer, as a document has it."""
     match found:
         case Menu():

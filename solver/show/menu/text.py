@@ -13,7 +13,7 @@ from solver.show.menu import words
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words as plan_words
 from solver.show.plan.text import SOON, against, orders
-from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer, Without
+from solver.tasks.menu.answer import BestWithoutDemand, Menu, MenuAnswer, NoMenu, Offer
 from solver.tasks.plan.answer import Ending, Refusal
 
 MOST_TOLD = 4
@@ -25,7 +25,7 @@ CENT = 0.01
 """Worth below which nothing is told: a drop that is left."""
 
 
-def menu_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
+def menu_text(found: MenuAnswer, bar: Bar, *, everything: bool = False) -> str:
     """The answer; `everything` says of each demand what would be better without it."""
     match found:
         case Menu():
@@ -157,7 +157,7 @@ def _why(menu: Menu, bar: Bar) -> Iterator[str]:
         yield f"  There was no time to tell of {listed(open_)}."
 
 
-def _held(each: Without, bar: Bar) -> str:
+def _held(each: BestWithoutDemand, bar: Bar) -> str:
     """What would be better without a demand; nothing below a cent."""
     said = [
         f"{plan_words.money_said(-value, bar.currency)} less would {what}"

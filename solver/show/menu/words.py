@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from solver.night.solve import GIVEN_UP, NightAim, ProofStage
+from solver.night.best_plan import GIVEN_UP, NightAim, ProofStage
 from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.quantities import show_number
@@ -12,7 +12,7 @@ from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words
 from solver.show.pours import said_amount
 from solver.tasks.menu.answer import Menu, NoMenu, Offer
-from solver.tasks.menu.nearly import Nearly, Reason
+from solver.tasks.menu.nearly_for_guest import Nearly, SpeaksAgainst
 
 AIMS = {
     NightAim.LOSS: words.AIMS[NightAim.LOSS],
@@ -105,7 +105,7 @@ def nearly_said(near: Nearly) -> str:
     return f"{near.drink} {'; '.join(reason_said(each) for each in near.reasons)}"
 
 
-def reason_said(reason: Reason) -> str:
+def reason_said(reason: SpeaksAgainst) -> str:
     """What speaks against a drink for one thing that a guest avoids, after the drink's name."""
     names, avoided = listed(reason.names), reason.avoided
     what = avoided.thing or f'what is not "{avoided.word}"'

@@ -4,31 +4,31 @@ from __future__ import annotations
 
 from typing import Any
 
-from solver.night.solve import ProofStage
+from solver.night.best_plan import ProofStage
 from solver.pantry.bar import Bar
 from solver.show.contract import document
 from solver.show.plan import words
 from solver.show.plan.told import drink_fields, job_fields
 from solver.show.plan.words import design_said
 from solver.tasks.plan.answer import (
-    Answered,
     BuyingOrder,
     Ending,
     Evening,
     Job,
     Plan,
+    PlanAnswer,
     PlanOutOfTime,
     Refusal,
     VesselUse,
 )
 
 
-def plan_json(found: Answered, bar: Bar) -> str:
+def plan_json(found: PlanAnswer, bar: Bar) -> str:
     """All of the answer."""
     return document("plan", plan_fields(found, bar))
 
 
-def plan_fields(found: Answered, bar: Bar) -> dict[str, Any]:
+def plan_fields(found: PlanAnswer, bar: Bar) -> dict[str, Any]:
     """The fields of that document."""
     fields: dict[str, Any]
     match found:

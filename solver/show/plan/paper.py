@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solver.drinks.guest_notice import ForGuest
-from solver.night.solve import NightAim
+from solver.night.best_plan import NightAim
 from solver.show.guest import said_once
 from solver.show.label import Label, caution_said
 from solver.show.plan.words import LITRE, amount_said, day_said, money_said
@@ -11,9 +11,9 @@ from solver.show.words import Words
 from solver.show.words.phrase import Phrase, in_a_row
 from solver.show.words.told import sentences, told_phrases
 from solver.tasks.plan.answer import Job, Plan
+from solver.tasks.plan.plan_notice import JobNotice
 from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supplies import ASSUMED_PRICE
-from solver.tasks.plan.told import JobNotice
 
 
 def drinks_told(plan: Plan, words: Words) -> list[tuple[str, Phrase]]:

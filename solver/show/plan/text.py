@@ -10,7 +10,7 @@ from solver.show.guest import DEFERS
 from solver.show.names_in_a_row import listed
 from solver.show.plan import words
 from solver.show.plan.told import job_told, told_text, wash_said
-from solver.tasks.plan.answer import Answered, Plan, PlanOutOfTime, Refusal
+from solver.tasks.plan.answer import Plan, PlanAnswer, PlanOutOfTime, Refusal
 
 SOON = timedelta(days=7)
 """How long after the last night something must be used that is told without being asked for."""
@@ -18,7 +18,7 @@ MOST_TOLD = 3
 """Things that are told with what would use them up; of the others only how much there is."""
 
 
-def plan_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
+def plan_text(found: PlanAnswer, bar: Bar, *, everything: bool = False) -> str:
     """The answer; `everything` lists all that is left in the end."""
     match found:
         case Plan():

@@ -14,7 +14,7 @@ from solver.show.guest import (
 )
 from solver.show.names_in_a_row import listed
 from solver.tasks.plan.answer import Plan
-from solver.tasks.plan.told import JobNotice
+from solver.tasks.plan.plan_notice import JobNotice
 
 
 def drinks_told(plan: Plan) -> list[tuple[str, str]]:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 
+from solver.night.best_plan import NightAim, ProofStage
 from solver.night.second_opinion import SecondVerdict
-from solver.night.solve import NightAim, ProofStage
 from solver.pantry.batches import BATCH
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
@@ -24,7 +24,7 @@ from solver.tasks.plan.answer import (
     Evening,
     Job,
     Plan,
-    SecondOpinion,
+    PlanSecondOpinion,
     VesselUse,
 )
 from solver.tasks.plan.hours import HANDS_H
@@ -255,7 +255,7 @@ def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
     return said
 
 
-def second_said(second: SecondOpinion) -> str:
+def second_said(second: PlanSecondOpinion) -> str:
     """What a second solver says."""
     match second.verdict:
         case SecondVerdict.AGREES:

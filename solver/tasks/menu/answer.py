@@ -10,8 +10,8 @@ from solver.pantry.plan_file import WHOLE
 from solver.pantry.spec import Misread
 from solver.pantry.stocked import Stocked
 from solver.tasks.menu.candidates import MenuCandidate
-from solver.tasks.menu.nearly import Nearly
-from solver.tasks.menu.wish import MenuWish
+from solver.tasks.menu.menu_wish import MenuWish
+from solver.tasks.menu.nearly_for_guest import Nearly
 from solver.tasks.plan.answer import Plan, PlanOutOfTime, Refusal
 
 
@@ -33,7 +33,7 @@ class Offer:
 
 
 @dataclass(frozen=True)
-class Without:
+class BestWithoutDemand:
     """The gain from dropping one demand: in what is lost or spoils, and in the cost of pouring.
 
     `instead` is what there would be then, in words after "with". Differences are in the bar's
@@ -71,7 +71,7 @@ class Menu:
     idle: tuple[Stocked, ...]
     dear: tuple[MenuCandidate, ...]
     misread: tuple[Misread, ...]
-    held_back: tuple[Without, ...] | None = None
+    held_back: tuple[BestWithoutDemand, ...] | None = None
     cut: bool = False
 
     @property
@@ -102,4 +102,4 @@ class NoMenu:
         return sum(share.high for share in stated) + rest * self.wish.share.high < WHOLE
 
 
-Answered = Menu | NoMenu
+MenuAnswer = Menu | NoMenu

@@ -9,10 +9,7 @@ from itertools import chain, count
 
 from solver.clock import Clock
 from solver.errors import BadInput
-from solver.night.offering import broken
-from solver.night.pouring import pour
-from solver.night.problem import WHOLE_SHARE
-from solver.night.solve import (
+from solver.night.best_plan import (
     MENUS_WASTE_FIRST,
     OF_MENUS,
     NightAim,
@@ -21,26 +18,29 @@ from solver.night.solve import (
     Planned,
     best_plan,
 )
+from solver.night.menu_evaluator import broken
+from solver.night.plan_evaluator import pour
+from solver.night.problem import WHOLE_SHARE
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import brief
 from solver.search.milp.backend import Backend
-from solver.search.milp.choices_first import Narrowing
+from solver.search.milp.choices_first import ChoicesFirst
 from solver.search.milp.cpsat import CpSat
-from solver.search.milp.integer_program import Solver
-from solver.tasks.menu.answer import Answered, Menu, NoMenu, Offer
+from solver.search.milp.integer_program import ProgramSolver
+from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu, Offer
 from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
-from solver.tasks.menu.nearly import nearly
+from solver.tasks.menu.menu_wish import MenuWish, in_question
+from solver.tasks.menu.nearly_for_guest import nearly
 from solver.tasks.menu.new_drinks import NewDrinks, pourable
 from solver.tasks.menu.question import menu_question
-from solver.tasks.menu.why_not import held_back, words_of
-from solver.tasks.menu.wish import MenuWish, in_question
+from solver.tasks.menu.why_no_menu import held_back, words_of
 from solver.tasks.plan.answer import PlanOutOfTime, Refusal
 from solver.tasks.plan.plan import answer_of
 from solver.tasks.plan.question import MONEY, Question
-from solver.tasks.plan.why_not import refusal
+from solver.tasks.plan.why_no_plan import refusal
 from solver.tasks.price.cheaper import fully_priced
 from solver.tasks.price.list_price import most_to_cost
 from solver.tasks.price.unit_prices import UnitPrices
@@ -63,9 +63,9 @@ def menu(
     *,
     why: bool = False,
     waste_first: bool = False,
-    solver: Solver | None = None,
+    solver: ProgramSolver | None = None,
     backend: Backend | None = None,
-) -> Answered:
+) -> MenuAnswer:
     """The best menu for a wish, or the proof that there is none with its reasons.
 
     With `why`, the gain from dropping each demand is determined; with `waste_first`, spoilage is
@@ -75,7 +75,7 @@ def menu(
         BadInput, BadInputs: something that is named is not known, or cannot be.
     """
     began = time.monotonic()
-    solver = solver or Narrowing()
+    solver = solver or ChoicesFirst()
     prices = UnitPrices(bar)
     book, misread = of_the_book(bar, prices, wish.price)
     time_ = clock.within(DESIGNING * clock.left if wish.new else 0.0)

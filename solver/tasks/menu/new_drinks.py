@@ -46,7 +46,7 @@ ON_TARGET = 1e-9
 
 
 @dataclass(frozen=True)
-class Found:
+class FoundDrink:
     """A drink of a design; drinks of the same `family` only differ in amounts."""
 
     design: Design
@@ -68,7 +68,9 @@ class NewDrinks:
     most_cost: float | None
     backend: Backend
 
-    def of(self, keys: Sequence[str], guests: Sequence[Avoidance], clock: Clock) -> Iterator[Found]:
+    def of(
+        self, keys: Sequence[str], guests: Sequence[Avoidance], clock: Clock
+    ) -> Iterator[FoundDrink]:
         """Yield drinks with each ingredient, and drinks that suit each guest, as time allows."""
         items, taste = [self.bar.bottles.find(key) for key in keys], taste_of(self.bar)
         known = [
@@ -90,7 +92,7 @@ class NewDrinks:
 
     def _drinks(
         self, plain: AskedDrink, key: str, avoided: tuple[Avoidance, ...], clock: Clock
-    ) -> Iterator[Found]:
+    ) -> Iterator[FoundDrink]:
         """Yield the drink of a profile, one of another base, and both with more of the
         ingredient."""
         request = Request(
@@ -102,7 +104,7 @@ class NewDrinks:
             if answer is not None and answer.off_aim <= ON_TARGET:
                 family = " ".join(sorted(item.key for item in answer.ingredients))
                 family = f"{plain.profile.name}: {family}"
-                yield Found(found, answer, key, family)
+                yield FoundDrink(found, answer, key, family)
                 yield from self._more(plain, request, answer, key, family, clock)
 
     def _more(
@@ -113,7 +115,7 @@ class NewDrinks:
         key: str,
         family: str,
         clock: Clock,
-    ) -> Iterator[Found]:
+    ) -> Iterator[FoundDrink]:
         poured = sum(pour.amount for pour in answer.pours if pour.ingredient.key == key)
         item = next(pour.ingredient for pour in answer.pours if pour.ingredient.key == key)
         if item.per != "ml" or not clock.left:
@@ -123,7 +125,7 @@ class NewDrinks:
         wished = replace(request, wanted=(*same, IngredientWish(key, span)), alternatives=0)
         found = self._designed(plain, wished, clock)
         if found.answer is not None and found.answer.off_aim <= ON_TARGET:
-            yield Found(found, found.answer, key, family)
+            yield FoundDrink(found, found.answer, key, family)
 
     def _designed(self, plain: AskedDrink, request: Request, clock: Clock) -> Design:
         asked = plain.again(request)

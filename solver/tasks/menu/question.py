@@ -12,10 +12,10 @@ from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, Source
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import MOST_DRINKS
 from solver.pantry.spec import Spec
-from solver.tasks.menu.alike import of_one_sort, taken_for_one
 from solver.tasks.menu.candidates import MenuCandidate, positions_of_equal
-from solver.tasks.menu.wish import MenuWish, in_question
-from solver.tasks.plan.question import MONEY, ChosenDrinks, Question, question_of
+from solver.tasks.menu.menu_wish import MenuWish, in_question
+from solver.tasks.menu.similar_drinks import of_one_sort, taken_for_one
+from solver.tasks.plan.question import MONEY, ChosenDrink, Question, question_of
 from solver.tasks.plan.supplies import SupplyWay
 
 _WHOLE = 1e-6
@@ -34,7 +34,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
     shares = wish.coming.shares
     stated = {at: shares[name] or wish.share for name, at in on.items()}
     chosen = [
-        ChosenDrinks(each.spec, stated.get(at, wish.share), each.takes)
+        ChosenDrink(each.spec, stated.get(at, wish.share), each.takes)
         for at, each in enumerate(drinks)
     ]
     question = question_of(wish.coming, bar, chosen)

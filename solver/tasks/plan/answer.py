@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
+from solver.night.best_plan import NightAim, ProofStage
 from solver.night.second_opinion import SecondVerdict
-from solver.night.solve import NightAim, ProofStage
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import Vessel
+from solver.tasks.plan.plan_notice import PlanNotice
 from solver.tasks.plan.question import Question
 from solver.tasks.plan.supplies import Supply
-from solver.tasks.plan.told import PlanNotice
 
 
 @dataclass(frozen=True)
@@ -127,7 +127,7 @@ class Course:
 
 
 @dataclass(frozen=True)
-class SecondOpinion:
+class PlanSecondOpinion:
     """The verdict of a second solver, and its result if it disagrees."""
 
     verdict: SecondVerdict
@@ -153,7 +153,7 @@ class Plan:
     aims: tuple[NightAim, ...]
     proven: bool
     seconds: float
-    second: SecondOpinion | None = None
+    second: PlanSecondOpinion | None = None
     told: PlanNotice = field(default_factory=PlanNotice)
 
     @property
@@ -187,7 +187,7 @@ class Refusal:
     ways: tuple[PlanWayOut, ...]
     complete: bool
     seconds: float
-    second: SecondOpinion | None = None
+    second: PlanSecondOpinion | None = None
     in_the_way: tuple[str, ...] = ()
 
 
@@ -199,4 +199,4 @@ class PlanOutOfTime:
     seconds: float
 
 
-Answered = Plan | Refusal | PlanOutOfTime
+PlanAnswer = Plan | Refusal | PlanOutOfTime

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.demands import NightDemand, NightDemandKind
 from solver.night.problem import PlanValues as Numbers
-from solver.night.why_none import Reached
+from solver.night.why_no_plan import Reached
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.tasks.plan.capacities import capacity_said
@@ -15,24 +15,24 @@ from solver.tasks.plan.supplies import SupplyWay
 def said(demand: NightDemand, question: Question, bar: Bar) -> str:
     """A demand of a plan in words."""
     match demand.kind:
-        case DemandKind.DRINKS:
+        case NightDemandKind.DRINKS:
             night = question.nights.nights[demand.at]
             return f"{show_count(night.drinks, 'drink')} on {question.day(night.day)}"
-        case DemandKind.AT_LEAST | DemandKind.AT_MOST:
+        case NightDemandKind.AT_LEAST | NightDemandKind.AT_MOST:
             drink = question.drinks[demand.at]
-            end = drink.share.low if demand.kind is DemandKind.AT_LEAST else drink.share.high
-            least = "at least" if demand.kind is DemandKind.AT_LEAST else "at most"
+            end = drink.share.low if demand.kind is NightDemandKind.AT_LEAST else drink.share.high
+            least = "at least" if demand.kind is NightDemandKind.AT_LEAST else "at most"
             return f"{least} {end / 100:g} % {drink.spec.name}"
-        case DemandKind.USE_UP:
+        case NightDemandKind.USE_UP:
             use_up = question.nights.use_up[demand.at]
             name = question.items[use_up.item].ingredient.name
             return f"no {name} left after {question.day(use_up.day)}"
-        case DemandKind.SPEND:
+        case NightDemandKind.SPEND:
             spend = question.nights.spend or 0
             if not spend:
                 return "nothing bought"
             return f"at most {show_money(spend / MONEY, bar.currency)} spent"
-        case DemandKind.CAPACITY:
+        case NightDemandKind.CAPACITY:
             return capacity_said(demand.at, bar)
         case _:
             raise ValueError(demand)
@@ -42,14 +42,14 @@ def reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -
     """The nearest that a plan comes to a demand, all others kept, in words."""
     value, about = found.value, about_said(found)
     match demand.kind:
-        case DemandKind.USE_UP:
+        case NightDemandKind.USE_UP:
             use_up = question.nights.use_up[demand.at]
             item = question.items[use_up.item].ingredient
             day = question.day(use_up.day)
             return f"{about}{value / TICKS:.0f} {item.unit} of {item.name} left after {day}"
-        case DemandKind.SPEND:
+        case NightDemandKind.SPEND:
             return about + _spent(question, found.plan, bar)
-        case DemandKind.CAPACITY:
+        case NightDemandKind.CAPACITY:
             return f"{about}{value} {list(bar.most_a_night)[demand.at]} a night"
         case _:
             raise ValueError(demand)

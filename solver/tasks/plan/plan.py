@@ -15,45 +15,45 @@ from solver.drinks.method import NO_GARNISH
 from solver.drinks.serve import one_serve
 from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
 from solver.mixture.melt import TECHNIQUES
-from solver.night.improve import DeniedError
-from solver.night.pouring import Poured, pour
-from solver.night.problem import PlanValues as Numbers
-from solver.night.second_opinion import SecondVerdict, verdict
-from solver.night.solve import (
+from solver.night.best_plan import (
     OF_PLANS,
     SHARE,
     WASTE_FIRST,
-    Answer,
     NoPlan,
     NoTime,
     Planned,
+    PlanResult,
     best_plan,
 )
+from solver.night.large_neighbourhood import DeniedError
+from solver.night.plan_evaluator import PouredPlan, pour
+from solver.night.problem import PlanValues as Numbers
+from solver.night.second_opinion import SecondVerdict, second_verdict
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.pantry.spec import Spec, read_specs
-from solver.search.milp.cpsat_then_highs import Both
-from solver.search.milp.integer_program import Solver
+from solver.search.milp.cpsat_then_highs import CpSatThenHighs
+from solver.search.milp.integer_program import ProgramSolver
 from solver.tasks.plan.answer import (
-    Answered,
     BuyingOrder,
     Course,
     Ending,
     Evening,
     Job,
     Plan,
+    PlanAnswer,
     PlanOutOfTime,
+    PlanSecondOpinion,
     Refusal,
-    SecondOpinion,
     Special,
 )
+from solver.tasks.plan.assemble_notice import notice_of
 from solver.tasks.plan.hours import start_on
-from solver.tasks.plan.notice import notice_of
 from solver.tasks.plan.question import TICKS, Question, question_of
-from solver.tasks.plan.standing import standing
+from solver.tasks.plan.standing_batches import standing
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
-from solver.tasks.plan.why_not import refusal
+from solver.tasks.plan.why_no_plan import refusal
 from solver.tasks.prep.scale_batch import scale_grams
 
 Book = Sequence[tuple[Spec, Mapping[str, float]]]
@@ -68,11 +68,11 @@ def plan(
     coming: Coming,
     bar: Bar,
     clock: Clock,
-    solver: Solver | None = None,
-    second: Solver | None = None,
+    solver: ProgramSolver | None = None,
+    second: ProgramSolver | None = None,
     *,
     waste_first: bool = False,
-) -> Answered:
+) -> PlanAnswer:
     """The best plan for a forecast, or the proof that there is none with its reasons.
 
     With `waste_first` waste is minimised before cost. A `second` solver solves the same question,
@@ -82,7 +82,7 @@ def plan(
         BadInput, BadInputs: something that is named is not known, or cannot be.
     """
     began = time.monotonic()
-    solver = solver or Both()
+    solver = solver or CpSatThenHighs()
     question = question_of(coming, bar)
     patience = clock.left
     aims = WASTE_FIRST if waste_first else OF_PLANS
@@ -109,18 +109,20 @@ def plan(
     return replace(answer, second=_opinion(first, other, share))
 
 
-def _opinion(first: Answer, other: Answer, share: float) -> SecondOpinion:
+def _opinion(first: PlanResult, other: PlanResult, share: float) -> PlanSecondOpinion:
     """The verdict of a second solver, which went on to that `share`, on the first one's answer."""
-    said = verdict(first, other, share)
+    said = second_verdict(first, other, share)
     if said is not SecondVerdict.DISAGREES:
-        return SecondOpinion(said)
+        return PlanSecondOpinion(said)
     if not isinstance(other, Planned):
-        return SecondOpinion(said, "there is no plan")
+        return PlanSecondOpinion(said, "there is no plan")
     came = ", ".join(f"{stage.aim.value} {stage.value}" for stage in other.stages)
-    return SecondOpinion(said, f"a plan with {came}")
+    return PlanSecondOpinion(said, f"a plan with {came}")
 
 
-def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, began: float) -> Plan:
+def answer_of(
+    question: Question, found: Planned, poured: PouredPlan, bar: Bar, began: float
+) -> Plan:
     """The plan in the bar's terms; `began` is when it was asked for, on the monotonic clock."""
     endings, later = _endings(question, found.plan, poured, bar)
     jobs = _jobs(question, found.plan)
@@ -229,7 +231,7 @@ def _weighed_out(supply: Supply, units: int) -> tuple[tuple[str, float], ...]:
     return tuple((put.name, scale_grams(times * put.grams)) for put in supply.prep.puts)
 
 
-def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOrder, ...]:
+def _orders(question: Question, plan: Numbers, poured: PouredPlan) -> tuple[BuyingOrder, ...]:
     left = {each.item: each.amount / TICKS for each in poured.left}
     orders: list[BuyingOrder] = []
     for at, units in enumerate(plan.bought(question.nights)):
@@ -246,7 +248,7 @@ def _orders(question: Question, plan: Numbers, poured: Poured) -> tuple[BuyingOr
 
 
 def _endings(
-    question: Question, plan: Numbers, poured: Poured, bar: Bar
+    question: Question, plan: Numbers, poured: PouredPlan, bar: Bar
 ) -> tuple[tuple[Ending, ...], tuple[Ending, ...]]:
     """What spoils within the plan, and what is left of what is dated after it."""
     specs = read_specs(bar.specs)
@@ -268,7 +270,9 @@ def _all_it_pours(spec: Spec, bar: Bar) -> Mapping[str, float]:
     return {**one_serve(spec, bar).poured, **of_batch}
 
 
-def _dated_after(question: Question, plan: Numbers, poured: Poured) -> list[tuple[int, int, int]]:
+def _dated_after(
+    question: Question, plan: Numbers, poured: PouredPlan
+) -> list[tuple[int, int, int]]:
     """What is left in the end and is dated after it: item, day, ticks.
 
     Lots are poured in the order in which they expire, so the last ones are left.
@@ -324,7 +328,7 @@ def _specials(question: Question, item: Item, amount: float, book: Book) -> tupl
     return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))
 
 
-def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
+def _courses(question: Question, poured: PouredPlan) -> tuple[Course, ...]:
     return tuple(
         Course(
             ingredient=item.ingredient,
@@ -341,7 +345,7 @@ def _courses(question: Question, poured: Poured) -> tuple[Course, ...]:
     )
 
 
-def _closed(question: Question, poured: Poured, number: int) -> Iterator[int]:
+def _closed(question: Question, poured: PouredPlan, number: int) -> Iterator[int]:
     """Ticks of an item in bottles that are not open at the end of each day.
 
     Fruit has no bottle: it is bought as late as it is used.

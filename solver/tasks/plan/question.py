@@ -12,15 +12,15 @@ from typing import Final
 from solver.drinks.mixed_ahead import MixedAhead
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
-from solver.night.most_used import most_needed, with_most
 from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
+from solver.night.source_bounds import most_needed, with_source_bounds
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
-from solver.tasks.plan.standing import serve_ml, standing
+from solver.tasks.plan.standing_batches import serve_ml, standing
 from solver.tasks.plan.supplies import (
     Item,
     Supply,
@@ -44,7 +44,7 @@ _WHOLE: Final = 1e-6
 
 
 @dataclass(frozen=True)
-class ChosenDrinks:
+class ChosenDrink:
     """A drink of the plan: its spec, its share of the drinks, and what a serve takes.
 
     `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
@@ -69,7 +69,7 @@ class Question:
     coming: Coming
     now: datetime
     items: tuple[Item, ...]
-    drinks: tuple[ChosenDrinks, ...]
+    drinks: tuple[ChosenDrink, ...]
     nights: Nights
     unpriced: tuple[Item, ...] = ()
     """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
@@ -95,7 +95,7 @@ class Question:
         return item, item.supply
 
 
-def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -> Question:
+def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrink] = ()) -> Question:
     """The question of a bar, about the coming drinks or others.
 
     Raises:
@@ -145,7 +145,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrinks] = ()) -
         what = f"there is a most to spend, and no price of {names}"
         remedy = "State it in shelf.csv, or set no most."
         raise BadInput(what, why="it may have to be bought", remedy=remedy)
-    return Question(coming, bar.now, items, drinks, with_most(numbers), unpriced)
+    return Question(coming, bar.now, items, drinks, with_source_bounds(numbers), unpriced)
 
 
 def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
@@ -177,7 +177,7 @@ def _days(coming: Coming, bar: Bar) -> int:
     return max((day - bar.today).days for day, _ in coming.nights) + 1
 
 
-def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrinks, ...]:
+def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrink, ...]:
     names = tuple(coming.shares)
     specs: tuple[Spec, ...]
     if names:
@@ -194,13 +194,13 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrinks, ...]:
         raise BadInput(f"{name} is named twice", remedy="Give it one share.")
     shares = settled_shares(coming, names)
     return tuple(
-        ChosenDrinks(spec, share, taken(spec, bar, fruit_too=coming.spend is None))
+        ChosenDrink(spec, share, taken(spec, bar, fruit_too=coming.spend is None))
         for spec, share in zip(specs, shares, strict=True)
     )
 
 
 def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
-    """What one serve takes, as in `ChosenDrinks`; `fruit_too`: fruit to cut, listed or not."""
+    """What one serve takes, as in `ChosenDrink`; `fruit_too`: fruit to cut, listed or not."""
     mixed = standing(spec, bar)
     serve = one_serve(spec, bar) if mixed is None else mixed.serve(serve_ml(mixed), bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
@@ -213,7 +213,7 @@ def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
     }
 
 
-def _mixed(drinks: Iterable[ChosenDrinks], bar: Bar) -> list[MixedAhead]:
+def _mixed(drinks: Iterable[ChosenDrink], bar: Bar) -> list[MixedAhead]:
     """The batches that stand mixed and that drinks take."""
     found = (standing(drink.spec, bar) for drink in drinks)
     return [each for each in found if each is not None]
@@ -306,7 +306,7 @@ def _size(supply: Supply, *, once: bool) -> int:
 
 def _use_up(
     name: str, day: date, items: Sequence[Item], at: Mapping[str, int],
-    drinks: Sequence[ChosenDrinks], coming: Coming, bar: Bar,
+    drinks: Sequence[ChosenDrink], coming: Coming, bar: Bar,
 ) -> UseUp:  # fmt: skip
     """The demand to use something up by a day: less is left than a serve of any drink takes."""
     where = coming.where(["use_up", name])

@@ -17,7 +17,7 @@ from solver.pantry.fruit import Fruit, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
-from solver.tasks.plan.standing import serve_ml
+from solver.tasks.plan.standing_batches import serve_ml
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.amount_to_make import read_amount
 from solver.tasks.price.unit_prices import UnitPrices

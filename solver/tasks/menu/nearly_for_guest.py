@@ -18,7 +18,7 @@ AROUND: Final = "what its garnish, notes or steps name"
 
 
 @dataclass(frozen=True)
-class Reason:
+class SpeaksAgainst:
     """What of a drink speaks against it for one thing that a guest avoids, by name."""
 
     avoided: Avoidance
@@ -32,7 +32,7 @@ class Nearly:
 
     guest: Avoidance
     drink: str
-    reasons: tuple[Reason, ...]
+    reasons: tuple[SpeaksAgainst, ...]
 
     @property
     def far(self) -> tuple[int, int]:
@@ -66,7 +66,7 @@ def _of(
         if against is Against.HOLDS and word.alcohol and strong:
             return None
         if against is not None:
-            reasons.append(Reason(word, against, _names(drink, word, bar)))
+            reasons.append(SpeaksAgainst(word, against, _names(drink, word, bar)))
     return Nearly(guest, drink.spec.name, tuple(reasons)) if reasons else None
 
 

@@ -1,13 +1,13 @@
 """What a plan offers, and whether that meets the demands on the menu, without any rows.
 
-With `solver.night.pouring` this is the exact evaluator: only what passes it is reported.
+With `solver.night.plan_evaluator` this is the exact evaluator: only what passes it is reported.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.demands import NightDemand, NightDemandKind
 from solver.night.menu_rows import known_to, users_of, worth_a_line
 from solver.night.problem import WHOLE_SHARE, MenuRules, Nights, PlanValues
 
@@ -39,7 +39,7 @@ def _by_serves(
 ) -> Iterator[NightDemand]:
     pairs = list(zip(question.nights, plan.serves, strict=True))
     if any(sum(serves) != night.drinks for night, serves in pairs):
-        yield NightDemand(DemandKind.FORECAST)
+        yield NightDemand(NightDemandKind.FORECAST)
     for at, capacity in enumerate(menu.capacities):
         served = [(sum(s[d] for d in capacity.drinks), sum(s)) for _, s in pairs]
         if any(
@@ -47,25 +47,25 @@ def _by_serves(
             for count, whole in served
             if count
         ):
-            yield NightDemand(DemandKind.CAPACITY, at)
+            yield NightDemand(NightDemandKind.CAPACITY, at)
     for at, group in enumerate(menu.guests):
         if any(sum(s) and not any(s[each] for each in group) for _, s in pairs):
-            yield NightDemand(DemandKind.GUEST, at)
+            yield NightDemand(NightDemandKind.GUEST, at)
     if not all(_within_limits(question, plan, at) for at in on):
-        yield NightDemand(DemandKind.SHARES)
+        yield NightDemand(NightDemandKind.SHARES)
 
 
 def _by_offers(
     question: Nights, menu: MenuRules, plan: PlanValues, on: frozenset[int]
 ) -> Iterator[NightDemand]:
     if menu.dear & on:
-        yield NightDemand(DemandKind.MARGIN)
+        yield NightDemand(NightDemandKind.MARGIN)
     for at in menu.fixed - on:
-        yield NightDemand(DemandKind.OFFERED, at)
+        yield NightDemand(NightDemandKind.OFFERED, at)
     if menu.for_two and any(_for_one(question, plan, on)):
-        yield NightDemand(DemandKind.FOR_TWO)
+        yield NightDemand(NightDemandKind.FOR_TWO)
     if len(on) > menu.most:
-        yield NightDemand(DemandKind.MOST)
+        yield NightDemand(NightDemandKind.MOST)
 
 
 def _for_one(question: Nights, plan: PlanValues, on: frozenset[int]) -> Iterator[bool]:

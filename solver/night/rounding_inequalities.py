@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from solver.night.coming import ComingServes
+from solver.night.coming_lots import ComingLot
 
 IN_A_ROW: Final = 3
 """Days in a row that are looked at together: longer runs hold little more, and are many."""
@@ -20,7 +20,7 @@ MANY: Final = 2
 
 
 def fewest(
-    least: Sequence[int], lots: Sequence[ComingServes]
+    least: Sequence[int], lots: Sequence[ComingLot]
 ) -> Iterator[tuple[Mapping[int, int], int]]:
     """How many whole units the least that is poured on a few days in a row needs: sum and least.
 
@@ -39,7 +39,7 @@ def fewest(
 
 
 def poured_of_units(
-    most: Sequence[int], lots: Sequence[ComingServes]
+    most: Sequence[int], lots: Sequence[ComingLot]
 ) -> Iterator[tuple[int, Mapping[int, int], int]]:
     """What can be poured on a day of the units that are there: day, sum and constant.
 
@@ -64,7 +64,7 @@ def poured_of_units(
 
 
 def wasted(
-    most: Sequence[int], lots: Sequence[ComingServes]
+    most: Sequence[int], lots: Sequence[ComingLot]
 ) -> Iterator[tuple[int, Mapping[int, int], int]]:
     """What spoils at least of the units that come on a day: the day they spoil, sum and constant.
 

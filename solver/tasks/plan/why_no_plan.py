@@ -7,15 +7,15 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from solver.clock import Clock
-from solver.night.demands import DemandKind, NightDemand
-from solver.night.why_none import Reached, conflicts, nearest
+from solver.night.demands import NightDemand, NightDemandKind
+from solver.night.why_no_plan import Reached, demand_conflicts, nearest_plan
 from solver.pantry.bar import Bar
-from solver.search.milp.integer_program import Solver
+from solver.search.milp.integer_program import ProgramSolver
 from solver.tasks.plan import demand_words
 from solver.tasks.plan.answer import PlanWayOut, Refusal
-from solver.tasks.plan.in_the_way import in_the_way
+from solver.tasks.plan.missing_supplies import in_the_way
 from solver.tasks.plan.question import Question
-from solver.tasks.plan.way_out import ways_out
+from solver.tasks.plan.ways_out import ways_out
 
 NAMED = 6
 """Ways out that are told."""
@@ -38,11 +38,11 @@ class PlanWords:
 
 
 def refusal(
-    question: Question, bar: Bar, solver: Solver, clock: Clock, began: float,
+    question: Question, bar: Bar, solver: ProgramSolver, clock: Clock, began: float,
     words: PlanWords | None = None,
 ) -> Refusal:  # fmt: skip
     """The reasons for a question without a plan, in the words of plans or in others."""
-    found = conflicts(question.nights, solver, clock)
+    found = demand_conflicts(question.nights, solver, clock)
     first = sorted(found.found[0], key=_order) if found.found else []
     ways: list[PlanWayOut] = []
     for correction in found.corrections[:NAMED]:
@@ -70,12 +70,12 @@ def _short(ways: Sequence[PlanWayOut]) -> tuple[PlanWayOut, ...]:
 
 
 def _in_words(
-    question: Question, demands: Sequence[NightDemand], words: PlanWords, bar: Bar, solver: Solver,
-    clock: Clock,
+    question: Question, demands: Sequence[NightDemand], words: PlanWords, bar: Bar,
+    solver: ProgramSolver, clock: Clock,
 ) -> Iterator[PlanWayOut]:  # fmt: skip
     """What drops some demands, or comes near to one."""
     dropped = tuple(words.said(demand, question, bar) for demand in demands)
-    near = nearest(question.nights, demands, solver, clock) if len(demands) == 1 else None
+    near = nearest_plan(question.nights, demands, solver, clock) if len(demands) == 1 else None
     if words.must_pour and near is not None and not any(map(any, near.plan.serves)):
         return
     told = words.reached(demands[0], near, question, bar) if near else ""
@@ -84,4 +84,4 @@ def _in_words(
 
 
 def _order(demand: NightDemand) -> tuple[int, int]:
-    return list(DemandKind).index(demand.kind), demand.at
+    return list(NightDemandKind).index(demand.kind), demand.at

@@ -16,17 +16,17 @@ from dataclasses import dataclass, replace
 from solver.clock import Clock, Work
 from solver.night.best_serves import BestServes
 from solver.night.demands import NightDemand
-from solver.night.improve import DeniedError, better, same_serves, wished
+from solver.night.large_neighbourhood import DeniedError, better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
+from solver.night.plan_rows import NightRows
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import NightRows
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
+    IntTerms,
     ProgramOutOfTime,
+    ProgramSolver,
     SolvedProgram,
-    Solver,
-    Terms,
     total,
 )
 
@@ -58,7 +58,7 @@ WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.EVENNESS, NightAim.WORK)
 """For who would rather buy than throw away, whatever it costs."""
 OF_MENUS = (NightAim.LOSS, NightAim.POURING, NightAim.SAMENESS)
 MENUS_WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
-PATIENCE = {
+STAGE_TIME = {
     NightAim.LOSS: 0.8, NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2,
     NightAim.SAMENESS: 0.1, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
 }  # fmt: skip
@@ -125,17 +125,17 @@ class NoTime:
     """The time was up before a plan was found or ruled out."""
 
 
-Answer = Planned | NoPlan | NoTime
+PlanResult = Planned | NoPlan | NoTime
 
 
 def best_plan(
     question: Nights,
-    solver: Solver,
+    solver: ProgramSolver,
     clock: Clock,
     share: float = SHARE,
     aims: Sequence[NightAim] = (),
     dropped: frozenset[NightDemand] = frozenset(),
-) -> Answer:
+) -> PlanResult:
     """The best plan of all that give what is asked; of the stages only those of `aims`, if any.
 
     A stage that takes long ends where nothing can be better by more than that `share` of it. What
@@ -144,10 +144,10 @@ def best_plan(
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
     stages: list[ProofStage] = []
-    minimised: list[Terms] = []
+    minimised: list[IntTerms] = []
     values: tuple[int, ...] = ()
     goals = _goals(rows)
-    patience = {aim: part * clock.left for aim, part in PATIENCE.items()}
+    patience = {aim: part * clock.left for aim, part in STAGE_TIME.items()}
     tidying = min(TIDYING_S, TIDYING * clock.left)
     gap: float | None = None
     for number, aim in enumerate(aims):
@@ -187,9 +187,9 @@ def _enough(question: Nights, aim: NightAim, share: float) -> Enough:
 
 def _stage(
     rows: NightRows,
-    goal: Terms,
+    goal: IntTerms,
     aim: NightAim,
-    solver: Solver,
+    solver: ProgramSolver,
     time: Clock,
     values: tuple[int, ...],
     enough: Enough,
@@ -213,9 +213,9 @@ def _stage(
             return without_plan
 
 
-def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
+def _goals(rows: NightRows) -> dict[NightAim, Callable[[], IntTerms]]:
     """What each stage minimises; what it needs of variables and rows is added when it begins."""
-    goals: dict[NightAim, Callable[[], Terms]] = {
+    goals: dict[NightAim, Callable[[], IntTerms]] = {
         NightAim.LOSS: rows.loss,
         NightAim.WASTE: rows.waste,
         NightAim.COST: rows.cost,
@@ -227,7 +227,7 @@ def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
     return goals
 
 
-def _best_serves(rows: NightRows, goal: Terms, aim: NightAim) -> BestServes | None:
+def _best_serves(rows: NightRows, goal: IntTerms, aim: NightAim) -> BestServes | None:
     """What searches among serves; None where an aim is no sum of what is paid and what spoils, or
     which drinks there are is to be chosen."""
     counts = {NightAim.LOSS: (1, rows.question.worth_costs), NightAim.WASTE: (0, 1)}
@@ -236,7 +236,9 @@ def _best_serves(rows: NightRows, goal: Terms, aim: NightAim) -> BestServes | No
     return BestServes(rows, goal, *counts[aim])
 
 
-def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -> tuple[int, ...]:
+def _begun(
+    rows: NightRows, goal: IntTerms, time: Clock, values: tuple[int, ...]
+) -> tuple[int, ...]:
     """A plan to begin a stage with: what was found with what is got chosen anew, or the shares.
 
     A menu has no wished shares: what is offered is found first.
@@ -247,7 +249,12 @@ def _begun(rows: NightRows, goal: Terms, time: Clock, values: tuple[int, ...]) -
 
 
 def _solved(
-    rows: NightRows, goal: Terms, solver: Solver, time: Clock, begun: Sequence[int], enough: Enough
+    rows: NightRows,
+    goal: IntTerms,
+    solver: ProgramSolver,
+    time: Clock,
+    begun: Sequence[int],
+    enough: Enough,
 ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
     """What a solver says that sees the whole, or what small changes came to beside it."""
     beside = SolvedProgram(tuple(begun), total(goal, begun), -math.inf) if begun else None

@@ -5,40 +5,40 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from solver.clock import Clock
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.best_plan import SHARE, NightAim, Planned, ProofStage, best_plan
+from solver.night.demands import NightDemand, NightDemandKind
+from solver.night.menu_evaluator import offered
 from solver.night.menu_rows import demands_of
-from solver.night.offering import offered
 from solver.night.problem import WHOLE_SHARE, MenuRules
-from solver.night.solve import SHARE, NightAim, Planned, ProofStage, best_plan
-from solver.night.why_none import Reached
+from solver.night.why_no_plan import Reached
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_number
-from solver.search.milp.integer_program import Solver
-from solver.tasks.menu.answer import Without
-from solver.tasks.menu.lacking import lacking
+from solver.search.milp.integer_program import ProgramSolver
+from solver.tasks.menu.answer import BestWithoutDemand
+from solver.tasks.menu.menu_wish import MenuWish
+from solver.tasks.menu.missing_for_menu import lacking
 from solver.tasks.menu.question import NOTHING_KEPT
-from solver.tasks.menu.wish import MenuWish
-from solver.tasks.plan import demand_words, why_not
+from solver.tasks.plan import demand_words, why_no_plan
 from solver.tasks.plan.capacities import capacity_said
 from solver.tasks.plan.question import MONEY, WORTH, Question
 
 _NOT_COMPARED = NightAim.SAMENESS
 
 
-def words_of(wish: MenuWish) -> why_not.PlanWords:
+def words_of(wish: MenuWish) -> why_no_plan.PlanWords:
     """The demands of a menu in words."""
 
     def said(demand: NightDemand, question: Question, bar: Bar) -> str:
-        if demand.kind is DemandKind.GUEST:
+        if demand.kind is NightDemandKind.GUEST:
             return f'a drink for "{wish.guests[demand.at].word}"'
         return _said(demand, question, bar)
 
     def instead(demand: NightDemand, question: Question, bar: Bar) -> str:
-        if demand.kind is DemandKind.GUEST:
+        if demand.kind is NightDemandKind.GUEST:
             return f'no drink for "{wish.guests[demand.at].word}"'
         return _instead(demand, question, bar)
 
-    return why_not.PlanWords(said, _reached, instead, must_pour=True, lacking=lacking)
+    return why_no_plan.PlanWords(said, _reached, instead, must_pour=True, lacking=lacking)
 
 
 def _menu(question: Question) -> MenuRules:
@@ -52,22 +52,22 @@ def _menu(question: Question) -> MenuRules:
 def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
     menu = _menu(question)
     match demand.kind:
-        case DemandKind.FORECAST:
+        case NightDemandKind.FORECAST:
             return show_count(sum(night.drinks for night in question.nights.nights), "drink")
-        case DemandKind.SHARES:
+        case NightDemandKind.SHARES:
             return "each drink within its share"
-        case DemandKind.MOST:
+        case NightDemandKind.MOST:
             return f"at most {show_count(menu.most, 'drink')} on the menu"
-        case DemandKind.OFFERED:
+        case NightDemandKind.OFFERED:
             return f"{question.drinks[demand.at].spec.name} on the menu"
-        case DemandKind.MARGIN:
+        case NightDemandKind.MARGIN:
             return f"a margin of {_pct(menu.margin or 0)} %"
-        case DemandKind.CAPACITY:
+        case NightDemandKind.CAPACITY:
             if demand.at == len(bar.most_a_night):
                 share = show_number(menu.capacities[demand.at].share / 100)
                 return f"at most {share} % of a night without alcohol"
             return capacity_said(demand.at, bar)
-        case DemandKind.FOR_TWO:
+        case NightDemandKind.FOR_TWO:
             return "nothing new bought for one drink alone"
         case _:
             return demand_words.said(demand, question, bar)
@@ -76,21 +76,21 @@ def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
 def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
     """What there is if a demand is dropped, in words after "with"."""
     match demand.kind:
-        case DemandKind.FORECAST:
+        case NightDemandKind.FORECAST:
             return "fewer drinks"
-        case DemandKind.SHARES:
+        case NightDemandKind.SHARES:
             return "other shares"
-        case DemandKind.MOST:
+        case NightDemandKind.MOST:
             return "more drinks on the menu"
-        case DemandKind.OFFERED:
+        case NightDemandKind.OFFERED:
             return f"{question.drinks[demand.at].spec.name} off the menu"
-        case DemandKind.MARGIN:
+        case NightDemandKind.MARGIN:
             return "a smaller margin"
-        case DemandKind.CAPACITY:
+        case NightDemandKind.CAPACITY:
             return f"more {_limited(demand, bar)} a night"
-        case DemandKind.FOR_TWO:
+        case NightDemandKind.FOR_TWO:
             return "bottles for one drink alone"
-        case DemandKind.SPEND:
+        case NightDemandKind.SPEND:
             return "more bought"
         case _:
             name = question.items[question.nights.use_up[demand.at].item].ingredient.name
@@ -101,17 +101,22 @@ def _reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) 
     """The nearest that a menu comes to a demand, all others kept, in words."""
     value, about = found.value, demand_words.about_said(found)
     match demand.kind:
-        case DemandKind.FORECAST:
+        case NightDemandKind.FORECAST:
             return f"{about}{show_count(-value, 'drink')}"
-        case DemandKind.MOST:
+        case NightDemandKind.MOST:
             return f"{about}{show_count(len(offered(found.plan)), 'drink')} on the menu"
-        case DemandKind.MARGIN if WHOLE_SHARE - value <= NOTHING_KEPT:
+        case NightDemandKind.MARGIN if WHOLE_SHARE - value <= NOTHING_KEPT:
             return "a drink whose cost is not known"
-        case DemandKind.MARGIN:
+        case NightDemandKind.MARGIN:
             return f"{about}a margin of {_pct(WHOLE_SHARE - value)} %"
-        case DemandKind.CAPACITY:
+        case NightDemandKind.CAPACITY:
             return f"{about}{value} {_limited(demand, bar)} a night"
-        case DemandKind.SHARES | DemandKind.OFFERED | DemandKind.GUEST | DemandKind.FOR_TWO:
+        case (
+            NightDemandKind.SHARES
+            | NightDemandKind.OFFERED
+            | NightDemandKind.GUEST
+            | NightDemandKind.FOR_TWO
+        ):
             return ""
         case _:
             return demand_words.reached(demand, found, question, bar)
@@ -129,19 +134,19 @@ def _pct(hundredths: int) -> str:
 
 def held_back(
     question: Question, stages: Sequence[ProofStage], aims: Sequence[NightAim],
-    words: why_not.PlanWords, bar: Bar, solver: Solver, clock: Clock,
-) -> tuple[Without, ...]:  # fmt: skip
+    words: why_no_plan.PlanWords, bar: Bar, solver: ProgramSolver, clock: Clock,
+) -> tuple[BestWithoutDemand, ...]:  # fmt: skip
     """The gain of a menu from dropping each demand."""
     own = {stage.aim: stage for stage in stages}
     aims = [aim for aim in aims if aim is not _NOT_COMPARED]
-    asked = [d for d in demands_of(question.nights) if d.kind is not DemandKind.FORECAST]
-    found: list[Without] = []
+    asked = [d for d in demands_of(question.nights) if d.kind is not NightDemandKind.FORECAST]
+    found: list[BestWithoutDemand] = []
     for at, demand in enumerate(asked):
         share = clock.within(clock.left / (len(asked) - at))
         other = best_plan(question.nights, solver, share, aims=aims, dropped=frozenset({demand}))
         told = {s.aim: s for s in other.stages} if isinstance(other, Planned) else {}
         found.append(
-            Without(
+            BestWithoutDemand(
                 words.said(demand, question, bar),
                 words.instead(demand, question, bar),
                 loss=_less(own, told, NightAim.LOSS, 1 / MONEY),

@@ -5,12 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Sequence
 
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.demands import NightDemand, NightDemandKind
 from solver.night.problem import WHOLE_SHARE
-from solver.tasks.plan.in_the_way import good, in_the_way
+from solver.tasks.plan.missing_supplies import good, in_the_way
 from solver.tasks.plan.question import Question
 
-_ANY = {DemandKind.FORECAST, DemandKind.SHARES, DemandKind.MARGIN, DemandKind.MOST}
+_ANY = {
+    NightDemandKind.FORECAST,
+    NightDemandKind.SHARES,
+    NightDemandKind.MARGIN,
+    NightDemandKind.MOST,
+}
 """Demands that any drink would help to meet."""
 
 
@@ -21,8 +26,8 @@ def lacking(question: Question, demands: Sequence[NightDemand]) -> tuple[str, ..
     if menu is None:
         message = "these nights have no menu"
         raise ValueError(message)
-    named = frozenset(each.at for each in demands if each.kind is DemandKind.OFFERED)
-    guests = [menu.guests[each.at] for each in demands if each.kind is DemandKind.GUEST]
+    named = frozenset(each.at for each in demands if each.kind is NightDemandKind.OFFERED)
+    guests = [menu.guests[each.at] for each in demands if each.kind is NightDemandKind.GUEST]
     asked = named.union(*guests)
     if not asked and any(each.kind in _ANY for each in demands):
         asked = frozenset(range(len(question.drinks)))

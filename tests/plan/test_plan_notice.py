@@ -19,7 +19,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import Coming, read_share
 from solver.pantry.spec import find_spec
 from solver.tasks.plan.answer import Evening
-from solver.tasks.plan.notice import notice_of
+from solver.tasks.plan.assemble_notice import notice_of
 from solver.tasks.prep.uncooked import with_written_ahead
 from tests.plan.bars import planned
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from solver.night.as_needed import Settled, Supply, units_for
-from solver.night.coming import ComingServes, in_turn
-from solver.night.improve import wished_serves
+from solver.night.coming_lots import ComingLot, in_turn
+from solver.night.large_neighbourhood import wished_serves
+from solver.night.lot_sizing import ItemSupply, Settled, units_for
 from solver.night.problem import (
     WHOLE_SHARE,
     Night,
@@ -18,7 +18,7 @@ from solver.night.problem import (
     PlanValues,
     Source,
 )
-from solver.night.whole_units import fewest
+from solver.night.rounding_inequalities import fewest
 from tests.night.bartender import RefusedError, serve
 from tests.night.nights import forecast, keeps_shares, large
 
@@ -54,19 +54,19 @@ def test_what_cannot_be_had_is_none() -> None:
 def test_what_is_given_of_one_source_takes_no_room_of_another() -> None:
     sources = [Source(0, 5, (0,), 2), Source(0, 3, (0,), 2)]
     question = Nights(1, [1], [], sources, [NightDrink({0: 1}, 0, 10, 10)], [Night(0, 16)])
-    settled = Supply(question, 0).settle([16], [(0, 0, 2)])
+    settled = ItemSupply(question, 0).settle([16], [(0, 0, 2)])
     assert settled == Settled(((0, 0, 2), (1, 0, 2)), 0, 0)
 
 
 def test_what_keeps_two_days_is_cooked_every_third_day() -> None:
-    batches = [ComingServes(day, day + 2, {day: 1000}, 0) for day in range(6)]
+    batches = [ComingLot(day, day + 2, {day: 1000}, 0) for day in range(6)]
     runs = list(fewest([1] * 6, batches))
     assert ({0: 1, 1: 1, 2: 1}, 1) in runs  # what is poured on day 2
     assert ({1: 1, 2: 1, 3: 1}, 1) in runs
     # 2,500 on two days are three batches of 1,000.
     assert ({0: 1, 1: 1}, 3) in list(fewest([1250, 1250], batches[:2]))
     # What is there already is not cooked.
-    assert list(fewest([1, 1], [*batches[:2], ComingServes(0, None, {}, 2)])) == []
+    assert list(fewest([1, 1], [*batches[:2], ComingLot(0, None, {}, 2)])) == []
 
 
 @settings(max_examples=20)
@@ -78,8 +78,8 @@ def test_the_wished_drinks_are_within_the_shares_that_were_stated(seed: int) -> 
     assert keeps_shares(question, PlanValues(tuple(map(tuple, serves)), ()))
 
 
-def lot(first: int, last: int | None) -> ComingServes:
-    return ComingServes(first, last, {}, 1)
+def lot(first: int, last: int | None) -> ComingLot:
+    return ComingLot(first, last, {}, 1)
 
 
 def test_lots_go_in_turn_where_none_that_comes_later_spoils_sooner() -> None:

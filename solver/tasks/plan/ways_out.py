@@ -15,13 +15,13 @@ from typing import Final
 
 from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.demands import NightDemand, NightDemandKind
 from solver.night.menu_rows import demands_of, rows_of
-from solver.night.why_none import Reached, nearest
+from solver.night.why_no_plan import Reached, nearest_plan
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import WHOLE, Coming, PlanShare
 from solver.quantities import show_count
-from solver.search.milp.integer_program import SolvedProgram, Solver
+from solver.search.milp.integer_program import ProgramSolver, SolvedProgram
 from solver.tasks.plan import demand_words
 from solver.tasks.plan.answer import PlanWayOut
 from solver.tasks.plan.question import MONEY, TICKS, Question, question_of
@@ -43,7 +43,7 @@ class TypedQuestion:
     coming: Coming
     limits: Mapping[str, int]
 
-    def possible(self, solver: Solver, clock: Clock) -> bool:
+    def possible(self, solver: ProgramSolver, clock: Clock) -> bool:
         """Whether it has a plan; false, too, if there is no time to find out."""
         try:
             nights = question_of(self.coming, replace(self.bar, most_a_night=self.limits)).nights
@@ -75,18 +75,18 @@ class TypedQuestion:
     def without(self, demand: NightDemand) -> TypedQuestion:
         """Without a demand other than the drinks of a night."""
         match demand.kind:
-            case DemandKind.SPEND:
+            case NightDemandKind.SPEND:
                 return replace(self, coming=replace(self.coming, spend=None))
-            case DemandKind.USE_UP:
+            case NightDemandKind.USE_UP:
                 name = list(self.first.coming.use_up)[demand.at]
                 rest = {n: day for n, day in self.coming.use_up.items() if n != name}
                 return replace(self, coming=replace(self.coming, use_up=rest))
-            case DemandKind.CAPACITY:
+            case NightDemandKind.CAPACITY:
                 return self.with_limit(demand.at, None)
             case _:
                 share = self.share(demand.at)
-                low = 0 if demand.kind is DemandKind.AT_LEAST else share.low
-                high = WHOLE if demand.kind is DemandKind.AT_MOST else share.high
+                low = 0 if demand.kind is NightDemandKind.AT_LEAST else share.low
+                high = WHOLE if demand.kind is NightDemandKind.AT_MOST else share.high
                 return self.with_share(demand.at, low, high)
 
     def share(self, at: int) -> PlanShare:
@@ -96,14 +96,18 @@ class TypedQuestion:
 
 
 def ways_out(
-    question: Question, demands: Sequence[NightDemand], bar: Bar, solver: Solver, clock: Clock
+    question: Question,
+    demands: Sequence[NightDemand],
+    bar: Bar,
+    solver: ProgramSolver,
+    clock: Clock,
 ) -> Iterator[PlanWayOut]:
     """Ways out that drop some demands, or come as near as can be to one; none if they do not help,
     or if nothing would be poured."""
     asked = TypedQuestion(question, bar, question.coming, bar.most_a_night)
     dropped = tuple(demand_words.said(demand, question, bar) for demand in demands)
-    nights = [demand for demand in demands if demand.kind is DemandKind.DRINKS]
-    others = [demand for demand in demands if demand.kind is not DemandKind.DRINKS]
+    nights = [demand for demand in demands if demand.kind is NightDemandKind.DRINKS]
+    others = [demand for demand in demands if demand.kind is not NightDemandKind.DRINKS]
     if len(others) == 1 and not nights:
         found = _to_one(others[0], asked, solver, clock)
     else:
@@ -117,7 +121,7 @@ def ways_out(
 
 def _beside(demands: Sequence[NightDemand], question: Question, bar: Bar) -> list[str]:
     """What is dropped beside the drinks of nights."""
-    without = [d for d in demands if d.kind is not DemandKind.SPEND]
+    without = [d for d in demands if d.kind is not NightDemandKind.SPEND]
     said = ["more bought"] if len(without) < len(demands) else []
     names = [demand_words.said(demand, question, bar) for demand in without]
     return [*said, *(f"without {name}" for name in names)]
@@ -129,14 +133,14 @@ Told = Iterator[tuple[str, TypedQuestion]]
 
 def _of_nights(
     nights: Sequence[NightDemand], demands: Sequence[NightDemand], beside: Sequence[str],
-    asked: TypedQuestion, solver: Solver, clock: Clock,
+    asked: TypedQuestion, solver: ProgramSolver, clock: Clock,
 ) -> Told:  # fmt: skip
     """Fewer drinks on some nights, and no more of what is dropped beside."""
     question = asked.first
     if not nights:
         yield "", asked
         return
-    near = nearest(question.nights, demands, solver, clock)
+    near = nearest_plan(question.nights, demands, solver, clock)
     if near is None:
         return
     days = {night.at: question.day(question.nights.nights[night.at].day) for night in nights}
@@ -152,34 +156,36 @@ def _of_nights(
         yield f"{demand_words.about_said(near)}{words}", instead
 
 
-def _to_one(demand: NightDemand, asked: TypedQuestion, solver: Solver, clock: Clock) -> Told:
+def _to_one(demand: NightDemand, asked: TypedQuestion, solver: ProgramSolver, clock: Clock) -> Told:
     """As near as can be to a demand that is no night's."""
-    if demand.kind in {DemandKind.AT_LEAST, DemandKind.AT_MOST}:
+    if demand.kind in {NightDemandKind.AT_LEAST, NightDemandKind.AT_MOST}:
         yield from _share(demand, asked, solver, clock)
         return
-    near = nearest(asked.first.nights, [demand], solver, clock)
+    near = nearest_plan(asked.first.nights, [demand], solver, clock)
     if near is None:
         yield "", asked.without(demand)
         return
-    if demand.kind is DemandKind.USE_UP:
+    if demand.kind is NightDemandKind.USE_UP:
         yield from _smaller_batch(demand, near, asked)
     instead = asked.without(demand)
-    if demand.kind is DemandKind.CAPACITY:
+    if demand.kind is NightDemandKind.CAPACITY:
         instead = asked.with_limit(demand.at, near.value)
-    elif demand.kind is DemandKind.SPEND and not demand_words.buys_unpriced(asked.first, near.plan):
+    elif demand.kind is NightDemandKind.SPEND and not demand_words.buys_unpriced(
+        asked.first, near.plan
+    ):
         spend = math.ceil(near.value / _CENT) * _CENT / MONEY
         instead = replace(asked, coming=replace(asked.coming, spend=spend))
     yield demand_words.reached(demand, near, asked.first, asked.bar), instead
 
 
-def _share(demand: NightDemand, asked: TypedQuestion, solver: Solver, clock: Clock) -> Told:
+def _share(demand: NightDemand, asked: TypedQuestion, solver: ProgramSolver, clock: Clock) -> Told:
     """The nearest limit of a drink's share that has a plan, in whole per cents.
 
     A limit further off asks less, so the nearest is found by halving; the search ends on one that
     was tried, or on none.
     """
     share = asked.share(demand.at)
-    least = demand.kind is DemandKind.AT_LEAST
+    least = demand.kind is NightDemandKind.AT_LEAST
 
     def instead(percent: int) -> TypedQuestion:
         low = percent * _PERCENT if least else share.low

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from datetime import datetime, time, timedelta
 from typing import Final
 
-from solver.night.most_used import most_needed
 from solver.night.problem import WHOLE_SHARE, Source
+from solver.night.source_bounds import most_needed
 from solver.pantry.plan_file import WEEKDAYS
 from solver.tasks.plan.question import TICKS, Question
 from solver.tasks.plan.ready_days import begun_today, ready_days

@@ -10,18 +10,18 @@ import random
 from collections.abc import Callable, Mapping
 
 from solver.clock import Clock
-from solver.night.as_needed import units_for
+from solver.night.lot_sizing import units_for
+from solver.night.menu_neighbourhoods import kept_of_menu
 from solver.night.menu_rows import MenuRows
-from solver.night.menu_steps import kept_of_menu
+from solver.night.plan_rows import NightRows
 from solver.night.problem import Nights
-from solver.night.rows import NightRows
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
     Infeasible,
+    IntTerms,
     ProgramOutOfTime,
     SolvedProgram,
-    Terms,
     with_fixed,
 )
 
@@ -45,7 +45,7 @@ class DeniedError(RuntimeError):
         super().__init__("a solver denies a plan that it found before")
 
 
-def wished(rows: NightRows, goal: Terms, clock: Clock) -> Values:
+def wished(rows: NightRows, goal: IntTerms, clock: Clock) -> Values:
     """A plan that serves the wished drinks, as near as whole ones come; empty for none."""
     serves = wished_serves(rows.question)
     served = {
@@ -68,7 +68,7 @@ def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
     }
 
 
-def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> Values:
+def same_serves(rows: NightRows, goal: IntTerms, clock: Clock, values: Values) -> Values:
     """The best plan that serves the same drinks, what is got chosen anew; or just the same plan."""
     served = {v: values[v] for night in rows.serves for v in night}
     found = fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
@@ -76,7 +76,7 @@ def same_serves(rows: NightRows, goal: Terms, clock: Clock, values: Values) -> V
 
 
 def fixed(
-    rows: NightRows, goal: Terms, clock: Clock, values: Mapping[int, int], hint: Values
+    rows: NightRows, goal: IntTerms, clock: Clock, values: Mapping[int, int], hint: Values
 ) -> Values:
     """The best plan in which some variables have known values; empty for none."""
     found = CpSatProgram().minimise(
@@ -87,7 +87,7 @@ def fixed(
 
 def better(
     rows: NightRows,
-    goal: Terms,
+    goal: IntTerms,
     clock: Clock,
     found: SolvedProgram,
     enough: Enough,

@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import solver.search.milp.relax_and_round as module
 from solver.clock import Clock
 from solver.night.best_serves import BestServes
 from solver.night.menu_rows import demands_of, rows_of
 from solver.night.problem import Nights
-from solver.search.milp import relax_and_round
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -25,7 +25,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
     total,
 )
-from solver.search.milp.relax_and_round import better_of, nearest, roughly, rounded
+from solver.search.milp.relax_and_round import best_rounding, better_of, relax_and_round, round_all
 from tests.night.bartender import serve
 from tests.night.nights import large, small
 from tests.night.test_menu import with_menu
@@ -39,7 +39,7 @@ def held_against_the_whole(question: Nights, *, exchanged: bool = False) -> None
     best = CpSatProgram().minimise(rows.program, goal, Clock.of(TIME))
     if exchanged:
         rows.program.finish = BestServes(rows, goal, 1, question.worth_costs).finish
-    found = roughly(rows.program, goal, Clock.of(TIME), Enough())
+    found = relax_and_round(rows.program, goal, Clock.of(TIME), Enough())
     if isinstance(best, Infeasible):
         assert isinstance(found, ProgramOutOfTime)
         return
@@ -62,7 +62,7 @@ def test_the_bound_is_of_all_plans_though_some_alone_are_searched(
     long: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Exchanges end with one plan, whose value bounds no other."""
-    monkeypatch.setattr(relax_and_round, "MANY", 0 if long else 10**9)
+    monkeypatch.setattr(module, "MANY", 0 if long else 10**9)
     for seed in range(30):
         held_against_the_whole(small(seed), exchanged=True)
 
@@ -79,7 +79,7 @@ def test_the_rough_plan_of_a_larger_bar_is_near_its_bound() -> None:
     question = large(0, days=3, drinks=6, house=2, bottles=12)
     rows = rows_of(question, frozenset(demands_of(question)))
     goal = rows.loss()
-    found = roughly(rows.program, goal, Clock.of(TIME), Enough(share=0.01))
+    found = relax_and_round(rows.program, goal, Clock.of(TIME), Enough(share=0.01))
     assert isinstance(found, SolvedProgram)
     assert found.bound <= found.value <= 1.25 * found.bound
     serve(question, rows.plan(found.values))
@@ -97,7 +97,7 @@ def test_groups_keep_their_sums_when_they_are_rounded() -> None:
         program.between({lead: 1}, 2, 3)
     program.leads += leads
     program.follows += nights
-    found = roughly(program, {leads[0]: 1}, Clock.of(TIME), Enough())
+    found = relax_and_round(program, {leads[0]: 1}, Clock.of(TIME), Enough())
     assert isinstance(found, SolvedProgram)
     assert found.value == 2
     assert [sum(found.values[v] for v in night) for night in nights] == [4, 4]
@@ -127,7 +127,7 @@ def test_the_nearest_is_the_best_of_all_ways_to_round_up_or_down(pick: random.Ra
         for counts in ways
         if counts[0] <= most
     ]
-    found = nearest(program, dict(zip(packs, costs, strict=True)), Clock.of(TIME), values)
+    found = best_rounding(program, dict(zip(packs, costs, strict=True)), Clock.of(TIME), values)
     assert isinstance(found, SolvedProgram) == bool(paid)
     if isinstance(found, SolvedProgram):
         assert found.value == min(paid)
@@ -149,5 +149,5 @@ def test_of_two_answers_the_better_plan_and_the_better_bound_are_kept() -> None:
 def test_the_odd_one_goes_to_whoever_is_furthest_behind() -> None:
     """Two drinks of which half a serve each is due on every night take turns."""
     program = Program(follows=[[0, 1], [2, 3], [4, 5], [6, 7]])
-    whole = rounded(program, [0.5] * 8)
+    whole = round_all(program, [0.5] * 8)
     assert [whole[v] for v in range(8)] == [1, 0, 0, 1, 1, 0, 0, 1]

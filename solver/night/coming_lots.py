@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class ComingServes:
+class ComingLot:
     """Some of an item that is there from its first day to its last (None: past the plan).
 
     How much is the sum of `terms`, and `constant`.
@@ -24,12 +24,12 @@ class ComingServes:
         return self.last is None or self.last >= day
 
 
-def last_before_more(lots: Sequence[ComingServes], day: int, days: int) -> bool:
+def last_before_more(lots: Sequence[ComingLot], day: int, days: int) -> bool:
     """Whether more comes on the next day, or none does: of all other days a later one asks more."""
     return day + 1 == days or any(lot.first == day + 1 for lot in lots)
 
 
-def in_turn(lots: Sequence[ComingServes]) -> bool:
+def in_turn(lots: Sequence[ComingLot]) -> bool:
     """Whether what comes earlier never lasts longer: then it goes in the order in which it came."""
     never = float("inf")
     latest = -1.0

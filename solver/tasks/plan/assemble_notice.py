@@ -9,7 +9,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.spec import Spec
 from solver.tasks.plan.answer import Evening, Job
-from solver.tasks.plan.told import JobNotice, PlanNotice, WashFirst
+from solver.tasks.plan.plan_notice import JobNotice, PlanNotice, WashFirst
 
 
 def notice_of(evenings: Sequence[Evening], jobs: Sequence[Job], bar: Bar) -> PlanNotice:

@@ -41,7 +41,7 @@ class Left:
 
 
 @dataclass(frozen=True)
-class Poured:
+class PouredPlan:
     """The course of a plan.
 
     `stock` has, for every day, the ticks of each item at its end, without what spoiled; `taken`
@@ -60,7 +60,7 @@ class CannotBePouredError(Exception):
     """The plan takes more than is there: a fault of its author."""
 
 
-def pour(question: Nights, plan: PlanValues) -> Poured:
+def pour(question: Nights, plan: PlanValues) -> PouredPlan:
     """Simulate a plan.
 
     Raises:
@@ -84,7 +84,7 @@ def pour(question: Nights, plan: PlanValues) -> Poured:
         stock.append(_sums(question, lots))
     left = tuple(Left(item, amount) for item, amount in enumerate(stock[-1]) if amount)
     unopened = tuple(_unopened(question, plan, day) for day in range(question.days))
-    return Poured(tuple(stock), tuple(taken), _merged(spoiled), left, unopened)
+    return PouredPlan(tuple(stock), tuple(taken), _merged(spoiled), left, unopened)
 
 
 def needed(question: Nights, plan: PlanValues, day: int) -> dict[int, int]:

@@ -13,12 +13,12 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from solver.clock import Clock
-from solver.night.as_needed import Got
-from solver.night.exchange import Exchanges, Serves
-from solver.night.rows import NightRows
-from solver.search.milp.highs import FoundInFloats, in_floats
-from solver.search.milp.integer_program import Enough, SolvedProgram, Terms, restricted
-from solver.search.milp.relax_and_round import nearest, rounded
+from solver.night.exchange import ExchangeSearch, ValuedServes
+from solver.night.lot_sizing import Got
+from solver.night.plan_rows import NightRows
+from solver.search.milp.highs import FoundInFloats, solve_by_highs
+from solver.search.milp.integer_program import Enough, IntTerms, SolvedProgram, restricted
+from solver.search.milp.relax_and_round import best_rounding, round_all
 
 DRINKS: Final = 10
 """Drinks that are planned anew together."""
@@ -32,10 +32,10 @@ WITHIN: Final = 0.002
 """How far from the best a step may end, as a part of all that is lost."""
 
 
-class Regrouping:
+class FixAndOptimise:
     """Serves that get better step by step."""
 
-    def __init__(self, rows: NightRows, goal: Terms, serves: Serves) -> None:
+    def __init__(self, rows: NightRows, goal: IntTerms, serves: ValuedServes) -> None:
         """Nothing is changed yet."""
         self.rows, self.goal, self.serves = rows, goal, serves
         self._pick = random.Random(1)  # noqa: S311 - chance is only for variety
@@ -69,7 +69,7 @@ class Regrouping:
                 break
         return list(found)[:DRINKS]
 
-    def _step(self, drinks: Sequence[int], clock: Clock) -> Serves | None:
+    def _step(self, drinks: Sequence[int], clock: Clock) -> ValuedServes | None:
         """What planning some drinks anew comes to; None for nothing."""
         before = known(self.rows, self.serves)
         kept = {v: before[v] for v in self._kept(drinks)}
@@ -78,11 +78,13 @@ class Regrouping:
         goal = {position[v]: c for v, c in self.goal.items() if v in position}
         hint = {at: before[v] for at, v in enumerate(free) if v in before}
         enough = Enough(within=int(WITHIN * self.serves.loss))
-        rough = in_floats(program, goal, clock, set(program.leads), enough, hint)
+        rough = solve_by_highs(program, goal, clock, set(program.leads), enough, hint)
         if not isinstance(rough, FoundInFloats):
             return None
-        near = nearest(program, goal, clock, rough.values)
-        values = near.values if isinstance(near, SolvedProgram) else rounded(program, rough.values)
+        near = best_rounding(program, goal, clock, rough.values)
+        values = (
+            near.values if isinstance(near, SolvedProgram) else round_all(program, rough.values)
+        )
         new = dict(zip(free, values, strict=True))
         serves = [[new.get(v, before[v]) for v in night] for night in self.rows.serves]
         found = self.serves.anew(serves, given(self.rows, new))
@@ -100,14 +102,16 @@ class Regrouping:
         return kept
 
 
-def exchanges(rows: NightRows, serves: Serves, among: Sequence[int] = ()) -> Exchanges:
+def exchanges(rows: NightRows, serves: ValuedServes, among: Sequence[int] = ()) -> ExchangeSearch:
     """Local search within the limits of rows."""
     lows, highs = rows.program.lows, rows.program.highs
 
     def limits(variables: Sequence[int]) -> list[tuple[int, int]]:
         return [(lows[v], highs[v]) for v in variables]
 
-    return Exchanges(serves, [limits(night) for night in rows.serves], limits(rows.totals), among)
+    return ExchangeSearch(
+        serves, [limits(night) for night in rows.serves], limits(rows.totals), among
+    )
 
 
 def given(rows: NightRows, about: Mapping[int, int]) -> list[Got]:
@@ -120,7 +124,7 @@ def given(rows: NightRows, about: Mapping[int, int]) -> list[Got]:
     ]
 
 
-def known(rows: NightRows, serves: Serves) -> dict[int, int]:
+def known(rows: NightRows, serves: ValuedServes) -> dict[int, int]:
     """Values of what serves are, and of what is got for them."""
     found = {v: 0 for ready in rows.units for v in ready.values()}
     for at, day, count in serves.got:

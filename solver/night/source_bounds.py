@@ -11,7 +11,7 @@ from dataclasses import replace
 from solver.night.problem import Nights, Source
 
 
-def with_most(question: Nights) -> Nights:
+def with_source_bounds(question: Nights) -> Nights:
     """The question with an upper bound on each source: what drinks and recipes could use."""
     _, units = most_needed(question)
     return replace(

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from solver.clock import Clock
 from solver.night.menu_rows import demands_of, rows_of
-from solver.search.milp.choices_first import narrowed
-from solver.search.milp.highs import _own_bound, no_more_than
+from solver.search.milp.choices_first import improve
+from solver.search.milp.highs import _own_bound, any_at_most
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -41,7 +41,7 @@ def test_what_is_narrowed_is_as_near_to_the_best_as_it_says(seed: int, share: fl
     goal = rows.loss()
     best = CpSatProgram().minimise(rows.program, goal, Clock.of(TIME))
     unknown = ProgramOutOfTime()
-    found = narrowed(rows.program, goal, Clock.of(TIME), Enough(share=share), unknown)
+    found = improve(rows.program, goal, Clock.of(TIME), Enough(share=share), unknown)
     if isinstance(best, Infeasible):
         assert isinstance(found, ProgramOutOfTime)
         return
@@ -62,7 +62,7 @@ def test_nothing_is_ruled_out_that_comes_to_no_more_and_all_that_comes_to_more(s
     if not isinstance(best, SolvedProgram):
         return
     whole = [v for v, unit in enumerate(rows.program.units) if unit == 1.0]
-    below = no_more_than(rows.program, goal, best.value - 1, Clock.of(TIME), whole)
+    below = any_at_most(rows.program, goal, best.value - 1, Clock.of(TIME), whole)
     assert isinstance(below, Infeasible)
-    there = no_more_than(rows.program, goal, best.value, Clock.of(TIME), whole)
+    there = any_at_most(rows.program, goal, best.value, Clock.of(TIME), whole)
     assert not isinstance(there, Infeasible)

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from solver.clock import Clock
-from solver.night.most_used import most_needed, with_most
+from solver.night.best_plan import NightAim, NoPlan, Planned, best_plan
 from solver.night.problem import WHOLE_SHARE, Night, NightDrink, NightLot, Nights, Source
-from solver.night.solve import NightAim, NoPlan, Planned, best_plan
+from solver.night.source_bounds import most_needed, with_source_bounds
 from solver.search.milp.integer_program import CpSatProgram
 from tests.night.nights import few
 
@@ -30,7 +30,7 @@ def test_no_plan_is_lost_and_none_gets_dearer(block: int) -> None:
     bounded = possible = 0
     for each in few(20_000, 40_000 + 1000 * block, 60):
         question = replace(each, use_up=())
-        within = with_most(question)
+        within = with_source_bounds(question)
         bounded += within != question
         paid = least_paid(question)
         assert least_paid(within) == paid

@@ -21,7 +21,7 @@ from solver.pantry.plan_file import (
     read_use_up,
 )
 from solver.printable import short
-from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER, MenuWish
+from solver.tasks.menu.menu_wish import MOST_ON, USUAL_SHARE, USUAL_SOBER, MenuWish
 from solver.tasks.plan.question import MOST_DAYS
 from solver.tasks.price.price_book import read_money
 

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 
 from solver.clock import Clock, TimeUpError
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.demands import NightDemand, NightDemandKind
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
+from solver.night.plan_rows import NightRows
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import NightRows
 from solver.search.milp.integer_program import (
     Infeasible,
+    IntTerms,
     ProgramOutOfTime,
+    ProgramSolver,
     SolvedProgram,
-    Solver,
-    Terms,
     plus,
     times,
 )
@@ -24,7 +24,7 @@ from solver.search.milp.integer_program import (
 
 @dataclass(frozen=True)
 class Reached:
-    """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
+    """The plan nearest to a demand, its distance as `distance_to` defines it, and a lower bound."""
 
     plan: PlanValues
     value: int
@@ -36,7 +36,9 @@ class Reached:
         return self.value <= self.bound
 
 
-def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[NightDemand]:
+def demand_conflicts(
+    question: Nights, solver: ProgramSolver, clock: Clock
+) -> Conflicts[NightDemand]:
     """What of the demands cannot hold together, and what to drop so that the rest can."""
 
     def ask(kept: frozenset[NightDemand]) -> frozenset[NightDemand] | None:
@@ -53,15 +55,15 @@ def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[Night
     return all_conflicts(demands_of(question), ConflictOracle(ask))
 
 
-def nearest(
-    question: Nights, dropped: Iterable[NightDemand], solver: Solver, clock: Clock
+def nearest_plan(
+    question: Nights, dropped: Iterable[NightDemand], solver: ProgramSolver, clock: Clock
 ) -> Reached | None:
     """How near a plan comes to one demand that is dropped, or to the drinks of some nights; all
     others are kept. None without time."""
     dropped = frozenset(dropped)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    nights = [demand for demand in dropped if demand.kind is DemandKind.DRINKS]
-    reached = [reach(rows, demand) for demand in nights or dropped]
+    nights = [demand for demand in dropped if demand.kind is NightDemandKind.DRINKS]
+    reached = [distance_to(rows, demand) for demand in nights or dropped]
     goal, constant = plus(*(terms for terms, _ in reached)), sum(more for _, more in reached)
     match solver.minimise(rows.program, goal, clock):
         case SolvedProgram() as solved:
@@ -71,26 +73,26 @@ def nearest(
             return None
 
 
-def reach(rows: NightRows, demand: NightDemand) -> tuple[Terms, int]:
+def distance_to(rows: NightRows, demand: NightDemand) -> tuple[IntTerms, int]:
     """What is minimised to come near a demand, and a constant that is added to it.
 
     Drinks of a night or of a kind that are asked for count with a minus.
     """
     match demand.kind:
-        case DemandKind.DRINKS:
+        case NightDemandKind.DRINKS:
             return times(rows.drinks(demand.at), -1), 0
-        case DemandKind.AT_LEAST:
+        case NightDemandKind.AT_LEAST:
             return times(rows.poured(demand.at), -1), 0
-        case DemandKind.AT_MOST:
+        case NightDemandKind.AT_MOST:
             return rows.poured(demand.at), 0
-        case DemandKind.SPEND:
+        case NightDemandKind.SPEND:
             return rows.cost(), 0
-        case DemandKind.USE_UP:
+        case NightDemandKind.USE_UP:
             use_up = rows.question.use_up[demand.at]
             return rows.left(use_up.item, use_up.day)
         case _ if isinstance(rows, MenuRows):
             return rows.reach(demand)
-        case DemandKind.CAPACITY:
+        case NightDemandKind.CAPACITY:
             return rows.fullest(rows.question.capacities[demand.at].drinks), 0
         case _:
             message = f"nights without a menu have no {demand.kind.value}"

@@ -28,7 +28,7 @@ class Settled:
     missing: int
 
 
-class Supply:
+class ItemSupply:
     """How one item is had: what is there, and the sources by day."""
 
     def __init__(self, question: Nights, item: int) -> None:
@@ -118,9 +118,9 @@ def units_for(question: Nights, serves: Sequence[Sequence[int]]) -> Units | None
     It may fail where a plan exists: a drink's serves of some other night may be had.
     """
     units: Units = [{} for _ in question.sources]
-    needs = poured(question, serves)
+    needs = ticks_poured(question, serves)
     for item in users_first(question):
-        settled = Supply(question, item).settle(needs[item])
+        settled = ItemSupply(question, item).settle(needs[item])
         if settled.missing:
             return None
         for at, ready, count in settled.got:
@@ -130,7 +130,7 @@ def units_for(question: Nights, serves: Sequence[Sequence[int]]) -> Units | None
     return units
 
 
-def poured(question: Nights, serves: Sequence[Sequence[int]]) -> list[list[int]]:
+def ticks_poured(question: Nights, serves: Sequence[Sequence[int]]) -> list[list[int]]:
     """Ticks of each item that drinks take on each day."""
     needs = [[0] * question.days for _ in question.values]
     for night, served in zip(question.nights, serves, strict=True):

@@ -11,9 +11,9 @@ import pytest
 
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Spec
-from solver.tasks.menu.alike import taken_for_one
 from solver.tasks.menu.answer import Offer
 from solver.tasks.menu.candidates import MenuCandidate, New, of_the_book
+from solver.tasks.menu.similar_drinks import taken_for_one
 from solver.tasks.price.unit_prices import UnitPrices
 from tests.menu.test_menu import FULL, chosen
 from tests.plan.bars import bar_in, spec

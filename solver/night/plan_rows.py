@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import ClassVar
 
-from solver.night.coming import ComingServes, in_turn, last_before_more
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.coming_lots import ComingLot, in_turn, last_before_more
+from solver.night.demands import NightDemand, NightDemandKind
 from solver.night.problem import WHOLE_SHARE, Nights, PlanValues, Source
-from solver.night.whole_units import fewest, poured_of_units, wasted
-from solver.search.milp.integer_program import Program, Terms, plus, times
+from solver.night.rounding_inequalities import fewest, poured_of_units, wasted
+from solver.search.milp.integer_program import IntTerms, Program, plus, times
 
 ML = 100.0
 """Ticks in what solvers of floats calculate in."""
@@ -53,17 +53,17 @@ class NightRows:
         for item in range(len(question.values)):
             self._item(item)
         for at, use_up in enumerate(question.use_up):
-            if NightDemand(DemandKind.USE_UP, at) in kept:
+            if NightDemand(NightDemandKind.USE_UP, at) in kept:
                 terms, constant = self.left(use_up.item, use_up.day)
                 self.program.between(terms, None, use_up.within - constant)
-        if NightDemand(DemandKind.SPEND) in kept:
+        if NightDemand(NightDemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
         for source, ready in zip(question.sources, self.units, strict=True):
             for day, v in ready.items() if source.at_once else ():
                 needed = times(self._needed(source.item, day), -1)
                 self.program.between(plus({v: source.size}, needed), None, 0)
         for at, capacity in enumerate(question.capacities):
-            if NightDemand(DemandKind.CAPACITY, at) in kept:
+            if NightDemand(NightDemandKind.CAPACITY, at) in kept:
                 for poured in self.serves:
                     served = {poured[drink]: 1 for drink in sorted(capacity.drinks)}
                     self.program.between(served, None, capacity.most)
@@ -198,19 +198,21 @@ class NightRows:
         pour up to one drink more of each on every night.
         """
         for at, night in enumerate(self.question.nights):
-            low = night.drinks if NightDemand(DemandKind.DRINKS, at) in self.kept else 0
+            low = night.drinks if NightDemand(NightDemandKind.DRINKS, at) in self.kept else 0
             self.program.between(self.drinks(at), low, night.drinks)
         every = range(len(self.question.nights))
         for at, drink in enumerate(self.question.drinks):
-            low = drink.low if NightDemand(DemandKind.AT_LEAST, at) in self.kept else 0
-            high = drink.high if NightDemand(DemandKind.AT_MOST, at) in self.kept else WHOLE_SHARE
+            low = drink.low if NightDemand(NightDemandKind.AT_LEAST, at) in self.kept else 0
+            high = (
+                drink.high if NightDemand(NightDemandKind.AT_MOST, at) in self.kept else WHOLE_SHARE
+            )
             for number in every:
                 self._share(self.serves[number][at], [number], low, high)
             self._share(self.totals[at], every, low, high)
 
     def _share(self, served: int, nights: Sequence[int], low: int, high: int) -> None:
         """What is served of a drink on some nights is within its share of all their drinks."""
-        if all(NightDemand(DemandKind.DRINKS, night) in self.kept for night in nights):
+        if all(NightDemand(NightDemandKind.DRINKS, night) in self.kept for night in nights):
             drinks = sum(self.question.nights[night].drinks for night in nights)
             self.program.lows[served] = low * drinks // WHOLE_SHARE
             self.program.highs[served] = -(-high * drinks // WHOLE_SHARE)
@@ -268,7 +270,7 @@ class NightRows:
         else:
             self._flows(item, needs, lots)
 
-    def _queue(self, item: int, most: list[int], lots: list[ComingServes]) -> None:
+    def _queue(self, item: int, most: list[int], lots: list[ComingLot]) -> None:
         """What comes first goes first: of a queue it is enough to know how much has spoiled.
 
         What has spoiled by the end of a day is all that was to go by then and did not, S - N where
@@ -297,10 +299,10 @@ class NightRows:
                 before = times(so_far[day - 1], -1) if day else {}
                 self.program.between(plus(so_far[day], before, times(units, -1)), least, None)
 
-    def _most(self, terms: Terms, constant: int) -> int:
+    def _most(self, terms: IntTerms, constant: int) -> int:
         return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)
 
-    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[ComingServes]) -> None:
+    def _flows(self, item: int, needs: list[dict[int, int]], lots: list[ComingLot]) -> None:
         """How much of each dated lot is poured on each day, and the rest out of the pool."""
         flows: list[dict[int, int]] = [{} for _ in needs]
         for lot in lots:
@@ -317,7 +319,7 @@ class NightRows:
             self.spoiled.append((item, spoils, lot.constant))
         self._pool(item, flows, [lot for lot in lots if lot.last is None])
 
-    def _pool(self, item: int, flows: list[dict[int, int]], pool: list[ComingServes]) -> None:
+    def _pool(self, item: int, flows: list[dict[int, int]], pool: list[ComingLot]) -> None:
         """By no day has more gone out of the pool than had come into it."""
         for day, dated in enumerate(flows):
             if dated:
@@ -328,18 +330,18 @@ class NightRows:
                 came, there = _sum_of(lot for lot in pool if lot.first <= day)
                 self.program.between(plus(gone, times(came, -1)), None, there)
 
-    def _lots(self, item: int) -> Iterator[ComingServes]:
+    def _lots(self, item: int) -> Iterator[ComingLot]:
         days = self.question.days
         for lot in self.question.lots:
             if lot.item == item:
                 last = lot.last if lot.last is not None and lot.last < days else None
-                yield ComingServes(lot.first, last, {}, lot.amount)
+                yield ComingLot(lot.first, last, {}, lot.amount)
         for source, ready in zip(self.question.sources, self.units, strict=True):
             if source.item == item:
                 for day, v in ready.items():
-                    yield ComingServes(day, source.last(day, days), {v: source.size}, 0)
+                    yield ComingLot(day, source.last(day, days), {v: source.size}, 0)
 
 
-def _sum_of(lots: Iterable[ComingServes]) -> tuple[dict[int, int], int]:
+def _sum_of(lots: Iterable[ComingLot]) -> tuple[dict[int, int], int]:
     lots = list(lots)
     return plus(*(lot.terms for lot in lots)), sum(lot.constant for lot in lots)
